@@ -1,0 +1,26 @@
+//! Plantday simulates days at ready-mixed concrete plants and shows what dispatch rules cause.
+//!
+//! A call goes down through the rooms and a result comes back up the same stairs; a room knows only rooms below it
+//! (`tests/rooms.rs` reads every `crate::` path and refuses an arrow up):
+//!
+//! ```text
+//! main ─ cli          arguments in, study called, report out
+//!        report       draws results: tables, charts, files, problems
+//!        studies      one file per question; a result is a plain struct
+//!        montecarlo   replications over rules, threads, stopping
+//!        observe      what is made of events: figures, log
+//!        plant        the simulated world: commands in the calendar, events out
+//!        scenario     what users write -> checked, typed input
+//!        dispatch     rules: one file per decision; knows no world
+//!        roads        minutes between places, traffic, beliefs
+//!        hours        rule books and driver clocks
+//!        engine       calendar, addressed draws, spreads: no domain word
+//!        statistics   intervals, paired tests: pure functions
+//!        units        milliseconds, thousandths of yd³, cents, ids
+//! ```
+//!
+//! Time inside the simulation is whole milliseconds since midnight before the first day ([`units::Millis`]).
+
+pub mod engine;
+pub mod statistics;
+pub mod units;

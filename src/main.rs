@@ -1,0 +1,3 @@
+//! The `plantday` program: parse, call, exit code.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Intervals, paired differences, proportions: pure functions over per-replication values.

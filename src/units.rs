@@ -1,0 +1,11 @@
+//! The ground that all rooms stand on: time, volume, money and identities. Nothing here knows a plant.
+
+mod ids;
+mod money;
+mod time;
+mod volume;
+
+pub use ids::{DriverId, OrderId, PlaceId, PlantId, SpotId, TruckId};
+pub use money::Cents;
+pub use time::{Millis, Weekday};
+pub use volume::Volume;
