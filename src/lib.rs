@@ -21,6 +21,10 @@
 //!
 //! Time inside the simulation is whole milliseconds since midnight before the first day ([`units::Millis`]).
 
+pub mod dispatch;
 pub mod engine;
+pub mod hours;
+pub mod roads;
+pub mod scenario;
 pub mod statistics;
 pub mod units;

@@ -1,0 +1,107 @@
+//! A rule: one complete dispatch policy, as a scenario writes it.
+
+use crate::roads::Belief;
+
+/// One complete dispatch policy.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Rule {
+    /// Name, unique in the scenario.
+    pub name: String,
+    /// One plain sentence on how such a yard is run; may be empty.
+    pub about: String,
+    /// Whether this is the rule that the plants run today. At most one; without any, the first listed.
+    pub today: bool,
+    /// What the dispatcher takes a trip to last.
+    pub belief: Belief,
+    /// When loads are sent.
+    pub send: Send,
+    /// Minutes by which every load is sent earlier than its believed minutes ask for, 0 to 240.
+    pub margin_min: f64,
+    /// Minutes that the dispatcher allows for the wait for a bay, 0 to 240.
+    pub bay_wait_min: f64,
+    /// Which waiting load is served first.
+    pub sequence: Sequence,
+    /// Which plant and truck are chosen among those that no gate refuses.
+    pub choose: Choose,
+    /// Gates on the driver's hours, all of which must let a candidate pass.
+    pub gates: Vec<Gate>,
+    /// Whether a truck may load at a plant that is not its home.
+    pub lend: Lend,
+    /// How an order is cut into loads.
+    pub load_size: LoadSize,
+    /// Room kept free in every drum for corrections, yd³, 0 to 3.
+    pub room_kept_yd3: f64,
+    /// Pounds kept below the legal gross weight, 0 to 20,000.
+    pub weight_margin_lb: f64,
+}
+
+/// When loads are sent.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Send {
+    /// For the time that the order says, whatever the site does.
+    AsOrdered,
+    /// Never before the site, at the pace it really unloads, can take the load.
+    Paced,
+}
+
+/// Which waiting load is served first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sequence {
+    /// The load that is due first.
+    EarliestDue,
+    /// Orders that have begun before orders that have not; then the load that is due first.
+    RunningPoursFirst,
+    /// The order with the most volume; then the load that is due first.
+    BiggestFirst,
+}
+
+/// Which of the candidates that no gate refuses is chosen. Ties go to the earlier at the bay, then to the listed order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Choose {
+    /// The plant believed nearest to the site; there, the truck that is soonest at the bay.
+    Nearest,
+    /// The truck that has stood idle longest; one that is still coming back ranks behind all that stand.
+    LongestIdle,
+    /// The plant and truck believed soonest on site.
+    SoonestOnSite,
+    /// The driver with the fewest hours since reporting.
+    FewestHours,
+}
+
+/// One gate on the driver's hours.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Gate {
+    /// No load whose loading is believed to start later than this many hours after the driver reported, more than 0.
+    LastLoadBy {
+        /// Hours since report.
+        hours: f64,
+    },
+    /// The driver is believed to be home within the duty window with at least this probability, 0.5 to 0.999.
+    HomeWithin {
+        /// Probability.
+        probability: f64,
+    },
+}
+
+/// Whether a truck may load at a plant that is not its home.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Lend {
+    /// Only at its home plant.
+    Never,
+    /// At another plant if the load is then believed on site this many minutes sooner than with any truck at its own.
+    IfSaves {
+        /// Minutes, 0 or more.
+        minutes: f64,
+    },
+    /// At any plant.
+    Always,
+}
+
+/// How an order is cut into loads.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LoadSize {
+    /// Loads of the nominal size, then what is left.
+    FullThenRemainder,
+    /// The same number of loads, all equal.
+    Equal,
+}

@@ -1,0 +1,404 @@
+//! A scenario after checking: names are resolved, every number is in range, groups are written out.
+//!
+//! The comment of each block shows how it is written in the file; `?` marks a field that may be left out, with its default.
+//! All times are minutes unless the name says otherwise; clock times are written `"06:30"`.
+
+use crate::dispatch::Rule;
+use crate::engine::Spread;
+use crate::hours::RuleBook;
+use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};
+
+/// One scenario: the whole input of a study.
+///
+/// ```text
+/// (
+///     name: "…",  about?: "",
+///     period?: (first_day?: Monday, days?: 1, measure?: (from_h: 0, to_h: 24)),
+///     rule_book?: "none" | DutyWindow(hours: 14, rest_hours?: 10),        // default DutyWindow(hours: 14)
+///     company?: (no_load_after_h?: 12, driver_caution?: 0.8, promise_horizon_min?: 20),
+///     plants: [ … ],  sites: [ … ],  roads: ( … ),  trucks: [ … ],  drivers: [ … ],
+///     orders?: [ … ],  endless?: [ … ],        // at least one of either
+///     yard?: ( … ),  money?: ( … ),  rules: [ … ],
+/// )
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scenario {
+    /// Title of the scenario.
+    pub name: String,
+    /// What it is about.
+    pub about: String,
+    /// The days that one replication simulates.
+    pub period: Period,
+    /// The hours-of-service limits: `"none"`, or `DutyWindow(hours: 14, rest_hours?: 10)` with hours more than 0 and at
+    /// most 24, rest 0 to 24.
+    pub rule_book: RuleBook,
+    /// The company's own limits and habits.
+    pub company: Company,
+    /// Plants, in the order written; `PlantId` counts them. At least one, at most 100.
+    pub plants: Vec<Plant>,
+    /// Sites, in the order written. Place ids count the plants first, then the sites.
+    pub sites: Vec<Site>,
+    /// Minutes between places.
+    pub roads: RoadTable,
+    /// Trucks with groups written out; `TruckId` counts them. At least one, at most 5,000.
+    pub trucks: Vec<Truck>,
+    /// Drivers with groups written out. At least one.
+    pub drivers: Vec<Driver>,
+    /// Orders with a volume; `OrderId` counts them first, then the endless ones.
+    pub orders: Vec<Order>,
+    /// Endless orders.
+    pub endless: Vec<Endless>,
+    /// What drivers and trucks do in the yard outside of loads.
+    pub yard: Yard,
+    /// Prices.
+    pub money: Money,
+    /// Rules to compare, in the order written. At least one, at most 40.
+    pub rules: Vec<Rule>,
+}
+
+/// `(first_day?: Monday, days?: 1, measure?: (from_h: 0, to_h: 24))`
+#[derive(Clone, Debug, PartialEq)]
+pub struct Period {
+    /// Weekday of the first day.
+    pub first_day: Weekday,
+    /// Days in a replication, 1 to 28.
+    pub days: u32,
+    /// The span in which queues are measured and loads counted, hours since midnight before the first day
+    /// (0 ≤ from < to ≤ 24 × days). None: the whole replication. For textbook queues whose start-up is left out.
+    pub measure: Option<(Millis, Millis)>,
+}
+
+/// `(no_load_after_h?: 12, driver_caution?: 0.8, promise_horizon_min?: 20)`
+#[derive(Clone, Debug, PartialEq)]
+pub struct Company {
+    /// No load whose loading would start later than this after report. None: no such limit.
+    pub no_load_after: Option<Millis>,
+    /// A driver judges the way by the minutes that this share of trips at the hour stays within, 0.5 to 0.999.
+    pub driver_caution: f64,
+    /// A truck on its way back can be promised when it is believed at the plant within this time. 0: only trucks that stand
+    /// at a plant.
+    pub promise_horizon: Millis,
+}
+
+/// ```text
+/// (name: "…", at?: (0.0, 0.0),                  // miles east and north
+///  hours?: [(days?: [Monday, …], open: "05:30", close: "17:00")],   // left out: always open; days left out: all
+///  bays?: 1, batcher?: PerBay | Shared, bay_queue?: ByRule | FirstCome,
+///  loading?: PerYard(fixed_min: 1.5, min_per_yd3: 0.4, luck?: Lognormal(mean: 1, cv: 0.2)),   // or any spread of minutes
+///  rack?: Triangular(2, 5, 10), rack_places?: 3,      // places left out: no limit
+///  mixes?: ["…"])                                     // left out: makes every mix
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plant {
+    /// Name, unique among plants and sites.
+    pub name: String,
+    /// Miles east and north of the map's corner.
+    pub at: (f64, f64),
+    /// Opening hours; empty: always open. Spans of one day do not overlap; closing after midnight is written as two.
+    pub hours: Vec<OpenHours>,
+    /// Bays, 1 to 20.
+    pub bays: u32,
+    /// Whether the bays share a batcher.
+    pub batcher: Batcher,
+    /// Who is next at the bay.
+    pub bay_queue: BayQueue,
+    /// Minutes in the bay.
+    pub loading: Stage,
+    /// Minutes of check and rinse at the rack.
+    pub rack: Spread,
+    /// Trucks that the rack can take at once. None: no limit.
+    pub rack_places: Option<u32>,
+    /// Mixes made; empty: all.
+    pub mixes: Vec<String>,
+}
+
+/// `(days?: [Monday, …], open: "05:30", close: "17:00")`
+#[derive(Clone, Debug, PartialEq)]
+pub struct OpenHours {
+    /// Weekdays on which it holds.
+    pub days: Vec<Weekday>,
+    /// Opens, since midnight.
+    pub open: Millis,
+    /// Closes, since midnight; after `open`, at most 24:00.
+    pub close: Millis,
+}
+
+/// Whether the bays of a plant share a batcher.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Batcher {
+    /// Every bay has its own.
+    PerBay,
+    /// One batcher loads one truck at a time; further bays only save the changeover.
+    Shared,
+}
+
+/// Who is next at the bay.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BayQueue {
+    /// As the rule's sequence ranks the loads.
+    ByRule,
+    /// First come, first served.
+    FirstCome,
+}
+
+/// How long a stage lasts.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Stage {
+    /// `Lognormal(mean: 6, cv: 0.3)` and the like: any spread, in minutes.
+    Minutes(Spread),
+    /// `PerYard(fixed_min: 1.5, min_per_yd3: 0.4, luck?: Constant(1))`: (fixed + per yd³ × volume) × luck.
+    PerYard {
+        /// Fixed minutes, 0 or more.
+        fixed_min: f64,
+        /// Minutes for each yd³, 0 or more.
+        min_per_yd3: f64,
+        /// Factor, usually of mean 1.
+        luck: Spread,
+    },
+}
+
+/// `(name: "…", at?: (0.0, 0.0), parking?: true)`
+#[derive(Clone, Debug, PartialEq)]
+pub struct Site {
+    /// Name, unique among plants and sites.
+    pub name: String,
+    /// Miles east and north of the map's corner.
+    pub at: (f64, f64),
+    /// Whether a truck may lawfully stand here overnight.
+    pub parking: bool,
+}
+
+/// ```text
+/// (minutes: { "Plant": { "Site": 18, "Other site": (18, 22), "Other plant": 25 } },   // out, or (out, back)
+///  luck?: Lognormal(mean: 1, cv: 0.2),                    // factor on every trip; left out: 1
+///  traffic?: [(days?: [Monday, …], factors: [("00:00", 1.0), ("06:30", 1.4), ("09:00", 1.1)])],   // left out: none
+///  straight_line_mph?: 35)
+/// ```
+/// Every plant needs minutes to every site that orders use, and to every other plant.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoadTable {
+    /// Free-flow minutes from place to place, `[from][to]`; None where the file gives none. Places: plants, then sites.
+    pub minutes: Vec<Vec<Option<f64>>>,
+    /// Factor on every trip, independent from trip to trip.
+    pub luck: Spread,
+    /// Traffic by weekday and hour; a weekday stands in one profile at most, and has none otherwise.
+    pub traffic: Vec<TrafficProfile>,
+    /// Speed at which a dispatcher who measures on the map believes trucks to drive, miles an hour, more than 0.
+    pub straight_line_mph: f64,
+}
+
+/// `(days?: [Monday, …], factors: [("00:00", 1.0), ("06:30", 1.4)])`: from each time on, minutes are this many times the
+/// free-flow ones; before the first time of the list, 1.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TrafficProfile {
+    /// Weekdays on which it holds.
+    pub days: Vec<Weekday>,
+    /// From when since midnight, and the factor (0.2 to 20); times increase.
+    pub factors: Vec<(Millis, f64)>,
+}
+
+/// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000)`: with a count above
+/// 1 the trucks are called N1, N2 …
+#[derive(Clone, Debug, PartialEq)]
+pub struct Truck {
+    /// Name, unique among trucks.
+    pub name: String,
+    /// Home plant.
+    pub home: PlantId,
+    /// Rated capacity, more than 0, at most 20 yd³.
+    pub capacity: Volume,
+    /// Empty weight, lb.
+    pub empty_lb: f64,
+    /// Legal gross weight, lb; None: weight is not looked at.
+    pub legal_gross_lb: Option<f64>,
+}
+
+/// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …])`: `trucks`
+/// names a truck or a group; the drivers get its trucks in turn (count left out: one driver each); the i-th reports
+/// i × stagger after the first. With a count above 1 the drivers are called Dn1, Dn2 …
+#[derive(Clone, Debug, PartialEq)]
+pub struct Driver {
+    /// Name, unique among drivers.
+    pub name: String,
+    /// The truck driven. Two drivers of one truck must not be planned at the same time.
+    pub truck: TruckId,
+    /// Report time since midnight.
+    pub report: Millis,
+    /// Planned length of the duty tour, more than 0; afterwards the driver is sent home when next idle.
+    pub shift: Millis,
+    /// Weekdays worked.
+    pub days: Vec<Weekday>,
+}
+
+/// ```text
+/// (name: "…", site: "…", day?: 1, first: "07:00", volume_yd3: 60, load_yd3?: 10,
+///  spacing_min: 15 | pour_rate_yd3_h: 40,        // one of the two
+///  mix?: "standard", late_min?: 15, gap_min?: 20, setup_min?: 0, finish_by?: "15:00",
+///  … and the fields of a stay: outlets, position, discharge, chute_wash, waiting_room)
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Order {
+    /// Name, unique among orders.
+    pub name: String,
+    /// When the first load is due, since midnight before the first day (day 1 is the first day).
+    pub first: Millis,
+    /// Volume ordered, more than 0, at most 20,000 yd³.
+    pub volume: Volume,
+    /// Nominal load size, more than 0.
+    pub load: Volume,
+    /// Time between loads on site, 0 or more.
+    pub spacing: Millis,
+    /// Mix.
+    pub mix: String,
+    /// How late a load may come before it counts as late.
+    pub late: Millis,
+    /// The longest pause within the pour that is tolerated.
+    pub gap: Millis,
+    /// Set-up on site before the first load can be taken, from the first load's due time.
+    pub setup: Millis,
+    /// When the pour was agreed to be finished. None: not agreed.
+    pub finish_by: Option<Millis>,
+    /// Where and how loads are taken.
+    pub stay: Destination,
+}
+
+/// ```text
+/// (name: "…", mix?: "standard", load_yd3?: 10, to?: RoundRobin | Drawn,
+///  destinations: [(site: "…", share?: 1, outlets, position, discharge, chute_wash, waiting_room)])
+/// ```
+/// Loads made on demand: due at once, never judged late, outside the volume balance.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Endless {
+    /// Name, unique among orders.
+    pub name: String,
+    /// Mix.
+    pub mix: String,
+    /// Load size.
+    pub load: Volume,
+    /// How each load gets its destination.
+    pub routing: Routing,
+    /// Destinations, at least one.
+    pub destinations: Vec<Destination>,
+}
+
+/// `to?: RoundRobin | Drawn`
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Routing {
+    /// In turn, in the order in which loads are promised.
+    RoundRobin,
+    /// Drawn for each load in proportion to the shares.
+    Drawn,
+}
+
+/// A site and how it takes the loads of one order.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Destination {
+    /// The site's place.
+    pub site: PlaceId,
+    /// Share of the loads where destinations are drawn, more than 0.
+    pub share: f64,
+    /// `outlets?: [(rate_yd3_min: 1.0, places?: 1)]`
+    pub outlets: Vec<Outlet>,
+    /// Trucks that may wait on site for a place beyond those at the outlets. None: no limit. The rest wait outside.
+    pub waiting_room: Option<u32>,
+    /// How long each step lasts.
+    pub times: StayTimes,
+}
+
+/// `position?: Lognormal(mean: 3.4, cv: 0.5), discharge_luck?: Lognormal(mean: 1, cv: 0.4), discharge?: spread of minutes,
+/// chute_wash?: Triangular(3, 5, 10)`
+#[derive(Clone, Debug, PartialEq)]
+pub struct StayTimes {
+    /// Minutes from the wait to the outlet.
+    pub position: Spread,
+    /// Minutes at the outlet in place of volume ÷ rate; None: the formula holds.
+    pub discharge: Option<Spread>,
+    /// Factor on volume ÷ rate.
+    pub discharge_luck: Spread,
+    /// Minutes of the chute wash, aside of the outlet.
+    pub chute_wash: Spread,
+}
+
+/// `(rate_yd3_min: 1.0, places?: 1)`: a pump or chute that takes concrete.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outlet {
+    /// yd³ a minute, more than 0.
+    pub rate_yd3_min: f64,
+    /// Trucks that can stand at it, 1 to 10; a second saves changeover, not flow.
+    pub places: u32,
+}
+
+/// `(pre_trip?: Lognormal(mean: 15.7, cv: 0.3), washout?: Triangular(10, 15, 30), post_trip?: Constant(10))`: the driver's
+/// first minutes, the drum's washout at the end of the day, and the last minutes before release.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Yard {
+    /// Minutes from report to the first load.
+    pub pre_trip: Spread,
+    /// Minutes of washout after the last load.
+    pub washout: Spread,
+    /// Minutes from washout to release.
+    pub post_trip: Spread,
+}
+
+/// Prices in whole units of the scenario's currency, all 0 or more:
+///
+/// ```text
+/// (pay_per_h?: 27, overtime_after_h?: 8, overtime_factor?: 1.5, truck_per_duty_h?: 25, truck_per_driven_h?: 30,
+///  crew_per_open_h?: 110, material_per_yd3?: 105, dumped_per_yd3?: 40, late_per_load?: 50, late_per_min?: 2,
+///  undelivered_per_yd3?: 60, stranded?: 400)
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Money {
+    /// A driver's paid hour.
+    pub pay_per_h: Cents,
+    /// Hours of a duty tour after which an hour is overtime.
+    pub overtime_after: Millis,
+    /// Factor on an overtime hour, 1 or more.
+    pub overtime_factor: f64,
+    /// A truck's hour with a driver on duty.
+    pub truck_per_duty_h: Cents,
+    /// A truck's driven hour on top: fuel, tyres, wear.
+    pub truck_per_driven_h: Cents,
+    /// A plant's crew, per open hour.
+    pub crew_per_open_h: Cents,
+    /// Material of a batched yd³.
+    pub material_per_yd3: Cents,
+    /// Getting rid of a yd³ that is not placed.
+    pub dumped_per_yd3: Cents,
+    /// A late load.
+    pub late_per_load: Cents,
+    /// A minute of a late load beyond the order's tolerance.
+    pub late_per_min: Cents,
+    /// A yd³ not delivered on its order's day.
+    pub undelivered_per_yd3: Cents,
+    /// A stranded driver: retrieval, lodging.
+    pub stranded: Cents,
+}
+
+impl Scenario {
+    /// The place of a plant.
+    pub fn plant_place(&self, plant: PlantId) -> PlaceId {
+        PlaceId(plant.0)
+    }
+
+    /// The name of a place: a plant's or a site's.
+    pub fn place_name(&self, place: PlaceId) -> &str {
+        match place.at().checked_sub(self.plants.len()) {
+            None => &self.plants[place.at()].name,
+            Some(site) => &self.sites[site].name,
+        }
+    }
+
+    /// The name of an order, endless ones included.
+    pub fn order_name(&self, order: OrderId) -> &str {
+        match order.at().checked_sub(self.orders.len()) {
+            None => &self.orders[order.at()].name,
+            Some(endless) => &self.endless[endless].name,
+        }
+    }
+
+    /// The position of today's rule.
+    pub fn todays_rule(&self) -> usize {
+        self.rules.iter().position(|rule| rule.today).unwrap_or(0)
+    }
+}
