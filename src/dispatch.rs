@@ -1,6 +1,21 @@
 //! Dispatch rules: compositions of small decisions, one file per decision. This room knows no world: it sees a view of
 //! slices that `plant` keeps current, and answers with a choice or a refusal.
 
+mod choose;
+mod gates;
+mod policy;
+mod refusal;
 mod rule;
+mod send;
+mod sequence;
+mod size;
+mod view;
 
+pub use choose::{Candidate, choose};
+pub use policy::{Policy, PolicyData};
+pub use refusal::Refusal;
 pub use rule::{Choose, Gate, Lend, LoadSize, Rule, Send, Sequence};
+pub use send::{Pace, lead, target};
+pub use sequence::{Rank, rank};
+pub use size::load_size;
+pub use view::{Ask, PlantView, StageBelief, TruckView, View};

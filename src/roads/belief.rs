@@ -13,3 +13,17 @@ pub enum Belief {
         quantile: Option<f64>,
     },
 }
+
+/// A belief made ready for the roads it is held about: see [`Roads::believe`](crate::roads::Roads::believe).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Believed {
+    /// The distance on the map at one speed.
+    StraightLine,
+    /// The minutes of the empty road.
+    FreeFlow,
+    /// The empty road's minutes times this factor of luck, driven through the traffic of the hour.
+    AtTheHour {
+        /// The mean, or a quantile, of the luck of a trip.
+        luck: f64,
+    },
+}

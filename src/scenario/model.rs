@@ -15,7 +15,7 @@ use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, We
 ///     name: "…",  about?: "",
 ///     period?: (first_day?: Monday, days?: 1, measure?: (from_h: 0, to_h: 24)),
 ///     rule_book?: "none" | DutyWindow(hours: 14, rest_hours?: 10),        // default DutyWindow(hours: 14)
-///     company?: (no_load_after_h?: 12, driver_caution?: 0.8, promise_horizon_min?: 20),
+///     company?: ( … ),
 ///     plants: [ … ],  sites: [ … ],  roads: ( … ),  trucks: [ … ],  drivers: [ … ],
 ///     orders?: [ … ],  endless?: [ … ],        // at least one of either
 ///     yard?: ( … ),  money?: ( … ),  rules: [ … ],
@@ -68,7 +68,8 @@ pub struct Period {
     pub measure: Option<(Millis, Millis)>,
 }
 
-/// `(no_load_after_h?: 12, driver_caution?: 0.8, promise_horizon_min?: 20)`
+/// `(no_load_after_h?: 12, driver_caution?: 0.8, promise_horizon_min?: 20, latest_report_h?: 4)`; `no_load_after_h` left out: no
+/// such limit.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Company {
     /// No load whose loading would start later than this after report. None: no such limit.
@@ -78,12 +79,14 @@ pub struct Company {
     /// A truck on its way back can be promised when it is believed at the plant within this time. 0: only trucks that stand
     /// at a plant.
     pub promise_horizon: Millis,
+    /// A driver whose rest ends later than this after the planned report is not called that day; 0 to 24 h.
+    pub latest_report: Millis,
 }
 
 /// ```text
 /// (name: "…", at?: (0.0, 0.0),                  // miles east and north
 ///  hours?: [(days?: [Monday, …], open: "05:30", close: "17:00")],   // left out: always open; days left out: all
-///  bays?: 1, batcher?: PerBay | Shared, bay_queue?: ByRule | FirstCome,
+///  bays?: 1, batcher?: PerBay | Shared, bay_queue?: ByRule | FirstCome, pull_in_min?: 0,
 ///  loading?: PerYard(fixed_min: 1.5, min_per_yd3: 0.4, luck?: Lognormal(mean: 1, cv: 0.2)),   // or any spread of minutes
 ///  rack?: Triangular(2, 5, 10), rack_places?: 3,      // places left out: no limit
 ///  mixes?: ["…"])                                     // left out: makes every mix
@@ -102,7 +105,9 @@ pub struct Plant {
     pub batcher: Batcher,
     /// Who is next at the bay.
     pub bay_queue: BayQueue,
-    /// Minutes in the bay.
+    /// Minutes from the head of the queue into a bay before loading can begin, 0 to 60.
+    pub pull_in_min: f64,
+    /// Minutes of loading.
     pub loading: Stage,
     /// Minutes of check and rinse at the rack.
     pub rack: Spread,

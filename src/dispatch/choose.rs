@@ -1,0 +1,129 @@
+//! Which plant and truck take a load: every plant that makes the mix with every truck that can be promised; gates first,
+//! each refusal with its reason; then the ranking.
+
+use super::send::at_plant;
+use super::{Ask, Choose, Lend, Policy, Refusal, TruckView, View, gates, lead, load_size};
+use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
+
+/// A plant and a truck for a load, with what is believed of it.
+#[derive(Clone, Copy, Debug)]
+pub struct Candidate {
+    /// The truck.
+    pub truck: TruckId,
+    /// The plant.
+    pub plant: PlantId,
+    /// The plant's place.
+    pub place: PlaceId,
+    /// Whether the plant is not the truck's home.
+    pub lent: bool,
+    /// The volume that it would get.
+    pub volume: Volume,
+    /// The plant's send time: loading starts no earlier.
+    pub send: Millis,
+    /// When the truck would be at the bay.
+    pub at_bay: Millis,
+    /// When loading would start.
+    pub loading: Millis,
+    /// When it would leave the rack.
+    pub leaving: Millis,
+    /// When it would be on site.
+    pub arrival: Millis,
+}
+
+/// Chooses for a load. `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
+pub fn choose(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    scratch: &mut Vec<Candidate>,
+    refused: &mut impl FnMut(TruckId, Refusal),
+) -> Option<Candidate> {
+    scratch.clear();
+    for plant in ask.makers {
+        let send = ask.target - lead(policy, view.roads, &view.plants[plant.at()], ask);
+        for truck in view.offered {
+            match candidate(policy, view, ask, *plant, *truck, send) {
+                Ok(candidate) => scratch.push(candidate),
+                Err(refusal) => refused(*truck, refusal),
+            }
+        }
+    }
+    if let Lend::IfSaves { minutes } = policy.lend {
+        let home = scratch.iter().filter(|c| !c.lent).map(|c| c.arrival).min();
+        if let Some(home) = home {
+            let latest = home - Millis::from_minutes(minutes);
+            scratch.retain(|c| {
+                let keep = !c.lent || c.arrival <= latest;
+                if !keep {
+                    refused(c.truck, Refusal::NotLent);
+                }
+                keep
+            });
+        }
+    }
+    best(policy.choose, view, scratch)
+}
+
+fn candidate(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, plant_id: PlantId, truck_id: TruckId, send: Millis) -> Result<Candidate, Refusal> {
+    let truck = &view.trucks[truck_id.at()];
+    let plant = &view.plants[plant_id.at()];
+    let lent = truck.home != plant_id;
+    if lent && policy.lend == Lend::Never {
+        return Err(Refusal::NotLent);
+    }
+    let sized = Ask { volume: load_size(policy, truck, ask.volume)?, ..*ask };
+    if !view.roads.reaches(plant.place, ask.site) {
+        return Err(Refusal::NoWay);
+    }
+    let at_bay = bay_time(policy, view, truck, plant.place).ok_or(Refusal::NoWay)?;
+    let joins = at_bay.max(send).max(plant.opens);
+    let loading = joins + policy.bay_wait;
+    if plant.opens == Millis::NEVER || loading > plant.closes {
+        return Err(Refusal::PlantClosed);
+    }
+    let leaving = loading + at_plant(plant, sized.volume);
+    let arrival = leaving + view.roads.believed(policy.belief, plant.place, ask.site, leaving);
+    let candidate = Candidate {
+        truck: truck_id,
+        plant: plant_id,
+        place: plant.place,
+        lent,
+        volume: sized.volume,
+        send,
+        at_bay,
+        loading,
+        leaving,
+        arrival,
+    };
+    gates::refuses(policy, view, &sized, truck, &candidate).map_or(Ok(candidate), Err)
+}
+
+/// When the truck is believed at a bay of a plant; None without a way.
+#[inline]
+fn bay_time(policy: &Policy, view: &View<'_>, truck: &TruckView, plant: PlaceId) -> Option<Millis> {
+    let free = view.now.max(truck.free_at);
+    if truck.place == plant {
+        return Some(free);
+    }
+    let trip = view.roads.believed(policy.belief, truck.place, plant, free);
+    (trip < Millis::NEVER).then(|| free + trip)
+}
+
+/// The best by the rule's ranking; ties go to the earlier at the bay, then to the listed order of trucks.
+fn best(by: Choose, view: &View<'_>, candidates: &[Candidate]) -> Option<Candidate> {
+    let key = |c: &Candidate| {
+        let truck = &view.trucks[c.truck.at()];
+        let first = match by {
+            Choose::Nearest => c.arrival - c.leaving,
+            Choose::LongestIdle => truck.idle_since,
+            Choose::SoonestOnSite => c.arrival,
+            Choose::FewestHours => -truck.report,
+        };
+        (first, c.at_bay, c.truck, c.plant)
+    };
+    match candidates {
+        [] => None,
+        [only] => Some(*only),
+        _ => candidates.iter().min_by_key(|c| key(c)).copied(),
+    }
+}

@@ -1,0 +1,85 @@
+//! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
+
+use super::{Choose, Gate, Lend, LoadSize, Rule, Send, Sequence};
+use crate::engine::normal_quantile;
+use crate::roads::{Believed, Roads};
+use crate::units::Millis;
+
+/// What a policy needs beside its rule.
+#[derive(Clone, Copy, Debug)]
+pub struct PolicyData<'a> {
+    /// The roads.
+    pub roads: &'a Roads,
+    /// The share of trips that a driver's own judgement covers.
+    pub driver_caution: f64,
+}
+
+/// A rule made ready for use.
+#[derive(Clone, Debug)]
+pub struct Policy {
+    /// What the dispatcher believes of trips.
+    pub belief: Believed,
+    /// What a driver, who knows the hour, reckons with before a leg.
+    pub driver_belief: Believed,
+    /// When loads are sent.
+    pub send: Send,
+    /// By how much every load is sent earlier.
+    pub margin: Millis,
+    /// Allowance for the wait for a bay.
+    pub bay_wait: Millis,
+    /// Which waiting load is first.
+    pub sequence: Sequence,
+    /// How candidates are ranked.
+    pub choose: Choose,
+    /// The last load since report: the smallest of such gates.
+    pub last_load: Option<Millis>,
+    /// Standard normal quantile of the probability of being home in time: the largest of such gates.
+    pub home_z: Option<f64>,
+    /// Coefficient of variation of a trip, for the home gate.
+    pub trip_cv: f64,
+    /// Lending.
+    pub lend: Lend,
+    /// How orders are cut.
+    pub load_size: LoadSize,
+    /// Room kept free, thousandths of yd³ inside.
+    pub room_kept: crate::units::Volume,
+    /// Pounds kept below the legal gross.
+    pub weight_margin_lb: f64,
+}
+
+impl Policy {
+    /// Makes a rule ready.
+    pub fn new(rule: &Rule, data: &PolicyData<'_>) -> Self {
+        let mut last_load = None;
+        let mut home_z: Option<f64> = None;
+        for gate in &rule.gates {
+            match *gate {
+                Gate::LastLoadBy { hours } => {
+                    let limit = Millis::from_hours(hours);
+                    last_load = Some(last_load.map_or(limit, |other: Millis| other.min(limit)));
+                }
+                Gate::HomeWithin { probability } => {
+                    let z = normal_quantile(probability);
+                    home_z = Some(home_z.map_or(z, |other| other.max(z)));
+                }
+            }
+        }
+        let caution = crate::roads::Belief::TimeOfDay { quantile: Some(data.driver_caution) };
+        Self {
+            belief: data.roads.believe(rule.belief),
+            driver_belief: data.roads.believe(caution),
+            send: rule.send,
+            margin: Millis::from_minutes(rule.margin_min),
+            bay_wait: Millis::from_minutes(rule.bay_wait_min),
+            sequence: rule.sequence,
+            choose: rule.choose,
+            last_load,
+            home_z,
+            trip_cv: data.roads.cv(),
+            lend: rule.lend,
+            load_size: rule.load_size,
+            room_kept: crate::units::Volume::from_yd3(rule.room_kept_yd3),
+            weight_margin_lb: rule.weight_margin_lb,
+        }
+    }
+}

@@ -1,0 +1,49 @@
+//! When a load is sent.
+
+use super::{Ask, PlantView, Policy, Send};
+use crate::roads::Roads;
+use crate::units::{Millis, Volume};
+
+/// How the site is doing, as the dispatcher hears it.
+#[derive(Clone, Copy, Debug)]
+pub struct Pace {
+    /// Loads promised and not yet discharged.
+    pub ahead: u32,
+    /// Outlets on site.
+    pub outlets: u32,
+    /// When the site opened or opens for its first load.
+    pub opens: Millis,
+    /// Mean time of one load at an outlet.
+    pub discharge: Millis,
+}
+
+/// When a load due at `due` should be on site: as ordered, or not before the loads ahead of it are out of the way. Nothing
+/// but what is known at `now` goes in: the true ready time holds luck that lies in the future.
+pub fn target(send: Send, now: Millis, due: Millis, pace: &Pace) -> Millis {
+    match send {
+        Send::AsOrdered => due,
+        Send::Paced => {
+            let begins = now.max(pace.opens);
+            let clear = begins + Millis(pace.discharge.0 * i64::from(pace.ahead) / i64::from(pace.outlets.max(1)));
+            if pace.ahead == 0 { due.max(pace.opens) } else { due.max(clear) }
+        }
+    }
+}
+
+/// How long before the target a load must be sent from this plant: believed trip, loading and rack, allowance for the bay,
+/// and the rule's margin. [`Millis::NEVER`] without a way.
+#[inline]
+pub fn lead(policy: &Policy, roads: &Roads, plant: &PlantView, ask: &Ask<'_>) -> Millis {
+    let free = roads.free_flow(plant.place, ask.site);
+    if free == Millis::NEVER {
+        return free;
+    }
+    let trip = roads.believed(policy.belief, plant.place, ask.site, ask.target - free);
+    trip + at_plant(plant, ask.volume) + policy.bay_wait + policy.margin
+}
+
+/// Loading and rack.
+#[inline]
+pub(super) fn at_plant(plant: &PlantView, volume: Volume) -> Millis {
+    plant.loading.mean(volume) + plant.rack.mean(volume)
+}

@@ -1,0 +1,100 @@
+//! What a dispatcher sees: slices that the world keeps current, nothing of the future.
+
+use crate::roads::Roads;
+use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
+
+/// What is believed of the length of a stage: linear in the volume, with a variance.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct StageBelief {
+    /// Mean minutes whatever the volume.
+    pub fixed_min: f64,
+    /// Mean minutes for each yd³.
+    pub per_yd3_min: f64,
+    /// Standard deviation over mean.
+    pub cv: f64,
+}
+
+impl StageBelief {
+    /// Mean length for a volume.
+    #[inline]
+    pub fn mean(&self, volume: Volume) -> Millis {
+        Millis::from_minutes(self.fixed_min + self.per_yd3_min * volume.yd3())
+    }
+
+    /// Variance of the length, minutes².
+    #[inline]
+    pub fn variance(&self, volume: Volume) -> f64 {
+        let sd = self.cv * (self.fixed_min + self.per_yd3_min * volume.yd3());
+        sd * sd
+    }
+}
+
+/// A plant as the dispatcher sees it.
+#[derive(Clone, Copy, Debug)]
+pub struct PlantView {
+    /// Where it is.
+    pub place: PlaceId,
+    /// From when it is open: in the past if it is open now, [`Millis::NEVER`] if it does not open again.
+    pub opens: Millis,
+    /// When it closes after `opens`; [`Millis::NEVER`] if it is always open.
+    pub closes: Millis,
+    /// Loading, pull-in included.
+    pub loading: StageBelief,
+    /// Rack.
+    pub rack: StageBelief,
+}
+
+/// A truck with a driver on duty that can be promised.
+#[derive(Clone, Copy, Debug)]
+pub struct TruckView {
+    /// Its home plant.
+    pub home: PlantId,
+    /// Where it stands or is heading.
+    pub place: PlaceId,
+    /// When it is believed free there: in the past if it stands idle.
+    pub free_at: Millis,
+    /// Since when it has stood idle; the same as `free_at` for a truck on its way.
+    pub idle_since: Millis,
+    /// When its driver reported.
+    pub report: Millis,
+    /// From when its driver may no longer drive.
+    pub barred_from: Millis,
+    /// From when its driver starts no load, by the company's limit.
+    pub no_load_from: Millis,
+    /// The most that it can carry: rated capacity, or what the legal weight less no margin allows.
+    pub capacity: Volume,
+    /// The most that the legal gross weight allows for each pound kept free: lb of concrete, [`f64::INFINITY`] without a limit.
+    pub payload_lb: f64,
+}
+
+/// What a load asks for.
+#[derive(Clone, Copy, Debug)]
+pub struct Ask<'a> {
+    /// Where it goes.
+    pub site: PlaceId,
+    /// When it should be on site.
+    pub target: Millis,
+    /// The volume it asks with.
+    pub volume: Volume,
+    /// The plants that make its mix.
+    pub makers: &'a [PlantId],
+    /// The stay on site, positioning to chute wash.
+    pub stay: StageBelief,
+    /// The nearest place from the site where a truck may lawfully stand.
+    pub parking: PlaceId,
+}
+
+/// All that the dispatcher sees when a load asks.
+#[derive(Clone, Copy, Debug)]
+pub struct View<'a> {
+    /// The moment.
+    pub now: Millis,
+    /// The trucks that can be promised.
+    pub offered: &'a [TruckId],
+    /// Every truck, by id; only the offered ones are current.
+    pub trucks: &'a [TruckView],
+    /// Every plant, by id.
+    pub plants: &'a [PlantView],
+    /// The roads.
+    pub roads: &'a Roads,
+}

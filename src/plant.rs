@@ -1,0 +1,21 @@
+//! The simulated world: commands in the calendar, state, one handler file per actor, and events to an observer.
+//!
+//! A [`Plan`] is a scenario made ready to run; a [`World`] is the state of one replication, kept warm from one to the next.
+//! [`World::run`] plays one replication under one rule and tells an [`Observer`] what happens. The world keeps no
+//! statistics and reads nothing back from the observer.
+
+mod command;
+mod dispatcher;
+mod event;
+mod ideal;
+mod journey;
+mod plan;
+mod shift;
+mod site;
+mod state;
+mod world;
+mod yard;
+
+pub use event::{Event, Observer};
+pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
+pub use world::World;

@@ -1,0 +1,80 @@
+//! What must happen later: the content of the calendar. Private to the world.
+
+use crate::engine::Class;
+use crate::units::{DriverId, OrderId, PlantId, TruckId};
+
+/// A command in the calendar.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Command {
+    /// Loading is done: the truck leaves the bay.
+    LeaveBay(TruckId),
+    /// The truck stands in the bay: it asks for the batcher.
+    InBay(TruckId),
+    /// Check and rinse are done.
+    LeaveRack(TruckId),
+    /// The truck stands at an outlet.
+    Positioned(TruckId),
+    /// The load is discharged.
+    Discharged(TruckId),
+    /// The chute is washed: the truck leaves the site.
+    LeaveSite(TruckId),
+    /// Pre-trip checks are done: the driver can take a load.
+    PreTripDone(TruckId),
+    /// Washout and post-trip are done: the driver is released.
+    Release(TruckId),
+    /// A stranded driver has rested and may drive on.
+    Rested(TruckId),
+
+    /// The loaded truck comes on site.
+    ArriveSite(TruckId),
+    /// The empty truck comes to the plant (or the parking) that it was heading for.
+    ArrivePlace(TruckId),
+    /// A promised truck's send time has come.
+    Send(TruckId),
+
+    /// A driver's planned report time, on the `u32`-th day of the period.
+    Report(DriverId, u32),
+    /// A plant opens.
+    Open(PlantId),
+
+    /// A truck on its way back comes near enough to be promised.
+    Near(TruckId),
+    /// An order's next load asks for a truck.
+    Ask(OrderId),
+    /// A site is set up for its first load.
+    SiteReady(OrderId),
+    /// A driver's planned tour is over.
+    ShiftOver(DriverId),
+    /// The day of an order is over.
+    DayOver(OrderId),
+    /// The period is over: nothing is sent any more.
+    PeriodOver,
+}
+
+/// Ties at one moment: finish before arrive before report before ask.
+pub(super) const FINISH: Class = Class(0);
+pub(super) const ARRIVE: Class = Class(1);
+pub(super) const REPORT: Class = Class(2);
+pub(super) const ASK: Class = Class(3);
+
+impl Command {
+    /// The class that breaks ties at one moment.
+    #[inline]
+    pub(super) fn class(self) -> Class {
+        match self {
+            Self::LeaveBay(_)
+            | Self::InBay(_)
+            | Self::LeaveRack(_)
+            | Self::Positioned(_)
+            | Self::Discharged(_)
+            | Self::LeaveSite(_)
+            | Self::PreTripDone(_)
+            | Self::Release(_)
+            | Self::Rested(_)
+            | Self::SiteReady(_) => FINISH,
+            Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
+            Self::Report(..) | Self::Open(_) => REPORT,
+            Self::Near(_) | Self::Ask(_) | Self::ShiftOver(_) | Self::DayOver(_) | Self::PeriodOver => ASK,
+        }
+    }
+}

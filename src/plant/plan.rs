@@ -1,0 +1,439 @@
+//! A scenario made ready to run: names gone, minutes in milliseconds, spreads compiled, one policy for each rule.
+
+use crate::dispatch::{PlantView, Policy, PolicyData, StageBelief, TruckView};
+use crate::engine::{Entity, Sampler, Spread};
+use crate::hours::RuleBook;
+use crate::roads::{RoadData, Roads, Traffic};
+use crate::scenario::{Batcher, BayQueue, Destination, Endless, Order, Plant, Routing, Scenario, Stage, StayTimes};
+use crate::units::{Millis, OrderId, PlaceId, PlantId, SpotId, TruckId, Volume};
+
+/// A stage's length: (fixed + per yd³ × volume) × luck, in minutes.
+#[derive(Clone, Debug)]
+pub(super) struct Length {
+    fixed_min: f64,
+    per_yd3_min: f64,
+    luck: Sampler,
+    constant: Option<Millis>,
+}
+
+impl Length {
+    fn new(fixed_min: f64, per_yd3_min: f64, luck: &Spread) -> Self {
+        let constant = match luck {
+            Spread::Constant(value) if per_yd3_min == 0.0 => Some(Millis::from_minutes(fixed_min * value)),
+            _ => None,
+        };
+        Self { fixed_min, per_yd3_min, luck: luck.sampler(), constant }
+    }
+
+    fn minutes(spread: &Spread) -> Self {
+        Self::new(1.0, 0.0, spread)
+    }
+
+    fn of_stage(stage: &Stage) -> Self {
+        match stage {
+            Stage::Minutes(spread) => Self::minutes(spread),
+            Stage::PerYard { fixed_min, min_per_yd3, luck } => Self::new(*fixed_min, *min_per_yd3, luck),
+        }
+    }
+
+    /// The length for a volume, with the luck at `u` in (0, 1).
+    #[inline]
+    pub(super) fn at(&self, volume: Volume, u: f64) -> Millis {
+        match self.constant {
+            Some(constant) => constant,
+            None => Millis::from_minutes((self.fixed_min + self.per_yd3_min * volume.yd3()) * self.luck.at(u)),
+        }
+    }
+}
+
+/// A plant made ready.
+#[derive(Clone, Debug)]
+pub struct PlantPlan {
+    /// Where it is.
+    pub place: PlaceId,
+    /// Open spans over the period, in order.
+    pub open: Vec<(Millis, Millis)>,
+    /// Bays.
+    pub bays: u32,
+    /// Trucks at the rack at once.
+    pub rack_places: u32,
+    pub(super) shared_batcher: bool,
+    pub(super) by_rule: bool,
+    pub(super) pull_in: Millis,
+    pub(super) loading: Length,
+    pub(super) rack: Length,
+    pub(super) view: PlantView,
+}
+
+/// A truck made ready.
+#[derive(Clone, Debug)]
+pub struct TruckPlan {
+    /// Its home plant.
+    pub home: PlantId,
+    pub(super) view: TruckView,
+    pub(super) entity: Entity,
+}
+
+/// A driver made ready.
+#[derive(Clone, Debug)]
+pub(super) struct DriverPlan {
+    pub(super) truck: TruckId,
+    pub(super) shift: Millis,
+    pub(super) entity: Entity,
+    /// Planned report times over the period.
+    pub(super) reports: Vec<Millis>,
+}
+
+/// An order made ready.
+#[derive(Clone, Debug)]
+pub struct OrderPlan {
+    /// Volume ordered; [`Volume::ENDLESS`] for an endless order.
+    pub volume: Volume,
+    /// Nominal load.
+    pub load: Volume,
+    /// Whether loads are made on demand.
+    pub endless: bool,
+    /// How late counts as late.
+    pub late: Millis,
+    /// Pause tolerated.
+    pub gap: Millis,
+    /// When the pour was agreed to be finished; [`Millis::NEVER`] if it was not.
+    pub finish_by: Millis,
+    /// When the first load is due.
+    pub first: Millis,
+    /// End of the order's day: the midnight after its last load is due.
+    pub day_over: Millis,
+    /// Its spots: positions in the plan's list.
+    pub spots: std::ops::Range<u32>,
+    pub(super) spacing: Millis,
+    pub(super) opens: Millis,
+    pub(super) entity: Entity,
+    pub(super) makers: Vec<PlantId>,
+    pub(super) drawn: bool,
+}
+
+impl OrderPlan {
+    /// When a load is due that has this volume before it.
+    #[inline]
+    pub fn due(&self, before: Volume) -> Millis {
+        if self.endless {
+            return Millis::ZERO;
+        }
+        // Whole numbers below 2^53: volume in thousandths times spacing in ms stays exact.
+        self.first + Millis((i128::from(before.0) * i128::from(self.spacing.0) / i128::from(self.load.0)) as i64)
+    }
+}
+
+/// A spot made ready: where loads of one order are taken.
+#[derive(Clone, Debug)]
+pub struct SpotPlan {
+    /// Its order.
+    pub order: OrderId,
+    /// Its place.
+    pub place: PlaceId,
+    /// The nearest place where a truck may lawfully stand.
+    pub parking: PlaceId,
+    /// Places at each outlet.
+    pub outlet_places: Vec<u32>,
+    /// Outlets with a place for a truck each, summed over the places.
+    pub places: u32,
+    pub(super) rates: Vec<Length>,
+    pub(super) position: Length,
+    pub(super) chute_wash: Length,
+    pub(super) room: u32,
+    pub(super) stay: StageBelief,
+    pub(super) discharge: StageBelief,
+    /// Share of the loads up to and with this spot, for drawn destinations.
+    pub(super) cumulative_share: f64,
+}
+
+/// A scenario made ready to run under each of its rules.
+#[derive(Clone, Debug)]
+pub struct Plan {
+    /// Plants, by id.
+    pub plants: Vec<PlantPlan>,
+    /// Trucks, by id.
+    pub trucks: Vec<TruckPlan>,
+    /// Orders, endless ones last, by id.
+    pub orders: Vec<OrderPlan>,
+    /// Spots, by id.
+    pub spots: Vec<SpotPlan>,
+    /// End of the period.
+    pub end: Millis,
+    /// The span in which queues are measured.
+    pub measure: (Millis, Millis),
+    /// Days in the period.
+    pub days: u32,
+    /// One policy for each rule.
+    pub policies: Vec<Policy>,
+    pub(super) drivers: Vec<DriverPlan>,
+    pub(super) roads: Roads,
+    pub(super) rule_book: RuleBook,
+    pub(super) horizon: Millis,
+    pub(super) no_load_after: Millis,
+    pub(super) latest_report: Millis,
+    pub(super) pre_trip: Length,
+    pub(super) washout: Length,
+    pub(super) post_trip: Length,
+}
+
+impl Plan {
+    /// Makes a checked scenario ready.
+    pub fn new(scenario: &Scenario) -> Self {
+        let roads = roads(scenario);
+        let data = PolicyData { roads: &roads, driver_caution: scenario.company.driver_caution };
+        let policies = scenario.rules.iter().map(|rule| Policy::new(rule, &data)).collect();
+        let end = Millis::midnight(i64::from(scenario.period.days));
+        let plants: Vec<PlantPlan> =
+            scenario.plants.iter().enumerate().map(|(i, plant)| plant_plan(scenario, PlantId::new(i), plant)).collect();
+        let mut spots = Vec::new();
+        let mut orders = Vec::new();
+        for order in &scenario.orders {
+            let id = OrderId::new(orders.len());
+            let first = spots.len() as u32;
+            spots.push(spot_plan(scenario, &roads, id, &order.stay, 1.0));
+            orders.push(order_plan(scenario, order, first..first + 1));
+        }
+        for endless in &scenario.endless {
+            let id = OrderId::new(orders.len());
+            let first = spots.len() as u32;
+            let total: f64 = endless.destinations.iter().map(|d| d.share).sum();
+            let mut sum = 0.0;
+            for destination in &endless.destinations {
+                sum += destination.share;
+                spots.push(spot_plan(scenario, &roads, id, destination, sum / total));
+            }
+            orders.push(endless_plan(scenario, endless, first..spots.len() as u32));
+        }
+        Self {
+            trucks: trucks(scenario, &plants),
+            drivers: drivers(scenario),
+            measure: scenario.period.measure.unwrap_or((Millis::ZERO, end)),
+            days: scenario.period.days,
+            rule_book: scenario.rule_book,
+            horizon: scenario.company.promise_horizon,
+            no_load_after: scenario.company.no_load_after.unwrap_or(Millis::NEVER),
+            latest_report: scenario.company.latest_report,
+            pre_trip: Length::minutes(&scenario.yard.pre_trip),
+            washout: Length::minutes(&scenario.yard.washout),
+            post_trip: Length::minutes(&scenario.yard.post_trip),
+            plants,
+            orders,
+            spots,
+            end,
+            policies,
+            roads,
+        }
+    }
+}
+
+fn roads(scenario: &Scenario) -> Roads {
+    let table = &scenario.roads;
+    let plants = scenario.plants.iter().map(|plant| plant.at);
+    let profiles = table.traffic.iter().map(|profile| (&profile.days[..], &profile.factors[..]));
+    Roads::new(&RoadData {
+        minutes: table.minutes.clone(),
+        at: plants.chain(scenario.sites.iter().map(|site| site.at)).collect(),
+        luck: table.luck.clone(),
+        traffic: Traffic::new(scenario.period.first_day, profiles),
+        straight_line_mph: table.straight_line_mph,
+    })
+}
+
+fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> PlantPlan {
+    let place = scenario.plant_place(id);
+    let open = open_spans(scenario, plant);
+    let mut loading = believed_stage(&plant.loading);
+    loading.fixed_min += plant.pull_in_min;
+    PlantPlan {
+        place,
+        bays: plant.bays,
+        rack_places: plant.rack_places.unwrap_or(u32::MAX),
+        shared_batcher: plant.batcher == Batcher::Shared,
+        by_rule: plant.bay_queue == BayQueue::ByRule,
+        pull_in: Millis::from_minutes(plant.pull_in_min),
+        loading: Length::of_stage(&plant.loading),
+        rack: Length::minutes(&plant.rack),
+        view: PlantView { place, opens: Millis::NEVER, closes: Millis::NEVER, loading, rack: believed(&plant.rack) },
+        open,
+    }
+}
+
+/// Open spans over the period, those that touch joined.
+fn open_spans(scenario: &Scenario, plant: &Plant) -> Vec<(Millis, Millis)> {
+    let days = i64::from(scenario.period.days);
+    if plant.hours.is_empty() {
+        return vec![(Millis::ZERO, Millis::NEVER)];
+    }
+    let mut spans: Vec<(Millis, Millis)> = (0..days)
+        .flat_map(|day| {
+            let weekday = scenario.period.first_day.after(day);
+            let midnight = Millis::midnight(day);
+            plant
+                .hours
+                .iter()
+                .filter(move |hours| hours.days.contains(&weekday))
+                .map(move |hours| (midnight + hours.open, midnight + hours.close))
+        })
+        .collect();
+    spans.sort_unstable();
+    let mut joined: Vec<(Millis, Millis)> = Vec::with_capacity(spans.len());
+    for (open, close) in spans {
+        match joined.last_mut() {
+            Some(last) if last.1 >= open => last.1 = last.1.max(close),
+            _ => joined.push((open, close)),
+        }
+    }
+    joined
+}
+
+fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan> {
+    scenario
+        .trucks
+        .iter()
+        .map(|truck| TruckPlan {
+            home: truck.home,
+            entity: Entity::named(&truck.name),
+            view: TruckView {
+                home: truck.home,
+                place: plants[truck.home.at()].place,
+                free_at: Millis::ZERO,
+                idle_since: Millis::ZERO,
+                report: Millis::ZERO,
+                barred_from: Millis::NEVER,
+                no_load_from: Millis::NEVER,
+                capacity: truck.capacity,
+                payload_lb: truck.legal_gross_lb.map_or(f64::INFINITY, |gross| gross - truck.empty_lb),
+            },
+        })
+        .collect()
+}
+
+fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
+    scenario
+        .drivers
+        .iter()
+        .map(|driver| DriverPlan {
+            truck: driver.truck,
+            shift: driver.shift,
+            entity: Entity::named(&driver.name),
+            reports: (0..i64::from(scenario.period.days))
+                .filter(|day| driver.days.contains(&scenario.period.first_day.after(*day)))
+                .map(|day| Millis::midnight(day) + driver.report)
+                .collect(),
+        })
+        .collect()
+}
+
+fn makers(scenario: &Scenario, mix: &str) -> Vec<PlantId> {
+    let makes = |plant: &Plant| plant.mixes.is_empty() || plant.mixes.iter().any(|made| made == mix);
+    (0..scenario.plants.len()).filter(|i| makes(&scenario.plants[*i])).map(PlantId::new).collect()
+}
+
+fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -> OrderPlan {
+    let mut plan = OrderPlan {
+        volume: order.volume,
+        load: order.load,
+        endless: false,
+        late: order.late,
+        gap: order.gap,
+        finish_by: order.finish_by.unwrap_or(Millis::NEVER),
+        first: order.first,
+        day_over: Millis::ZERO,
+        spots,
+        spacing: order.spacing,
+        opens: order.first + order.setup,
+        entity: Entity::named(&order.name),
+        makers: makers(scenario, &order.mix),
+        drawn: false,
+    };
+    let last = Volume((order.volume.loads_of(order.load) - 1) * order.load.0);
+    // The period ends everything; a pour that was to run on past it is judged by then.
+    let end = Millis::midnight(i64::from(scenario.period.days));
+    plan.day_over = Millis::midnight(plan.due(last).day() + 1).min(end);
+    plan
+}
+
+fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u32>) -> OrderPlan {
+    OrderPlan {
+        volume: Volume::ENDLESS,
+        load: endless.load,
+        endless: true,
+        late: Millis::NEVER,
+        gap: Millis::NEVER,
+        finish_by: Millis::NEVER,
+        first: Millis::ZERO,
+        day_over: Millis::NEVER,
+        spots,
+        spacing: Millis::ZERO,
+        opens: Millis::ZERO,
+        entity: Entity::named(&endless.name),
+        makers: makers(scenario, &endless.mix),
+        drawn: endless.routing == Routing::Drawn,
+    }
+}
+
+fn spot_plan(scenario: &Scenario, roads: &Roads, order: OrderId, to: &Destination, cumulative_share: f64) -> SpotPlan {
+    let StayTimes { position, discharge, discharge_luck, chute_wash } = &to.times;
+    let rates = to.outlets.iter().map(|outlet| match discharge {
+        Some(spread) => Length::minutes(spread),
+        None => Length::new(0.0, 1.0 / outlet.rate_yd3_min, discharge_luck),
+    });
+    let mean_rate = to.outlets.iter().map(|o| o.rate_yd3_min).sum::<f64>() / to.outlets.len() as f64;
+    let flow = match discharge {
+        Some(spread) => believed(spread),
+        None => StageBelief { fixed_min: 0.0, per_yd3_min: discharge_luck.mean() / mean_rate, cv: cv(discharge_luck) },
+    };
+    SpotPlan {
+        order,
+        place: to.site,
+        parking: parking(scenario, roads, to.site),
+        outlet_places: to.outlets.iter().map(|outlet| outlet.places).collect(),
+        places: to.outlets.iter().map(|outlet| outlet.places).sum(),
+        rates: rates.collect(),
+        position: Length::minutes(position),
+        chute_wash: Length::minutes(chute_wash),
+        room: to.waiting_room.unwrap_or(u32::MAX),
+        stay: StageBelief {
+            fixed_min: flow.fixed_min + position.mean() + chute_wash.mean(),
+            per_yd3_min: flow.per_yd3_min,
+            cv: flow.cv,
+        },
+        discharge: flow,
+        cumulative_share,
+    }
+}
+
+/// The nearest place from a site where a truck may lawfully stand: the site itself, else by free flow.
+fn parking(scenario: &Scenario, roads: &Roads, site: PlaceId) -> PlaceId {
+    let plants = scenario.plants.len();
+    let lawful = |place: PlaceId| place.at() < plants || scenario.sites[place.at() - plants].parking;
+    if lawful(site) {
+        return site;
+    }
+    (0..plants + scenario.sites.len())
+        .map(PlaceId::new)
+        .filter(|place| lawful(*place))
+        .min_by_key(|place| roads.free_flow(site, *place))
+        .unwrap_or(site)
+}
+
+fn cv(spread: &Spread) -> f64 {
+    let mean = spread.mean();
+    if mean > 0.0 { spread.variance().sqrt() / mean } else { 0.0 }
+}
+
+fn believed(spread: &Spread) -> StageBelief {
+    StageBelief { fixed_min: spread.mean(), per_yd3_min: 0.0, cv: cv(spread) }
+}
+
+fn believed_stage(stage: &Stage) -> StageBelief {
+    match stage {
+        Stage::Minutes(spread) => believed(spread),
+        Stage::PerYard { fixed_min, min_per_yd3, luck } => StageBelief {
+            fixed_min: fixed_min * luck.mean(),
+            per_yd3_min: min_per_yd3 * luck.mean(),
+            cv: cv(luck),
+        },
+    }
+}

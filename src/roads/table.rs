@@ -1,0 +1,117 @@
+//! A table of minutes between places, with traffic and luck over it.
+
+use super::{Belief, Believed, Traffic};
+use crate::engine::{Sampler, Spread};
+use crate::units::{Millis, PlaceId};
+
+/// What the roads are made from.
+#[derive(Clone, Debug)]
+pub struct RoadData {
+    /// Free-flow minutes, `[from][to]`; None where there is no way.
+    pub minutes: Vec<Vec<Option<f64>>>,
+    /// Miles east and north of each place.
+    pub at: Vec<(f64, f64)>,
+    /// Factor on every trip.
+    pub luck: Spread,
+    /// Traffic of the hours.
+    pub traffic: Traffic,
+    /// Miles an hour on the map, for the straight-line belief.
+    pub straight_line_mph: f64,
+}
+
+/// Minutes between places, true and believed.
+#[derive(Clone, Debug)]
+pub struct Roads {
+    places: usize,
+    free: Vec<Millis>,
+    straight: Vec<Millis>,
+    traffic: Traffic,
+    spread: Spread,
+    luck: Sampler,
+    cv: f64,
+}
+
+impl Roads {
+    /// Ready for questions.
+    pub fn new(data: &RoadData) -> Self {
+        let places = data.minutes.len();
+        let mut free = Vec::with_capacity(places * places);
+        let mut straight = Vec::with_capacity(places * places);
+        for (from, row) in data.minutes.iter().enumerate() {
+            for (to, minutes) in row.iter().enumerate() {
+                let known = if from == to { Some(0.0) } else { *minutes };
+                free.push(known.map_or(Millis::NEVER, Millis::from_minutes));
+                let ((x0, y0), (x1, y1)) = (data.at[from], data.at[to]);
+                let miles = libm::hypot(x1 - x0, y1 - y0);
+                straight.push(known.map_or(Millis::NEVER, |_| Millis::from_minutes(miles / data.straight_line_mph * 60.0)));
+            }
+        }
+        let cv = if data.luck.mean() > 0.0 { data.luck.variance().sqrt() / data.luck.mean() } else { 0.0 };
+        Self {
+            places,
+            free,
+            straight,
+            traffic: data.traffic.clone(),
+            spread: data.luck.clone(),
+            luck: data.luck.sampler(),
+            cv,
+        }
+    }
+
+    #[inline]
+    fn pair(&self, from: PlaceId, to: PlaceId) -> usize {
+        from.at() * self.places + to.at()
+    }
+
+    /// Whether there is a way.
+    #[inline]
+    pub fn reaches(&self, from: PlaceId, to: PlaceId) -> bool {
+        self.free[self.pair(from, to)] < Millis::NEVER
+    }
+
+    /// Minutes of the empty road; [`Millis::NEVER`] without a way.
+    #[inline]
+    pub fn free_flow(&self, from: PlaceId, to: PlaceId) -> Millis {
+        self.free[self.pair(from, to)]
+    }
+
+    /// How long a trip that begins at `depart` takes, with the luck at `u` in (0, 1). The places must be connected.
+    #[inline]
+    pub fn trip(&self, from: PlaceId, to: PlaceId, depart: Millis, u: f64) -> Millis {
+        let free = self.free[self.pair(from, to)];
+        debug_assert!(free < Millis::NEVER, "no way from {from:?} to {to:?}");
+        self.traffic.drive(depart, Millis((free.0 as f64 * self.luck.at(u) + 0.5) as i64))
+    }
+
+    /// Standard deviation of a trip over its mean.
+    pub fn cv(&self) -> f64 {
+        self.cv
+    }
+
+    /// Makes a belief about these roads ready for use.
+    pub fn believe(&self, belief: Belief) -> Believed {
+        match belief {
+            Belief::StraightLine => Believed::StraightLine,
+            Belief::FreeFlow => Believed::FreeFlow,
+            Belief::TimeOfDay { quantile: None } => Believed::AtTheHour { luck: self.spread.mean() },
+            Belief::TimeOfDay { quantile: Some(q) } => Believed::AtTheHour { luck: self.spread.quantile(q) },
+        }
+    }
+
+    /// How long a trip that begins at `depart` is believed to take; [`Millis::NEVER`] without a way.
+    #[inline]
+    pub fn believed(&self, belief: Believed, from: PlaceId, to: PlaceId, depart: Millis) -> Millis {
+        let pair = self.pair(from, to);
+        match belief {
+            Believed::StraightLine => self.straight[pair],
+            Believed::FreeFlow => self.free[pair],
+            Believed::AtTheHour { luck } => {
+                let free = self.free[pair];
+                if free == Millis::NEVER {
+                    return free;
+                }
+                self.traffic.drive(depart, Millis((free.0 as f64 * luck + 0.5) as i64))
+            }
+        }
+    }
+}
