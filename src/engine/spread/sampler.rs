@@ -81,7 +81,7 @@ impl Sampler {
                 let right = high - ((1.0 - u) * fall).sqrt();
                 if u < *turn { left } else { right }
             }
-            Form::Exponential { mean } => -mean * libm::log(1.0 - u),
+            Form::Exponential { mean } => -mean * libm::log1p(-u),
             Form::Empirical(sorted) => {
                 let place = (u * sorted.len() as f64) as usize;
                 sorted[place.min(sorted.len() - 1)]
