@@ -1,1 +1,16 @@
 //! Calendar, addressed draws and spreads: the machinery of simulation, without a word of the domain.
+//!
+//! - [`Calendar`] says what happens next: ordered by time, then [`Class`], then the order of scheduling.
+//! - [`Luck`] gives every random number an address: a draw never depends on what was drawn before it.
+//! - [`Spread`] is a distribution as it is written down; [`Sampler`] is the same one compiled for the event loop.
+//! - [`TimeIntegral`] adds up a level over time: mean number present, share of time busy.
+
+mod calendar;
+mod draws;
+mod integral;
+mod spread;
+
+pub use calendar::{Calendar, Class};
+pub use draws::{Block, Entity, Luck, Purpose, philox4x64_10};
+pub use integral::TimeIntegral;
+pub use spread::{Sampler, Spread};

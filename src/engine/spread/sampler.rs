@@ -1,0 +1,91 @@
+//! A spread compiled for the event loop.
+
+use super::Spread;
+use super::table::Table;
+use std::sync::Arc;
+
+/// A [`Spread`] compiled for speed: a few nanoseconds a draw, cheap to clone, shared between threads.
+///
+/// Lognormal, gamma and normal spreads are tables with a relative error of at most 1e-6 (coefficient of variation up to
+/// 3, any 0 < u < 1); the others are exact. A larger u never gives a smaller value, up to the last digit.
+#[derive(Clone, Debug)]
+pub struct Sampler(Form);
+
+#[derive(Clone, Debug)]
+enum Form {
+    Constant(f64),
+    Uniform {
+        low: f64,
+        width: f64,
+    },
+    Triangular {
+        low: f64,
+        high: f64,
+        /// Share below the mode.
+        turn: f64,
+        /// (high − low)(mode − low) and (high − low)(high − mode)
+        rise: f64,
+        fall: f64,
+    },
+    Exponential {
+        mean: f64,
+    },
+    Table(Arc<Table>),
+    Empirical(Arc<[f64]>),
+}
+
+impl Sampler {
+    pub(super) fn new(spread: &Spread) -> Self {
+        if let Some(curve) = spread.curve() {
+            return Self(Form::Table(Arc::new(Table::new(curve))));
+        }
+        Self(match *spread {
+            Spread::Uniform { low, high } => Form::Uniform {
+                low,
+                width: high - low,
+            },
+            Spread::Triangular { low, mode, high } if high > low => Form::Triangular {
+                low,
+                high,
+                turn: (mode - low) / (high - low),
+                rise: (high - low) * (mode - low),
+                fall: (high - low) * (high - mode),
+            },
+            Spread::Exponential { mean } => Form::Exponential { mean },
+            Spread::Empirical(ref values) => {
+                let mut sorted = values.clone();
+                sorted.sort_by(f64::total_cmp);
+                Form::Empirical(sorted.into())
+            }
+            // Whatever is left has no width.
+            _ => Form::Constant(spread.mean()),
+        })
+    }
+
+    /// The value below which the share `u` lies, 0 < `u` < 1: a draw, if `u` is uniform.
+    #[inline]
+    pub fn at(&self, u: f64) -> f64 {
+        match &self.0 {
+            Form::Table(table) => table.at(u),
+            Form::Constant(value) => *value,
+            Form::Uniform { low, width } => low + u * width,
+            Form::Triangular {
+                low,
+                high,
+                turn,
+                rise,
+                fall,
+            } => {
+                // Both branches are computed: which one holds cannot be predicted.
+                let left = low + (u * rise).sqrt();
+                let right = high - ((1.0 - u) * fall).sqrt();
+                if u < *turn { left } else { right }
+            }
+            Form::Exponential { mean } => -mean * libm::log1p(-u),
+            Form::Empirical(sorted) => {
+                let place = (u * sorted.len() as f64) as usize;
+                sorted[place.min(sorted.len() - 1)]
+            }
+        }
+    }
+}
