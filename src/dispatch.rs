@@ -12,6 +12,7 @@ mod size;
 mod view;
 
 pub use choose::{Candidate, choose};
+pub use gates::fits;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
 pub use rule::{Choose, Gate, Lend, LoadSize, Rule, Send, Sequence};

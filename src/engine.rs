@@ -13,4 +13,4 @@ mod spread;
 pub use calendar::{Calendar, Class};
 pub use draws::{Block, Entity, Luck, Purpose, philox4x64_10};
 pub use integral::TimeIntegral;
-pub use spread::{Sampler, Spread};
+pub use spread::{Sampler, Spread, normal_quantile};

@@ -24,6 +24,8 @@
 pub mod dispatch;
 pub mod engine;
 pub mod hours;
+pub mod observe;
+pub mod plant;
 pub mod roads;
 pub mod scenario;
 pub mod statistics;

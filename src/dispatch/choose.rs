@@ -64,14 +64,24 @@ pub fn choose(
     best(policy.choose, view, scratch)
 }
 
-fn candidate(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, plant_id: PlantId, truck_id: TruckId, send: Millis) -> Result<Candidate, Refusal> {
+fn candidate(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    plant_id: PlantId,
+    truck_id: TruckId,
+    send: Millis,
+) -> Result<Candidate, Refusal> {
     let truck = &view.trucks[truck_id.at()];
     let plant = &view.plants[plant_id.at()];
     let lent = truck.home != plant_id;
     if lent && policy.lend == Lend::Never {
         return Err(Refusal::NotLent);
     }
-    let sized = Ask { volume: load_size(policy, truck, ask.volume)?, ..*ask };
+    let sized = Ask {
+        volume: load_size(policy, truck, ask.volume)?,
+        ..*ask
+    };
     if !view.roads.reaches(plant.place, ask.site) {
         return Err(Refusal::NoWay);
     }
@@ -82,7 +92,10 @@ fn candidate(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, plant_id: PlantId,
         return Err(Refusal::PlantClosed);
     }
     let leaving = loading + at_plant(plant, sized.volume);
-    let arrival = leaving + view.roads.believed(policy.belief, plant.place, ask.site, leaving);
+    let arrival = leaving
+        + view
+            .roads
+            .believed(policy.belief, plant.place, ask.site, leaving);
     let candidate = Candidate {
         truck: truck_id,
         plant: plant_id,

@@ -6,21 +6,40 @@ use crate::units::{Millis, PlaceId};
 
 /// The first gate that refuses the candidate, if any.
 #[inline]
-pub(super) fn refuses(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, truck: &TruckView, candidate: &Candidate) -> Option<Refusal> {
+pub(super) fn refuses(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    truck: &TruckView,
+    candidate: &Candidate,
+) -> Option<Refusal> {
     if candidate.loading > truck.no_load_from {
         return Some(Refusal::CompanyLimit);
     }
-    if policy.last_load.is_some_and(|limit| candidate.loading > truck.report + limit) {
+    if policy
+        .last_load
+        .is_some_and(|limit| candidate.loading > truck.report + limit)
+    {
         return Some(Refusal::LastLoadGate);
     }
     if truck.barred_from == Millis::NEVER {
         return None;
     }
-    if !fits(policy, view, ask, candidate.leaving, candidate.place, truck.barred_from) {
+    if !fits(
+        policy,
+        view,
+        ask,
+        candidate.leaving,
+        candidate.place,
+        truck.barred_from,
+    ) {
         return Some(Refusal::DutyWindow);
     }
     let home = view.plants[truck.home.at()].place;
-    if policy.home_z.is_some_and(|z| home_by(policy, view, ask, candidate, home, z) > truck.barred_from) {
+    if policy
+        .home_z
+        .is_some_and(|z| home_by(policy, view, ask, candidate, home, z) > truck.barred_from)
+    {
         return Some(Refusal::HomeGate);
     }
     None
@@ -29,23 +48,48 @@ pub(super) fn refuses(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, truck: &T
 /// Whether the driver's own judgement lets the loaded leg begin: trip, discharge and the drive to lawful parking within
 /// the window.
 #[inline]
-pub(crate) fn fits(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, leaving: Millis, from: PlaceId, barred_from: Millis) -> bool {
-    let arrival = leaving + view.roads.believed(policy.driver_belief, from, ask.site, leaving);
+pub fn fits(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    leaving: Millis,
+    from: PlaceId,
+    barred_from: Millis,
+) -> bool {
+    let arrival = leaving
+        + view
+            .roads
+            .believed(policy.driver_belief, from, ask.site, leaving);
     if ask.parking == ask.site {
         // The stay itself is not driving: only the arrival must be legal.
         return arrival <= barred_from;
     }
     let done = arrival + ask.stay.mean(ask.volume);
-    done + view.roads.believed(policy.driver_belief, ask.site, ask.parking, done) <= barred_from
+    done + view
+        .roads
+        .believed(policy.driver_belief, ask.site, ask.parking, done)
+        <= barred_from
 }
 
 /// When the driver is believed home, at the `z`-th standard deviation of the sum of all that lies between.
-fn home_by(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, candidate: &Candidate, home: PlaceId, z: f64) -> Millis {
+fn home_by(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    candidate: &Candidate,
+    home: PlaceId,
+    z: f64,
+) -> Millis {
     let plant = &view.plants[candidate.plant.at()];
     let leaves_site = candidate.arrival + ask.stay.mean(ask.volume);
-    let back = view.roads.believed(policy.belief, ask.site, home, leaves_site);
+    let back = view
+        .roads
+        .believed(policy.belief, ask.site, home, leaves_site);
     let trip_sd = |trip: Millis| policy.trip_cv * trip.minutes();
-    let (out_sd, back_sd) = (trip_sd(candidate.arrival - candidate.leaving), trip_sd(back));
+    let (out_sd, back_sd) = (
+        trip_sd(candidate.arrival - candidate.leaving),
+        trip_sd(back),
+    );
     let variance = plant.loading.variance(ask.volume)
         + plant.rack.variance(ask.volume)
         + ask.stay.variance(ask.volume)

@@ -64,7 +64,9 @@ impl Policy {
                 }
             }
         }
-        let caution = crate::roads::Belief::TimeOfDay { quantile: Some(data.driver_caution) };
+        let caution = crate::roads::Belief::TimeOfDay {
+            quantile: Some(data.driver_caution),
+        };
         Self {
             belief: data.roads.believe(rule.belief),
             driver_belief: data.roads.believe(caution),

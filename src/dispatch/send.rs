@@ -24,8 +24,13 @@ pub fn target(send: Send, now: Millis, due: Millis, pace: &Pace) -> Millis {
         Send::AsOrdered => due,
         Send::Paced => {
             let begins = now.max(pace.opens);
-            let clear = begins + Millis(pace.discharge.0 * i64::from(pace.ahead) / i64::from(pace.outlets.max(1)));
-            if pace.ahead == 0 { due.max(pace.opens) } else { due.max(clear) }
+            let clear = begins
+                + Millis(pace.discharge.0 * i64::from(pace.ahead) / i64::from(pace.outlets.max(1)));
+            if pace.ahead == 0 {
+                due.max(pace.opens)
+            } else {
+                due.max(clear)
+            }
         }
     }
 }

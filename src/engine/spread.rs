@@ -12,6 +12,11 @@ mod table;
 use curve::{Curve, Lognormal, Tail};
 use gamma::Gamma;
 use normal::CutNormal;
+
+/// The standard normal value that a share `p` in (0, 1) lies below.
+pub fn normal_quantile(p: f64) -> f64 {
+    normal::quantile(Tail::from_below(p))
+}
 pub use sampler::Sampler;
 
 /// A distribution of a quantity that is never negative, in whatever unit its owner has (minutes, yd³).

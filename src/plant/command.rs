@@ -74,7 +74,11 @@ impl Command {
             | Self::SiteReady(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
             Self::Report(..) | Self::Open(_) => REPORT,
-            Self::Near(_) | Self::Ask(_) | Self::ShiftOver(_) | Self::DayOver(_) | Self::PeriodOver => ASK,
+            Self::Near(_)
+            | Self::Ask(_)
+            | Self::ShiftOver(_)
+            | Self::DayOver(_)
+            | Self::PeriodOver => ASK,
         }
     }
 }

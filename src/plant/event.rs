@@ -74,6 +74,13 @@ pub enum Event {
         /// The plant.
         plant: PlantId,
     },
+    /// A truck leaves the bay queue unloaded: its promise was broken.
+    BayQuit {
+        /// The truck.
+        truck: TruckId,
+        /// The plant.
+        plant: PlantId,
+    },
     /// A truck pulls into a bay.
     BayEntered {
         /// The truck.

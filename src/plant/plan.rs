@@ -4,8 +4,10 @@ use crate::dispatch::{PlantView, Policy, PolicyData, StageBelief, TruckView};
 use crate::engine::{Entity, Sampler, Spread};
 use crate::hours::RuleBook;
 use crate::roads::{RoadData, Roads, Traffic};
-use crate::scenario::{Batcher, BayQueue, Destination, Endless, Order, Plant, Routing, Scenario, Stage, StayTimes};
-use crate::units::{Millis, OrderId, PlaceId, PlantId, SpotId, TruckId, Volume};
+use crate::scenario::{
+    Batcher, BayQueue, Destination, Endless, Order, Plant, Routing, Scenario, Stage, StayTimes,
+};
+use crate::units::{Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 
 /// A stage's length: (fixed + per yd³ × volume) × luck, in minutes.
 #[derive(Clone, Debug)]
@@ -19,10 +21,17 @@ pub(super) struct Length {
 impl Length {
     fn new(fixed_min: f64, per_yd3_min: f64, luck: &Spread) -> Self {
         let constant = match luck {
-            Spread::Constant(value) if per_yd3_min == 0.0 => Some(Millis::from_minutes(fixed_min * value)),
+            Spread::Constant(value) if per_yd3_min == 0.0 => {
+                Some(Millis::from_minutes(fixed_min * value))
+            }
             _ => None,
         };
-        Self { fixed_min, per_yd3_min, luck: luck.sampler(), constant }
+        Self {
+            fixed_min,
+            per_yd3_min,
+            luck: luck.sampler(),
+            constant,
+        }
     }
 
     fn minutes(spread: &Spread) -> Self {
@@ -32,7 +41,11 @@ impl Length {
     fn of_stage(stage: &Stage) -> Self {
         match stage {
             Stage::Minutes(spread) => Self::minutes(spread),
-            Stage::PerYard { fixed_min, min_per_yd3, luck } => Self::new(*fixed_min, *min_per_yd3, luck),
+            Stage::PerYard {
+                fixed_min,
+                min_per_yd3,
+                luck,
+            } => Self::new(*fixed_min, *min_per_yd3, luck),
         }
     }
 
@@ -41,7 +54,9 @@ impl Length {
     pub(super) fn at(&self, volume: Volume, u: f64) -> Millis {
         match self.constant {
             Some(constant) => constant,
-            None => Millis::from_minutes((self.fixed_min + self.per_yd3_min * volume.yd3()) * self.luck.at(u)),
+            None => Millis::from_minutes(
+                (self.fixed_min + self.per_yd3_min * volume.yd3()) * self.luck.at(u),
+            ),
         }
     }
 }
@@ -120,7 +135,11 @@ impl OrderPlan {
             return Millis::ZERO;
         }
         // Whole numbers below 2^53: volume in thousandths times spacing in ms stays exact.
-        self.first + Millis((i128::from(before.0) * i128::from(self.spacing.0) / i128::from(self.load.0)) as i64)
+        self.first
+            + Millis(
+                (i128::from(before.0) * i128::from(self.spacing.0) / i128::from(self.load.0))
+                    as i64,
+            )
     }
 }
 
@@ -181,11 +200,22 @@ impl Plan {
     /// Makes a checked scenario ready.
     pub fn new(scenario: &Scenario) -> Self {
         let roads = roads(scenario);
-        let data = PolicyData { roads: &roads, driver_caution: scenario.company.driver_caution };
-        let policies = scenario.rules.iter().map(|rule| Policy::new(rule, &data)).collect();
+        let data = PolicyData {
+            roads: &roads,
+            driver_caution: scenario.company.driver_caution,
+        };
+        let policies = scenario
+            .rules
+            .iter()
+            .map(|rule| Policy::new(rule, &data))
+            .collect();
         let end = Millis::midnight(i64::from(scenario.period.days));
-        let plants: Vec<PlantPlan> =
-            scenario.plants.iter().enumerate().map(|(i, plant)| plant_plan(scenario, PlantId::new(i), plant)).collect();
+        let plants: Vec<PlantPlan> = scenario
+            .plants
+            .iter()
+            .enumerate()
+            .map(|(i, plant)| plant_plan(scenario, PlantId::new(i), plant))
+            .collect();
         let mut spots = Vec::new();
         let mut orders = Vec::new();
         for order in &scenario.orders {
@@ -227,13 +257,25 @@ impl Plan {
     }
 }
 
+impl Plan {
+    /// Number of drivers.
+    pub fn driver_count(&self) -> usize {
+        self.drivers.len()
+    }
+}
+
 fn roads(scenario: &Scenario) -> Roads {
     let table = &scenario.roads;
     let plants = scenario.plants.iter().map(|plant| plant.at);
-    let profiles = table.traffic.iter().map(|profile| (&profile.days[..], &profile.factors[..]));
+    let profiles = table
+        .traffic
+        .iter()
+        .map(|profile| (&profile.days[..], &profile.factors[..]));
     Roads::new(&RoadData {
         minutes: table.minutes.clone(),
-        at: plants.chain(scenario.sites.iter().map(|site| site.at)).collect(),
+        at: plants
+            .chain(scenario.sites.iter().map(|site| site.at))
+            .collect(),
         luck: table.luck.clone(),
         traffic: Traffic::new(scenario.period.first_day, profiles),
         straight_line_mph: table.straight_line_mph,
@@ -254,7 +296,13 @@ fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> PlantPlan {
         pull_in: Millis::from_minutes(plant.pull_in_min),
         loading: Length::of_stage(&plant.loading),
         rack: Length::minutes(&plant.rack),
-        view: PlantView { place, opens: Millis::NEVER, closes: Millis::NEVER, loading, rack: believed(&plant.rack) },
+        view: PlantView {
+            place,
+            opens: Millis::NEVER,
+            closes: Millis::NEVER,
+            loading,
+            rack: believed(&plant.rack),
+        },
         open,
     }
 }
@@ -303,7 +351,9 @@ fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan> {
                 barred_from: Millis::NEVER,
                 no_load_from: Millis::NEVER,
                 capacity: truck.capacity,
-                payload_lb: truck.legal_gross_lb.map_or(f64::INFINITY, |gross| gross - truck.empty_lb),
+                payload_lb: truck
+                    .legal_gross_lb
+                    .map_or(f64::INFINITY, |gross| gross - truck.empty_lb),
             },
         })
         .collect()
@@ -326,8 +376,12 @@ fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
 }
 
 fn makers(scenario: &Scenario, mix: &str) -> Vec<PlantId> {
-    let makes = |plant: &Plant| plant.mixes.is_empty() || plant.mixes.iter().any(|made| made == mix);
-    (0..scenario.plants.len()).filter(|i| makes(&scenario.plants[*i])).map(PlantId::new).collect()
+    let makes =
+        |plant: &Plant| plant.mixes.is_empty() || plant.mixes.iter().any(|made| made == mix);
+    (0..scenario.plants.len())
+        .filter(|i| makes(&scenario.plants[*i]))
+        .map(PlantId::new)
+        .collect()
 }
 
 fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -> OrderPlan {
@@ -373,16 +427,32 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
     }
 }
 
-fn spot_plan(scenario: &Scenario, roads: &Roads, order: OrderId, to: &Destination, cumulative_share: f64) -> SpotPlan {
-    let StayTimes { position, discharge, discharge_luck, chute_wash } = &to.times;
+fn spot_plan(
+    scenario: &Scenario,
+    roads: &Roads,
+    order: OrderId,
+    to: &Destination,
+    cumulative_share: f64,
+) -> SpotPlan {
+    let StayTimes {
+        position,
+        discharge,
+        discharge_luck,
+        chute_wash,
+    } = &to.times;
     let rates = to.outlets.iter().map(|outlet| match discharge {
         Some(spread) => Length::minutes(spread),
         None => Length::new(0.0, 1.0 / outlet.rate_yd3_min, discharge_luck),
     });
-    let mean_rate = to.outlets.iter().map(|o| o.rate_yd3_min).sum::<f64>() / to.outlets.len() as f64;
+    let mean_rate =
+        to.outlets.iter().map(|o| o.rate_yd3_min).sum::<f64>() / to.outlets.len() as f64;
     let flow = match discharge {
         Some(spread) => believed(spread),
-        None => StageBelief { fixed_min: 0.0, per_yd3_min: discharge_luck.mean() / mean_rate, cv: cv(discharge_luck) },
+        None => StageBelief {
+            fixed_min: 0.0,
+            per_yd3_min: discharge_luck.mean() / mean_rate,
+            cv: cv(discharge_luck),
+        },
     };
     SpotPlan {
         order,
@@ -407,7 +477,8 @@ fn spot_plan(scenario: &Scenario, roads: &Roads, order: OrderId, to: &Destinatio
 /// The nearest place from a site where a truck may lawfully stand: the site itself, else by free flow.
 fn parking(scenario: &Scenario, roads: &Roads, site: PlaceId) -> PlaceId {
     let plants = scenario.plants.len();
-    let lawful = |place: PlaceId| place.at() < plants || scenario.sites[place.at() - plants].parking;
+    let lawful =
+        |place: PlaceId| place.at() < plants || scenario.sites[place.at() - plants].parking;
     if lawful(site) {
         return site;
     }
@@ -420,17 +491,29 @@ fn parking(scenario: &Scenario, roads: &Roads, site: PlaceId) -> PlaceId {
 
 fn cv(spread: &Spread) -> f64 {
     let mean = spread.mean();
-    if mean > 0.0 { spread.variance().sqrt() / mean } else { 0.0 }
+    if mean > 0.0 {
+        spread.variance().sqrt() / mean
+    } else {
+        0.0
+    }
 }
 
 fn believed(spread: &Spread) -> StageBelief {
-    StageBelief { fixed_min: spread.mean(), per_yd3_min: 0.0, cv: cv(spread) }
+    StageBelief {
+        fixed_min: spread.mean(),
+        per_yd3_min: 0.0,
+        cv: cv(spread),
+    }
 }
 
 fn believed_stage(stage: &Stage) -> StageBelief {
     match stage {
         Stage::Minutes(spread) => believed(spread),
-        Stage::PerYard { fixed_min, min_per_yd3, luck } => StageBelief {
+        Stage::PerYard {
+            fixed_min,
+            min_per_yd3,
+            luck,
+        } => StageBelief {
             fixed_min: fixed_min * luck.mean(),
             per_yd3_min: min_per_yd3 * luck.mean(),
             cv: cv(luck),

@@ -43,10 +43,16 @@ impl Roads {
                 free.push(known.map_or(Millis::NEVER, Millis::from_minutes));
                 let ((x0, y0), (x1, y1)) = (data.at[from], data.at[to]);
                 let miles = libm::hypot(x1 - x0, y1 - y0);
-                straight.push(known.map_or(Millis::NEVER, |_| Millis::from_minutes(miles / data.straight_line_mph * 60.0)));
+                straight.push(known.map_or(Millis::NEVER, |_| {
+                    Millis::from_minutes(miles / data.straight_line_mph * 60.0)
+                }));
             }
         }
-        let cv = if data.luck.mean() > 0.0 { data.luck.variance().sqrt() / data.luck.mean() } else { 0.0 };
+        let cv = if data.luck.mean() > 0.0 {
+            data.luck.variance().sqrt() / data.luck.mean()
+        } else {
+            0.0
+        };
         Self {
             places,
             free,
@@ -80,7 +86,10 @@ impl Roads {
     pub fn trip(&self, from: PlaceId, to: PlaceId, depart: Millis, u: f64) -> Millis {
         let free = self.free[self.pair(from, to)];
         debug_assert!(free < Millis::NEVER, "no way from {from:?} to {to:?}");
-        self.traffic.drive(depart, Millis((free.0 as f64 * self.luck.at(u) + 0.5) as i64))
+        self.traffic.drive(
+            depart,
+            Millis((free.0 as f64 * self.luck.at(u) + 0.5) as i64),
+        )
     }
 
     /// Standard deviation of a trip over its mean.
@@ -93,8 +102,12 @@ impl Roads {
         match belief {
             Belief::StraightLine => Believed::StraightLine,
             Belief::FreeFlow => Believed::FreeFlow,
-            Belief::TimeOfDay { quantile: None } => Believed::AtTheHour { luck: self.spread.mean() },
-            Belief::TimeOfDay { quantile: Some(q) } => Believed::AtTheHour { luck: self.spread.quantile(q) },
+            Belief::TimeOfDay { quantile: None } => Believed::AtTheHour {
+                luck: self.spread.mean(),
+            },
+            Belief::TimeOfDay { quantile: Some(q) } => Believed::AtTheHour {
+                luck: self.spread.quantile(q),
+            },
         }
     }
 
@@ -110,7 +123,8 @@ impl Roads {
                 if free == Millis::NEVER {
                     return free;
                 }
-                self.traffic.drive(depart, Millis((free.0 as f64 * luck + 0.5) as i64))
+                self.traffic
+                    .drive(depart, Millis((free.0 as f64 * luck + 0.5) as i64))
             }
         }
     }

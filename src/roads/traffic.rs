@@ -21,12 +21,20 @@ const HOUR: i64 = Millis::HOUR.0;
 impl Traffic {
     /// No traffic at any hour.
     pub fn none() -> Self {
-        Self { starts: vec![0], factors: vec![1.0], piece_at_hour: vec![0; 168], offset: 0 }
+        Self {
+            starts: vec![0],
+            factors: vec![1.0],
+            piece_at_hour: vec![0; 168],
+            offset: 0,
+        }
     }
 
     /// From profiles: weekdays, and factors from times of the day on (increasing; 1 before the first). A weekday that no
     /// profile names has no traffic. `first_day` is the weekday on which simulated time begins.
-    pub fn new<'a>(first_day: Weekday, profiles: impl Iterator<Item = (&'a [Weekday], &'a [(Millis, f64)])>) -> Self {
+    pub fn new<'a>(
+        first_day: Weekday,
+        profiles: impl Iterator<Item = (&'a [Weekday], &'a [(Millis, f64)])>,
+    ) -> Self {
         let mut days: [&[(Millis, f64)]; 7] = [&[]; 7];
         for (weekdays, factors) in profiles {
             for weekday in weekdays {
@@ -50,9 +58,15 @@ impl Traffic {
                 push(midnight + from.0, *factor);
             }
         }
-        let piece_at_hour =
-            (0..168).map(|hour| starts.partition_point(|start| *start <= hour * HOUR) as u32 - 1).collect();
-        Self { starts, factors, piece_at_hour, offset: first_day as i64 * Millis::DAY.0 }
+        let piece_at_hour = (0..168)
+            .map(|hour| starts.partition_point(|start| *start <= hour * HOUR) as u32 - 1)
+            .collect();
+        Self {
+            starts,
+            factors,
+            piece_at_hour,
+            offset: first_day as i64 * Millis::DAY.0,
+        }
     }
 
     /// Whether the factor is 1 at every hour.
@@ -64,7 +78,11 @@ impl Traffic {
     #[inline]
     pub fn drive(&self, depart: Millis, free: Millis) -> Millis {
         if self.starts.len() == 1 {
-            return if self.factors[0] == 1.0 { free } else { Millis((free.0 as f64 * self.factors[0] + 0.5) as i64) };
+            return if self.factors[0] == 1.0 {
+                free
+            } else {
+                Millis((free.0 as f64 * self.factors[0] + 0.5) as i64)
+            };
         }
         self.drive_through(depart, free)
     }
@@ -109,32 +127,66 @@ mod tests {
     fn speed_is_integrated_along_the_trip() {
         let rush: &[(Millis, f64)] = &[(clock(7, 0), 2.0), (clock(9, 0), 1.0)];
         let traffic = Traffic::new(Weekday::Monday, [(&Weekday::ALL[..], rush)].into_iter());
-        let arrive = |depart: i64| depart as f64 + traffic.drive(Millis(depart * 60_000), Millis(30 * 60_000)).minutes();
-        let expected =
-            [(360, 390.0), (400, 440.0), (405, 450.0), (420, 480.0), (450, 510.0), (500, 550.0), (530, 565.0), (540, 570.0)];
+        let arrive = |depart: i64| {
+            depart as f64
+                + traffic
+                    .drive(Millis(depart * 60_000), Millis(30 * 60_000))
+                    .minutes()
+        };
+        let expected = [
+            (360, 390.0),
+            (400, 440.0),
+            (405, 450.0),
+            (420, 480.0),
+            (450, 510.0),
+            (500, 550.0),
+            (530, 565.0),
+            (540, 570.0),
+        ];
         for (depart, arrival) in expected {
-            assert!((arrive(depart) - arrival).abs() < 1e-4, "depart {depart}: {} for {arrival}", arrive(depart));
+            assert!(
+                (arrive(depart) - arrival).abs() < 1e-4,
+                "depart {depart}: {} for {arrival}",
+                arrive(depart)
+            );
         }
     }
 
     #[test]
     fn the_week_turns_over() {
         let sunday: &[(Millis, f64)] = &[(clock(23, 0), 3.0)];
-        let traffic = Traffic::new(Weekday::Sunday, [(&[Weekday::Sunday][..], sunday)].into_iter());
+        let traffic = Traffic::new(
+            Weekday::Sunday,
+            [(&[Weekday::Sunday][..], sunday)].into_iter(),
+        );
         // 23:30 on Sunday: 10 free minutes fit into the half hour at a third of the speed, the other 10 are on Monday.
-        assert_eq!(traffic.drive(clock(23, 30), Millis(20 * 60_000)), Millis(40 * 60_000));
+        assert_eq!(
+            traffic.drive(clock(23, 30), Millis(20 * 60_000)),
+            Millis(40 * 60_000)
+        );
         // The second Sunday is like the first.
-        assert_eq!(traffic.drive(clock(23, 30) + Millis(WEEK), Millis(20 * 60_000)), Millis(40 * 60_000));
+        assert_eq!(
+            traffic.drive(clock(23, 30) + Millis(WEEK), Millis(20 * 60_000)),
+            Millis(40 * 60_000)
+        );
     }
 
     #[test]
     fn who_departs_later_arrives_later() {
-        let rush: &[(Millis, f64)] = &[(clock(6, 30), 1.7), (clock(7, 45), 4.0), (clock(8, 10), 0.6), (clock(16, 0), 2.5)];
+        let rush: &[(Millis, f64)] = &[
+            (clock(6, 30), 1.7),
+            (clock(7, 45), 4.0),
+            (clock(8, 10), 0.6),
+            (clock(16, 0), 2.5),
+        ];
         let traffic = Traffic::new(Weekday::Wednesday, [(&Weekday::ALL[..4], rush)].into_iter());
         let mut last = Millis::ZERO;
         for depart in (0..9 * 24 * 60).map(|minute| Millis(minute * 60_000)) {
             let arrive = depart + traffic.drive(depart, Millis(25 * 60_000));
-            assert!(arrive >= last, "departing {depart} arrives {arrive}, before {last}");
+            assert!(
+                arrive >= last,
+                "departing {depart} arrives {arrive}, before {last}"
+            );
             last = arrive;
         }
     }

@@ -1,0 +1,150 @@
+//! The figures of a replication: what each column of a row means.
+
+use crate::scenario::Scenario;
+
+/// Which direction of a figure is the better one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Better {
+    /// Less is better.
+    Less,
+    /// More is better.
+    More,
+    /// Neither: it only describes.
+    Neither,
+}
+
+/// One figure of a row.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Column {
+    /// Name in files.
+    pub key: String,
+    /// Name for people.
+    pub label: String,
+    /// Unit, empty for a count.
+    pub unit: &'static str,
+    /// Decimals that make sense on a screen.
+    pub decimals: usize,
+    /// Which direction is better.
+    pub better: Better,
+}
+
+/// Declares the figures once: a constant for each position, and the list.
+macro_rules! figures {
+    ($($(#[$doc:meta])* $name:ident, $key:literal, $label:literal, $unit:literal, $decimals:literal, $better:ident;)*) => {
+        /// Positions of the figures in a row; queue figures follow.
+        pub mod figure {
+            // One name serves the position and the constant.
+            #[allow(non_camel_case_types, clippy::upper_case_acronyms)]
+            enum Position { $($name),* }
+            $($(#[$doc])* pub const $name: usize = Position::$name as usize;)*
+            /// How many there are.
+            pub const COUNT: usize = [$(Position::$name as usize),*].len();
+        }
+        const FIGURES: [(&str, &str, &str, usize, Better); figure::COUNT] =
+            [$(($key, $label, $unit, $decimals, Better::$better)),*];
+    };
+}
+
+figures! {
+    /// All costs of the period, penalties included.
+    COST, "cost", "cost", "$", 0, Less;
+    /// Cost per yd³ placed; blank if none was.
+    COST_PER_YD3, "cost_per_yd3", "cost per yd³", "$/yd³", 2, Less;
+    /// Loads discharged on site (within the measured span).
+    LOADS, "loads", "loads placed", "", 1, More;
+    /// Loads later than tolerated, undelivered ones included.
+    LATE_LOADS, "late_loads", "late loads", "", 2, Less;
+    /// Late loads over all loads that are judged.
+    LATE_SHARE, "late_share", "share of loads late", "%", 1, Less;
+    /// Mean minutes late over the loads that came on site.
+    LATE_MIN, "late_min", "minutes late per load", "min", 1, Less;
+    /// Orders whose first load was late.
+    FIRST_LATE, "first_loads_late", "first loads late", "", 2, Less;
+    /// Loads not on site by the end of their order's day.
+    UNDELIVERED, "undelivered_loads", "undelivered loads", "", 2, Less;
+    /// Orders complete, with all loads within tolerance, over all orders.
+    SERVED_SHARE, "served_share", "orders served", "%", 1, More;
+    /// Pours finished later than agreed, or not at all.
+    POURS_LATE, "pours_late", "pours finished late", "", 2, Less;
+    /// Pauses of pours beyond what is tolerated.
+    GAPS, "gaps", "gaps in pours", "", 2, Less;
+    /// Minutes of pauses beyond what is tolerated.
+    GAP_MIN, "gap_min", "minutes of gap", "min", 1, Less;
+    /// Minutes between first and last discharge with none running.
+    CREW_WAIT_MIN, "crew_wait_min", "crews waiting on site", "min", 0, Less;
+    /// Drivers stranded, once per driver day.
+    STRANDED, "stranded", "drivers stranded", "", 3, Less;
+    /// Minutes driven beyond the limit.
+    VIOLATION_MIN, "violation_min", "minutes driven past the limit", "min", 2, Less;
+    /// Smallest clock left at the end of a driver's last drive; blank without a limit.
+    MARGIN_MIN, "margin_min", "smallest margin to the limit", "min", 0, More;
+    /// Driver days lost because rest ended too late.
+    DAYS_LOST, "driver_days_lost", "driver days lost", "", 3, Less;
+    /// Loads lost with a full drum because the driver was out of hours.
+    LOADS_LOST, "loads_lost", "loads lost, driver out of hours", "", 3, Less;
+    /// Promises broken before loading.
+    BROKEN, "promises_broken", "promises broken", "", 2, Less;
+    /// Candidates refused because of hours: legal, company's and rule's gates.
+    REFUSED_HOURS, "refused_hours", "refused for hours", "", 0, Neither;
+    /// Candidates refused because the plant was closed.
+    REFUSED_CLOSED, "refused_closed", "refused, plant closed", "", 0, Neither;
+    /// Candidates refused for other reasons: no way, weight, not lent.
+    REFUSED_OTHER, "refused_other", "refused, other reasons", "", 0, Neither;
+    /// Volume ordered.
+    ORDERED_YD3, "ordered_yd3", "ordered", "yd³", 1, Neither;
+    /// Volume batched.
+    BATCHED_YD3, "batched_yd3", "batched", "yd³", 1, Neither;
+    /// Volume placed.
+    PLACED_YD3, "placed_yd3", "placed", "yd³", 1, More;
+    /// Volume dumped.
+    DUMPED_YD3, "dumped_yd3", "dumped", "yd³", 2, Less;
+    /// Volume ordered and never sent.
+    LEFT_YD3, "left_yd3", "left over", "yd³", 1, Less;
+    /// Paid hours.
+    PAID_H, "paid_h", "paid hours", "h", 1, Less;
+    /// Overtime hours.
+    OVERTIME_H, "overtime_h", "overtime", "h", 1, Less;
+    /// Productive over paid minutes.
+    TRUCK_USE, "truck_use", "truck use", "%", 1, More;
+    /// Mean wait for a bay, per load.
+    BAY_WAIT_MIN, "bay_wait_min", "wait for a bay", "min", 1, Less;
+    /// Mean wait on site for a place, per load.
+    SITE_WAIT_MIN, "site_wait_min", "wait on site", "min", 1, Less;
+    /// Loads that had to wait outside of their site.
+    OUTSIDE, "waited_outside", "loads waiting outside the site", "", 1, Less;
+}
+
+/// The figures of each queue, in this order.
+pub(super) const QUEUE_FIGURES: [(&str, &str, &str, usize); 5] = [
+    ("throughput_per_h", "throughput", "/h", 2),
+    ("mean_waiting", "trucks waiting", "", 2),
+    ("mean_present", "trucks present", "", 2),
+    ("busy_share", "busy", "%", 1),
+    ("mean_wait_min", "mean wait", "min", 1),
+];
+
+/// Every column of a row of this scenario: the figures, then five for each queue.
+pub fn columns(scenario: &Scenario) -> Vec<Column> {
+    let mut columns: Vec<Column> = FIGURES
+        .iter()
+        .map(|(key, label, unit, decimals, better)| Column {
+            key: (*key).into(),
+            label: (*label).into(),
+            unit,
+            decimals: *decimals,
+            better: *better,
+        })
+        .collect();
+    for queue in super::queues::names(scenario) {
+        for (key, label, unit, decimals) in QUEUE_FIGURES {
+            columns.push(Column {
+                key: format!("{queue}: {key}"),
+                label: format!("{queue}: {label}"),
+                unit,
+                decimals,
+                better: Better::Neither,
+            });
+        }
+    }
+    columns
+}

@@ -1,0 +1,313 @@
+//! The figures of one replication, made from its events.
+
+use super::columns::figure;
+use super::pours::Pours;
+use super::queues::Queues;
+use crate::dispatch::Refusal;
+use crate::plant::{Event, Observer, Plan};
+use crate::scenario::Money;
+use crate::units::{Cents, Millis, Volume};
+
+/// Figures of a replication in the making. Kept warm: [`Figures::begin`] before each replication, [`Figures::row`] after.
+#[derive(Clone, Debug)]
+pub struct Figures<'p> {
+    plan: &'p Plan,
+    money: &'p Money,
+    ordered: Volume,
+    crew_hours: f64,
+    pours: Pours,
+    queues: Queues,
+    sums: Sums,
+    /// By driver: margin at the end of the last drive of the present tour.
+    margins: Vec<Millis>,
+    smallest_margin: Millis,
+}
+
+/// What is only added up.
+#[derive(Clone, Copy, Debug, Default)]
+struct Sums {
+    loads: u32,
+    stranded: u32,
+    days_lost: u32,
+    loads_lost: u32,
+    broken: u32,
+    outside: u32,
+    refused: [u32; Refusal::ALL.len()],
+    batched: Volume,
+    placed: Volume,
+    dumped: Volume,
+    left: Volume,
+    violation: Millis,
+    paid: Millis,
+    overtime: Millis,
+    driven: Millis,
+    productive: Millis,
+    crew_stayed: Millis,
+}
+
+impl<'p> Figures<'p> {
+    /// For runs of this plan at these prices.
+    pub fn new(plan: &'p Plan, money: &'p Money) -> Self {
+        let ordered = plan
+            .orders
+            .iter()
+            .filter(|order| !order.endless)
+            .map(|order| order.volume)
+            .sum();
+        let open =
+            |span: &(Millis, Millis)| (span.1.min(plan.end) - span.0).max(Millis::ZERO).hours();
+        Self {
+            plan,
+            money,
+            ordered,
+            crew_hours: plan
+                .plants
+                .iter()
+                .flat_map(|plant| &plant.open)
+                .map(open)
+                .sum(),
+            pours: Pours::new(plan),
+            queues: Queues::new(plan),
+            sums: Sums::default(),
+            margins: vec![Millis::NEVER; plan.driver_count()],
+            smallest_margin: Millis::NEVER,
+        }
+    }
+
+    /// Number of figures in a row.
+    pub fn width(&self) -> usize {
+        figure::COUNT + self.queues.width()
+    }
+
+    /// Forgets the last replication.
+    pub fn begin(&mut self) {
+        self.pours.begin();
+        self.queues.begin();
+        self.sums = Sums::default();
+        self.margins.fill(Millis::NEVER);
+        self.smallest_margin = Millis::NEVER;
+    }
+
+    /// All costs of the replication.
+    fn cost(&self) -> Cents {
+        let (sums, money) = (&self.sums, self.money);
+        let regular = (sums.paid - sums.overtime).hours();
+        let lates = money.late_per_load.times(f64::from(self.pours.late))
+            + money.late_per_min.times(self.pours.beyond.minutes());
+        money
+            .pay_per_h
+            .times(regular + sums.overtime.hours() * money.overtime_factor)
+            + money.truck_per_duty_h.times(sums.paid.hours())
+            + money.truck_per_driven_h.times(sums.driven.hours())
+            + money
+                .crew_per_open_h
+                .times(self.crew_hours + sums.crew_stayed.hours())
+            + money.material_per_yd3.times(sums.batched.yd3())
+            + money.dumped_per_yd3.times(sums.dumped.yd3())
+            + lates
+            + money
+                .undelivered_per_yd3
+                .times(self.pours.undelivered_volume.yd3())
+            + money.stranded.times(f64::from(sums.stranded))
+    }
+
+    /// Writes the figures of the replication into a row of [`Figures::width`] columns. A figure that does not exist (cost
+    /// per yd³ without a yd³, margin without a limit) is not a number.
+    pub fn row(&self, row: &mut [f32]) {
+        let (sums, pours) = (&self.sums, &self.pours);
+        let (figures, queues) = row.split_at_mut(figure::COUNT);
+        self.queues.rows(queues);
+        let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { f64::NAN };
+        let cost = self.cost().units();
+        let refused = |reasons: &[Refusal]| {
+            reasons
+                .iter()
+                .map(|r| f64::from(sums.refused[*r as usize]))
+                .sum::<f64>()
+        };
+        let hours = [
+            Refusal::DutyWindow,
+            Refusal::CompanyLimit,
+            Refusal::LastLoadGate,
+            Refusal::HomeGate,
+        ];
+        let mut set = |figure: usize, value: f64| figures[figure] = value as f32;
+        set(figure::COST, cost);
+        set(figure::COST_PER_YD3, share(cost, sums.placed.yd3()));
+        set(figure::LOADS, sums.loads.into());
+        set(figure::LATE_LOADS, pours.late.into());
+        set(
+            figure::LATE_SHARE,
+            100.0 * share(pours.late.into(), pours.judged.into()),
+        );
+        set(
+            figure::LATE_MIN,
+            share(pours.late_arrived.minutes(), pours.arrived.into()),
+        );
+        set(figure::FIRST_LATE, pours.first_late.into());
+        set(figure::UNDELIVERED, pours.undelivered.into());
+        set(
+            figure::SERVED_SHARE,
+            100.0 * share(pours.served() as f64, pours.orders() as f64),
+        );
+        set(figure::POURS_LATE, pours.finished_late(self.plan) as f64);
+        set(figure::GAPS, pours.gaps.into());
+        set(figure::GAP_MIN, pours.gap.minutes());
+        set(figure::CREW_WAIT_MIN, pours.pause.minutes());
+        set(figure::STRANDED, sums.stranded.into());
+        set(figure::VIOLATION_MIN, sums.violation.minutes());
+        let margin = if self.smallest_margin == Millis::NEVER {
+            f64::NAN
+        } else {
+            self.smallest_margin.minutes()
+        };
+        set(figure::MARGIN_MIN, margin);
+        set(figure::DAYS_LOST, sums.days_lost.into());
+        set(figure::LOADS_LOST, sums.loads_lost.into());
+        set(figure::BROKEN, sums.broken.into());
+        set(figure::REFUSED_HOURS, refused(&hours));
+        set(figure::REFUSED_CLOSED, refused(&[Refusal::PlantClosed]));
+        set(
+            figure::REFUSED_OTHER,
+            refused(&[Refusal::NoWay, Refusal::NotLent, Refusal::Weight]),
+        );
+        set(figure::ORDERED_YD3, self.ordered.yd3());
+        set(figure::BATCHED_YD3, sums.batched.yd3());
+        set(figure::PLACED_YD3, sums.placed.yd3());
+        set(figure::DUMPED_YD3, sums.dumped.yd3());
+        set(figure::LEFT_YD3, sums.left.yd3());
+        set(figure::PAID_H, sums.paid.hours());
+        set(figure::OVERTIME_H, sums.overtime.hours());
+        set(
+            figure::TRUCK_USE,
+            100.0 * share(sums.productive.minutes(), sums.paid.minutes()),
+        );
+        set(figure::BAY_WAIT_MIN, self.queues.bay_wait_min());
+        set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
+        set(figure::OUTSIDE, sums.outside.into());
+    }
+
+    fn released(&mut self, driver: usize, tour: Millis) {
+        self.sums.paid += tour;
+        self.sums.overtime += (tour - self.money.overtime_after).max(Millis::ZERO);
+        self.smallest_margin = self.smallest_margin.min(self.margins[driver]);
+        self.margins[driver] = Millis::NEVER;
+    }
+}
+
+impl Observer for Figures<'_> {
+    #[inline]
+    fn event(&mut self, at: Millis, event: &Event) {
+        match *event {
+            Event::Reported { .. } | Event::Asked { .. } | Event::Promised { .. } => {}
+            Event::Released { driver, tour, .. } => self.released(driver.at(), tour),
+            Event::DriverDayLost { .. } => self.sums.days_lost += 1,
+            Event::Refused { reason, .. } => self.sums.refused[reason as usize] += 1,
+            Event::PromiseBroken { .. } => self.sums.broken += 1,
+            Event::BayJoined { plant, .. } => self.queues.join(self.queues.bay(plant), at),
+            Event::BayQuit { plant, .. } => self.queues.quit(self.queues.bay(plant), at),
+            Event::BayEntered { plant, waited, .. } => {
+                let bay = self.queues.bay(plant);
+                self.queues.enter(bay, at, waited);
+                self.queues.begin_service(bay, at);
+            }
+            Event::BayLeft {
+                plant,
+                took,
+                volume,
+                ..
+            } => {
+                self.queues.leave(self.queues.bay(plant), at);
+                if let Some(rack) = self.queues.rack(plant) {
+                    self.queues.join(rack, at);
+                }
+                self.sums.batched += volume;
+                self.sums.productive += took;
+            }
+            Event::RackEntered { plant, waited, .. } => {
+                if let Some(rack) = self.queues.rack(plant) {
+                    self.queues.enter(rack, at, waited);
+                    self.queues.begin_service(rack, at);
+                }
+            }
+            Event::RackLeft { plant, took, .. } => {
+                if let Some(rack) = self.queues.rack(plant) {
+                    self.queues.leave(rack, at);
+                }
+                self.sums.productive += took;
+            }
+            Event::LoadLost { volume, .. } => {
+                self.sums.loads_lost += 1;
+                self.sums.dumped += volume;
+            }
+            Event::Drove {
+                driver,
+                took,
+                for_load,
+                barred_from,
+                ..
+            } => {
+                self.sums.driven += took;
+                if for_load {
+                    self.sums.productive += took;
+                }
+                if barred_from < Millis::NEVER {
+                    self.sums.violation += (at - barred_from).min(took).max(Millis::ZERO);
+                    self.margins[driver.at()] = barred_from - at;
+                }
+            }
+            Event::SiteReached {
+                order,
+                spot,
+                number,
+                ready,
+                judged,
+                outside,
+                ..
+            } => {
+                self.queues.join(self.queues.site(spot), at);
+                self.sums.outside += u32::from(outside);
+                if judged {
+                    self.pours.arrived(
+                        self.plan,
+                        order,
+                        number == 0,
+                        (at - ready).max(Millis::ZERO),
+                    );
+                }
+            }
+            Event::PlaceTaken { spot, waited, .. } => {
+                self.queues.enter(self.queues.site(spot), at, waited)
+            }
+            Event::DischargeBegun { order, spot, .. } => {
+                self.queues.begin_service(self.queues.site(spot), at);
+                self.pours.discharge_begun(self.plan, order, at);
+            }
+            Event::DischargeEnded {
+                order,
+                spot,
+                took,
+                volume,
+                complete,
+                ..
+            } => {
+                self.queues.leave(self.queues.site(spot), at);
+                self.pours.discharge_ended(order, at, complete);
+                self.sums.placed += volume;
+                self.sums.productive += took;
+                self.sums.loads += u32::from(self.queues.in_span(at));
+            }
+            Event::SiteLeft { washed, .. } => self.sums.productive += washed,
+            Event::WashedOut { .. } => {}
+            Event::Stranded { .. } => self.sums.stranded += 1,
+            Event::Undelivered {
+                order,
+                volume,
+                first,
+                ..
+            } => self.pours.undelivered(order, first, volume),
+            Event::LeftOver { volume, .. } => self.sums.left += volume,
+            Event::CrewStayed { time, .. } => self.sums.crew_stayed += time,
+        }
+    }
+}

@@ -1,0 +1,128 @@
+//! Orders as their pours go: lateness, gaps, completion.
+
+use crate::plant::Plan;
+use crate::units::{Millis, OrderId, Volume};
+
+/// How one order has gone so far.
+#[derive(Clone, Copy, Debug, Default)]
+struct Pour {
+    discharging: u32,
+    begun: bool,
+    last_end: Millis,
+    late: bool,
+    complete: bool,
+    finished: Millis,
+}
+
+/// All orders with a volume, and sums over them.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Pours {
+    pours: Vec<Pour>,
+    pub(super) judged: u32,
+    pub(super) arrived: u32,
+    pub(super) late: u32,
+    pub(super) late_arrived: Millis,
+    /// Minutes of late loads beyond tolerance, those that came.
+    pub(super) beyond: Millis,
+    pub(super) first_late: u32,
+    pub(super) undelivered: u32,
+    pub(super) undelivered_volume: Volume,
+    pub(super) gaps: u32,
+    pub(super) gap: Millis,
+    pub(super) pause: Millis,
+}
+
+impl Pours {
+    pub(super) fn new(plan: &Plan) -> Self {
+        let orders = plan.orders.iter().filter(|order| !order.endless).count();
+        Self {
+            pours: vec![Pour::default(); orders],
+            ..Self::default()
+        }
+    }
+
+    pub(super) fn begin(&mut self) {
+        let mut pours = std::mem::take(&mut self.pours);
+        pours.fill(Pour::default());
+        *self = Self {
+            pours,
+            ..Self::default()
+        };
+    }
+
+    /// A load that is judged has come on site.
+    pub(super) fn arrived(&mut self, plan: &Plan, order: OrderId, first: bool, late: Millis) {
+        self.judged += 1;
+        self.arrived += 1;
+        self.late_arrived += late;
+        let tolerance = plan.orders[order.at()].late;
+        if late > tolerance {
+            self.beyond += late - tolerance;
+            self.count_late(order, first);
+        }
+    }
+
+    pub(super) fn undelivered(&mut self, order: OrderId, first: bool, volume: Volume) {
+        self.judged += 1;
+        self.undelivered += 1;
+        self.undelivered_volume += volume;
+        self.count_late(order, first);
+    }
+
+    fn count_late(&mut self, order: OrderId, first: bool) {
+        self.late += 1;
+        self.first_late += u32::from(first);
+        self.pours[order.at()].late = true;
+    }
+
+    pub(super) fn discharge_begun(&mut self, plan: &Plan, order: OrderId, at: Millis) {
+        let Some(pour) = self.pours.get_mut(order.at()) else {
+            return;
+        };
+        if pour.begun && pour.discharging == 0 {
+            let pause = at - pour.last_end;
+            self.pause += pause;
+            let tolerated = plan.orders[order.at()].gap;
+            if pause > tolerated {
+                self.gaps += 1;
+                self.gap += pause - tolerated;
+            }
+        }
+        pour.begun = true;
+        pour.discharging += 1;
+    }
+
+    pub(super) fn discharge_ended(&mut self, order: OrderId, at: Millis, complete: bool) {
+        let Some(pour) = self.pours.get_mut(order.at()) else {
+            return;
+        };
+        pour.discharging -= 1;
+        pour.last_end = at;
+        if complete {
+            pour.complete = true;
+            pour.finished = at;
+        }
+    }
+
+    pub(super) fn orders(&self) -> usize {
+        self.pours.len()
+    }
+
+    pub(super) fn served(&self) -> usize {
+        self.pours
+            .iter()
+            .filter(|pour| pour.complete && !pour.late)
+            .count()
+    }
+
+    pub(super) fn finished_late(&self, plan: &Plan) -> usize {
+        let agreed = |pour: &Pour, finish_by: Millis| {
+            finish_by < Millis::NEVER && (!pour.complete || pour.finished > finish_by)
+        };
+        self.pours
+            .iter()
+            .zip(&plan.orders)
+            .filter(|(pour, order)| agreed(pour, order.finish_by))
+            .count()
+    }
+}

@@ -1,0 +1,520 @@
+//! The dispatcher's desk: loads ask, trucks are offered, promises are made and broken. What is decided comes from
+//! `dispatch`; here it is carried out.
+
+use super::command::Command;
+use super::event::{Event, Observer};
+use super::state::{Again, Load, NOT_OFFERED, Phase};
+use super::world::{LOAD, World, lane};
+use crate::dispatch::{Ask, Candidate, LoadSize, Pace, Refusal, View, choose, lead, rank, target};
+use crate::units::{Millis, OrderId, PlantId, SpotId, TruckId, Volume};
+
+/// What an order's next load asks with.
+#[derive(Clone, Copy)]
+struct Wish {
+    volume: Volume,
+    before: Volume,
+    due: Millis,
+    again: bool,
+}
+
+impl World<'_> {
+    /// Keeps what the dispatcher sees of a plant's hours current.
+    pub(super) fn look_at_plant(&mut self, id: PlantId) {
+        let spans = &self.plan.plants[id.at()].open;
+        let plant = &mut self.plants[id.at()];
+        while plant.span < spans.len() && spans[plant.span].1 < self.now {
+            plant.span += 1;
+        }
+        let (opens, closes) = spans
+            .get(plant.span)
+            .copied()
+            .unwrap_or((Millis::NEVER, Millis::NEVER));
+        let view = &mut self.plant_views[id.at()];
+        view.opens = opens;
+        view.closes = closes;
+    }
+
+    /// What the next load of an order asks with; none if nothing is left to ask for.
+    fn wish(&self, id: OrderId) -> Option<Wish> {
+        let order = &self.orders[id.at()];
+        let plan = &self.plan.orders[id.at()];
+        if order.closed || self.period_over {
+            return None;
+        }
+        if let Some(again) = order.again.first() {
+            return Some(Wish {
+                volume: again.volume,
+                before: again.before,
+                due: again.due,
+                again: true,
+            });
+        }
+        let open = plan.volume - order.promised;
+        if open <= Volume::ZERO {
+            return None;
+        }
+        let size = match self.policy.load_size {
+            LoadSize::Equal if !plan.endless => {
+                let loads = plan.volume.loads_of(plan.load);
+                Volume((plan.volume.0 + loads - 1) / loads)
+            }
+            _ => plan.load,
+        };
+        let due = if plan.endless {
+            self.now
+        } else {
+            plan.due(order.promised)
+        };
+        Some(Wish {
+            volume: size.min(open),
+            before: order.promised,
+            due,
+            again: false,
+        })
+    }
+
+    /// The ask of a wish, for the destination whose turn it is.
+    fn ask_of(&self, id: OrderId, spot: SpotId, wish: &Wish) -> Ask<'_> {
+        let plan = &self.plan.orders[id.at()];
+        let spot_plan = &self.plan.spots[spot.at()];
+        let pace = Pace {
+            ahead: self.orders[id.at()].ahead,
+            outlets: spot_plan.outlet_places.len() as u32,
+            opens: plan.opens,
+            discharge: spot_plan.discharge.mean(wish.volume),
+        };
+        Ask {
+            site: spot_plan.place,
+            target: target(self.policy.send, self.now, wish.due, &pace),
+            volume: wish.volume,
+            makers: &plan.makers,
+            stay: spot_plan.stay,
+            parking: spot_plan.parking,
+        }
+    }
+
+    /// When the next load of an order asks, by what is known now.
+    fn ask_time(&self, id: OrderId, wish: &Wish) -> Millis {
+        if self.plan.orders[id.at()].endless || wish.again {
+            return self.now;
+        }
+        let ask = self.ask_of(id, SpotId(self.plan.orders[id.at()].spots.start), wish);
+        let longest = ask
+            .makers
+            .iter()
+            .map(|plant| {
+                lead(
+                    self.policy,
+                    &self.plan.roads,
+                    &self.plant_views[plant.at()],
+                    &ask,
+                )
+            })
+            .filter(|lead| *lead < Millis::NEVER)
+            .max();
+        longest.map_or(self.now, |lead| (ask.target - lead).max(self.now))
+    }
+
+    /// Puts the next ask of an order into the calendar, or among the waiting if it is time.
+    pub(super) fn plan_ask(&mut self, id: OrderId) {
+        let Some(wish) = self.wish(id) else {
+            self.orders[id.at()].ask_at = Millis::NEVER;
+            self.less_work = true;
+            return;
+        };
+        let at = self.ask_time(id, &wish);
+        self.orders[id.at()].ask_at = at;
+        self.schedule(at, Command::Ask(id));
+    }
+
+    /// An order's next load asks for a truck.
+    pub(super) fn ask<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        if self.orders[id.at()].waiting || self.orders[id.at()].ask_at != self.now {
+            return; // planned anew since
+        }
+        let Some(wish) = self.wish(id) else { return };
+        // A paced site may have slowed down since the ask was planned; a minute at least passes between two looks.
+        let at = self.ask_time(id, &wish);
+        if at > self.now {
+            let at = at.max(self.now + Millis::MINUTE);
+            self.orders[id.at()].ask_at = at;
+            self.schedule(at, Command::Ask(id));
+            return;
+        }
+        self.wait_for_truck(id, observer);
+        while self.orders[id.at()].waiting
+            && !self.offered.is_empty()
+            && self.try_promise(id, None, observer)
+        {}
+        self.dismiss_if_less_work(observer);
+    }
+
+    fn wait_for_truck<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        self.orders[id.at()].waiting = true;
+        self.waiting.push(id);
+        self.tell(observer, Event::Asked { order: id });
+    }
+
+    /// Offers one truck that has just become free or near (or, without one, all that can be promised) to the loads that wait,
+    /// first things first. The other trucks have been refused for these loads already, and time only tightens a gate.
+    pub(super) fn serve_waiting<O: Observer>(&mut self, offer: Option<TruckId>, observer: &mut O) {
+        self.rank_waiting();
+        let mut next = 0;
+        while next < self.waiting.len()
+            && offer.map_or(!self.offered.is_empty(), |truck| {
+                self.trucks[truck.at()].slot != NOT_OFFERED
+            })
+        {
+            let id = self.waiting[next];
+            if self.try_promise(id, offer, observer) {
+                // The order's following load has its own rank: begin again from the top.
+                self.rank_waiting();
+                next = 0;
+            } else {
+                next += 1;
+            }
+        }
+        self.dismiss_if_less_work(observer);
+    }
+
+    fn rank_waiting(&mut self) {
+        if self.waiting.len() < 2 {
+            return;
+        }
+        for position in 0..self.waiting.len() {
+            let id = self.waiting[position];
+            self.orders[id.at()].rank = self.rank_of(id);
+        }
+        let orders = &self.orders;
+        self.waiting
+            .sort_unstable_by_key(|id| (orders[id.at()].rank, *id));
+    }
+
+    fn rank_of(&self, id: OrderId) -> (i64, i64) {
+        let order = &self.orders[id.at()];
+        let plan = &self.plan.orders[id.at()];
+        let (due, again) = match order.again.first() {
+            Some(again) => (again.due, true),
+            None => (plan.due(order.promised), false),
+        };
+        rank(self.policy.sequence, due, plan.volume, order.begun, again)
+    }
+
+    /// Tries to promise a truck to the waiting load of an order.
+    fn try_promise<O: Observer>(
+        &mut self,
+        id: OrderId,
+        offer: Option<TruckId>,
+        observer: &mut O,
+    ) -> bool {
+        let Some(wish) = self.wish(id) else {
+            return false;
+        };
+        for position in 0..self.plan.orders[id.at()].makers.len() {
+            self.look_at_plant(self.plan.orders[id.at()].makers[position]);
+        }
+        let order = &self.orders[id.at()];
+        let plan = &self.plan.orders[id.at()];
+        let (number, attempt) = match order.again.first() {
+            Some(again) => (again.number, again.attempt),
+            None => (order.next_number, 0),
+        };
+        let luck = self.luck.block(LOAD, plan.entity, number, attempt);
+        let spot = if plan.spots.len() == 1 {
+            SpotId(plan.spots.start)
+        } else if plan.drawn {
+            let u = luck.uniform(lane::DESTINATION);
+            let spots = plan.spots.clone();
+            let last = spots.end - 1;
+            SpotId(
+                spots
+                    .into_iter()
+                    .find(|spot| u < self.plan.spots[*spot as usize].cumulative_share)
+                    .unwrap_or(last),
+            )
+        } else {
+            SpotId(plan.spots.start + order.turn % plan.spots.len() as u32)
+        };
+        let mut candidates = std::mem::take(&mut self.candidates);
+        let ask = self.ask_of(id, spot, &wish);
+        let view = View {
+            now: self.now,
+            offered: offer
+                .as_ref()
+                .map_or(&self.offered[..], std::slice::from_ref),
+            trucks: &self.truck_views,
+            plants: &self.plant_views,
+            roads: &self.plan.roads,
+        };
+        let mut refused = |truck: TruckId, reason: Refusal| {
+            self.tell(
+                observer,
+                Event::Refused {
+                    order: id,
+                    truck,
+                    reason,
+                },
+            )
+        };
+        let choice = choose(self.policy, &view, &ask, &mut candidates, &mut refused);
+        self.candidates = candidates;
+        let Some(choice) = choice else { return false };
+        let ready = match self.orders[id.at()].again.first() {
+            Some(again) => again.ready,
+            None => self.ready(id, wish.before),
+        };
+        let load = Load {
+            order: id,
+            spot,
+            plant: choice.plant,
+            number,
+            attempt,
+            volume: choice.volume,
+            before: wish.before,
+            due: wish.due,
+            ready,
+            send: choice.send.max(self.plant_views[choice.plant.at()].opens),
+            outlet: 0,
+            given_up: false,
+            luck,
+        };
+        self.promise(&choice, load, observer);
+        true
+    }
+
+    fn promise<O: Observer>(&mut self, choice: &Candidate, load: Load, observer: &mut O) {
+        let id = load.order;
+        let rank = self.rank_of(id);
+        let order = &mut self.orders[id.at()];
+        if order.again.is_empty() {
+            order.promised += load.volume;
+            order.next_number += 1;
+            order.turn += 1;
+        } else {
+            let again = order.again.remove(0);
+            if load.volume < again.volume {
+                // The rest of it is asked for as a load of its own.
+                let number = order.next_number;
+                order.next_number += 1;
+                let rest = Again {
+                    number,
+                    attempt: 0,
+                    volume: again.volume - load.volume,
+                    before: again.before + load.volume,
+                    ..again
+                };
+                order.again.insert(0, rest);
+            }
+        }
+        order.ahead += 1;
+        let truck_id = choice.truck;
+        self.withdraw(truck_id);
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.load = load;
+        truck.promised = true;
+        truck.rank = rank;
+        let idle = truck.phase == Phase::Idle;
+        self.tell(
+            observer,
+            Event::Promised {
+                order: id,
+                number: load.number,
+                truck: truck_id,
+                plant: load.plant,
+                lent: choice.lent,
+                volume: load.volume,
+                due: load.due,
+            },
+        );
+        self.following_load(id, observer);
+        if idle {
+            self.go_to_bay(truck_id, observer);
+        }
+    }
+
+    /// After a promise: the order's following load asks at once if it is time, or is planned.
+    fn following_load<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        let now = self
+            .wish(id)
+            .is_some_and(|wish| self.ask_time(id, &wish) <= self.now);
+        if now {
+            self.orders[id.at()].ask_at = self.now;
+            self.tell(observer, Event::Asked { order: id });
+        } else {
+            self.stop_waiting(id);
+            self.plan_ask(id);
+        }
+    }
+
+    fn stop_waiting(&mut self, id: OrderId) {
+        if std::mem::take(&mut self.orders[id.at()].waiting) {
+            let position = self
+                .waiting
+                .iter()
+                .position(|other| *other == id)
+                .expect("a waiting order is in the list");
+            self.waiting.swap_remove(position);
+        }
+    }
+
+    /// A promised truck cannot take its load after all: the load asks again, before all others.
+    pub(super) fn break_promise<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        reason: Refusal,
+        observer: &mut O,
+    ) {
+        let load = self.trucks[truck_id.at()].load;
+        self.tell(
+            observer,
+            Event::PromiseBroken {
+                order: load.order,
+                truck: truck_id,
+                reason,
+            },
+        );
+        self.ask_again(truck_id, load.attempt, observer);
+    }
+
+    /// The load of a truck is to be made again, as the given attempt.
+    pub(super) fn ask_again<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        attempt: u32,
+        observer: &mut O,
+    ) {
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.promised = false;
+        let load = truck.load;
+        let order = &mut self.orders[load.order.at()];
+        order.ahead -= 1;
+        if order.closed || self.plan.orders[load.order.at()].endless {
+            return; // given up already, or made on demand
+        }
+        order.again.push(Again {
+            number: load.number,
+            attempt,
+            volume: load.volume,
+            before: load.before,
+            due: load.due,
+            ready: load.ready,
+        });
+        order.ask_at = self.now;
+        if !order.waiting && !self.period_over {
+            self.wait_for_truck(load.order, observer);
+        }
+    }
+
+    /// The day of an order is over: what is not on site is late until now, and undelivered.
+    pub(super) fn day_over<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        let plan = &self.plan.orders[id.at()];
+        let now = self.now;
+        for position in 0..self.trucks.len() {
+            let truck = &mut self.trucks[position];
+            if truck.promised && truck.load.order == id && before_site(truck.phase) {
+                truck.load.given_up = true;
+                let load = truck.load;
+                let late = (now - load.ready).max(Millis::ZERO);
+                self.tell(
+                    observer,
+                    Event::Undelivered {
+                        order: id,
+                        volume: load.volume,
+                        late,
+                        first: load.before == Volume::ZERO,
+                    },
+                );
+            }
+        }
+        let mut left = Volume::ZERO;
+        for position in 0..self.orders[id.at()].again.len() {
+            let again = self.orders[id.at()].again[position];
+            left += again.volume;
+            let late = (now - again.ready).max(Millis::ZERO);
+            self.tell(
+                observer,
+                Event::Undelivered {
+                    order: id,
+                    volume: again.volume,
+                    late,
+                    first: again.before == Volume::ZERO,
+                },
+            );
+        }
+        let mut before = self.orders[id.at()].promised;
+        while before < plan.volume {
+            let volume = plan.load.min(plan.volume - before);
+            let late = (now - self.ready(id, before)).max(Millis::ZERO);
+            self.tell(
+                observer,
+                Event::Undelivered {
+                    order: id,
+                    volume,
+                    late,
+                    first: before == Volume::ZERO,
+                },
+            );
+            left += volume;
+            before += volume;
+        }
+        if left > Volume::ZERO {
+            self.tell(
+                observer,
+                Event::LeftOver {
+                    order: id,
+                    volume: left,
+                },
+            );
+        }
+        self.stop_waiting(id);
+        let order = &mut self.orders[id.at()];
+        order.closed = true;
+        order.again.clear();
+        order.ask_at = Millis::NEVER;
+        self.dismiss_idle(observer);
+    }
+
+    /// The period is over: nothing is sent any more, and whoever is idle goes home.
+    pub(super) fn end_period<O: Observer>(&mut self, observer: &mut O) {
+        self.period_over = true;
+        while let Some(id) = self.waiting.pop() {
+            self.orders[id.at()].waiting = false;
+        }
+        self.dismiss_idle(observer);
+        self.dismiss_waiting_drivers(observer);
+    }
+
+    fn dismiss_if_less_work<O: Observer>(&mut self, observer: &mut O) {
+        if std::mem::take(&mut self.less_work) {
+            self.dismiss_idle(observer);
+        }
+    }
+
+    /// A truck can be promised from now on.
+    pub(super) fn offer(&mut self, truck_id: TruckId) {
+        let truck = &mut self.trucks[truck_id.at()];
+        if truck.slot == NOT_OFFERED {
+            truck.slot = self.offered.len() as u32;
+            self.offered.push(truck_id);
+        }
+    }
+
+    /// A truck can no longer be promised.
+    pub(super) fn withdraw(&mut self, truck_id: TruckId) {
+        let slot = std::mem::replace(&mut self.trucks[truck_id.at()].slot, NOT_OFFERED);
+        if slot != NOT_OFFERED {
+            self.offered.swap_remove(slot as usize);
+            if let Some(moved) = self.offered.get(slot as usize) {
+                self.trucks[moved.at()].slot = slot;
+            }
+        }
+    }
+}
+
+/// Whether a promised truck in this phase has not yet reached the site.
+fn before_site(phase: Phase) -> bool {
+    !matches!(
+        phase,
+        Phase::SiteQueue | Phase::AtOutlet | Phase::Discharging
+    )
+}

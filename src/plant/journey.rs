@@ -1,0 +1,167 @@
+//! Trucks on the road: out with a load, back without, home for the day.
+
+use super::command::Command;
+use super::event::{Event, Observer};
+use super::state::{NOT_OFFERED, Phase};
+use super::world::{MOVE, World, lane};
+use crate::units::{Millis, PlaceId, TruckId};
+
+impl World<'_> {
+    /// The loaded truck leaves for its site.
+    pub(super) fn drive_out(&mut self, truck_id: TruckId) {
+        let truck = &mut self.trucks[truck_id.at()];
+        let from = self.plan.plants[truck.load.plant.at()].place;
+        let to = self.plan.spots[truck.load.spot.at()].place;
+        truck.phase = Phase::Out;
+        truck.since = self.now;
+        let trip = self
+            .plan
+            .roads
+            .trip(from, to, self.now, truck.load.luck.uniform(lane::OUT));
+        self.truck_views[truck_id.at()].place = to;
+        self.schedule(self.now + trip, Command::ArriveSite(truck_id));
+    }
+
+    /// The empty truck leaves the site: to its home plant, if the driver judges that the way fits into the window.
+    pub(super) fn drive_back<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
+        let site = self.truck_views[truck_id.at()].place;
+        if !self.may_drive(truck_id, site, home) {
+            self.stop_for_the_night(truck_id, observer);
+            return;
+        }
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.phase = Phase::ToPlant;
+        truck.since = self.now;
+        let trip = self
+            .plan
+            .roads
+            .trip(site, home, self.now, truck.load.luck.uniform(lane::BACK));
+        let believed = self
+            .plan
+            .roads
+            .believed(self.policy.belief, site, home, self.now);
+        let view = &mut self.truck_views[truck_id.at()];
+        view.place = home;
+        view.free_at = self.now + believed;
+        view.idle_since = view.free_at;
+        self.schedule(self.now + trip, Command::ArrivePlace(truck_id));
+        self.plan_near(truck_id, self.now + trip, observer);
+    }
+
+    /// Plans when a truck on its way back comes within the promise horizon.
+    fn plan_near<O: Observer>(&mut self, truck_id: TruckId, arrives: Millis, observer: &mut O) {
+        if self.plan.horizon == Millis::ZERO || self.period_over {
+            return;
+        }
+        let near_at = (self.truck_views[truck_id.at()].free_at - self.plan.horizon).max(self.now);
+        self.trucks[truck_id.at()].near_at = near_at;
+        if near_at <= self.now {
+            self.near(truck_id, observer);
+        } else if near_at < arrives {
+            self.schedule(near_at, Command::Near(truck_id));
+        }
+    }
+
+    /// A truck on its way back can be promised from now on.
+    pub(super) fn near<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let truck = &self.trucks[truck_id.at()];
+        if truck.phase != Phase::ToPlant
+            || truck.near_at != self.now
+            || truck.promised
+            || truck.slot != NOT_OFFERED
+        {
+            return;
+        }
+        let driver = &self.drivers[self.driver_of(truck_id).at()];
+        if self.period_over || self.now >= driver.shift_over {
+            return; // due to go home: offered a load only if one still waits when it is back
+        }
+        self.offer(truck_id);
+        self.serve_waiting(Some(truck_id), observer);
+    }
+
+    /// A promised truck drives empty to the plant where it loads.
+    pub(super) fn reposition<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        to: PlaceId,
+        observer: &mut O,
+    ) {
+        let from = self.truck_views[truck_id.at()].place;
+        if !self.may_drive(truck_id, from, to) {
+            self.break_promise(truck_id, crate::dispatch::Refusal::DutyWindow, observer);
+            self.become_free(truck_id, observer);
+            return;
+        }
+        self.move_empty(truck_id, to, Phase::ToPlant);
+    }
+
+    /// Drives empty on an errand of no load.
+    pub(super) fn move_empty(&mut self, truck_id: TruckId, to: PlaceId, phase: Phase) {
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.phase = phase;
+        truck.since = self.now;
+        let luck = self
+            .luck
+            .block(MOVE, self.plan.trucks[truck_id.at()].entity, truck.moves, 0);
+        truck.moves += 1;
+        let view = &mut self.truck_views[truck_id.at()];
+        let trip = self
+            .plan
+            .roads
+            .trip(view.place, to, self.now, luck.uniform(0));
+        view.place = to;
+        self.schedule(self.now + trip, Command::ArrivePlace(truck_id));
+    }
+
+    /// Whether the driver, by own judgement, is through with a leg before the window ends.
+    pub(super) fn may_drive(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> bool {
+        let barred_from = self.truck_views[truck_id.at()].barred_from;
+        barred_from == Millis::NEVER
+            || self.now
+                + self
+                    .plan
+                    .roads
+                    .believed(self.policy.driver_belief, from, to, self.now)
+                <= barred_from
+    }
+
+    /// An empty truck comes to where it was heading.
+    pub(super) fn arrive_place<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let phase = self.trucks[truck_id.at()].phase;
+        let promised = self.trucks[truck_id.at()].promised;
+        // Back from a site is part of the load's trip; a reposition is not.
+        let for_load = phase == Phase::ToPlant
+            && self.truck_views[truck_id.at()].free_at > self.trucks[truck_id.at()].since;
+        self.end_drive(truck_id, for_load, observer);
+        match phase {
+            Phase::ToPlant if promised => self.go_to_bay(truck_id, observer),
+            Phase::ToPlant => self.become_free(truck_id, observer),
+            Phase::ToParking => self.strand(truck_id, observer),
+            _ => self.wash_out(truck_id, observer),
+        }
+    }
+
+    /// Tells of a drive that ends now.
+    pub(super) fn end_drive<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        for_load: bool,
+        observer: &mut O,
+    ) {
+        let driver = self.driver_of(truck_id);
+        let took = self.now - self.trucks[truck_id.at()].since;
+        let barred_from = self.truck_views[truck_id.at()].barred_from;
+        self.tell(
+            observer,
+            Event::Drove {
+                driver,
+                truck: truck_id,
+                took,
+                for_load,
+                barred_from,
+            },
+        );
+    }
+}

@@ -1,0 +1,290 @@
+//! Drivers' days: report, pre-trip, being free, going home, release; and being stranded.
+
+use super::command::Command;
+use super::event::{Event, Observer};
+use super::state::Phase;
+use super::world::{DRIVER_DAY, World};
+use crate::hours::RuleBook;
+use crate::units::{DriverId, Millis, TruckId, Volume};
+
+/// Lanes of the block of draws that belongs to a driver's day.
+mod lane {
+    pub(super) const PRE_TRIP: usize = 0;
+    pub(super) const WASHOUT: usize = 1;
+    pub(super) const POST_TRIP: usize = 2;
+}
+
+impl World<'_> {
+    /// Plans the `nth` report of a driver.
+    pub(super) fn plan_report(&mut self, id: DriverId, nth: u32) {
+        if let Some(at) = self.plan.drivers[id.at()].reports.get(nth as usize) {
+            self.schedule(*at, Command::Report(id, nth));
+        }
+    }
+
+    /// A driver's planned (or, after a late rest, earliest legal) report time has come.
+    pub(super) fn report<O: Observer>(&mut self, id: DriverId, nth: u32, observer: &mut O) {
+        let planned = self.plan.drivers[id.at()].reports[nth as usize];
+        let driver = &self.drivers[id.at()];
+        if driver.on_duty && planned < driver.shift_over {
+            self.plan_report(id, nth + 1); // a tour planned over more than a day goes on
+            return;
+        }
+        if driver.on_duty || driver.away || driver.rested > planned + self.plan.latest_report {
+            self.tell(observer, Event::DriverDayLost { driver: id });
+            self.plan_report(id, nth + 1);
+            return;
+        }
+        if driver.rested > self.now {
+            self.schedule(driver.rested, Command::Report(id, nth));
+            return;
+        }
+        self.plan_report(id, nth + 1);
+        let shift_over = planned + self.plan.drivers[id.at()].shift;
+        self.begin_tour(id, shift_over, nth, observer);
+        self.schedule(shift_over.max(self.now), Command::ShiftOver(id));
+        let truck_id = self.plan.drivers[id.at()].truck;
+        if self.trucks[truck_id.at()].driver.is_some() {
+            // Somebody is still out with it.
+            self.trucks[truck_id.at()].next_driver = Some(id);
+        } else {
+            self.take_truck(id, truck_id, observer);
+        }
+    }
+
+    fn begin_tour<O: Observer>(
+        &mut self,
+        id: DriverId,
+        shift_over: Millis,
+        day: u32,
+        observer: &mut O,
+    ) {
+        let barred_from = self.plan.rule_book.barred_from(self.now);
+        let driver = &mut self.drivers[id.at()];
+        driver.on_duty = true;
+        driver.reported = self.now;
+        driver.barred_from = barred_from;
+        driver.shift_over = shift_over;
+        driver.day = day;
+        self.tell(
+            observer,
+            Event::Reported {
+                driver: id,
+                truck: self.plan.drivers[id.at()].truck,
+            },
+        );
+    }
+
+    fn take_truck<O: Observer>(&mut self, id: DriverId, truck_id: TruckId, observer: &mut O) {
+        self.seat(id, truck_id);
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.phase = Phase::PreTrip;
+        truck.since = self.now;
+        let pre_trip = self
+            .plan
+            .pre_trip
+            .at(Volume::ZERO, self.day_luck(id, lane::PRE_TRIP));
+        if pre_trip > Millis::ZERO {
+            self.schedule(self.now + pre_trip, Command::PreTripDone(truck_id));
+        } else {
+            self.become_free(truck_id, observer);
+        }
+    }
+
+    /// Puts a driver at the wheel and the driver's clocks into the dispatcher's view.
+    fn seat(&mut self, id: DriverId, truck_id: TruckId) {
+        self.trucks[truck_id.at()].driver = Some(id);
+        let driver = &self.drivers[id.at()];
+        let view = &mut self.truck_views[truck_id.at()];
+        view.report = driver.reported;
+        view.barred_from = driver.barred_from;
+        view.no_load_from = if self.plan.no_load_after == Millis::NEVER {
+            Millis::NEVER
+        } else {
+            driver.reported + self.plan.no_load_after
+        };
+    }
+
+    fn day_luck(&self, id: DriverId, lane: usize) -> f64 {
+        let entity = self.plan.drivers[id.at()].entity;
+        self.luck
+            .block(DRIVER_DAY, entity, self.drivers[id.at()].day, 0)
+            .uniform(lane)
+    }
+
+    /// A truck with its driver stands free at a plant: it takes a waiting load, waits, or goes home.
+    pub(super) fn become_free<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        self.trucks[truck_id.at()].phase = Phase::Idle;
+        let view = &mut self.truck_views[truck_id.at()];
+        view.free_at = self.now;
+        view.idle_since = self.now;
+        if !self.period_over {
+            self.offer(truck_id);
+            self.serve_waiting(Some(truck_id), observer);
+        }
+        self.settle(truck_id, observer);
+    }
+
+    /// Sends an idle driver home whose tour is over or for whom no work is left.
+    fn settle<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let truck = &self.trucks[truck_id.at()];
+        if truck.phase != Phase::Idle || truck.promised {
+            return;
+        }
+        let shift_over = self.drivers[self.driver_of(truck_id).at()].shift_over;
+        let work = || {
+            self.orders
+                .iter()
+                .any(|order| order.waiting || order.ask_at < shift_over)
+        };
+        if self.period_over || self.now >= shift_over || !work() {
+            self.go_home(truck_id, observer);
+        }
+    }
+
+    /// Looks at all idle drivers again after work has become less.
+    pub(super) fn dismiss_idle<O: Observer>(&mut self, observer: &mut O) {
+        self.less_work = false;
+        for slot in (0..self.offered.len()).rev() {
+            let truck_id = self.offered[slot];
+            self.settle(truck_id, observer);
+        }
+    }
+
+    /// Releases drivers who still wait for somebody to bring their truck.
+    pub(super) fn dismiss_waiting_drivers<O: Observer>(&mut self, observer: &mut O) {
+        for position in 0..self.trucks.len() {
+            if let Some(waiting) = self.trucks[position].next_driver.take() {
+                self.end_tour(waiting, TruckId::new(position), observer);
+            }
+        }
+    }
+
+    /// A driver's planned tour is over.
+    pub(super) fn shift_over<O: Observer>(&mut self, id: DriverId, observer: &mut O) {
+        let truck_id = self.plan.drivers[id.at()].truck;
+        if self.trucks[truck_id.at()].next_driver == Some(id) {
+            self.trucks[truck_id.at()].next_driver = None;
+            self.end_tour(id, truck_id, observer);
+        } else if self.trucks[truck_id.at()].driver == Some(id) {
+            self.settle(truck_id, observer);
+        }
+    }
+
+    fn go_home<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        self.withdraw(truck_id);
+        let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
+        let here = self.truck_views[truck_id.at()].place;
+        if here == home {
+            self.wash_out(truck_id, observer);
+        } else if self.may_drive(truck_id, here, home) {
+            self.move_empty(truck_id, home, Phase::GoingHome);
+        } else {
+            self.strand(truck_id, observer);
+        }
+    }
+
+    /// At the home plant: washout and post-trip, then release.
+    pub(super) fn wash_out<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let id = self.driver_of(truck_id);
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.phase = Phase::WashingOut;
+        truck.since = self.now;
+        let took = self
+            .plan
+            .washout
+            .at(Volume::ZERO, self.day_luck(id, lane::WASHOUT))
+            + self
+                .plan
+                .post_trip
+                .at(Volume::ZERO, self.day_luck(id, lane::POST_TRIP));
+        if took > Millis::ZERO {
+            self.schedule(self.now + took, Command::Release(truck_id));
+        } else {
+            self.release(truck_id, observer);
+        }
+    }
+
+    /// The driver is released.
+    pub(super) fn release<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let id = self.driver_of(truck_id);
+        let took = self.now - self.trucks[truck_id.at()].since;
+        self.tell(
+            observer,
+            Event::WashedOut {
+                truck: truck_id,
+                took,
+            },
+        );
+        self.end_tour(id, truck_id, observer);
+        self.drivers[id.at()].away = false;
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.phase = Phase::Off;
+        truck.driver = None;
+        if let Some(next) = truck.next_driver.take() {
+            self.take_truck(next, truck_id, observer);
+        }
+    }
+
+    fn end_tour<O: Observer>(&mut self, id: DriverId, truck_id: TruckId, observer: &mut O) {
+        let rested = self.plan.rule_book.next_report(self.now);
+        let driver = &mut self.drivers[id.at()];
+        let tour = self.now - driver.reported;
+        driver.on_duty = false;
+        driver.rested = rested;
+        self.tell(
+            observer,
+            Event::Released {
+                driver: id,
+                truck: truck_id,
+                tour,
+            },
+        );
+    }
+
+    /// The way home no longer fits: the driver stops at the nearest lawful parking, the site itself if it is one.
+    pub(super) fn stop_for_the_night<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let parking = self.plan.spots[self.trucks[truck_id.at()].load.spot.at()].parking;
+        if self.truck_views[truck_id.at()].place == parking {
+            self.strand(truck_id, observer);
+        } else {
+            self.move_empty(truck_id, parking, Phase::ToParking);
+        }
+    }
+
+    /// The driver is stranded: released where the truck stands, and rests before driving it home.
+    pub(super) fn strand<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let id = self.driver_of(truck_id);
+        let place = self.truck_views[truck_id.at()].place;
+        self.trucks[truck_id.at()].phase = Phase::Resting;
+        self.drivers[id.at()].away = true;
+        self.tell(
+            observer,
+            Event::Stranded {
+                driver: id,
+                truck: truck_id,
+                place,
+            },
+        );
+        self.end_tour(id, truck_id, observer);
+        let rest = match self.plan.rule_book {
+            RuleBook::Unlimited => Millis::ZERO,
+            RuleBook::DutyWindow { rest, .. } => rest,
+        };
+        self.schedule(self.now + rest, Command::Rested(truck_id));
+    }
+
+    /// Rested: a new tour begins, and the truck is driven home.
+    pub(super) fn rested<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let id = self.driver_of(truck_id);
+        let day = self.drivers[id.at()].day;
+        self.begin_tour(id, self.now, day, observer);
+        self.seat(id, truck_id);
+        let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
+        if self.truck_views[truck_id.at()].place == home {
+            self.wash_out(truck_id, observer);
+        } else {
+            self.move_empty(truck_id, home, Phase::GoingHome);
+        }
+    }
+}

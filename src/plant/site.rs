@@ -1,0 +1,178 @@
+//! A site: trucks wait for a place, take it, discharge at the outlet's rate, wash the chute and leave.
+
+use super::command::Command;
+use super::event::{Event, Observer};
+use super::state::Phase;
+use super::world::{World, lane};
+use crate::units::{OrderId, SpotId, TruckId};
+
+impl World<'_> {
+    /// A loaded truck comes on site.
+    pub(super) fn arrive_site<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        self.end_drive(truck_id, true, observer);
+        let load = self.trucks[truck_id.at()].load;
+        let plan = &self.plan.spots[load.spot.at()];
+        let spot = &mut self.spots[load.spot.at()];
+        let outside = spot.queue.len() >= plan.room as usize && !self.has_place(load.spot);
+        let judged = !load.given_up && !self.plan.orders[load.order.at()].endless;
+        self.tell(
+            observer,
+            Event::SiteReached {
+                order: load.order,
+                spot: load.spot,
+                number: load.number,
+                truck: truck_id,
+                due: load.due,
+                ready: load.ready,
+                judged,
+                outside,
+            },
+        );
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.phase = Phase::SiteQueue;
+        truck.since = self.now;
+        self.spots[load.spot.at()].queue.push_back(truck_id);
+        self.serve_places(load.spot, observer);
+    }
+
+    fn has_place(&self, spot: SpotId) -> bool {
+        let open = self.now >= self.plan.orders[self.plan.spots[spot.at()].order.at()].opens;
+        open && self.free_outlet(spot).is_some()
+    }
+
+    /// The outlet with a free place and the fewest trucks; among equals the first.
+    fn free_outlet(&self, spot: SpotId) -> Option<usize> {
+        let first = self.spots[spot.at()].first_outlet as usize;
+        let outlets = first..first + self.plan.spots[spot.at()].outlet_places.len();
+        outlets
+            .filter(|o| self.outlets[*o].occupied < self.outlets[*o].places)
+            .min_by_key(|o| self.outlets[*o].occupied)
+    }
+
+    /// The site is set up for its first load.
+    pub(super) fn site_ready<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        for spot in self.plan.orders[id.at()].spots.clone() {
+            self.serve_places(SpotId(spot), observer);
+        }
+    }
+
+    /// Lets waiting trucks, in order of arrival, take free places.
+    fn serve_places<O: Observer>(&mut self, spot: SpotId, observer: &mut O) {
+        let plan = &self.plan.spots[spot.at()];
+        if self.now < self.plan.orders[plan.order.at()].opens {
+            return;
+        }
+        while !self.spots[spot.at()].queue.is_empty() {
+            let Some(outlet) = self.free_outlet(spot) else {
+                return;
+            };
+            let truck_id = self.spots[spot.at()]
+                .queue
+                .pop_front()
+                .expect("the queue is not empty");
+            self.outlets[outlet].occupied += 1;
+            let truck = &mut self.trucks[truck_id.at()];
+            let waited = self.now - truck.since;
+            truck.phase = Phase::AtOutlet;
+            truck.load.outlet = outlet as u32;
+            let position = plan
+                .position
+                .at(truck.load.volume, truck.load.luck.uniform(lane::POSITION));
+            self.tell(
+                observer,
+                Event::PlaceTaken {
+                    spot,
+                    truck: truck_id,
+                    waited,
+                },
+            );
+            if position.0 > 0 {
+                self.schedule(self.now + position, Command::Positioned(truck_id));
+            } else {
+                self.positioned(truck_id, observer);
+            }
+        }
+    }
+
+    /// A truck stands at its outlet: it discharges when the flow is free.
+    pub(super) fn positioned<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let outlet = &mut self.outlets[self.trucks[truck_id.at()].load.outlet as usize];
+        if outlet.flowing {
+            outlet.positioned.push_back(truck_id);
+        } else {
+            self.begin_discharge(truck_id, observer);
+        }
+    }
+
+    fn begin_discharge<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let truck = &mut self.trucks[truck_id.at()];
+        let load = truck.load;
+        truck.phase = Phase::Discharging;
+        truck.since = self.now;
+        self.outlets[load.outlet as usize].flowing = true;
+        self.orders[load.order.at()].begun = true;
+        self.tell(
+            observer,
+            Event::DischargeBegun {
+                order: load.order,
+                spot: load.spot,
+                truck: truck_id,
+            },
+        );
+        let outlet = load.outlet - self.spots[load.spot.at()].first_outlet;
+        let rate = &self.plan.spots[load.spot.at()].rates[outlet as usize];
+        let took = rate.at(load.volume, load.luck.uniform(lane::DISCHARGE));
+        self.schedule(self.now + took, Command::Discharged(truck_id));
+    }
+
+    /// The load is discharged: the place is free, and the chute is washed aside of it.
+    pub(super) fn discharged<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let truck = &mut self.trucks[truck_id.at()];
+        let load = truck.load;
+        let took = self.now - truck.since;
+        truck.promised = false;
+        truck.phase = Phase::ChuteWash;
+        truck.since = self.now;
+        let order = &mut self.orders[load.order.at()];
+        order.ahead -= 1;
+        order.placed += load.volume;
+        let complete = order.placed >= self.plan.orders[load.order.at()].volume;
+        self.tell(
+            observer,
+            Event::DischargeEnded {
+                order: load.order,
+                spot: load.spot,
+                truck: truck_id,
+                took,
+                volume: load.volume,
+                complete,
+            },
+        );
+        let wash = self.plan.spots[load.spot.at()]
+            .chute_wash
+            .at(load.volume, load.luck.uniform(lane::CHUTE_WASH));
+        self.schedule(self.now + wash, Command::LeaveSite(truck_id));
+        let outlet = &mut self.outlets[load.outlet as usize];
+        outlet.flowing = false;
+        outlet.occupied -= 1;
+        if let Some(next) = outlet.positioned.pop_front() {
+            self.begin_discharge(next, observer);
+        }
+        self.serve_places(load.spot, observer);
+    }
+
+    /// The chute is washed: the truck leaves the site.
+    pub(super) fn leave_site<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let truck = &self.trucks[truck_id.at()];
+        let (spot, washed) = (truck.load.spot, self.now - truck.since);
+        self.tell(
+            observer,
+            Event::SiteLeft {
+                spot,
+                truck: truck_id,
+                washed,
+            },
+        );
+        self.drive_back(truck_id, observer);
+    }
+}

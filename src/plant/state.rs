@@ -1,0 +1,184 @@
+//! The state of the world: what every actor is doing now.
+
+use crate::dispatch::Rank;
+use crate::engine::Block;
+use crate::units::{DriverId, Millis, OrderId, PlantId, SpotId, TruckId, Volume};
+use std::collections::VecDeque;
+
+/// What a truck is doing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Phase {
+    /// Parked, nobody on duty.
+    Off,
+    /// Its driver reports and checks it.
+    PreTrip,
+    /// Standing at a plant, free.
+    Idle,
+    /// Driving empty to a plant.
+    ToPlant,
+    /// Promised and at the plant: waiting for the send time.
+    Waiting,
+    /// In the queue for a bay.
+    BayQueue,
+    /// In a bay.
+    InBay,
+    /// In the queue for the rack.
+    RackQueue,
+    /// At the rack.
+    AtRack,
+    /// Driving loaded.
+    Out,
+    /// On site or outside it, waiting for a place.
+    SiteQueue,
+    /// At an outlet, not yet discharging.
+    AtOutlet,
+    /// Discharging.
+    Discharging,
+    /// Washing the chute.
+    ChuteWash,
+    /// Driving home for the day.
+    GoingHome,
+    /// Driving empty to lawful parking, then stranded.
+    ToParking,
+    /// Stranded: the driver rests.
+    Resting,
+    /// Washing out, post-trip.
+    WashingOut,
+}
+
+/// A load, from promise to the end of its stay.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Load {
+    pub(super) order: OrderId,
+    pub(super) spot: SpotId,
+    pub(super) plant: PlantId,
+    /// Number in its order, from 0; the same for what replaces it.
+    pub(super) number: u32,
+    /// 0 at first, one more whenever it is made again.
+    pub(super) attempt: u32,
+    pub(super) volume: Volume,
+    /// Volume of the order before it.
+    pub(super) before: Volume,
+    pub(super) due: Millis,
+    pub(super) ready: Millis,
+    /// Loading starts no earlier.
+    pub(super) send: Millis,
+    /// Its outlet, once it has a place.
+    pub(super) outlet: u32,
+    /// Whether it has been counted as undelivered.
+    pub(super) given_up: bool,
+    pub(super) luck: Block,
+}
+
+/// A truck.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Truck {
+    pub(super) phase: Phase,
+    /// Who is at the wheel.
+    pub(super) driver: Option<DriverId>,
+    /// Who waits for this truck.
+    pub(super) next_driver: Option<DriverId>,
+    /// Position in the list of offered trucks; `NOT_OFFERED` outside of it.
+    pub(super) slot: u32,
+    /// The load it is promised to or carries; valid while `promised`.
+    pub(super) load: Load,
+    /// From promise to the end of discharge.
+    pub(super) promised: bool,
+    /// When the present stage or wait began.
+    pub(super) since: Millis,
+    /// Rank in the bay queue.
+    pub(super) rank: Rank,
+    /// Empty trips that belong to no load, so far.
+    pub(super) moves: u32,
+    /// When it comes within the promise horizon.
+    pub(super) near_at: Millis,
+}
+
+pub(super) const NOT_OFFERED: u32 = u32::MAX;
+
+/// A driver.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Driver {
+    pub(super) on_duty: bool,
+    /// Stranded and not yet home.
+    pub(super) away: bool,
+    pub(super) reported: Millis,
+    pub(super) barred_from: Millis,
+    pub(super) shift_over: Millis,
+    /// Day of the period that the tour belongs to.
+    pub(super) day: u32,
+    /// From when the next report is legal.
+    pub(super) rested: Millis,
+}
+
+/// A plant.
+#[derive(Clone, Debug)]
+pub(super) struct Plant {
+    /// Position of the present or next open span.
+    pub(super) span: usize,
+    /// Until when its crew has been paid beyond closing.
+    pub(super) stayed_until: Millis,
+    pub(super) queue: VecDeque<TruckId>,
+    pub(super) bays_busy: u32,
+    pub(super) batcher_busy: bool,
+    pub(super) batcher_queue: VecDeque<TruckId>,
+    pub(super) rack_busy: u32,
+    pub(super) rack_queue: VecDeque<TruckId>,
+}
+
+/// A load that asks again.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Again {
+    pub(super) number: u32,
+    pub(super) attempt: u32,
+    pub(super) volume: Volume,
+    pub(super) before: Volume,
+    pub(super) due: Millis,
+    pub(super) ready: Millis,
+}
+
+/// An order.
+#[derive(Clone, Debug)]
+pub(super) struct Order {
+    /// Volume promised so far.
+    pub(super) promised: Volume,
+    pub(super) placed: Volume,
+    /// Number of the next new load.
+    pub(super) next_number: u32,
+    /// Loads of the order that are promised and not yet discharged.
+    pub(super) ahead: u32,
+    /// Whether its next load waits for a truck.
+    pub(super) waiting: bool,
+    /// When its next load asks; [`Millis::NEVER`] if there is none.
+    pub(super) ask_at: Millis,
+    pub(super) rank: Rank,
+    pub(super) again: Vec<Again>,
+    pub(super) begun: bool,
+    pub(super) closed: bool,
+    /// Turn of the next destination.
+    pub(super) turn: u32,
+    /// The ideal timeline: loads gone through.
+    pub(super) ideal_done: i64,
+}
+
+/// A spot.
+#[derive(Clone, Debug)]
+pub(super) struct Spot {
+    pub(super) queue: VecDeque<TruckId>,
+    /// Position of its first outlet in the world's list.
+    pub(super) first_outlet: u32,
+    /// Position of its first place in the ideal timeline's list.
+    pub(super) first_place: u32,
+}
+
+/// An outlet.
+#[derive(Clone, Debug)]
+pub(super) struct Outlet {
+    pub(super) places: u32,
+    pub(super) occupied: u32,
+    pub(super) flowing: bool,
+    /// Trucks at it that wait for the flow.
+    pub(super) positioned: VecDeque<TruckId>,
+    /// The ideal timeline: when its flow is free.
+    pub(super) ideal_flow: Millis,
+}

@@ -1,0 +1,315 @@
+//! The world: state of one replication, the loop over its calendar, and the one place where commands find their handlers.
+
+use super::command::Command;
+use super::event::{Event, Observer};
+use super::plan::Plan;
+use super::state::{Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck};
+use crate::dispatch::{Candidate, PlantView, Policy, Rank, TruckView};
+use crate::engine::{Calendar, Luck, Purpose};
+use crate::units::{DriverId, Millis, OrderId, PlantId, SpotId, TruckId, Volume};
+use std::collections::VecDeque;
+
+/// Draws that belong to an attempt at a load.
+pub(super) const LOAD: Purpose = Purpose(1);
+/// Draws that belong to a driver's day.
+pub(super) const DRIVER_DAY: Purpose = Purpose(2);
+/// Draws that belong to an empty trip of a truck.
+pub(super) const MOVE: Purpose = Purpose(3);
+
+/// Lanes of the block of draws that belongs to an attempt at a load.
+pub(super) mod lane {
+    pub(crate) const LOADING: usize = 0;
+    pub(crate) const RACK: usize = 1;
+    pub(crate) const OUT: usize = 2;
+    pub(crate) const POSITION: usize = 3;
+    pub(crate) const DISCHARGE: usize = 4;
+    pub(crate) const CHUTE_WASH: usize = 5;
+    pub(crate) const BACK: usize = 6;
+    pub(crate) const DESTINATION: usize = 7;
+}
+
+/// After the end of the period everyone is run home, for at most this long.
+const RUN_HOME: Millis = Millis::DAY;
+
+/// The state of one replication. Kept warm: the second run allocates nothing that the first did not.
+#[derive(Clone, Debug)]
+pub struct World<'p> {
+    pub(super) plan: &'p Plan,
+    pub(super) policy: &'p Policy,
+    pub(super) calendar: Calendar<Command>,
+    pub(super) now: Millis,
+    pub(super) luck: Luck,
+    pub(super) period_over: bool,
+    pub(super) trucks: Vec<Truck>,
+    pub(super) truck_views: Vec<TruckView>,
+    pub(super) drivers: Vec<Driver>,
+    pub(super) plants: Vec<Plant>,
+    pub(super) plant_views: Vec<PlantView>,
+    pub(super) orders: Vec<Order>,
+    pub(super) spots: Vec<Spot>,
+    pub(super) outlets: Vec<Outlet>,
+    /// The ideal timeline: when each place of each spot is free.
+    pub(super) ideal_places: Vec<Millis>,
+    /// Trucks that can be promised.
+    pub(super) offered: Vec<TruckId>,
+    /// Orders whose next load waits for a truck.
+    pub(super) waiting: Vec<OrderId>,
+    pub(super) candidates: Vec<Candidate>,
+    /// Whether an order has been promised completely since idle drivers were last looked at.
+    pub(super) less_work: bool,
+}
+
+impl<'p> World<'p> {
+    /// An empty world for a plan.
+    pub fn new(plan: &'p Plan) -> Self {
+        let luck = Luck::new(0, 0);
+        let mut outlets = Vec::new();
+        let mut places = 0;
+        let mut spots = Vec::new();
+        for spot in &plan.spots {
+            spots.push(Spot {
+                queue: VecDeque::new(),
+                first_outlet: outlets.len() as u32,
+                first_place: places,
+            });
+            places += spot.places;
+            for outlet in &spot.outlet_places {
+                outlets.push(Outlet {
+                    places: *outlet,
+                    occupied: 0,
+                    flowing: false,
+                    positioned: VecDeque::new(),
+                    ideal_flow: Millis::ZERO,
+                });
+            }
+        }
+        Self {
+            plan,
+            policy: &plan.policies[0],
+            calendar: Calendar::with_capacity(4 * plan.trucks.len() + 2 * plan.orders.len() + 64),
+            now: Millis::ZERO,
+            luck,
+            period_over: false,
+            trucks: vec![fresh_truck(&luck); plan.trucks.len()],
+            truck_views: plan.trucks.iter().map(|truck| truck.view).collect(),
+            drivers: vec![FRESH_DRIVER; plan.drivers.len()],
+            plants: plan.plants.iter().map(|_| fresh_plant()).collect(),
+            plant_views: plan.plants.iter().map(|plant| plant.view).collect(),
+            orders: plan.orders.iter().map(|_| fresh_order()).collect(),
+            spots,
+            outlets,
+            ideal_places: vec![Millis::ZERO; places as usize],
+            offered: Vec::with_capacity(plan.trucks.len()),
+            waiting: Vec::with_capacity(plan.orders.len()),
+            candidates: Vec::new(),
+            less_work: false,
+        }
+    }
+
+    /// Plays one replication under the rule at position `rule`, with this luck, and tells the observer what happens.
+    pub fn run<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) {
+        self.begin(rule, luck);
+        let stop = self.plan.end + RUN_HOME;
+        while let Some((at, command)) = self.calendar.pop() {
+            if at > stop {
+                break;
+            }
+            self.now = at;
+            self.carry_out(command, observer);
+        }
+    }
+
+    /// Everything back to midnight before the first day.
+    fn begin(&mut self, rule: usize, luck: Luck) {
+        self.policy = &self.plan.policies[rule];
+        self.calendar.clear();
+        self.now = Millis::ZERO;
+        self.luck = luck;
+        self.period_over = false;
+        self.less_work = false;
+        self.offered.clear();
+        self.waiting.clear();
+        self.trucks.fill(fresh_truck(&luck));
+        self.drivers.fill(FRESH_DRIVER);
+        self.ideal_places.fill(Millis::ZERO);
+        for (view, truck) in self.truck_views.iter_mut().zip(&self.plan.trucks) {
+            *view = truck.view;
+        }
+        for outlet in &mut self.outlets {
+            outlet.occupied = 0;
+            outlet.flowing = false;
+            outlet.positioned.clear();
+            outlet.ideal_flow = Millis::ZERO;
+        }
+        for spot in &mut self.spots {
+            spot.queue.clear();
+        }
+        for id in 0..self.plants.len() {
+            self.begin_plant(PlantId::new(id));
+        }
+        for id in 0..self.drivers.len() {
+            self.plan_report(DriverId::new(id), 0);
+        }
+        for id in 0..self.orders.len() {
+            self.begin_order(OrderId::new(id));
+        }
+        self.schedule(self.plan.end, Command::PeriodOver);
+    }
+
+    fn begin_plant(&mut self, id: PlantId) {
+        let plant = &mut self.plants[id.at()];
+        plant.span = 0;
+        plant.stayed_until = Millis::ZERO;
+        plant.queue.clear();
+        plant.bays_busy = 0;
+        plant.batcher_busy = false;
+        plant.batcher_queue.clear();
+        plant.rack_busy = 0;
+        plant.rack_queue.clear();
+        for (open, _) in &self.plan.plants[id.at()].open {
+            if *open > Millis::ZERO {
+                self.calendar
+                    .schedule(*open, Command::Open(id).class(), Command::Open(id));
+            }
+        }
+        self.look_at_plant(id);
+    }
+
+    fn begin_order(&mut self, id: OrderId) {
+        let plan = &self.plan.orders[id.at()];
+        let order = &mut self.orders[id.at()];
+        order.promised = Volume::ZERO;
+        order.placed = Volume::ZERO;
+        order.next_number = 0;
+        order.ahead = 0;
+        order.waiting = false;
+        order.ask_at = Millis::NEVER;
+        order.again.clear();
+        order.begun = false;
+        order.closed = false;
+        order.turn = 0;
+        order.ideal_done = 0;
+        if plan.day_over < Millis::NEVER {
+            self.schedule(plan.day_over, Command::DayOver(id));
+        }
+        if plan.opens > Millis::ZERO {
+            self.schedule(plan.opens, Command::SiteReady(id));
+        }
+        self.plan_ask(id);
+    }
+
+    fn carry_out<O: Observer>(&mut self, command: Command, observer: &mut O) {
+        match command {
+            Command::InBay(truck) => self.in_bay(truck),
+            Command::LeaveBay(truck) => self.leave_bay(truck, observer),
+            Command::LeaveRack(truck) => self.leave_rack(truck, observer),
+            Command::ArriveSite(truck) => self.arrive_site(truck, observer),
+            Command::Positioned(truck) => self.positioned(truck, observer),
+            Command::Discharged(truck) => self.discharged(truck, observer),
+            Command::LeaveSite(truck) => self.leave_site(truck, observer),
+            Command::ArrivePlace(truck) => self.arrive_place(truck, observer),
+            Command::Send(truck) => self.send(truck, observer),
+            Command::Near(truck) => self.near(truck, observer),
+            Command::Ask(order) => self.ask(order, observer),
+            Command::SiteReady(order) => self.site_ready(order, observer),
+            Command::DayOver(order) => self.day_over(order, observer),
+            Command::Open(plant) => self.open(plant, observer),
+            Command::Report(driver, day) => self.report(driver, day, observer),
+            Command::PreTripDone(truck) => self.become_free(truck, observer),
+            Command::ShiftOver(driver) => self.shift_over(driver, observer),
+            Command::Rested(truck) => self.rested(truck, observer),
+            Command::Release(truck) => self.release(truck, observer),
+            Command::PeriodOver => self.end_period(observer),
+        }
+    }
+
+    #[inline]
+    pub(super) fn schedule(&mut self, at: Millis, command: Command) {
+        self.calendar.schedule(at, command.class(), command);
+    }
+
+    #[inline]
+    pub(super) fn tell<O: Observer>(&self, observer: &mut O, event: Event) {
+        observer.event(self.now, &event);
+    }
+
+    /// The driver at the wheel of a truck that is in use.
+    #[inline]
+    pub(super) fn driver_of(&self, truck: TruckId) -> DriverId {
+        self.trucks[truck.at()]
+            .driver
+            .expect("a truck in use has a driver")
+    }
+}
+
+const NO_RANK: Rank = (0, 0);
+
+const FRESH_DRIVER: Driver = Driver {
+    on_duty: false,
+    away: false,
+    reported: Millis::ZERO,
+    barred_from: Millis::NEVER,
+    shift_over: Millis::ZERO,
+    day: 0,
+    rested: Millis::ZERO,
+};
+
+fn fresh_truck(luck: &Luck) -> Truck {
+    let nothing = Load {
+        order: OrderId(0),
+        spot: SpotId(0),
+        plant: PlantId(0),
+        number: 0,
+        attempt: 0,
+        volume: Volume::ZERO,
+        before: Volume::ZERO,
+        due: Millis::ZERO,
+        ready: Millis::ZERO,
+        send: Millis::ZERO,
+        outlet: 0,
+        given_up: false,
+        luck: luck.block(LOAD, crate::engine::Entity(0), 0, 0),
+    };
+    Truck {
+        phase: Phase::Off,
+        driver: None,
+        next_driver: None,
+        slot: NOT_OFFERED,
+        load: nothing,
+        promised: false,
+        since: Millis::ZERO,
+        rank: NO_RANK,
+        moves: 0,
+        near_at: Millis::NEVER,
+    }
+}
+
+fn fresh_plant() -> Plant {
+    Plant {
+        span: 0,
+        stayed_until: Millis::ZERO,
+        queue: VecDeque::new(),
+        bays_busy: 0,
+        batcher_busy: false,
+        batcher_queue: VecDeque::new(),
+        rack_busy: 0,
+        rack_queue: VecDeque::new(),
+    }
+}
+
+fn fresh_order() -> Order {
+    Order {
+        promised: Volume::ZERO,
+        placed: Volume::ZERO,
+        next_number: 0,
+        ahead: 0,
+        waiting: false,
+        ask_at: Millis::NEVER,
+        rank: NO_RANK,
+        again: Vec::new(),
+        begun: false,
+        closed: false,
+        turn: 0,
+        ideal_done: 0,
+    }
+}

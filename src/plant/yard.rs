@@ -1,0 +1,301 @@
+//! The yard of a plant: the queue for a bay, loading, the rack.
+
+use super::command::Command;
+use super::event::{Event, Observer};
+use super::state::Phase;
+use super::world::{World, lane};
+use crate::dispatch::{Ask, Refusal, View, fits};
+use crate::units::{Millis, PlantId, TruckId, Volume};
+
+impl World<'_> {
+    /// A plant opens: loads that waited for it ask again, and trucks in its queue are served.
+    pub(super) fn open<O: Observer>(&mut self, id: PlantId, observer: &mut O) {
+        self.look_at_plant(id);
+        self.serve_bays(id, observer);
+        self.serve_waiting(None, observer);
+    }
+
+    /// A promised truck stands at its plant: it waits for the send time, then joins the bay queue.
+    pub(super) fn go_to_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let load = self.trucks[truck_id.at()].load;
+        let plant = self.plan.plants[load.plant.at()].place;
+        if self.truck_views[truck_id.at()].place != plant {
+            self.reposition(truck_id, plant, observer);
+        } else if self.now < load.send {
+            self.trucks[truck_id.at()].phase = Phase::Waiting;
+            self.schedule(load.send, Command::Send(truck_id));
+        } else {
+            self.join_bay_queue(truck_id, observer);
+        }
+    }
+
+    /// The send time of a promised truck has come.
+    pub(super) fn send<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        self.join_bay_queue(truck_id, observer);
+    }
+
+    fn join_bay_queue<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let load = self.trucks[truck_id.at()].load;
+        self.look_at_plant(load.plant);
+        let closed = self.plant_views[load.plant.at()].opens > self.now;
+        if closed || self.period_over {
+            self.break_promise(truck_id, Refusal::PlantClosed, observer);
+            self.become_free(truck_id, observer);
+            return;
+        }
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.phase = Phase::BayQueue;
+        truck.since = self.now;
+        self.plants[load.plant.at()].queue.push_back(truck_id);
+        self.tell(
+            observer,
+            Event::BayJoined {
+                truck: truck_id,
+                plant: load.plant,
+            },
+        );
+        self.serve_bays(load.plant, observer);
+    }
+
+    /// Lets trucks from the queue into free bays. A queue that formed before closing is served to its end.
+    fn serve_bays<O: Observer>(&mut self, id: PlantId, observer: &mut O) {
+        while self.plants[id.at()].bays_busy < self.plan.plants[id.at()].bays {
+            let Some(truck_id) = self.next_in_bay_queue(id) else {
+                return;
+            };
+            if !self.driver_can_take(truck_id, self.leaving_if_loaded_now(truck_id)) {
+                self.tell(
+                    observer,
+                    Event::BayQuit {
+                        truck: truck_id,
+                        plant: id,
+                    },
+                );
+                self.break_promise(truck_id, Refusal::DutyWindow, observer);
+                self.become_free(truck_id, observer);
+                continue;
+            }
+            let plant = &mut self.plants[id.at()];
+            plant.bays_busy += 1;
+            let truck = &mut self.trucks[truck_id.at()];
+            let waited = self.now - truck.since;
+            truck.phase = Phase::InBay;
+            truck.since = self.now;
+            self.tell(
+                observer,
+                Event::BayEntered {
+                    truck: truck_id,
+                    plant: id,
+                    waited,
+                },
+            );
+            let pull_in = self.plan.plants[id.at()].pull_in;
+            if pull_in > Millis::ZERO {
+                self.schedule(self.now + pull_in, Command::InBay(truck_id));
+            } else {
+                self.in_bay(truck_id);
+            }
+        }
+    }
+
+    fn next_in_bay_queue(&mut self, id: PlantId) -> Option<TruckId> {
+        let queue = &mut self.plants[id.at()].queue;
+        if !self.plan.plants[id.at()].by_rule || queue.len() < 2 {
+            return queue.pop_front();
+        }
+        let trucks = &self.trucks;
+        let first = (0..queue.len())
+            .min_by_key(|position| (trucks[queue[*position].at()].rank, *position))?;
+        queue.remove(first)
+    }
+
+    fn leaving_if_loaded_now(&self, truck_id: TruckId) -> Millis {
+        let load = &self.trucks[truck_id.at()].load;
+        let view = &self.plant_views[load.plant.at()];
+        self.now + view.loading.mean(load.volume) + view.rack.mean(load.volume)
+    }
+
+    /// Whether the driver, by own judgement, may begin the loaded leg at `leaving`.
+    fn driver_can_take(&self, truck_id: TruckId, leaving: Millis) -> bool {
+        let barred_from = self.truck_views[truck_id.at()].barred_from;
+        if barred_from == Millis::NEVER {
+            return true;
+        }
+        let load = &self.trucks[truck_id.at()].load;
+        let spot = &self.plan.spots[load.spot.at()];
+        let ask = Ask {
+            site: spot.place,
+            target: load.due,
+            volume: load.volume,
+            makers: &[],
+            stay: spot.stay,
+            parking: spot.parking,
+        };
+        let view = View {
+            now: self.now,
+            offered: &[],
+            trucks: &self.truck_views,
+            plants: &self.plant_views,
+            roads: &self.plan.roads,
+        };
+        fits(
+            self.policy,
+            &view,
+            &ask,
+            leaving,
+            self.plan.plants[load.plant.at()].place,
+            barred_from,
+        )
+    }
+
+    /// A truck stands in its bay: loading begins when the batcher is free.
+    pub(super) fn in_bay(&mut self, truck_id: TruckId) {
+        let id = self.trucks[truck_id.at()].load.plant;
+        if self.plan.plants[id.at()].shared_batcher {
+            let plant = &mut self.plants[id.at()];
+            if plant.batcher_busy {
+                plant.batcher_queue.push_back(truck_id);
+                return;
+            }
+            plant.batcher_busy = true;
+        }
+        self.begin_loading(truck_id);
+    }
+
+    fn begin_loading(&mut self, truck_id: TruckId) {
+        let load = &self.trucks[truck_id.at()].load;
+        let took = self.plan.plants[load.plant.at()]
+            .loading
+            .at(load.volume, load.luck.uniform(lane::LOADING));
+        self.schedule(self.now + took, Command::LeaveBay(truck_id));
+    }
+
+    /// Loading is done.
+    pub(super) fn leave_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let truck = &self.trucks[truck_id.at()];
+        let (id, volume, took) = (truck.load.plant, truck.load.volume, self.now - truck.since);
+        self.tell(
+            observer,
+            Event::BayLeft {
+                truck: truck_id,
+                plant: id,
+                took,
+                volume,
+            },
+        );
+        let plant = &mut self.plants[id.at()];
+        plant.bays_busy -= 1;
+        if self.plan.plants[id.at()].shared_batcher {
+            plant.batcher_busy = false;
+            if let Some(next) = plant.batcher_queue.pop_front() {
+                plant.batcher_busy = true;
+                self.begin_loading(next);
+            }
+        }
+        self.pay_crew_that_stayed(id, took, observer);
+        self.go_to_rack(truck_id, observer);
+        self.serve_bays(id, observer);
+    }
+
+    /// The crew stays as long as trucks are loaded after closing.
+    fn pay_crew_that_stayed<O: Observer>(&mut self, id: PlantId, took: Millis, observer: &mut O) {
+        let plan = &self.plan.plants[id.at()];
+        let plant = &mut self.plants[id.at()];
+        let closed_at = plan
+            .open
+            .iter()
+            .map(|(_, close)| *close)
+            .filter(|close| *close < self.now)
+            .max();
+        let open_now = plan
+            .open
+            .iter()
+            .any(|(open, close)| (*open..=*close).contains(&self.now));
+        if open_now {
+            return;
+        }
+        let from = closed_at.unwrap_or(self.now - took).max(plant.stayed_until);
+        plant.stayed_until = self.now;
+        self.tell(
+            observer,
+            Event::CrewStayed {
+                plant: id,
+                time: self.now - from,
+            },
+        );
+    }
+
+    fn go_to_rack<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let id = self.trucks[truck_id.at()].load.plant;
+        self.trucks[truck_id.at()].since = self.now;
+        if self.plants[id.at()].rack_busy < self.plan.plants[id.at()].rack_places {
+            self.enter_rack(truck_id, observer);
+        } else {
+            self.trucks[truck_id.at()].phase = Phase::RackQueue;
+            self.plants[id.at()].rack_queue.push_back(truck_id);
+        }
+    }
+
+    fn enter_rack<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let truck = &mut self.trucks[truck_id.at()];
+        let id = truck.load.plant;
+        let waited = self.now - truck.since;
+        truck.phase = Phase::AtRack;
+        truck.since = self.now;
+        self.plants[id.at()].rack_busy += 1;
+        let took = self.plan.plants[id.at()]
+            .rack
+            .at(truck.load.volume, truck.load.luck.uniform(lane::RACK));
+        self.tell(
+            observer,
+            Event::RackEntered {
+                truck: truck_id,
+                plant: id,
+                waited,
+            },
+        );
+        self.schedule(self.now + took, Command::LeaveRack(truck_id));
+    }
+
+    /// Check and rinse are done: the truck leaves, if its driver still may.
+    pub(super) fn leave_rack<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let truck = &self.trucks[truck_id.at()];
+        let (id, took) = (truck.load.plant, self.now - truck.since);
+        self.tell(
+            observer,
+            Event::RackLeft {
+                truck: truck_id,
+                plant: id,
+                took,
+            },
+        );
+        self.plants[id.at()].rack_busy -= 1;
+        if self.driver_can_take(truck_id, self.now) {
+            self.drive_out(truck_id);
+        } else {
+            self.lose_load(truck_id, observer);
+        }
+        if let Some(next) = self.plants[id.at()].rack_queue.pop_front() {
+            self.enter_rack(next, observer);
+        }
+    }
+
+    /// The plant took longer than the driver's window: the load is dumped here, and made again for another truck.
+    fn lose_load<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let load = self.trucks[truck_id.at()].load;
+        debug_assert!(
+            load.volume > Volume::ZERO,
+            "a loaded truck carries something"
+        );
+        self.tell(
+            observer,
+            Event::LoadLost {
+                order: load.order,
+                truck: truck_id,
+                volume: load.volume,
+            },
+        );
+        self.ask_again(truck_id, load.attempt + 1, observer);
+        self.become_free(truck_id, observer);
+    }
+}
