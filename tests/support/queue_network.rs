@@ -92,7 +92,7 @@ pub(crate) struct Network {
 }
 
 impl Network {
-    /// Watches about `customers` services of mean length `service` per server after a warm-up of 10,000 of them.
+    /// Watches 200,000 times the mean service time `service`, after a warm-up of 10,000 times.
     pub(crate) fn new(stations: Vec<Station>, sources: Vec<Source>, service: f64) -> Self {
         Self {
             stations,
@@ -100,7 +100,7 @@ impl Network {
             residents: 0,
             unit: 10_000.0 / service,
             warm_up: 10_000.0 * service,
-            end: 410_000.0 * service,
+            end: 210_000.0 * service,
             long_wait: f64::INFINITY,
             crowd: UNLIMITED,
         }
@@ -187,6 +187,20 @@ struct Place {
     waited_long: u64,
     watched_stays: i64,
     waits: Vec<(u64, i64)>,
+}
+
+impl Place {
+    fn change_present(&mut self, now: Millis, delta: i32, crowd: u32) {
+        self.whole.add(now, delta);
+        self.present_integral.add(now, delta);
+        let present = self.present_integral.level();
+        if present <= 1 {
+            self.empty_integral.set(now, u32::from(present == 0));
+        }
+        if crowd != UNLIMITED {
+            self.crowd_integral.set(now, u32::from(present > crowd));
+        }
+    }
 }
 
 struct Run<'a> {
@@ -292,13 +306,7 @@ impl<'a> Run<'a> {
             entered,
             came: now,
         };
-        place.whole.add(now, 1);
-        place.present_integral.add(now, 1);
-        place.empty_integral.set(now, 0);
-        let present = place.present_integral.level();
-        place
-            .crowd_integral
-            .set(now, u32::from(present > self.network.crowd));
+        place.change_present(now, 1, self.network.crowd);
         if place.busy < form.servers {
             self.serve(now, station, customer);
         } else {
@@ -333,13 +341,7 @@ impl<'a> Run<'a> {
         let place = &mut self.places[station];
         place.busy -= 1;
         place.busy_integral.add(now, -1);
-        place.whole.add(now, -1);
-        place.present_integral.add(now, -1);
-        let present = place.present_integral.level();
-        place.empty_integral.set(now, u32::from(present == 0));
-        place
-            .crowd_integral
-            .set(now, u32::from(present > self.network.crowd));
+        place.change_present(now, -1, self.network.crowd);
         let stay = (now - customer.came).0;
         place.stays += stay;
         place.finished += u64::from(now >= self.from && now < self.end);

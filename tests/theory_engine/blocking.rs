@@ -93,5 +93,5 @@ fn blocking_after_service() {
         ("blocked 1", 0.022_977_435_8),
         ("blocked 2", 0.560_339_846),
     ];
-    Check::new("Q40 blocking", 24, &expected).run(figures);
+    Check::new("Q40 blocking", 56, &expected).run(figures);
 }

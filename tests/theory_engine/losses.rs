@@ -26,7 +26,7 @@ fn losses() {
     );
     agree(
         "Q21 M/M/4/6",
-        6,
+        10,
         &limited(50.0, 10.0, 4, 6),
         &[
             ("L", 4.354_205_41),
@@ -38,7 +38,7 @@ fn losses() {
     );
     agree(
         "Q22 M/M/2/5",
-        12,
+        10,
         &limited(3.0, 2.0, 2, 5),
         &[
             ("L", 2.005_954_47),
@@ -76,7 +76,7 @@ fn erlang_loss() {
             1.0,
         );
         network.warm_up = 100.0;
-        network.end = 40_100.0;
+        network.end = 100.0 + 300_000.0 / offered;
         network
     };
     // 30 lines at 25 erlang (documentation example of a public mathematics program: about 0.05)
@@ -102,7 +102,7 @@ fn erlang_loss() {
             trunks(offered, servers),
         );
         let expected = [("Plost", loss)];
-        Check::new(&name, 20, &expected)
+        Check::new(&name, 12, &expected)
             .precision(0.01)
             .run(|replication| network.pair(replication, |seen| vec![figure(seen, 0, "Plost")]));
     }

@@ -58,7 +58,7 @@ fn residents_circulate() {
         ("W 2", 4.854_259_69),
         ("W 3", 0.299_921_845),
     ];
-    agree("Q36 closed", 10, &q36, &expected);
+    agree("Q36 closed", 14, &q36, &expected);
     // Bolch, Greiner, de Meer, Trivedi, Queueing Networks and Markov Chains (1998), example 8.3: X = 9.92,
     // U = 0.198, 0.794, 0.794, 0.595, Q = 0.244, 2.261, 2.261, 1.234 (same test suite)
     let stations = vec![
@@ -78,7 +78,7 @@ fn residents_circulate() {
         ("U 1", 0.793_586_907),
         ("U 3", 0.595_190_18),
     ];
-    agree("Q37 central server", 12, &q37, &expected);
+    agree("Q37 central server", 15, &q37, &expected);
     // The same book, example 8.1: X = 0.945, Q = 1.29, 1.05, 0.66
     let stations = vec![station(2, 1.25), station(3, 1.0 / 0.6), station(1, 2.5)];
     let q39 = closed(3, &[1.0, 0.667, 0.2], stations, 1.5);
@@ -88,7 +88,7 @@ fn residents_circulate() {
         ("L 1", 1.049_879_1),
         ("L 2", 0.660_310_606),
     ];
-    agree("Q39 many servers", 8, &q39, &expected);
+    agree("Q39 many servers", 10, &q39, &expected);
 }
 
 /// Open networks (Jackson).
@@ -97,11 +97,13 @@ fn customers_wander() {
     let station =
         |servers, mean, routes: &[f64]| Station::new(servers, exponential(mean)).routes(routes);
     // Lazowska, Zahorjan, Graham, Sevcik, Quantitative System Performance (1984), p. 113: U1 = 0.182, X1 = 36.3,
-    // Q1 = 0.222 (same test suite). A customer makes 241 visits on average, 121, 70 and 50 of them to the stations.
+    // Q1 = 0.222 (same test suite). There a customer
+    // makes 121, 70 and 50 visits; here arrivals are 25 times as frequent and visits 25 times fewer, because the load of
+    // a station is all that counts and rare customers with many visits would need 25 times the runs.
     let shares = [121.0 / 241.0, 70.0 / 241.0, 50.0 / 241.0];
-    let routes = shares.map(|share| share * 240.0 / 241.0);
+    let routes = shares.map(|share| share * (1.0 - 25.0 / 241.0));
     let stations = [0.005, 0.03, 0.027].map(|mean| station(1, mean, &routes));
-    let sources = (0..3).map(|place| Source::poisson(0.3 * shares[place], place));
+    let sources = (0..3).map(|place| Source::poisson(25.0 * 0.3 * shares[place], place));
     let q48 = Network::new(stations.to_vec(), sources.collect(), 0.02);
     let expected = [
         ("U 0", 0.1815),
@@ -112,7 +114,7 @@ fn customers_wander() {
         ("L 1", 1.702_702_7),
         ("L 2", 0.680_672_269),
     ];
-    agree("Q48 open", 60, &q48, &expected);
+    agree("Q48 open", 58, &q48, &expected);
     // Hillier and Lieberman, Introduction to Operations Research, Jackson network (from memory)
     let stations = vec![
         station(1, 0.1, &[0.0, 0.6, 0.3]),
@@ -131,7 +133,7 @@ fn customers_wander() {
         ("L all", 16.0 / 3.0),
         ("W all", 2.0 / 3.0),
     ];
-    agree("Q49 Jackson", 24, &q49, &expected);
+    agree("Q49 Jackson", 48, &q49, &expected);
     // Ross, Introduction to Probability Models, exercise on queueing networks: L = 82/13, W = 41/195 (from memory)
     let stations = vec![
         station(1, 0.1, &[0.0, 1.0 / 3.0, 1.0 / 3.0]),
@@ -149,7 +151,7 @@ fn customers_wander() {
         ("L all", 82.0 / 13.0),
         ("W all", 41.0 / 195.0),
     ];
-    agree("Q61 feedback", 24, &q61, &expected);
+    agree("Q61 feedback", 66, &q61, &expected);
     // Burke (1956), Jackson (1957): both queues of a tandem are M/M/1
     let stations = vec![station(1, 6.0, &[0.0, 1.0]), station(1, 8.0, &[])];
     let q50 = Network::new(stations, vec![Source::poisson(0.1, 0)], 8.0);
