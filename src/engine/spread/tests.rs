@@ -124,7 +124,7 @@ fn moments(value: impl Fn(f64) -> f64) -> (f64, f64) {
     (first, second - first * first)
 }
 
-/// Mean and variance of what is drawn, by numerical integration over all luck. The heaviest tails (cv above 1) keep
+/// Mean and variance of what is drawn, by numerical integration over all luck. The heaviest tails (cv above 2) keep
 /// part of their variance beyond what one draw can reach, so they are left out of the second comparison.
 #[test]
 fn samplers_keep_mean_and_variance() {
@@ -133,9 +133,9 @@ fn samplers_keep_mean_and_variance() {
         let (mean, variance) = moments(|u| sampler.at(u));
         assert_near(mean, spread.mean(), 1e-6, &format!("mean of {spread:?}"));
         let cv = spread.variance().sqrt() / spread.mean();
-        if cv <= 1.01 {
+        if cv <= 2.01 {
             let what = format!("variance of {spread:?}");
-            assert_near(variance, spread.variance(), 2e-6, &what);
+            assert_near(variance, spread.variance(), 1e-6, &what);
         }
     }
 }
