@@ -88,4 +88,22 @@ impl Sampler {
             }
         }
     }
+
+    /// A draw of a value of which it is known that it exceeds `elapsed`: the value below which the share `u` of the
+    /// larger ones lies; `elapsed` itself where there are none.
+    ///
+    /// For looks ahead at what is under way. Bisects the sampler: about 53 times the cost of [`at`](Self::at).
+    pub fn beyond(&self, elapsed: f64, u: f64) -> f64 {
+        let (mut below, mut above) = (0.0, 1.0);
+        for _ in 0..53 {
+            let middle = (below + above) / 2.0;
+            if self.at(middle) <= elapsed {
+                below = middle;
+            } else {
+                above = middle;
+            }
+        }
+        let share = below + (1.0 - below) * u;
+        self.at(share.min(1.0 - f64::EPSILON / 2.0)).max(elapsed)
+    }
 }
