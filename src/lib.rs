@@ -22,5 +22,6 @@
 //! Time inside the simulation is whole milliseconds since midnight before the first day ([`units::Millis`]).
 
 pub mod engine;
+pub mod montecarlo;
 pub mod statistics;
 pub mod units;
