@@ -23,5 +23,6 @@
 
 pub mod engine;
 pub mod montecarlo;
+pub mod report;
 pub mod statistics;
 pub mod units;

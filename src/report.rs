@@ -1,0 +1,7 @@
+//! Draws results: tables, charts, files. Computes none.
+
+pub mod csv_text;
+pub mod files;
+pub mod number;
+mod plain_text;
+pub mod table;
