@@ -1,5 +1,6 @@
 //! Draws results: tables, charts, files. Computes none.
 
+pub mod chart;
 pub mod csv_text;
 pub mod files;
 pub mod number;
