@@ -24,8 +24,10 @@
 pub mod dispatch;
 pub mod engine;
 pub mod hours;
+pub mod montecarlo;
 pub mod observe;
 pub mod plant;
+pub mod report;
 pub mod roads;
 pub mod scenario;
 pub mod statistics;

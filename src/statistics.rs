@@ -1,1 +1,25 @@
 //! Intervals, paired differences, proportions: pure functions over per-replication values.
+//!
+//! The replications of a study are the sample: one value per replication, in the order of the replications. Loads of one
+//! replication share its luck and are never treated as independent. A value that is not a number stands for a blank (a
+//! cost per yd³ in a replication that placed nothing): it is left out and counted.
+
+mod best;
+mod bootstrap;
+mod interval;
+mod paired;
+mod proportion;
+mod quantile;
+mod run_length;
+mod student;
+mod summary;
+
+pub use best::{Selection, Verdict, mcb_intervals};
+pub use bootstrap::bootstrap_interval;
+pub use interval::Interval;
+pub use paired::{Paired, Welch};
+pub use proportion::{clopper_pearson, share_at_least, share_at_most, wilson};
+pub use quantile::{Ranks, quantile, quantile_of_sorted};
+pub use run_length::{replications_for_error, replications_for_relative_error};
+pub use student::{normal_quantile, t_critical, t_quantile};
+pub use summary::Summary;

@@ -1,0 +1,10 @@
+//! Replications: the same luck for every case, spread over threads, stopped at any time. Knows no plant.
+//!
+//! A [`Trial`] says what one replication of one case does; [`run()`] makes many of them and returns their [`Rows`]. What comes
+//! back depends on the trial and on the range of replications alone, never on threads or on what else was run.
+
+mod rows;
+mod run;
+
+pub use rows::Rows;
+pub use run::{Progress, Trial, run};

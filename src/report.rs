@@ -1,0 +1,8 @@
+//! Draws results: tables, charts, files. Computes none.
+
+pub mod chart;
+pub mod csv_text;
+pub mod files;
+pub mod number;
+mod plain_text;
+pub mod table;

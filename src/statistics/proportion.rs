@@ -1,0 +1,80 @@
+//! Intervals for a share: how often something happens when each replication says yes or no once.
+//!
+//! Never for loads or drivers pooled over replications: those of one day share its luck, and these intervals would be
+//! far too narrow. Their share is a value per replication and goes through [`Summary`](super::Summary).
+
+use statrs::distribution::{Beta, ContinuousCDF};
+
+use super::interval::Interval;
+use super::student::normal_quantile;
+
+const NOTHING_KNOWN: Interval = Interval {
+    low: 0.0,
+    high: 1.0,
+};
+
+/// Wilson's score interval (Journal of the American Statistical Association 22, 1927) for `events` out of `trials`.
+///
+/// # Panics
+/// If there are more events than trials.
+pub fn wilson(events: u64, trials: u64, level: f64) -> Interval {
+    check(events, trials);
+    if trials == 0 {
+        return NOTHING_KNOWN;
+    }
+    let z2 = normal_quantile(0.5 + level / 2.0).powi(2);
+    let n = trials as f64;
+    let share = events as f64 / n;
+    let centre = (share + z2 / (2.0 * n)) / (1.0 + z2 / n);
+    let half = (z2 * (share * (1.0 - share) / n + z2 / (4.0 * n * n))).sqrt() / (1.0 + z2 / n);
+    Interval {
+        // At the ends the formula gives 0 and 1 but for rounding.
+        low: if events == 0 { 0.0 } else { centre - half },
+        high: if events == trials { 1.0 } else { centre + half },
+    }
+}
+
+/// The exact interval of Clopper and Pearson (Biometrika 26, 1934) for `events` out of `trials`: never narrower than it says.
+///
+/// # Panics
+/// If there are more events than trials.
+pub fn clopper_pearson(events: u64, trials: u64, level: f64) -> Interval {
+    let each_side = 0.5 + level / 2.0;
+    Interval {
+        low: share_at_least(events, trials, each_side),
+        high: share_at_most(events, trials, each_side),
+    }
+}
+
+/// The one-sided exact upper bound of the share: "at most x", also where nothing was seen (`events` = 0).
+///
+/// # Panics
+/// If there are more events than trials.
+pub fn share_at_most(events: u64, trials: u64, level: f64) -> f64 {
+    check(events, trials);
+    if events == trials {
+        return 1.0;
+    }
+    if events == 0 {
+        // 1 − (1 − level)^(1/trials), without losing digits where trials are many.
+        return -libm::expm1(libm::log1p(-level) / trials as f64);
+    }
+    beta(events + 1, trials - events).inverse_cdf(level)
+}
+
+/// The one-sided exact lower bound of the share: "at least x".
+///
+/// # Panics
+/// If there are more events than trials.
+pub fn share_at_least(events: u64, trials: u64, level: f64) -> f64 {
+    check(events, trials);
+    1.0 - share_at_most(trials - events, trials, level)
+}
+
+fn check(events: u64, trials: u64) {
+    assert!(events <= trials, "{events} events in {trials} trials");
+}
+
+fn beta(a: u64, b: u64) -> Beta {
+    Beta::new(a as f64, b as f64).expect("both counts are at least one")
+}
