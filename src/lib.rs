@@ -21,6 +21,7 @@
 //!
 //! Time inside the simulation is whole milliseconds since midnight before the first day ([`units::Millis`]).
 
+pub mod cli;
 pub mod dispatch;
 pub mod engine;
 pub mod hours;
@@ -31,4 +32,5 @@ pub mod report;
 pub mod roads;
 pub mod scenario;
 pub mod statistics;
+pub mod studies;
 pub mod units;

@@ -1,3 +1,7 @@
 //! The `plantday` program: parse, call, exit code.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    plantday::cli::run()
+}

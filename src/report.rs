@@ -1,6 +1,7 @@
 //! Draws results: tables, charts, files. Computes none.
 
 pub mod chart;
+pub mod compare;
 pub mod csv_text;
 pub mod files;
 pub mod number;

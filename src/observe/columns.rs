@@ -55,7 +55,7 @@ figures! {
     /// Loads later than tolerated, undelivered ones included.
     LATE_LOADS, "late_loads", "late loads", "", 2, Less;
     /// Late loads over all loads that are judged.
-    LATE_SHARE, "late_share", "share of loads late", "%", 1, Less;
+    LATE_SHARE, "late_share", "share of loads late", "share", 1, Less;
     /// Mean minutes late over the loads that came on site.
     LATE_MIN, "late_min", "minutes late per load", "min", 1, Less;
     /// Orders whose first load was late.
@@ -63,7 +63,7 @@ figures! {
     /// Loads not on site by the end of their order's day.
     UNDELIVERED, "undelivered_loads", "undelivered loads", "", 2, Less;
     /// Orders complete, with all loads within tolerance, over all orders.
-    SERVED_SHARE, "served_share", "orders served", "%", 1, More;
+    SERVED_SHARE, "served_share", "orders served", "share", 1, More;
     /// Pours finished later than agreed, or not at all.
     POURS_LATE, "pours_late", "pours finished late", "", 2, Less;
     /// Pauses of pours beyond what is tolerated.
@@ -105,7 +105,7 @@ figures! {
     /// Overtime hours.
     OVERTIME_H, "overtime_h", "overtime", "h", 1, Less;
     /// Productive over paid minutes.
-    TRUCK_USE, "truck_use", "truck use", "%", 1, More;
+    TRUCK_USE, "truck_use", "truck use", "share", 1, More;
     /// Mean wait for a bay, per load.
     BAY_WAIT_MIN, "bay_wait_min", "wait for a bay", "min", 1, Less;
     /// Mean wait on site for a place, per load.
@@ -119,7 +119,7 @@ pub(super) const QUEUE_FIGURES: [(&str, &str, &str, usize); 5] = [
     ("throughput_per_h", "throughput", "/h", 2),
     ("mean_waiting", "trucks waiting", "", 2),
     ("mean_present", "trucks present", "", 2),
-    ("busy_share", "busy", "%", 1),
+    ("busy_share", "busy", "share", 1),
     ("mean_wait_min", "mean wait", "min", 1),
 ];
 

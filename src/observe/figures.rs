@@ -138,7 +138,7 @@ impl<'p> Figures<'p> {
         set(figure::LATE_LOADS, pours.late.into());
         set(
             figure::LATE_SHARE,
-            100.0 * share(pours.late.into(), pours.judged.into()),
+            share(pours.late.into(), pours.judged.into()),
         );
         set(
             figure::LATE_MIN,
@@ -148,7 +148,7 @@ impl<'p> Figures<'p> {
         set(figure::UNDELIVERED, pours.undelivered.into());
         set(
             figure::SERVED_SHARE,
-            100.0 * share(pours.served() as f64, pours.orders() as f64),
+            share(pours.served() as f64, pours.orders() as f64),
         );
         set(figure::POURS_LATE, pours.finished_late(self.plan) as f64);
         set(figure::GAPS, pours.gaps.into());
@@ -180,7 +180,7 @@ impl<'p> Figures<'p> {
         set(figure::OVERTIME_H, sums.overtime.hours());
         set(
             figure::TRUCK_USE,
-            100.0 * share(sums.productive.minutes(), sums.paid.minutes()),
+            share(sums.productive.minutes(), sums.paid.minutes()),
         );
         set(figure::BAY_WAIT_MIN, self.queues.bay_wait_min());
         set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());

@@ -41,7 +41,7 @@ impl Queue {
         } else {
             self.wait.minutes() / f64::from(self.entered)
         };
-        let busy = self.busy.mean(end) / f64::from(self.servers) * 100.0;
+        let busy = self.busy.mean(end) / f64::from(self.servers);
         let figures = [
             f64::from(self.left) / hours,
             self.waiting.mean(end),

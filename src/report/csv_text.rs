@@ -26,6 +26,8 @@ pub enum Cell<'a> {
     Text(&'a str),
     /// A number, with the fewest digits that read back the same; blank if it is not finite.
     Number(f64),
+    /// A four-byte number, likewise.
+    Single(f32),
     /// Nothing.
     Blank,
 }
@@ -33,6 +35,12 @@ pub enum Cell<'a> {
 impl<'a> From<&'a str> for Cell<'a> {
     fn from(text: &'a str) -> Self {
         Self::Text(text)
+    }
+}
+
+impl From<Option<f64>> for Cell<'_> {
+    fn from(number: Option<f64>) -> Self {
+        number.map_or(Self::Blank, Self::Number)
     }
 }
 
@@ -66,7 +74,8 @@ impl Table {
         let cells = cells.into_iter().map(|value| match value {
             Cell::Text(text) => cell(text),
             Cell::Number(number) if number.is_finite() => Cow::Owned(number.to_string()),
-            Cell::Number(_) | Cell::Blank => Cow::Borrowed(""),
+            Cell::Single(number) if number.is_finite() => Cow::Owned(number.to_string()),
+            Cell::Number(_) | Cell::Single(_) | Cell::Blank => Cow::Borrowed(""),
         });
         self.writer
             .write_record(cells.map(|text| text.into_owned().into_bytes()))

@@ -1,0 +1,48 @@
+//! The command line: arguments in, study called, report out. One file per command.
+
+mod check;
+mod compare;
+mod input;
+mod output;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+/// Everything is as asked.
+const FINE: u8 = 0;
+/// Usage or input is wrong.
+const BAD_INPUT: u8 = 2;
+/// Interrupted; what was done is shown.
+const INTERRUPTED: u8 = 130;
+
+/// Simulates days at ready-mixed concrete plants and shows what dispatch rules cause.
+#[derive(Debug, Parser)]
+#[command(name = "plantday", version, about, max_term_width = 100, arg_required_else_help = true)]
+#[command(after_help = "A plan is no permission: local codes, hours-of-service rules and the carrier's own records decide.")]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
+    Compare(compare::Compare),
+    /// Check a scenario file and list every problem in it
+    Check(check::Check),
+}
+
+/// Parses the arguments, carries out the command and returns the exit code: 0 fine, 2 bad usage or input, 130 interrupted.
+pub fn run() -> ExitCode {
+    let outcome = match Arguments::parse().command {
+        Command::Compare(compare) => compare.run(),
+        Command::Check(check) => check.run(),
+    };
+    match outcome {
+        Ok(code) => ExitCode::from(code),
+        Err(error) => {
+            error.print();
+            ExitCode::from(BAD_INPUT)
+        }
+    }
+}

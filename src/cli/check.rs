@@ -1,0 +1,34 @@
+//! `plantday check`.
+
+use super::FINE;
+use super::input::{Error, scenario};
+use super::output::print;
+use std::path::PathBuf;
+
+/// Check a scenario file and list every problem in it
+#[derive(Debug, clap::Args)]
+pub(super) struct Check {
+    /// Scenario file
+    file: PathBuf,
+}
+
+impl Check {
+    pub(super) fn run(&self) -> Result<u8, Error> {
+        let scenario = scenario(Some(&self.file))?;
+        let counted = |count: usize, one: &str, many: &str| match count {
+            1 => format!("1 {one}"),
+            _ => format!("{count} {many}"),
+        };
+        let parts = [
+            counted(scenario.period.days as usize, "day", "days"),
+            counted(scenario.plants.len(), "plant", "plants"),
+            counted(scenario.sites.len(), "site", "sites"),
+            counted(scenario.trucks.len(), "truck", "trucks"),
+            counted(scenario.drivers.len(), "driver", "drivers"),
+            counted(scenario.orders.len() + scenario.endless.len(), "order", "orders"),
+            counted(scenario.rules.len(), "rule", "rules"),
+        ];
+        print(&format!("{}: fine: {}\n", self.file.display(), parts.join(", ")));
+        Ok(FINE)
+    }
+}

@@ -1,0 +1,83 @@
+//! `plantday compare`.
+
+use super::input::{Error, position, scenario};
+use super::output::{Bar, print, stop_on_interrupt};
+use super::{FINE, INTERRUPTED};
+use crate::observe::{Better, columns};
+use crate::report::{compare as report, files, table};
+use crate::scenario::Scenario;
+use crate::studies::{self, Question};
+use std::num::NonZeroUsize;
+use std::path::PathBuf;
+
+/// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Example:\n  plantday compare scenarios/estuary_day.ron --replications 2000 --judge late_loads --out answer")]
+pub(super) struct Compare {
+    /// Scenario file; left out: the built-in day
+    file: Option<PathBuf>,
+    /// How many times to run the days under each rule
+    #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=10_000_000))]
+    replications: u64,
+    /// Seed of all luck: the same seed gives the same answer
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Threads; the answer does not depend on it [default: all]
+    #[arg(long, value_name = "N")]
+    threads: Option<NonZeroUsize>,
+    /// Rules to compare, by name, separated by semicolons [default: all]
+    #[arg(long, value_name = "NAMES", value_delimiter = ';')]
+    rules: Vec<String>,
+    /// The figure that judges, by its name in figures.csv
+    #[arg(long, value_name = "FIGURE", default_value = "cost")]
+    judge: String,
+    /// Folder for figures.csv, summary.csv and charts
+    #[arg(long, value_name = "FOLDER", default_value = "plantday-out")]
+    out: PathBuf,
+    /// Print the answer as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+impl Compare {
+    pub(super) fn run(&self) -> Result<u8, Error> {
+        let scenario = scenario(self.file.as_deref())?;
+        let question = self.question(&scenario)?;
+        files::check_writable(&self.out)?;
+        let stop = stop_on_interrupt();
+        let bar = Bar::new("replications");
+        let answer = studies::compare(&scenario, &question, &|progress| bar.show(progress), stop);
+        bar.clear();
+        let Some(answer) = answer else {
+            anstream::eprintln!("stopped before one replication was finished");
+            return Ok(INTERRUPTED);
+        };
+        report::write(&answer, &self.out)?;
+        if self.json {
+            print(&format!("{:#}\n", report::json(&answer)));
+        } else {
+            print(&report::terminal(&answer, table::terminal_width()));
+        }
+        anstream::eprintln!("Every figure of every replication, summary and chart are in {}", self.out.display());
+        Ok(if answer.replications() < answer.asked { INTERRUPTED } else { FINE })
+    }
+
+    fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
+        let names = scenario.rules.iter().map(|rule| rule.name.as_str());
+        let mut rules = Vec::new();
+        for name in &self.rules {
+            let rule = position("rule", name.trim(), names.clone())?;
+            if !rules.contains(&rule) {
+                rules.push(rule);
+            }
+        }
+        if rules.is_empty() {
+            rules = (0..scenario.rules.len()).collect();
+        }
+        let columns = columns(scenario);
+        let judges = columns.iter().filter(|column| column.better != Better::Neither).map(|column| column.key.as_str());
+        position("figure to judge by", &self.judge, judges)?;
+        let judge = columns.iter().position(|column| column.key == self.judge).expect("it has just been found");
+        Ok(Question { rules, judge, replications: self.replications, seed: self.seed, threads: self.threads, level: 0.95 })
+    }
+}

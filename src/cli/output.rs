@@ -1,0 +1,50 @@
+//! Standard output, and progress on standard error.
+
+use crate::montecarlo::Progress;
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use std::io::{IsTerminal, Write};
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// Prints to standard output. Who stops reading early is no error.
+pub(super) fn print(text: &str) {
+    let mut out = anstream::stdout();
+    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+}
+
+/// A bar with the time left, drawn only on a terminal.
+pub(super) struct Bar(ProgressBar);
+
+impl Bar {
+    pub(super) fn new(what: &str) -> Self {
+        let target =
+            if std::io::stderr().is_terminal() { ProgressDrawTarget::stderr_with_hz(10) } else { ProgressDrawTarget::hidden() };
+        let bar = ProgressBar::with_draw_target(None, target);
+        let style = ProgressStyle::with_template("{bar:32} {pos} of {len} {msg}, {eta} left");
+        bar.set_style(style.expect("the template is valid"));
+        bar.set_message(what.to_owned());
+        Self(bar)
+    }
+
+    pub(super) fn show(&self, progress: Progress) {
+        self.0.set_length(progress.total);
+        self.0.inc(1);
+    }
+
+    pub(super) fn clear(&self) {
+        self.0.finish_and_clear();
+    }
+}
+
+static STOP: AtomicBool = AtomicBool::new(false);
+
+/// A flag that the first Ctrl-C sets; the second leaves at once.
+pub(super) fn stop_on_interrupt() -> &'static AtomicBool {
+    let handler = || {
+        if STOP.swap(true, Ordering::SeqCst) {
+            std::process::exit(i32::from(super::INTERRUPTED));
+        }
+    };
+    // Without a handler Ctrl-C ends the program the usual way: less kind, not wrong.
+    let _ = ctrlc::set_handler(handler);
+    &STOP
+}

@@ -1,0 +1,71 @@
+//! The answer as JSON.
+
+use crate::statistics::Interval;
+use crate::studies::{Comparison, Decision, Figure};
+use serde_json::{Map, Value, json};
+
+/// The answer as one JSON object:
+///
+/// ```text
+/// {"study": "compare", "scenario", "days", "seed", "replications", "asked", "level", "judge", "today",
+///  "decision": {"verdict": "best" | "not told apart" | "alone", "rules": [names], "sentence"},
+///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "sd", "median", "p95", "blanks",
+///             "difference": {"mean", "low", "high"}}}}]}
+/// ```
+///
+/// What does not exist is `null`.
+pub fn json(answer: &Comparison) -> Value {
+    let (verdict, best): (&str, Vec<usize>) = match &answer.decision {
+        Decision::Alone => ("alone", vec![answer.base]),
+        Decision::Best(rule) => ("best", vec![*rule]),
+        Decision::NotToldApart(rules) => ("not told apart", rules.clone()),
+    };
+    let names: Vec<&str> = best.iter().map(|rule| answer.rules[*rule].name.as_str()).collect();
+    let rules: Vec<Value> = answer
+        .rules
+        .iter()
+        .map(|rule| {
+            let figures: Map<String, Value> =
+                answer.columns.iter().zip(&rule.figures).map(|(column, f)| (column.key.clone(), figure(f))).collect();
+            json!({ "name": rule.name, "figures": figures })
+        })
+        .collect();
+    json!({
+        "study": "compare",
+        "scenario": answer.scenario,
+        "days": answer.days,
+        "seed": answer.seed,
+        "replications": answer.replications(),
+        "asked": answer.asked,
+        "level": answer.level,
+        "judge": answer.judged_by().key,
+        "today": answer.rules[answer.base].name,
+        "decision": { "verdict": verdict, "rules": names, "sentence": super::decision(answer) },
+        "rules": rules,
+    })
+}
+
+fn figure(figure: &Figure) -> Value {
+    let mut value = json!({
+        "mean": figure.summary.mean(),
+        "low": finite(figure.interval).map(|i| i.low),
+        "high": finite(figure.interval).map(|i| i.high),
+        "sd": figure.summary.sd(),
+        "median": figure.median,
+        "p95": figure.p95,
+        "blanks": figure.summary.blanks(),
+    });
+    if let Some(difference) = &figure.difference {
+        value["difference"] = json!({
+            "mean": difference.mean,
+            "low": finite(difference.interval).map(|i| i.low),
+            "high": finite(difference.interval).map(|i| i.high),
+        });
+    }
+    value
+}
+
+/// JSON has no infinity.
+fn finite(interval: Interval) -> Option<Interval> {
+    interval.is_bounded().then_some(interval)
+}

@@ -1,0 +1,64 @@
+//! CSV tables: every figure of every replication, and their summary.
+
+use crate::report::csv_text::{Cell, Table};
+use crate::studies::Comparison;
+
+/// `figures.csv`: one line for each replication and rule.
+pub(super) fn figures(answer: &Comparison) -> Vec<u8> {
+    let mut headings = vec!["replication", "rule"];
+    headings.extend(answer.columns.iter().map(|column| column.key.as_str()));
+    let mut table = Table::new(&headings);
+    for replication in answer.rows.replications() {
+        for (case, rule) in answer.rules.iter().enumerate() {
+            let figures = answer.rows.row(case, replication).iter().map(|value| Cell::Single(*value));
+            table.row([Cell::Number(replication as f64), Cell::Text(&rule.name)].into_iter().chain(figures));
+        }
+    }
+    table.finish()
+}
+
+/// `summary.csv`: one line for each rule and figure.
+pub(super) fn summary(answer: &Comparison) -> Vec<u8> {
+    let mut table = Table::new(&[
+        "rule",
+        "figure",
+        "unit",
+        "replications",
+        "blanks",
+        "mean",
+        "mean_low",
+        "mean_high",
+        "sd",
+        "median",
+        "p95",
+        "at_most_if_never",
+        "difference_from_today",
+        "difference_low",
+        "difference_high",
+        "variance_reduction",
+    ]);
+    for rule in &answer.rules {
+        for (column, figure) in answer.columns.iter().zip(&rule.figures) {
+            let difference = figure.difference.as_ref();
+            table.row([
+                Cell::Text(&rule.name),
+                Cell::Text(&column.key),
+                Cell::Text(column.unit),
+                Cell::Number(figure.summary.n() as f64),
+                Cell::Number(figure.summary.blanks() as f64),
+                figure.summary.mean().into(),
+                Cell::Number(figure.interval.low),
+                Cell::Number(figure.interval.high),
+                figure.summary.sd().into(),
+                figure.median.into(),
+                figure.p95.into(),
+                figure.at_most.into(),
+                difference.and_then(|d| d.mean).into(),
+                difference.map(|d| d.interval.low).into(),
+                difference.map(|d| d.interval.high).into(),
+                difference.and_then(|d| d.variance_reduction).into(),
+            ]);
+        }
+    }
+    table.finish()
+}

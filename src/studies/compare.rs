@@ -1,0 +1,216 @@
+//! `compare`: the rules of a scenario on the same days, and what may be said of them.
+
+use super::RuleTrial;
+use crate::montecarlo::{self, Progress, Rows};
+use crate::observe::{Better, Column, columns};
+use crate::scenario::Scenario;
+use crate::statistics::{Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most};
+use std::num::NonZeroUsize;
+use std::sync::atomic::AtomicBool;
+
+/// What is asked.
+#[derive(Clone, Debug)]
+pub struct Question {
+    /// Positions of the rules to compare in the scenario, at least one, each once.
+    pub rules: Vec<usize>,
+    /// The figure that judges: position in [`columns`], one of which less or more is better.
+    pub judge: usize,
+    /// Replications, at least 1.
+    pub replications: u64,
+    /// Seed of all luck.
+    pub seed: u64,
+    /// Threads; none: all there are. Does not change the answer.
+    pub threads: Option<NonZeroUsize>,
+    /// Confidence of all intervals, between 0 and 1.
+    pub level: f64,
+}
+
+/// The answer.
+#[derive(Clone, Debug)]
+pub struct Comparison {
+    /// Title of the scenario.
+    pub scenario: String,
+    /// Days in a replication.
+    pub days: u32,
+    /// Seed.
+    pub seed: u64,
+    /// Confidence of the intervals.
+    pub level: f64,
+    /// Replications asked for.
+    pub asked: u64,
+    /// Every figure.
+    pub columns: Vec<Column>,
+    /// Position of the judging figure.
+    pub judge: usize,
+    /// Position in `rules` of today's rule, with which the others are compared.
+    pub base: usize,
+    /// One for each rule, in the order asked.
+    pub rules: Vec<RuleResult>,
+    /// What may be said.
+    pub decision: Decision,
+    /// Every row: case = position in `rules`.
+    pub rows: Rows,
+}
+
+/// What is known of one rule.
+#[derive(Clone, Debug)]
+pub struct RuleResult {
+    /// Name.
+    pub name: String,
+    /// Description.
+    pub about: String,
+    /// One for each column.
+    pub figures: Vec<Figure>,
+}
+
+/// One figure of one rule over the replications.
+#[derive(Clone, Debug)]
+pub struct Figure {
+    /// Summary over the replications, blanks left out.
+    pub summary: Summary,
+    /// Interval of the mean.
+    pub interval: Interval,
+    /// Median over the replications; none without a value.
+    pub median: Option<f64>,
+    /// The value that 95 % of the replications do not exceed; none without a value.
+    pub p95: Option<f64>,
+    /// Where every replication had zero: the largest chance that one has not, at the comparison's confidence.
+    pub at_most: Option<f64>,
+    /// This rule less today's on the same days; none for today's own.
+    pub difference: Option<Difference>,
+}
+
+/// A paired difference against today's rule.
+#[derive(Clone, Copy, Debug)]
+pub struct Difference {
+    /// Mean of the differences; none without a pair.
+    pub mean: Option<f64>,
+    /// Interval, simultaneous over the rules compared with today's.
+    pub interval: Interval,
+    /// How many times more replications independent luck would have needed; none if there is no variance.
+    pub variance_reduction: Option<f64>,
+}
+
+/// What may be said of the judging figure.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Decision {
+    /// There is one rule only.
+    Alone,
+    /// This rule is the best: all simultaneous intervals exclude zero.
+    Best(usize),
+    /// These rules are contenders, not told apart.
+    NotToldApart(Vec<usize>),
+}
+
+/// Runs the comparison. Stops early when `stop` becomes true: the answer is then that of a whole shorter run, none if
+/// not one replication was finished.
+pub fn compare(
+    scenario: &Scenario,
+    question: &Question,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> Option<Comparison> {
+    let trial = RuleTrial::new(scenario, question.rules.clone(), question.seed);
+    let rows = montecarlo::run(&&trial, 0..question.replications, question.threads, progress, stop);
+    (!rows.is_empty()).then(|| judge(scenario, question, rows))
+}
+
+fn judge(scenario: &Scenario, question: &Question, rows: Rows) -> Comparison {
+    let columns = columns(scenario);
+    let today = scenario.todays_rule();
+    let base = question.rules.iter().position(|rule| *rule == today).unwrap_or(0);
+    let values = |case: usize, column: usize| rows.values(case, column).collect::<Vec<f64>>();
+    let comparisons = question.rules.len() - 1;
+    let base_values: Vec<Vec<f64>> = (0..columns.len()).map(|column| values(base, column)).collect();
+    let rules = question
+        .rules
+        .iter()
+        .enumerate()
+        .map(|(case, rule)| RuleResult {
+            name: scenario.rules[*rule].name.clone(),
+            about: scenario.rules[*rule].about.clone(),
+            figures: (0..columns.len())
+                .map(|column| {
+                    let other = (case != base).then_some((&base_values[column][..], comparisons));
+                    figure(values(case, column), other, question.level)
+                })
+                .collect(),
+        })
+        .collect();
+    let judged: Vec<Vec<f64>> =
+        (0..question.rules.len()).map(|case| oriented(&columns[question.judge], values(case, question.judge))).collect();
+    Comparison {
+        scenario: scenario.name.clone(),
+        days: scenario.period.days,
+        seed: question.seed,
+        level: question.level,
+        asked: question.replications,
+        decision: decide(&judged, question.level),
+        judge: question.judge,
+        base,
+        rules,
+        columns,
+        rows,
+    }
+}
+
+/// Turned so that less is better.
+fn oriented(column: &Column, mut values: Vec<f64>) -> Vec<f64> {
+    if column.better == Better::More {
+        for value in &mut values {
+            *value = -*value;
+        }
+    }
+    values
+}
+
+fn decide(judged: &[Vec<f64>], level: f64) -> Decision {
+    if judged.len() == 1 {
+        return Decision::Alone;
+    }
+    let systems: Vec<&[f64]> = judged.iter().map(Vec::as_slice).collect();
+    match Selection::of(&systems, level).verdict {
+        Verdict::Best(rule) => Decision::Best(rule),
+        Verdict::NotToldApart(rules) => Decision::NotToldApart(rules),
+    }
+}
+
+fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Figure {
+    let summary = Summary::of(values.iter().copied());
+    let difference = base.map(|(base, comparisons)| {
+        let paired = Paired::of(&values, base);
+        Difference {
+            mean: paired.difference.mean(),
+            interval: paired.simultaneous(level, comparisons),
+            variance_reduction: paired.variance_reduction(),
+        }
+    });
+    let all_zero = summary.n() > 0 && summary.min() == Some(0.0) && summary.max() == Some(0.0);
+    values.retain(|value| !value.is_nan());
+    values.sort_unstable_by(f64::total_cmp);
+    Figure {
+        interval: summary.interval(level),
+        median: quantile_of_sorted(&values, 0.5),
+        p95: quantile_of_sorted(&values, 0.95),
+        at_most: all_zero.then(|| share_at_most(0, summary.n(), level)),
+        summary,
+        difference,
+    }
+}
+
+impl Comparison {
+    /// Replications that went in.
+    pub fn replications(&self) -> u64 {
+        self.rows.len() as u64
+    }
+
+    /// The judging figure.
+    pub fn judged_by(&self) -> &Column {
+        &self.columns[self.judge]
+    }
+
+    /// The judging figure of a rule.
+    pub fn judged(&self, rule: usize) -> &Figure {
+        &self.rules[rule].figures[self.judge]
+    }
+}
