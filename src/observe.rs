@@ -2,8 +2,10 @@
 
 mod columns;
 mod figures;
+mod log;
 mod pours;
 mod queues;
 
 pub use columns::{Better, Column, columns, figure};
 pub use figures::Figures;
+pub use log::Log;

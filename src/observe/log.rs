@@ -1,0 +1,108 @@
+//! Everything that happens, in words: for a person with a question, and for timetables in tests.
+
+use crate::plant::{Event, Observer};
+use crate::scenario::Scenario;
+use crate::units::{Millis, OrderId, PlantId, TruckId};
+
+/// Keeps one line for each event; refusals and asks only if wanted.
+#[derive(Clone, Debug)]
+pub struct Log<'s> {
+    scenario: &'s Scenario,
+    desk: bool,
+    /// When, and what.
+    pub lines: Vec<(Millis, String)>,
+}
+
+impl<'s> Log<'s> {
+    /// What happens to trucks, drivers and orders.
+    pub fn new(scenario: &'s Scenario) -> Self {
+        Self { scenario, desk: false, lines: Vec::new() }
+    }
+
+    /// Also what happens at the dispatcher's desk: asks, promises, refusals.
+    pub fn with_desk(scenario: &'s Scenario) -> Self {
+        Self { desk: true, ..Self::new(scenario) }
+    }
+
+    /// The lines as text, one for each event: `07:40 T1 on site W, load 2, 5 min late`.
+    pub fn text(&self) -> String {
+        self.lines.iter().map(|(at, line)| format!("{at} {line}\n")).collect()
+    }
+
+    fn truck(&self, id: TruckId) -> &'s str {
+        &self.scenario.trucks[id.at()].name
+    }
+
+    fn plant(&self, id: PlantId) -> &'s str {
+        &self.scenario.plants[id.at()].name
+    }
+
+    fn order(&self, id: OrderId) -> &'s str {
+        self.scenario.order_name(id)
+    }
+
+    fn words(&self, at: Millis, event: &Event) -> Option<String> {
+        let minutes = |span: Millis| format!("{} min", span.minutes());
+        Some(match *event {
+            Event::Reported { driver, truck } => format!("{} reports, {}", self.scenario.drivers[driver.at()].name, self.truck(truck)),
+            Event::Released { driver, tour, .. } => format!("{} released after {}", self.scenario.drivers[driver.at()].name, minutes(tour)),
+            Event::DriverDayLost { driver } => format!("{} is not called: still resting", self.scenario.drivers[driver.at()].name),
+            Event::Asked { order } if self.desk => format!("{} asks", self.order(order)),
+            Event::Refused { order, truck, reason } if self.desk => {
+                format!("{} refused for {}: {}", self.truck(truck), self.order(order), reason.words())
+            }
+            Event::Promised { order, number, truck, plant, volume, due, .. } if self.desk => format!(
+                "{} promised to {} load {}, {} yd³ from {}, due {due}",
+                self.truck(truck),
+                self.order(order),
+                number + 1,
+                volume.yd3(),
+                self.plant(plant)
+            ),
+            Event::Asked { .. } | Event::Refused { .. } | Event::Promised { .. } => return None,
+            Event::PromiseBroken { order, truck, reason } => {
+                format!("{} cannot take its load of {}: {}", self.truck(truck), self.order(order), reason.words())
+            }
+            Event::BayJoined { truck, plant } => format!("{} in the queue at {}", self.truck(truck), self.plant(plant)),
+            Event::BayQuit { truck, plant } => format!("{} leaves the queue at {}", self.truck(truck), self.plant(plant)),
+            Event::BayEntered { truck, plant, .. } => format!("{} in the bay at {}", self.truck(truck), self.plant(plant)),
+            Event::BayLeft { truck, volume, .. } => format!("{} loaded, {} yd³", self.truck(truck), volume.yd3()),
+            Event::RackEntered { truck, .. } => format!("{} at the rack", self.truck(truck)),
+            Event::RackLeft { truck, .. } => format!("{} leaves the rack", self.truck(truck)),
+            Event::LoadLost { order, truck, volume } => {
+                format!("{} dumps {} yd³ of {}: out of hours", self.truck(truck), volume.yd3(), self.order(order))
+            }
+            Event::Drove { truck, took, barred_from, .. } if at > barred_from => {
+                format!("{} drove {} past the limit", self.truck(truck), minutes((at - barred_from).min(took)))
+            }
+            Event::Drove { .. } => return None,
+            Event::SiteReached { order, number, truck, ready, judged, .. } => {
+                let late = if judged { format!(", {} late", minutes((at - ready).max(Millis::ZERO))) } else { String::new() };
+                format!("{} on site, {} load {}{late}", self.truck(truck), self.order(order), number + 1)
+            }
+            Event::PlaceTaken { truck, .. } => format!("{} takes a place", self.truck(truck)),
+            Event::DischargeBegun { truck, .. } => format!("{} discharges", self.truck(truck)),
+            Event::DischargeEnded { truck, complete, .. } => {
+                format!("{} empty{}", self.truck(truck), if complete { ", order complete" } else { "" })
+            }
+            Event::SiteLeft { truck, .. } => format!("{} leaves the site", self.truck(truck)),
+            Event::WashedOut { truck, .. } => format!("{} washed out", self.truck(truck)),
+            Event::Stranded { driver, place, .. } => {
+                format!("{} stranded at {}", self.scenario.drivers[driver.at()].name, self.scenario.place_name(place))
+            }
+            Event::Undelivered { order, volume, late, .. } => {
+                format!("{} yd³ of {} not delivered, {} late", volume.yd3(), self.order(order), minutes(late))
+            }
+            Event::LeftOver { order, volume } => format!("{} yd³ of {} left over", volume.yd3(), self.order(order)),
+            Event::CrewStayed { plant, time } => format!("crew of {} stayed {}", self.plant(plant), minutes(time)),
+        })
+    }
+}
+
+impl Observer for Log<'_> {
+    fn event(&mut self, at: Millis, event: &Event) {
+        if let Some(line) = self.words(at, event) {
+            self.lines.push((at, line));
+        }
+    }
+}
