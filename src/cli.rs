@@ -17,8 +17,16 @@ const INTERRUPTED: u8 = 130;
 
 /// Simulates days at ready-mixed concrete plants and shows what dispatch rules cause.
 #[derive(Debug, Parser)]
-#[command(name = "plantday", version, about, max_term_width = 100, arg_required_else_help = true)]
-#[command(after_help = "A plan is no permission: local codes, hours-of-service rules and the carrier's own records decide.")]
+#[command(
+    name = "plantday",
+    version,
+    about,
+    max_term_width = 100,
+    arg_required_else_help = true
+)]
+#[command(
+    after_help = "A plan is no permission: local codes, hours-of-service rules and the carrier's own records decide."
+)]
 struct Arguments {
     #[command(subcommand)]
     command: Command,

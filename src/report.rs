@@ -6,4 +6,5 @@ pub mod csv_text;
 pub mod files;
 pub mod number;
 mod plain_text;
+pub mod problems;
 pub mod table;

@@ -1,9 +1,22 @@
 //! What users write, turned into checked, typed input.
+//!
+//! ```text
+//! text ─ tree      syntax, by the `ron` crate: values, keys and tags, each with its place in the text
+//!        decode    small readers for one block, list, number, time, spread or name
+//!        read      one file per block of a scenario, each made of those readers
+//!        problem   what is wrong, where, and what would be right; all of them at once
+//!        model     the result: names resolved, every number in range
+//! ```
 
+pub mod decode;
 mod model;
+pub mod problem;
+mod read;
+pub mod tree;
 
 pub use model::{
     Batcher, BayQueue, Company, Destination, Driver, Endless, Money, OpenHours, Order, Outlet,
     Period, Plant, RoadTable, Routing, Scenario, Site, Stage, StayTimes, TrafficProfile, Truck,
     Yard,
 };
+pub use read::{ReadError, parse, read};

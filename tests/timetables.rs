@@ -50,8 +50,23 @@ W 4 T2 08:03 08:09 08:13 08:33 +3 08:33 08:43 08:48
 /// Trucks = round trip ÷ spacing: at a spacing of 31.5 min two trucks of a 63-minute round trip are exactly enough.
 #[test]
 fn round_trip_over_spacing_is_the_number_of_trucks() {
-    let text = PLAIN.replace("spacing_min: 30", "spacing_min: 31.5").replace("volume_yd3: 40", "volume_yd3: 100");
-    assert!(loads(&text).lines().all(|line| line.contains(" +0 ")), "{}", loads(&text));
-    let text = PLAIN.replace("spacing_min: 30", "spacing_min: 31").replace("volume_yd3: 40", "volume_yd3: 100");
-    assert!(loads(&text).lines().skip(2).all(|line| !line.contains(" +0 ")), "{}", loads(&text));
+    let text = PLAIN
+        .replace("spacing_min: 30", "spacing_min: 31.5")
+        .replace("volume_yd3: 40", "volume_yd3: 100");
+    assert!(
+        loads(&text).lines().all(|line| line.contains(" +0 ")),
+        "{}",
+        loads(&text)
+    );
+    let text = PLAIN
+        .replace("spacing_min: 30", "spacing_min: 31")
+        .replace("volume_yd3: 40", "volume_yd3: 100");
+    assert!(
+        loads(&text)
+            .lines()
+            .skip(2)
+            .all(|line| !line.contains(" +0 ")),
+        "{}",
+        loads(&text)
+    );
 }

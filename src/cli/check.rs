@@ -25,10 +25,18 @@ impl Check {
             counted(scenario.sites.len(), "site", "sites"),
             counted(scenario.trucks.len(), "truck", "trucks"),
             counted(scenario.drivers.len(), "driver", "drivers"),
-            counted(scenario.orders.len() + scenario.endless.len(), "order", "orders"),
+            counted(
+                scenario.orders.len() + scenario.endless.len(),
+                "order",
+                "orders",
+            ),
             counted(scenario.rules.len(), "rule", "rules"),
         ];
-        print(&format!("{}: fine: {}\n", self.file.display(), parts.join(", ")));
+        print(&format!(
+            "{}: fine: {}\n",
+            self.file.display(),
+            parts.join(", ")
+        ));
         Ok(FINE)
     }
 }

@@ -12,7 +12,9 @@ use std::path::PathBuf;
 
 /// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Example:\n  plantday compare scenarios/estuary_day.ron --replications 2000 --judge late_loads --out answer")]
+#[command(
+    after_help = "Example:\n  plantday compare scenarios/estuary_day.ron --replications 2000 --judge late_loads --out answer"
+)]
 pub(super) struct Compare {
     /// Scenario file; left out: the built-in day
     file: Option<PathBuf>,
@@ -58,8 +60,15 @@ impl Compare {
         } else {
             print(&report::terminal(&answer, table::terminal_width()));
         }
-        anstream::eprintln!("Every figure of every replication, summary and chart are in {}", self.out.display());
-        Ok(if answer.replications() < answer.asked { INTERRUPTED } else { FINE })
+        anstream::eprintln!(
+            "Every figure of every replication, summary and chart are in {}",
+            self.out.display()
+        );
+        Ok(if answer.replications() < answer.asked {
+            INTERRUPTED
+        } else {
+            FINE
+        })
     }
 
     fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
@@ -75,9 +84,22 @@ impl Compare {
             rules = (0..scenario.rules.len()).collect();
         }
         let columns = columns(scenario);
-        let judges = columns.iter().filter(|column| column.better != Better::Neither).map(|column| column.key.as_str());
+        let judges = columns
+            .iter()
+            .filter(|column| column.better != Better::Neither)
+            .map(|column| column.key.as_str());
         position("figure to judge by", &self.judge, judges)?;
-        let judge = columns.iter().position(|column| column.key == self.judge).expect("it has just been found");
-        Ok(Question { rules, judge, replications: self.replications, seed: self.seed, threads: self.threads, level: 0.95 })
+        let judge = columns
+            .iter()
+            .position(|column| column.key == self.judge)
+            .expect("it has just been found");
+        Ok(Question {
+            rules,
+            judge,
+            replications: self.replications,
+            seed: self.seed,
+            threads: self.threads,
+            level: 0.95,
+        })
     }
 }

@@ -53,12 +53,23 @@ pub(super) fn scenario(file: Option<&Path>) -> Result<Scenario, Error> {
 }
 
 /// The position of a name among those there are.
-pub(super) fn position<'a>(what: &str, name: &str, names: impl Iterator<Item = &'a str> + Clone) -> Result<usize, Error> {
+pub(super) fn position<'a>(
+    what: &str,
+    name: &str,
+    names: impl Iterator<Item = &'a str> + Clone,
+) -> Result<usize, Error> {
     if let Some(position) = names.clone().position(|other| other == name) {
         return Ok(position);
     }
     let nearest = scenario::problem::nearest(name, names.clone());
-    let hint = nearest.map_or(String::new(), |nearest| format!("; did you mean \"{nearest}\"?"));
-    let list = names.map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ");
-    Err(Error::Argument(format!("there is no {what} \"{name}\"{hint}\n  expected one of {list}")))
+    let hint = nearest.map_or(String::new(), |nearest| {
+        format!("; did you mean \"{nearest}\"?")
+    });
+    let list = names
+        .map(|name| format!("\"{name}\""))
+        .collect::<Vec<_>>()
+        .join(", ");
+    Err(Error::Argument(format!(
+        "there is no {what} \"{name}\"{hint}\n  expected one of {list}"
+    )))
 }

@@ -16,8 +16,11 @@ pub(super) struct Bar(ProgressBar);
 
 impl Bar {
     pub(super) fn new(what: &str) -> Self {
-        let target =
-            if std::io::stderr().is_terminal() { ProgressDrawTarget::stderr_with_hz(10) } else { ProgressDrawTarget::hidden() };
+        let target = if std::io::stderr().is_terminal() {
+            ProgressDrawTarget::stderr_with_hz(10)
+        } else {
+            ProgressDrawTarget::hidden()
+        };
         let bar = ProgressBar::with_draw_target(None, target);
         let style = ProgressStyle::with_template("{bar:32} {pos} of {len} {msg}, {eta} left");
         bar.set_style(style.expect("the template is valid"));

@@ -16,17 +16,27 @@ pub struct Log<'s> {
 impl<'s> Log<'s> {
     /// What happens to trucks, drivers and orders.
     pub fn new(scenario: &'s Scenario) -> Self {
-        Self { scenario, desk: false, lines: Vec::new() }
+        Self {
+            scenario,
+            desk: false,
+            lines: Vec::new(),
+        }
     }
 
     /// Also what happens at the dispatcher's desk: asks, promises, refusals.
     pub fn with_desk(scenario: &'s Scenario) -> Self {
-        Self { desk: true, ..Self::new(scenario) }
+        Self {
+            desk: true,
+            ..Self::new(scenario)
+        }
     }
 
     /// The lines as text, one for each event: `07:40 T1 on site W, load 2, 5 min late`.
     pub fn text(&self) -> String {
-        self.lines.iter().map(|(at, line)| format!("{at} {line}\n")).collect()
+        self.lines
+            .iter()
+            .map(|(at, line)| format!("{at} {line}\n"))
+            .collect()
     }
 
     fn truck(&self, id: TruckId) -> &'s str {
@@ -44,14 +54,42 @@ impl<'s> Log<'s> {
     fn words(&self, at: Millis, event: &Event) -> Option<String> {
         let minutes = |span: Millis| format!("{} min", span.minutes());
         Some(match *event {
-            Event::Reported { driver, truck } => format!("{} reports, {}", self.scenario.drivers[driver.at()].name, self.truck(truck)),
-            Event::Released { driver, tour, .. } => format!("{} released after {}", self.scenario.drivers[driver.at()].name, minutes(tour)),
-            Event::DriverDayLost { driver } => format!("{} is not called: still resting", self.scenario.drivers[driver.at()].name),
+            Event::Reported { driver, truck } => format!(
+                "{} reports, {}",
+                self.scenario.drivers[driver.at()].name,
+                self.truck(truck)
+            ),
+            Event::Released { driver, tour, .. } => format!(
+                "{} released after {}",
+                self.scenario.drivers[driver.at()].name,
+                minutes(tour)
+            ),
+            Event::DriverDayLost { driver } => format!(
+                "{} is not called: still resting",
+                self.scenario.drivers[driver.at()].name
+            ),
             Event::Asked { order } if self.desk => format!("{} asks", self.order(order)),
-            Event::Refused { order, truck, reason } if self.desk => {
-                format!("{} refused for {}: {}", self.truck(truck), self.order(order), reason.words())
+            Event::Refused {
+                order,
+                truck,
+                reason,
+            } if self.desk => {
+                format!(
+                    "{} refused for {}: {}",
+                    self.truck(truck),
+                    self.order(order),
+                    reason.words()
+                )
             }
-            Event::Promised { order, number, truck, plant, volume, due, .. } if self.desk => format!(
+            Event::Promised {
+                order,
+                number,
+                truck,
+                plant,
+                volume,
+                due,
+                ..
+            } if self.desk => format!(
                 "{} promised to {} load {}, {} yd³ from {}, due {due}",
                 self.truck(truck),
                 self.order(order),
@@ -60,41 +98,120 @@ impl<'s> Log<'s> {
                 self.plant(plant)
             ),
             Event::Asked { .. } | Event::Refused { .. } | Event::Promised { .. } => return None,
-            Event::PromiseBroken { order, truck, reason } => {
-                format!("{} cannot take its load of {}: {}", self.truck(truck), self.order(order), reason.words())
+            Event::PromiseBroken {
+                order,
+                truck,
+                reason,
+            } => {
+                format!(
+                    "{} cannot take its load of {}: {}",
+                    self.truck(truck),
+                    self.order(order),
+                    reason.words()
+                )
             }
-            Event::BayJoined { truck, plant } => format!("{} in the queue at {}", self.truck(truck), self.plant(plant)),
-            Event::BayQuit { truck, plant } => format!("{} leaves the queue at {}", self.truck(truck), self.plant(plant)),
-            Event::BayEntered { truck, plant, .. } => format!("{} in the bay at {}", self.truck(truck), self.plant(plant)),
-            Event::BayLeft { truck, volume, .. } => format!("{} loaded, {} yd³", self.truck(truck), volume.yd3()),
+            Event::BayJoined { truck, plant } => format!(
+                "{} in the queue at {}",
+                self.truck(truck),
+                self.plant(plant)
+            ),
+            Event::BayQuit { truck, plant } => format!(
+                "{} leaves the queue at {}",
+                self.truck(truck),
+                self.plant(plant)
+            ),
+            Event::BayEntered { truck, plant, .. } => {
+                format!("{} in the bay at {}", self.truck(truck), self.plant(plant))
+            }
+            Event::BayLeft { truck, volume, .. } => {
+                format!("{} loaded, {} yd³", self.truck(truck), volume.yd3())
+            }
             Event::RackEntered { truck, .. } => format!("{} at the rack", self.truck(truck)),
             Event::RackLeft { truck, .. } => format!("{} leaves the rack", self.truck(truck)),
-            Event::LoadLost { order, truck, volume } => {
-                format!("{} dumps {} yd³ of {}: out of hours", self.truck(truck), volume.yd3(), self.order(order))
+            Event::LoadLost {
+                order,
+                truck,
+                volume,
+            } => {
+                format!(
+                    "{} dumps {} yd³ of {}: out of hours",
+                    self.truck(truck),
+                    volume.yd3(),
+                    self.order(order)
+                )
             }
-            Event::Drove { truck, took, barred_from, .. } if at > barred_from => {
-                format!("{} drove {} past the limit", self.truck(truck), minutes((at - barred_from).min(took)))
+            Event::Drove {
+                truck,
+                took,
+                barred_from,
+                ..
+            } if at > barred_from => {
+                format!(
+                    "{} drove {} past the limit",
+                    self.truck(truck),
+                    minutes((at - barred_from).min(took))
+                )
             }
             Event::Drove { .. } => return None,
-            Event::SiteReached { order, number, truck, ready, judged, .. } => {
-                let late = if judged { format!(", {} late", minutes((at - ready).max(Millis::ZERO))) } else { String::new() };
-                format!("{} on site, {} load {}{late}", self.truck(truck), self.order(order), number + 1)
+            Event::SiteReached {
+                order,
+                number,
+                truck,
+                ready,
+                judged,
+                ..
+            } => {
+                let late = if judged {
+                    format!(", {} late", minutes((at - ready).max(Millis::ZERO)))
+                } else {
+                    String::new()
+                };
+                format!(
+                    "{} on site, {} load {}{late}",
+                    self.truck(truck),
+                    self.order(order),
+                    number + 1
+                )
             }
             Event::PlaceTaken { truck, .. } => format!("{} takes a place", self.truck(truck)),
             Event::DischargeBegun { truck, .. } => format!("{} discharges", self.truck(truck)),
-            Event::DischargeEnded { truck, complete, .. } => {
-                format!("{} empty{}", self.truck(truck), if complete { ", order complete" } else { "" })
+            Event::DischargeEnded {
+                truck, complete, ..
+            } => {
+                format!(
+                    "{} empty{}",
+                    self.truck(truck),
+                    if complete { ", order complete" } else { "" }
+                )
             }
             Event::SiteLeft { truck, .. } => format!("{} leaves the site", self.truck(truck)),
             Event::WashedOut { truck, .. } => format!("{} washed out", self.truck(truck)),
             Event::Stranded { driver, place, .. } => {
-                format!("{} stranded at {}", self.scenario.drivers[driver.at()].name, self.scenario.place_name(place))
+                format!(
+                    "{} stranded at {}",
+                    self.scenario.drivers[driver.at()].name,
+                    self.scenario.place_name(place)
+                )
             }
-            Event::Undelivered { order, volume, late, .. } => {
-                format!("{} yd³ of {} not delivered, {} late", volume.yd3(), self.order(order), minutes(late))
+            Event::Undelivered {
+                order,
+                volume,
+                late,
+                ..
+            } => {
+                format!(
+                    "{} yd³ of {} not delivered, {} late",
+                    volume.yd3(),
+                    self.order(order),
+                    minutes(late)
+                )
             }
-            Event::LeftOver { order, volume } => format!("{} yd³ of {} left over", volume.yd3(), self.order(order)),
-            Event::CrewStayed { plant, time } => format!("crew of {} stayed {}", self.plant(plant), minutes(time)),
+            Event::LeftOver { order, volume } => {
+                format!("{} yd³ of {} left over", volume.yd3(), self.order(order))
+            }
+            Event::CrewStayed { plant, time } => {
+                format!("crew of {} stayed {}", self.plant(plant), minutes(time))
+            }
         })
     }
 }

@@ -35,10 +35,16 @@ fn heading(column: &Column) -> String {
 
 /// Every file of the answer, by name.
 pub fn all(answer: &Comparison) -> Vec<(&'static str, Vec<u8>)> {
-    let mut all = vec![("figures.csv", tables::figures(answer)), ("summary.csv", tables::summary(answer))];
+    let mut all = vec![
+        ("figures.csv", tables::figures(answer)),
+        ("summary.csv", tables::summary(answer)),
+    ];
     if let Some(svg) = chart::differences(answer) {
         #[cfg(feature = "png")]
-        all.push(("differences.png", super::chart::png(&svg, 2.0).expect("a chart of our own is valid SVG")));
+        all.push((
+            "differences.png",
+            super::chart::png(&svg, 2.0).expect("a chart of our own is valid SVG"),
+        ));
         all.push(("differences.svg", svg.into_bytes()));
     }
     all

@@ -4,7 +4,9 @@ use super::RuleTrial;
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{Better, Column, columns};
 use crate::scenario::Scenario;
-use crate::statistics::{Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most};
+use crate::statistics::{
+    Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
+};
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
 
@@ -111,17 +113,29 @@ pub fn compare(
     stop: &AtomicBool,
 ) -> Option<Comparison> {
     let trial = RuleTrial::new(scenario, question.rules.clone(), question.seed);
-    let rows = montecarlo::run(&&trial, 0..question.replications, question.threads, progress, stop);
+    let rows = montecarlo::run(
+        &&trial,
+        0..question.replications,
+        question.threads,
+        progress,
+        stop,
+    );
     (!rows.is_empty()).then(|| judge(scenario, question, rows))
 }
 
 fn judge(scenario: &Scenario, question: &Question, rows: Rows) -> Comparison {
     let columns = columns(scenario);
     let today = scenario.todays_rule();
-    let base = question.rules.iter().position(|rule| *rule == today).unwrap_or(0);
+    let base = question
+        .rules
+        .iter()
+        .position(|rule| *rule == today)
+        .unwrap_or(0);
     let values = |case: usize, column: usize| rows.values(case, column).collect::<Vec<f64>>();
     let comparisons = question.rules.len() - 1;
-    let base_values: Vec<Vec<f64>> = (0..columns.len()).map(|column| values(base, column)).collect();
+    let base_values: Vec<Vec<f64>> = (0..columns.len())
+        .map(|column| values(base, column))
+        .collect();
     let rules = question
         .rules
         .iter()
@@ -137,8 +151,9 @@ fn judge(scenario: &Scenario, question: &Question, rows: Rows) -> Comparison {
                 .collect(),
         })
         .collect();
-    let judged: Vec<Vec<f64>> =
-        (0..question.rules.len()).map(|case| oriented(&columns[question.judge], values(case, question.judge))).collect();
+    let judged: Vec<Vec<f64>> = (0..question.rules.len())
+        .map(|case| oriented(&columns[question.judge], values(case, question.judge)))
+        .collect();
     Comparison {
         scenario: scenario.name.clone(),
         days: scenario.period.days,

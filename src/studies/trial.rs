@@ -18,7 +18,12 @@ pub struct RuleTrial<'s> {
 impl<'s> RuleTrial<'s> {
     /// These rules of the scenario (positions in its list, at least one) under the luck of this seed.
     pub fn new(scenario: &'s Scenario, rules: Vec<usize>, seed: u64) -> Self {
-        Self { plan: Plan::new(scenario), scenario, rules, seed }
+        Self {
+            plan: Plan::new(scenario),
+            scenario,
+            rules,
+            seed,
+        }
     }
 }
 
@@ -33,7 +38,10 @@ impl<'t> Trial for &'t RuleTrial<'_> {
     type Worker = Worker<'t>;
 
     fn worker(&self) -> Worker<'t> {
-        Worker { world: World::new(&self.plan), figures: Figures::new(&self.plan, &self.scenario.money) }
+        Worker {
+            world: World::new(&self.plan),
+            figures: Figures::new(&self.plan, &self.scenario.money),
+        }
     }
 
     fn cases(&self) -> usize {
@@ -46,7 +54,11 @@ impl<'t> Trial for &'t RuleTrial<'_> {
 
     fn run(&self, worker: &mut Worker<'t>, case: usize, replication: u64, row: &mut [f32]) {
         worker.figures.begin();
-        worker.world.run(self.rules[case], Luck::new(self.seed, replication), &mut worker.figures);
+        worker.world.run(
+            self.rules[case],
+            Luck::new(self.seed, replication),
+            &mut worker.figures,
+        );
         worker.figures.row(row);
     }
 }

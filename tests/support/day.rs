@@ -19,7 +19,11 @@ pub(crate) fn scenario(text: &str) -> Scenario {
 pub(crate) fn loads(text: &str) -> String {
     let scenario = scenario(text);
     let plan = Plan::new(&scenario);
-    let mut table = Loads { scenario: &scenario, rows: vec![Vec::new(); scenario.trucks.len()], text: String::new() };
+    let mut table = Loads {
+        scenario: &scenario,
+        rows: vec![Vec::new(); scenario.trucks.len()],
+        text: String::new(),
+    };
     World::new(&plan).run(0, Luck::new(1, 0), &mut table);
     table.text
 }
@@ -30,7 +34,11 @@ pub(crate) fn lines(text: &str, words: &[&str]) -> String {
     let plan = Plan::new(&scenario);
     let mut log = Log::with_desk(&scenario);
     World::new(&plan).run(0, Luck::new(1, 0), &mut log);
-    log.text().lines().filter(|line| words.iter().any(|word| line.contains(word))).map(|line| format!("{line}\n")).collect()
+    log.text()
+        .lines()
+        .filter(|line| words.iter().any(|word| line.contains(word)))
+        .map(|line| format!("{line}\n"))
+        .collect()
 }
 
 struct Loads<'s> {
@@ -42,7 +50,12 @@ struct Loads<'s> {
 impl Observer for Loads<'_> {
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
-            Event::Promised { truck, order, number, .. } => {
+            Event::Promised {
+                truck,
+                order,
+                number,
+                ..
+            } => {
                 let load = format!("{} {}", self.scenario.order_name(order), number + 1);
                 self.rows[truck.at()] = vec![load, self.scenario.trucks[truck.at()].name.clone()];
             }

@@ -14,13 +14,21 @@ pub(super) fn differences(answer: &Comparison) -> Option<String> {
         .iter()
         .filter_map(|rule| {
             let difference = rule.figures[answer.judge].difference.as_ref()?;
-            Some(Difference { name: rule.name.clone(), mean: difference.mean, interval: difference.interval })
+            Some(Difference {
+                name: rule.name.clone(),
+                mean: difference.mean,
+                interval: difference.interval,
+            })
         })
         .collect();
     if rows.is_empty() {
         return None;
     }
-    let same = if answer.days == 1 { "days".into() } else { format!("periods of {} days", answer.days) };
+    let same = if answer.days == 1 {
+        "days".into()
+    } else {
+        format!("periods of {} days", answer.days)
+    };
     Some(differences::svg(&Differences {
         title: sentences::decision(answer),
         subtitle: format!(
@@ -31,7 +39,11 @@ pub(super) fn differences(answer: &Comparison) -> Option<String> {
         baseline: answer.rules[answer.base].name.clone(),
         axis: heading(column),
         unit: unit(column),
-        better: if column.better == Better::More { differences::Better::Higher } else { differences::Better::Lower },
+        better: if column.better == Better::More {
+            differences::Better::Higher
+        } else {
+            differences::Better::Lower
+        },
         rows,
     }))
 }

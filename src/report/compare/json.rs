@@ -20,13 +20,20 @@ pub fn json(answer: &Comparison) -> Value {
         Decision::Best(rule) => ("best", vec![*rule]),
         Decision::NotToldApart(rules) => ("not told apart", rules.clone()),
     };
-    let names: Vec<&str> = best.iter().map(|rule| answer.rules[*rule].name.as_str()).collect();
+    let names: Vec<&str> = best
+        .iter()
+        .map(|rule| answer.rules[*rule].name.as_str())
+        .collect();
     let rules: Vec<Value> = answer
         .rules
         .iter()
         .map(|rule| {
-            let figures: Map<String, Value> =
-                answer.columns.iter().zip(&rule.figures).map(|(column, f)| (column.key.clone(), figure(f))).collect();
+            let figures: Map<String, Value> = answer
+                .columns
+                .iter()
+                .zip(&rule.figures)
+                .map(|(column, f)| (column.key.clone(), figure(f)))
+                .collect();
             json!({ "name": rule.name, "figures": figures })
         })
         .collect();

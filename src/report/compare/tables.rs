@@ -10,8 +10,16 @@ pub(super) fn figures(answer: &Comparison) -> Vec<u8> {
     let mut table = Table::new(&headings);
     for replication in answer.rows.replications() {
         for (case, rule) in answer.rules.iter().enumerate() {
-            let figures = answer.rows.row(case, replication).iter().map(|value| Cell::Single(*value));
-            table.row([Cell::Number(replication as f64), Cell::Text(&rule.name)].into_iter().chain(figures));
+            let figures = answer
+                .rows
+                .row(case, replication)
+                .iter()
+                .map(|value| Cell::Single(*value));
+            table.row(
+                [Cell::Number(replication as f64), Cell::Text(&rule.name)]
+                    .into_iter()
+                    .chain(figures),
+            );
         }
     }
     table.finish()

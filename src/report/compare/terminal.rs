@@ -30,10 +30,18 @@ pub fn terminal(answer: &Comparison, width: u16) -> String {
     let mut text = String::new();
     let bold = anstyle::Style::new().bold();
     let title = one_line(&answer.scenario);
-    let _ = writeln!(text, "{title}\n\n{bold}{}{bold:#}\n", one_line(&decision(answer)));
+    let _ = writeln!(
+        text,
+        "{title}\n\n{bold}{}{bold:#}\n",
+        one_line(&decision(answer))
+    );
     text.push_str(&means(answer, width));
     if answer.rules.len() > 1 {
-        let _ = writeln!(text, "\nDifference from today's rule in {}:\n", heading(answer.judged_by()));
+        let _ = writeln!(
+            text,
+            "\nDifference from today's rule in {}:\n",
+            heading(answer.judged_by())
+        );
         text.push_str(&differences(answer, width));
     }
     let _ = writeln!(text, "\n{}", sureness(answer));
@@ -50,7 +58,13 @@ fn means(answer: &Comparison, width: u16) -> String {
         .rules
         .iter()
         .enumerate()
-        .map(|(rule, result)| if rule == answer.base { format!("{} (today)", result.name) } else { result.name.clone() })
+        .map(|(rule, result)| {
+            if rule == answer.base {
+                format!("{} (today)", result.name)
+            } else {
+                result.name.clone()
+            }
+        })
         .collect();
     let mut columns = vec![("mean of", Align::Left)];
     columns.extend(names.iter().map(|name| (name.as_str(), Align::Right)));
@@ -61,10 +75,17 @@ fn means(answer: &Comparison, width: u16) -> String {
     }
     for position in shown {
         let column = &answer.columns[position];
-        if answer.rules.iter().all(|rule| rule.figures[position].summary.n() == 0) {
+        if answer
+            .rules
+            .iter()
+            .all(|rule| rule.figures[position].summary.n() == 0)
+        {
             continue; // no such figure in this scenario, such as a margin without a limit
         }
-        let cells = answer.rules.iter().map(|rule| mean(column, &rule.figures[position]));
+        let cells = answer
+            .rules
+            .iter()
+            .map(|rule| mean(column, &rule.figures[position]));
         table.row(std::iter::once(heading(column)).chain(cells));
     }
     table.render(width)
@@ -75,8 +96,15 @@ fn mean(column: &Column, figure: &Figure) -> String {
         return "none".into();
     }
     let unit = unit(column);
-    let decimals = if unit == Unit::Share { 1 } else { column.decimals };
-    figure.summary.mean().map_or("–".into(), |mean| unit.show(mean, decimals))
+    let decimals = if unit == Unit::Share {
+        1
+    } else {
+        column.decimals
+    };
+    figure
+        .summary
+        .mean()
+        .map_or("–".into(), |mean| unit.show(mean, decimals))
 }
 
 fn differences(answer: &Comparison, width: u16) -> String {
@@ -90,11 +118,17 @@ fn differences(answer: &Comparison, width: u16) -> String {
         ("", Align::Left),
     ]);
     for rule in &answer.rules {
-        let Some(difference) = &rule.figures[answer.judge].difference else { continue };
+        let Some(difference) = &rule.figures[answer.judge].difference else {
+            continue;
+        };
         let interval = difference.interval;
         let decimals = unit.decimals((interval.high - interval.low) / 2.0);
         let show = |value: f64| unit.show_difference(value, decimals);
-        let standing = match (interval.is_bounded(), interval.low > 0.0, interval.high < 0.0) {
+        let standing = match (
+            interval.is_bounded(),
+            interval.low > 0.0,
+            interval.high < 0.0,
+        ) {
             (true, true, _) | (true, _, true) => "told apart",
             _ => "not told apart",
         };
@@ -103,7 +137,12 @@ fn differences(answer: &Comparison, width: u16) -> String {
         } else {
             "needs two replications".into()
         };
-        table.row([rule.name.clone(), difference.mean.map_or("–".into(), show), bounds, standing.into()]);
+        table.row([
+            rule.name.clone(),
+            difference.mean.map_or("–".into(), show),
+            bounds,
+            standing.into(),
+        ]);
     }
     table.render(width)
 }
@@ -112,12 +151,21 @@ fn differences(answer: &Comparison, width: u16) -> String {
 fn never(answer: &Comparison) -> String {
     let bound = SHOWN
         .iter()
-        .flat_map(|position| answer.rules.iter().map(|rule| rule.figures[*position].at_most))
+        .flat_map(|position| {
+            answer
+                .rules
+                .iter()
+                .map(|rule| rule.figures[*position].at_most)
+        })
         .flatten()
         .next();
     bound.map_or(String::new(), |share| {
         let n = answer.replications();
-        format!("\"none\": in none of {n} replications; in at most {} of all, {:.0} % sure.", Unit::Share.show(share, 2), answer.level * 100.0)
+        format!(
+            "\"none\": in none of {n} replications; in at most {} of all, {:.0} % sure.",
+            Unit::Share.show(share, 2),
+            answer.level * 100.0
+        )
     })
 }
 

@@ -1,0 +1,84 @@
+//! Small readers that turn a node of the tree into a value or take down what is wrong with it.
+//!
+//! A reader is any `Fn(&Node, &Problems) -> Option<T>`: nothing means that a problem has been taken down, and reading
+//! goes on with what is left, so that a file shows all its problems at once.
+
+mod choice;
+mod clock;
+mod fields;
+mod limits;
+mod list;
+mod names;
+mod scalar;
+mod spread;
+
+pub use choice::{Contents, one_of, variant};
+pub use clock::{moment, time_of_day, weekday, weekdays};
+pub use fields::Fields;
+pub use limits::Limits;
+pub use list::{entries, list, pair};
+pub use names::Names;
+pub use scalar::{Spanned, flag, name, number, prose, spanned, whole};
+pub use spread::{factors, minutes};
+
+use super::problem::{Problem, Problems, visible};
+use super::tree::{Kind, Node};
+
+/// Takes down that a value is of the wrong kind: `expected` is what should stand there, in a few words.
+pub fn wrong_kind<T>(node: &Node, expected: &str, problems: &Problems) -> Option<T> {
+    found_instead(node, expected, expected, problems)
+}
+
+/// The same with more said at the place: the range, the valid names.
+fn found_instead<T>(
+    node: &Node,
+    expected: &str,
+    at_the_place: &str,
+    problems: &Problems,
+) -> Option<T> {
+    problems.add(
+        Problem::new(
+            node.span.clone(),
+            format!("expected {expected}, found {}", described(node)),
+        )
+        .label(format!("expected {at_the_place}")),
+    )
+}
+
+/// With its article: "a plant", "an order".
+fn a(what: &str) -> String {
+    format!(
+        "{} {what}",
+        if what.starts_with(['a', 'e', 'i', 'o']) {
+            "an"
+        } else {
+            "a"
+        }
+    )
+}
+
+/// What stands at a node, in a few words.
+fn described(node: &Node) -> String {
+    match &node.kind {
+        Kind::Nothing => "`None`".to_owned(),
+        Kind::Bool(value) => format!("`{value}`"),
+        Kind::Number { value, whole } => {
+            whole.map_or_else(|| format!("{value}"), |whole| format!("{whole}"))
+        }
+        Kind::Text(text) => quoted(text),
+        Kind::Tag(name) => format!("`{}`", shortened(name)),
+        Kind::Tagged(tag, _) => format!("`{}( … )`", shortened(&tag.name)),
+        Kind::Fields(_) => "a block `( … )`".to_owned(),
+        Kind::List(_) => "a list".to_owned(),
+        Kind::Other(what) => (*what).to_owned(),
+    }
+}
+
+/// A text in quotes, for a title: control characters made visible, cut where it gets long.
+fn quoted(text: &str) -> String {
+    format!("\"{}\"", shortened(text))
+}
+
+fn shortened(text: &str) -> String {
+    visible(text, 60)
+}

@@ -1,0 +1,137 @@
+//! Choices written as a bare name, `Nearest`, or as a name with contents, `IfSaves(minutes: 10)`.
+
+use super::super::problem::{Problem, Problems, listed, nearest};
+use super::super::tree::{Kind, Node, Span};
+use super::{Fields, a, quoted, shortened, wrong_kind};
+
+/// What follows the name of a choice.
+#[derive(Debug)]
+pub struct Contents<'a> {
+    name: &'static str,
+    tag: Span,
+    inside: Option<&'a Node>,
+    problems: &'a Problems,
+}
+
+impl<'a> Contents<'a> {
+    /// For a choice that is a bare name.
+    pub fn bare<T>(self, value: T) -> Option<T> {
+        match self.inside {
+            None => Some(value),
+            Some(inside) => self.problems.add(
+                Problem::new(
+                    inside.span.clone(),
+                    format!("`{}` takes no values", self.name),
+                )
+                .label(format!("expected `{}` alone", self.name)),
+            ),
+        }
+    }
+
+    /// The values, named or in the order of `names`.
+    pub fn fields(&self, names: &[&'static str]) -> Option<Fields<'a>> {
+        match self.inside {
+            Some(inside) => Fields::inside(inside, &self.tag, self.name, names, self.problems),
+            None => self.problems.add(
+                Problem::new(
+                    self.tag.clone(),
+                    format!("`{}` without its values", self.name),
+                )
+                .label(format!("expected `{}({})`", self.name, names.join(", "))),
+            ),
+        }
+    }
+
+    /// Whether values are written at all.
+    pub fn is_bare(&self) -> bool {
+        self.inside.is_none()
+    }
+
+    /// The one value in the brackets, whatever it is.
+    pub fn only(&self) -> Option<&'a Node> {
+        match self.inside.map(|inside| &inside.kind) {
+            Some(Kind::List(items)) if items.len() == 1 => items.first(),
+            _ => self.problems.add(
+                Problem::new(
+                    self.inside.map_or(&self.tag, |inside| &inside.span).clone(),
+                    format!("`{}` takes one value", self.name),
+                )
+                .label(format!("expected `{}( … )` with one value", self.name)),
+            ),
+        }
+    }
+
+    /// Where the problems go.
+    pub fn problems(&self) -> &'a Problems {
+        self.problems
+    }
+}
+
+/// A bare name out of a table; `what` says what is chosen: "bay queue".
+pub fn one_of<T: Copy>(
+    what: &'static str,
+    table: &'static [(&'static str, T)],
+) -> impl Fn(&Node, &Problems) -> Option<T> + Copy {
+    move |node, problems| {
+        let (row, contents) = pick(node, what, table, problems)?;
+        contents.bare(*row)
+    }
+}
+
+/// A name out of a table, whose contents are read as the table says.
+pub fn variant<T>(
+    what: &'static str,
+    table: &'static [(&'static str, fn(Contents<'_>) -> Option<T>)],
+) -> impl Fn(&Node, &Problems) -> Option<T> + Copy {
+    move |node, problems| {
+        let (read, contents) = pick(node, what, table, problems)?;
+        read(contents)
+    }
+}
+
+fn pick<'a, R>(
+    node: &'a Node,
+    what: &'static str,
+    table: &'static [(&'static str, R)],
+    problems: &'a Problems,
+) -> Option<(&'static R, Contents<'a>)> {
+    let names = || table.iter().map(|(name, _)| *name);
+    let (written, tag, inside) = match &node.kind {
+        Kind::Tag(name) => (name, node.span.clone(), None),
+        Kind::Tagged(tag, inside) => (&tag.name, tag.span.clone(), Some(&**inside)),
+        Kind::Text(text) if names().any(|name| name == text) => {
+            return problems.add(
+                Problem::new(node.span.clone(), format!("{} in quotes", quoted(text)))
+                    .label("expected the name without quotes")
+                    .replace(node.span.clone(), text.as_str(), "write it without quotes"),
+            );
+        }
+        _ => {
+            return wrong_kind(
+                node,
+                &format!("{}, one of {}", a(what), listed(names())),
+                problems,
+            );
+        }
+    };
+    if let Some((name, row)) = table.iter().find(|(name, _)| name == written) {
+        return Some((
+            row,
+            Contents {
+                name,
+                tag,
+                inside,
+                problems,
+            },
+        ));
+    }
+    let mut problem = Problem::new(
+        tag.clone(),
+        format!("unknown {what} `{}`", shortened(written)),
+    )
+    .label(format!("expected one of {}", listed(names())));
+    if let Some(near) = nearest(written, names()) {
+        problem = problem.replace(tag, near, format!("a similar one exists: `{near}`"));
+    }
+    problems.add(problem)
+}

@@ -1,0 +1,99 @@
+//! Times of day and weekdays.
+
+use super::super::problem::{Problem, Problems};
+use super::super::tree::{Kind, Node};
+use super::{list, one_of, quoted, wrong_kind};
+use crate::units::{Millis, Weekday};
+
+/// `"06:30"`: since midnight, at most `"24:00"`.
+pub fn time_of_day(node: &Node, problems: &Problems) -> Option<Millis> {
+    clock(
+        node,
+        24,
+        "a time of day \"HH:MM\", 00:00 to 24:00",
+        problems,
+    )
+}
+
+/// `"06:30"`, or on the next day `"02:00 +1"` or `"26:00"`: since midnight of the day in question, before 48:00.
+pub fn moment(node: &Node, problems: &Problems) -> Option<Millis> {
+    clock(
+        node,
+        48,
+        "a time \"HH:MM\", on the next day \"HH:MM +1\"",
+        problems,
+    )
+}
+
+fn clock(node: &Node, hours: i64, expected: &str, problems: &Problems) -> Option<Millis> {
+    let Kind::Text(text) = &node.kind else {
+        return wrong_kind(node, expected, problems);
+    };
+    let time = read(text.trim()).filter(|(time, marked)| {
+        *time <= Millis::HOUR * hours && (hours > 24 || !marked) && *time < Millis::DAY * 2
+    });
+    match time {
+        Some((time, _)) => Some(time),
+        None => problems.add(
+            Problem::new(
+                node.span.clone(),
+                format!("{} is not such a time", quoted(text)),
+            )
+            .label(format!("expected {expected}")),
+        ),
+    }
+}
+
+/// The time, and whether the next day was marked by `+1`.
+fn read(text: &str) -> Option<(Millis, bool)> {
+    let (clock, days) = match text.strip_suffix("+1") {
+        Some(clock) => (clock.trim_end(), 1),
+        None => (text, 0),
+    };
+    let (hour, minute) = clock.split_once(':')?;
+    let digits = |part: &str, lengths: std::ops::RangeInclusive<usize>| {
+        (lengths.contains(&part.len()) && part.bytes().all(|byte| byte.is_ascii_digit()))
+            .then(|| part.parse::<i64>().ok())
+            .flatten()
+    };
+    let (hour, minute) = (digits(hour, 1..=2)?, digits(minute, 2..=2)?);
+    (minute < 60 && (days == 0 || hour < 24)).then(|| {
+        (
+            Millis::HOUR * hour + Millis::MINUTE * minute + Millis::DAY * days,
+            days > 0,
+        )
+    })
+}
+
+const WEEKDAYS: [(&str, Weekday); 7] = [
+    ("Monday", Weekday::Monday),
+    ("Tuesday", Weekday::Tuesday),
+    ("Wednesday", Weekday::Wednesday),
+    ("Thursday", Weekday::Thursday),
+    ("Friday", Weekday::Friday),
+    ("Saturday", Weekday::Saturday),
+    ("Sunday", Weekday::Sunday),
+];
+
+/// `Monday`.
+pub fn weekday(node: &Node, problems: &Problems) -> Option<Weekday> {
+    one_of("weekday", &WEEKDAYS)(node, problems)
+}
+
+/// `[Monday, Tuesday]`, each once, at least one.
+pub fn weekdays(node: &Node, problems: &Problems) -> Option<Vec<Weekday>> {
+    let days = list(1..=7, "weekday", weekday)(node, problems)?;
+    let Kind::List(items) = &node.kind else {
+        return Some(days);
+    };
+    for (at, day) in days.iter().enumerate() {
+        if let Some(first) = days[..at].iter().position(|earlier| earlier == day) {
+            return problems.add(
+                Problem::new(items[at].span.clone(), format!("{day:?} is listed twice"))
+                    .label("expected each weekday once")
+                    .also(items[first].span.clone(), "first here"),
+            );
+        }
+    }
+    Some(days)
+}

@@ -1,0 +1,236 @@
+//! One block `( field: value, … )`, field by field.
+
+use std::collections::BTreeMap;
+
+use super::super::problem::{Problem, Problems, listed, nearest};
+use super::super::tree::{Field, Kind, Node, Span};
+use super::{a, shortened, wrong_kind};
+
+/// Reads the fields of one block. Every field that is asked for is a valid one; [`Fields::finish`] reports all others, and
+/// those that were required and are not there.
+#[derive(Debug)]
+pub struct Fields<'a> {
+    what: &'static str,
+    opening: Span,
+    written: BTreeMap<&'a str, (Span, &'a Node)>,
+    asked: Vec<&'static str>,
+    /// Names of which one is required and none is written.
+    missing: Vec<Vec<&'static str>>,
+    problems: &'a Problems,
+}
+
+impl<'a> Fields<'a> {
+    /// Opens a block; `what` says of what, in the singular: "plant".
+    pub fn of(node: &'a Node, what: &'static str, problems: &'a Problems) -> Option<Self> {
+        let Kind::Fields(fields) = &node.kind else {
+            return wrong_kind(node, &format!("{}: `( … )`", a(what)), problems);
+        };
+        Some(Self::new(
+            what,
+            node.span.start..node.span.start + 1,
+            fields,
+            problems,
+        ))
+    }
+
+    /// The contents of a tag: named, or in the order of `names`.
+    pub(super) fn inside(
+        contents: &'a Node,
+        tag: &Span,
+        what: &'static str,
+        names: &[&'static str],
+        problems: &'a Problems,
+    ) -> Option<Self> {
+        let opening = tag.start..contents.span.start + 1;
+        let items = match &contents.kind {
+            Kind::Fields(fields) => return Some(Self::new(what, opening, fields, problems)),
+            Kind::List(items) => items,
+            _ => return wrong_kind(contents, &format!("({})", names.join(", ")), problems),
+        };
+        if let Some(extra) = items.get(names.len()) {
+            return problems.add(
+                Problem::new(
+                    extra.span.clone(),
+                    format!(
+                        "{} values, {} are too many",
+                        items.len(),
+                        items.len() - names.len()
+                    ),
+                )
+                .label(format!("expected ({})", names.join(", "))),
+            );
+        }
+        let mut fields = Self::new(what, opening, &[], problems);
+        fields.written = names
+            .iter()
+            .zip(items)
+            .map(|(name, item)| (*name, (item.span.clone(), item)))
+            .collect();
+        Some(fields)
+    }
+
+    fn new(what: &'static str, opening: Span, fields: &'a [Field], problems: &'a Problems) -> Self {
+        let mut written: BTreeMap<&str, (Span, &Node)> = BTreeMap::new();
+        for field in fields {
+            if let Some((first, _)) = written.get(field.key.as_str()) {
+                problems.add::<()>(
+                    Problem::new(
+                        field.key_span.clone(),
+                        format!(
+                            "field `{}` stands twice in {}",
+                            shortened(&field.key),
+                            a(what)
+                        ),
+                    )
+                    .label("expected each field once: remove one of the two")
+                    .also(first.clone(), "first here"),
+                );
+            } else {
+                written.insert(&field.key, (field.key_span.clone(), &field.value));
+            }
+        }
+        Self {
+            what,
+            opening,
+            written,
+            asked: Vec::new(),
+            missing: Vec::new(),
+            problems,
+        }
+    }
+
+    /// Where the block begins, for problems of the block as a whole.
+    pub fn opening(&self) -> Span {
+        self.opening.clone()
+    }
+
+    /// The value of a field, if written; makes the name a valid one.
+    pub fn node(&mut self, name: &'static str) -> Option<&'a Node> {
+        if !self.asked.contains(&name) {
+            self.asked.push(name);
+        }
+        self.written.get(name).map(|(_, node)| *node)
+    }
+
+    /// A field that must be there.
+    pub fn required<T>(
+        &mut self,
+        name: &'static str,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) -> Option<T> {
+        match self.node(name) {
+            Some(node) => reader(node, self.problems),
+            None => {
+                self.missing.push(vec![name]);
+                None
+            }
+        }
+    }
+
+    /// A field that may be left out or be `None`. Nothing also if it is wrong.
+    pub fn maybe<T>(
+        &mut self,
+        name: &'static str,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) -> Option<T> {
+        match self.node(name) {
+            None
+            | Some(Node {
+                kind: Kind::Nothing,
+                ..
+            }) => None,
+            Some(node) => reader(node, self.problems),
+        }
+    }
+
+    /// A field with a default, which also stands in for a value that is wrong.
+    pub fn optional<T>(
+        &mut self,
+        name: &'static str,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+        default: T,
+    ) -> T {
+        self.node(name)
+            .and_then(|node| reader(node, self.problems))
+            .unwrap_or(default)
+    }
+
+    /// A field with a default that `None` switches off. The default also stands in for a value that is wrong.
+    pub fn or_none<T>(
+        &mut self,
+        name: &'static str,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+        default: T,
+    ) -> Option<T> {
+        match self.node(name) {
+            Some(Node {
+                kind: Kind::Nothing,
+                ..
+            }) => None,
+            Some(node) => Some(reader(node, self.problems).unwrap_or(default)),
+            None => Some(default),
+        }
+    }
+
+    /// Where the value of a field is written, if it is.
+    pub fn place(&self, name: &str) -> Option<Span> {
+        self.written.get(name).map(|(_, node)| node.span.clone())
+    }
+
+    /// That one of these fields must be there and none is.
+    pub fn missing_one_of<T>(&mut self, names: [&'static str; 2]) -> Option<T> {
+        self.missing.push(names.to_vec());
+        None
+    }
+
+    /// Reports fields that nobody asked for and required ones that are not there.
+    pub fn finish(self) {
+        let mut missing = self.missing;
+        for (key, (span, _)) in self
+            .written
+            .iter()
+            .filter(|(key, _)| !self.asked.contains(*key))
+        {
+            let shown = shortened(key);
+            let mut problem = Problem::new(
+                span.clone(),
+                format!("unknown field `{shown}` in {}", a(self.what)),
+            )
+            .label(format!("expected a field of {}", a(self.what)));
+            let free = self
+                .asked
+                .iter()
+                .filter(|name| !self.written.contains_key(**name));
+            if let Some(near) = nearest(key, free.copied()) {
+                problem = problem.replace(
+                    span.clone(),
+                    near,
+                    format!("a field with a similar name exists: `{near}`"),
+                );
+                // A required field that is misspelt is not missing besides.
+                missing.retain(|names| !names.contains(&near));
+            }
+            self.problems
+                .add::<()>(problem.help(format!("the fields are {}", listed(&self.asked))));
+        }
+        if !missing.is_empty() {
+            let names: Vec<String> = missing
+                .iter()
+                .map(|names| format!("`{}`", names.join("` or `")))
+                .collect();
+            let (fields, verb) = if names.len() == 1 {
+                ("field", "is")
+            } else {
+                ("fields", "are")
+            };
+            let names = names.join(", ");
+            self.problems.add::<()>(
+                Problem::new(
+                    self.opening,
+                    format!("{fields} {names} {verb} missing in {}", a(self.what)),
+                )
+                .label(format!("expected {names} in the block that begins here")),
+            );
+        }
+    }
+}

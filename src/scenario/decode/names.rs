@@ -1,0 +1,113 @@
+//! Names that a file defines in one place and uses in others.
+
+use std::collections::BTreeMap;
+
+use super::super::problem::{Problem, Problems, listed, nearest};
+use super::super::tree::{Kind, Node, Span};
+use super::{Spanned, a, quoted, wrong_kind};
+
+/// The names of one kind, in the order in which they are defined.
+#[derive(Debug)]
+pub struct Names {
+    what: &'static str,
+    defined: Vec<(String, Span)>,
+    positions: BTreeMap<String, usize>,
+}
+
+impl Names {
+    /// No names yet; `what` they are, in the singular: "plant".
+    pub fn of(what: &'static str) -> Self {
+        Self {
+            what,
+            defined: Vec::new(),
+            positions: BTreeMap::new(),
+        }
+    }
+
+    /// Adds a name; a second use of it is a problem.
+    pub fn define(&mut self, name: &Spanned<String>, problems: &Problems) {
+        if let Some(first) = self.positions.get(&name.value) {
+            problems.add::<()>(
+                Problem::new(
+                    name.span.clone(),
+                    format!("the {} {} exists already", self.what, quoted(&name.value)),
+                )
+                .label("expected a name of its own")
+                .also(self.defined[*first].1.clone(), "first here"),
+            );
+        }
+        self.adopt(name);
+    }
+
+    /// Adds a name whose uniqueness another table watches.
+    pub fn adopt(&mut self, name: &Spanned<String>) {
+        self.positions
+            .entry(name.value.clone())
+            .or_insert(self.defined.len());
+        self.defined.push((name.value.clone(), name.span.clone()));
+    }
+
+    /// The position of a name that a node gives.
+    pub fn find(&self, node: &Node, problems: &Problems) -> Option<usize> {
+        let Kind::Text(text) = &node.kind else {
+            return wrong_kind(
+                node,
+                &format!("the name of {} in quotes", a(self.what)),
+                problems,
+            );
+        };
+        self.find_at(text, &node.span, problems)
+    }
+
+    /// The position of a name written at a place. If there are no names at all, that is reported where they should be
+    /// defined, not at each use.
+    pub fn find_at(&self, text: &str, span: &Span, problems: &Problems) -> Option<usize> {
+        if let Some(position) = self.position(text) {
+            return Some(position);
+        }
+        let mut problem = Problem::new(
+            span.clone(),
+            format!("there is no {} {}", self.what, quoted(text.trim())),
+        )
+        .label(format!("expected the name of {}", a(self.what)));
+        let names = || self.defined.iter().map(|(name, _)| name.as_str());
+        if let Some(near) = nearest(text.trim(), names()) {
+            problem = problem
+                .also(
+                    self.defined[self.positions[near]].1.clone(),
+                    format!("this {} exists", self.what),
+                )
+                .replace(
+                    span.clone(),
+                    format!("\"{near}\""),
+                    format!("a similar name exists: \"{near}\""),
+                );
+        }
+        problems.add(problem.help(format!("the names are {}", listed(names()))))
+    }
+
+    /// The position of a name, if it exists.
+    pub fn position(&self, name: &str) -> Option<usize> {
+        self.positions.get(name.trim()).copied()
+    }
+
+    /// Where the name at a position is defined.
+    pub fn span(&self, position: usize) -> Span {
+        self.defined[position].1.clone()
+    }
+
+    /// The name at a position.
+    pub fn name(&self, position: usize) -> &str {
+        &self.defined[position].0
+    }
+
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.defined.len()
+    }
+
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.defined.is_empty()
+    }
+}

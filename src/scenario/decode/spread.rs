@@ -1,0 +1,109 @@
+//! How a quantity spreads: `5`, `Uniform(2, 5)`, `Lognormal(mean: 6, cv: 0.3)`.
+
+use super::super::problem::{Problem, Problems};
+use super::super::tree::{Kind, Node};
+use super::{Contents, Limits, list, number, variant};
+use crate::engine::Spread;
+
+/// A spread of minutes.
+pub fn minutes(node: &Node, problems: &Problems) -> Option<Spread> {
+    spread::<10_000>(node, "spread of minutes", &MINUTES, problems)
+}
+
+/// A spread of a factor, usually of mean 1.
+pub fn factors(node: &Node, problems: &Problems) -> Option<Spread> {
+    spread::<100>(node, "spread of a factor", &FACTORS, problems)
+}
+
+type Table = [(&'static str, fn(Contents<'_>) -> Option<Spread>); 8];
+
+static MINUTES: Table = table::<10_000>();
+static FACTORS: Table = table::<100>();
+
+/// The spreads with their parameters in order; values lie between 0 and `HIGH`.
+const fn table<const HIGH: u32>() -> Table {
+    [
+        ("Constant", |contents| {
+            Some(Spread::Constant(
+                read(&contents, ["value"], [value::<HIGH>()])?[0],
+            ))
+        }),
+        ("Uniform", |contents| {
+            let [low, high] = read(&contents, ["low", "high"], [value::<HIGH>(); 2])?;
+            Some(Spread::Uniform { low, high })
+        }),
+        ("Triangular", |contents| {
+            let [low, mode, high] = read(&contents, ["low", "mode", "high"], [value::<HIGH>(); 3])?;
+            Some(Spread::Triangular { low, mode, high })
+        }),
+        ("Normal", |contents| {
+            let [mean, sd] = read(&contents, ["mean", "sd"], [value::<HIGH>(); 2])?;
+            Some(Spread::Normal { mean, sd })
+        }),
+        ("Lognormal", |contents| {
+            let [mean, cv] = read(&contents, ["mean", "cv"], [value::<HIGH>(), CV])?;
+            Some(Spread::Lognormal { mean, cv })
+        }),
+        ("Gamma", |contents| {
+            let [mean, cv] = read(&contents, ["mean", "cv"], [value::<HIGH>(), CV])?;
+            Some(Spread::Gamma { mean, cv })
+        }),
+        ("Exponential", |contents| {
+            let [mean] = read(&contents, ["mean"], [value::<HIGH>()])?;
+            Some(Spread::Exponential { mean })
+        }),
+        ("Empirical", |contents| {
+            let values = list(1..=100_000, "number", number(value::<HIGH>()))(
+                contents.only()?,
+                contents.problems(),
+            )?;
+            Some(Spread::Empirical(values))
+        }),
+    ]
+}
+
+const fn value<const HIGH: u32>() -> Limits {
+    Limits::between(
+        if HIGH == 100 { "factor" } else { "minutes" },
+        0.0,
+        HIGH as f64,
+    )
+}
+
+const CV: Limits = Limits::between("coefficient of variation", 0.0, 10.0);
+
+fn read<const N: usize>(
+    contents: &Contents<'_>,
+    names: [&'static str; N],
+    limits: [Limits; N],
+) -> Option<[f64; N]> {
+    let mut fields = contents.fields(&names)?;
+    let mut values = [None; N];
+    for ((value, name), limits) in values.iter_mut().zip(names).zip(limits) {
+        *value = fields.required(name, number(limits));
+    }
+    fields.finish();
+    let mut read = [0.0; N];
+    for (read, value) in read.iter_mut().zip(values) {
+        *read = value?;
+    }
+    Some(read)
+}
+
+fn spread<const HIGH: u32>(
+    node: &Node,
+    what: &'static str,
+    table: &'static Table,
+    problems: &Problems,
+) -> Option<Spread> {
+    let spread = match node.kind {
+        Kind::Number { .. } => Spread::Constant(number(value::<HIGH>())(node, problems)?),
+        _ => variant(what, table)(node, problems)?,
+    };
+    match spread.problem() {
+        None => Some(spread),
+        Some(what) => problems.add(
+            Problem::new(node.span.clone(), what).label("expected a spread that can be drawn from"),
+        ),
+    }
+}

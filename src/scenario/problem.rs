@@ -1,0 +1,218 @@
+//! What is wrong in a text, where, and what would be right. Plain data; drawing it is a report's work.
+
+use std::cell::{Cell, RefCell};
+use std::fmt;
+
+use super::tree::Span;
+
+/// One thing that is wrong, at its place in the text.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Problem {
+    /// The bytes that are wrong.
+    pub span: Span,
+    /// What is wrong, with the offending words.
+    pub title: String,
+    /// Said at the place itself: what was expected there.
+    pub label: String,
+    /// Other places that explain it.
+    pub also: Vec<(Span, String)>,
+    /// What else helps: the valid names, the way out.
+    pub help: Vec<String>,
+    /// A text that would be right, if one is near enough to be worth saying.
+    pub suggestion: Option<Replacement>,
+}
+
+/// A change that would put a problem right.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Replacement {
+    /// What to replace.
+    pub span: Span,
+    /// By what.
+    pub text: String,
+    /// Why: "a field with a similar name exists: `bays`".
+    pub why: String,
+}
+
+impl Problem {
+    /// A problem at a place.
+    pub fn new(span: Span, title: impl Into<String>) -> Self {
+        Self {
+            span,
+            title: title.into(),
+            label: String::new(),
+            also: Vec::new(),
+            help: Vec::new(),
+            suggestion: None,
+        }
+    }
+
+    /// With what is said at the place.
+    #[must_use]
+    pub fn label(mut self, label: impl Into<String>) -> Self {
+        self.label = label.into();
+        self
+    }
+
+    /// With another place that explains it.
+    #[must_use]
+    pub fn also(mut self, span: Span, label: impl Into<String>) -> Self {
+        self.also.push((span, label.into()));
+        self
+    }
+
+    /// With a line of help.
+    #[must_use]
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help.push(help.into());
+        self
+    }
+
+    /// With a change that would put it right.
+    #[must_use]
+    pub fn replace(mut self, span: Span, text: impl Into<String>, why: impl Into<String>) -> Self {
+        self.suggestion = Some(Replacement {
+            span,
+            text: text.into(),
+            why: why.into(),
+        });
+        self
+    }
+}
+
+/// A text with everything that is wrong in it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Faults {
+    /// Where the text comes from: the path as the user gave it.
+    pub name: String,
+    /// The text that the spans of the problems refer to.
+    pub text: String,
+    /// The problems in the order of the text, at least one.
+    pub problems: Vec<Problem>,
+    /// How many more there are that were only counted.
+    pub more: usize,
+}
+
+impl fmt::Display for Faults {
+    /// One line a problem, `file:line:column: what is wrong (what was expected)`, for logs and tests.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (at, problem) in self.problems.iter().enumerate() {
+            let (line, column) = line_column(&self.text, problem.span.start);
+            let newline = if at == 0 { "" } else { "\n" };
+            write!(
+                f,
+                "{newline}{}:{line}:{column}: {} ({})",
+                self.name, problem.title, problem.label
+            )?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for Faults {}
+
+/// Collects problems while reading goes on.
+#[derive(Debug, Default)]
+pub struct Problems {
+    found: RefCell<Vec<Problem>>,
+    more: Cell<usize>,
+}
+
+impl Problems {
+    /// So many are kept; further ones are only counted, as a file of another kind can hold a million.
+    const KEPT: usize = 1_000;
+
+    /// None yet.
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Takes one down. Gives nothing, to stand where a value was wanted.
+    pub fn add<T>(&self, problem: Problem) -> Option<T> {
+        let mut found = self.found.borrow_mut();
+        if found.len() < Self::KEPT {
+            found.push(problem);
+        } else {
+            self.more.set(self.more.get() + 1);
+        }
+        None
+    }
+
+    /// Whether nothing is wrong so far.
+    pub fn is_empty(&self) -> bool {
+        self.found.borrow().is_empty()
+    }
+
+    /// All of them in the order of the text that they are about.
+    pub fn into_faults(self, name: &str, text: &str) -> Faults {
+        let mut problems = self.found.into_inner();
+        problems.sort_by_key(|problem| (problem.span.start, problem.span.end));
+        Faults {
+            name: name.to_owned(),
+            text: text.to_owned(),
+            problems,
+            more: self.more.get(),
+        }
+    }
+}
+
+/// Line and column of a byte, both from 1, the column in characters.
+pub fn line_column(text: &str, offset: usize) -> (usize, usize) {
+    let before = &text[..text.floor_char_boundary(offset)];
+    let start = before.rfind('\n').map_or(0, |end| end + 1);
+    let line = before.bytes().filter(|&byte| byte == b'\n').count() + 1;
+    // A mark at the start of the file says how it is encoded and is no character of its first line.
+    let column = before[start..].chars().filter(|&c| c != '\u{feff}').count() + 1;
+    (line, column)
+}
+
+/// The closest of the valid names, if close enough to be worth saying. Of equally close ones the first.
+pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    if word.len() > 200 {
+        return None; // comparing takes the product of the lengths, and no name is that long
+    }
+    let word = word.to_lowercase();
+    names
+        .into_iter()
+        .map(|name| {
+            let lower = name.to_lowercase();
+            (
+                strsim::damerau_levenshtein(&word, &lower),
+                strsim::jaro_winkler(&word, &lower),
+                name,
+            )
+        })
+        .filter(|(edits, likeness, name)| {
+            *edits <= 1 + name.chars().count() / 4 || *likeness > 0.88
+        })
+        .min_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)))
+        .map(|(_, _, name)| name)
+}
+
+/// Names as a list in a sentence; a long one is cut, as nobody reads two hundred.
+pub fn listed<S: AsRef<str>>(names: impl IntoIterator<Item = S>) -> String {
+    const SHOWN: usize = 24;
+    let names: Vec<S> = names.into_iter().collect();
+    let mut text = names
+        .iter()
+        .take(SHOWN)
+        .map(AsRef::as_ref)
+        .collect::<Vec<_>>()
+        .join(", ");
+    if names.len() > SHOWN {
+        text += &format!(" and {} more", names.len() - SHOWN);
+    }
+    text
+}
+
+/// At most `most` characters of a text, control characters made visible.
+pub(super) fn visible(text: &str, most: usize) -> String {
+    let mut shown: String = text
+        .chars()
+        .take(most)
+        .flat_map(char::escape_debug)
+        .collect();
+    if text.chars().nth(most).is_some() {
+        shown.push('…');
+    }
+    shown
+}

@@ -1,0 +1,197 @@
+//! A scenario file to a checked [`Scenario`]: one file per block, each made of the readers of [`super::decode`].
+
+mod fleet;
+mod money;
+mod orders;
+mod places;
+mod roads;
+mod rules;
+mod setting;
+
+use std::path::{Path, PathBuf};
+
+use super::Scenario;
+use super::decode::{Fields, list, name, prose};
+use super::problem::{Faults, Problem, Problems};
+use super::tree::{self, Kind, Node};
+
+/// Files larger than this, in bytes, are no scenarios.
+const LARGEST_FILE: u64 = 64 << 20;
+
+/// Why there is no scenario.
+#[derive(Debug, thiserror::Error)]
+pub enum ReadError {
+    /// The file cannot be opened or read.
+    #[error("cannot read {}: {source}", path.display())]
+    File {
+        /// As given.
+        path: PathBuf,
+        /// What the system says.
+        source: std::io::Error,
+    },
+    /// The file is far larger than any scenario.
+    #[error("{} has {bytes} bytes, expected a scenario of at most {LARGEST_FILE}", path.display())]
+    TooLarge {
+        /// As given.
+        path: PathBuf,
+        /// Its size.
+        bytes: u64,
+    },
+    /// What is written in it is wrong.
+    #[error("{0}")]
+    Faults(Box<Faults>),
+}
+
+/// Reads and checks a scenario file.
+///
+/// # Errors
+/// If the file cannot be read, is larger than 64 MiB, is not UTF-8, or holds anything that is not a valid scenario.
+pub fn read(path: &Path) -> Result<Scenario, ReadError> {
+    let failed = |source| ReadError::File {
+        path: path.to_owned(),
+        source,
+    };
+    let bytes = std::fs::metadata(path).map_err(failed)?.len();
+    if bytes > LARGEST_FILE {
+        return Err(ReadError::TooLarge {
+            path: path.to_owned(),
+            bytes,
+        });
+    }
+    let name = path.display().to_string();
+    let text = String::from_utf8(std::fs::read(path).map_err(failed)?)
+        .map_err(|error| ReadError::Faults(Box::new(not_text(&name, &error))))?;
+    parse(&name, &text).map_err(ReadError::Faults)
+}
+
+/// Checks the text of a scenario; `file` is what problems call it.
+///
+/// # Errors
+/// All that is wrong in the text; only the first problem if it is one of syntax.
+pub fn parse(file: &str, text: &str) -> Result<Scenario, Box<Faults>> {
+    let problems = Problems::new();
+    let scenario = match tree::parse(text) {
+        Ok(node) => scenario(&node, &problems),
+        Err(problem) => problems.add(*problem),
+    };
+    match scenario {
+        Some(scenario) if problems.is_empty() => Ok(scenario),
+        _ => Err(Box::new(problems.into_faults(file, text))),
+    }
+}
+
+/// A file that is not UTF-8, shown up to the first byte that is not.
+fn not_text(name: &str, error: &std::string::FromUtf8Error) -> Faults {
+    let (bytes, at) = (error.as_bytes(), error.utf8_error().valid_up_to());
+    let text = String::from_utf8_lossy(bytes);
+    let title = format!(
+        "byte {} of the file, 0x{:02X}, is not UTF-8",
+        at + 1,
+        bytes[at]
+    );
+    let mut problem = Problem::new(at..at + 1, title).label("expected text in UTF-8");
+    if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
+        problem = problem.help("the file looks like UTF-16: save it as UTF-8");
+    }
+    let problems = Problems::new();
+    problems.add::<()>(problem);
+    problems.into_faults(name, &text)
+}
+
+fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
+    let mut fields = Fields::of(node, "scenario", problems)?;
+    let name = fields.required("name", name);
+    let about = fields.optional("about", prose, String::new());
+    let period = fields.optional("period", setting::period, setting::one_day());
+    let rule_book = fields.optional("rule_book", setting::rule_book, setting::usual_rule_book());
+    let company = fields.optional("company", setting::company, setting::usual_company());
+
+    let mut places = places::Places::new();
+    let plants = fields.required("plants", |node, problems| {
+        list(1..=100, "plant", |node, problems| {
+            places.plant(node, problems)
+        })(node, problems)
+    });
+    let sites = fields.required("sites", |node, problems| {
+        list(0..=1_000, "site", |node, problems| {
+            places.site(node, problems)
+        })(node, problems)
+    });
+    let roads = fields.required("roads", |node, problems| {
+        roads::table(node, &places, problems)
+    });
+
+    let mut trucks = fleet::Trucks::new();
+    fields.required("trucks", |node, problems| {
+        list(1..=5_000, "truck", |node, problems| {
+            trucks.read(node, &places, problems)
+        })(node, problems)
+    });
+    let mut drivers = fleet::Drivers::new(&period);
+    fields.required("drivers", |node, problems| {
+        list(1..=10_000, "driver", |node, problems| {
+            drivers.read(node, &trucks, problems)
+        })(node, problems)?;
+        drivers.check(node, &trucks, problems)
+    });
+
+    let mut book = orders::Book::new(&period, &places, trucks.largest());
+    let orders = fields.optional(
+        "orders",
+        |node, problems| {
+            list(0..=100_000, "order", |node, problems| {
+                book.order(node, problems)
+            })(node, problems)
+        },
+        Vec::new(),
+    );
+    let endless = fields.optional(
+        "endless",
+        |node, problems| {
+            list(0..=1_000, "endless order", |node, problems| {
+                book.endless(node, problems)
+            })(node, problems)
+        },
+        Vec::new(),
+    );
+    if let Some(roads) = &roads {
+        book.check_roads(roads, problems);
+    }
+    let unwritten = |node: &Node| matches!(&node.kind, Kind::List(items) if items.is_empty());
+    if [fields.node("orders"), fields.node("endless")]
+        .iter()
+        .all(|node| node.is_none_or(unwritten))
+    {
+        let span = fields
+            .place("orders")
+            .or(fields.place("endless"))
+            .unwrap_or(fields.opening());
+        problems.add::<()>(
+            Problem::new(span, "there are no orders")
+                .label("expected at least one in `orders` or `endless`"),
+        );
+    }
+
+    let yard = fields.optional("yard", setting::yard, setting::usual_yard());
+    let money = fields.optional("money", money::money, money::usual());
+    let rules = fields.required("rules", rules::rules);
+    fields.finish();
+
+    Some(Scenario {
+        name: name?,
+        about,
+        plants: plants?,
+        sites: sites?,
+        roads: roads?.table,
+        trucks: trucks.into_list(),
+        drivers: drivers.into_list(),
+        rules: rules?,
+        period,
+        rule_book,
+        company,
+        orders,
+        endless,
+        yard,
+        money,
+    })
+}

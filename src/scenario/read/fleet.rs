@@ -1,0 +1,322 @@
+//! Trucks and drivers, groups written out.
+
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+use super::super::decode::{
+    Fields, Limits, Names, Spanned, name, number, spanned, time_of_day, weekdays, whole,
+};
+use super::super::problem::{Problem, Problems};
+use super::super::tree::{Kind, Node, Span};
+use super::super::{Driver, Period, Truck};
+use super::places::Places;
+use crate::units::{Millis, PlantId, TruckId, Volume, Weekday};
+
+/// Most trucks and most drivers of a scenario.
+const MOST_TRUCKS: usize = 5_000;
+const MOST_DRIVERS: usize = 10_000;
+
+/// The trucks read so far.
+pub(super) struct Trucks {
+    list: Vec<Truck>,
+    /// Every truck's name.
+    names: Names,
+    /// The names as written: of groups, and of trucks that stand alone.
+    groups: Names,
+    members: Vec<Range<usize>>,
+}
+
+impl Trucks {
+    pub(super) fn new() -> Self {
+        Self {
+            list: Vec::new(),
+            names: Names::of("truck"),
+            groups: Names::of("truck or group"),
+            members: Vec::new(),
+        }
+    }
+
+    pub(super) fn into_list(self) -> Vec<Truck> {
+        self.list
+    }
+
+    /// The largest drum; none before there are trucks.
+    pub(super) fn largest(&self) -> Option<Volume> {
+        self.list.iter().map(|truck| truck.capacity).max()
+    }
+
+    /// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000)`
+    pub(super) fn read(&mut self, node: &Node, places: &Places, problems: &Problems) -> Option<()> {
+        let mut fields = Fields::of(node, "truck", problems)?;
+        let name = fields.required("name", spanned(name));
+        let count = fields.optional("count", group(MOST_TRUCKS), alone());
+        let home = fields.required("home", |node, problems| places.find_plant(node, problems));
+        let capacity = fields.optional(
+            "capacity_yd3",
+            number(Limits::between("yd³", 1.0, 20.0)),
+            10.0,
+        );
+        let lb = Limits::between("lb", 0.0, 200_000.0);
+        let empty_lb = fields.optional("empty_lb", number(lb), 28_000.0);
+        let legal_gross_lb = fields.or_none("legal_gross_lb", number(lb), 69_000.0);
+        if let Some(gross) = legal_gross_lb.filter(|gross| *gross <= empty_lb) {
+            let span = fields
+                .place("legal_gross_lb")
+                .or(fields.place("empty_lb"))
+                .unwrap_or(fields.opening());
+            problems.add::<()>(
+                Problem::new(
+                    span,
+                    format!("the truck may weigh {gross} lb and weighs {empty_lb} lb empty"),
+                )
+                .label("expected a legal gross weight above the empty weight"),
+            );
+        }
+        fields.finish();
+        let name = name?;
+        let names = written_out(
+            &name,
+            &count,
+            self.list.len(),
+            MOST_TRUCKS,
+            "truck",
+            problems,
+        )?;
+        let known = self.groups.position(&name.value).is_some();
+        self.groups.define(&name, problems);
+        self.members
+            .push(self.list.len()..self.list.len() + names.len());
+        for name in names {
+            if known {
+                // The group itself is reported; its trucks would be again.
+                self.names.adopt(&name);
+            } else {
+                self.names.define(&name, problems);
+            }
+            // A truck whose home is wrong still has its name, so that its drivers are not wrong besides.
+            let home = home.unwrap_or(PlantId(0));
+            let capacity = Volume::from_yd3(capacity);
+            self.list.push(Truck {
+                name: name.value,
+                home,
+                capacity,
+                empty_lb,
+                legal_gross_lb,
+            });
+        }
+        home.map(|_| ())
+    }
+
+    /// The trucks that a node names: a group's or one.
+    fn find(&self, node: &Node, problems: &Problems) -> Option<Range<usize>> {
+        if let Kind::Text(text) = &node.kind
+            && self.groups.position(text).is_none()
+            && let Some(truck) = self.names.position(text)
+        {
+            return Some(truck..truck + 1);
+        }
+        self.groups
+            .find(node, problems)
+            .map(|group| self.members[group].clone())
+    }
+}
+
+/// The drivers read so far.
+pub(super) struct Drivers<'a> {
+    period: &'a Period,
+    list: Vec<Driver>,
+    names: Names,
+    /// Where the trucks of each driver are written.
+    places: Vec<Span>,
+}
+
+impl<'a> Drivers<'a> {
+    pub(super) fn new(period: &'a Period) -> Self {
+        Self {
+            period,
+            list: Vec::new(),
+            names: Names::of("driver"),
+            places: Vec::new(),
+        }
+    }
+
+    pub(super) fn into_list(self) -> Vec<Driver> {
+        self.list
+    }
+
+    /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …])`
+    pub(super) fn read(&mut self, node: &Node, trucks: &Trucks, problems: &Problems) -> Option<()> {
+        let mut fields = Fields::of(node, "driver", problems)?;
+        let name = fields.required("name", spanned(name));
+        let count = fields.maybe("count", group(MOST_DRIVERS));
+        let mut place = fields.opening();
+        let group = fields.required("trucks", |node, problems| {
+            place = node.span.clone();
+            trucks.find(node, problems)
+        });
+        let report = fields.required("report", spanned(time_of_day));
+        let stagger = fields.optional(
+            "stagger_min",
+            number(Limits::between("minutes", 0.0, 1_440.0)),
+            0.0,
+        );
+        let shift = fields.optional("shift_h", number(Limits::above("hours", 0.0, 672.0)), 10.0);
+        let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
+        fields.finish();
+        let (name, group, report) = (name?, group?, report?);
+        let count = count.unwrap_or(Spanned {
+            value: group.len(),
+            span: name.span.clone(),
+        });
+        let names = written_out(
+            &name,
+            &count,
+            self.list.len(),
+            MOST_DRIVERS,
+            "driver",
+            problems,
+        )?;
+        let reports = |at: usize| report.value + Millis::from_minutes(stagger * at as f64);
+        let last = reports(names.len() - 1);
+        if last >= Millis::DAY * 2 {
+            return problems.add(
+                Problem::new(
+                    report.span,
+                    format!("the last of {} drivers reports at {last}", names.len()),
+                )
+                .label("expected a stagger with which all report before the end of the next day"),
+            );
+        }
+        for (at, name) in names.into_iter().enumerate() {
+            self.names.define(&name, problems);
+            self.places.push(place.clone());
+            self.list.push(Driver {
+                name: name.value,
+                truck: TruckId::new(group.start + at % group.len()),
+                report: reports(at),
+                shift: Millis::from_hours(shift),
+                days: days.clone(),
+            });
+        }
+        Some(())
+    }
+
+    /// What can be wrong between drivers: two in one truck at a time, nobody who works in the period.
+    pub(super) fn check(&self, node: &Node, trucks: &Trucks, problems: &Problems) -> Option<()> {
+        let mut tours = self.tours();
+        let Some(mut latest) = tours.first().copied() else {
+            return problems.add(
+                Problem::new(
+                    node.span.start..node.span.start + 1,
+                    "no driver works on any day of the period",
+                )
+                .label("expected a driver whose days are days of the period"),
+            );
+        };
+        let mut reported = BTreeSet::new();
+        for tour in tours.drain(1..) {
+            let clash = tour.truck == latest.truck
+                && tour.report < latest.release
+                && tour.driver != latest.driver;
+            let places = [&self.places[latest.driver], &self.places[tour.driver]];
+            if clash && reported.insert((places[0].start, places[1].start)) {
+                let [one, other] = [latest, tour].map(|tour| &self.list[tour.driver].name);
+                let truck = &trucks.list[tour.truck.at()].name;
+                let title = format!(
+                    "{other:?} reports at {} for the truck {truck:?}, which {one:?} has until {}",
+                    tour.report, latest.release
+                );
+                problems.add::<()>(
+                    Problem::new(places[1].clone(), title)
+                        .label("expected the drivers of one truck one after the other")
+                        .also(places[0].clone(), "the other driver's truck"),
+                );
+            }
+            if tour.truck != latest.truck || tour.release > latest.release {
+                latest = tour;
+            }
+        }
+        Some(())
+    }
+
+    /// All planned tours of the period, by truck and time.
+    fn tours(&self) -> Vec<Tour> {
+        let mut tours = Vec::new();
+        for (at, driver) in self.list.iter().enumerate() {
+            for day in 0..i64::from(self.period.days) {
+                if driver.days.contains(&self.period.first_day.after(day)) {
+                    let report = Millis::midnight(day) + driver.report;
+                    tours.push(Tour {
+                        truck: driver.truck,
+                        report,
+                        release: report + driver.shift,
+                        driver: at,
+                    });
+                }
+            }
+        }
+        tours.sort_unstable();
+        tours
+    }
+}
+
+/// A planned tour of a driver with a truck.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Tour {
+    truck: TruckId,
+    report: Millis,
+    release: Millis,
+    driver: usize,
+}
+
+fn alone() -> Spanned<usize> {
+    Spanned {
+        value: 1,
+        span: 0..0,
+    }
+}
+
+fn group(most: usize) -> impl Fn(&Node, &Problems) -> Option<Spanned<usize>> {
+    move |node, problems| {
+        let count = whole(Limits::between("of a group", 1.0, most as f64))(node, problems)?;
+        Some(Spanned {
+            value: count as usize,
+            span: node.span.clone(),
+        })
+    }
+}
+
+/// The names of a group: the name itself for one, with 1, 2 … behind it for more.
+fn written_out(
+    name: &Spanned<String>,
+    count: &Spanned<usize>,
+    so_far: usize,
+    most: usize,
+    what: &str,
+    problems: &Problems,
+) -> Option<Vec<Spanned<String>>> {
+    if so_far + count.value > most {
+        let span = if count.value > 1 {
+            count.span.clone()
+        } else {
+            name.span.clone()
+        };
+        return problems.add(
+            Problem::new(
+                span,
+                format!("with these there are {} {what}s", so_far + count.value),
+            )
+            .label(format!("expected at most {most} {what}s in all")),
+        );
+    }
+    let one = |value: String| Spanned {
+        value,
+        span: name.span.clone(),
+    };
+    Some(match count.value {
+        1 => vec![name.clone()],
+        many => (1..=many)
+            .map(|at| one(format!("{}{at}", name.value)))
+            .collect(),
+    })
+}

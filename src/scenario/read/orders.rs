@@ -1,0 +1,301 @@
+//! Orders with a volume, endless orders, and how their sites take the loads.
+
+use std::collections::BTreeSet;
+
+use super::super::decode::{
+    Fields, Limits, Names, factors, list, minutes, moment, name, number, one_of, spanned,
+    time_of_day, whole,
+};
+use super::super::problem::{Problem, Problems};
+use super::super::tree::{Node, Span};
+use super::super::{Destination, Endless, Order, Outlet, Period, Routing, StayTimes};
+use super::places::Places;
+use super::roads::{self, Roads};
+use crate::engine::Spread;
+use crate::units::{Millis, PlaceId, Volume};
+
+/// The nominal load where none is written, unless the largest drum is smaller.
+const USUAL_LOAD: Volume = Volume(10_000);
+const USUAL_MIX: &str = "standard";
+
+/// Reads orders, and keeps which sites they use.
+pub(super) struct Book<'a> {
+    period: &'a Period,
+    places: &'a Places,
+    largest: Option<Volume>,
+    names: Names,
+    sites: Vec<(PlaceId, Span)>,
+}
+
+impl<'a> Book<'a> {
+    pub(super) fn new(period: &'a Period, places: &'a Places, largest: Option<Volume>) -> Self {
+        Self {
+            period,
+            places,
+            largest,
+            names: Names::of("order"),
+            sites: Vec::new(),
+        }
+    }
+
+    /// One order with a volume; see [`Order`] for how it is written.
+    pub(super) fn order(&mut self, node: &Node, problems: &Problems) -> Option<Order> {
+        let mut fields = Fields::of(node, "order", problems)?;
+        let name = self.name(&mut fields, problems);
+        let day = fields.optional("day", |node, problems| self.day(node, problems), 1);
+        let first = fields.required("first", time_of_day);
+        let volume = fields.required("volume_yd3", number(Limits::between("yd³", 0.1, 20_000.0)));
+        let load = self.load(&mut fields);
+        let spacing = spacing(&mut fields, load, problems);
+        let mix = self.mix(&mut fields, problems);
+        let wait = number(Limits::between("minutes", 0.0, 1_440.0));
+        let late = fields.optional("late_min", wait, 15.0);
+        let gap = fields.optional("gap_min", wait, 20.0);
+        let setup = fields.optional("setup_min", wait, 0.0);
+        let finish_by = fields.maybe("finish_by", spanned(moment));
+        if let (Some(first), Some(finish)) = (first, &finish_by)
+            && finish.value <= first
+        {
+            problems.add::<()>(
+                Problem::new(
+                    finish.span.clone(),
+                    format!("the pour ends at {} and begins at {first}", finish.value),
+                )
+                .label(format!(
+                    "expected a time after {first}; on the next day with \" +1\""
+                )),
+            );
+        }
+        let stay = self.stay(&mut fields, 1.0);
+        fields.finish();
+        let midnight = Millis::midnight(i64::from(day) - 1);
+        Some(Order {
+            name: name?,
+            first: midnight + first?,
+            volume: Volume::from_yd3(volume?),
+            load,
+            spacing: spacing?,
+            mix,
+            late: Millis::from_minutes(late),
+            gap: Millis::from_minutes(gap),
+            setup: Millis::from_minutes(setup),
+            finish_by: finish_by.map(|finish| midnight + finish.value),
+            stay: stay?,
+        })
+    }
+
+    /// One endless order; see [`Endless`] for how it is written.
+    pub(super) fn endless(&mut self, node: &Node, problems: &Problems) -> Option<Endless> {
+        let mut fields = Fields::of(node, "endless order", problems)?;
+        let name = self.name(&mut fields, problems);
+        let load = self.load(&mut fields);
+        let mix = self.mix(&mut fields, problems);
+        let routing = fields.optional(
+            "to",
+            one_of("way to choose destinations", &ROUTINGS),
+            Routing::RoundRobin,
+        );
+        let destinations = fields.required("destinations", |node, problems| {
+            list(1..=1_000, "destination", |node, problems| {
+                self.destination(node, problems)
+            })(node, problems)
+        });
+        fields.finish();
+        Some(Endless {
+            name: name?,
+            mix,
+            load,
+            routing,
+            destinations: destinations?,
+        })
+    }
+
+    fn destination(&mut self, node: &Node, problems: &Problems) -> Option<Destination> {
+        let mut fields = Fields::of(node, "destination", problems)?;
+        let share = fields.optional("share", number(Limits::above("share", 0.0, 1e6)), 1.0);
+        let stay = self.stay(&mut fields, share);
+        fields.finish();
+        stay
+    }
+
+    fn name(&mut self, fields: &mut Fields<'_>, problems: &Problems) -> Option<String> {
+        let name = fields.required("name", spanned(name))?;
+        self.names.define(&name, problems);
+        Some(name.value)
+    }
+
+    fn day(&self, node: &Node, problems: &Problems) -> Option<u32> {
+        let day = whole(Limits::between("day, the first is 1", 1.0, 28.0))(node, problems)?;
+        if day <= self.period.days {
+            return Some(day);
+        }
+        problems.add(
+            Problem::new(
+                node.span.clone(),
+                format!("day {day} is after the end of the period"),
+            )
+            .label(format!(
+                "expected 1 to {}, the days of the period",
+                self.period.days
+            )),
+        )
+    }
+
+    fn load(&self, fields: &mut Fields<'_>) -> Volume {
+        let largest = self
+            .largest
+            .unwrap_or(USUAL_LOAD.max(Volume::from_yd3(20.0)));
+        let written = |node: &Node, problems: &Problems| {
+            let load =
+                Volume::from_yd3(number(Limits::between("yd³", 0.5, 20.0))(node, problems)?);
+            if load <= largest {
+                return Some(load);
+            }
+            problems.add(
+                Problem::new(
+                    node.span.clone(),
+                    format!("a load of {} yd³ fits no truck", load.yd3()),
+                )
+                .label(format!(
+                    "expected at most {} yd³, what the largest truck holds",
+                    largest.yd3()
+                )),
+            )
+        };
+        fields.optional("load_yd3", written, USUAL_LOAD.min(largest))
+    }
+
+    fn mix(&self, fields: &mut Fields<'_>, problems: &Problems) -> String {
+        match fields.maybe("mix", spanned(name)) {
+            Some(mix) => {
+                self.places.check_mix(&mix, problems);
+                mix.value
+            }
+            None => {
+                if fields.place("mix").is_none() && !self.places.makes(USUAL_MIX) {
+                    problems.add::<()>(
+                        Problem::new(
+                            fields.opening(),
+                            format!("no plant makes the usual mix {USUAL_MIX:?}"),
+                        )
+                        .label("expected a `mix` in the block that begins here"),
+                    );
+                }
+                USUAL_MIX.to_owned()
+            }
+        }
+    }
+
+    /// The fields of a stay, which an order and a destination share.
+    fn stay(&mut self, fields: &mut Fields<'_>, share: f64) -> Option<Destination> {
+        let site = fields.required("site", |node, problems| {
+            let site = self.places.find_site(node, problems)?;
+            self.sites.push((site, node.span.clone()));
+            Some(site)
+        });
+        let outlets = fields.optional(
+            "outlets",
+            list(1..=20, "outlet", outlet),
+            vec![USUAL_OUTLET],
+        );
+        let waiting_room = fields.maybe(
+            "waiting_room",
+            whole(Limits::between("trucks", 0.0, 1_000.0)),
+        );
+        let times = StayTimes {
+            position: fields.optional(
+                "position",
+                minutes,
+                Spread::Lognormal { mean: 3.4, cv: 0.5 },
+            ),
+            discharge: fields.maybe("discharge", minutes),
+            discharge_luck: fields.optional(
+                "discharge_luck",
+                factors,
+                Spread::Lognormal { mean: 1.0, cv: 0.4 },
+            ),
+            chute_wash: fields.optional(
+                "chute_wash",
+                minutes,
+                Spread::Triangular {
+                    low: 3.0,
+                    mode: 5.0,
+                    high: 10.0,
+                },
+            ),
+        };
+        Some(Destination {
+            site: site?,
+            share,
+            outlets,
+            waiting_room,
+            times,
+        })
+    }
+
+    /// Every plant needs minutes to every site that is used.
+    pub(super) fn check_roads(&self, roads: &Roads, problems: &Problems) {
+        let mut seen = BTreeSet::new();
+        for (site, used) in self.sites.iter().filter(|(site, _)| seen.insert(*site)) {
+            for plant in 0..self.places.plants() {
+                if let Some(row) = roads.gap(plant, *site) {
+                    let problem = roads::missing(self.places, plant, site.at(), row);
+                    problems.add::<()>(problem.also(used.clone(), "the site is used here"));
+                }
+            }
+        }
+    }
+}
+
+/// `spacing_min: 15` or `pour_rate_yd3_h: 40`.
+fn spacing(fields: &mut Fields<'_>, load: Volume, problems: &Problems) -> Option<Millis> {
+    let places = [fields.place("spacing_min"), fields.place("pour_rate_yd3_h")];
+    let spacing = fields.maybe(
+        "spacing_min",
+        number(Limits::between("minutes", 0.0, 1_440.0)),
+    );
+    let rate = fields.maybe(
+        "pour_rate_yd3_h",
+        number(Limits::between("yd³ an hour", 0.1, 2_000.0)),
+    );
+    match places {
+        [None, None] => fields.missing_one_of(["spacing_min", "pour_rate_yd3_h"]),
+        [Some(spacing), Some(rate)] => problems.add(
+            Problem::new(rate, "both a spacing and a pour rate")
+                .label("expected one of the two: the other follows from the load size")
+                .also(spacing, "the spacing"),
+        ),
+        _ => spacing
+            .map(Millis::from_minutes)
+            .or(rate.map(|rate| Millis::from_hours(load.yd3() / rate))),
+    }
+}
+
+const ROUTINGS: [(&str, Routing); 2] = [
+    ("RoundRobin", Routing::RoundRobin),
+    ("Drawn", Routing::Drawn),
+];
+
+const USUAL_OUTLET: Outlet = Outlet {
+    rate_yd3_min: 1.0,
+    places: 1,
+};
+
+/// `(rate_yd3_min: 1.0, places?: 1)`
+fn outlet(node: &Node, problems: &Problems) -> Option<Outlet> {
+    let mut fields = Fields::of(node, "outlet", problems)?;
+    let rate = fields.required(
+        "rate_yd3_min",
+        number(Limits::between("yd³ a minute", 0.01, 20.0)),
+    );
+    let places = fields.optional(
+        "places",
+        whole(Limits::between("trucks", 1.0, 10.0)),
+        USUAL_OUTLET.places,
+    );
+    fields.finish();
+    Some(Outlet {
+        rate_yd3_min: rate?,
+        places,
+    })
+}

@@ -1,0 +1,260 @@
+//! Plants and sites.
+
+use super::super::decode::{
+    self, Contents, Fields, Limits, Names, Spanned, factors, flag, list, minutes, name, number,
+    one_of, pair, spanned, time_of_day, variant, weekdays, whole,
+};
+use super::super::problem::{Problem, Problems};
+use super::super::tree::{Kind, Node};
+use super::super::{Batcher, BayQueue, OpenHours, Plant, Site, Stage};
+use crate::engine::Spread;
+use crate::units::{PlaceId, PlantId, Weekday};
+
+/// The names of all places. Plants are read first, so that a position is a [`PlaceId`].
+pub(super) struct Places {
+    places: Names,
+    plants: Names,
+    sites: Names,
+    mixes: Names,
+    /// Whether a plant makes every mix.
+    any_mix: bool,
+}
+
+impl Places {
+    pub(super) fn new() -> Self {
+        Self {
+            places: Names::of("plant or site"),
+            plants: Names::of("plant"),
+            sites: Names::of("site"),
+            mixes: Names::of("mix that a plant makes"),
+            any_mix: false,
+        }
+    }
+
+    /// How many there are.
+    pub(super) fn count(&self) -> usize {
+        self.places.len()
+    }
+
+    /// How many of them are plants; the first ones.
+    pub(super) fn plants(&self) -> usize {
+        self.plants.len()
+    }
+
+    /// The name of a place.
+    pub(super) fn name(&self, place: usize) -> &str {
+        self.places.name(place)
+    }
+
+    /// The plant that a node names.
+    pub(super) fn find_plant(&self, node: &Node, problems: &Problems) -> Option<PlantId> {
+        self.plants.find(node, problems).map(PlantId::new)
+    }
+
+    /// The site that a node names.
+    pub(super) fn find_site(&self, node: &Node, problems: &Problems) -> Option<PlaceId> {
+        self.sites
+            .find(node, problems)
+            .map(|site| PlaceId::new(self.plants.len() + site))
+    }
+
+    /// The names of plants, and of all places.
+    pub(super) fn names(&self) -> (&Names, &Names) {
+        (&self.plants, &self.places)
+    }
+
+    /// Whether some plant makes a mix, or the plants are not known.
+    pub(super) fn makes(&self, mix: &str) -> bool {
+        self.any_mix || self.plants.is_empty() || self.mixes.position(mix).is_some()
+    }
+
+    /// Some plant must make a mix.
+    pub(super) fn check_mix(&self, mix: &Spanned<String>, problems: &Problems) {
+        if !self.any_mix {
+            self.mixes.find_at(&mix.value, &mix.span, problems);
+        }
+    }
+
+    /// One plant.
+    pub(super) fn plant(&mut self, node: &Node, problems: &Problems) -> Option<Plant> {
+        let mut fields = Fields::of(node, "plant", problems)?;
+        let name = fields.required("name", spanned(name));
+        if let Some(name) = &name {
+            self.places.define(name, problems);
+            self.plants.adopt(name);
+        }
+        let at = fields.optional("at", at, (0.0, 0.0));
+        let hours = fields.optional("hours", hours, Vec::new());
+        let bays = fields.optional("bays", whole(Limits::between("bays", 1.0, 20.0)), 1);
+        let batcher = fields.optional("batcher", one_of("batcher", &BATCHERS), Batcher::PerBay);
+        let bay_queue = fields.optional(
+            "bay_queue",
+            one_of("bay queue", &BAY_QUEUES),
+            BayQueue::ByRule,
+        );
+        let pull_in_min = fields.optional(
+            "pull_in_min",
+            number(Limits::between("minutes", 0.0, 60.0)),
+            0.0,
+        );
+        let loading = fields.optional("loading", stage, usual_loading());
+        let rack = fields.optional(
+            "rack",
+            minutes,
+            Spread::Triangular {
+                low: 2.0,
+                mode: 5.0,
+                high: 10.0,
+            },
+        );
+        let rack_places = fields.maybe(
+            "rack_places",
+            whole(Limits::between("trucks", 1.0, 1_000.0)),
+        );
+        let mixes = fields.optional(
+            "mixes",
+            list(1..=1_000, "mix", spanned(decode::name)),
+            Vec::new(),
+        );
+        fields.finish();
+        self.any_mix |= mixes.is_empty();
+        mixes.iter().for_each(|mix| self.mixes.adopt(mix));
+        let mixes = mixes.into_iter().map(|mix| mix.value).collect();
+        Some(Plant {
+            name: name?.value,
+            at,
+            hours,
+            bays,
+            batcher,
+            bay_queue,
+            pull_in_min,
+            loading,
+            rack,
+            rack_places,
+            mixes,
+        })
+    }
+
+    /// One site.
+    pub(super) fn site(&mut self, node: &Node, problems: &Problems) -> Option<Site> {
+        let mut fields = Fields::of(node, "site", problems)?;
+        let name = fields.required("name", spanned(name));
+        if let Some(name) = &name {
+            self.places.define(name, problems);
+            self.sites.adopt(name);
+        }
+        let at = fields.optional("at", at, (0.0, 0.0));
+        let parking = fields.optional("parking", flag, true);
+        fields.finish();
+        Some(Site {
+            name: name?.value,
+            at,
+            parking,
+        })
+    }
+}
+
+const BATCHERS: [(&str, Batcher); 2] = [("PerBay", Batcher::PerBay), ("Shared", Batcher::Shared)];
+const BAY_QUEUES: [(&str, BayQueue); 2] = [
+    ("ByRule", BayQueue::ByRule),
+    ("FirstCome", BayQueue::FirstCome),
+];
+
+/// `(east, north)` in miles.
+fn at(node: &Node, problems: &Problems) -> Option<(f64, f64)> {
+    let miles = number(Limits::between("miles", -10_000.0, 10_000.0));
+    let (east, north) = pair(
+        node,
+        "a place on the map: (miles east, miles north)",
+        problems,
+    )?;
+    let (east, north) = (miles(east, problems), miles(north, problems));
+    Some((east?, north?))
+}
+
+fn hours(node: &Node, problems: &Problems) -> Option<Vec<OpenHours>> {
+    let spans = list(1..=50, "span of opening hours", open_hours)(node, problems)?;
+    let Kind::List(items) = &node.kind else {
+        return Some(spans);
+    };
+    for (later, item) in items.iter().enumerate() {
+        let overlap = spans[..later]
+            .iter()
+            .enumerate()
+            .find_map(|(earlier, other)| {
+                let span = &spans[later];
+                let day = span.days.iter().find(|day| other.days.contains(day))?;
+                (span.open < other.close && other.open < span.close).then_some((earlier, *day))
+            });
+        if let Some((earlier, day)) = overlap {
+            return problems.add(
+                Problem::new(
+                    item.span.clone(),
+                    format!("opening hours overlap on {day:?}"),
+                )
+                .label("expected hours apart from the others of the day")
+                .also(items[earlier].span.clone(), "these hours"),
+            );
+        }
+    }
+    Some(spans)
+}
+
+/// `(days?: [Monday, …], open: "05:30", close: "17:00")`
+fn open_hours(node: &Node, problems: &Problems) -> Option<OpenHours> {
+    let mut fields = Fields::of(node, "span of opening hours", problems)?;
+    let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
+    let open = fields.required("open", time_of_day);
+    let close = fields.required("close", spanned(time_of_day));
+    fields.finish();
+    let (open, close) = (open?, close?);
+    if close.value > open {
+        return Some(OpenHours {
+            days,
+            open,
+            close: close.value,
+        });
+    }
+    problems.add(
+        Problem::new(close.span, format!("closes at {} and opens at {open}", close.value))
+            .label(format!("expected a time after {open}, at most 24:00"))
+            .help("hours that go past midnight are written as two spans: one to \"24:00\", one from \"00:00\""),
+    )
+}
+
+fn usual_loading() -> Stage {
+    Stage::PerYard {
+        fixed_min: 1.5,
+        min_per_yd3: 0.4,
+        luck: Spread::Lognormal { mean: 1.0, cv: 0.2 },
+    }
+}
+
+/// `PerYard(…)` or a spread of minutes.
+fn stage(node: &Node, problems: &Problems) -> Option<Stage> {
+    match &node.kind {
+        Kind::Tagged(tag, _) if tag.name == "PerYard" => {
+            variant("stage", &[("PerYard", per_yard)])(node, problems)
+        }
+        _ => minutes(node, problems).map(Stage::Minutes),
+    }
+}
+
+fn per_yard(contents: Contents<'_>) -> Option<Stage> {
+    let mut fields = contents.fields(&["fixed_min", "min_per_yd3", "luck"])?;
+    let fixed_min = fields.required(
+        "fixed_min",
+        number(Limits::between("minutes", 0.0, 1_000.0)),
+    );
+    let min_per_yd3 = fields.required(
+        "min_per_yd3",
+        number(Limits::between("minutes per yd³", 0.0, 100.0)),
+    );
+    let luck = fields.optional("luck", factors, Spread::Constant(1.0));
+    fields.finish();
+    Some(Stage::PerYard {
+        fixed_min: fixed_min?,
+        min_per_yd3: min_per_yd3?,
+        luck,
+    })
+}

@@ -1,0 +1,235 @@
+//! Minutes between places, and traffic.
+
+use super::super::decode::{
+    Fields, Limits, entries, factors, list, number, pair, time_of_day, weekdays,
+};
+use super::super::problem::{Problem, Problems};
+use super::super::tree::{Field, Kind, Node, Span};
+use super::super::{RoadTable, TrafficProfile};
+use super::places::Places;
+use crate::engine::Spread;
+use crate::units::{Millis, PlaceId, Weekday};
+
+/// The table, and where it is written.
+pub(super) struct Roads {
+    pub(super) table: RoadTable,
+    /// Where the minutes of each plant are written, or would be.
+    rows: Vec<Span>,
+    /// Whether all that is written could be read; if not, what is missing may be what is misspelt.
+    sound: bool,
+}
+
+impl Roads {
+    /// Where the minutes from a plant to a place are missing, if they are.
+    pub(super) fn gap(&self, plant: usize, place: PlaceId) -> Option<Span> {
+        (self.sound && self.table.minutes[plant][place.at()].is_none())
+            .then(|| self.rows[plant].clone())
+    }
+}
+
+const MINUTES: Limits = Limits::between("minutes", 0.0, 1_440.0);
+
+/// The block of roads.
+pub(super) fn table(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
+    let mut fields = Fields::of(node, "table of roads", problems)?;
+    let minutes = fields.required("minutes", |node, problems| minutes(node, places, problems));
+    let luck = fields.optional("luck", factors, Spread::Constant(1.0));
+    let traffic = fields.optional("traffic", traffic, Vec::new());
+    let mph = Limits::above("miles an hour", 0.0, 100.0);
+    let straight_line_mph = fields.optional("straight_line_mph", number(mph), 35.0);
+    fields.finish();
+    let Minutes {
+        minutes,
+        rows,
+        sound,
+    } = minutes?;
+    Some(Roads {
+        table: RoadTable {
+            minutes,
+            luck,
+            traffic,
+            straight_line_mph,
+        },
+        rows,
+        sound,
+    })
+}
+
+struct Minutes {
+    minutes: Vec<Vec<Option<f64>>>,
+    rows: Vec<Span>,
+    sound: bool,
+}
+
+/// `{ "Plant": { "Site": 18, "Other site": (18, 22) } }`
+fn minutes(node: &Node, places: &Places, problems: &Problems) -> Option<Minutes> {
+    let (plants, _) = places.names();
+    let mut matrix = Matrix {
+        minutes: vec![vec![None; places.count()]; places.count()],
+        written: vec![vec![None; places.plants()]; places.plants()],
+    };
+    let mut rows = vec![node.span.start..node.span.start + 1; places.plants()];
+    let mut sound = true;
+    let expected = "minutes by plant: `{ \"Plant\": { \"Site\": 18 } }`";
+    for row in entries(node, expected, problems)? {
+        let from = plants.find_at(&row.key, &row.key_span, problems);
+        if let Some(from) = from {
+            rows[from] = row.key_span.clone();
+        }
+        let expected = "minutes by place: `{ \"Site\": 18, \"Other site\": (18, 22) }`";
+        let cells = entries(&row.value, expected, problems);
+        sound &= from.is_some() && cells.is_some();
+        for cell in cells.unwrap_or_default() {
+            let read = trip(cell, places, problems);
+            sound &= read.is_some();
+            if let (Some(from), Some(read)) = (from, read) {
+                matrix.enter(from, read, &cell.key_span, places, problems);
+            }
+        }
+    }
+    let pairs =
+        (0..places.plants()).flat_map(|from| (from + 1..places.plants()).map(move |to| (from, to)));
+    for (from, to) in pairs.filter(|_| sound) {
+        if matrix.minutes[from][to].is_none() {
+            problems.add::<()>(missing(places, from, to, rows[from].clone()));
+        }
+    }
+    Some(Minutes {
+        minutes: matrix.minutes,
+        rows,
+        sound,
+    })
+}
+
+/// That there are no minutes from a plant to a place.
+pub(super) fn missing(places: &Places, plant: usize, place: usize, span: Span) -> Problem {
+    let (from, to) = (places.name(plant), places.name(place));
+    Problem::new(
+        span,
+        format!("there are no minutes between {from:?} and {to:?}"),
+    )
+    .label(format!(
+        "expected {to:?}: minutes, or (out, back), among those of {from:?}"
+    ))
+}
+
+/// `"Site": 18` or `"Site": (18, 22)`: the place, minutes out, minutes back.
+fn trip(cell: &Field, places: &Places, problems: &Problems) -> Option<(usize, f64, f64)> {
+    let (_, all) = places.names();
+    let to = all.find_at(&cell.key, &cell.key_span, problems);
+    let read = number(MINUTES);
+    let (out, back) = match &cell.value.kind {
+        Kind::List(_) => {
+            let (out, back) = pair(&cell.value, "minutes: (out, back)", problems)?;
+            (read(out, problems), read(back, problems))
+        }
+        _ => {
+            let minutes = read(&cell.value, problems);
+            (minutes, minutes)
+        }
+    };
+    Some((to?, out?, back?))
+}
+
+struct Matrix {
+    minutes: Vec<Vec<Option<f64>>>,
+    /// Where the minutes between two plants are written.
+    written: Vec<Vec<Option<Span>>>,
+}
+
+impl Matrix {
+    fn enter(
+        &mut self,
+        from: usize,
+        (to, out, back): (usize, f64, f64),
+        span: &Span,
+        places: &Places,
+        problems: &Problems,
+    ) {
+        let (one, other) = (places.name(from), places.name(to));
+        if to == from {
+            problems.add::<()>(
+                Problem::new(span.clone(), format!("minutes from {one:?} to itself"))
+                    .label("expected another plant or a site"),
+            );
+        } else if let Some(first) = self.written.get(to).and_then(|row| row[from].clone()) {
+            problems.add::<()>(
+                Problem::new(
+                    span.clone(),
+                    format!("the minutes between {one:?} and {other:?} are written already"),
+                )
+                .label("expected each pair once, as (out, back) if they differ")
+                .also(first, "first here"),
+            );
+        }
+        if to < places.plants() {
+            self.written[from][to] = Some(span.clone());
+        }
+        self.minutes[from][to] = Some(out);
+        self.minutes[to][from] = Some(back);
+    }
+}
+
+fn traffic(node: &Node, problems: &Problems) -> Option<Vec<TrafficProfile>> {
+    let profiles = list(0..=7, "traffic profile", profile)(node, problems)?;
+    let Kind::List(items) = &node.kind else {
+        return Some(profiles);
+    };
+    for (later, profile) in profiles.iter().enumerate() {
+        for day in &profile.days {
+            if let Some(earlier) = profiles[..later]
+                .iter()
+                .position(|other| other.days.contains(day))
+            {
+                return problems.add(
+                    Problem::new(
+                        items[later].span.clone(),
+                        format!("{day:?} stands in two traffic profiles"),
+                    )
+                    .label("expected each weekday in one profile at most")
+                    .also(items[earlier].span.clone(), "the other one"),
+                );
+            }
+        }
+    }
+    Some(profiles)
+}
+
+/// `(days?: [Monday, …], factors: [("00:00", 1.0), ("06:30", 1.4)])`
+fn profile(node: &Node, problems: &Problems) -> Option<TrafficProfile> {
+    let mut fields = Fields::of(node, "traffic profile", problems)?;
+    let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
+    let factors = fields.required("factors", |node, problems| {
+        let steps = list(1..=1_440, "(time, factor)", step)(node, problems)?;
+        let Kind::List(items) = &node.kind else {
+            return Some(steps);
+        };
+        match steps.windows(2).position(|pair| pair[0].0 >= pair[1].0) {
+            None => Some(steps),
+            Some(at) => problems.add(
+                Problem::new(
+                    items[at + 1].span.clone(),
+                    format!("{} does not come after {}", steps[at + 1].0, steps[at].0),
+                )
+                .label("expected times that increase")
+                .also(items[at].span.clone(), "the time before"),
+            ),
+        }
+    });
+    fields.finish();
+    Some(TrafficProfile {
+        days,
+        factors: factors?,
+    })
+}
+
+fn step(node: &Node, problems: &Problems) -> Option<(Millis, f64)> {
+    let (time, factor) = pair(node, "(time, factor): (\"06:30\", 1.4)", problems)?;
+    let time = time_of_day(time, problems);
+    let factor = number(Limits::between(
+        "times the minutes of the empty road",
+        0.2,
+        20.0,
+    ))(factor, problems);
+    Some((time?, factor?))
+}

@@ -1,0 +1,193 @@
+//! Dispatch rules:
+//!
+//! ```text
+//! (name: "…", about?: "", today?: false,
+//!  belief?: TimeOfDay | TimeOfDay(quantile: 0.8) | FreeFlow | StraightLine,
+//!  send?: AsOrdered | Paced, margin_min?: 0, bay_wait_min?: 0,
+//!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
+//!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours,
+//!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9)],      // left out: none
+//!  lend?: Never | IfSaves(minutes: 10) | Always,
+//!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0)
+//! ```
+//!
+//! The first of the choices is the default.
+
+use super::super::decode::{
+    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, variant,
+};
+use super::super::problem::{Problem, Problems};
+use super::super::tree::{Node, Span};
+use crate::dispatch::{Choose, Gate, Lend, LoadSize, Rule, Send, Sequence};
+use crate::roads::Belief;
+
+/// The list of rules: names unique, at most one of them today's.
+pub(super) fn rules(node: &Node, problems: &Problems) -> Option<Vec<Rule>> {
+    let mut names = Names::of("rule");
+    let mut today: Option<Span> = None;
+    list(1..=40, "rule", |node, problems| {
+        rule(node, &mut names, &mut today, problems)
+    })(node, problems)
+}
+
+fn rule(
+    node: &Node,
+    names: &mut Names,
+    today: &mut Option<Span>,
+    problems: &Problems,
+) -> Option<Rule> {
+    let mut fields = Fields::of(node, "rule", problems)?;
+    let name = fields.required("name", spanned(name));
+    if let Some(name) = &name {
+        names.define(name, problems);
+    }
+    let is_today = fields
+        .maybe("today", spanned(flag))
+        .filter(|today| today.value);
+    if let Some(here) = &is_today {
+        if let Some(first) = today {
+            problems.add::<()>(
+                Problem::new(here.span.clone(), "two rules are today's")
+                    .label("expected `today: true` in one rule at most")
+                    .also(first.clone(), "first here"),
+            );
+        }
+        *today = Some(here.span.clone());
+    }
+    let minutes = number(Limits::between("minutes", 0.0, 240.0));
+    let rule = Rule {
+        name: String::new(),
+        about: fields.optional("about", prose, String::new()),
+        today: is_today.is_some(),
+        belief: fields.optional(
+            "belief",
+            variant("belief", &BELIEFS),
+            Belief::TimeOfDay { quantile: None },
+        ),
+        send: fields.optional("send", one_of("way to send", &SENDS), Send::AsOrdered),
+        margin_min: fields.optional("margin_min", minutes, 0.0),
+        bay_wait_min: fields.optional("bay_wait_min", minutes, 0.0),
+        sequence: fields.optional(
+            "sequence",
+            one_of("sequence", &SEQUENCES),
+            Sequence::EarliestDue,
+        ),
+        choose: fields.optional(
+            "choose",
+            one_of("choice of plant and truck", &CHOICES),
+            Choose::Nearest,
+        ),
+        gates: fields.optional(
+            "gates",
+            list(0..=10, "gate", variant("gate", &GATES)),
+            Vec::new(),
+        ),
+        lend: fields.optional("lend", variant("lend decision", &LENDS), Lend::Never),
+        load_size: fields.optional(
+            "load_size",
+            one_of("load size", &LOAD_SIZES),
+            LoadSize::FullThenRemainder,
+        ),
+        room_kept_yd3: fields.optional(
+            "room_kept_yd3",
+            number(Limits::between("yd³", 0.0, 3.0)),
+            0.0,
+        ),
+        weight_margin_lb: fields.optional(
+            "weight_margin_lb",
+            number(Limits::between("lb", 0.0, 20_000.0)),
+            0.0,
+        ),
+    };
+    fields.finish();
+    Some(Rule {
+        name: name?.value,
+        ..rule
+    })
+}
+
+type Variants<T, const N: usize> = [(&'static str, fn(Contents<'_>) -> Option<T>); N];
+
+const BELIEFS: Variants<Belief, 3> = [
+    ("TimeOfDay", time_of_day),
+    ("FreeFlow", |contents| contents.bare(Belief::FreeFlow)),
+    ("StraightLine", |contents| {
+        contents.bare(Belief::StraightLine)
+    }),
+];
+
+fn time_of_day(contents: Contents<'_>) -> Option<Belief> {
+    if contents.is_bare() {
+        return Some(Belief::TimeOfDay { quantile: None });
+    }
+    let mut fields = contents.fields(&["quantile"])?;
+    let quantile = fields.or_none(
+        "quantile",
+        number(Limits::between("share of trips", 0.05, 0.99)),
+        f64::NAN,
+    );
+    fields.finish();
+    Some(Belief::TimeOfDay {
+        quantile: quantile.filter(|quantile| quantile.is_finite()),
+    })
+}
+
+const SENDS: [(&str, Send); 2] = [("AsOrdered", Send::AsOrdered), ("Paced", Send::Paced)];
+
+const SEQUENCES: [(&str, Sequence); 3] = [
+    ("EarliestDue", Sequence::EarliestDue),
+    ("RunningPoursFirst", Sequence::RunningPoursFirst),
+    ("BiggestFirst", Sequence::BiggestFirst),
+];
+
+const CHOICES: [(&str, Choose); 4] = [
+    ("Nearest", Choose::Nearest),
+    ("LongestIdle", Choose::LongestIdle),
+    ("SoonestOnSite", Choose::SoonestOnSite),
+    ("FewestHours", Choose::FewestHours),
+];
+
+const GATES: Variants<Gate, 2> = [
+    ("LastLoadBy", |contents| {
+        let hours = value(
+            &contents,
+            "hours",
+            Limits::above("hours since report", 0.0, 672.0),
+        )?;
+        Some(Gate::LastLoadBy { hours })
+    }),
+    ("HomeWithin", |contents| {
+        let probability = value(
+            &contents,
+            "probability",
+            Limits::between("probability", 0.5, 0.999),
+        )?;
+        Some(Gate::HomeWithin { probability })
+    }),
+];
+
+const LENDS: Variants<Lend, 3> = [
+    ("Never", |contents| contents.bare(Lend::Never)),
+    ("IfSaves", |contents| {
+        let minutes = value(
+            &contents,
+            "minutes",
+            Limits::between("minutes", 0.0, 1_440.0),
+        )?;
+        Some(Lend::IfSaves { minutes })
+    }),
+    ("Always", |contents| contents.bare(Lend::Always)),
+];
+
+const LOAD_SIZES: [(&str, LoadSize); 2] = [
+    ("FullThenRemainder", LoadSize::FullThenRemainder),
+    ("Equal", LoadSize::Equal),
+];
+
+/// The one number of a choice.
+fn value(contents: &Contents<'_>, name: &'static str, limits: Limits) -> Option<f64> {
+    let mut fields = contents.fields(&[name])?;
+    let value = fields.required(name, number(limits));
+    fields.finish();
+    value
+}

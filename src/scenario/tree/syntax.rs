@@ -1,0 +1,148 @@
+//! What the `ron` crate says about broken syntax, in words for people who write scenarios.
+
+use ron::error::{Position, SpannedError};
+
+use super::super::problem::{Problem, visible};
+
+/// The one problem of a text that is not RON. `base` is where the part that was read starts in the text.
+pub(super) fn problem(text: &str, base: usize, error: &SpannedError) -> Problem {
+    use ron::Error as E;
+    let part = &text[base..];
+    let at = base + place(part, &error.span.end);
+    // The parser often stops at the blank before what is wrong.
+    let at = at + text[at..].len() - text[at..].trim_start().len();
+    let word = word_at(text, at);
+    let found = if word.is_empty() {
+        "the end of the file".to_owned()
+    } else {
+        format!("`{}`", shown(word))
+    };
+    let here = at..at + word.len();
+    let expected = |what: &str| {
+        (
+            format!("expected {what}, found {found}"),
+            format!("expected {what}"),
+        )
+    };
+    let (title, label) = match &error.code {
+        _ if text.trim_start_matches('\u{feff}').trim().is_empty() => (
+            "the file is empty".to_owned(),
+            "expected a scenario: `( … )`".to_owned(),
+        ),
+        E::ExceededRecursionLimit => (
+            "brackets stand inside each other too deeply".to_owned(),
+            format!("expected at most {} levels", super::DEEPEST),
+        ),
+        E::ExpectedComma => expected("a comma or the end of the list"),
+        E::ExpectedArrayEnd => expected("`]`"),
+        E::ExpectedMapEnd => expected("`}`"),
+        E::ExpectedStructLikeEnd | E::ExpectedOptionEnd => expected("`)`"),
+        E::ExpectedMapColon => expected("`:` after the name"),
+        E::ExpectedIdentifier | E::InvalidIdentifier(_) | E::SuggestRawIdentifier(_) => {
+            expected("a field's name")
+        }
+        E::ExpectedStringEnd => (
+            "a text does not end".to_owned(),
+            "expected a closing `\"`".to_owned(),
+        ),
+        E::UnclosedBlockComment => (
+            "a comment does not end".to_owned(),
+            "expected `*/`".to_owned(),
+        ),
+        E::TrailingCharacters => (
+            format!("{found} after the end of the scenario"),
+            "expected nothing more".to_owned(),
+        ),
+        E::Eof => expected("more: something is not closed"),
+        E::UnexpectedChar(_) => expected("a value"),
+        code => (
+            format!("{found} cannot be read"),
+            lower_first(&code.to_string()),
+        ),
+    };
+    let problem = Problem::new(here, title).label(label);
+    match innermost_open(text, at) {
+        Some(open) if open != at => {
+            problem.also(open..open + 1, "inside the bracket that opens here")
+        }
+        _ => problem,
+    }
+}
+
+/// The byte of a line and a column (in characters), both from 1.
+fn place(text: &str, position: &Position) -> usize {
+    let start = match position.line {
+        0 | 1 => 0,
+        line => text
+            .match_indices('\n')
+            .nth(line - 2)
+            .map_or(text.len(), |(end, _)| end + 1),
+    };
+    text[start..]
+        .char_indices()
+        .nth(position.col.saturating_sub(1))
+        .map_or(text.len(), |(at, _)| start + at)
+}
+
+/// The letters and digits that start here, or else one character.
+fn word_at(text: &str, at: usize) -> &str {
+    let rest = &text[at..];
+    let end = rest
+        .find(|c: char| !c.is_alphanumeric() && c != '_')
+        .unwrap_or(rest.len());
+    let end = if end == 0 {
+        rest.chars().next().map_or(0, char::len_utf8)
+    } else {
+        end
+    };
+    &rest[..end]
+}
+
+/// A word as it can be shown.
+fn shown(word: &str) -> String {
+    visible(word, 40)
+}
+
+fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_lowercase().chain(letters).collect()
+    })
+}
+
+/// The last bracket before a place that is not closed before it; texts and comments are passed over.
+fn innermost_open(text: &str, until: usize) -> Option<usize> {
+    let mut open = Vec::new();
+    let mut rest = text
+        .char_indices()
+        .take_while(|(at, _)| *at < until)
+        .peekable();
+    while let Some((at, letter)) = rest.next() {
+        match letter {
+            '(' | '[' | '{' => open.push(at),
+            ')' | ']' | '}' => {
+                open.pop();
+            }
+            '"' => {
+                while let Some((_, letter)) = rest.next() {
+                    match letter {
+                        '\\' => _ = rest.next(),
+                        '"' => break,
+                        _ => {}
+                    }
+                }
+            }
+            '/' if rest.peek().is_some_and(|(_, next)| *next == '/') => {
+                rest.by_ref().find(|(_, letter)| *letter == '\n');
+            }
+            '/' if rest.peek().is_some_and(|(_, next)| *next == '*') => {
+                let mut before = ' ';
+                rest.by_ref().skip(1).find(|(_, letter)| {
+                    std::mem::replace(&mut before, *letter) == '*' && *letter == '/'
+                });
+            }
+            _ => {}
+        }
+    }
+    open.pop()
+}
