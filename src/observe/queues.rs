@@ -24,8 +24,8 @@ impl Queue {
         let level = TimeIntegral::new(from, to);
         Self {
             servers,
-            waiting: level.clone(),
-            present: level.clone(),
+            waiting: level,
+            present: level,
             busy: level,
             entered: 0,
             wait: Millis::ZERO,
@@ -137,9 +137,9 @@ impl Queues {
     pub(super) fn begin(&mut self) {
         let fresh = TimeIntegral::new(self.span.0, self.span.1);
         for queue in &mut self.queues {
-            queue.waiting = fresh.clone();
-            queue.present = fresh.clone();
-            queue.busy = fresh.clone();
+            queue.waiting = fresh;
+            queue.present = fresh;
+            queue.busy = fresh;
             queue.entered = 0;
             queue.wait = Millis::ZERO;
             queue.left = 0;
