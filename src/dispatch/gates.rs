@@ -25,11 +25,20 @@ pub(super) fn refuses(
     if truck.barred_from == Millis::NEVER {
         return None;
     }
+    // The driver knows the way to the plant better than the desk does.
+    let free = view.now.max(truck.free_at);
+    let at_bay = free
+        + view
+            .roads
+            .believed(policy.driver_belief, truck.place, candidate.place, free);
+    let leaving = candidate
+        .leaving
+        .max(at_bay + (candidate.leaving - candidate.loading));
     if !fits(
         policy,
         view,
         ask,
-        candidate.leaving,
+        leaving,
         candidate.place,
         truck.barred_from,
     ) {

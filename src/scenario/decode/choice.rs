@@ -78,10 +78,13 @@ pub fn one_of<T: Copy>(
     }
 }
 
+/// Reads what stands behind a name.
+type ReadContents<T> = fn(Contents<'_>) -> Option<T>;
+
 /// A name out of a table, whose contents are read as the table says.
 pub fn variant<T>(
     what: &'static str,
-    table: &'static [(&'static str, fn(Contents<'_>) -> Option<T>)],
+    table: &'static [(&'static str, ReadContents<T>)],
 ) -> impl Fn(&Node, &Problems) -> Option<T> + Copy {
     move |node, problems| {
         let (read, contents) = pick(node, what, table, problems)?;
