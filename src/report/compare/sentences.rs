@@ -106,7 +106,7 @@ fn amount(column: &Column, unit: Unit, value: f64, decimals: usize) -> String {
 }
 
 /// "a day", "in 6 days".
-fn period(days: u32) -> String {
+pub(super) fn period(days: u32) -> String {
     if days == 1 {
         "a day".into()
     } else {
