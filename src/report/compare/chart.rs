@@ -37,7 +37,11 @@ pub(super) fn differences(answer: &Comparison) -> Option<String> {
             answer.level * 100.0
         ),
         baseline: answer.rules[answer.base].name.clone(),
-        axis: format!("difference in {} {}", heading(column), sentences::period(answer.days)),
+        axis: format!(
+            "difference in {} {}",
+            heading(column),
+            sentences::period(answer.days)
+        ),
         unit: unit(column),
         better: if column.better == Better::More {
             differences::Better::Higher
