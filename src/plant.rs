@@ -13,6 +13,7 @@ mod plan;
 mod shift;
 mod site;
 mod state;
+mod stream;
 mod world;
 mod yard;
 

@@ -36,6 +36,8 @@ pub(super) enum Command {
     Report(DriverId, u32),
     /// A plant opens.
     Open(PlantId),
+    /// The next load of a stream arrives.
+    Arrival(OrderId),
 
     /// A truck on its way back comes near enough to be promised.
     Near(TruckId),
@@ -73,7 +75,7 @@ impl Command {
             | Self::Rested(_)
             | Self::SiteReady(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
-            Self::Report(..) | Self::Open(_) => REPORT,
+            Self::Report(..) | Self::Open(_) | Self::Arrival(_) => REPORT,
             Self::Near(_)
             | Self::Ask(_)
             | Self::ShiftOver(_)

@@ -49,6 +49,9 @@ impl World<'_> {
                 again: true,
             });
         }
+        if plan.arrivals.is_some() && order.arrived.is_empty() {
+            return None;
+        }
         let open = plan.volume - order.promised;
         if open <= Volume::ZERO {
             return None;
@@ -60,17 +63,24 @@ impl World<'_> {
             }
             _ => plan.load,
         };
-        let due = if plan.endless {
-            self.now
-        } else {
-            plan.due(order.promised)
-        };
+        let due = self.due(id);
         Some(Wish {
             volume: size.min(open),
             before: order.promised,
             due,
             again: false,
         })
+    }
+
+    /// When the next new load of an order is due.
+    fn due(&self, id: OrderId) -> Millis {
+        let order = &self.orders[id.at()];
+        let plan = &self.plan.orders[id.at()];
+        match order.arrived.front() {
+            Some(arrived) => *arrived,
+            None if plan.endless => self.now,
+            None => plan.due(order.promised),
+        }
     }
 
     /// The ask of a wish, for the destination whose turn it is.
@@ -119,7 +129,7 @@ impl World<'_> {
     pub(super) fn plan_ask(&mut self, id: OrderId) {
         let Some(wish) = self.wish(id) else {
             self.orders[id.at()].ask_at = Millis::NEVER;
-            self.less_work = true;
+            self.less_work = self.plan.orders[id.at()].arrivals.is_none();
             return;
         };
         let at = self.ask_time(id, &wish);
@@ -195,7 +205,7 @@ impl World<'_> {
         let plan = &self.plan.orders[id.at()];
         let (due, again) = match order.again.first() {
             Some(again) => (again.due, true),
-            None => (plan.due(order.promised), false),
+            None => (self.due(id), false),
         };
         rank(self.policy.sequence, due, plan.volume, order.begun, again)
     }
@@ -287,6 +297,7 @@ impl World<'_> {
         let rank = self.rank_of(id);
         let order = &mut self.orders[id.at()];
         if order.again.is_empty() {
+            order.arrived.pop_front();
             order.promised += load.volume;
             order.next_number += 1;
             order.turn += 1;

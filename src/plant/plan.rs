@@ -125,6 +125,8 @@ pub struct OrderPlan {
     pub(super) entity: Entity,
     pub(super) makers: Vec<PlantId>,
     pub(super) drawn: bool,
+    /// Time between two loads of a stream.
+    pub(super) arrivals: Option<Length>,
 }
 
 impl OrderPlan {
@@ -400,6 +402,7 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         entity: Entity::named(&order.name),
         makers: makers(scenario, &order.mix),
         drawn: false,
+        arrivals: None,
     };
     let last = Volume((order.volume.loads_of(order.load) - 1) * order.load.0);
     // The period ends everything; a pour that was to run on past it is judged by then.
@@ -424,6 +427,7 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         entity: Entity::named(&endless.name),
         makers: makers(scenario, &endless.mix),
         drawn: endless.routing == Routing::Drawn,
+        arrivals: endless.arrivals.as_ref().map(Length::minutes),
     }
 }
 

@@ -135,7 +135,10 @@ impl World<'_> {
         let work = || {
             self.orders
                 .iter()
-                .any(|order| order.waiting || order.ask_at < shift_over)
+                .zip(&self.plan.orders)
+                .any(|(order, plan)| {
+                    order.waiting || order.ask_at < shift_over || plan.arrivals.is_some()
+                })
         };
         if self.period_over || self.now >= shift_over || !work() {
             self.go_home(truck_id, observer);

@@ -155,6 +155,10 @@ pub(super) struct Order {
     pub(super) again: Vec<Again>,
     pub(super) begun: bool,
     pub(super) closed: bool,
+    /// Loads of a stream that have arrived and are not promised: when each came.
+    pub(super) arrived: VecDeque<Millis>,
+    /// Loads of a stream that have arrived so far.
+    pub(super) arrivals: u32,
     /// Turn of the next destination.
     pub(super) turn: u32,
     /// The ideal timeline: loads gone through.

@@ -13,6 +13,8 @@ use std::collections::VecDeque;
 pub(super) const LOAD: Purpose = Purpose(1);
 /// Draws that belong to a driver's day.
 pub(super) const DRIVER_DAY: Purpose = Purpose(2);
+/// Draws that belong to the arrival of a load of a stream.
+pub(super) const ARRIVAL: Purpose = Purpose(4);
 /// Draws that belong to an empty trip of a truck.
 pub(super) const MOVE: Purpose = Purpose(3);
 
@@ -187,6 +189,8 @@ impl<'p> World<'p> {
         order.again.clear();
         order.begun = false;
         order.closed = false;
+        order.arrived.clear();
+        order.arrivals = 0;
         order.turn = 0;
         order.ideal_done = 0;
         if plan.day_over < Millis::NEVER {
@@ -195,7 +199,11 @@ impl<'p> World<'p> {
         if plan.opens > Millis::ZERO {
             self.schedule(plan.opens, Command::SiteReady(id));
         }
-        self.plan_ask(id);
+        if plan.arrivals.is_some() {
+            self.plan_arrival(id);
+        } else {
+            self.plan_ask(id);
+        }
     }
 
     fn carry_out<O: Observer>(&mut self, command: Command, observer: &mut O) {
@@ -214,6 +222,7 @@ impl<'p> World<'p> {
             Command::SiteReady(order) => self.site_ready(order, observer),
             Command::DayOver(order) => self.day_over(order, observer),
             Command::Open(plant) => self.open(plant, observer),
+            Command::Arrival(order) => self.arrival(order, observer),
             Command::Report(driver, day) => self.report(driver, day, observer),
             Command::PreTripDone(truck) => self.become_free(truck, observer),
             Command::ShiftOver(driver) => self.shift_over(driver, observer),
@@ -307,6 +316,8 @@ fn fresh_order() -> Order {
         ask_at: Millis::NEVER,
         rank: NO_RANK,
         again: Vec::new(),
+        arrived: VecDeque::new(),
+        arrivals: 0,
         begun: false,
         closed: false,
         turn: 0,

@@ -238,7 +238,7 @@ pub struct Driver {
 /// ```text
 /// (name: "…", site: "…", day?: 1, first: "07:00", volume_yd3: 60, load_yd3?: 10,
 ///  spacing_min: 15 | pour_rate_yd3_h: 40,        // one of the two
-///  mix?: "standard", late_min?: 15, gap_min?: 20, setup_min?: 0, finish_by?: "15:00",
+///  mix?: "standard", late_min?: 15, gap_min?: …, setup_min?: 0, finish_by?: "15:00",
 ///  … and the fields of a stay: outlets, position, discharge, chute_wash, waiting_room)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -257,7 +257,7 @@ pub struct Order {
     pub mix: String,
     /// How late a load may come before it counts as late.
     pub late: Millis,
-    /// The longest pause within the pour that is tolerated.
+    /// The longest pause within the pour that is tolerated; left out: 20 min, or the spacing if that is more.
     pub gap: Millis,
     /// Set-up on site before the first load can be taken, from the first load's due time.
     pub setup: Millis,
@@ -268,10 +268,11 @@ pub struct Order {
 }
 
 /// ```text
-/// (name: "…", mix?: "standard", load_yd3?: 10, to?: RoundRobin | Drawn,
+/// (name: "…", mix?: "standard", load_yd3?: 10, to?: RoundRobin | Drawn, arrivals?: Exponential(10),
 ///  destinations: [(site: "…", share?: 1, outlets, position, discharge, chute_wash, waiting_room)])
 /// ```
-/// Loads made on demand: due at once, never judged late, outside the volume balance.
+/// Loads made on demand (a stream of single loads, where `arrivals` says how many minutes lie between two): due at once,
+/// never judged late, outside the volume balance.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Endless {
     /// Name, unique among orders.
@@ -282,6 +283,8 @@ pub struct Endless {
     pub load: Volume,
     /// How each load gets its destination.
     pub routing: Routing,
+    /// Minutes between one load and the next (exponential: a Poisson stream). None: whenever a truck is free.
+    pub arrivals: Option<Spread>,
     /// Destinations, at least one.
     pub destinations: Vec<Destination>,
 }
@@ -350,7 +353,7 @@ pub struct Yard {
 /// ```text
 /// (pay_per_h?: 27, overtime_after_h?: 8, overtime_factor?: 1.5, truck_per_duty_h?: 25, truck_per_driven_h?: 30,
 ///  crew_per_open_h?: 110, material_per_yd3?: 105, dumped_per_yd3?: 40, late_per_load?: 50, late_per_min?: 2,
-///  undelivered_per_yd3?: 60, stranded?: 400)
+///  undelivered_per_yd3?: 180, stranded?: 400)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Money {

@@ -19,7 +19,7 @@ pub(super) fn usual() -> Money {
         dumped_per_yd3: Cents::from_units(40.0),
         late_per_load: Cents::from_units(50.0),
         late_per_min: Cents::from_units(2.0),
-        undelivered_per_yd3: Cents::from_units(60.0),
+        undelivered_per_yd3: Cents::from_units(180.0),
         stranded: Cents::from_units(400.0),
     }
 }

@@ -17,6 +17,8 @@ use crate::units::{Millis, PlaceId, Volume};
 /// The nominal load where none is written, unless the largest drum is smaller.
 const USUAL_LOAD: Volume = Volume(10_000);
 const USUAL_MIX: &str = "standard";
+/// The pause that a pour tolerates where none is written and the spacing is no longer.
+const USUAL_GAP: Millis = Millis(20 * Millis::MINUTE.0);
 
 /// Reads orders, and keeps which sites they use.
 pub(super) struct Book<'a> {
@@ -50,7 +52,7 @@ impl<'a> Book<'a> {
         let mix = self.mix(&mut fields, problems);
         let wait = number(Limits::between("minutes", 0.0, 1_440.0));
         let late = fields.optional("late_min", wait, 15.0);
-        let gap = fields.optional("gap_min", wait, 20.0);
+        let gap = fields.maybe("gap_min", wait);
         let setup = fields.optional("setup_min", wait, 0.0);
         let finish_by = fields.maybe("finish_by", spanned(moment));
         if let (Some(first), Some(finish)) = (first, &finish_by)
@@ -69,15 +71,16 @@ impl<'a> Book<'a> {
         let stay = self.stay(&mut fields, 1.0);
         fields.finish();
         let midnight = Millis::midnight(i64::from(day) - 1);
+        let spacing = spacing?;
         Some(Order {
             name: name?,
             first: midnight + first?,
             volume: Volume::from_yd3(volume?),
             load,
-            spacing: spacing?,
+            spacing,
             mix,
             late: Millis::from_minutes(late),
-            gap: Millis::from_minutes(gap),
+            gap: gap.map_or(spacing.max(USUAL_GAP), Millis::from_minutes),
             setup: Millis::from_minutes(setup),
             finish_by: finish_by.map(|finish| midnight + finish.value),
             stay: stay?,
@@ -95,6 +98,7 @@ impl<'a> Book<'a> {
             one_of("way to choose destinations", &ROUTINGS),
             Routing::RoundRobin,
         );
+        let arrivals = fields.maybe("arrivals", interval);
         let destinations = fields.required("destinations", |node, problems| {
             list(1..=1_000, "destination", |node, problems| {
                 self.destination(node, problems)
@@ -106,6 +110,7 @@ impl<'a> Book<'a> {
             mix,
             load,
             routing,
+            arrivals,
             destinations: destinations?,
         })
     }
@@ -269,6 +274,16 @@ fn spacing(fields: &mut Fields<'_>, load: Volume, problems: &Problems) -> Option
             .map(Millis::from_minutes)
             .or(rate.map(|rate| Millis::from_hours(load.yd3() / rate))),
     }
+}
+
+/// The time between two arrivals: a spread of minutes whose mean is not zero, or the calendar would never get past it.
+fn interval(node: &Node, problems: &Problems) -> Option<Spread> {
+    let spread = minutes(node, problems)?;
+    if spread.mean() > 0.0 {
+        return Some(spread);
+    }
+    let problem = Problem::new(node.span.clone(), "no time passes between two arrivals");
+    problems.add(problem.label("expected a spread of minutes with a mean above 0"))
 }
 
 const ROUTINGS: [(&str, Routing); 2] = [

@@ -120,10 +120,9 @@ pub(super) fn usual_company() -> Company {
 /// `(no_load_after_h?: 12, driver_caution?: 0.8, promise_horizon_min?: 20, latest_report_h?: 4)`
 pub(super) fn company(node: &Node, problems: &Problems) -> Option<Company> {
     let mut fields = Fields::of(node, "company", problems)?;
-    let no_load_after = fields.optional(
+    let no_load_after = fields.maybe(
         "no_load_after_h",
-        |node, problems| number(Limits::above("hours", 0.0, 672.0))(node, problems).map(Some),
-        None,
+        number(Limits::above("hours", 0.0, 672.0)),
     );
     let driver_caution = fields.optional(
         "driver_caution",
