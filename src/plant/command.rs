@@ -3,7 +3,7 @@
 use crate::engine::Class;
 use crate::units::{DriverId, OrderId, PlantId, TruckId};
 
-/// A command in the calendar.
+/// A command in the calendar; eight bytes, since the calendar moves them about.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Command {
     /// Loading is done: the truck leaves the bay.
@@ -32,8 +32,8 @@ pub(super) enum Command {
     /// A promised truck's send time has come.
     Send(TruckId),
 
-    /// A driver's planned report time, on the `u32`-th day of the period.
-    Report(DriverId, u32),
+    /// A driver's planned report time, which of its reports in the period.
+    Report(DriverId, u16),
     /// A plant opens.
     Open(PlantId),
     /// The next load of a stream arrives.
@@ -84,3 +84,5 @@ impl Command {
         }
     }
 }
+
+const _: () = assert!(size_of::<Command>() == 8);

@@ -16,14 +16,14 @@ mod lane {
 
 impl World<'_> {
     /// Plans the `nth` report of a driver.
-    pub(super) fn plan_report(&mut self, id: DriverId, nth: u32) {
+    pub(super) fn plan_report(&mut self, id: DriverId, nth: u16) {
         if let Some(at) = self.plan.drivers[id.at()].reports.get(nth as usize) {
             self.schedule(*at, Command::Report(id, nth));
         }
     }
 
     /// A driver's planned (or, after a late rest, earliest legal) report time has come.
-    pub(super) fn report<O: Observer>(&mut self, id: DriverId, nth: u32, observer: &mut O) {
+    pub(super) fn report<O: Observer>(&mut self, id: DriverId, nth: u16, observer: &mut O) {
         let planned = self.plan.drivers[id.at()].reports[nth as usize];
         let driver = &self.drivers[id.at()];
         if driver.on_duty && planned < driver.shift_over {
@@ -56,7 +56,7 @@ impl World<'_> {
         &mut self,
         id: DriverId,
         shift_over: Millis,
-        day: u32,
+        day: u16,
         observer: &mut O,
     ) {
         let barred_from = self.plan.rule_book.barred_from(self.now);
@@ -108,7 +108,7 @@ impl World<'_> {
     fn day_luck(&self, id: DriverId, lane: usize) -> f64 {
         let entity = self.plan.drivers[id.at()].entity;
         self.luck
-            .block(DRIVER_DAY, entity, self.drivers[id.at()].day, 0)
+            .block(DRIVER_DAY, entity, u32::from(self.drivers[id.at()].day), 0)
             .uniform(lane)
     }
 

@@ -106,7 +106,7 @@ pub(super) struct Driver {
     pub(super) barred_from: Millis,
     pub(super) shift_over: Millis,
     /// Day of the period that the tour belongs to.
-    pub(super) day: u32,
+    pub(super) day: u16,
     /// From when the next report is legal.
     pub(super) rested: Millis,
 }
