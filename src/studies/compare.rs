@@ -44,8 +44,11 @@ pub struct Comparison {
     pub columns: Vec<Column>,
     /// Position of the judging figure.
     pub judge: usize,
-    /// Position in `rules` of today's rule, with which the others are compared.
+    /// Position in `rules` of the rule with which the others are compared: today's, or the first if today's is not among
+    /// them.
     pub base: usize,
+    /// Whether that is today's.
+    pub base_is_today: bool,
     /// One for each rule, in the order asked.
     pub rules: Vec<RuleResult>,
     /// What may be said.
@@ -78,16 +81,16 @@ pub struct Figure {
     pub p95: Option<f64>,
     /// Where every replication had zero: the largest chance that one has not, at the comparison's confidence.
     pub at_most: Option<f64>,
-    /// This rule less today's on the same days; none for today's own.
+    /// This rule less the base on the same days; none for the base itself.
     pub difference: Option<Difference>,
 }
 
-/// A paired difference against today's rule.
+/// A paired difference against the base.
 #[derive(Clone, Copy, Debug)]
 pub struct Difference {
     /// Mean of the differences; none without a pair.
     pub mean: Option<f64>,
-    /// Interval, simultaneous over the rules compared with today's.
+    /// Interval, simultaneous over all rules compared with the base.
     pub interval: Interval,
     /// How many times more replications independent luck would have needed; none if there is no variance.
     pub variance_reduction: Option<f64>,
@@ -163,6 +166,7 @@ fn judge(scenario: &Scenario, question: &Question, rows: Rows) -> Comparison {
         decision: decide(&judged, question.level),
         judge: question.judge,
         base,
+        base_is_today: question.rules[base] == today,
         rules,
         columns,
         rows,

@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 /// The answer as one JSON object:
 ///
 /// ```text
-/// {"study": "compare", "scenario", "days", "seed", "replications", "asked", "level", "judge", "today",
+/// {"study": "compare", "scenario", "days", "seed", "replications", "asked", "level", "judge", "base", "base_is_today",
 ///  "decision": {"verdict": "best" | "not told apart" | "alone", "rules": [names], "sentence"},
 ///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "sd", "median", "p95", "blanks",
 ///             "difference": {"mean", "low", "high"}}}}]}
@@ -46,7 +46,8 @@ pub fn json(answer: &Comparison) -> Value {
         "asked": answer.asked,
         "level": answer.level,
         "judge": answer.judged_by().key,
-        "today": answer.rules[answer.base].name,
+        "base": answer.rules[answer.base].name,
+        "base_is_today": answer.base_is_today,
         "decision": { "verdict": verdict, "rules": names, "sentence": super::decision(answer) },
         "rules": rules,
     })

@@ -8,22 +8,25 @@ use crate::studies::{Comparison, Decision};
 
 /// The decision, first of all that is said.
 pub fn decision(answer: &Comparison) -> String {
-    let rules = &answer.rules;
-    let today = &rules[answer.base].name;
+    let figure = &answer.judged_by().label;
     match &answer.decision {
-        Decision::Alone => {
-            format!("Only \"{today}\" was run: there is nothing to compare it with.")
-        }
+        Decision::Alone => format!(
+            "Only {} was run: there is nothing to compare it with.",
+            quoted(answer, answer.base)
+        ),
         Decision::Best(best) if *best == answer.base => {
+            let keep = if answer.base_is_today { "Keep" } else { "Run" };
             format!(
-                "Keep today's rule \"{today}\": no other does as well on {}.",
-                answer.judged_by().label
+                "{keep} {}: no other does as well on {figure}.",
+                base(answer)
             )
         }
         Decision::Best(best) => format!(
-            "Run \"{}\": {}.",
-            rules[*best].name,
-            against_today(answer, *best)
+            "Run {}: it {} against {} ({}).",
+            quoted(answer, *best),
+            gain(answer, *best),
+            base(answer),
+            sure(answer, *best)
         ),
         Decision::NotToldApart(contenders) => not_told_apart(answer, contenders),
     }
@@ -32,76 +35,97 @@ pub fn decision(answer: &Comparison) -> String {
 fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {
     let names: Vec<String> = contenders
         .iter()
-        .map(|rule| format!("\"{}\"", answer.rules[*rule].name))
-        .collect();
-    let names = listed(&names, "or");
-    let days = count(answer.replications());
-    let more = "more replications may tell them apart";
-    if contenders.contains(&answer.base) {
-        return format!(
-            "{names}: not told apart on {} in {days} replications; today's rule is among them, {more}.",
-            answer.judged_by().label
-        );
-    }
-    let gains: Vec<String> = contenders
-        .iter()
-        .map(|rule| {
-            format!(
-                "\"{}\" {}",
-                answer.rules[*rule].name,
-                against_today(answer, *rule)
-            )
+        .map(|rule| match rule {
+            rule if *rule == answer.base => base(answer),
+            rule => format!(
+                "{} ({}, {})",
+                quoted(answer, *rule),
+                gain(answer, *rule),
+                sure(answer, *rule)
+            ),
         })
         .collect();
+    let against = if contenders.contains(&answer.base) {
+        String::new()
+    } else {
+        format!(" Differences are against {}.", base(answer))
+    };
     format!(
-        "{names}, not told apart in {days} replications. Against today's rule, {}; {more}.",
-        listed(&gains, "and")
+        "{}: not told apart on {} in {}; more may tell.{against}",
+        listed(&names, "or"),
+        answer.judged_by().label,
+        replications(answer.replications())
     )
 }
 
-/// "saves $1,234 a day against today's "Nearest" (95 % interval $900 to $1,500)".
-fn against_today(answer: &Comparison, rule: usize) -> String {
-    let column = answer.judged_by();
-    let Some(difference) = &answer.judged(rule).difference else {
-        return "is today's rule".into();
-    };
-    let Some(mean) = difference.mean else {
-        return "cannot be compared with today's".into();
-    };
-    let Interval { low, high } = difference.interval;
-    let unit = unit(column);
-    let decimals = unit.decimals((high - low) / 2.0);
-    let (verb, low, high) = verb(column, mean, low, high);
-    let bounds = format!(
-        "{} to {}",
-        unit.show(low, decimals),
-        unit.show(high, decimals)
-    );
-    format!(
-        "it {verb} {} {} against today's \"{}\" ({:.0} % interval {bounds}, for all comparisons at once)",
-        amount(column, unit, mean.abs(), decimals),
-        period(answer.days),
-        answer.rules[answer.base].name,
-        answer.level * 100.0,
-    )
+fn quoted(answer: &Comparison, rule: usize) -> String {
+    format!("\"{}\"", answer.rules[rule].name)
 }
 
-/// The verb for a difference and the interval turned with it.
-fn verb(column: &Column, mean: f64, low: f64, high: f64) -> (&'static str, f64, f64) {
-    match (column.better, mean < 0.0) {
-        (Better::Less, true) => ("saves", -high, -low),
-        (Better::Less, false) => ("costs another", low, high),
-        (_, true) => ("loses", -high, -low),
-        (_, false) => ("gains", low, high),
+/// The rule that the others are compared with: `today's "Nearest"`, or its name alone if today's is not among them.
+pub(super) fn base(answer: &Comparison) -> String {
+    let name = quoted(answer, answer.base);
+    if answer.base_is_today {
+        format!("today's {name}")
+    } else {
+        name
     }
 }
 
-fn amount(column: &Column, unit: Unit, value: f64, decimals: usize) -> String {
-    let shown = unit.show(value, decimals);
-    if column.unit == "$" {
-        shown
-    } else {
-        format!("{shown} {}", column.label)
+/// `1 replication`, `2,000 replications`.
+pub(super) fn replications(n: u64) -> String {
+    format!("{} replication{}", count(n), if n == 1 { "" } else { "s" })
+}
+
+/// `saves $1,234 a day`, by the mean of the paired differences.
+fn gain(answer: &Comparison, rule: usize) -> String {
+    let column = answer.judged_by();
+    let difference = answer.judged(rule).difference.as_ref();
+    let Some((mean, interval)) = difference.and_then(|d| Some((d.mean?, d.interval))) else {
+        return "cannot be compared".into();
+    };
+    let (verb, _) = verb(column, mean, interval);
+    let decimals = unit(column).decimals(interval.half_width());
+    let shown = unit(column).show(mean.abs(), decimals);
+    match column.unit {
+        "$" => format!("{verb} {shown} {}", period(answer.days)),
+        "share" => {
+            let points = Unit::Plain.show(mean.abs() * 100.0, decimals);
+            format!("{verb} {points} percentage points of {}", column.label)
+        }
+        "" | "h" | "yd³" => format!("{verb} {shown} {} {}", column.label, period(answer.days)),
+        _ => format!("{verb} {shown} {}", super::heading(column)),
+    }
+}
+
+/// `95 % interval $900 to $1,500, for all comparisons at once`, turned with the verb of [`gain`].
+fn sure(answer: &Comparison, rule: usize) -> String {
+    let column = answer.judged_by();
+    let difference = answer.judged(rule).difference.as_ref();
+    let Some((mean, interval)) = difference.and_then(|d| Some((d.mean?, d.interval))) else {
+        return "no replication has both figures".into();
+    };
+    if !interval.is_bounded() {
+        return "to say how sure takes two replications".into();
+    }
+    let unit = unit(column);
+    let decimals = unit.decimals(interval.half_width());
+    let (_, Interval { low, high }) = verb(column, mean, interval);
+    format!(
+        "{:.0} % interval {} to {}, for all comparisons at once",
+        answer.level * 100.0,
+        unit.show(low, decimals),
+        unit.show(high, decimals)
+    )
+}
+
+/// The verb for a difference, and the interval turned with it.
+fn verb(column: &Column, mean: f64, interval: Interval) -> (&'static str, Interval) {
+    match (column.better, mean < 0.0) {
+        (Better::Less, true) => ("saves", interval.negated()),
+        (Better::Less, false) => ("costs another", interval),
+        (_, true) => ("loses", interval.negated()),
+        (_, false) => ("gains", interval),
     }
 }
 
@@ -116,16 +140,17 @@ pub(super) fn period(days: u32) -> String {
 
 /// On what the answer rests.
 pub fn sureness(answer: &Comparison) -> String {
-    let n = count(answer.replications());
-    let same = if answer.days == 1 {
-        format!("the same {n} days")
-    } else {
-        format!("the same {n} times {} days", answer.days)
+    let done = answer.replications();
+    let same = match (answer.days, done) {
+        (1, 1) => "the same day".into(),
+        (1, _) => format!("the same {} days", count(done)),
+        (days, 1) => format!("the same {days} days"),
+        (days, _) => format!("the same {} times {days} days", count(done)),
     };
-    let short = if answer.replications() < answer.asked {
+    let short = if done < answer.asked {
         format!(
-            " Stopped after {n} of {} replications: the answer is that of a run of {n}.",
-            count(answer.asked)
+            " Stopped after {done} of {}: the answer is that of a run of so many.",
+            replications(answer.asked)
         )
     } else {
         String::new()

@@ -40,7 +40,7 @@ pub(super) fn summary(answer: &Comparison) -> Vec<u8> {
         "median",
         "p95",
         "at_most_if_never",
-        "difference_from_today",
+        "difference_from_base",
         "difference_low",
         "difference_high",
         "variance_reduction",

@@ -1,6 +1,6 @@
 //! The answer on one screen.
 
-use super::{decision, heading, sureness, unit};
+use super::{decision, heading, sentences, sureness, unit};
 use crate::observe::{Column, figure};
 use crate::report::number::Unit;
 use crate::report::table::{Align, Table};
@@ -39,7 +39,8 @@ pub fn terminal(answer: &Comparison, width: u16) -> String {
     if answer.rules.len() > 1 {
         let _ = writeln!(
             text,
-            "\nDifference from today's rule in {}:\n",
+            "\nDifference from {} in {}:\n",
+            one_line(&sentences::base(answer)),
             heading(answer.judged_by())
         );
         text.push_str(&differences(answer, width));
@@ -59,7 +60,7 @@ fn means(answer: &Comparison, width: u16) -> String {
         .iter()
         .enumerate()
         .map(|(rule, result)| {
-            if rule == answer.base {
+            if rule == answer.base && answer.base_is_today {
                 format!("{} (today)", result.name)
             } else {
                 result.name.clone()
@@ -160,9 +161,9 @@ fn never(answer: &Comparison) -> String {
         .flatten()
         .next();
     bound.map_or(String::new(), |share| {
-        let n = answer.replications();
+        let n = sentences::replications(answer.replications());
         format!(
-            "\"none\": in none of {n} replications; in at most {} of all, {:.0} % sure.",
+            "\"none\": not once in {n}; in at most {} of all, {:.0} % sure.",
             Unit::Share.show(share, 2),
             answer.level * 100.0
         )
