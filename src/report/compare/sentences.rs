@@ -50,9 +50,14 @@ fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {
     } else {
         format!(" Differences are against {}.", base(answer))
     };
+    let names = listed(&names, "or");
+    let names = names.replacen(
+        "today's",
+        "Today's",
+        usize::from(names.starts_with("today's")),
+    );
     format!(
-        "{}: not told apart on {} in {}; more may tell.{against}",
-        listed(&names, "or"),
+        "{names}: not told apart on {} in {}; more may tell.{against}",
         answer.judged_by().label,
         replications(answer.replications())
     )
@@ -94,7 +99,9 @@ fn gain(answer: &Comparison, rule: usize) -> String {
             format!("{verb} {points} percentage points of {}", column.label)
         }
         "" | "h" | "yd³" => format!("{verb} {shown} {} {}", column.label, period(answer.days)),
-        _ => format!("{verb} {shown} {}", super::heading(column)),
+        _ if column.label.contains("minutes") => format!("{verb} {shown} {}", column.label),
+        "min" => format!("{verb} {shown} min of {}", column.label),
+        _ => format!("{verb} {shown} of {}", column.label),
     }
 }
 

@@ -62,6 +62,21 @@ impl Names {
     /// The position of a name written at a place. If there are no names at all, that is reported where they should be
     /// defined, not at each use.
     pub fn find_at(&self, text: &str, span: &Span, problems: &Problems) -> Option<usize> {
+        self.look_up(text, span, |near| format!("\"{near}\""), problems)
+    }
+
+    /// The position of a name that a key gives, whose span leaves out its quotes.
+    pub fn find_key(&self, text: &str, span: &Span, problems: &Problems) -> Option<usize> {
+        self.look_up(text, span, str::to_owned, problems)
+    }
+
+    fn look_up(
+        &self,
+        text: &str,
+        span: &Span,
+        written: impl Fn(&str) -> String,
+        problems: &Problems,
+    ) -> Option<usize> {
         if let Some(position) = self.position(text) {
             return Some(position);
         }
@@ -79,7 +94,7 @@ impl Names {
                 )
                 .replace(
                     span.clone(),
-                    format!("\"{near}\""),
+                    written(near),
                     format!("a similar name exists: \"{near}\""),
                 );
         }

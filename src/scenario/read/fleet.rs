@@ -278,7 +278,11 @@ fn alone() -> Spanned<usize> {
 
 fn group(most: usize) -> impl Fn(&Node, &Problems) -> Option<Spanned<usize>> {
     move |node, problems| {
-        let count = whole(Limits::between("of a group", 1.0, most as f64))(node, problems)?;
+        let count = whole(Limits::between(
+            "vehicles or drivers in a group",
+            1.0,
+            most as f64,
+        ))(node, problems)?;
         Some(Spanned {
             value: count as usize,
             span: node.span.clone(),

@@ -72,7 +72,7 @@ fn minutes(node: &Node, places: &Places, problems: &Problems) -> Option<Minutes>
     let mut sound = true;
     let expected = "minutes by plant: `{ \"Plant\": { \"Site\": 18 } }`";
     for row in entries(node, expected, problems)? {
-        let from = plants.find_at(&row.key, &row.key_span, problems);
+        let from = plants.find_key(&row.key, &row.key_span, problems);
         if let Some(from) = from {
             rows[from] = row.key_span.clone();
         }
@@ -116,7 +116,7 @@ pub(super) fn missing(places: &Places, plant: usize, place: usize, span: Span) -
 /// `"Site": 18` or `"Site": (18, 22)`: the place, minutes out, minutes back.
 fn trip(cell: &Field, places: &Places, problems: &Problems) -> Option<(usize, f64, f64)> {
     let (_, all) = places.names();
-    let to = all.find_at(&cell.key, &cell.key_span, problems);
+    let to = all.find_key(&cell.key, &cell.key_span, problems);
     let read = number(MINUTES);
     let (out, back) = match &cell.value.kind {
         Kind::List(_) => {

@@ -1,0 +1,164 @@
+//! The program as a whole: the same bytes whatever the threads, a short run is the beginning of a long one, a rule's rows
+//! depend on no other rule, and JSON says what the tables say.
+
+use assert_cmd::cargo::cargo_bin_cmd;
+use serde_json::Value;
+use std::fs;
+use std::path::Path;
+use tempfile::TempDir;
+
+fn compare(folder: &Path, out: &str, arguments: &[&str]) -> String {
+    let output = cargo_bin_cmd!("plantday")
+        .current_dir(folder)
+        .args(["compare", "--out", out])
+        .args(arguments)
+        .output()
+        .expect("the program runs");
+    assert_eq!(
+        output.status.code(),
+        Some(0),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    String::from_utf8(output.stdout).expect("output is UTF-8")
+}
+
+/// Every file of a folder, by name.
+fn files(folder: &Path) -> Vec<(String, Vec<u8>)> {
+    let mut files: Vec<_> = fs::read_dir(folder)
+        .expect("the folder")
+        .map(|entry| {
+            let path = entry.expect("an entry").path();
+            let name = path
+                .file_name()
+                .expect("a name")
+                .to_string_lossy()
+                .into_owned();
+            (name, fs::read(path).expect("a file"))
+        })
+        .collect();
+    files.sort();
+    files
+}
+
+fn figures(folder: &Path) -> String {
+    fs::read_to_string(folder.join("figures.csv")).expect("figures.csv")
+}
+
+#[test]
+fn the_same_bytes_for_any_number_of_threads() {
+    let folder = TempDir::new().expect("a folder");
+    let path = folder.path();
+    let first = compare(path, "one", &["-n", "37", "--threads", "1"]);
+    for (out, threads) in [("two", "2"), ("five", "5"), ("again", "1")] {
+        assert_eq!(
+            compare(path, out, &["-n", "37", "--threads", threads]),
+            first
+        );
+        assert_eq!(
+            files(&path.join(out)),
+            files(&path.join("one")),
+            "{threads} threads"
+        );
+    }
+    assert_ne!(
+        compare(path, "other", &["-n", "37", "--seed", "2"]),
+        first,
+        "another seed is other luck"
+    );
+}
+
+#[test]
+fn a_short_run_is_the_beginning_of_a_long_one() {
+    let folder = TempDir::new().expect("a folder");
+    compare(folder.path(), "short", &["-n", "20"]);
+    compare(folder.path(), "long", &["-n", "40"]);
+    let (short, long) = (
+        figures(&folder.path().join("short")),
+        figures(&folder.path().join("long")),
+    );
+    assert!(long.starts_with(&short) && long.len() > short.len());
+}
+
+#[test]
+fn the_rows_of_a_rule_depend_on_no_other_rule() {
+    let folder = TempDir::new().expect("a folder");
+    compare(folder.path(), "all", &["-n", "20"]);
+    compare(
+        folder.path(),
+        "one",
+        &["-n", "20", "--rules", "Soonest, home in time"],
+    );
+    let rows = |out: &str| -> Vec<String> {
+        let text = figures(&folder.path().join(out));
+        text.lines()
+            .filter(|line| line.contains("Soonest, home in time"))
+            .map(str::to_owned)
+            .collect()
+    };
+    assert_eq!(rows("all"), rows("one"));
+    assert_eq!(rows("one").len(), 20);
+}
+
+#[test]
+fn json_says_what_the_summary_says() {
+    let folder = TempDir::new().expect("a folder");
+    let text = compare(
+        folder.path(),
+        "o",
+        &["-n", "30", "--json", "--judge", "late_loads"],
+    );
+    let json: Value = serde_json::from_str(&text).expect("JSON");
+    assert_eq!(json["judge"], "late_loads");
+    assert_eq!(json["replications"], 30);
+    let mut summary =
+        csv::Reader::from_path(folder.path().join("o/summary.csv")).expect("summary.csv");
+    let headings = summary.headers().expect("headings").clone();
+    let place = |name: &str| {
+        headings
+            .iter()
+            .position(|heading| heading == name)
+            .expect("a heading")
+    };
+    let mut checked = 0;
+    for row in summary.records() {
+        let row = row.expect("a row");
+        let rule = json["rules"]
+            .as_array()
+            .expect("rules")
+            .iter()
+            .find(|rule| rule["name"] == row[place("rule")]);
+        let figure = &rule.expect("the rule")["figures"][&row[place("figure")]];
+        let number = |column: &str| row[place(column)].parse::<f64>().ok();
+        // The reader of JSON rounds the last digit its own way.
+        let same = |a: Option<f64>, b: Option<f64>| match (a, b) {
+            (Some(a), Some(b)) => (a - b).abs() <= 1e-14 * a.abs().max(b.abs()),
+            (a, b) => a == b,
+        };
+        assert!(same(figure["mean"].as_f64(), number("mean")));
+        assert!(same(figure["low"].as_f64(), number("mean_low")));
+        let difference = figure["difference"]["mean"].as_f64();
+        assert!(same(difference, number("difference_from_base")));
+        checked += 1;
+    }
+    assert!(checked > 90, "{checked} figures of three rules");
+}
+
+/// The first screen leads with the decision and holds on one: 45 lines of 100 columns.
+#[test]
+fn the_answer_fits_one_screen_and_leads_with_the_decision() {
+    let folder = TempDir::new().expect("a folder");
+    let text = compare(folder.path(), "o", &["-n", "200"]);
+    assert!(
+        text.lines()
+            .nth(2)
+            .expect("a third line")
+            .starts_with("Run \"Soonest, home in time\": it saves $"),
+        "{text}"
+    );
+    assert!(text.lines().count() <= 45, "{text}");
+    assert!(
+        text.lines().skip(3).all(|line| line.chars().count() <= 130),
+        "{text}"
+    );
+}

@@ -1,0 +1,507 @@
+//! Scenario files: a good one is read in full; of a bad one every problem is shown at its line and column, with what was
+//! expected and the nearest valid name.
+
+use plantday::hours::RuleBook;
+use plantday::report::problems;
+use plantday::scenario::{Batcher, BayQueue, Scenario, parse, read};
+use plantday::units::{Millis, PlantId, TruckId, Volume, Weekday};
+use proptest::prelude::*;
+
+const GOOD: &str = r#"// A day at two plants of an estuary.
+(
+    name: "Estuary",
+    period: (first_day: Monday, days: 2),
+    plants: [
+        (name: "North", at: (0.0, 4.5), bays: 2, hours: [(open: "05:30", close: "17:00")],
+         rack_places: 3, mixes: ["standard", "pump"]),
+        (name: "Quay", batcher: Shared, loading: PerYard(fixed_min: 1.5, min_per_yd3: 0.4)),
+    ],
+    sites: [(name: "Tower"), (name: "Lock", at: (3, 1), parking: false)],
+    roads: (
+        minutes: {
+            "North": { "Tower": 18, "Lock": (18, 22), "Quay": 25 },
+            "Quay": { "Tower": 12.5, "Lock": 30 },
+        },
+        luck: Lognormal(mean: 1, cv: 0.2),
+        traffic: [(days: [Monday, Tuesday], factors: [("06:30", 1.4), ("09:00", 1.0)])],
+    ),
+    trucks: [
+        (name: "N", count: 3, home: "North"),
+        (name: "Q", home: "Quay", capacity_yd3: 8),
+    ],
+    drivers: [
+        (name: "ND", trucks: "N", report: "06:00", stagger_min: 15),
+        (name: "QD", trucks: "Q", report: "06:30", shift_h: 8),
+    ],
+    orders: [
+        (name: "A1", site: "Tower", first: "07:00", volume_yd3: 60, spacing_min: 15, mix: "pump"),
+        (name: "A2", site: "Lock", day: 2, first: "08:00", volume_yd3: 24, load_yd3: 8, pour_rate_yd3_h: 40),
+    ],
+    rules: [
+        (name: "As today", today: true, belief: FreeFlow, gates: [LastLoadBy(hours: 11)]),
+        (name: "Paced", send: Paced, lend: IfSaves(10), belief: TimeOfDay(quantile: 0.8)),
+    ],
+)
+"#;
+
+const DAY: &str = include_str!("../scenarios/estuary_day.ron");
+
+/// The problems of a text, one in a line: `file:line:column: what is wrong (what was expected)`.
+fn faults(text: &str) -> String {
+    match parse("day.ron", text) {
+        Ok(_) => panic!("nothing was wrong"),
+        Err(faults) => faults.to_string(),
+    }
+}
+
+/// The good scenario with one thing changed has exactly this problem.
+fn wrong(from: &str, to: &str, expected: &str) {
+    assert!(GOOD.contains(from), "the good scenario has {from:?}");
+    assert_eq!(
+        faults(&GOOD.replacen(from, to, 1)),
+        expected,
+        "{from} -> {to}"
+    );
+}
+
+fn good() -> Scenario {
+    parse("day.ron", GOOD).unwrap_or_else(|faults| panic!("{faults}"))
+}
+
+#[test]
+fn a_good_scenario_is_read_in_full() {
+    let scenario = good();
+    assert_eq!(scenario.name, "Estuary");
+    assert_eq!(
+        (scenario.period.first_day, scenario.period.days),
+        (Weekday::Monday, 2)
+    );
+    let north = &scenario.plants[0];
+    assert_eq!(
+        (north.at, north.bays, north.rack_places),
+        ((0.0, 4.5), 2, Some(3))
+    );
+    assert_eq!(north.hours[0].open, Millis::from_minutes(330.0));
+    assert_eq!(north.hours[0].days, Weekday::ALL);
+    assert_eq!(scenario.plants[1].batcher, Batcher::Shared);
+    assert!(!scenario.sites[1].parking);
+    // Places are North, Quay, Tower, Lock; minutes out and back.
+    assert_eq!(scenario.roads.minutes[0][3], Some(18.0));
+    assert_eq!(scenario.roads.minutes[3][0], Some(22.0));
+    assert_eq!(scenario.roads.minutes[2][1], Some(12.5));
+    let names: Vec<&str> = scenario
+        .trucks
+        .iter()
+        .map(|truck| truck.name.as_str())
+        .collect();
+    assert_eq!(names, ["N1", "N2", "N3", "Q"]);
+    assert_eq!(scenario.trucks[3].home, PlantId(1));
+    assert_eq!(scenario.drivers[1].name, "ND2");
+    assert_eq!(scenario.drivers[1].truck, TruckId(1));
+    assert_eq!(scenario.drivers[1].report, Millis::from_minutes(375.0));
+    let second = &scenario.orders[1];
+    assert_eq!(second.first, Millis::DAY + Millis::HOUR * 8);
+    assert_eq!(
+        (second.volume, second.load),
+        (Volume::from_yd3(24.0), Volume::from_yd3(8.0))
+    );
+    assert_eq!(
+        second.spacing,
+        Millis::from_minutes(12.0),
+        "8 yd³ at 40 yd³ an hour"
+    );
+    assert_eq!(scenario.todays_rule(), 0);
+}
+
+/// What nothing is written for, as the documents say.
+#[test]
+fn defaults() {
+    let scenario = good();
+    let hours = Millis::from_hours;
+    assert_eq!(
+        scenario.rule_book,
+        RuleBook::DutyWindow {
+            window: hours(14.0),
+            rest: hours(10.0)
+        }
+    );
+    assert_eq!(scenario.company.no_load_after, None);
+    assert_eq!(scenario.company.promise_horizon, Millis::from_minutes(20.0));
+    assert_eq!(scenario.company.latest_report, hours(4.0));
+    assert_eq!(scenario.plants[1].bay_queue, BayQueue::ByRule);
+    assert_eq!(scenario.plants[1].rack_places, None);
+    assert!(scenario.plants[1].hours.is_empty());
+    let first = &scenario.orders[0];
+    assert_eq!(
+        (first.load, first.late),
+        (Volume::from_yd3(10.0), Millis::from_minutes(15.0))
+    );
+    assert_eq!(first.gap, Millis::from_minutes(20.0));
+    assert_eq!(first.finish_by, None);
+}
+
+#[test]
+fn problems_say_where_and_what_was_expected() {
+    wrong(
+        "bays: 2",
+        "bay: 2",
+        "day.ron:6:41: unknown field `bay` in a plant (expected a field of a plant)",
+    );
+    wrong(
+        "Shared",
+        "Shard",
+        "day.ron:8:33: unknown batcher `Shard` (expected one of PerBay, Shared)",
+    );
+    wrong(
+        "bays: 2",
+        "bays: \"two\"",
+        "day.ron:6:47: expected a whole number, found \"two\" (expected bays, 1 to 20)",
+    );
+    wrong(
+        "volume_yd3: 60, ",
+        "",
+        "day.ron:28:9: field `volume_yd3` is missing in an order (expected `volume_yd3` in the block that begins here)",
+    );
+    wrong(
+        "volume_yd3: 60,",
+        "volume_yd3: 60",
+        "day.ron:28:68: expected a comma or the end of the list, found `spacing_min` (expected a comma or the end of the list)",
+    );
+    wrong(
+        "    ],\n    sites",
+        "    sites",
+        "day.ron:9:10: expected a comma or the end of the list, found `:` (expected a comma or the end of the list)",
+    );
+    wrong(
+        "name: \"A1\",",
+        "name: \"A1\", name: \"B\",",
+        "day.ron:28:22: field `name` stands twice in an order (expected each field once: remove one of the two)",
+    );
+    wrong(
+        "\"A2\"",
+        "\"A1\"",
+        "day.ron:29:16: the order \"A1\" exists already (expected a name of its own)",
+    );
+    wrong(
+        "bays: 2",
+        "bays: 999",
+        "day.ron:6:47: 999 is out of range (expected bays, 1 to 20)",
+    );
+    wrong(
+        "bays: 2",
+        "bays: inf",
+        "day.ron:6:47: the number is infinite or too large to hold (expected bays, 1 to 20)",
+    );
+    wrong(
+        "bays: 2",
+        "bays: 1e400",
+        "day.ron:6:47: the number is infinite or too large to hold (expected bays, 1 to 20)",
+    );
+    wrong(
+        "bays: 2",
+        "bays: 2.5",
+        "day.ron:6:47: 2.5 is not a whole number (expected bays, 1 to 20)",
+    );
+    wrong(
+        "\"Estuary\"",
+        "\"Estuary",
+        "day.ron:6:17: expected a comma or the end of the list, found `North` (expected a comma or the end of the list)",
+    );
+    wrong(
+        "\"Tower\", first",
+        "\"Towr\", first",
+        "day.ron:28:28: there is no site \"Towr\" (expected the name of a site)",
+    );
+    wrong(
+        "home: \"North\"",
+        "home: \"Nroth\"",
+        "day.ron:20:37: there is no plant \"Nroth\" (expected the name of a plant)",
+    );
+    wrong(
+        "\"17:00\"",
+        "\"04:00\"",
+        "day.ron:6:81: closes at 04:00 and opens at 05:30 (expected a time after 05:30, at most 24:00)",
+    );
+    wrong(
+        "\"17:00\"",
+        "\"27:00\"",
+        "day.ron:6:81: \"27:00\" is not such a time (expected a time of day \"HH:MM\", 00:00 to 24:00)",
+    );
+    wrong(
+        "count: 3",
+        "count: 1000000000",
+        "day.ron:20:28: 1000000000 is out of range (expected vehicles or drivers in a group, 1 to 5,000)",
+    );
+    wrong(
+        "count: 3",
+        "count: 0",
+        "day.ron:20:28: 0 is out of range (expected vehicles or drivers in a group, 1 to 5,000)",
+    );
+    wrong(
+        "day: 2",
+        "day: 3",
+        "day.ron:29:41: day 3 is after the end of the period (expected 1 to 2, the days of the period)",
+    );
+    wrong(
+        "load_yd3: 8",
+        "load_yd3: 12",
+        "day.ron:29:86: a load of 12 yd³ fits no truck (expected at most 10 yd³, what the largest truck holds)",
+    );
+    wrong(
+        "send: Paced",
+        "today: true",
+        "day.ron:33:32: two rules are today's (expected `today: true` in one rule at most)",
+    );
+    wrong(
+        "\"Tower\": 12.5, ",
+        "",
+        "day.ron:14:14: there are no minutes between \"Quay\" and \"Tower\" (expected \"Tower\": minutes, or (out, back), among those of \"Quay\")",
+    );
+    wrong(
+        ", \"Quay\": 25",
+        "",
+        "day.ron:13:14: there are no minutes between \"North\" and \"Quay\" (expected \"Quay\": minutes, or (out, back), among those of \"North\")",
+    );
+    wrong(
+        "trucks: \"Q\"",
+        "trucks: \"N2\"",
+        "day.ron:25:30: \"QD\" reports at 06:30 for the truck \"N2\", which \"ND2\" has until 16:15 (expected the drivers of one truck one after the other)",
+    );
+    wrong(
+        "(mean: 1, cv: 0.2)",
+        "(mean: 1, cv: 20)",
+        "day.ron:16:38: 20 is out of range (expected coefficient of variation, 0 to 10)",
+    );
+    wrong(
+        "(mean: 1, cv: 0.2)",
+        "(1)",
+        "day.ron:16:15: field `cv` is missing in a Lognormal (expected `cv` in the block that begins here)",
+    );
+    wrong(
+        "Lognormal(mean: 1, cv: 0.2)",
+        "Uniform(2,1)",
+        "day.ron:16:15: low 2 is above high 1 (expected a spread that can be drawn from)",
+    );
+    wrong(
+        "send: Paced",
+        "send: \"Paced\"",
+        "day.ron:33:31: \"Paced\" in quotes (expected the name without quotes)",
+    );
+    wrong(
+        "send: Paced",
+        "send: Paced(1)",
+        "day.ron:33:36: `Paced` takes no values (expected `Paced` alone)",
+    );
+    wrong(
+        "spacing_min: 15, ",
+        "",
+        "day.ron:28:9: field `spacing_min` or `pour_rate_yd3_h` is missing in an order (expected `spacing_min` or `pour_rate_yd3_h` in the block that begins here)",
+    );
+    wrong(
+        "spacing_min: 15",
+        "spacing_min: 15, pour_rate_yd3_h: 1",
+        "day.ron:28:103: both a spacing and a pour rate (expected one of the two: the other follows from the load size)",
+    );
+    wrong(
+        "name: \"Estuary\"",
+        "name: Estuary",
+        "day.ron:3:11: expected a name in quotes, found `Estuary` (expected a name in quotes)",
+    );
+    wrong(
+        "name: \"Estuary\",",
+        "name: /* open",
+        "day.ron:36:1: a comment does not end (expected `*/`)",
+    );
+    wrong(
+        "bays: 2",
+        "bays: 1..2",
+        "day.ron:6:47: expected a whole number, found a range (expected bays, 1 to 20)",
+    );
+    wrong(
+        "days: 2)",
+        "days: 0)",
+        "day.ron:4:39: 0 is out of range (expected days, 1 to 28)\nday.ron:29:41: day 2 is after the end of the period (expected 1 to 1, the days of the period)",
+    );
+    wrong(
+        "days: 2)",
+        "days: 29)",
+        "day.ron:4:39: 29 is out of range (expected days, 1 to 28)\nday.ron:29:41: day 2 is after the end of the period (expected 1 to 1, the days of the period)",
+    );
+    wrong(
+        "quantile: 0.8",
+        "quantile: 1.8",
+        "day.ron:33:85: 1.8 is out of range (expected share of trips, 0.05 to 0.99)",
+    );
+    wrong(
+        "LastLoadBy(hours: 11)",
+        "LastLoadBy(hours: -1)",
+        "day.ron:32:85: -1 is out of range (expected hours since report, more than 0, at most 672)",
+    );
+    wrong(
+        "LastLoadBy(hours: 11)",
+        "HomeWithin(probability: 1)",
+        "day.ron:32:91: 1 is out of range (expected probability, 0.5 to 0.999)",
+    );
+    wrong(
+        "first: \"07:00\"",
+        "first: \"7 o'clock\"",
+        "day.ron:28:44: \"7 o\\'clock\" is not such a time (expected a time of day \"HH:MM\", 00:00 to 24:00)",
+    );
+    wrong(
+        "[Monday, Tuesday]",
+        "[Monday, Monday]",
+        "day.ron:17:35: Monday is listed twice (expected each weekday once)",
+    );
+    wrong(
+        "(\"09:00\", 1.0)",
+        "(\"06:00\", 1.0)",
+        "day.ron:17:71: 06:00 does not come after 06:30 (expected times that increase)",
+    );
+    wrong(
+        "name: \"Tower\"",
+        "name: \"North\"",
+        "day.ron:10:20: the plant or site \"North\" exists already (expected a name of its own)\nday.ron:13:25: there is no plant or site \"Tower\" (expected the name of a plant or site)\nday.ron:14:24: there is no plant or site \"Tower\" (expected the name of a plant or site)\nday.ron:28:28: there is no site \"Tower\" (expected the name of a site)",
+    );
+    wrong(
+        "name: \"As today\"",
+        "name: \"Paced\"",
+        "day.ron:33:16: the rule \"Paced\" exists already (expected a name of its own)",
+    );
+}
+
+#[test]
+fn all_problems_come_at_once() {
+    let text = GOOD
+        .replacen("bays: 2", "bay: 2", 1)
+        .replacen("home: \"Quay\"", "hom: \"Quay\"", 1)
+        .replacen("spacing_min: 15", "spacing_mins: 15", 1);
+    let faults = faults(&text);
+    let places: Vec<&str> = faults
+        .lines()
+        .map(|line| line.split(": ").next().expect("a place"))
+        .collect();
+    assert!(
+        ["day.ron:6:41", "day.ron:21:21", "day.ron:28:69"]
+            .iter()
+            .all(|place| places.contains(place)),
+        "{faults}"
+    );
+}
+
+/// Tabs, carriage returns and accents before the place: columns count characters.
+#[test]
+fn columns_count_characters() {
+    let text = GOOD.replace("    ", "\t").replace('\n', "\r\n").replacen(
+        "(name: \"Tower\")",
+        "(name: \"Töwér\", park: 1)",
+        1,
+    );
+    assert!(
+        faults(&text).starts_with("day.ron:10:26: unknown field `park` in a site"),
+        "{}",
+        faults(&text)
+    );
+}
+
+#[test]
+fn a_mark_of_encoding_is_no_character() {
+    let text = format!("\u{feff}{}", GOOD.replacen("bays: 2", "bay: 2", 1));
+    assert!(faults(&text).starts_with("day.ron:6:41: unknown field `bay`"));
+    assert!(parse("day.ron", &format!("\u{feff}{GOOD}")).is_ok());
+}
+
+#[test]
+fn files_that_are_not_text() {
+    let folder = tempfile::TempDir::new().expect("a folder");
+    let path = folder.path().join("x.ron");
+    std::fs::write(&path, b"(name: \"\xff\")").expect("a file");
+    let error = read(&path).expect_err("it is not UTF-8").to_string();
+    assert!(
+        error.contains(":1:9: byte 9 of the file, 0xFF, is not UTF-8"),
+        "{error}"
+    );
+    assert_eq!(
+        faults(&"[".repeat(100_000)),
+        "day.ron:1:26: brackets stand inside each other too deeply (expected at most 48 levels)"
+    );
+    assert_eq!(
+        faults(""),
+        "day.ron:1:1: the file is empty (expected a scenario: `( … )`)"
+    );
+    assert_eq!(
+        faults("\0\u{1}garbage"),
+        "day.ron:1:1: expected a value, found `\\0` (expected a value)"
+    );
+    let half = &GOOD[..GOOD.len() / 2];
+    assert!(faults(half).contains("found the end of the file"));
+}
+
+/// A drawn problem shows the line and the nearest valid name; a name in a key is replaced inside its quotes.
+#[test]
+fn a_drawn_problem_shows_the_way_out() {
+    let text = GOOD.replacen("\"Lock\": 30", "\"Lokc\": 30", 1);
+    let Err(faults) = parse("day.ron", &text) else {
+        panic!("the site does not exist")
+    };
+    let drawn = problems::plain(&faults);
+    for words in [
+        "--> day.ron:14:39",
+        "there is no plant or site \"Lokc\"",
+        "the names are North, Quay, Tower, Lock",
+        "\"Lock\": 30",
+    ] {
+        assert!(drawn.contains(words), "{words:?} is missing in\n{drawn}");
+    }
+    assert!(!drawn.contains("\"\""), "{drawn}");
+}
+
+#[test]
+fn many_orders_are_read() {
+    let line = "        (name: \"A2\"";
+    let order = GOOD
+        .lines()
+        .find(|l| l.starts_with(line))
+        .expect("an order");
+    let orders: String = (0..5_000)
+        .map(|n| order.replacen("A2", &format!("B{n}"), 1) + "\n")
+        .collect();
+    let scenario = parse("day.ron", &GOOD.replacen(order, &orders, 1))
+        .unwrap_or_else(|faults| panic!("{faults}"));
+    assert_eq!(scenario.orders.len(), 5_001);
+}
+
+/// Deletes, inserts, replaces or doubles a piece of a text.
+fn mutated(text: &str, at: usize, length: usize, kind: u8, piece: &str) -> String {
+    let at = text.floor_char_boundary(at % text.len());
+    let end = text.floor_char_boundary((at + length).min(text.len()));
+    let inside = &text[at..end];
+    let middle = match kind % 4 {
+        0 => String::new(),
+        1 => format!("{piece}{inside}"),
+        2 => piece.to_owned(),
+        _ => format!("{inside}{inside}"),
+    };
+    format!("{}{middle}{}", &text[..at], &text[end..])
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever is written, reading and drawing its problems end without a panic.
+    #[test]
+    fn nothing_written_panics(
+        day in any::<bool>(),
+        changes in prop::collection::vec((any::<usize>(), 0_usize..30, any::<u8>(), "[a-zA-Z0-9(){}\\[\\]:,.\"'/*#é\u{7f}\n\t -]{0,6}"), 1..4),
+    ) {
+        let mut text = if day { DAY } else { GOOD }.to_owned();
+        for (at, length, kind, piece) in changes {
+            if !text.is_empty() {
+                text = mutated(&text, at, length, kind, &piece);
+            }
+        }
+        if let Err(faults) = parse("day.ron", &text) {
+            prop_assert!(!problems::plain(&faults).is_empty());
+            prop_assert!(!faults.to_string().is_empty());
+        }
+    }
+}
