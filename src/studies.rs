@@ -3,5 +3,7 @@
 mod compare;
 mod trial;
 
-pub use compare::{Comparison, Decision, Figure, Question, RuleResult, compare};
+pub use compare::{
+    Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
+};
 pub use trial::RuleTrial;

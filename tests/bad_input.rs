@@ -186,12 +186,12 @@ fn an_output_that_cannot_be_written_is_said_before_the_work() {
     fs::write(path.join("taken"), "a file").expect("a file");
     refused(
         path,
-        &["compare", "-n", "10000000", "--out", "taken"],
+        &["compare", "-n", "1000000", "--out", "taken"],
         &["taken"],
     );
     refused(
         path,
-        &["compare", "-n", "10000000", "--out", "taken/below"],
+        &["compare", "-n", "1000000", "--out", "taken/below"],
         &["taken/below"],
     );
     assert_eq!(

@@ -3,7 +3,8 @@
 #[path = "support/day.rs"]
 mod day;
 
-use day::{lines, loads};
+use day::{figures, lines, loads};
+use plantday::observe::figure;
 
 /// One plant, one bay, two trucks, one site, everything constant. Loading 6, rack 4, out 20, position 0, discharge 10 (10 yd³
 /// at 1 yd³ a minute), chute wash 5, back 18: a round trip takes 63 min. Reports 05:30, pre-trip 15.
@@ -69,4 +70,503 @@ fn round_trip_over_spacing_is_the_number_of_trucks() {
         "{}",
         loads(&text)
     );
+}
+
+/// The paper day with changes, all of which must be there.
+fn changed(changes: &[(&str, &str)]) -> String {
+    changes.iter().fold(PLAIN.to_owned(), |text, (from, to)| {
+        assert!(text.contains(from), "the paper day has {from:?}");
+        text.replace(from, to)
+    })
+}
+
+/// On the map the site is 10 min away at 60 miles an hour; the road takes 20. Whoever believes the map sends every load 10
+/// min too late; a truck back at 07:43 costs the third load 3 more.
+#[test]
+fn a_desk_that_measures_on_the_map_is_late_by_what_the_map_hides() {
+    let text = changed(&[
+        ("(name: \"A\")", "(name: \"A\", at: (6, 8))"),
+        ("roads: (", "roads: (straight_line_mph: 60, "),
+        ("belief: FreeFlow", "belief: StraightLine"),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 1 T1 06:40 06:46 06:50 07:10 +10 07:10 07:20 07:25
+W 2 T2 07:10 07:16 07:20 07:40 +10 07:40 07:50 07:55
+W 3 T1 07:43 07:49 07:53 08:13 +13 08:13 08:23 08:28
+W 4 T2 08:13 08:19 08:23 08:43 +13 08:43 08:53 08:58
+"
+    );
+}
+
+/// From 06:50 on a minute of the road takes one and a half. The truck leaves at 06:40: ten minutes are driven freely, the
+/// other ten take fifteen. A desk that knows the hour reckons with 25 min and sends at 06:25; leaving at 06:35 the truck then
+/// meets less of it: fifteen free minutes and five that take 7.5. The site takes nothing before 07:00.
+#[test]
+fn traffic_stretches_the_part_of_the_trip_that_meets_it() {
+    let text = changed(&[
+        (
+            "roads: (",
+            "roads: (traffic: [(factors: [(\"06:50\", 1.5)])], ",
+        ),
+        ("volume_yd3: 40", "volume_yd3: 10"),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "W 1 T1 06:30 06:36 06:40 07:05 +5 07:05 07:15 07:20\n"
+    );
+    let knowing = text.replace("belief: FreeFlow", "belief: TimeOfDay");
+    assert_eq!(
+        loads(&knowing),
+        "W 1 T1 06:25 06:31 06:35 06:57:30 +0 07:00 07:10 07:15\n"
+    );
+}
+
+/// Three loads at once, three minutes to position. At one place the next truck positions when the last is empty; a second
+/// place lets it position meanwhile: six minutes are saved over three loads, the flow is the same. The ready times follow:
+/// with one place the second load could be taken at 07:13, with two at 07:00.
+#[test]
+fn a_second_place_saves_the_changeover_not_the_flow() {
+    let text = changed(&[
+        (
+            "volume_yd3: 40, spacing_min: 30",
+            "volume_yd3: 30, spacing_min: 0",
+        ),
+        ("position: Constant(0)", "position: Constant(3)"),
+        ("count: 2", "count: 3"),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 1 T1 06:30 06:36 06:40 07:00 +0 07:03 07:13 07:18
+W 2 T2 06:36 06:42 06:46 07:06 +0 07:16 07:26 07:31
+W 3 T3 06:42 06:48 06:52 07:12 +0 07:29 07:39 07:44
+"
+    );
+    let two = text.replace(
+        "position:",
+        "outlets: [(rate_yd3_min: 1, places: 2)], position:",
+    );
+    assert_eq!(
+        loads(&two),
+        "\
+W 1 T1 06:30 06:36 06:40 07:00 +0 07:03 07:13 07:18
+W 2 T2 06:36 06:42 06:46 07:06 +6 07:13 07:23 07:28
+W 3 T3 06:42 06:48 06:52 07:12 +0 07:23 07:33 07:38
+"
+    );
+}
+
+/// Two bays share a batcher; pulling in takes two minutes. Both trucks pull in at once, the second then waits for the
+/// batcher. With one bay it would pull in two minutes after the first is loaded.
+#[test]
+fn a_second_bay_at_one_batcher_saves_pulling_in() {
+    let text = changed(&[
+        (
+            "volume_yd3: 40, spacing_min: 30",
+            "volume_yd3: 20, spacing_min: 0",
+        ),
+        (
+            "name: \"P\",",
+            "name: \"P\", bays: 2, batcher: Shared, pull_in_min: 2,",
+        ),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 1 T1 06:28 06:36 06:40 07:00 +0 07:00 07:10 07:15
+W 2 T2 06:28 06:42 06:46 07:06 +0 07:10 07:20 07:25
+"
+    );
+    let one = text.replace("bays: 2", "bays: 1");
+    assert!(loads(&one).ends_with("W 2 T2 06:36 06:44 06:48 07:08 +0 07:10 07:20 07:25\n"));
+}
+
+/// T1 carries 10 yd³, T2 only 7. What T2 cannot take goes back to the order: a fourth load of 3 yd³. Loads are due by the
+/// volume before them: 17 yd³ at 07:51, 27 yd³ at 08:21.
+#[test]
+fn what_a_truck_cannot_take_goes_back_to_the_order() {
+    let text = changed(&[
+        ("volume_yd3: 40", "volume_yd3: 30"),
+        (
+            "(name: \"T\", count: 2, home: \"P\")",
+            "(name: \"T1\", home: \"P\"), (name: \"T2\", home: \"P\", capacity_yd3: 7)",
+        ),
+        (
+            "(name: \"D\", trucks: \"T\", report: \"05:30\")",
+            "(name: \"D1\", trucks: \"T1\", report: \"05:30\"), (name: \"D2\", trucks: \"T2\", report: \"05:30\")",
+        ),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 1 T1 06:30 06:36 06:40 07:00 +0 07:00 07:10 07:15
+W 2 T2 07:00 07:06 07:10 07:30 +0 07:30 07:37 07:42
+W 3 T1 07:33 07:39 07:43 08:03 +12 08:03 08:13 08:18
+W 4 T2 08:00 08:06 08:10 08:30 +9 08:30 08:33 08:38
+"
+    );
+}
+
+/// Weight: 66,500 lb legal less 28,000 lb empty leave 38,500 lb, at 4,050 lb a yd³ 9.506 yd³. Room kept and the rule's margin
+/// take their part: 10 − 1 = 9 yd³; (38,500 − 4,050) ÷ 4,050 = 8.506 yd³.
+#[test]
+fn a_load_is_what_drum_and_scale_allow() {
+    let text = changed(&[(
+        "home: \"P\")",
+        "home: \"P\", empty_lb: 28000, legal_gross_lb: 66500)",
+    )]);
+    let first = |text: &str| lines(text, &["promised to W load 1,"]);
+    assert_eq!(
+        first(&text),
+        "06:30 T1 promised to W load 1, 9.506 yd³ from P, due 07:00\n"
+    );
+    let room = text.replace("margin_min: 0", "margin_min: 0, room_kept_yd3: 1");
+    assert_eq!(
+        first(&room),
+        "06:30 T1 promised to W load 1, 9 yd³ from P, due 07:00\n"
+    );
+    let margin = text.replace("margin_min: 0", "margin_min: 0, weight_margin_lb: 4050");
+    assert_eq!(
+        first(&margin),
+        "06:30 T1 promised to W load 1, 8.506 yd³ from P, due 07:00\n"
+    );
+}
+
+/// 25 yd³ at 10 yd³ a load: three loads either way, 10 + 10 + 5 or three of 8.334 and what is left.
+#[test]
+fn equal_loads_are_the_same_number_of_loads() {
+    let text = changed(&[
+        ("volume_yd3: 40", "volume_yd3: 25"),
+        ("margin_min: 0", "margin_min: 0, load_size: Equal"),
+    ]);
+    let volumes: Vec<String> = lines(&text, &["promised"])
+        .lines()
+        .map(|line| line.split(' ').nth(7).expect("a volume").to_owned())
+        .collect();
+    assert_eq!(volumes, ["8.334", "8.334", "8.332"]);
+}
+
+/// The plant shuts at 07:05: loads 3 and 4, ready at 08:00 and 08:30, are late until midnight, 960 and 930 min.
+#[test]
+fn what_is_not_on_site_by_midnight_is_undelivered() {
+    let text = changed(&[("close: \"17:00\"", "close: \"07:05\"")]);
+    assert_eq!(
+        lines(&text, &["not delivered", "left over"]),
+        "\
+00:00 +1 10 yd³ of W not delivered, 960 min late
+00:00 +1 10 yd³ of W not delivered, 930 min late
+00:00 +1 20 yd³ of W left over
+"
+    );
+    let counted = figures(
+        &text,
+        &[
+            figure::UNDELIVERED,
+            figure::LATE_LOADS,
+            figure::SERVED_SHARE,
+            figure::LEFT_YD3,
+        ],
+    );
+    assert_eq!(counted, [2.0, 2.0, 0.0, 20.0]);
+}
+
+/// Two loads at once, one bay, closing at 06:33: the second truck is in the queue by then and is loaded. The crew stays three
+/// minutes for the first truck and six for the second.
+#[test]
+fn a_queue_is_served_to_its_end_after_closing() {
+    let text = changed(&[
+        ("close: \"17:00\"", "close: \"06:33\""),
+        (
+            "volume_yd3: 40, spacing_min: 30",
+            "volume_yd3: 20, spacing_min: 0",
+        ),
+    ]);
+    assert_eq!(
+        lines(&text, &["loaded", "stayed"]),
+        "\
+06:36 T1 loaded, 10 yd³
+06:36 crew of P stayed 3 min
+06:42 T2 loaded, 10 yd³
+06:42 crew of P stayed 6 min
+"
+    );
+}
+
+/// T1 leaves the site at 07:15 and is believed back at 07:33: within the promise horizon it is promised when load 3 asks,
+/// at 07:30. From 07:20 on the road takes twice as long: 5 + 13 × 2 = 31 min, back at 07:46. The plant has closed at 07:35,
+/// so the promise is broken.
+#[test]
+fn a_promise_made_on_the_road_breaks_at_a_closed_gate() {
+    let near = [("promise_horizon_min: 0", "promise_horizon_min: 20")];
+    let text = changed(&near);
+    assert_eq!(
+        lines(&text, &["promised to W load 3,"]),
+        "07:30 T1 promised to W load 3, 10 yd³ from P, due 08:00\n"
+    );
+    let text = changed(&[
+        near[0],
+        (
+            "roads: (",
+            "roads: (traffic: [(factors: [(\"07:20\", 2)])], ",
+        ),
+        ("close: \"17:00\"", "close: \"07:35\""),
+    ]);
+    assert_eq!(
+        lines(&text, &["cannot"]),
+        "07:46 T1 cannot take its load of W: plant closed\n"
+    );
+}
+
+/// A window of three hours from 05:30 ends at 08:30. T1 can be on site with load 3 at 08:03, but the way home from 08:18
+/// would end at 08:36: the driver is stranded, rests ten hours beside the truck and drives home at 18:18. T2 could be on site
+/// with load 4 at 08:33 only: refused, and nobody is left to take it.
+#[test]
+fn a_driver_who_may_not_drive_home_is_stranded() {
+    let text = changed(&[("rule_book: \"none\"", "rule_book: DutyWindow(hours: 3)")]);
+    assert_eq!(
+        lines(
+            &text,
+            &[
+                "stranded",
+                "reports",
+                "released",
+                "T2 refused",
+                "not delivered"
+            ]
+        ),
+        "\
+05:30 D1 reports, T1
+05:30 D2 reports, T2
+08:03 T2 refused for W: duty window
+08:18 D1 stranded at A
+08:18 D1 released after 168 min
+15:50 D2 released after 620 min
+18:18 D1 reports, T1
+18:56 D1 released after 38 min
+00:00 +1 10 yd³ of W not delivered, 930 min late
+"
+    );
+    let counted = figures(
+        &text,
+        &[figure::STRANDED, figure::VIOLATION_MIN, figure::MARGIN_MIN],
+    );
+    // The smallest clock left at the end of a last drive: T1 on site at 08:03, T2 back at 08:03, both 27 min before 08:30.
+    assert_eq!(counted, [1.0, 0.0, 27.0]);
+}
+
+/// The same where no truck may stand on site: trip, discharge, wash and the way to the plant must fit, 08:36 does not. Load 3
+/// is not begun.
+#[test]
+fn without_lawful_parking_the_load_is_not_begun() {
+    let text = changed(&[
+        ("rule_book: \"none\"", "rule_book: DutyWindow(hours: 3)"),
+        ("(name: \"A\")", "(name: \"A\", parking: false)"),
+    ]);
+    assert_eq!(
+        lines(&text, &["stranded", "T1 refused"]),
+        "07:33 T1 refused for W: duty window\n"
+    );
+}
+
+/// Rest of eleven hours: stranded at 08:18, home and released at 19:56, the next report at 06:56 instead of 05:30. If the
+/// company does not wait longer than an hour, the day is lost.
+#[test]
+fn a_late_rest_is_a_late_report_or_a_lost_day() {
+    let text = changed(&[
+        (
+            "rule_book: \"none\"",
+            "rule_book: DutyWindow(hours: 3, rest_hours: 11)",
+        ),
+        (
+            "name: \"paper day\",",
+            "name: \"paper day\", period: (days: 2),",
+        ),
+    ]);
+    assert_eq!(
+        lines(&text, &["D1 reports, T1"]),
+        "05:30 D1 reports, T1\n19:18 D1 reports, T1\n06:56 +1 D1 reports, T1\n"
+    );
+    let text = text.replace(
+        "promise_horizon_min: 0",
+        "promise_horizon_min: 0, latest_report_h: 1",
+    );
+    assert_eq!(
+        lines(&text, &["D1 is not called"]),
+        "05:30 +1 D1 is not called: still resting\n"
+    );
+}
+
+/// Nobody starts a load later than two hours after reporting, 07:30: the truck back at 07:33 is refused, by the rule's gate
+/// or by the company's limit. Home by 08:36 at the latest: refused by a gate on the way home where the window ends at 08:30.
+#[test]
+fn gates_refuse_with_their_reason() {
+    let refused = |text: &str| lines(text, &["07:33 T1 refused"]);
+    let gate = changed(&[(
+        "margin_min: 0",
+        "margin_min: 0, gates: [LastLoadBy(hours: 2)]",
+    )]);
+    assert_eq!(refused(&gate), "07:33 T1 refused for W: last-load gate\n");
+    let company = changed(&[(
+        "promise_horizon_min: 0",
+        "promise_horizon_min: 0, no_load_after_h: 2",
+    )]);
+    assert_eq!(
+        refused(&company),
+        "07:33 T1 refused for W: company's last load\n"
+    );
+    let home = changed(&[
+        ("rule_book: \"none\"", "rule_book: DutyWindow(hours: 3)"),
+        (
+            "margin_min: 0",
+            "margin_min: 0, gates: [HomeWithin(probability: 0.9)]",
+        ),
+    ]);
+    assert_eq!(refused(&home), "07:33 T1 refused for W: home gate\n");
+    assert_eq!(lines(&home, &["stranded"]), "");
+}
+
+/// Only Q makes the mix, 8 min from the site, 12 min from P. The load asks at 06:42 (8 + 6 + 4 before 07:00); the truck
+/// drives over, loads at 06:54 and is 12 min late. Without lending nobody goes.
+#[test]
+fn a_truck_is_lent_to_the_plant_that_makes_the_mix() {
+    let text = changed(&[
+        (
+            "plants: [",
+            "plants: [(name: \"Q\", mixes: [\"marine\"], loading: Constant(6), rack: Constant(4)), ",
+        ),
+        ("name: \"P\",", "name: \"P\", mixes: [\"standard\"],"),
+        ("(20, 18) }", "(20, 18), \"Q\": 12 }, \"Q\": { \"A\": 8 }"),
+        ("volume_yd3: 40", "mix: \"marine\", volume_yd3: 10"),
+        ("margin_min: 0", "margin_min: 0, lend: Always"),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "W 1 T1 06:54 07:00 07:04 07:12 +12 07:12 07:22 07:27\n"
+    );
+    let own = text.replace("lend: Always", "lend: Never");
+    assert_eq!(loads(&own), "");
+    assert_eq!(
+        lines(&own, &["T1 refused"]),
+        "06:42 T1 refused for W: not lent\n"
+    );
+}
+
+/// Spacing 5 min at a site that takes 10 min for a load: sent as ordered, trucks wait 4 and 8 min for the outlet; paced, each
+/// comes when the one before is empty.
+#[test]
+fn paced_sending_follows_the_site() {
+    let text = changed(&[
+        (
+            "volume_yd3: 40, spacing_min: 30",
+            "volume_yd3: 30, spacing_min: 5",
+        ),
+        ("count: 2", "count: 3"),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 1 T1 06:30 06:36 06:40 07:00 +0 07:00 07:10 07:15
+W 2 T2 06:36 06:42 06:46 07:06 +0 07:10 07:20 07:25
+W 3 T3 06:42 06:48 06:52 07:12 +0 07:20 07:30 07:35
+"
+    );
+    let paced = text.replace("margin_min: 0", "margin_min: 0, send: Paced");
+    assert_eq!(
+        loads(&paced),
+        "\
+W 1 T1 06:30 06:36 06:40 07:00 +0 07:00 07:10 07:15
+W 2 T2 06:40 06:46 06:50 07:10 +0 07:10 07:20 07:25
+W 3 T3 06:50 06:56 07:00 07:20 +0 07:20 07:30 07:35
+"
+    );
+}
+
+/// Discharge stands from 07:10 to 07:30, to 08:03 and to 08:33: pauses of 20, 23 and 20 min. Beyond a tolerance of 21 min
+/// there is one gap of 2 min, beyond 5 min three of 15 + 18 + 15.
+#[test]
+fn gaps_are_pauses_beyond_the_tolerance() {
+    let places = [figure::GAPS, figure::GAP_MIN, figure::CREW_WAIT_MIN];
+    assert_eq!(
+        figures(
+            &changed(&[("spacing_min: 30", "spacing_min: 30, gap_min: 21")]),
+            &places
+        ),
+        [1.0, 2.0, 63.0]
+    );
+    assert_eq!(
+        figures(
+            &changed(&[("spacing_min: 30", "spacing_min: 30, gap_min: 5")]),
+            &places
+        ),
+        [3.0, 48.0, 63.0]
+    );
+}
+
+/// Set-up takes until 07:20: nothing is taken before, and that is no lateness of the truck. As ordered the truck stands from
+/// 07:00; load 2 comes at 07:30, when the outlet is free.
+#[test]
+fn a_site_that_is_not_set_up_lets_the_truck_wait() {
+    let text = changed(&[("volume_yd3: 40", "setup_min: 20, volume_yd3: 20")]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 1 T1 06:30 06:36 06:40 07:00 +0 07:20 07:30 07:35
+W 2 T2 07:00 07:06 07:10 07:30 +0 07:30 07:40 07:45
+"
+    );
+}
+
+/// L shares T1 and reports at 07:00, while D1 is out with it until 07:33. D1 washes out until 07:53; L checks the truck for 15
+/// min, finds no work left and goes home.
+#[test]
+fn a_second_driver_waits_for_the_truck() {
+    let text = changed(&[
+        ("volume_yd3: 40", "volume_yd3: 10"),
+        (
+            "report: \"05:30\")",
+            "report: \"05:30\", shift_h: 1.5), (name: \"L\", trucks: \"T1\", report: \"07:00\", shift_h: 8)",
+        ),
+    ]);
+    assert_eq!(
+        lines(&text, &["D1", "L re"]),
+        "\
+05:30 D1 reports, T1
+07:00 L reports, T1
+07:53 D1 released after 143 min
+08:28 L released after 88 min
+"
+    );
+}
+
+/// Money by hand. Two drivers: 206 and 236 min of duty, no overtime. Driven: T1 20 + 18 + 20 + 18, T2 the same: 152 min. The
+/// crew is paid for twelve open hours. 40 yd³ of material. Loads 3 and 4 are 3 min late: within tolerance.
+#[test]
+fn money_by_hand() {
+    let text = changed(&[(
+        "rules: [",
+        "money: (pay_per_h: 30, overtime_after_h: 3, overtime_factor: 1.5, truck_per_duty_h: 12, truck_per_driven_h: 60, \
+         crew_per_open_h: 100, material_per_yd3: 90), rules: [",
+    )]);
+    // Beyond three hours: 26 and 56 min at half a rate more: 82 ÷ 60 × 15 = 20.50.
+    let pay = (206.0 + 236.0) / 60.0 * 30.0 + 82.0 / 60.0 * 15.0;
+    let trucks = (206.0 + 236.0) / 60.0 * 12.0 + 152.0 / 60.0 * 60.0;
+    let cost = pay + trucks + 12.0 * 100.0 + 40.0 * 90.0;
+    let counted = figures(
+        &text,
+        &[
+            figure::COST,
+            figure::COST_PER_YD3,
+            figure::LATE_LOADS,
+            figure::LATE_MIN,
+        ],
+    );
+    assert!(
+        (f64::from(counted[0]) - cost).abs() < 0.02,
+        "{} for {cost}",
+        counted[0]
+    );
+    assert!((f64::from(counted[1]) - cost / 40.0).abs() < 0.001);
+    assert_eq!(&counted[2..], [0.0, 1.5]);
 }

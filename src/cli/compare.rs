@@ -19,7 +19,7 @@ pub(super) struct Compare {
     /// Scenario file; left out: the built-in day
     file: Option<PathBuf>,
     /// How many times to run the days under each rule
-    #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=10_000_000))]
+    #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
     /// Seed of all luck: the same seed gives the same answer
     #[arg(long, default_value_t = 1)]
@@ -33,7 +33,7 @@ pub(super) struct Compare {
     /// The figure that judges, by its name in figures.csv
     #[arg(long, value_name = "FIGURE", default_value = "cost")]
     judge: String,
-    /// Folder for figures.csv, summary.csv and charts
+    /// Folder for report.html, figures.csv, summary.csv and charts
     #[arg(long, value_name = "FOLDER", default_value = "plantday-out")]
     out: PathBuf,
     /// Print the answer as JSON
@@ -54,15 +54,15 @@ impl Compare {
             anstream::eprintln!("stopped before one replication was finished");
             return Ok(INTERRUPTED);
         };
-        report::write(&answer, &self.out)?;
+        report::write(&answer, &scenario, &self.out)?;
         if self.json {
             print(&format!("{:#}\n", report::json(&answer)));
         } else {
             print(&report::terminal(&answer, table::terminal_width()));
         }
         anstream::eprintln!(
-            "Every figure of every replication, summary and chart are in {}",
-            self.out.display()
+            "The report is {}; figures and charts are beside it",
+            self.out.join("report.html").display()
         );
         Ok(if answer.replications() < answer.asked {
             INTERRUPTED

@@ -27,6 +27,12 @@ pub trait Trial: Sync {
 
     /// Runs one case in one replication and fills its row, which comes zeroed and [`width`](Self::width) long.
     fn run(&self, worker: &mut Self::Worker, case: usize, replication: u64, row: &mut [f32]);
+
+    /// Takes back a worker whose thread is done, with whatever it has added up besides. What is kept of it must not depend on
+    /// the order of the threads nor on who did which replication: whole numbers that are only added.
+    fn finish(&self, worker: Self::Worker) {
+        drop(worker);
+    }
 }
 
 /// How far a run has come.
@@ -80,6 +86,7 @@ pub fn run<T: Trial>(
             let done = 1 + done.fetch_add(1, Ordering::Relaxed);
             progress(Progress { done, total });
         }
+        trial.finish(worker);
     };
     thread::scope(|scope| {
         for _ in 0..threads {

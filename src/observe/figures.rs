@@ -2,6 +2,7 @@
 
 use super::columns::figure;
 use super::pours::Pours;
+use super::profile::CostPart;
 use super::queues::Queues;
 use crate::dispatch::Refusal;
 use crate::plant::{Event, Observer, Plan};
@@ -88,27 +89,33 @@ impl<'p> Figures<'p> {
         self.smallest_margin = Millis::NEVER;
     }
 
-    /// All costs of the replication.
-    fn cost(&self) -> Cents {
-        let (sums, money) = (&self.sums, self.money);
-        let regular = (sums.paid - sums.overtime).hours();
-        let lates = money.late_per_load.times(f64::from(self.pours.late))
-            + money.late_per_min.times(self.pours.beyond.minutes());
-        money
-            .pay_per_h
-            .times(regular + sums.overtime.hours() * money.overtime_factor)
-            + money.truck_per_duty_h.times(sums.paid.hours())
-            + money.truck_per_driven_h.times(sums.driven.hours())
-            + money
+    /// The costs of the replication by part.
+    pub fn cost_parts(&self) -> [Cents; CostPart::ALL.len()] {
+        let (sums, money, pours) = (&self.sums, self.money, &self.pours);
+        let regular = sums.paid - sums.overtime;
+        CostPart::ALL.map(|part| match part {
+            CostPart::Pay => money.pay_per_h.times(regular.hours()),
+            CostPart::Overtime => money
+                .pay_per_h
+                .times(sums.overtime.hours() * money.overtime_factor),
+            CostPart::Trucks => {
+                money.truck_per_duty_h.times(sums.paid.hours())
+                    + money.truck_per_driven_h.times(sums.driven.hours())
+            }
+            CostPart::Crews => money
                 .crew_per_open_h
-                .times(self.crew_hours + sums.crew_stayed.hours())
-            + money.material_per_yd3.times(sums.batched.yd3())
-            + money.dumped_per_yd3.times(sums.dumped.yd3())
-            + lates
-            + money
+                .times(self.crew_hours + sums.crew_stayed.hours()),
+            CostPart::Material => money.material_per_yd3.times(sums.batched.yd3()),
+            CostPart::Dumped => money.dumped_per_yd3.times(sums.dumped.yd3()),
+            CostPart::Late => {
+                money.late_per_load.times(f64::from(pours.late))
+                    + money.late_per_min.times(pours.beyond.minutes())
+            }
+            CostPart::Undelivered => money
                 .undelivered_per_yd3
-                .times(self.pours.undelivered_volume.yd3())
-            + money.stranded.times(f64::from(sums.stranded))
+                .times(pours.undelivered_volume.yd3()),
+            CostPart::Stranded => money.stranded.times(f64::from(sums.stranded)),
+        })
     }
 
     /// Writes the figures of the replication into a row of [`Figures::width`] columns. A figure that does not exist (cost
@@ -118,7 +125,7 @@ impl<'p> Figures<'p> {
         let (figures, queues) = row.split_at_mut(figure::COUNT);
         self.queues.rows(queues);
         let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { f64::NAN };
-        let cost = self.cost().units();
+        let cost = self.cost_parts().into_iter().sum::<Cents>().units();
         let refused = |reasons: &[Refusal]| {
             reasons
                 .iter()

@@ -399,8 +399,18 @@ impl World<'_> {
         let load = truck.load;
         let order = &mut self.orders[load.order.at()];
         order.ahead -= 1;
-        if order.closed || self.plan.orders[load.order.at()].endless {
-            return; // given up already, or made on demand
+        if self.plan.orders[load.order.at()].endless {
+            return; // made on demand
+        }
+        if order.closed {
+            self.tell(
+                observer,
+                Event::LeftOver {
+                    order: load.order,
+                    volume: load.volume,
+                },
+            );
+            return;
         }
         order.again.push(Again {
             number: load.number,

@@ -8,10 +8,14 @@ mod axis;
 mod canvas;
 pub mod differences;
 mod heading;
+mod legend;
+pub mod lines;
 mod palette;
 #[cfg(feature = "png")]
 mod png;
+pub mod stacked;
 mod text;
+pub mod trucks;
 
 #[cfg(feature = "png")]
 pub use png::{PngError, png};

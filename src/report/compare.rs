@@ -1,7 +1,9 @@
 //! The answer of `compare`, drawn: sentences, terminal, JSON, tables and charts.
 
-mod chart;
+mod assumptions;
+mod charts;
 mod json;
+mod page;
 mod sentences;
 mod tables;
 mod terminal;
@@ -13,6 +15,7 @@ pub use terminal::terminal;
 use super::files::{self, FileError};
 use super::number::Unit;
 use crate::observe::Column;
+use crate::scenario::Scenario;
 use crate::studies::Comparison;
 use std::path::{Path, PathBuf};
 
@@ -34,18 +37,21 @@ fn heading(column: &Column) -> String {
 }
 
 /// Every file of the answer, by name.
-pub fn all(answer: &Comparison) -> Vec<(&'static str, Vec<u8>)> {
+pub fn all(answer: &Comparison, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
+    let charts = charts::all(answer);
+    let page = page::page(answer, scenario, &charts);
     let mut all = vec![
-        ("figures.csv", tables::figures(answer)),
-        ("summary.csv", tables::summary(answer)),
+        ("figures.csv".to_owned(), tables::figures(answer)),
+        ("summary.csv".to_owned(), tables::summary(answer)),
+        ("report.html".to_owned(), page.into_bytes()),
     ];
-    if let Some(svg) = chart::differences(answer) {
+    for chart in charts {
         #[cfg(feature = "png")]
         all.push((
-            "differences.png",
-            super::chart::png(&svg, 2.0).expect("a chart of our own is valid SVG"),
+            format!("{}.png", chart.name),
+            super::chart::png(&chart.svg, 2.0).expect("a chart of our own is valid SVG"),
         ));
-        all.push(("differences.svg", svg.into_bytes()));
+        all.push((format!("{}.svg", chart.name), chart.svg.into_bytes()));
     }
     all
 }
@@ -54,9 +60,13 @@ pub fn all(answer: &Comparison) -> Vec<(&'static str, Vec<u8>)> {
 ///
 /// # Errors
 /// The first file that could not be written.
-pub fn write(answer: &Comparison, folder: &Path) -> Result<Vec<PathBuf>, FileError> {
+pub fn write(
+    answer: &Comparison,
+    scenario: &Scenario,
+    folder: &Path,
+) -> Result<Vec<PathBuf>, FileError> {
     files::create_folder(folder)?;
-    all(answer)
+    all(answer, scenario)
         .into_iter()
         .map(|(name, content)| {
             let path = folder.join(name);

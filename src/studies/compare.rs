@@ -2,7 +2,7 @@
 
 use super::RuleTrial;
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Column, columns};
+use crate::observe::{Better, Column, Profile, Timeline, columns, figure};
 use crate::scenario::Scenario;
 use crate::statistics::{
     Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
@@ -55,6 +55,21 @@ pub struct Comparison {
     pub decision: Decision,
     /// Every row: case = position in `rules`.
     pub rows: Rows,
+    /// The day worth looking at.
+    pub worst: WorstDay,
+}
+
+/// The worst replication of the base rule, day and trucks.
+#[derive(Clone, Debug)]
+pub struct WorstDay {
+    /// Which replication had most late loads; the first of equals.
+    pub replication: u64,
+    /// Which of its days, 0 for the first.
+    pub day: i64,
+    /// What every truck did in that replication.
+    pub timeline: Timeline,
+    /// Names of the trucks, by id.
+    pub trucks: Vec<String>,
 }
 
 /// What is known of one rule.
@@ -66,6 +81,8 @@ pub struct RuleResult {
     pub about: String,
     /// One for each column.
     pub figures: Vec<Figure>,
+    /// Sums over all replications.
+    pub profile: Profile,
 }
 
 /// One figure of one rule over the replications.
@@ -123,10 +140,16 @@ pub fn compare(
         progress,
         stop,
     );
-    (!rows.is_empty()).then(|| judge(scenario, question, rows))
+    (!rows.is_empty()).then(|| judge(scenario, question, &trial, rows))
 }
 
-fn judge(scenario: &Scenario, question: &Question, rows: Rows) -> Comparison {
+fn judge(
+    scenario: &Scenario,
+    question: &Question,
+    trial: &RuleTrial<'_>,
+    rows: Rows,
+) -> Comparison {
+    let mut profiles = trial.profiles().into_iter();
     let columns = columns(scenario);
     let today = scenario.todays_rule();
     let base = question
@@ -152,6 +175,7 @@ fn judge(scenario: &Scenario, question: &Question, rows: Rows) -> Comparison {
                     figure(values(case, column), other, question.level)
                 })
                 .collect(),
+            profile: profiles.next().unwrap_or_default(),
         })
         .collect();
     let judged: Vec<Vec<f64>> = (0..question.rules.len())
@@ -167,9 +191,32 @@ fn judge(scenario: &Scenario, question: &Question, rows: Rows) -> Comparison {
         judge: question.judge,
         base,
         base_is_today: question.rules[base] == today,
+        worst: worst_day(scenario, trial, base, &rows),
         rules,
         columns,
         rows,
+    }
+}
+
+/// The replication of a rule with most late loads (the first of equals), played again.
+fn worst_day(scenario: &Scenario, trial: &RuleTrial<'_>, case: usize, rows: &Rows) -> WorstDay {
+    let late = rows.values(case, figure::LATE_LOADS);
+    let worst = rows.replications().zip(late).reduce(
+        |worst, next| {
+            if next.1 > worst.1 { next } else { worst }
+        },
+    );
+    let replication = worst.map_or(0, |(replication, _)| replication);
+    let timeline = trial.timeline(case, replication);
+    WorstDay {
+        replication,
+        day: timeline.worst_day(),
+        timeline,
+        trucks: scenario
+            .trucks
+            .iter()
+            .map(|truck| truck.name.clone())
+            .collect(),
     }
 }
 

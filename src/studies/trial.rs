@@ -2,9 +2,10 @@
 
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
-use crate::observe::Figures;
+use crate::observe::{Figures, Profile, Profiler, Timeline};
 use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
+use std::sync::{Mutex, PoisonError};
 
 /// The rules of a scenario on the same luck: one case for each rule asked for.
 #[derive(Debug)]
@@ -13,6 +14,7 @@ pub struct RuleTrial<'s> {
     scenario: &'s Scenario,
     rules: Vec<usize>,
     seed: u64,
+    profiles: Mutex<Vec<Profile>>,
 }
 
 impl<'s> RuleTrial<'s> {
@@ -21,9 +23,30 @@ impl<'s> RuleTrial<'s> {
         Self {
             plan: Plan::new(scenario),
             scenario,
+            profiles: Mutex::new(vec![Profile::default(); rules.len()]),
             rules,
             seed,
         }
+    }
+
+    /// The sums over all replications run so far, one for each rule.
+    pub fn profiles(&self) -> Vec<Profile> {
+        self.profiles
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .clone()
+    }
+
+    /// One replication again under the rule of a case, as a timeline of every truck.
+    pub fn timeline(&self, case: usize, replication: u64) -> Timeline {
+        let tolerance = self.plan.orders.iter().map(|order| order.late).collect();
+        let mut timeline = Timeline::new(self.plan.trucks.len(), tolerance);
+        World::new(&self.plan).run(
+            self.rules[case],
+            Luck::new(self.seed, replication),
+            &mut timeline,
+        );
+        timeline
     }
 }
 
@@ -32,6 +55,7 @@ impl<'s> RuleTrial<'s> {
 pub struct Worker<'p> {
     world: World<'p>,
     figures: Figures<'p>,
+    profilers: Vec<Profiler>,
 }
 
 impl<'t> Trial for &'t RuleTrial<'_> {
@@ -41,6 +65,7 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         Worker {
             world: World::new(&self.plan),
             figures: Figures::new(&self.plan, &self.scenario.money),
+            profilers: vec![Profiler::new(self.plan.trucks.len()); self.rules.len()],
         }
     }
 
@@ -53,12 +78,22 @@ impl<'t> Trial for &'t RuleTrial<'_> {
     }
 
     fn run(&self, worker: &mut Worker<'t>, case: usize, replication: u64, row: &mut [f32]) {
+        let profiler = &mut worker.profilers[case];
         worker.figures.begin();
+        profiler.begin();
         worker.world.run(
             self.rules[case],
             Luck::new(self.seed, replication),
-            &mut worker.figures,
+            &mut (&mut worker.figures, &mut *profiler),
         );
         worker.figures.row(row);
+        profiler.profile.add_cost(&worker.figures.cost_parts());
+    }
+
+    fn finish(&self, worker: Worker<'t>) {
+        let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
+        for (sum, profiler) in profiles.iter_mut().zip(worker.profilers) {
+            sum.merge(&profiler.profile);
+        }
     }
 }

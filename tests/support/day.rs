@@ -1,7 +1,7 @@
 //! One replication of a scenario as a table on paper.
 
 use plantday::engine::Luck;
-use plantday::observe::Log;
+use plantday::observe::{Figures, Log};
 use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{self, Scenario};
 use plantday::units::Millis;
@@ -75,4 +75,16 @@ impl Observer for Loads<'_> {
             _ => {}
         }
     }
+}
+
+/// Figures of the day, by their positions.
+pub(crate) fn figures(text: &str, places: &[usize]) -> Vec<f32> {
+    let scenario = scenario(text);
+    let plan = Plan::new(&scenario);
+    let mut figures = Figures::new(&plan, &scenario.money);
+    figures.begin();
+    World::new(&plan).run(0, Luck::new(1, 0), &mut figures);
+    let mut row = vec![0.0; figures.width()];
+    figures.row(&mut row);
+    places.iter().map(|place| row[*place]).collect()
 }

@@ -30,3 +30,20 @@ pub(super) fn tint(colour: RGBColor) -> RGBColor {
     let lighter = |part: u8| 255 - ((255 - u16::from(part)) * 3 / 10) as u8;
     RGBColor(lighter(colour.0), lighter(colour.1), lighter(colour.2))
 }
+
+/// For things of a kind, in order; Okabe & Ito without their yellow, which is too pale on white, between a grey and the ink.
+pub(super) const KINDS: [RGBColor; 8] = [
+    GREY,
+    BLUE,
+    VERMILION,
+    RGBColor(0x00, 0x9e, 0x73),
+    RGBColor(0xcc, 0x79, 0xa7),
+    RGBColor(0x56, 0xb4, 0xe9),
+    RGBColor(0xe6, 0x9f, 0x00),
+    INK,
+];
+
+/// The colour of the `n`-th thing of a kind; begins again after eight.
+pub(super) fn kind(n: usize) -> RGBColor {
+    KINDS[n % KINDS.len()]
+}

@@ -8,7 +8,7 @@ use crate::studies::{Comparison, Figure};
 use std::fmt::Write;
 
 /// The figures that a screen has room for; all are in the files.
-const SHOWN: [usize; 13] = [
+pub(super) const SHOWN: [usize; 13] = [
     figure::COST,
     figure::COST_PER_YD3,
     figure::LATE_LOADS,
@@ -92,7 +92,7 @@ fn means(answer: &Comparison, width: u16) -> String {
     table.render(width)
 }
 
-fn mean(column: &Column, figure: &Figure) -> String {
+pub(super) fn mean(column: &Column, figure: &Figure) -> String {
     if figure.at_most.is_some() {
         return "none".into();
     }

@@ -1,0 +1,218 @@
+//! Sums over many replications that a row has no room for: how late, at what hour, for what money. Whole numbers that are only
+//! added, so that merging them in any order gives the same.
+
+use crate::plant::{Event, Observer};
+use crate::units::{Cents, Millis, TruckId};
+
+/// Bins of lateness: on time or early, then five minutes each, the last open.
+pub const LATE_BINS: usize = 26;
+/// Width of a bin of lateness.
+pub const LATE_BIN: Millis = Millis(5 * Millis::MINUTE.0);
+
+/// Parts of the cost.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CostPart {
+    /// Regular hours.
+    Pay,
+    /// Overtime hours.
+    Overtime,
+    /// Trucks, by hours on duty and driven.
+    Trucks,
+    /// Crews of the plants.
+    Crews,
+    /// Material.
+    Material,
+    /// Dumped concrete.
+    Dumped,
+    /// Late loads.
+    Late,
+    /// Undelivered volume.
+    Undelivered,
+    /// Stranded drivers.
+    Stranded,
+}
+
+impl CostPart {
+    /// All parts, in the order of their positions.
+    pub const ALL: [Self; 9] = [
+        Self::Pay,
+        Self::Overtime,
+        Self::Trucks,
+        Self::Crews,
+        Self::Material,
+        Self::Dumped,
+        Self::Late,
+        Self::Undelivered,
+        Self::Stranded,
+    ];
+
+    /// The part in plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Pay => "regular pay",
+            Self::Overtime => "overtime",
+            Self::Trucks => "trucks",
+            Self::Crews => "plant crews",
+            Self::Material => "material",
+            Self::Dumped => "dumped concrete",
+            Self::Late => "late loads",
+            Self::Undelivered => "undelivered",
+            Self::Stranded => "stranded drivers",
+        }
+    }
+}
+
+/// Sums over replications of one rule. Hours are hours of the day, all days together.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Profile {
+    /// Replications that went in.
+    pub replications: u64,
+    /// Loads that came, by how late.
+    pub late: [u64; LATE_BINS],
+    /// Loads that did not come on their day.
+    pub undelivered: u64,
+    /// Drivers stranded, by the hour at which they were.
+    pub stranded: [u64; 24],
+    /// Trucks in the queues for a bay × milliseconds.
+    pub bay_queue: [u64; 24],
+    /// Trucks in a bay, at the rack, on the road with or after a load, discharging or washing × milliseconds.
+    pub working: [u64; 24],
+    /// Drivers on duty × milliseconds.
+    pub on_duty: [u64; 24],
+    /// Cost by part.
+    pub cost: [i64; CostPart::ALL.len()],
+}
+
+impl Profile {
+    /// Adds the sums of other replications.
+    pub fn merge(&mut self, other: &Self) {
+        fn add<const N: usize>(sums: &mut [u64; N], more: &[u64; N]) {
+            for (sum, more) in sums.iter_mut().zip(more) {
+                *sum += more;
+            }
+        }
+        self.replications += other.replications;
+        self.undelivered += other.undelivered;
+        add(&mut self.late, &other.late);
+        add(&mut self.stranded, &other.stranded);
+        add(&mut self.bay_queue, &other.bay_queue);
+        add(&mut self.working, &other.working);
+        add(&mut self.on_duty, &other.on_duty);
+        for (sum, more) in self.cost.iter_mut().zip(other.cost) {
+            *sum += more;
+        }
+    }
+
+    /// Adds the cost of one replication.
+    pub fn add_cost(&mut self, parts: &[Cents; CostPart::ALL.len()]) {
+        for (sum, part) in self.cost.iter_mut().zip(parts) {
+            *sum += part.0;
+        }
+    }
+}
+
+/// A number of trucks or drivers over time, added up by the hour of the day.
+#[derive(Clone, Copy, Debug, Default)]
+struct Level {
+    level: u64,
+    since: Millis,
+}
+
+impl Level {
+    fn add(&mut self, at: Millis, change: i64, sums: &mut [u64; 24]) {
+        if self.level > 0 {
+            let mut from = self.since.0;
+            while from < at.0 {
+                let hour = from.div_euclid(Millis::HOUR.0);
+                let until = ((hour + 1) * Millis::HOUR.0).min(at.0);
+                sums[hour.rem_euclid(24) as usize] += self.level * (until - from) as u64;
+                from = until;
+            }
+        }
+        self.since = at;
+        self.level = self.level.saturating_add_signed(change);
+    }
+}
+
+/// Adds replications to a [`Profile`].
+#[derive(Clone, Debug)]
+pub struct Profiler {
+    /// The sums so far.
+    pub profile: Profile,
+    bay_queue: Level,
+    working: Level,
+    on_duty: Level,
+    /// By truck: whether it is at work.
+    at_work: Vec<bool>,
+}
+
+impl Profiler {
+    /// For a fleet of so many trucks.
+    pub fn new(trucks: usize) -> Self {
+        Self {
+            profile: Profile::default(),
+            bay_queue: Level::default(),
+            working: Level::default(),
+            on_duty: Level::default(),
+            at_work: vec![false; trucks],
+        }
+    }
+
+    fn work(&mut self, at: Millis, truck: TruckId, works: bool) {
+        let before = std::mem::replace(&mut self.at_work[truck.at()], works);
+        let change = i64::from(works) - i64::from(before);
+        if change != 0 {
+            self.working.add(at, change, &mut self.profile.working);
+        }
+    }
+
+    /// Before each replication.
+    pub fn begin(&mut self) {
+        self.profile.replications += 1;
+        self.bay_queue = Level::default();
+        self.working = Level::default();
+        self.on_duty = Level::default();
+        self.at_work.fill(false);
+    }
+}
+
+impl Observer for Profiler {
+    fn event(&mut self, at: Millis, event: &Event) {
+        let profile = &mut self.profile;
+        match *event {
+            Event::Reported { .. } => self.on_duty.add(at, 1, &mut profile.on_duty),
+            Event::Released { .. } => self.on_duty.add(at, -1, &mut profile.on_duty),
+            Event::BayJoined { .. } => self.bay_queue.add(at, 1, &mut profile.bay_queue),
+            Event::BayQuit { .. } => self.bay_queue.add(at, -1, &mut profile.bay_queue),
+            Event::BayEntered { truck, .. } => {
+                self.bay_queue.add(at, -1, &mut profile.bay_queue);
+                self.work(at, truck, true);
+            }
+            Event::SiteReached {
+                truck,
+                ready,
+                judged,
+                ..
+            } => {
+                if judged {
+                    let late = (at - ready).max(Millis::ZERO).0;
+                    let bin = (late + LATE_BIN.0 - 1) / LATE_BIN.0;
+                    profile.late[(bin as usize).min(LATE_BINS - 1)] += 1;
+                }
+                self.work(at, truck, false);
+            }
+            // From the discharge on the truck washes its chute and drives back: work, until it is there.
+            Event::DischargeBegun { truck, .. } => self.work(at, truck, true),
+            Event::Drove { truck, .. } | Event::LoadLost { truck, .. } => {
+                self.work(at, truck, false);
+            }
+            Event::Stranded { truck, .. } => {
+                let hour = at.0.div_euclid(Millis::HOUR.0).rem_euclid(24);
+                profile.stranded[hour as usize] += 1;
+                self.work(at, truck, false);
+            }
+            Event::Undelivered { .. } => profile.undelivered += 1,
+            _ => {}
+        }
+    }
+}

@@ -1,0 +1,144 @@
+//! What a reader must know that no figure says: assumptions with their sources, limits, cautions.
+
+use crate::engine::Spread;
+use crate::hours::RuleBook;
+use crate::report::number::number;
+use crate::scenario::{Plant, Scenario, Stage};
+
+/// One assumption.
+pub(super) struct Assumption {
+    pub(super) what: &'static str,
+    /// Its value in this scenario.
+    pub(super) here: String,
+    /// Where the usual value comes from.
+    pub(super) source: &'static str,
+}
+
+/// The assumptions of a scenario.
+pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
+    let row = |what, here, source| Assumption { what, here, source };
+    let plants = |value: &dyn Fn(&Plant) -> f64| spread_over(scenario.plants.iter().map(value));
+    vec![
+        row(
+            "loading 10 yd³",
+            format!("{} min", plants(&|plant| stage_mean(&plant.loading, 10.0))),
+            "5 to 10 min from start to finish: trade handbooks on ready-mixed plants",
+        ),
+        row(
+            "check and rinse at the rack",
+            format!("{} min", plants(&|plant| plant.rack.mean())),
+            "3 to 10 min: common practice, no source",
+        ),
+        row(
+            "trip times",
+            format!(
+                "table of the scenario; one trip varies by {} %",
+                percent(&scenario.roads.luck)
+            ),
+            "lognormal fits trips best in several published studies; 20 to 35 % is usual",
+        ),
+        row(
+            "traffic",
+            if scenario.roads.traffic.is_empty() {
+                "none".into()
+            } else {
+                "by weekday and hour, driven through along the trip".into()
+            },
+            "peaks 06–10 and 15–19 h: urban congestion reports",
+        ),
+        row(
+            "hours of service",
+            rule_book(scenario.rule_book),
+            "the scenario's own limit; the carrier's rules decide",
+        ),
+        row(
+            "when a load is late",
+            format!(
+                "{} min after the site was ready",
+                spread_over(scenario.orders.iter().map(|order| order.late.minutes()))
+            ),
+            "± 15 min of schedule: a producer's published terms",
+        ),
+        row(
+            "drivers' paid hour",
+            format!(
+                "{}, from hour {} on times {}",
+                crate::report::number::money(scenario.money.pay_per_h.units()),
+                number(scenario.money.overtime_after.hours(), 1),
+                number(scenario.money.overtime_factor, 2)
+            ),
+            "about $27 an hour for drivers of heavy trucks, national wage statistics 2023, from memory",
+        ),
+        row(
+            "weight of concrete",
+            "4,050 lb a yd³".into(),
+            "150 lb a cubic foot: handbook value of normal concrete",
+        ),
+    ]
+}
+
+fn stage_mean(stage: &Stage, yd3: f64) -> f64 {
+    match stage {
+        Stage::Minutes(spread) => spread.mean(),
+        Stage::PerYard {
+            fixed_min,
+            min_per_yd3,
+            luck,
+        } => (fixed_min + min_per_yd3 * yd3) * luck.mean(),
+    }
+}
+
+fn percent(luck: &Spread) -> String {
+    let mean = luck.mean();
+    number(
+        if mean > 0.0 {
+            100.0 * luck.variance().sqrt() / mean
+        } else {
+            0.0
+        },
+        0,
+    )
+}
+
+/// `6.0`, or `6.0 to 7.5` where it differs.
+fn spread_over(values: impl Iterator<Item = f64>) -> String {
+    let (low, high) = values.fold((f64::INFINITY, 0.0_f64), |(low, high), value| {
+        (low.min(value), high.max(value))
+    });
+    if low > high {
+        "–".into()
+    } else if high - low < 0.05 {
+        number(low, 1)
+    } else {
+        format!("{} to {}", number(low, 1), number(high, 1))
+    }
+}
+
+fn rule_book(book: RuleBook) -> String {
+    match book {
+        RuleBook::Unlimited => "no limit".into(),
+        RuleBook::DutyWindow { window, rest } => format!(
+            "no driving later than {} h after reporting, {} h off before the next report",
+            number(window.hours(), 1),
+            number(rest.hours(), 1)
+        ),
+    }
+}
+
+/// What a reader might take for granted and is not there.
+pub(super) const NOT_MODELLED: [&str; 5] = [
+    "The concrete itself: slump, water, temperature, age limits, rejected loads and returned concrete.",
+    "Breakdowns of trucks and plants, incidents on the road, orders that change on the day.",
+    "Hours-of-service limits other than the duty window: driving limit, breaks, weekly hours.",
+    "Retrieval by other drivers: a stranded driver rests beside the truck and drives it home.",
+    "What dispatchers do beyond the rule: every rule is followed to the letter.",
+];
+
+/// Where the work can hurt someone.
+pub(super) const CAUTIONS: [&str; 5] = [
+    "This is a plan, not a permission: local codes, hours-of-service rules and the carrier's own records decide who may drive.",
+    "A simulated legal day is not a safe day. Tired drivers stop before any limit is reached; no load is worth a crash.",
+    "Keep to legal gross, axle and bridge weights. A smaller load is the only answer to a doubtful weight.",
+    "Wet concrete burns skin and eyes, cement dust harms lungs: gloves, boots, eye and breathing protection, rinse water.",
+    "Water is added only with authority and within the mix's limits. Time limits belong to the contract, not to this program.",
+];

@@ -1,0 +1,132 @@
+//! Random small scenarios as text: one to three plants, a handful of trucks and orders, every choice of every decision.
+
+use proptest::prelude::*;
+use proptest::sample::select;
+
+fn plant(n: usize) -> impl Strategy<Value = String> {
+    (
+        select(vec!["", "hours: [(open: \"05:00\", close: \"12:00\")],", "hours: [(open: \"05:00\", close: \"09:30\"), (open: \"11:00\", close: \"18:00\")],"]),
+        1..3_u32,
+        select(vec!["PerBay", "Shared"]),
+        select(vec!["ByRule", "FirstCome"]),
+        select(vec!["0", "1.5"]),
+        select(vec!["", "rack_places: 1,"]),
+    )
+        .prop_map(move |(hours, bays, batcher, queue, pull_in, rack)| {
+            format!(
+                "(name: \"P{n}\", at: ({n}, 0), {hours} bays: {bays}, batcher: {batcher}, bay_queue: {queue}, pull_in_min: {pull_in}, \
+                 loading: PerYard(fixed_min: 1, min_per_yd3: 0.5, luck: Lognormal(mean: 1, cv: 0.3)), {rack} rack: Triangular(2, 5, 10)),"
+            )
+        })
+}
+
+fn order(n: usize) -> impl Strategy<Value = String> {
+    (
+        (0..3_u32, 1..3_u32, 4..20_u32, 0..60_u32, 1..70_u32, select(vec!["0", "5", "12", "20", "45"])),
+        (
+            select(vec!["(rate_yd3_min: 1)", "(rate_yd3_min: 0.7, places: 2)", "(rate_yd3_min: 1), (rate_yd3_min: 0.5, places: 2)"]),
+            select(vec!["", "waiting_room: 0,", "waiting_room: 1,"]),
+            select(vec!["", "setup_min: 25,"]),
+            select(vec!["10", "7.5", "6"]),
+            select(vec!["", "finish_by: \"21:00\","]),
+        ),
+    )
+        .prop_map(move |((site, day, hour, minute, volume, spacing), (outlets, room, setup, load, finish))| {
+            format!(
+                "(name: \"O{n}\", site: \"S{site}\", day: {day}, first: \"{hour:02}:{minute:02}\", volume_yd3: {volume}, \
+                 load_yd3: {load}, spacing_min: {spacing}, outlets: [{outlets}], {room} {setup} {finish}),"
+            )
+        })
+}
+
+fn rule(n: usize) -> impl Strategy<Value = String> {
+    (
+        select(vec!["StraightLine", "FreeFlow", "TimeOfDay", "TimeOfDay(quantile: 0.9)"]),
+        select(vec!["AsOrdered", "Paced"]),
+        select(vec!["EarliestDue", "RunningPoursFirst", "BiggestFirst"]),
+        select(vec!["Nearest", "LongestIdle", "SoonestOnSite", "FewestHours"]),
+        select(vec!["", "LastLoadBy(hours: 6)", "HomeWithin(probability: 0.9)", "LastLoadBy(hours: 8), HomeWithin(probability: 0.6)"]),
+        select(vec!["Never", "Always", "IfSaves(minutes: 5)"]),
+        select(vec!["FullThenRemainder", "Equal"]),
+        select(vec!["0", "0.5"]),
+    )
+        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room)| {
+            format!(
+                "(name: \"R{n}\", belief: {belief}, send: {send}, sequence: {sequence}, choose: {choose}, gates: [{gates}], \
+                 lend: {lend}, load_size: {size}, room_kept_yd3: {room}),"
+            )
+        })
+}
+
+/// Any small scenario.
+pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
+    let plants = (1..4_usize).prop_flat_map(|count| (0..count).map(plant).collect::<Vec<_>>());
+    let orders = (1..6_usize).prop_flat_map(|count| (0..count).map(order).collect::<Vec<_>>());
+    let rules = (0..3).map(rule).collect::<Vec<_>>();
+    let book = select(vec![
+        "\"none\"",
+        "DutyWindow(hours: 7, rest_hours: 8)",
+        "DutyWindow(hours: 10)",
+        "DutyWindow(hours: 14)",
+    ]);
+    let company = select(vec![
+        "",
+        "no_load_after_h: 8,",
+        "promise_horizon_min: 0,",
+        "latest_report_h: 1, no_load_after_h: 5,",
+    ]);
+    let endless = select(vec![
+        "",
+        "(name: \"E\", destinations: [(site: \"S0\"), (site: \"S1\")]),",
+        "(name: \"E\", arrivals: Exponential(40), to: Drawn, destinations: [(site: \"S0\"), (site: \"S2\", share: 2)]),",
+    ]);
+    let fleet = (
+        1..5_u32,
+        1..4_u32,
+        4..8_u32,
+        0..40_u32,
+        select(vec!["6", "9", "12"]),
+        any::<bool>(),
+        any::<bool>(),
+    );
+    (plants, orders, rules, book, company, endless, fleet).prop_map(
+        |(plants, orders, rules, book, company, endless, (trucks, days, hour, stagger, shift, parking, relief))| {
+            let road = |from: usize| {
+                let sites: String = (0..3).map(|to| format!("\"S{to}\": ({}, {}), ", 12 + 9 * to + 7 * from, 10 + 8 * to + 6 * from)).collect();
+                let others: String = (from + 1..plants.len()).map(|to| format!("\"P{to}\": {}, ", 15 + 5 * to)).collect();
+                format!("\"P{from}\": {{ {sites} {others} }}, ")
+            };
+            let roads: String = (0..plants.len()).map(road).collect();
+            let fleet: String = (0..plants.len())
+                .map(|home| format!("(name: \"T{home}\", count: {trucks}, home: \"P{home}\", capacity_yd3: {}, legal_gross_lb: 66000),", 10 - home))
+                .collect();
+            // A second driver may wait for a truck that is still out.
+            let second = if relief { "(name: \"L\", count: 1, trucks: \"T0\", report: \"18:00\", shift_h: 6)," } else { "" };
+            let shift = if relief { "9" } else { shift };
+            let drivers: String = (0..plants.len())
+                .map(|home| format!("(name: \"D{home}\", count: {trucks}, trucks: \"T{home}\", report: \"{hour:02}:00\", stagger_min: {stagger}, shift_h: {shift}),"))
+                .collect();
+            let days = days.max(2);
+            format!(
+                r#"(
+    name: "random",
+    period: (first_day: Friday, days: {days}),
+    rule_book: {book},
+    company: ({company}),
+    plants: [{}],
+    sites: [(name: "S0"), (name: "S1", at: (3, 4), parking: {parking}), (name: "S2", at: (5, 1))],
+    roads: (minutes: {{ {roads} }}, luck: Lognormal(mean: 1, cv: 0.4),
+        traffic: [(days: [Friday], factors: [("07:00", 1.6), ("10:00", 1.0), ("16:00", 2.0), ("19:00", 1.0)])]),
+    trucks: [{fleet}],
+    drivers: [{drivers} {second}],
+    orders: [{}],
+    endless: [{endless}],
+    rules: [{}],
+)"#,
+                plants.concat(),
+                orders.concat(),
+                rules.concat(),
+            )
+        },
+    )
+}

@@ -1,0 +1,278 @@
+//! An observer that refuses what cannot be.
+
+use plantday::hours::RuleBook;
+use plantday::plant::{Event, Observer, Plan};
+use plantday::scenario::Scenario;
+use plantday::units::{Millis, Volume};
+
+/// Where a truck is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Stage {
+    Free,
+    BayQueue,
+    Bay,
+    RackQueue,
+    Rack,
+    Out,
+    SiteQueue,
+    AtOutlet,
+    Discharging,
+    Washing,
+}
+
+#[derive(Clone, Copy, Default)]
+struct Balance {
+    promised: Volume,
+    again: Volume,
+    placed: Volume,
+    left: Volume,
+}
+
+pub(crate) struct Watch<'a> {
+    scenario: &'a Scenario,
+    plan: &'a Plan,
+    now: Millis,
+    trucks: Vec<(Stage, bool, Volume)>,
+    /// On duty since; released at; stranded in this tour's day.
+    drivers: Vec<(Option<Millis>, Option<Millis>, u32)>,
+    bays: Vec<u32>,
+    racks: Vec<u32>,
+    /// Trucks at the outlets of a spot, and how many of them discharge.
+    places: Vec<(u32, u32)>,
+    queues: Vec<Vec<usize>>,
+    orders: Vec<Balance>,
+    batched: Volume,
+    placed: Volume,
+    dumped: Volume,
+    reports: u32,
+    stranded: u32,
+}
+
+impl<'a> Watch<'a> {
+    pub(crate) fn new(scenario: &'a Scenario, plan: &'a Plan) -> Self {
+        Self {
+            scenario,
+            plan,
+            now: Millis::ZERO,
+            trucks: vec![(Stage::Free, false, Volume::ZERO); scenario.trucks.len()],
+            drivers: vec![(None, None, 0); scenario.drivers.len()],
+            bays: vec![0; plan.plants.len()],
+            racks: vec![0; plan.plants.len()],
+            places: vec![(0, 0); plan.spots.len()],
+            queues: vec![Vec::new(); plan.spots.len()],
+            orders: vec![Balance::default(); plan.orders.len()],
+            batched: Volume::ZERO,
+            placed: Volume::ZERO,
+            dumped: Volume::ZERO,
+            reports: 0,
+            stranded: 0,
+        }
+    }
+
+    fn step(&mut self, truck: usize, from: Stage, to: Stage) {
+        assert_eq!(self.trucks[truck].0, from, "truck {truck} at {}", self.now);
+        self.trucks[truck].0 = to;
+    }
+
+    /// When all is over: everybody is home, nothing is in a drum, what was ordered is placed or left over.
+    pub(crate) fn end(&self) {
+        for (truck, (stage, promised, _)) in self.trucks.iter().enumerate() {
+            assert_eq!((*stage, *promised), (Stage::Free, false), "truck {truck}");
+        }
+        for (driver, (on_duty, ..)) in self.drivers.iter().enumerate() {
+            assert_eq!(*on_duty, None, "driver {driver} is still on duty");
+        }
+        assert_eq!(
+            self.batched,
+            self.placed + self.dumped,
+            "batched = placed + dumped"
+        );
+        for (order, balance) in self.scenario.orders.iter().zip(&self.orders) {
+            assert_eq!(
+                order.volume,
+                balance.placed + balance.left,
+                "{}: ordered = placed + left over",
+                order.name
+            );
+        }
+        assert!(
+            self.stranded <= self.reports,
+            "stranded at most once a tour"
+        );
+    }
+}
+
+impl Observer for Watch<'_> {
+    fn event(&mut self, at: Millis, event: &Event) {
+        assert!(at >= self.now, "time goes back at {at}: {event:?}");
+        self.now = at;
+        match *event {
+            Event::Reported { driver, .. } => {
+                let (on_duty, released, _) = self.drivers[driver.at()];
+                assert_eq!(on_duty, None, "{driver:?} reports twice");
+                if let (RuleBook::DutyWindow { rest, .. }, Some(released)) =
+                    (self.scenario.rule_book, released)
+                {
+                    assert!(
+                        at >= released + rest,
+                        "{driver:?} reports after {} of rest",
+                        (at - released).hours()
+                    );
+                }
+                self.drivers[driver.at()].0 = Some(at);
+                self.reports += 1;
+            }
+            Event::Released { driver, tour, .. } => {
+                let since = self.drivers[driver.at()]
+                    .0
+                    .take()
+                    .expect("a driver on duty is released");
+                assert_eq!(tour, at - since);
+                self.drivers[driver.at()].1 = Some(at);
+            }
+            Event::DriverDayLost { .. } | Event::Asked { .. } | Event::Refused { .. } => {}
+            Event::Promised {
+                order,
+                truck,
+                volume,
+                lent,
+                plant,
+                ..
+            } => {
+                let truck_plan = &self.plan.trucks[truck.at()];
+                assert_eq!(lent, truck_plan.home != plant);
+                assert!(
+                    volume > Volume::ZERO && volume <= self.scenario.trucks[truck.at()].capacity
+                );
+                assert!(volume <= self.plan.orders[order.at()].load);
+                assert_eq!(self.trucks[truck.at()].0, Stage::Free);
+                assert!(!self.trucks[truck.at()].1, "promised twice");
+                assert!(at < self.plan.end, "nothing is sent after the period");
+                self.trucks[truck.at()].1 = true;
+                self.trucks[truck.at()].2 = volume;
+                self.orders[order.at()].promised += volume;
+            }
+            Event::PromiseBroken { order, truck, .. } => {
+                assert_eq!(self.trucks[truck.at()].0, Stage::Free);
+                self.trucks[truck.at()].1 = false;
+                self.orders[order.at()].again += self.trucks[truck.at()].2;
+            }
+            Event::BayJoined { truck, plant } => {
+                let open = self.plan.plants[plant.at()]
+                    .open
+                    .iter()
+                    .any(|(open, close)| (*open..=*close).contains(&at));
+                assert!(open, "a truck joins the queue of a closed plant at {at}");
+                self.step(truck.at(), Stage::Free, Stage::BayQueue);
+            }
+            Event::BayQuit { truck, .. } => self.step(truck.at(), Stage::BayQueue, Stage::Free),
+            Event::BayEntered {
+                truck,
+                plant,
+                waited,
+            } => {
+                assert!(waited >= Millis::ZERO);
+                self.step(truck.at(), Stage::BayQueue, Stage::Bay);
+                self.bays[plant.at()] += 1;
+                assert!(self.bays[plant.at()] <= self.plan.plants[plant.at()].bays);
+            }
+            Event::BayLeft {
+                truck,
+                plant,
+                volume,
+                took,
+            } => {
+                assert!(took > Millis::ZERO);
+                self.step(truck.at(), Stage::Bay, Stage::RackQueue);
+                self.bays[plant.at()] -= 1;
+                assert_eq!(volume, self.trucks[truck.at()].2);
+                self.batched += volume;
+            }
+            Event::RackEntered { truck, plant, .. } => {
+                self.step(truck.at(), Stage::RackQueue, Stage::Rack);
+                self.racks[plant.at()] += 1;
+                assert!(self.racks[plant.at()] <= self.plan.plants[plant.at()].rack_places);
+            }
+            Event::RackLeft { truck, plant, .. } => {
+                self.step(truck.at(), Stage::Rack, Stage::Out);
+                self.racks[plant.at()] -= 1;
+            }
+            Event::LoadLost {
+                order,
+                truck,
+                volume,
+            } => {
+                self.step(truck.at(), Stage::Out, Stage::Free);
+                self.trucks[truck.at()].1 = false;
+                self.dumped += volume;
+                self.orders[order.at()].again += volume;
+            }
+            Event::Drove { took, .. } => assert!(took >= Millis::ZERO),
+            Event::SiteReached {
+                truck,
+                spot,
+                ready,
+                due,
+                ..
+            } => {
+                assert!(ready >= due);
+                self.step(truck.at(), Stage::Out, Stage::SiteQueue);
+                self.queues[spot.at()].push(truck.at());
+            }
+            Event::PlaceTaken { truck, spot, .. } => {
+                self.step(truck.at(), Stage::SiteQueue, Stage::AtOutlet);
+                assert_eq!(
+                    self.queues[spot.at()].remove(0),
+                    truck.at(),
+                    "in order of arrival"
+                );
+                self.places[spot.at()].0 += 1;
+                assert!(self.places[spot.at()].0 <= self.plan.spots[spot.at()].places);
+            }
+            Event::DischargeBegun { truck, spot, .. } => {
+                self.step(truck.at(), Stage::AtOutlet, Stage::Discharging);
+                self.places[spot.at()].1 += 1;
+                assert!(
+                    self.places[spot.at()].1 as usize
+                        <= self.plan.spots[spot.at()].outlet_places.len()
+                );
+            }
+            Event::DischargeEnded {
+                order,
+                truck,
+                spot,
+                volume,
+                complete,
+                ..
+            } => {
+                self.step(truck.at(), Stage::Discharging, Stage::Washing);
+                self.places[spot.at()].0 -= 1;
+                self.places[spot.at()].1 -= 1;
+                self.trucks[truck.at()].1 = false;
+                self.placed += volume;
+                let balance = &mut self.orders[order.at()];
+                balance.placed += volume;
+                assert_eq!(
+                    complete,
+                    balance.placed == self.plan.orders[order.at()].volume
+                );
+            }
+            Event::SiteLeft { truck, .. } => self.step(truck.at(), Stage::Washing, Stage::Free),
+            Event::WashedOut { truck, .. } => assert_eq!(self.trucks[truck.at()].0, Stage::Free),
+            Event::Stranded { driver, truck, .. } => {
+                assert_eq!(self.trucks[truck.at()].0, Stage::Free);
+                assert!(
+                    self.drivers[driver.at()].0.is_some(),
+                    "only who is on duty is stranded"
+                );
+                assert!(self.scenario.rule_book != RuleBook::Unlimited);
+                self.stranded += 1;
+            }
+            Event::Undelivered { late, volume, .. } => {
+                assert!(late >= Millis::ZERO && volume > Volume::ZERO)
+            }
+            Event::LeftOver { order, volume } => self.orders[order.at()].left += volume,
+            Event::CrewStayed { time, .. } => assert!(time > Millis::ZERO),
+        }
+    }
+}
