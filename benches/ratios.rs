@@ -18,28 +18,22 @@ mod floor;
 
 use plantday::engine::Luck;
 use plantday::observe::{Figures, figure};
-use plantday::plant::{Event, Observer, Plan, World};
-use plantday::scenario;
-use plantday::units::Millis;
+use plantday::plant::{Plan, World};
+use plantday::scenario::{self, Money};
 use std::hint::black_box;
+use std::ops::Range;
 use std::time::Instant;
 
 const SCENARIO: &str = include_str!("../scenarios/shuttle_day.ron");
 
-/// One way through the model: its name, and a function that plays some days and returns the loads.
+/// Loads of a day, about: what the floor is played for.
+const LOADS_A_DAY: u64 = 245;
+
+/// One way through the model: its name, and a function that plays some days from a first one on. It returns the loads, or
+/// nothing where the way before it has played the same days.
 struct Way<'a> {
     name: &'static str,
-    play: Box<dyn FnMut(u64, u64) -> f64 + 'a>,
-}
-
-/// Counts events.
-#[derive(Default)]
-struct Count(u64);
-
-impl Observer for Count {
-    fn event(&mut self, _: Millis, _: &Event) {
-        self.0 += 1;
-    }
+    play: Box<dyn FnMut(u64, u64) -> Option<f64> + 'a>,
 }
 
 fn main() {
@@ -47,27 +41,16 @@ fn main() {
     let (rounds, days) = if quick { (3, 40) } else { (15, 400) };
     let scenario = match scenario::parse("shuttle_day.ron", SCENARIO) {
         Ok(scenario) => scenario,
-        Err(faults) => panic!("{faults}"),
+        Err(problems) => panic!("{problems}"),
     };
     let plan = Plan::new(&scenario);
-    let mut figures = Figures::new(&plan, &scenario.money);
-    let mut row = vec![0.0; figures.width()];
-    let mut world = World::new(&plan);
+    let mut heard = Library::new(&plan, &scenario.money);
     let mut silent = World::new(&plan);
     let mut bare = bare::Shuttle::new();
-    let mut ways = vec![
+    let mut ways = [
         Way {
             name: "library, with figures",
-            play: Box::new(|first, days| {
-                let mut loads = 0.0;
-                for day in first..first + days {
-                    figures.begin();
-                    world.run(0, Luck::new(1, day), &mut figures);
-                    figures.row(&mut row);
-                    loads += f64::from(row[figure::LOADS]);
-                }
-                loads
-            }),
+            play: Box::new(|first, days| Some(heard.play(1, first..first + days).loads)),
         },
         Way {
             name: "library, no observer",
@@ -75,95 +58,120 @@ fn main() {
                 for day in first..first + days {
                     silent.run(0, Luck::new(1, day), &mut ());
                 }
-                f64::NAN // the same days as with figures: the same loads
+                None
             }),
         },
         Way {
             name: "bare loop",
-            play: Box::new(|first, days| {
-                (first..first + days)
-                    .map(|day| bare.day(day).loads as f64)
-                    .sum()
-            }),
+            play: Box::new(|first, days| Some(play_bare(&mut bare, first..first + days).loads)),
         },
         Way {
             name: "floor",
             play: Box::new(|first, days| {
-                black_box(floor::play(first, days * 245));
-                (days * 245) as f64
+                black_box(floor::play(first, days * LOADS_A_DAY));
+                Some((days * LOADS_A_DAY) as f64)
             }),
         },
     ];
+    let names = ways.each_ref().map(|way| way.name);
+    let times = measure(&mut ways, rounds, days);
+    drop(ways);
 
-    let mut nanoseconds: Vec<Vec<f64>> = vec![Vec::new(); ways.len()];
+    let check = if quick { 200 } else { 2_000 };
+    let library = heard.play(2, 0..check);
+    let by_hand = play_bare(&mut bare, 1_000_000..1_000_000 + check);
+    let commands = [
+        library.commands_per_load(),
+        library.commands_per_load(),
+        by_hand.commands_per_load(),
+        floor::COMMANDS as f64,
+    ];
+    println!(
+        "{:<24}{:>10}{:>14}{:>18}",
+        "shuttle day", "ns/load", "× bare loop", "commands/load"
+    );
+    for ((name, own), commands) in names.iter().zip(&times).zip(commands) {
+        let ratios = own.iter().zip(&times[2]).map(|(time, bare)| time / bare);
+        let (time, ratio) = (median(own.iter().copied()), median(ratios));
+        println!("{name:<24}{time:>10.0}{ratio:>14.2}{commands:>18.2}");
+    }
+    println!(
+        "\nloads a day: library {:.2}, bare loop {:.2} ({check} days each)",
+        library.loads / check as f64,
+        by_hand.loads / check as f64
+    );
+}
+
+/// Nanoseconds per load of each way in each round. The ways take turns, and a first round only warms up.
+fn measure(ways: &mut [Way<'_>], rounds: u64, days: u64) -> Vec<Vec<f64>> {
+    let mut times = vec![Vec::new(); ways.len()];
     for round in 0..=rounds {
-        let mut loads_of_library = 0.0;
-        for (way, times) in ways.iter_mut().zip(&mut nanoseconds) {
+        let mut loads = 0.0;
+        for (way, times) in ways.iter_mut().zip(&mut times) {
             let start = Instant::now();
-            let mut loads = (way.play)(round * days, days);
+            let played = (way.play)(round * days, days);
             let elapsed = start.elapsed().as_nanos() as f64;
-            if loads.is_nan() {
-                loads = loads_of_library;
-            } else if loads_of_library == 0.0 {
-                loads_of_library = loads;
-            }
+            loads = played.unwrap_or(loads);
             if round > 0 {
-                times.push(elapsed / loads); // the first round only warms up
+                times.push(elapsed / loads);
             }
         }
     }
-    let names: Vec<&str> = ways.iter().map(|way| way.name).collect();
-    drop(ways);
-
-    let bare_times = nanoseconds[2].clone();
-    println!(
-        "{:<24}{:>10}{:>18}",
-        "shuttle day", "ns/load", "× bare loop"
-    );
-    for (name, times) in names.iter().zip(&nanoseconds) {
-        let ratios = times
-            .iter()
-            .zip(&bare_times)
-            .map(|(time, bare)| time / bare);
-        println!(
-            "{name:<24}{:>10.0}{:>18.2}",
-            median(times.iter().copied()),
-            median(ratios)
-        );
-    }
-    let mut count = Count::default();
-    World::new(&plan).run(0, Luck::new(1, 0), &mut count);
-    let mut figures = Figures::new(&plan, &scenario.money);
-    figures.begin();
-    World::new(&plan).run(0, Luck::new(1, 0), &mut figures);
-    let mut row = vec![0.0; figures.width()];
-    figures.row(&mut row);
-    let loads = f64::from(row[figure::LOADS]);
-    println!(
-        "\nevents per load: library {:.1}, bare loop and floor 6 commands",
-        count.0 as f64 / loads
-    );
-    let (library, bare) = agreement(&plan, &scenario, if quick { 200 } else { 2_000 });
-    println!("loads a day: library {library:.2}, bare loop {bare:.2}");
+    times
 }
 
-/// Mean loads a day both ways, to show that both play the same model.
-fn agreement(plan: &Plan, scenario: &scenario::Scenario, days: u64) -> (f64, f64) {
-    let mut world = World::new(plan);
-    let mut figures = Figures::new(plan, &scenario.money);
-    let mut row = vec![0.0; figures.width()];
-    let mut library = 0.0;
-    for day in 0..days {
-        figures.begin();
-        world.run(0, Luck::new(2, day), &mut figures);
-        figures.row(&mut row);
-        library += f64::from(row[figure::LOADS]);
+/// What some days came to.
+struct Played {
+    loads: f64,
+    commands: u64,
+}
+
+impl Played {
+    fn commands_per_load(&self) -> f64 {
+        self.commands as f64 / self.loads
     }
-    let mut shuttle = bare::Shuttle::new();
-    let bare: u64 = (0..days)
-        .map(|day| shuttle.day(1_000_000 + day).loads)
-        .sum();
-    (library / days as f64, bare as f64 / days as f64)
+}
+
+/// The public library, with its figures.
+struct Library<'p> {
+    world: World<'p>,
+    figures: Figures<'p>,
+    row: Vec<f32>,
+}
+
+impl<'p> Library<'p> {
+    fn new(plan: &'p Plan, money: &'p Money) -> Self {
+        let figures = Figures::new(plan, money);
+        Self {
+            world: World::new(plan),
+            row: vec![0.0; figures.width()],
+            figures,
+        }
+    }
+
+    fn play(&mut self, seed: u64, days: Range<u64>) -> Played {
+        let (mut loads, mut commands) = (0.0, 0);
+        for day in days {
+            self.figures.begin();
+            commands += self.world.run(0, Luck::new(seed, day), &mut self.figures);
+            self.figures.row(&mut self.row);
+            loads += f64::from(self.row[figure::LOADS]);
+        }
+        Played { loads, commands }
+    }
+}
+
+fn play_bare(shuttle: &mut bare::Shuttle, days: Range<u64>) -> Played {
+    let (mut loads, mut commands) = (0, 0);
+    for seed in days {
+        let day = shuttle.day(seed);
+        loads += day.loads;
+        commands += day.commands;
+    }
+    Played {
+        loads: loads as f64,
+        commands,
+    }
 }
 
 fn median(values: impl Iterator<Item = f64>) -> f64 {

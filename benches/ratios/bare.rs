@@ -53,6 +53,7 @@ impl Ord for Next {
 /// What a day came to.
 pub(crate) struct Day {
     pub(crate) loads: u64,
+    pub(crate) commands: u64,
 }
 
 pub(crate) struct Shuttle {
@@ -197,6 +198,10 @@ impl Shuttle {
                 }
             }
         }
-        Day { loads }
+        // Everything pushed has been popped.
+        Day {
+            loads,
+            commands: sequence,
+        }
     }
 }

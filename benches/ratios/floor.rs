@@ -8,6 +8,9 @@ use std::collections::BinaryHeap;
 
 const PENDING: u64 = 24;
 
+/// Pops and pushes for a load.
+pub(crate) const COMMANDS: u64 = 6;
+
 #[derive(PartialEq, Eq, PartialOrd, Ord)]
 struct Next {
     // Positive floats order like their bits.
@@ -27,7 +30,7 @@ pub(crate) fn play(seed: u64, loads: u64) -> f64 {
     }
     let mut now = 0.0;
     for load in 0..loads {
-        for stage in 0..6 {
+        for stage in 0..COMMANDS {
             let Some(Reverse(next)) = heap.pop() else {
                 return now;
             };
@@ -38,7 +41,7 @@ pub(crate) fn play(seed: u64, loads: u64) -> f64 {
                 4 => 4.0,
                 _ => 6.0,
             };
-            let sequence = PENDING + load * 6 + stage;
+            let sequence = PENDING + load * COMMANDS + stage;
             heap.push(Reverse(Next {
                 at: (now + took).to_bits(),
                 sequence,

@@ -203,7 +203,8 @@ impl<'p> Figures<'p> {
 }
 
 impl Observer for Figures<'_> {
-    #[inline]
+    // Every call names its event: inlined, only that arm is left, without a jump that the processor cannot predict.
+    #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
             Event::Reported { .. } | Event::Asked { .. } | Event::Promised { .. } => {}

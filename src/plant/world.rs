@@ -108,9 +108,11 @@ impl<'p> World<'p> {
         }
     }
 
-    /// Plays one replication under the rule at position `rule`, with this luck, and tells the observer what happens.
-    pub fn run<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) {
+    /// Plays one replication under the rule at position `rule`, with this luck, and tells the observer what happens. Returns
+    /// the number of commands carried out: the measure of the work done.
+    pub fn run<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) -> u64 {
         self.begin(rule, luck);
+        let mut commands = 0;
         let stop = self.plan.end + RUN_HOME;
         while let Some((at, command)) = self.calendar.pop() {
             if at > stop {
@@ -118,7 +120,9 @@ impl<'p> World<'p> {
             }
             self.now = at;
             self.carry_out(command, observer);
+            commands += 1;
         }
+        commands
     }
 
     /// Everything back to midnight before the first day.
