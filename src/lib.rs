@@ -14,6 +14,7 @@
 //!        dispatch     rules: one file per decision; knows no world
 //!        roads        minutes between places, traffic, beliefs
 //!        hours        rule books and driver clocks
+//!        concrete     what becomes of a load at the rack
 //!        engine       calendar, addressed draws, spreads: no domain word
 //!        statistics   intervals, paired tests: pure functions
 //!        units        milliseconds, thousandths of yd³, cents, ids
@@ -22,6 +23,7 @@
 //! Time inside the simulation is whole milliseconds since midnight before the first day ([`units::Millis`]).
 
 pub mod cli;
+pub mod concrete;
 pub mod dispatch;
 pub mod engine;
 pub mod hours;

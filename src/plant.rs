@@ -17,6 +17,6 @@ mod stream;
 mod world;
 mod yard;
 
-pub use event::{Event, Observer};
+pub use event::{Event, Observer, Reject};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use world::World;

@@ -15,8 +15,8 @@ mod read;
 pub mod tree;
 
 pub use model::{
-    Batcher, BayQueue, Company, Destination, Driver, Endless, Money, OpenHours, Order, Outlet,
-    Period, Plant, RoadTable, Routing, Scenario, Site, Stage, StayTimes, TrafficProfile, Truck,
-    Yard,
+    Batcher, BayQueue, Company, Concrete, Destination, Driver, Endless, Money, OpenHours, Order,
+    Outlet, Period, Plant, RoadTable, Routing, Scenario, Site, Stage, StayTimes, TrafficProfile,
+    Truck, Yard,
 };
 pub use read::{ReadError, parse, read};

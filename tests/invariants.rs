@@ -142,6 +142,7 @@ impl Recount {
         let mut crew_h: f64 = 0.0;
         let mut beyond_min = 0.0;
         let mut undelivered_yd3 = 0.0;
+        let mut came = BTreeMap::new();
         for (at, event) in tape {
             match *event {
                 Event::DischargeEnded { volume, .. } => {
@@ -153,16 +154,22 @@ impl Recount {
                 Event::LeftOver { volume, .. } => sum.left += volume.yd3(),
                 Event::SiteReached {
                     order,
+                    truck,
                     ready,
-                    judged: true,
+                    judged,
                     ..
                 } => {
-                    let late = (*at - ready).minutes() - scenario.orders[order.at()].late.minutes();
-                    if late > 0.0 {
-                        sum.late += 1.0;
-                        beyond_min += late;
-                    }
+                    let late =
+                        |_| (*at - ready).minutes() - scenario.orders[order.at()].late.minutes();
+                    came.insert(truck, judged.then_some(()).map_or(0.0, late).max(0.0));
                 }
+                // A load that is turned away has not come: its lateness is that of what replaces it.
+                Event::DischargeBegun { truck, .. } => {
+                    let late = came[&truck];
+                    sum.late += f64::from(u8::from(late > 0.0));
+                    beyond_min += late;
+                }
+                Event::Rejected { volume, .. } => sum.dumped += volume.yd3(),
                 Event::Undelivered { volume, .. } => {
                     sum.late += 1.0;
                     sum.undelivered += 1.0;

@@ -570,3 +570,65 @@ fn money_by_hand() {
     assert!((f64::from(counted[1]) - cost / 40.0).abs() < 0.001);
     assert_eq!(&counted[2..], [0.0, 1.5]);
 }
+
+/// Until 07:10 a minute of the road takes one and a half: T1, batched from 06:30 on, is on site at 07:10 and would be empty at
+/// 07:20, fifty minutes old. The limit is 45: rejected, back at 07:28, fifteen minutes to empty. Load 1 is made again before
+/// anything else and keeps its ready time, 07:00: 73 min late. Load 2 is 40 min old when it is empty.
+#[test]
+fn a_load_that_would_be_too_old_is_made_again() {
+    let text = changed(&[
+        (
+            "plants: [",
+            "concrete: (age_limit_min: 45, empty: Constant(15)), plants: [",
+        ),
+        (
+            "roads: (",
+            "roads: (traffic: [(factors: [(\"06:40\", 1.5), (\"07:10\", 1)])], ",
+        ),
+        ("volume_yd3: 40", "volume_yd3: 20"),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 2 T2 07:00 07:06 07:10 07:30 +0 07:30 07:40 07:45
+W 1 T1 07:43 07:49 07:53 08:13 +73 08:13 08:23 08:28
+"
+    );
+    assert_eq!(
+        lines(&text, &["rejected", "emptied"]),
+        "07:10 T1 rejected, 10 yd³ too old\n07:43 T1 emptied\n"
+    );
+    let places = [
+        figure::LATE_LOADS,
+        figure::REJECTED,
+        figure::REBATCHED,
+        figure::BATCHED_YD3,
+        figure::DUMPED_YD3,
+    ];
+    assert_eq!(figures(&text, &places), [1.0, 1.0, 1.0, 30.0, 10.0]);
+}
+
+/// The meter is misread and the mistake is found at the rack. Half a yard was kept free: the truck goes back into the bay for
+/// nine minutes and through the rack again. It leaves 13 min later than it should.
+#[test]
+fn a_wet_load_is_dried_up_where_the_drum_has_room() {
+    let text = changed(&[
+        (
+            "plants: [",
+            "concrete: (rack: (misread: 1, found: 1, dry_up_room_yd3: 0.4, dry_up: Constant(9))), plants: [",
+        ),
+        ("volume_yd3: 40", "volume_yd3: 9.5"),
+        ("margin_min: 0", "margin_min: 0, room_kept_yd3: 0.5"),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "W 1 T1 06:30 06:36 06:40 06:40 06:49 06:53 07:13 +13 07:13 07:22:30 07:27:30\n"
+    );
+    let places = [
+        figure::DRY_UPS,
+        figure::REBATCHED,
+        figure::BATCHED_YD3,
+        figure::DUMPED_YD3,
+    ];
+    assert_eq!(figures(&text, &places), [1.0, 0.0, 9.5, 0.0]);
+}

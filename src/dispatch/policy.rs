@@ -45,6 +45,8 @@ pub struct Policy {
     pub room_kept: crate::units::Volume,
     /// Pounds kept below the legal gross.
     pub weight_margin_lb: f64,
+    /// Whether tickets carry the warning.
+    pub warning: bool,
 }
 
 impl Policy {
@@ -82,6 +84,7 @@ impl Policy {
             load_size: rule.load_size,
             room_kept: crate::units::Volume::from_yd3(rule.room_kept_yd3),
             weight_margin_lb: rule.weight_margin_lb,
+            warning: rule.warning,
         }
     }
 }

@@ -33,6 +33,8 @@ pub struct Rule {
     pub room_kept_yd3: f64,
     /// Pounds kept below the legal gross weight, 0 to 20,000.
     pub weight_margin_lb: f64,
+    /// Whether the ticket warns of reading the slump meter before the admixture is mixed in.
+    pub warning: bool,
 }
 
 /// When loads are sent.

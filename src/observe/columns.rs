@@ -82,6 +82,12 @@ figures! {
     DAYS_LOST, "driver_days_lost", "driver days lost", "", 3, Less;
     /// Loads lost with a full drum because the driver was out of hours.
     LOADS_LOST, "loads_lost", "loads lost, driver out of hours", "", 3, Less;
+    /// Loads rejected on site.
+    REJECTED, "rejected", "loads rejected", "", 2, Less;
+    /// Loads made again, at the rack or after a rejection.
+    REBATCHED, "rebatched", "loads made again", "", 2, Less;
+    /// Loads dried up.
+    DRY_UPS, "dry_ups", "dry-ups", "", 2, Less;
     /// Promises broken before loading.
     BROKEN, "promises_broken", "promises broken", "", 2, Less;
     /// Candidates refused because of hours: legal, company's and rule's gates.

@@ -19,6 +19,8 @@ pub struct Figures<'p> {
     pours: Pours,
     queues: Queues,
     sums: Sums,
+    /// By truck: whether the load that it brought last was its order's first, and how late, if that is judged.
+    arrivals: Vec<Option<(bool, Millis)>>,
     /// By driver: margin at the end of the last drive of the present tour.
     margins: Vec<Millis>,
     smallest_margin: Millis,
@@ -31,6 +33,9 @@ struct Sums {
     stranded: u32,
     days_lost: u32,
     loads_lost: u32,
+    rejected: u32,
+    made_again: u32,
+    dry_ups: u32,
     broken: u32,
     outside: u32,
     refused: [u32; Refusal::ALL.len()],
@@ -70,6 +75,7 @@ impl<'p> Figures<'p> {
             pours: Pours::new(plan),
             queues: Queues::new(plan),
             sums: Sums::default(),
+            arrivals: vec![None; plan.trucks.len()],
             margins: vec![Millis::NEVER; plan.driver_count()],
             smallest_margin: Millis::NEVER,
         }
@@ -171,6 +177,9 @@ impl<'p> Figures<'p> {
         set(figure::MARGIN_MIN, margin);
         set(figure::DAYS_LOST, sums.days_lost.into());
         set(figure::LOADS_LOST, sums.loads_lost.into());
+        set(figure::REJECTED, sums.rejected.into());
+        set(figure::REBATCHED, sums.made_again.into());
+        set(figure::DRY_UPS, sums.dry_ups.into());
         set(figure::BROKEN, sums.broken.into());
         set(figure::REFUSED_HOURS, refused(&hours));
         set(figure::REFUSED_CLOSED, refused(&[Refusal::PlantClosed]));
@@ -244,6 +253,25 @@ impl Observer for Figures<'_> {
                 }
                 self.sums.productive += took;
             }
+            Event::DryUp { .. } => self.sums.dry_ups += 1,
+            Event::Rejected {
+                order,
+                truck,
+                volume,
+                spot,
+                ..
+            } => {
+                self.sums.rejected += u32::from(spot.is_some());
+                self.sums.made_again += 1;
+                self.sums.dumped += volume;
+                if let Some(spot) = spot {
+                    self.queues.turn_away(self.queues.site(spot), at);
+                    if let Some((first, late)) = self.arrivals[truck.at()].take() {
+                        self.pours.turned_away(self.plan, order, first, late);
+                    }
+                }
+            }
+            Event::Emptied { .. } => {}
             Event::LoadLost { volume, .. } => {
                 self.sums.loads_lost += 1;
                 self.sums.dumped += volume;
@@ -268,6 +296,7 @@ impl Observer for Figures<'_> {
                 order,
                 spot,
                 number,
+                truck,
                 ready,
                 judged,
                 outside,
@@ -275,13 +304,10 @@ impl Observer for Figures<'_> {
             } => {
                 self.queues.join(self.queues.site(spot), at);
                 self.sums.outside += u32::from(outside);
+                let late = (at - ready).max(Millis::ZERO);
+                self.arrivals[truck.at()] = judged.then_some((number == 0, late));
                 if judged {
-                    self.pours.arrived(
-                        self.plan,
-                        order,
-                        number == 0,
-                        (at - ready).max(Millis::ZERO),
-                    );
+                    self.pours.arrived(self.plan, order, number == 0, late);
                 }
             }
             Event::PlaceTaken { spot, waited, .. } => {

@@ -1,6 +1,6 @@
 //! Everything that happens, in words: for a person with a question, and for timetables in tests.
 
-use crate::plant::{Event, Observer};
+use crate::plant::{Event, Observer, Reject};
 use crate::scenario::Scenario;
 use crate::units::{Millis, OrderId, PlantId, TruckId};
 
@@ -128,6 +128,17 @@ impl<'s> Log<'s> {
             }
             Event::RackEntered { truck, .. } => format!("{} at the rack", self.truck(truck)),
             Event::RackLeft { truck, .. } => format!("{} leaves the rack", self.truck(truck)),
+            Event::DryUp { truck, .. } => format!("{} too wet, back to the bay", self.truck(truck)),
+            Event::Rejected {
+                truck, volume, why, ..
+            } => {
+                let why = match why {
+                    Reject::TooWet => "too wet",
+                    Reject::TooOld => "too old",
+                };
+                format!("{} rejected, {} yd³ {why}", self.truck(truck), volume.yd3())
+            }
+            Event::Emptied { truck, .. } => format!("{} emptied", self.truck(truck)),
             Event::LoadLost {
                 order,
                 truck,

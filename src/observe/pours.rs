@@ -9,7 +9,7 @@ struct Pour {
     discharging: u32,
     begun: bool,
     last_end: Millis,
-    late: bool,
+    late: u32,
     complete: bool,
     finished: Millis,
 }
@@ -72,7 +72,21 @@ impl Pours {
     fn count_late(&mut self, order: OrderId, first: bool) {
         self.late += 1;
         self.first_late += u32::from(first);
-        self.pours[order.at()].late = true;
+        self.pours[order.at()].late += 1;
+    }
+
+    /// The load that came with this arrival was turned away: only what replaces it counts.
+    pub(super) fn turned_away(&mut self, plan: &Plan, order: OrderId, first: bool, late: Millis) {
+        self.judged -= 1;
+        self.arrived -= 1;
+        self.late_arrived -= late;
+        let tolerance = plan.orders[order.at()].late;
+        if late > tolerance {
+            self.beyond -= late - tolerance;
+            self.late -= 1;
+            self.first_late -= u32::from(first);
+            self.pours[order.at()].late -= 1;
+        }
     }
 
     pub(super) fn discharge_begun(&mut self, plan: &Plan, order: OrderId, at: Millis) {
@@ -111,7 +125,7 @@ impl Pours {
     pub(super) fn served(&self) -> usize {
         self.pours
             .iter()
-            .filter(|pour| pour.complete && !pour.late)
+            .filter(|pour| pour.complete && pour.late == 0)
             .count()
     }
 

@@ -144,6 +144,8 @@ pub struct Profiler {
     on_duty: Level,
     /// By truck: whether it is at work.
     at_work: Vec<bool>,
+    /// By truck: the bin in which its last arrival was counted.
+    arrivals: Vec<Option<usize>>,
 }
 
 impl Profiler {
@@ -155,6 +157,7 @@ impl Profiler {
             working: Level::default(),
             on_duty: Level::default(),
             at_work: vec![false; trucks],
+            arrivals: vec![None; trucks],
         }
     }
 
@@ -194,16 +197,32 @@ impl Observer for Profiler {
                 judged,
                 ..
             } => {
+                self.arrivals[truck.at()] = None;
                 if judged {
                     let late = (at - ready).max(Millis::ZERO).0;
-                    let bin = (late + LATE_BIN.0 - 1) / LATE_BIN.0;
-                    profile.late[(bin as usize).min(LATE_BINS - 1)] += 1;
+                    let bin = ((late + LATE_BIN.0 - 1) / LATE_BIN.0) as usize;
+                    let bin = bin.min(LATE_BINS - 1);
+                    profile.late[bin] += 1;
+                    self.arrivals[truck.at()] = Some(bin);
                 }
                 self.work(at, truck, false);
             }
             // From the discharge on the truck washes its chute and drives back: work, until it is there.
             Event::DischargeBegun { truck, .. } => self.work(at, truck, true),
-            Event::Drove { truck, .. } | Event::LoadLost { truck, .. } => {
+            Event::Rejected {
+                truck,
+                spot: Some(_),
+                ..
+            } => {
+                // What was turned away has not come: only what replaces it counts.
+                if let Some(bin) = self.arrivals[truck.at()].take() {
+                    profile.late[bin] -= 1;
+                }
+                self.work(at, truck, true);
+            }
+            Event::Drove { truck, .. }
+            | Event::LoadLost { truck, .. }
+            | Event::Rejected { truck, .. } => {
                 self.work(at, truck, false);
             }
             Event::Stranded { truck, .. } => {

@@ -178,6 +178,11 @@ impl Queues {
         self.queues[queue].present.add(at, -1);
     }
 
+    /// Somebody leaves who had a place and was not served.
+    pub(super) fn turn_away(&mut self, queue: usize, at: Millis) {
+        self.queues[queue].present.add(at, -1);
+    }
+
     #[inline]
     pub(super) fn enter(&mut self, queue: usize, at: Millis, waited: Millis) {
         let counts = self.in_span(at);

@@ -131,10 +131,13 @@ impl Observer for Timeline {
             Event::DischargeBegun { truck, .. } => {
                 self.turn(at, truck, Some(Activity::Discharging));
             }
-            Event::DischargeEnded { truck, .. } => self.turn(at, truck, Some(Activity::Back)),
+            Event::DischargeEnded { truck, .. } | Event::Rejected { truck, .. } => {
+                self.turn(at, truck, Some(Activity::Back));
+            }
             // Told on arrival: at a site the next event says so.
             Event::Drove { truck, .. }
             | Event::LoadLost { truck, .. }
+            | Event::Emptied { truck, .. }
             | Event::BayQuit { truck, .. } => self.turn(at, truck, Some(Activity::Idle)),
             Event::Stranded { truck, .. } => self.stranded.push((at, truck)),
             _ => {}

@@ -22,6 +22,8 @@ pub(super) enum Command {
     PreTripDone(TruckId),
     /// Washout and post-trip are done: the driver is released.
     Release(TruckId),
+    /// A truck has got rid of a load that nobody takes.
+    Emptied(TruckId),
     /// A stranded driver has rested and may drive on.
     Rested(TruckId),
 
@@ -72,6 +74,7 @@ impl Command {
             | Self::LeaveSite(_)
             | Self::PreTripDone(_)
             | Self::Release(_)
+            | Self::Emptied(_)
             | Self::Rested(_)
             | Self::SiteReady(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,

@@ -285,6 +285,9 @@ impl World<'_> {
             ready,
             send: choice.send.max(self.plant_views[choice.plant.at()].opens),
             outlet: 0,
+            batched: Millis::ZERO,
+            dry_up: false,
+            wet: false,
             given_up: false,
             luck,
         };

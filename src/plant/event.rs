@@ -128,6 +128,35 @@ pub enum Event {
         /// The volume dumped.
         volume: Volume,
     },
+    /// A load was found too wet at the rack and goes back to the bay for cement and fine aggregate.
+    DryUp {
+        /// Its order.
+        order: OrderId,
+        /// The truck.
+        truck: TruckId,
+        /// The plant.
+        plant: PlantId,
+    },
+    /// A load that nobody takes: too wet beyond help at the rack, or rejected on site. It is made again.
+    Rejected {
+        /// Its order.
+        order: OrderId,
+        /// The truck.
+        truck: TruckId,
+        /// The volume lost.
+        volume: Volume,
+        /// Why.
+        why: Reject,
+        /// The spot that it leaves; none at the plant.
+        spot: Option<SpotId>,
+    },
+    /// A truck has got rid of a rejected load.
+    Emptied {
+        /// The truck.
+        truck: TruckId,
+        /// How long it took.
+        took: Millis,
+    },
     /// A drive has ended, loaded or empty.
     Drove {
         /// The driver.
@@ -243,6 +272,15 @@ pub enum Event {
         /// How much longer.
         time: Millis,
     },
+}
+
+/// Why a load is rejected.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reject {
+    /// Too wet.
+    TooWet,
+    /// Its discharge could not end within the age limit.
+    TooOld,
 }
 
 /// Hears what happens. A type parameter of the world, so that a run that needs no observer pays for none.

@@ -51,7 +51,8 @@ impl World<'_> {
 
     /// Plans when a truck on its way back comes within the promise horizon.
     fn plan_near<O: Observer>(&mut self, truck_id: TruckId, arrives: Millis, observer: &mut O) {
-        if self.plan.horizon == Millis::ZERO || self.period_over {
+        if self.plan.horizon == Millis::ZERO || self.period_over || self.trucks[truck_id.at()].full
+        {
             return;
         }
         let near_at = (self.truck_views[truck_id.at()].free_at - self.plan.horizon).max(self.now);
@@ -136,6 +137,9 @@ impl World<'_> {
             && self.truck_views[truck_id.at()].free_at > self.trucks[truck_id.at()].since;
         self.end_drive(truck_id, for_load, observer);
         match phase {
+            Phase::ToPlant if self.trucks[truck_id.at()].full => {
+                self.empty_drum(truck_id, observer);
+            }
             Phase::ToPlant if promised => self.go_to_bay(truck_id, observer),
             Phase::ToPlant => self.become_free(truck_id, observer),
             Phase::ToParking => self.strand(truck_id, observer),

@@ -1,5 +1,6 @@
 //! A scenario made ready to run: names gone, minutes in milliseconds, spreads compiled, one policy for each rule.
 
+use crate::concrete::RackPractice;
 use crate::dispatch::{PlantView, Policy, PolicyData, StageBelief, TruckView};
 use crate::engine::{Entity, Sampler, Spread};
 use crate::hours::RuleBook;
@@ -193,6 +194,10 @@ pub struct Plan {
     pub(super) horizon: Millis,
     pub(super) no_load_after: Millis,
     pub(super) latest_report: Millis,
+    pub(super) age_limit: Millis,
+    pub(super) rack_practice: Option<RackPractice>,
+    pub(super) dry_up: Length,
+    pub(super) empty: Length,
     pub(super) pre_trip: Length,
     pub(super) washout: Length,
     pub(super) post_trip: Length,
@@ -246,6 +251,10 @@ impl Plan {
             horizon: scenario.company.promise_horizon,
             no_load_after: scenario.company.no_load_after.unwrap_or(Millis::NEVER),
             latest_report: scenario.company.latest_report,
+            age_limit: scenario.concrete.age_limit.unwrap_or(Millis::NEVER),
+            rack_practice: scenario.concrete.rack,
+            dry_up: Length::minutes(&scenario.concrete.dry_up),
+            empty: Length::minutes(&scenario.concrete.empty),
             pre_trip: Length::minutes(&scenario.yard.pre_trip),
             washout: Length::minutes(&scenario.yard.washout),
             post_trip: Length::minutes(&scenario.yard.post_trip),

@@ -223,6 +223,7 @@ impl World<'_> {
         self.drivers[id.at()].away = false;
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::Off;
+        truck.full = false;
         truck.driver = None;
         if let Some(next) = truck.next_driver.take() {
             self.take_truck(next, truck_id, observer);

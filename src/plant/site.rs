@@ -1,10 +1,10 @@
 //! A site: trucks wait for a place, take it, discharge at the outlet's rate, wash the chute and leave.
 
 use super::command::Command;
-use super::event::{Event, Observer};
+use super::event::{Event, Observer, Reject};
 use super::state::Phase;
 use super::world::{World, lane};
-use crate::units::{OrderId, SpotId, TruckId};
+use crate::units::{Millis, OrderId, SpotId, TruckId};
 
 impl World<'_> {
     /// A loaded truck comes on site.
@@ -104,7 +104,45 @@ impl World<'_> {
         }
     }
 
+    /// Why the site does not take a load: it is seen to be too wet, or its discharge would end beyond the age limit.
+    fn refuses(&self, truck_id: TruckId) -> Option<Reject> {
+        let load = &self.trucks[truck_id.at()].load;
+        if load.wet {
+            return Some(Reject::TooWet);
+        }
+        if self.plan.age_limit == Millis::NEVER {
+            return None;
+        }
+        let discharge = self.plan.spots[load.spot.at()].discharge.mean(load.volume);
+        let age = self.now + discharge - load.batched;
+        (age > self.plan.age_limit).then_some(Reject::TooOld)
+    }
+
+    /// The site does not take the load: the truck makes room at once and drives back full.
+    fn turn_away<O: Observer>(&mut self, truck_id: TruckId, why: Reject, observer: &mut O) {
+        let load = self.trucks[truck_id.at()].load;
+        self.outlets[load.outlet as usize].occupied -= 1;
+        self.reject(truck_id, why, Some(load.spot), observer);
+        self.drive_back(truck_id, observer);
+        self.go_on(load.outlet, load.spot, observer);
+    }
+
+    /// After a truck has left an outlet: the next one there discharges, and the next in line takes a place.
+    fn go_on<O: Observer>(&mut self, outlet: u32, spot: SpotId, observer: &mut O) {
+        let outlet = &mut self.outlets[outlet as usize];
+        if !outlet.flowing
+            && let Some(next) = outlet.positioned.pop_front()
+        {
+            self.begin_discharge(next, observer);
+        }
+        self.serve_places(spot, observer);
+    }
+
     fn begin_discharge<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        if let Some(why) = self.refuses(truck_id) {
+            self.turn_away(truck_id, why, observer);
+            return;
+        }
         let truck = &mut self.trucks[truck_id.at()];
         let load = truck.load;
         truck.phase = Phase::Discharging;
@@ -155,10 +193,7 @@ impl World<'_> {
         let outlet = &mut self.outlets[load.outlet as usize];
         outlet.flowing = false;
         outlet.occupied -= 1;
-        if let Some(next) = outlet.positioned.pop_front() {
-            self.begin_discharge(next, observer);
-        }
-        self.serve_places(load.spot, observer);
+        self.go_on(load.outlet, load.spot, observer);
     }
 
     /// The chute is washed: the truck leaves the site.

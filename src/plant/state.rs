@@ -42,6 +42,8 @@ pub(super) enum Phase {
     ToParking,
     /// Stranded: the driver rests.
     Resting,
+    /// At a plant, getting rid of a load.
+    Emptying,
     /// Washing out, post-trip.
     WashingOut,
 }
@@ -65,6 +67,12 @@ pub(super) struct Load {
     pub(super) send: Millis,
     /// Its outlet, once it has a place.
     pub(super) outlet: u32,
+    /// When its batching began.
+    pub(super) batched: Millis,
+    /// Whether it is back in the bay to be dried up.
+    pub(super) dry_up: bool,
+    /// Whether it is too wet, unseen so far.
+    pub(super) wet: bool,
     /// Whether it has been counted as undelivered.
     pub(super) given_up: bool,
     pub(super) luck: Block,
@@ -84,6 +92,8 @@ pub(super) struct Truck {
     pub(super) load: Load,
     /// From promise to the end of discharge.
     pub(super) promised: bool,
+    /// Carries a load that nobody takes.
+    pub(super) full: bool,
     /// When the present stage or wait began.
     pub(super) since: Millis,
     /// Rank in the bay queue.

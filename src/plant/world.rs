@@ -11,6 +11,8 @@ use std::collections::VecDeque;
 
 /// Draws that belong to an attempt at a load.
 pub(super) const LOAD: Purpose = Purpose(1);
+/// Draws that belong to the reading at the rack of an attempt at a load.
+pub(super) const READING: Purpose = Purpose(5);
 /// Draws that belong to a driver's day.
 pub(super) const DRIVER_DAY: Purpose = Purpose(2);
 /// Draws that belong to the arrival of a load of a stream.
@@ -232,6 +234,7 @@ impl<'p> World<'p> {
             Command::ShiftOver(driver) => self.shift_over(driver, observer),
             Command::Rested(truck) => self.rested(truck, observer),
             Command::Release(truck) => self.release(truck, observer),
+            Command::Emptied(truck) => self.emptied(truck, observer),
             Command::PeriodOver => self.end_period(observer),
         }
     }
@@ -280,6 +283,9 @@ fn fresh_truck(luck: &Luck) -> Truck {
         ready: Millis::ZERO,
         send: Millis::ZERO,
         outlet: 0,
+        batched: Millis::ZERO,
+        dry_up: false,
+        wet: false,
         given_up: false,
         luck: luck.block(LOAD, crate::engine::Entity(0), 0, 0),
     };
@@ -290,6 +296,7 @@ fn fresh_truck(luck: &Luck) -> Truck {
         slot: NOT_OFFERED,
         load: nothing,
         promised: false,
+        full: false,
         since: Millis::ZERO,
         rank: NO_RANK,
         moves: 0,

@@ -1,11 +1,13 @@
 //! The yard of a plant: the queue for a bay, loading, the rack.
 
 use super::command::Command;
-use super::event::{Event, Observer};
-use super::state::Phase;
-use super::world::{World, lane};
+use super::event::{Event, Observer, Reject};
+use super::state::{Load, Phase};
+use super::world::{MOVE, READING, World, lane};
+use crate::concrete::RackOutcome;
 use crate::dispatch::{Ask, Refusal, View, fits};
-use crate::units::{Millis, PlantId, TruckId, Volume};
+use crate::engine::Block;
+use crate::units::{Millis, PlantId, SpotId, TruckId, Volume};
 
 impl World<'_> {
     /// A plant opens: loads that waited for it ask again, and trucks in its queue are served.
@@ -63,7 +65,8 @@ impl World<'_> {
             let Some(truck_id) = self.next_in_bay_queue(id) else {
                 return;
             };
-            if !self.driver_can_take(truck_id, self.leaving_if_loaded_now(truck_id)) {
+            let dry_up = self.trucks[truck_id.at()].load.dry_up;
+            if !dry_up && !self.driver_can_take(truck_id, self.leaving_if_loaded_now(truck_id)) {
                 self.tell(
                     observer,
                     Event::BayQuit {
@@ -163,17 +166,36 @@ impl World<'_> {
     }
 
     fn begin_loading(&mut self, truck_id: TruckId) {
+        let now = self.now;
+        let load = &mut self.trucks[truck_id.at()].load;
+        let took = if load.dry_up {
+            let reading = self.reading(truck_id);
+            self.plan.dry_up.at(Volume::ZERO, reading.uniform(2))
+        } else {
+            load.batched = now;
+            let plant = &self.plan.plants[load.plant.at()];
+            let luck = load.luck.uniform(lane::LOADING);
+            plant.loading.at(load.volume, luck)
+        };
+        self.schedule(now + took, Command::LeaveBay(truck_id));
+    }
+
+    /// The draws of the reading at the rack: 0 the reading, 1 whether it is found, 2 the dry-up.
+    fn reading(&self, truck_id: TruckId) -> Block {
         let load = &self.trucks[truck_id.at()].load;
-        let took = self.plan.plants[load.plant.at()]
-            .loading
-            .at(load.volume, load.luck.uniform(lane::LOADING));
-        self.schedule(self.now + took, Command::LeaveBay(truck_id));
+        let entity = self.plan.orders[load.order.at()].entity;
+        self.luck.block(READING, entity, load.number, load.attempt)
     }
 
     /// Loading is done.
     pub(super) fn leave_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = &self.trucks[truck_id.at()];
-        let (id, volume, took) = (truck.load.plant, truck.load.volume, self.now - truck.since);
+        let (id, took) = (truck.load.plant, self.now - truck.since);
+        let volume = if truck.load.dry_up {
+            Volume::ZERO // nothing new for the order
+        } else {
+            truck.load.volume
+        };
         self.tell(
             observer,
             Event::BayLeft {
@@ -270,14 +292,119 @@ impl World<'_> {
             },
         );
         self.plants[id.at()].rack_busy -= 1;
-        if self.driver_can_take(truck_id, self.now) {
-            self.drive_out(truck_id);
-        } else {
-            self.lose_load(truck_id, observer);
-        }
+        self.judge_at_rack(truck_id, observer);
         if let Some(next) = self.plants[id.at()].rack_queue.pop_front() {
             self.enter_rack(next, observer);
         }
+    }
+
+    /// What the check at the rack comes to: out, back into the bay, or made again.
+    fn judge_at_rack<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        match self.rack_outcome(truck_id) {
+            RackOutcome::Fine | RackOutcome::WetUnseen
+                if !self.driver_can_take(truck_id, self.now) =>
+            {
+                self.lose_load(truck_id, observer);
+            }
+            RackOutcome::Fine => self.drive_out(truck_id),
+            RackOutcome::WetUnseen => {
+                self.trucks[truck_id.at()].load.wet = true;
+                self.drive_out(truck_id);
+            }
+            RackOutcome::DryUp => self.dry_up(truck_id, observer),
+            RackOutcome::MakeAgain => {
+                self.reject(truck_id, Reject::TooWet, None, observer);
+                self.empty_drum(truck_id, observer);
+            }
+        }
+    }
+
+    fn rack_outcome(&self, truck_id: TruckId) -> RackOutcome {
+        let load = &self.trucks[truck_id.at()].load;
+        let Some(practice) = self.plan.rack_practice.filter(|_| !load.dry_up) else {
+            return RackOutcome::Fine; // a load that was dried up is read with care
+        };
+        let reading = self.reading(truck_id);
+        let room = self.truck_views[truck_id.at()].capacity - load.volume;
+        let warned = self.policy.warning;
+        practice.outcome(warned, room, reading.uniform(0), reading.uniform(1))
+    }
+
+    /// Back to the bay, before all others, for cement and fine aggregate.
+    fn dry_up<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let Load { order, plant, .. } = self.trucks[truck_id.at()].load;
+        let truck = truck_id;
+        self.tell(
+            observer,
+            Event::DryUp {
+                order,
+                truck,
+                plant,
+            },
+        );
+        let now = self.now;
+        let state = &mut self.trucks[truck_id.at()];
+        state.load.dry_up = true;
+        state.rank = (i64::MIN, i64::MIN);
+        state.phase = Phase::BayQueue;
+        state.since = now;
+        self.plants[plant.at()].queue.push_front(truck_id);
+        self.tell(observer, Event::BayJoined { truck, plant });
+        self.serve_bays(plant, observer);
+    }
+
+    /// Nobody takes the load of a truck: it is made again.
+    pub(super) fn reject<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        why: Reject,
+        spot: Option<SpotId>,
+        observer: &mut O,
+    ) {
+        let load = self.trucks[truck_id.at()].load;
+        self.trucks[truck_id.at()].full = true;
+        self.tell(
+            observer,
+            Event::Rejected {
+                order: load.order,
+                truck: truck_id,
+                volume: load.volume,
+                why,
+                spot,
+            },
+        );
+        self.ask_again(truck_id, load.attempt + 1, observer);
+    }
+
+    /// At a plant with a load that nobody takes: it is got rid of before anything else.
+    pub(super) fn empty_drum<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let entity = self.plan.trucks[truck_id.at()].entity;
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.phase = Phase::Emptying;
+        truck.since = self.now;
+        let luck = self.luck.block(MOVE, entity, truck.moves, 0);
+        truck.moves += 1;
+        let took = self.plan.empty.at(Volume::ZERO, luck.uniform(1));
+        if took > Millis::ZERO {
+            self.schedule(self.now + took, Command::Emptied(truck_id));
+        } else {
+            self.emptied(truck_id, observer);
+        }
+    }
+
+    /// The drum is empty again.
+    pub(super) fn emptied<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.full = false;
+        let took = self.now - truck.since;
+        self.tell(
+            observer,
+            Event::Emptied {
+                truck: truck_id,
+                took,
+            },
+        );
+        self.become_free(truck_id, observer);
     }
 
     /// The plant took longer than the driver's window: the load is dumped here, and made again for another truck.

@@ -3,6 +3,7 @@
 //! The comment of each block shows how it is written in the file; `?` marks a field that may be left out, with its default.
 //! All times are minutes unless the name says otherwise; clock times are written `"06:30"`.
 
+use crate::concrete::RackPractice;
 use crate::dispatch::Rule;
 use crate::engine::Spread;
 use crate::hours::RuleBook;
@@ -18,7 +19,7 @@ use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, We
 ///     company?: ( … ),
 ///     plants: [ … ],  sites: [ … ],  roads: ( … ),  trucks: [ … ],  drivers: [ … ],
 ///     orders?: [ … ],  endless?: [ … ],        // at least one of either
-///     yard?: ( … ),  money?: ( … ),  rules: [ … ],
+///     concrete?: ( … ),  yard?: ( … ),  money?: ( … ),  rules: [ … ],
 /// )
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -48,6 +49,8 @@ pub struct Scenario {
     pub orders: Vec<Order>,
     /// Endless orders.
     pub endless: Vec<Endless>,
+    /// The concrete in the drum.
+    pub concrete: Concrete,
     /// What drivers and trucks do in the yard outside of loads.
     pub yard: Yard,
     /// Prices.
@@ -334,6 +337,24 @@ pub struct Outlet {
     pub rate_yd3_min: f64,
     /// Trucks that can stand at it, 1 to 10; a second saves changeover, not flow.
     pub places: u32,
+}
+
+/// ```text
+/// (age_limit_min?: 90,
+///  rack?: (misread?: 0.04, misread_if_warned?: 0.01, found?: 0.8, dry_up_room_yd3?: 0.4, dry_up?: Triangular(6, 9, 15)),
+///  empty?: Constant(15))
+/// ```
+/// Fields left out: no age limit, no load misread. In `rack` the values shown are the usual ones (common practice, no source).
+#[derive(Clone, Debug, PartialEq)]
+pub struct Concrete {
+    /// From the start of batching to the end of discharge, at most 24 h. None: no limit.
+    pub age_limit: Option<Millis>,
+    /// Reading the slump meter. None: every load is as ordered.
+    pub rack: Option<RackPractice>,
+    /// Minutes in the bay for a dry-up, remixing included.
+    pub dry_up: Spread,
+    /// Minutes at the plant to get rid of a load.
+    pub empty: Spread,
 }
 
 /// `(pre_trip?: Lognormal(mean: 15.7, cv: 0.3), washout?: Triangular(10, 15, 30), post_trip?: Constant(10))`: the driver's

@@ -1,5 +1,6 @@
 //! A scenario file to a checked [`Scenario`]: one file per block, each made of the readers of [`super::decode`].
 
+mod concrete;
 mod fleet;
 mod money;
 mod orders;
@@ -172,6 +173,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         );
     }
 
+    let concrete = fields.optional("concrete", concrete::concrete, concrete::usual());
     let yard = fields.optional("yard", setting::yard, setting::usual_yard());
     let money = fields.optional("money", money::money, money::usual());
     let rules = fields.required("rules", rules::rules);
@@ -191,6 +193,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         company,
         orders,
         endless,
+        concrete,
         yard,
         money,
     })

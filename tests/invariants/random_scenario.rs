@@ -75,6 +75,11 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
         "promise_horizon_min: 0,",
         "latest_report_h: 1, no_load_after_h: 5,",
     ]);
+    let concrete = select(vec![
+        "",
+        "age_limit_min: 60,",
+        "age_limit_min: 90, rack: (misread: 0.5, found: 0.6, dry_up_room_yd3: 0.4),",
+    ]);
     let endless = select(vec![
         "",
         "(name: \"E\", destinations: [(site: \"S0\"), (site: \"S1\")]),",
@@ -89,8 +94,9 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
         any::<bool>(),
         any::<bool>(),
     );
+    let book = (book, concrete);
     (plants, orders, rules, book, company, endless, fleet).prop_map(
-        |(plants, orders, rules, book, company, endless, (trucks, days, hour, stagger, shift, parking, relief))| {
+        |(plants, orders, rules, (book, concrete), company, endless, (trucks, days, hour, stagger, shift, parking, relief))| {
             let road = |from: usize| {
                 let sites: String = (0..3).map(|to| format!("\"S{to}\": ({}, {}), ", 12 + 9 * to + 7 * from, 10 + 8 * to + 6 * from)).collect();
                 let others: String = (from + 1..plants.len()).map(|to| format!("\"P{to}\": {}, ", 15 + 5 * to)).collect();
@@ -113,6 +119,7 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
     period: (first_day: Friday, days: {days}),
     rule_book: {book},
     company: ({company}),
+    concrete: ({concrete}),
     plants: [{}],
     sites: [(name: "S0"), (name: "S1", at: (3, 4), parking: {parking}), (name: "S2", at: (5, 1))],
     roads: (minutes: {{ {roads} }}, luck: Lognormal(mean: 1, cv: 0.4),

@@ -33,6 +33,8 @@ pub(crate) struct Watch<'a> {
     plan: &'a Plan,
     now: Millis,
     trucks: Vec<(Stage, bool, Volume)>,
+    /// Trucks whose load is being dried up.
+    drying: Vec<bool>,
     /// On duty since; released at; stranded in this tour's day.
     drivers: Vec<(Option<Millis>, Option<Millis>, u32)>,
     bays: Vec<u32>,
@@ -55,6 +57,7 @@ impl<'a> Watch<'a> {
             plan,
             now: Millis::ZERO,
             trucks: vec![(Stage::Free, false, Volume::ZERO); scenario.trucks.len()],
+            drying: vec![false; scenario.trucks.len()],
             drivers: vec![(None, None, 0); scenario.drivers.len()],
             bays: vec![0; plan.plants.len()],
             racks: vec![0; plan.plants.len()],
@@ -162,7 +165,10 @@ impl Observer for Watch<'_> {
                     .open
                     .iter()
                     .any(|(open, close)| (*open..=*close).contains(&at));
-                assert!(open, "a truck joins the queue of a closed plant at {at}");
+                assert!(
+                    open || self.drying[truck.at()],
+                    "a truck joins the queue of a closed plant at {at}"
+                );
                 self.step(truck.at(), Stage::Free, Stage::BayQueue);
             }
             Event::BayQuit { truck, .. } => self.step(truck.at(), Stage::BayQueue, Stage::Free),
@@ -185,7 +191,11 @@ impl Observer for Watch<'_> {
                 assert!(took > Millis::ZERO);
                 self.step(truck.at(), Stage::Bay, Stage::RackQueue);
                 self.bays[plant.at()] -= 1;
-                assert_eq!(volume, self.trucks[truck.at()].2);
+                if std::mem::take(&mut self.drying[truck.at()]) {
+                    assert_eq!(volume, Volume::ZERO, "nothing new for the order");
+                } else {
+                    assert_eq!(volume, self.trucks[truck.at()].2);
+                }
                 self.batched += volume;
             }
             Event::RackEntered { truck, plant, .. } => {
@@ -207,6 +217,31 @@ impl Observer for Watch<'_> {
                 self.dumped += volume;
                 self.orders[order.at()].again += volume;
             }
+            Event::DryUp { truck, .. } => {
+                self.step(truck.at(), Stage::Out, Stage::Free);
+                assert!(!self.drying[truck.at()], "dried up once");
+                self.drying[truck.at()] = true;
+            }
+            Event::Rejected {
+                order,
+                truck,
+                volume,
+                spot,
+                ..
+            } => {
+                match spot {
+                    Some(spot) => {
+                        self.step(truck.at(), Stage::AtOutlet, Stage::Free);
+                        self.places[spot.at()].0 -= 1;
+                    }
+                    None => self.step(truck.at(), Stage::Out, Stage::Free),
+                }
+                assert_eq!(volume, self.trucks[truck.at()].2);
+                self.trucks[truck.at()].1 = false;
+                self.dumped += volume;
+                self.orders[order.at()].again += volume;
+            }
+            Event::Emptied { truck, .. } => assert_eq!(self.trucks[truck.at()].0, Stage::Free),
             Event::Drove { took, .. } => assert!(took >= Millis::ZERO),
             Event::SiteReached {
                 truck,

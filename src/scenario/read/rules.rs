@@ -8,7 +8,7 @@
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours,
 //!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9)],      // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,
-//!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0)
+//!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0, warning?: false)
 //! ```
 //!
 //! The first of the choices is the default.
@@ -98,6 +98,7 @@ fn rule(
             number(Limits::between("lb", 0.0, 20_000.0)),
             0.0,
         ),
+        warning: fields.optional("warning", flag, false),
     };
     fields.finish();
     Some(Rule {

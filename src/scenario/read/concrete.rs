@@ -1,0 +1,64 @@
+//! The concrete in the drum.
+
+use super::super::Concrete;
+use super::super::decode::{Fields, Limits, minutes, number};
+use super::super::problem::Problems;
+use super::super::tree::Node;
+use crate::concrete::RackPractice;
+use crate::engine::Spread;
+use crate::units::{Millis, Volume};
+
+/// The block where nothing is written.
+pub(super) fn usual() -> Concrete {
+    Concrete {
+        age_limit: None,
+        rack: None,
+        dry_up: usual_dry_up(),
+        empty: Spread::Constant(15.0),
+    }
+}
+
+fn usual_dry_up() -> Spread {
+    Spread::Triangular {
+        low: 6.0,
+        mode: 9.0,
+        high: 15.0,
+    }
+}
+
+/// See [`Concrete`] for how it is written.
+pub(super) fn concrete(node: &Node, problems: &Problems) -> Option<Concrete> {
+    let usual = usual();
+    let mut fields = Fields::of(node, "concrete block", problems)?;
+    let limit = number(Limits::above("minutes", 0.0, 1_440.0));
+    let age_limit = fields.maybe("age_limit_min", limit);
+    let rack = fields.maybe("rack", rack);
+    let empty = fields.optional("empty", minutes, usual.empty);
+    fields.finish();
+    let (rack, dry_up) = rack.unzip();
+    Some(Concrete {
+        age_limit: age_limit.map(Millis::from_minutes),
+        rack,
+        dry_up: dry_up.unwrap_or(usual.dry_up),
+        empty,
+    })
+}
+
+fn rack(node: &Node, problems: &Problems) -> Option<(RackPractice, Spread)> {
+    let mut fields = Fields::of(node, "rack block", problems)?;
+    let share = number(Limits::between("share of loads", 0.0, 1.0));
+    let misread = fields.optional("misread", share, 0.04);
+    let misread_if_warned = fields.optional("misread_if_warned", share, 0.01);
+    let found = fields.optional("found", share, 0.8);
+    let room = number(Limits::between("yd³", 0.0, 3.0));
+    let dry_up_room = fields.optional("dry_up_room_yd3", room, 0.4);
+    let dry_up = fields.optional("dry_up", minutes, usual_dry_up());
+    fields.finish();
+    let practice = RackPractice {
+        misread,
+        misread_if_warned,
+        found,
+        dry_up_room: Volume::from_yd3(dry_up_room),
+    };
+    Some((practice, dry_up))
+}
