@@ -10,6 +10,7 @@ mod event;
 mod ideal;
 mod journey;
 mod plan;
+mod road_plan;
 mod shift;
 mod site;
 mod state;

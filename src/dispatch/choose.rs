@@ -3,6 +3,7 @@
 
 use super::send::at_plant;
 use super::{Ask, Choose, Lend, Policy, Refusal, TruckView, View, gates, lead, load_size};
+use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
 
 /// A plant and a truck for a load, with what is believed of it.
@@ -82,7 +83,7 @@ fn candidate(
         volume: load_size(policy, truck, ask.volume)?,
         ..*ask
     };
-    if !view.roads.reaches(plant.place, ask.site) {
+    if !view.roads.reaches(plant.place, ask.site, Haul::Loaded) {
         return Err(Refusal::NoWay);
     }
     let at_bay = bay_time(policy, view, truck, plant.place).ok_or(Refusal::NoWay)?;
@@ -95,7 +96,7 @@ fn candidate(
     let arrival = leaving
         + view
             .roads
-            .believed(policy.belief, plant.place, ask.site, leaving);
+            .believed(policy.belief, plant.place, ask.site, Haul::Loaded, leaving);
     let candidate = Candidate {
         truck: truck_id,
         plant: plant_id,
@@ -118,7 +119,9 @@ fn bay_time(policy: &Policy, view: &View<'_>, truck: &TruckView, plant: PlaceId)
     if truck.place == plant {
         return Some(free);
     }
-    let trip = view.roads.believed(policy.belief, truck.place, plant, free);
+    let trip = view
+        .roads
+        .believed(policy.belief, truck.place, plant, Haul::Empty, free);
     (trip < Millis::NEVER).then(|| free + trip)
 }
 

@@ -2,6 +2,7 @@
 
 use super::choose::Candidate;
 use super::{Ask, Policy, Refusal, TruckView, View};
+use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
 
 /// The first gate that refuses the candidate, if any.
@@ -28,9 +29,13 @@ pub(super) fn refuses(
     // The driver knows the way to the plant better than the desk does.
     let free = view.now.max(truck.free_at);
     let at_bay = free
-        + view
-            .roads
-            .believed(policy.driver_belief, truck.place, candidate.place, free);
+        + view.roads.believed(
+            policy.driver_belief,
+            truck.place,
+            candidate.place,
+            Haul::Empty,
+            free,
+        );
     let leaving = candidate
         .leaving
         .max(at_bay + (candidate.leaving - candidate.loading));
@@ -68,16 +73,19 @@ pub fn fits(
     let arrival = leaving
         + view
             .roads
-            .believed(policy.driver_belief, from, ask.site, leaving);
+            .believed(policy.driver_belief, from, ask.site, Haul::Loaded, leaving);
     if ask.parking == ask.site {
         // The stay itself is not driving: only the arrival must be legal.
         return arrival <= barred_from;
     }
     let done = arrival + ask.stay.mean(ask.volume);
-    done + view
-        .roads
-        .believed(policy.driver_belief, ask.site, ask.parking, done)
-        <= barred_from
+    done + view.roads.believed(
+        policy.driver_belief,
+        ask.site,
+        ask.parking,
+        Haul::Empty,
+        done,
+    ) <= barred_from
 }
 
 /// When the driver is believed home, at the `z`-th standard deviation of the sum of all that lies between.
@@ -93,7 +101,7 @@ fn home_by(
     let leaves_site = candidate.arrival + ask.stay.mean(ask.volume);
     let back = view
         .roads
-        .believed(policy.belief, ask.site, home, leaves_site);
+        .believed(policy.belief, ask.site, home, Haul::Empty, leaves_site);
     let trip_sd = |trip: Millis| policy.trip_cv * trip.minutes();
     let (out_sd, back_sd) = (
         trip_sd(candidate.arrival - candidate.leaving),

@@ -1,7 +1,7 @@
 //! When a load is sent.
 
 use super::{Ask, PlantView, Policy, Send};
-use crate::roads::Roads;
+use crate::roads::{Haul, RoadsNow};
 use crate::units::{Millis, Volume};
 
 /// How the site is doing, as the dispatcher hears it.
@@ -38,12 +38,18 @@ pub fn target(send: Send, now: Millis, due: Millis, pace: &Pace) -> Millis {
 /// How long before the target a load must be sent from this plant: believed trip, loading and rack, allowance for the bay,
 /// and the rule's margin. [`Millis::NEVER`] without a way.
 #[inline]
-pub fn lead(policy: &Policy, roads: &Roads, plant: &PlantView, ask: &Ask<'_>) -> Millis {
-    let free = roads.free_flow(plant.place, ask.site);
+pub fn lead(policy: &Policy, roads: RoadsNow<'_>, plant: &PlantView, ask: &Ask<'_>) -> Millis {
+    let free = roads.free_flow(plant.place, ask.site, Haul::Loaded);
     if free == Millis::NEVER {
         return free;
     }
-    let trip = roads.believed(policy.belief, plant.place, ask.site, ask.target - free);
+    let trip = roads.believed(
+        policy.belief,
+        plant.place,
+        ask.site,
+        Haul::Loaded,
+        ask.target - free,
+    );
     trip + at_plant(plant, ask.volume) + policy.bay_wait + policy.margin
 }
 

@@ -1,6 +1,6 @@
 //! What a dispatcher sees: slices that the world keeps current, nothing of the future.
 
-use crate::roads::Roads;
+use crate::roads::RoadsNow;
 use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
 
 /// What is believed of the length of a stage: linear in the volume, with a variance.
@@ -95,6 +95,6 @@ pub struct View<'a> {
     pub trucks: &'a [TruckView],
     /// Every plant, by id.
     pub plants: &'a [PlantView],
-    /// The roads.
-    pub roads: &'a Roads,
+    /// The roads at that moment.
+    pub roads: RoadsNow<'a>,
 }

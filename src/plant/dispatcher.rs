@@ -115,7 +115,7 @@ impl World<'_> {
             .map(|plant| {
                 lead(
                     self.policy,
-                    &self.plan.roads,
+                    self.roads(),
                     &self.plant_views[plant.at()],
                     &ask,
                 )
@@ -254,7 +254,7 @@ impl World<'_> {
                 .map_or(&self.offered[..], std::slice::from_ref),
             trucks: &self.truck_views,
             plants: &self.plant_views,
-            roads: &self.plan.roads,
+            roads: self.roads(),
         };
         let mut refused = |truck: TruckId, reason: Refusal| {
             self.tell(

@@ -4,20 +4,35 @@ use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::{NOT_OFFERED, Phase};
 use super::world::{MOVE, World, lane};
+use crate::roads::{Haul, RoadsNow};
 use crate::units::{Millis, PlaceId, TruckId};
 
 impl World<'_> {
+    /// The roads as they are now.
+    #[inline]
+    pub(super) fn roads(&self) -> RoadsNow<'_> {
+        self.plan.roads.at(&self.road_state, self.now)
+    }
+
+    /// Whether a truck that leaves a site, or drives on an errand, does so with concrete in its drum.
+    fn haul_of(&self, truck_id: TruckId) -> Haul {
+        if self.trucks[truck_id.at()].full {
+            Haul::Loaded
+        } else {
+            Haul::Empty
+        }
+    }
+
     /// The loaded truck leaves for its site.
     pub(super) fn drive_out(&mut self, truck_id: TruckId) {
+        let load = &self.trucks[truck_id.at()].load;
+        let from = self.plan.plants[load.plant.at()].place;
+        let to = self.plan.spots[load.spot.at()].place;
+        let luck = load.luck.uniform(lane::OUT);
+        let trip = self.roads().trip(from, to, Haul::Loaded, self.now, luck);
         let truck = &mut self.trucks[truck_id.at()];
-        let from = self.plan.plants[truck.load.plant.at()].place;
-        let to = self.plan.spots[truck.load.spot.at()].place;
         truck.phase = Phase::Out;
         truck.since = self.now;
-        let trip = self
-            .plan
-            .roads
-            .trip(from, to, self.now, truck.load.luck.uniform(lane::OUT));
         self.truck_views[truck_id.at()].place = to;
         self.schedule(self.now + trip, Command::ArriveSite(truck_id));
     }
@@ -30,17 +45,13 @@ impl World<'_> {
             self.stop_for_the_night(truck_id, observer);
             return;
         }
+        let luck = self.trucks[truck_id.at()].load.luck.uniform(lane::BACK);
+        let (roads, haul) = (self.roads(), self.haul_of(truck_id));
+        let trip = roads.trip(site, home, haul, self.now, luck);
+        let believed = roads.believed(self.policy.belief, site, home, haul, self.now);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::ToPlant;
         truck.since = self.now;
-        let trip = self
-            .plan
-            .roads
-            .trip(site, home, self.now, truck.load.luck.uniform(lane::BACK));
-        let believed = self
-            .plan
-            .roads
-            .believed(self.policy.belief, site, home, self.now);
         let view = &mut self.truck_views[truck_id.at()];
         view.place = home;
         view.free_at = self.now + believed;
@@ -107,12 +118,10 @@ impl World<'_> {
             .luck
             .block(MOVE, self.plan.trucks[truck_id.at()].entity, truck.moves, 0);
         truck.moves += 1;
-        let view = &mut self.truck_views[truck_id.at()];
-        let trip = self
-            .plan
-            .roads
-            .trip(view.place, to, self.now, luck.uniform(0));
-        view.place = to;
+        let from = self.truck_views[truck_id.at()].place;
+        let haul = self.haul_of(truck_id);
+        let trip = self.roads().trip(from, to, haul, self.now, luck.uniform(0));
+        self.truck_views[truck_id.at()].place = to;
         self.schedule(self.now + trip, Command::ArrivePlace(truck_id));
     }
 
@@ -121,10 +130,13 @@ impl World<'_> {
         let barred_from = self.truck_views[truck_id.at()].barred_from;
         barred_from == Millis::NEVER
             || self.now
-                + self
-                    .plan
-                    .roads
-                    .believed(self.policy.driver_belief, from, to, self.now)
+                + self.roads().believed(
+                    self.policy.driver_belief,
+                    from,
+                    to,
+                    self.haul_of(truck_id),
+                    self.now,
+                )
                 <= barred_from
     }
 

@@ -4,7 +4,7 @@ use crate::concrete::RackPractice;
 use crate::dispatch::{PlantView, Policy, PolicyData, StageBelief, TruckView};
 use crate::engine::{Entity, Sampler, Spread};
 use crate::hours::RuleBook;
-use crate::roads::{RoadData, Roads, Traffic};
+use crate::roads::{Haul, Roads};
 use crate::scenario::{
     Batcher, BayQueue, Destination, Endless, Order, Plant, Routing, Scenario, Stage, StayTimes,
 };
@@ -206,7 +206,7 @@ pub struct Plan {
 impl Plan {
     /// Makes a checked scenario ready.
     pub fn new(scenario: &Scenario) -> Self {
-        let roads = roads(scenario);
+        let roads = super::road_plan::roads(scenario);
         let data = PolicyData {
             roads: &roads,
             driver_caution: scenario.company.driver_caution,
@@ -273,24 +273,6 @@ impl Plan {
     pub fn driver_count(&self) -> usize {
         self.drivers.len()
     }
-}
-
-fn roads(scenario: &Scenario) -> Roads {
-    let table = &scenario.roads;
-    let plants = scenario.plants.iter().map(|plant| plant.at);
-    let profiles = table
-        .traffic
-        .iter()
-        .map(|profile| (&profile.days[..], &profile.factors[..]));
-    Roads::new(&RoadData {
-        minutes: table.minutes.clone(),
-        at: plants
-            .chain(scenario.sites.iter().map(|site| site.at))
-            .collect(),
-        luck: table.luck.clone(),
-        traffic: Traffic::new(scenario.period.first_day, profiles),
-        straight_line_mph: table.straight_line_mph,
-    })
 }
 
 fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> PlantPlan {
@@ -498,7 +480,7 @@ fn parking(scenario: &Scenario, roads: &Roads, site: PlaceId) -> PlaceId {
     (0..plants + scenario.sites.len())
         .map(PlaceId::new)
         .filter(|place| lawful(*place))
-        .min_by_key(|place| roads.free_flow(site, *place))
+        .min_by_key(|place| roads.free_flow(site, *place, Haul::Empty))
         .unwrap_or(site)
 }
 

@@ -6,6 +6,7 @@ use super::plan::Plan;
 use super::state::{Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck};
 use crate::dispatch::{Candidate, PlantView, Policy, Rank, TruckView};
 use crate::engine::{Calendar, Luck, Purpose};
+use crate::roads::RoadState;
 use crate::units::{DriverId, Millis, OrderId, PlantId, SpotId, TruckId, Volume};
 use std::collections::VecDeque;
 
@@ -43,6 +44,7 @@ pub struct World<'p> {
     pub(super) calendar: Calendar<Command>,
     pub(super) now: Millis,
     pub(super) luck: Luck,
+    pub(super) road_state: RoadState,
     pub(super) period_over: bool,
     pub(super) trucks: Vec<Truck>,
     pub(super) truck_views: Vec<TruckView>,
@@ -93,6 +95,7 @@ impl<'p> World<'p> {
             calendar: Calendar::with_capacity(4 * plan.trucks.len() + 2 * plan.orders.len() + 64),
             now: Millis::ZERO,
             luck,
+            road_state: RoadState::default(),
             period_over: false,
             trucks: vec![fresh_truck(&luck); plan.trucks.len()],
             truck_views: plan.trucks.iter().map(|truck| truck.view).collect(),
@@ -133,6 +136,9 @@ impl<'p> World<'p> {
         self.calendar.clear();
         self.now = Millis::ZERO;
         self.luck = luck;
+        self.plan
+            .roads
+            .refresh(&mut self.road_state, luck, self.plan.days as usize + 2);
         self.period_over = false;
         self.less_work = false;
         self.offered.clear();

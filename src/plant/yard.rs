@@ -139,7 +139,7 @@ impl World<'_> {
             offered: &[],
             trucks: &self.truck_views,
             plants: &self.plant_views,
-            roads: &self.plan.roads,
+            roads: self.roads(),
         };
         fits(
             self.policy,

@@ -12,6 +12,9 @@ pub enum Belief {
         /// Which share of such trips is no longer than what is believed, 0.05 to 0.99; none for the mean.
         quantile: Option<f64>,
     },
+    /// The minutes usual at the hour, with what is known now: how bad this day is, and which incidents are there. Over a
+    /// table, which knows neither, the minutes usual at the hour.
+    Live,
 }
 
 /// A belief made ready for the roads it is held about: see [`Roads::believe`](crate::roads::Roads::believe).
@@ -26,4 +29,6 @@ pub enum Believed {
         /// The mean, or a quantile, of the luck of a trip.
         luck: f64,
     },
+    /// Driven through the traffic of the hour in the present state of the roads.
+    Live,
 }

@@ -4,9 +4,9 @@ use super::{Belief, Believed, Traffic};
 use crate::engine::{Sampler, Spread};
 use crate::units::{Millis, PlaceId};
 
-/// What the roads are made from.
+/// What a table is made from.
 #[derive(Clone, Debug)]
-pub struct RoadData {
+pub struct TableData {
     /// Free-flow minutes, `[from][to]`; None where there is no way.
     pub minutes: Vec<Vec<Option<f64>>>,
     /// Miles east and north of each place.
@@ -21,7 +21,7 @@ pub struct RoadData {
 
 /// Minutes between places, true and believed.
 #[derive(Clone, Debug)]
-pub struct Roads {
+pub struct Table {
     places: usize,
     free: Vec<Millis>,
     straight: Vec<Millis>,
@@ -31,9 +31,9 @@ pub struct Roads {
     cv: f64,
 }
 
-impl Roads {
+impl Table {
     /// Ready for questions.
-    pub fn new(data: &RoadData) -> Self {
+    pub fn new(data: &TableData) -> Self {
         let places = data.minutes.len();
         let mut free = Vec::with_capacity(places * places);
         let mut straight = Vec::with_capacity(places * places);
@@ -97,12 +97,12 @@ impl Roads {
         self.cv
     }
 
-    /// Makes a belief about these roads ready for use.
+    /// Makes a belief about this table ready for use.
     pub fn believe(&self, belief: Belief) -> Believed {
         match belief {
             Belief::StraightLine => Believed::StraightLine,
             Belief::FreeFlow => Believed::FreeFlow,
-            Belief::TimeOfDay { quantile: None } => Believed::AtTheHour {
+            Belief::TimeOfDay { quantile: None } | Belief::Live => Believed::AtTheHour {
                 luck: self.spread.mean(),
             },
             Belief::TimeOfDay { quantile: Some(q) } => Believed::AtTheHour {
@@ -117,7 +117,7 @@ impl Roads {
         let pair = self.pair(from, to);
         match belief {
             Believed::StraightLine => self.straight[pair],
-            Believed::FreeFlow => self.free[pair],
+            Believed::FreeFlow | Believed::Live => self.free[pair],
             Believed::AtTheHour { luck } => {
                 let free = self.free[pair];
                 if free == Millis::NEVER {

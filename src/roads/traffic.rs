@@ -74,6 +74,33 @@ impl Traffic {
         self.factors == [1.0]
     }
 
+    /// Whether the factor is the same at every hour.
+    pub fn is_constant(&self) -> bool {
+        self.factors.len() == 1
+    }
+
+    /// The factor that holds at a moment, and until when.
+    #[inline]
+    pub fn piece(&self, at: Millis) -> (f64, Millis) {
+        if self.factors.len() == 1 {
+            return (self.factors[0], Millis::NEVER);
+        }
+        let since = (at.0 + self.offset).rem_euclid(WEEK);
+        let piece = self.piece_of(since);
+        let end = self.starts.get(piece + 1).copied().unwrap_or(WEEK);
+        (self.factors[piece], Millis(at.0 + end - since))
+    }
+
+    /// The piece that a time of the week lies in.
+    #[inline]
+    fn piece_of(&self, since: i64) -> usize {
+        let mut piece = self.piece_at_hour[(since / HOUR) as usize] as usize;
+        while piece + 1 < self.starts.len() && self.starts[piece + 1] <= since {
+            piece += 1;
+        }
+        piece
+    }
+
     /// How long it takes, departing at `depart`, to drive what takes `free` on the empty road.
     #[inline]
     pub fn drive(&self, depart: Millis, free: Millis) -> Millis {
@@ -89,10 +116,7 @@ impl Traffic {
 
     fn drive_through(&self, depart: Millis, free: Millis) -> Millis {
         let since = (depart.0 + self.offset).rem_euclid(WEEK);
-        let mut piece = self.piece_at_hour[(since / HOUR) as usize] as usize;
-        while piece + 1 < self.starts.len() && self.starts[piece + 1] <= since {
-            piece += 1;
-        }
+        let mut piece = self.piece_of(since);
         let mut at = since as f64;
         let mut left = free.0 as f64;
         loop {

@@ -119,7 +119,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         })(node, problems)
     });
     let roads = fields.required("roads", |node, problems| {
-        roads::table(node, &places, problems)
+        roads::roads(node, &places, problems)
     });
 
     let mut trucks = fleet::Trucks::new();

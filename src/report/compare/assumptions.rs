@@ -32,14 +32,21 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
         row(
             "trip times",
             format!(
-                "table of the scenario; one trip varies by {} %",
+                "{} of the scenario; one trip varies by {} %",
+                if scenario.roads.network.is_some() {
+                    "network"
+                } else {
+                    "table"
+                },
                 percent(&scenario.roads.luck)
             ),
             "lognormal fits trips best in several published studies; 20 to 35 % is usual",
         ),
         row(
             "traffic",
-            if scenario.roads.traffic.is_empty() {
+            if scenario.roads.network.is_some() {
+                "by link, weekday and hour; day factors and incidents as the scenario says".into()
+            } else if scenario.roads.traffic.is_empty() {
                 "none".into()
             } else {
                 "by weekday and hour, driven through along the trip".into()

@@ -10,7 +10,7 @@ use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::super::{Destination, Endless, Order, Outlet, Period, Routing, StayTimes};
 use super::places::Places;
-use super::roads::{self, Roads};
+use super::roads::Roads;
 use crate::engine::Spread;
 use crate::units::{Millis, PlaceId, Volume};
 
@@ -243,8 +243,7 @@ impl<'a> Book<'a> {
         let mut seen = BTreeSet::new();
         for (site, used) in self.sites.iter().filter(|(site, _)| seen.insert(*site)) {
             for plant in 0..self.places.plants() {
-                if let Some(row) = roads.gap(plant, *site) {
-                    let problem = roads::missing(self.places, plant, site.at(), row);
+                if let Some(problem) = roads.gap(self.places, plant, *site) {
                     problems.add::<()>(problem.also(used.clone(), "the site is used here"));
                 }
             }

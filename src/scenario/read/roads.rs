@@ -1,7 +1,9 @@
-//! Minutes between places, and traffic.
+//! The way between places: minutes, or a network, and traffic.
+
+mod network;
 
 use super::super::decode::{
-    Fields, Limits, entries, factors, list, number, pair, time_of_day, weekdays,
+    Fields, Limits, entries, factors, list, number, pair, time_of_day, variant, weekdays,
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Field, Kind, Node, Span};
@@ -10,33 +12,55 @@ use super::places::Places;
 use crate::engine::Spread;
 use crate::units::{Millis, PlaceId, Weekday};
 
-/// The table, and where it is written.
+/// The roads, and where they are written.
 pub(super) struct Roads {
     pub(super) table: RoadTable,
-    /// Where the minutes of each plant are written, or would be.
+    /// Where the minutes of each plant are written, or would be; in a network, where its links are.
     rows: Vec<Span>,
     /// Whether all that is written could be read; if not, what is missing may be what is misspelt.
     sound: bool,
 }
 
 impl Roads {
-    /// Where the minutes from a plant to a place are missing, if they are.
-    pub(super) fn gap(&self, plant: usize, place: PlaceId) -> Option<Span> {
-        (self.sound && self.table.minutes[plant][place.at()].is_none())
-            .then(|| self.rows[plant].clone())
+    /// That the way from a plant to a place and back is missing, if it is.
+    pub(super) fn gap(&self, places: &Places, plant: usize, place: PlaceId) -> Option<Problem> {
+        if !self.sound {
+            return None;
+        }
+        let row = self.rows[plant].clone();
+        match &self.table.network {
+            None => self.table.minutes[plant][place.at()]
+                .is_none()
+                .then(|| missing(places, plant, place.at(), row)),
+            Some(network) => network::gap(network, places, plant, place.at(), row),
+        }
     }
 }
 
 const MINUTES: Limits = Limits::between("minutes", 0.0, 1_440.0);
 
-/// The block of roads.
-pub(super) fn table(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
+/// The block of roads: a table `( … )` or `Network( … )`.
+pub(super) fn roads(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
+    match &node.kind {
+        Kind::Tagged(tag, inside) if tag.name == "Network" => {
+            network::network(inside, places, problems)
+        }
+        Kind::Tag(_) | Kind::Tagged(..) => variant::<Roads>(
+            "form of roads",
+            &[("Network", |contents| {
+                contents.fields(&["links"])?;
+                None
+            })],
+        )(node, problems),
+        _ => table(node, places, problems),
+    }
+}
+
+fn table(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
     let mut fields = Fields::of(node, "table of roads", problems)?;
     let minutes = fields.required("minutes", |node, problems| minutes(node, places, problems));
-    let luck = fields.optional("luck", factors, Spread::Constant(1.0));
+    let (luck, straight_line_mph) = luck_and_map(&mut fields);
     let traffic = fields.optional("traffic", traffic, Vec::new());
-    let mph = Limits::above("miles an hour", 0.0, 100.0);
-    let straight_line_mph = fields.optional("straight_line_mph", number(mph), 35.0);
     fields.finish();
     let Minutes {
         minutes,
@@ -49,10 +73,21 @@ pub(super) fn table(node: &Node, places: &Places, problems: &Problems) -> Option
             luck,
             traffic,
             straight_line_mph,
+            network: None,
         },
         rows,
         sound,
     })
+}
+
+/// `luck?: spread, straight_line_mph?: 35`
+fn luck_and_map(fields: &mut Fields<'_>) -> (Spread, f64) {
+    let mph = Limits::above("miles an hour", 0.0, 100.0);
+    let luck = fields.optional("luck", factors, Spread::Constant(1.0));
+    (
+        luck,
+        fields.optional("straight_line_mph", number(mph), 35.0),
+    )
 }
 
 struct Minutes {
@@ -102,7 +137,7 @@ fn minutes(node: &Node, places: &Places, problems: &Problems) -> Option<Minutes>
 }
 
 /// That there are no minutes from a plant to a place.
-pub(super) fn missing(places: &Places, plant: usize, place: usize, span: Span) -> Problem {
+fn missing(places: &Places, plant: usize, place: usize, span: Span) -> Problem {
     let (from, to) = (places.name(plant), places.name(place));
     Problem::new(
         span,
@@ -171,6 +206,15 @@ impl Matrix {
 }
 
 fn traffic(node: &Node, problems: &Problems) -> Option<Vec<TrafficProfile>> {
+    profiles_of_days(node, profile, problems)
+}
+
+/// Profiles, each weekday in one of them at most.
+fn profiles_of_days(
+    node: &Node,
+    profile: fn(&Node, &Problems) -> Option<TrafficProfile>,
+    problems: &Problems,
+) -> Option<Vec<TrafficProfile>> {
     let profiles = list(0..=7, "traffic profile", profile)(node, problems)?;
     let Kind::List(items) = &node.kind else {
         return Some(profiles);
@@ -200,21 +244,7 @@ fn profile(node: &Node, problems: &Problems) -> Option<TrafficProfile> {
     let mut fields = Fields::of(node, "traffic profile", problems)?;
     let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
     let factors = fields.required("factors", |node, problems| {
-        let steps = list(1..=1_440, "(time, factor)", step)(node, problems)?;
-        let Kind::List(items) = &node.kind else {
-            return Some(steps);
-        };
-        match steps.windows(2).position(|pair| pair[0].0 >= pair[1].0) {
-            None => Some(steps),
-            Some(at) => problems.add(
-                Problem::new(
-                    items[at + 1].span.clone(),
-                    format!("{} does not come after {}", steps[at + 1].0, steps[at].0),
-                )
-                .label("expected times that increase")
-                .also(items[at].span.clone(), "the time before"),
-            ),
-        }
+        steps(node, "factor", FACTOR, problems)
     });
     fields.finish();
     Some(TrafficProfile {
@@ -223,13 +253,35 @@ fn profile(node: &Node, problems: &Problems) -> Option<TrafficProfile> {
     })
 }
 
-fn step(node: &Node, problems: &Problems) -> Option<(Millis, f64)> {
-    let (time, factor) = pair(node, "(time, factor): (\"06:30\", 1.4)", problems)?;
-    let time = time_of_day(time, problems);
-    let factor = number(Limits::between(
-        "times the minutes of the empty road",
-        0.2,
-        20.0,
-    ))(factor, problems);
-    Some((time?, factor?))
+const FACTOR: Limits = Limits::between("times the minutes of the empty road", 0.2, 20.0);
+
+/// `[("06:30", 1.4), …]`: values from times on, which increase; `what` the values are.
+fn steps(
+    node: &Node,
+    what: &str,
+    limits: Limits,
+    problems: &Problems,
+) -> Option<Vec<(Millis, f64)>> {
+    let step = |node: &Node, problems: &Problems| {
+        let expected = format!("(time, {what}): (\"06:30\", 1.4)");
+        let (time, value) = pair(node, &expected, problems)?;
+        let time = time_of_day(time, problems);
+        let value = number(limits)(value, problems);
+        Some((time?, value?))
+    };
+    let steps = list(1..=1_440, "(time, factor)", step)(node, problems)?;
+    let Kind::List(items) = &node.kind else {
+        return Some(steps);
+    };
+    match steps.windows(2).position(|pair| pair[0].0 >= pair[1].0) {
+        None => Some(steps),
+        Some(at) => problems.add(
+            Problem::new(
+                items[at + 1].span.clone(),
+                format!("{} does not come after {}", steps[at + 1].0, steps[at].0),
+            )
+            .label("expected times that increase")
+            .also(items[at].span.clone(), "the time before"),
+        ),
+    }
 }

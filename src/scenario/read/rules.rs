@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! (name: "…", about?: "", today?: false,
-//!  belief?: TimeOfDay | TimeOfDay(quantile: 0.8) | FreeFlow | StraightLine,
+//!  belief?: TimeOfDay | TimeOfDay(quantile: 0.8) | FreeFlow | StraightLine | Live,
 //!  send?: AsOrdered | Paced, margin_min?: 0, bay_wait_min?: 0,
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours,
@@ -109,12 +109,13 @@ fn rule(
 
 type Variants<T, const N: usize> = [(&'static str, fn(Contents<'_>) -> Option<T>); N];
 
-const BELIEFS: Variants<Belief, 3> = [
+const BELIEFS: Variants<Belief, 4> = [
     ("TimeOfDay", time_of_day),
     ("FreeFlow", |contents| contents.bare(Belief::FreeFlow)),
     ("StraightLine", |contents| {
         contents.bare(Belief::StraightLine)
     }),
+    ("Live", |contents| contents.bare(Belief::Live)),
 ];
 
 fn time_of_day(contents: Contents<'_>) -> Option<Belief> {

@@ -1,0 +1,126 @@
+//! The roads as a whole, whichever form they are written in.
+
+use super::{Belief, Believed, Haul, Network, NetworkData, RoadState, Table, TableData};
+use crate::engine::Luck;
+use crate::units::{Millis, PlaceId};
+
+/// Minutes between places, true and believed.
+#[derive(Clone, Debug)]
+pub enum Roads {
+    /// From a table.
+    Table(Table),
+    /// Over a network.
+    Network(Network),
+}
+
+/// The roads at one moment of a replication: what is asked by those who drive, and by those who reckon with it.
+#[derive(Clone, Copy, Debug)]
+pub struct RoadsNow<'a> {
+    roads: &'a Roads,
+    state: &'a RoadState,
+    now: Millis,
+}
+
+impl Roads {
+    /// From a table of minutes.
+    pub fn table(data: &TableData) -> Self {
+        Self::Table(Table::new(data))
+    }
+
+    /// From a network of links.
+    pub fn network(data: &NetworkData) -> Self {
+        Self::Network(Network::new(data))
+    }
+
+    /// Makes `state` that of a replication of so many days, at least one. A state that has held the same replication before
+    /// allocates nothing.
+    pub fn refresh(&self, state: &mut RoadState, luck: Luck, days: usize) {
+        if let Self::Network(network) = self {
+            state.refresh(network, luck, days);
+        }
+    }
+
+    /// The roads at a moment; `state` is one that [`refresh`](Self::refresh) has made.
+    #[inline]
+    pub fn at<'a>(&'a self, state: &'a RoadState, now: Millis) -> RoadsNow<'a> {
+        RoadsNow {
+            roads: self,
+            state,
+            now,
+        }
+    }
+
+    /// Minutes of the empty road; [`Millis::NEVER`] without a way.
+    #[inline]
+    pub fn free_flow(&self, from: PlaceId, to: PlaceId, haul: Haul) -> Millis {
+        match self {
+            Self::Table(table) => table.free_flow(from, to),
+            Self::Network(network) => network.free_flow(from, to, haul),
+        }
+    }
+
+    /// The miles of a trip that begins at `depart`. None: a table does not know them.
+    pub fn miles(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis) -> Option<f64> {
+        match self {
+            Self::Table(_) => None,
+            Self::Network(network) => Some(network.miles(from, to, haul, depart)),
+        }
+    }
+
+    /// Standard deviation of a trip over its mean.
+    pub fn cv(&self) -> f64 {
+        match self {
+            Self::Table(table) => table.cv(),
+            Self::Network(network) => network.cv(),
+        }
+    }
+
+    /// Makes a belief about these roads ready for use.
+    pub fn believe(&self, belief: Belief) -> Believed {
+        match self {
+            Self::Table(table) => table.believe(belief),
+            Self::Network(network) => network.believe(belief),
+        }
+    }
+}
+
+impl RoadsNow<'_> {
+    /// Whether there is a way.
+    #[inline]
+    pub fn reaches(&self, from: PlaceId, to: PlaceId, haul: Haul) -> bool {
+        self.free_flow(from, to, haul) < Millis::NEVER
+    }
+
+    /// Minutes of the empty road; [`Millis::NEVER`] without a way.
+    #[inline]
+    pub fn free_flow(&self, from: PlaceId, to: PlaceId, haul: Haul) -> Millis {
+        self.roads.free_flow(from, to, haul)
+    }
+
+    /// How long a trip that begins at `depart` takes, with the luck at `u` in (0, 1). The places must be connected.
+    #[inline]
+    pub fn trip(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis, u: f64) -> Millis {
+        match self.roads {
+            Roads::Table(table) => table.trip(from, to, depart, u),
+            Roads::Network(network) => network.trip(self.state, (from, to, haul), depart, u),
+        }
+    }
+
+    /// How long a trip that begins at `depart` is believed to take; [`Millis::NEVER`] without a way.
+    #[inline]
+    pub fn believed(
+        &self,
+        belief: Believed,
+        from: PlaceId,
+        to: PlaceId,
+        haul: Haul,
+        depart: Millis,
+    ) -> Millis {
+        match self.roads {
+            Roads::Table(table) => table.believed(belief, from, to, depart),
+            Roads::Network(network) => {
+                network.believed(self.state, self.now, belief, (from, to, haul), depart)
+            }
+        }
+    }
+}

@@ -1,0 +1,137 @@
+//! The roads in one replication: how bad each day is in each area, and which incidents happen when.
+
+use super::network::{Incidents, Network};
+use crate::engine::{Luck, Purpose};
+use crate::units::Millis;
+
+/// Draws of the factor of an area's day.
+const DAY_FACTOR: Purpose = Purpose(20);
+/// Draws of a link's incidents on a day.
+const INCIDENTS: Purpose = Purpose(21);
+
+/// What the luck of a replication makes of a network; nothing for a table. Kept warm: see
+/// [`Roads::refresh`](super::Roads::refresh).
+#[derive(Clone, Debug, Default)]
+pub struct RoadState {
+    /// The luck it was made from.
+    luck: Option<Luck>,
+    days: usize,
+    /// By area, then day.
+    factors: Vec<f64>,
+    /// Incidents by link, in order and apart from each other: start and end.
+    incidents: Vec<(Millis, Millis)>,
+    /// For each link the position of its first incident, and one more for the end.
+    first: Vec<u32>,
+}
+
+impl RoadState {
+    /// Makes it the state of this luck over so many days.
+    pub(super) fn refresh(&mut self, network: &Network, luck: Luck, days: usize) {
+        if self.luck == Some(luck) && self.days == days {
+            return; // another rule on the same days
+        }
+        self.luck = Some(luck);
+        self.days = days;
+        self.factors.clear();
+        for area in &network.areas {
+            for day in 0..days {
+                let u = luck.block(DAY_FACTOR, *area, day as u32, 0).uniform(0);
+                self.factors.push(network.day_luck.at(u));
+            }
+        }
+        self.incidents.clear();
+        self.first.clear();
+        for link in &network.links {
+            self.first.push(self.incidents.len() as u32);
+            if let Some(kind) = &link.incidents {
+                self.draw_incidents(kind, luck);
+            }
+        }
+        self.first.push(self.incidents.len() as u32);
+    }
+
+    fn draw_incidents(&mut self, kind: &Incidents, luck: Luck) {
+        let first = self.incidents.len();
+        for day in 0..self.days {
+            let u = luck.block(INCIDENTS, kind.entity, day as u32, 0).uniform(0);
+            for k in 0..poisson(kind.per_day, u) {
+                let block = luck.block(INCIDENTS, kind.entity, day as u32, 1 + k);
+                let start = Millis::midnight(day as i64)
+                    + Millis((block.wide(0) * Millis::DAY.0 as f64) as i64);
+                let end = start + Millis::from_minutes(kind.minutes.at(block.uniform(2)));
+                self.incidents.push((start, end));
+            }
+        }
+        self.incidents[first..].sort_unstable();
+        // What overlaps is one: a road that is blocked already is not blocked twice.
+        let mut kept = first;
+        for next in first..self.incidents.len() {
+            let (start, end) = self.incidents[next];
+            if kept > first && self.incidents[kept - 1].1 >= start {
+                self.incidents[kept - 1].1 = self.incidents[kept - 1].1.max(end);
+            } else {
+                self.incidents[kept] = (start, end);
+                kept += 1;
+            }
+        }
+        self.incidents.truncate(kept);
+    }
+
+    /// The factor of an area on the day of `at`; after the last day, that of the last.
+    #[inline]
+    pub(super) fn day_factor(&self, area: u32, at: Millis) -> f64 {
+        let day = (at.day().max(0) as usize).min(self.days - 1);
+        self.factors[area as usize * self.days + day]
+    }
+
+    /// The first incident of a link that is not over at `at`.
+    #[inline]
+    pub(super) fn next_incident(&self, link: usize, at: Millis) -> Option<(Millis, Millis)> {
+        let of_link = &self.incidents[self.first[link] as usize..self.first[link + 1] as usize];
+        of_link
+            .get(of_link.partition_point(|(_, end)| *end <= at))
+            .copied()
+    }
+
+    /// The incidents of a link, named by its position: start and end, in order.
+    pub fn incidents(&self, link: usize) -> &[(Millis, Millis)] {
+        &self.incidents[self.first[link] as usize..self.first[link + 1] as usize]
+    }
+}
+
+/// The number of events at the quantile `u` of a Poisson distribution, by adding up its terms. `mean` is at most 50.
+fn poisson(mean: f64, u: f64) -> u32 {
+    let mut term = libm::exp(-mean);
+    let mut sum = term;
+    let mut count = 0;
+    while u >= sum && count < 1_000 {
+        count += 1;
+        term *= mean / f64::from(count);
+        sum += term;
+    }
+    count
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Poisson distribution function, mean 2: P(0) = 0.1353, P(≤1) = 0.4060, P(≤2) = 0.6767, P(≤3) = 0.8571 (tables in any
+    /// textbook of statistics, computed).
+    #[test]
+    fn counts_of_incidents_are_poisson() {
+        for (u, count) in [
+            (0.1353, 0),
+            (0.1354, 1),
+            (0.4060, 1),
+            (0.4061, 2),
+            (0.6766, 2),
+            (0.6767, 3),
+            (0.8571, 3),
+            (0.8572, 4),
+        ] {
+            assert_eq!(poisson(2.0, u), count, "{u}");
+        }
+        assert_eq!(poisson(0.0, 0.999_999), 0);
+    }
+}
