@@ -269,6 +269,11 @@ impl Plan {
 }
 
 impl Plan {
+    /// The roads.
+    pub fn roads(&self) -> &Roads {
+        &self.roads
+    }
+
     /// Number of drivers.
     pub fn driver_count(&self) -> usize {
         self.drivers.len()

@@ -6,6 +6,10 @@ use crate::units::{Millis, PlaceId};
 
 /// Minutes between places, true and believed.
 #[derive(Clone, Debug)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "there is one for each plan, and a box would cost every trip a hop"
+)]
 pub enum Roads {
     /// From a table.
     Table(Table),
