@@ -15,8 +15,8 @@ mod read;
 pub mod tree;
 
 pub use model::{
-    Batcher, BayQueue, Company, Concrete, Destination, Driver, Endless, Money, OpenHours, Order,
-    Outlet, Period, Plant, RoadTable, Routing, Scenario, Site, Stage, StayTimes, TrafficProfile,
-    Truck, Yard,
+    Batcher, BayQueue, Changes, Company, Concrete, Destination, Driver, Endless, Helper, Money,
+    OpenHours, Order, Outages, Outlet, Period, Plant, RoadTable, Routing, Scenario, Site, Stage,
+    StayTimes, TrafficProfile, Truck, Yard,
 };
 pub use read::{ReadError, parse, read};
