@@ -4,12 +4,14 @@
 //! [`World::run`] plays one replication under one rule and tells an [`Observer`] what happens. The world keeps no
 //! statistics and reads nothing back from the observer.
 
+mod changes;
 mod command;
 mod dispatcher;
 mod event;
 mod ideal;
 mod journey;
 mod plan;
+mod retrieval;
 mod road_plan;
 mod shift;
 mod site;

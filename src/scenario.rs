@@ -15,9 +15,9 @@ mod read;
 pub mod tree;
 
 pub use model::{
-    Batcher, BayQueue, Company, Concrete, Destination, Driver, Endless, Money, NamedProfile,
-    OpenHours, Order, Outlet, Period, Plant, RoadHours, RoadIncidents, RoadLink, RoadNetwork,
-    RoadTable, Routing, Scenario, Site, Stage, StayTimes, TrafficProfile, Truck, WeighStation,
-    Yard,
+    Batcher, BayQueue, Changes, Company, Concrete, Destination, Driver, Endless, Helper, Money,
+    NamedProfile, OpenHours, Order, Outages, Outlet, Period, Plant, RoadHours, RoadIncidents,
+    RoadLink, RoadNetwork, RoadTable, Routing, Scenario, Site, Stage, StayTimes, TrafficProfile,
+    Truck, WeighStation, Yard,
 };
 pub use read::{ReadError, parse, read};

@@ -139,6 +139,7 @@ impl Recount {
         let end = Millis::midnight(i64::from(scenario.period.days));
         let money = &scenario.money;
         let mut driven_h = 0.0;
+        let mut helper_h = 0.0;
         let mut crew_h: f64 = 0.0;
         let mut beyond_min = 0.0;
         let mut undelivered_yd3 = 0.0;
@@ -181,6 +182,7 @@ impl Recount {
                     sum.overtime_h += (tour.hours() - money.overtime_after.hours()).max(0.0);
                 }
                 Event::Drove { took, .. } => driven_h += took.hours(),
+                Event::HelperSent { takes, .. } => helper_h += takes.hours(),
                 Event::CrewStayed { time, .. } => crew_h += time.hours(),
                 _ => {}
             }
@@ -209,7 +211,8 @@ impl Recount {
             + money.late_per_load.units() * sum.late
             + money.late_per_min.units() * beyond_min
             + money.undelivered_per_yd3.units() * undelivered_yd3
-            + money.stranded.units() * sum.stranded;
+            + money.stranded.units() * sum.stranded
+            + money.helper_per_h.units() * helper_h;
         sum
     }
 

@@ -632,3 +632,115 @@ fn a_wet_load_is_dried_up_where_the_drum_has_room() {
     ];
     assert_eq!(figures(&text, &places), [1.0, 0.0, 9.5, 0.0]);
 }
+
+/// As above, D1 is stranded at 08:18; but a helper is on call at the plant. The car is there at 08:38, the truck home at 08:56,
+/// washed out at 09:16: the driver, who rides along, is on duty until then. Nobody reports a second time.
+#[test]
+fn a_helper_fetches_driver_and_truck() {
+    let text = changed(&[
+        ("rule_book: \"none\"", "rule_book: DutyWindow(hours: 3)"),
+        (
+            "rules: [",
+            "helpers: [(name: \"H\", at: \"P\", from: \"06:00\", to: \"09:30\")], rules: [",
+        ),
+        ("margin_min: 0", "margin_min: 0, retrieval: Fetch"),
+    ]);
+    assert_eq!(
+        lines(&text, &["stranded", "helper", "D1 re"]),
+        "\
+05:30 D1 reports, T1
+08:18 D1 stranded at A
+08:18 a helper sets out for D1
+09:16 D1 released after 226 min
+"
+    );
+    assert_eq!(
+        figures(
+            &text,
+            &[figure::STRANDED, figure::FETCHED, figure::VIOLATION_MIN]
+        ),
+        [1.0, 1.0, 0.0]
+    );
+    // On call until 08:50 only, the helper would not be back in time: the driver rests out.
+    let short = text.replace("09:30", "08:50");
+    assert_eq!(
+        figures(&short, &[figure::STRANDED, figure::FETCHED]),
+        [1.0, 0.0]
+    );
+    assert!(lines(&short, &["D1 reports"]).ends_with("18:18 D1 reports, T1\n"));
+}
+
+/// The plant stands still from 06:20 to 06:50, as planned: load 1 is loaded at 06:50, twenty minutes late.
+#[test]
+fn a_plant_that_stands_still_loads_nobody() {
+    let text = changed(&[(
+        "name: \"P\",",
+        "name: \"P\", planned_outages: [(from: \"06:20\", to: \"06:50\")],",
+    )]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 1 T1 06:50 06:56 07:00 07:20 +20 07:20 07:30 07:35
+W 2 T2 07:00 07:06 07:10 07:30 +0 07:30 07:40 07:45
+W 3 T1 07:53 07:59 08:03 08:23 +23 08:23 08:33 08:38
+W 4 T2 08:03 08:09 08:13 08:33 +3 08:33 08:43 08:48
+"
+    );
+}
+
+/// The site is ready 25 min later than agreed: the truck waits, and is not late. The desk hears of it at 07:00.
+#[test]
+fn a_site_that_is_not_ready_makes_no_load_late() {
+    let text = changed(&[
+        (
+            "plants: [",
+            "changes: (not_ready: 1, not_ready_min: Constant(25)), plants: [",
+        ),
+        ("volume_yd3: 40", "volume_yd3: 20"),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 1 T1 06:30 06:36 06:40 07:00 +0 07:25 07:35 07:40
+W 2 T2 07:00 07:06 07:10 07:30 +0 07:35 07:45 07:50
+"
+    );
+}
+
+/// Called in at 06:45 for 07:00: fifteen minutes late, whatever anybody does.
+#[test]
+fn an_order_called_in_late_comes_late() {
+    let text = changed(&[("volume_yd3: 40", "called: \"06:45\", volume_yd3: 10")]);
+    assert_eq!(
+        loads(&text),
+        "W 1 T1 06:45 06:51 06:55 07:15 +15 07:15 07:25 07:30\n"
+    );
+}
+
+/// What is cancelled, or not ordered, is outside of every base; who does not come drives nothing.
+#[test]
+fn cancelled_orders_and_drivers_who_do_not_come() {
+    let places = [
+        figure::LATE_LOADS,
+        figure::ORDERED_YD3,
+        figure::CANCELLED_YD3,
+        figure::LEFT_YD3,
+        figure::NO_SHOWS,
+    ];
+    let with =
+        |changes: &str| changed(&[("plants: [", &format!("changes: ({changes}), plants: ["))]);
+    assert_eq!(
+        figures(&with("cancelled: 1"), &places),
+        [0.0, 40.0, 40.0, 0.0, 0.0]
+    );
+    assert_eq!(
+        figures(&with("rain: 1"), &places),
+        [0.0, 40.0, 0.0, 0.0, 0.0]
+    );
+    let outdoor = with("rain: 1").replace("volume_yd3: 40", "outdoor: true, volume_yd3: 40");
+    assert_eq!(figures(&outdoor, &places), [0.0, 40.0, 40.0, 0.0, 0.0]);
+    assert_eq!(
+        figures(&with("no_show: 1"), &places),
+        [4.0, 40.0, 0.0, 40.0, 2.0]
+    );
+}

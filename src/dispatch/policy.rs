@@ -1,6 +1,6 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
-use super::{Choose, Gate, Lend, LoadSize, Rule, Send, Sequence};
+use super::{Choose, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence};
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
 use crate::units::Millis;
@@ -47,6 +47,8 @@ pub struct Policy {
     pub weight_margin_lb: f64,
     /// Whether tickets carry the warning.
     pub warning: bool,
+    /// What is done when a driver is stranded.
+    pub retrieval: Retrieval,
 }
 
 impl Policy {
@@ -85,6 +87,7 @@ impl Policy {
             room_kept: crate::units::Volume::from_yd3(rule.room_kept_yd3),
             weight_margin_lb: rule.weight_margin_lb,
             warning: rule.warning,
+            retrieval: rule.retrieval,
         }
     }
 }

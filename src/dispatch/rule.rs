@@ -35,6 +35,8 @@ pub struct Rule {
     pub weight_margin_lb: f64,
     /// Whether the ticket warns of reading the slump meter before the admixture is mixed in.
     pub warning: bool,
+    /// What is done when a driver is stranded.
+    pub retrieval: Retrieval,
 }
 
 /// When loads are sent.
@@ -97,6 +99,16 @@ pub enum Lend {
     },
     /// At any plant.
     Always,
+}
+
+/// What is done when a driver is stranded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Retrieval {
+    /// The driver rests beside the truck and drives it home.
+    RestOut,
+    /// The nearest helper who is on call long enough drives out at once and brings driver and truck home; without one the
+    /// driver rests.
+    Fetch,
 }
 
 /// How an order is cut into loads.

@@ -88,6 +88,10 @@ figures! {
     REBATCHED, "rebatched", "loads made again", "", 2, Less;
     /// Loads dried up.
     DRY_UPS, "dry_ups", "dry-ups", "", 2, Less;
+    /// Stranded drivers whom a helper fetched.
+    FETCHED, "fetched", "stranded drivers fetched", "", 3, Neither;
+    /// Driver days on which the driver did not come.
+    NO_SHOWS, "no_shows", "no-shows", "", 2, Neither;
     /// Promises broken before loading.
     BROKEN, "promises_broken", "promises broken", "", 2, Less;
     /// Candidates refused because of hours: legal, company's and rule's gates.
@@ -98,6 +102,8 @@ figures! {
     REFUSED_OTHER, "refused_other", "refused, other reasons", "", 0, Neither;
     /// Volume ordered.
     ORDERED_YD3, "ordered_yd3", "ordered", "yd³", 1, Neither;
+    /// Volume cancelled.
+    CANCELLED_YD3, "cancelled_yd3", "cancelled", "yd³", 1, Neither;
     /// Volume batched.
     BATCHED_YD3, "batched_yd3", "batched", "yd³", 1, Neither;
     /// Volume placed.

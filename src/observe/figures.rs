@@ -36,6 +36,11 @@ struct Sums {
     rejected: u32,
     made_again: u32,
     dry_ups: u32,
+    fetched: u32,
+    no_shows: u32,
+    cancelled: Volume,
+    never_ordered: Volume,
+    helpers: Millis,
     broken: u32,
     outside: u32,
     refused: [u32; Refusal::ALL.len()],
@@ -120,7 +125,10 @@ impl<'p> Figures<'p> {
             CostPart::Undelivered => money
                 .undelivered_per_yd3
                 .times(pours.undelivered_volume.yd3()),
-            CostPart::Stranded => money.stranded.times(f64::from(sums.stranded)),
+            CostPart::Stranded => {
+                money.stranded.times(f64::from(sums.stranded))
+                    + money.helper_per_h.times(sums.helpers.hours())
+            }
         })
     }
 
@@ -180,6 +188,8 @@ impl<'p> Figures<'p> {
         set(figure::REJECTED, sums.rejected.into());
         set(figure::REBATCHED, sums.made_again.into());
         set(figure::DRY_UPS, sums.dry_ups.into());
+        set(figure::FETCHED, sums.fetched.into());
+        set(figure::NO_SHOWS, sums.no_shows.into());
         set(figure::BROKEN, sums.broken.into());
         set(figure::REFUSED_HOURS, refused(&hours));
         set(figure::REFUSED_CLOSED, refused(&[Refusal::PlantClosed]));
@@ -187,7 +197,9 @@ impl<'p> Figures<'p> {
             figure::REFUSED_OTHER,
             refused(&[Refusal::NoWay, Refusal::NotLent, Refusal::Weight]),
         );
-        set(figure::ORDERED_YD3, self.ordered.yd3());
+        let ordered = self.ordered - sums.never_ordered;
+        set(figure::ORDERED_YD3, ordered.yd3());
+        set(figure::CANCELLED_YD3, sums.cancelled.yd3());
         set(figure::BATCHED_YD3, sums.batched.yd3());
         set(figure::PLACED_YD3, sums.placed.yd3());
         set(figure::DUMPED_YD3, sums.dumped.yd3());
@@ -219,6 +231,24 @@ impl Observer for Figures<'_> {
             Event::Reported { .. } | Event::Asked { .. } | Event::Promised { .. } => {}
             Event::Released { driver, tour, .. } => self.released(driver.at(), tour),
             Event::DriverDayLost { .. } => self.sums.days_lost += 1,
+            Event::NoShow { .. } => self.sums.no_shows += 1,
+            Event::HelperSent { takes, .. } => {
+                self.sums.fetched += 1;
+                self.sums.helpers += takes;
+            }
+            Event::Cancelled {
+                order,
+                volume,
+                ordered,
+            } => {
+                self.pours.cancelled(order);
+                if ordered {
+                    self.sums.cancelled += volume;
+                } else {
+                    self.sums.never_ordered += volume;
+                }
+            }
+            Event::PlantDown { .. } | Event::PlantUp { .. } => {}
             Event::Refused { reason, .. } => self.sums.refused[reason as usize] += 1,
             Event::PromiseBroken { .. } => self.sums.broken += 1,
             Event::BayJoined { plant, .. } => self.queues.join(self.queues.bay(plant), at),

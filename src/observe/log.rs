@@ -68,6 +68,19 @@ impl<'s> Log<'s> {
                 "{} is not called: still resting",
                 self.scenario.drivers[driver.at()].name
             ),
+            Event::NoShow { driver } => {
+                format!("{} does not come", self.scenario.drivers[driver.at()].name)
+            }
+            Event::HelperSent { driver, .. } => format!(
+                "a helper sets out for {}",
+                self.scenario.drivers[driver.at()].name
+            ),
+            Event::Cancelled { order, ordered, .. } => {
+                let what = if ordered { "cancelled" } else { "not ordered" };
+                format!("{} {what}", self.order(order))
+            }
+            Event::PlantDown { plant } => format!("{} stands still", self.plant(plant)),
+            Event::PlantUp { plant } => format!("{} works again", self.plant(plant)),
             Event::Asked { order } if self.desk => format!("{} asks", self.order(order)),
             Event::Refused {
                 order,

@@ -11,6 +11,7 @@ struct Pour {
     last_end: Millis,
     late: u32,
     complete: bool,
+    cancelled: bool,
     finished: Millis,
 }
 
@@ -118,8 +119,13 @@ impl Pours {
         }
     }
 
+    /// The order does not take place: it leaves the base.
+    pub(super) fn cancelled(&mut self, order: OrderId) {
+        self.pours[order.at()].cancelled = true;
+    }
+
     pub(super) fn orders(&self) -> usize {
-        self.pours.len()
+        self.pours.iter().filter(|pour| !pour.cancelled).count()
     }
 
     pub(super) fn served(&self) -> usize {
@@ -131,7 +137,9 @@ impl Pours {
 
     pub(super) fn finished_late(&self, plan: &Plan) -> usize {
         let agreed = |pour: &Pour, finish_by: Millis| {
-            finish_by < Millis::NEVER && (!pour.complete || pour.finished > finish_by)
+            finish_by < Millis::NEVER
+                && !pour.cancelled
+                && (!pour.complete || pour.finished > finish_by)
         };
         self.pours
             .iter()

@@ -24,6 +24,8 @@ pub(super) enum Command {
     Release(TruckId),
     /// A truck has got rid of a load that nobody takes.
     Emptied(TruckId),
+    /// A helper is with a stranded truck and drives it home.
+    Fetched(TruckId),
     /// A stranded driver has rested and may drive on.
     Rested(TruckId),
 
@@ -38,6 +40,10 @@ pub(super) enum Command {
     Report(DriverId, u16),
     /// A plant opens.
     Open(PlantId),
+    /// A plant stands still; whether that was planned, and which of its outages it is.
+    Down(PlantId, bool),
+    /// A plant is repaired.
+    Up(PlantId),
     /// The next load of a stream arrives.
     Arrival(OrderId),
 
@@ -75,10 +81,13 @@ impl Command {
             | Self::PreTripDone(_)
             | Self::Release(_)
             | Self::Emptied(_)
+            | Self::Fetched(_)
             | Self::Rested(_)
             | Self::SiteReady(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
-            Self::Report(..) | Self::Open(_) | Self::Arrival(_) => REPORT,
+            Self::Report(..) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {
+                REPORT
+            }
             Self::Near(_)
             | Self::Ask(_)
             | Self::ShiftOver(_)

@@ -30,7 +30,12 @@ impl World<'_> {
             .copied()
             .unwrap_or((Millis::NEVER, Millis::NEVER));
         let view = &mut self.plant_views[id.at()];
-        view.opens = opens;
+        view.opens = if plant.down > 0 {
+            // Nobody knows when: as reckoned, and if that has passed, in a little while.
+            opens.max(plant.back_at).max(self.now + Millis::MINUTE * 5)
+        } else {
+            opens
+        };
         view.closes = closes;
     }
 
@@ -90,7 +95,7 @@ impl World<'_> {
         let pace = Pace {
             ahead: self.orders[id.at()].ahead,
             outlets: spot_plan.outlet_places.len() as u32,
-            opens: plan.opens,
+            opens: self.known_opening(id),
             discharge: spot_plan.discharge.mean(wish.volume),
         };
         Ask {
@@ -122,7 +127,10 @@ impl World<'_> {
             })
             .filter(|lead| *lead < Millis::NEVER)
             .max();
-        longest.map_or(self.now, |lead| (ask.target - lead).max(self.now))
+        let called = self.plan.orders[id.at()].called;
+        longest.map_or(self.now, |lead| {
+            (ask.target - lead).max(called).max(self.now)
+        })
     }
 
     /// Puts the next ask of an order into the calendar, or among the waiting if it is time.

@@ -27,6 +27,39 @@ pub enum Event {
         /// Who.
         driver: DriverId,
     },
+    /// A driver does not come to work.
+    NoShow {
+        /// Who.
+        driver: DriverId,
+    },
+    /// A helper sets out for a stranded driver and truck; the helper is back when the truck is home.
+    HelperSent {
+        /// The driver to be fetched.
+        driver: DriverId,
+        /// The truck.
+        truck: TruckId,
+        /// The helper's time until the truck is home.
+        takes: Millis,
+    },
+    /// An order does not take place: cancelled by the customer or by rain, or not ordered in this period at all.
+    Cancelled {
+        /// Which.
+        order: OrderId,
+        /// Its volume.
+        volume: Volume,
+        /// Whether it was ordered before.
+        ordered: bool,
+    },
+    /// A plant stands still.
+    PlantDown {
+        /// Which.
+        plant: PlantId,
+    },
+    /// A plant works again.
+    PlantUp {
+        /// Which.
+        plant: PlantId,
+    },
     /// A load asks for a truck, for the first time or again.
     Asked {
         /// Its order.

@@ -17,7 +17,7 @@ impl World<'_> {
             self.pass_ideal_load(id);
         }
         plan.due(before)
-            .max(plan.opens)
+            .max(self.orders[id.at()].opens)
             .max(self.ideal_places[self.earliest_ideal_place(id)])
     }
 
@@ -29,7 +29,7 @@ impl World<'_> {
         let place = self.earliest_ideal_place(id);
         let ready = plan
             .due(before)
-            .max(plan.opens)
+            .max(self.orders[id.at()].opens)
             .max(self.ideal_places[place]);
         let spot_id = plan.spots.start as usize;
         let spot = &self.plan.spots[spot_id];

@@ -15,7 +15,7 @@ impl World<'_> {
     }
 
     /// Whether a truck that leaves a site, or drives on an errand, does so with concrete in its drum.
-    fn haul_of(&self, truck_id: TruckId) -> Haul {
+    pub(super) fn haul_of(&self, truck_id: TruckId) -> Haul {
         if self.trucks[truck_id.at()].full {
             Haul::Loaded
         } else {

@@ -6,7 +6,8 @@ use crate::engine::{Entity, Sampler, Spread};
 use crate::hours::RuleBook;
 use crate::roads::{Haul, Roads};
 use crate::scenario::{
-    Batcher, BayQueue, Destination, Endless, Order, Plant, Routing, Scenario, Stage, StayTimes,
+    Batcher, BayQueue, Changes, Destination, Endless, Helper, Order, Plant, Routing, Scenario,
+    Stage, StayTimes,
 };
 use crate::units::{Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 
@@ -79,6 +80,10 @@ pub struct PlantPlan {
     pub(super) loading: Length,
     pub(super) rack: Length,
     pub(super) view: PlantView,
+    pub(super) entity: Entity,
+    /// Time between two outages and length of one, and the length that the desk reckons with.
+    pub(super) outages: Option<(Length, Length, Millis)>,
+    pub(super) planned_outages: Vec<(Millis, Millis)>,
 }
 
 /// A truck made ready.
@@ -98,6 +103,14 @@ pub(super) struct DriverPlan {
     pub(super) entity: Entity,
     /// Planned report times over the period.
     pub(super) reports: Vec<Millis>,
+}
+
+/// A helper made ready.
+#[derive(Clone, Debug)]
+pub(super) struct HelperPlan {
+    pub(super) place: PlaceId,
+    /// On call over the period.
+    pub(super) on_call: Vec<(Millis, Millis)>,
 }
 
 /// An order made ready.
@@ -128,6 +141,11 @@ pub struct OrderPlan {
     pub(super) drawn: bool,
     /// Time between two loads of a stream.
     pub(super) arrivals: Option<Length>,
+    /// Share of periods in which it is ordered.
+    pub(super) chance: f64,
+    /// From when the desk knows of it.
+    pub(super) called: Millis,
+    pub(super) outdoor: bool,
 }
 
 impl OrderPlan {
@@ -194,6 +212,9 @@ pub struct Plan {
     pub(super) horizon: Millis,
     pub(super) no_load_after: Millis,
     pub(super) latest_report: Millis,
+    pub(super) changes: Changes,
+    pub(super) not_ready: Length,
+    pub(super) helpers: Vec<HelperPlan>,
     pub(super) age_limit: Millis,
     pub(super) rack_practice: Option<RackPractice>,
     pub(super) dry_up: Length,
@@ -251,6 +272,9 @@ impl Plan {
             horizon: scenario.company.promise_horizon,
             no_load_after: scenario.company.no_load_after.unwrap_or(Millis::NEVER),
             latest_report: scenario.company.latest_report,
+            changes: scenario.changes.clone(),
+            not_ready: Length::minutes(&scenario.changes.not_ready_min),
+            helpers: helpers(scenario),
             age_limit: scenario.concrete.age_limit.unwrap_or(Millis::NEVER),
             rack_practice: scenario.concrete.rack,
             dry_up: Length::minutes(&scenario.concrete.dry_up),
@@ -302,6 +326,18 @@ fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> PlantPlan {
             rack: believed(&plant.rack),
         },
         open,
+        entity: Entity::named(&plant.name),
+        outages: plant.outages.as_ref().map(|outages| {
+            let between = Spread::Exponential {
+                mean: 60.0 * outages.mean_h_between,
+            };
+            (
+                Length::minutes(&between),
+                Length::minutes(&outages.minutes),
+                Millis::from_minutes(outages.minutes.mean()),
+            )
+        }),
+        planned_outages: plant.planned_outages.clone(),
     }
 }
 
@@ -373,6 +409,30 @@ fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
         .collect()
 }
 
+fn helpers(scenario: &Scenario) -> Vec<HelperPlan> {
+    // A driver stranded on the last day is fetched the day after.
+    let days = 0..=i64::from(scenario.period.days);
+    let on_call = |helper: &Helper| {
+        days.clone()
+            .filter(|day| helper.days.contains(&scenario.period.first_day.after(*day)))
+            .map(|day| {
+                (
+                    Millis::midnight(day) + helper.from,
+                    Millis::midnight(day) + helper.to,
+                )
+            })
+            .collect()
+    };
+    scenario
+        .helpers
+        .iter()
+        .map(|helper| HelperPlan {
+            place: scenario.plant_place(helper.at),
+            on_call: on_call(helper),
+        })
+        .collect()
+}
+
 fn makers(scenario: &Scenario, mix: &str) -> Vec<PlantId> {
     let makes =
         |plant: &Plant| plant.mixes.is_empty() || plant.mixes.iter().any(|made| made == mix);
@@ -399,6 +459,9 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         makers: makers(scenario, &order.mix),
         drawn: false,
         arrivals: None,
+        chance: order.chance,
+        called: order.called,
+        outdoor: order.outdoor,
     };
     let last = Volume((order.volume.loads_of(order.load) - 1) * order.load.0);
     // The period ends everything; a pour that was to run on past it is judged by then.
@@ -424,6 +487,9 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         makers: makers(scenario, &endless.mix),
         drawn: endless.routing == Routing::Drawn,
         arrivals: endless.arrivals.as_ref().map(Length::minutes),
+        chance: 1.0,
+        called: Millis::ZERO,
+        outdoor: false,
     }
 }
 

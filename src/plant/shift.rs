@@ -5,13 +5,14 @@ use super::event::{Event, Observer};
 use super::state::Phase;
 use super::world::{DRIVER_DAY, World};
 use crate::hours::RuleBook;
-use crate::units::{DriverId, Millis, TruckId, Volume};
+use crate::units::{DriverId, Millis, PlaceId, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to a driver's day.
 mod lane {
     pub(super) const PRE_TRIP: usize = 0;
     pub(super) const WASHOUT: usize = 1;
     pub(super) const POST_TRIP: usize = 2;
+    pub(super) const NO_SHOW: usize = 3;
 }
 
 impl World<'_> {
@@ -37,6 +38,11 @@ impl World<'_> {
         }
         if driver.rested > self.now {
             self.schedule(driver.rested, Command::Report(id, nth));
+            return;
+        }
+        if self.luck_of_day(id, nth, lane::NO_SHOW) < self.plan.changes.no_show {
+            self.tell(observer, Event::NoShow { driver: id });
+            self.plan_report(id, nth + 1);
             return;
         }
         self.plan_report(id, nth + 1);
@@ -106,9 +112,13 @@ impl World<'_> {
     }
 
     fn day_luck(&self, id: DriverId, lane: usize) -> f64 {
+        self.luck_of_day(id, self.drivers[id.at()].day, lane)
+    }
+
+    fn luck_of_day(&self, id: DriverId, day: u16, lane: usize) -> f64 {
         let entity = self.plan.drivers[id.at()].entity;
         self.luck
-            .block(DRIVER_DAY, entity, u32::from(self.drivers[id.at()].day), 0)
+            .block(DRIVER_DAY, entity, u32::from(day), 0)
             .uniform(lane)
     }
 
@@ -270,12 +280,21 @@ impl World<'_> {
                 place,
             },
         );
+        if self.truck_views[truck_id.at()].place != self.home_place(truck_id)
+            && self.send_helper(truck_id, observer)
+        {
+            return;
+        }
         self.end_tour(id, truck_id, observer);
         let rest = match self.plan.rule_book {
             RuleBook::Unlimited => Millis::ZERO,
             RuleBook::DutyWindow { rest, .. } => rest,
         };
         self.schedule(self.now + rest, Command::Rested(truck_id));
+    }
+
+    fn home_place(&self, truck_id: TruckId) -> PlaceId {
+        self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place
     }
 
     /// Rested: a new tour begins, and the truck is driven home.

@@ -36,7 +36,7 @@ impl World<'_> {
     }
 
     fn has_place(&self, spot: SpotId) -> bool {
-        let open = self.now >= self.plan.orders[self.plan.spots[spot.at()].order.at()].opens;
+        let open = self.now >= self.orders[self.plan.spots[spot.at()].order.at()].opens;
         open && self.free_outlet(spot).is_some()
     }
 
@@ -59,7 +59,7 @@ impl World<'_> {
     /// Lets waiting trucks, in order of arrival, take free places.
     fn serve_places<O: Observer>(&mut self, spot: SpotId, observer: &mut O) {
         let plan = &self.plan.spots[spot.at()];
-        if self.now < self.plan.orders[plan.order.at()].opens {
+        if self.now < self.orders[plan.order.at()].opens {
             return;
         }
         while !self.spots[spot.at()].queue.is_empty() {

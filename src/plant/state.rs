@@ -134,6 +134,12 @@ pub(super) struct Plant {
     pub(super) batcher_queue: VecDeque<TruckId>,
     pub(super) rack_busy: u32,
     pub(super) rack_queue: VecDeque<TruckId>,
+    /// Outages that hold it now.
+    pub(super) down: u32,
+    /// When the desk reckons it to work again.
+    pub(super) back_at: Millis,
+    /// Outages drawn so far.
+    pub(super) outages: u32,
 }
 
 /// A load that asks again.
@@ -165,6 +171,8 @@ pub(super) struct Order {
     pub(super) again: Vec<Again>,
     pub(super) begun: bool,
     pub(super) closed: bool,
+    /// When its site takes the first load.
+    pub(super) opens: Millis,
     /// Loads of a stream that have arrived and are not promised: when each came.
     pub(super) arrived: VecDeque<Millis>,
     /// Loads of a stream that have arrived so far.

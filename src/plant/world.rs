@@ -14,6 +14,12 @@ use std::collections::VecDeque;
 pub(super) const LOAD: Purpose = Purpose(1);
 /// Draws that belong to the reading at the rack of an attempt at a load.
 pub(super) const READING: Purpose = Purpose(5);
+/// Draws that belong to an order: whether it takes place, whether its site is ready.
+pub(super) const ORDER: Purpose = Purpose(6);
+/// Draws that belong to a day: its weather.
+pub(super) const DAY: Purpose = Purpose(7);
+/// Draws that belong to an outage of a plant.
+pub(super) const OUTAGE: Purpose = Purpose(8);
 /// Draws that belong to a driver's day.
 pub(super) const DRIVER_DAY: Purpose = Purpose(2);
 /// Draws that belong to the arrival of a load of a stream.
@@ -61,6 +67,8 @@ pub struct World<'p> {
     /// Orders whose next load waits for a truck.
     pub(super) waiting: Vec<OrderId>,
     pub(super) candidates: Vec<Candidate>,
+    /// By helper: until when out.
+    pub(super) helpers: Vec<Millis>,
     /// Whether an order has been promised completely since idle drivers were last looked at.
     pub(super) less_work: bool,
 }
@@ -109,6 +117,7 @@ impl<'p> World<'p> {
             offered: Vec::with_capacity(plan.trucks.len()),
             waiting: Vec::with_capacity(plan.orders.len()),
             candidates: Vec::new(),
+            helpers: vec![Millis::ZERO; plan.helpers.len()],
             less_work: false,
         }
     }
@@ -116,7 +125,7 @@ impl<'p> World<'p> {
     /// Plays one replication under the rule at position `rule`, with this luck, and tells the observer what happens. Returns
     /// the number of commands carried out: the measure of the work done.
     pub fn run<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) -> u64 {
-        self.begin(rule, luck);
+        self.begin(rule, luck, observer);
         let mut commands = 0;
         let stop = self.plan.end + RUN_HOME;
         while let Some((at, command)) = self.calendar.pop() {
@@ -131,7 +140,7 @@ impl<'p> World<'p> {
     }
 
     /// Everything back to midnight before the first day.
-    fn begin(&mut self, rule: usize, luck: Luck) {
+    fn begin<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) {
         self.policy = &self.plan.policies[rule];
         self.calendar.clear();
         self.now = Millis::ZERO;
@@ -143,6 +152,7 @@ impl<'p> World<'p> {
         self.less_work = false;
         self.offered.clear();
         self.waiting.clear();
+        self.helpers.fill(Millis::ZERO);
         self.trucks.fill(fresh_truck(&luck));
         self.drivers.fill(FRESH_DRIVER);
         self.ideal_places.fill(Millis::ZERO);
@@ -165,7 +175,7 @@ impl<'p> World<'p> {
             self.plan_report(DriverId::new(id), 0);
         }
         for id in 0..self.orders.len() {
-            self.begin_order(OrderId::new(id));
+            self.begin_order(OrderId::new(id), observer);
         }
         self.schedule(self.plan.end, Command::PeriodOver);
     }
@@ -180,6 +190,8 @@ impl<'p> World<'p> {
         plant.batcher_queue.clear();
         plant.rack_busy = 0;
         plant.rack_queue.clear();
+        plant.down = 0;
+        plant.outages = 0;
         for (open, _) in &self.plan.plants[id.at()].open {
             if *open > Millis::ZERO {
                 self.calendar
@@ -187,9 +199,10 @@ impl<'p> World<'p> {
             }
         }
         self.look_at_plant(id);
+        self.plan_outages(id);
     }
 
-    fn begin_order(&mut self, id: OrderId) {
+    fn begin_order<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
         let plan = &self.plan.orders[id.at()];
         let order = &mut self.orders[id.at()];
         order.promised = Volume::ZERO;
@@ -205,11 +218,16 @@ impl<'p> World<'p> {
         order.arrivals = 0;
         order.turn = 0;
         order.ideal_done = 0;
+        order.opens = plan.opens;
+        if !plan.endless && !self.takes_place(id, observer) {
+            return;
+        }
         if plan.day_over < Millis::NEVER {
             self.schedule(plan.day_over, Command::DayOver(id));
         }
-        if plan.opens > Millis::ZERO {
-            self.schedule(plan.opens, Command::SiteReady(id));
+        let opens = self.orders[id.at()].opens;
+        if opens > Millis::ZERO {
+            self.schedule(opens, Command::SiteReady(id));
         }
         if plan.arrivals.is_some() {
             self.plan_arrival(id);
@@ -234,6 +252,9 @@ impl<'p> World<'p> {
             Command::SiteReady(order) => self.site_ready(order, observer),
             Command::DayOver(order) => self.day_over(order, observer),
             Command::Open(plant) => self.open(plant, observer),
+            Command::Down(plant, planned) => self.plant_down(plant, planned, observer),
+            Command::Up(plant) => self.plant_up(plant, observer),
+            Command::Fetched(truck) => self.fetched(truck),
             Command::Arrival(order) => self.arrival(order, observer),
             Command::Report(driver, day) => self.report(driver, day, observer),
             Command::PreTripDone(truck) => self.become_free(truck, observer),
@@ -320,6 +341,9 @@ fn fresh_plant() -> Plant {
         batcher_queue: VecDeque::new(),
         rack_busy: 0,
         rack_queue: VecDeque::new(),
+        down: 0,
+        back_at: Millis::ZERO,
+        outages: 0,
     }
 }
 
@@ -337,6 +361,7 @@ fn fresh_order() -> Order {
         arrivals: 0,
         begun: false,
         closed: false,
+        opens: Millis::ZERO,
         turn: 0,
         ideal_done: 0,
     }

@@ -39,7 +39,10 @@ impl World<'_> {
     fn join_bay_queue<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let load = self.trucks[truck_id.at()].load;
         self.look_at_plant(load.plant);
-        let closed = self.plant_views[load.plant.at()].opens > self.now;
+        // A plant that stands still is not closed: its queue waits.
+        let span = self.plants[load.plant.at()].span;
+        let spans = &self.plan.plants[load.plant.at()].open;
+        let closed = spans.get(span).is_none_or(|(opens, _)| *opens > self.now);
         if closed || self.period_over {
             self.break_promise(truck_id, Refusal::PlantClosed, observer);
             self.become_free(truck_id, observer);
@@ -61,7 +64,9 @@ impl World<'_> {
 
     /// Lets trucks from the queue into free bays. A queue that formed before closing is served to its end.
     fn serve_bays<O: Observer>(&mut self, id: PlantId, observer: &mut O) {
-        while self.plants[id.at()].bays_busy < self.plan.plants[id.at()].bays {
+        while self.plants[id.at()].down == 0
+            && self.plants[id.at()].bays_busy < self.plan.plants[id.at()].bays
+        {
             let Some(truck_id) = self.next_in_bay_queue(id) else {
                 return;
             };

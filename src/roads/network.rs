@@ -341,6 +341,9 @@ impl Network {
 
     /// The miles of a trip that begins at `depart`; 0 without a way.
     pub fn miles(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis) -> f64 {
+        if self.free_flow(from, to, haul) == Millis::NEVER {
+            return 0.0;
+        }
         let way = self.way(from, to, haul, depart);
         way.iter()
             .map(|link| self.links[*link as usize].miles)
@@ -353,6 +356,10 @@ impl Network {
         let hour = (depart + self.offset).0.rem_euclid(WEEK.0) / Millis::HOUR.0;
         let ways = &self.ways[haul as usize];
         let (this, next) = ways.at(from.at(), to.at(), hour as usize);
+        debug_assert!(
+            from == to || !ways.links(this).is_empty(),
+            "no way was looked for from {from:?} to {to:?}"
+        );
         if this == next {
             return ways.links(this);
         }

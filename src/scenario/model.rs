@@ -20,7 +20,7 @@ use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, We
 ///     company?: ( … ),
 ///     plants: [ … ],  sites: [ … ],  roads: ( … ),  trucks: [ … ],  drivers: [ … ],
 ///     orders?: [ … ],  endless?: [ … ],        // at least one of either
-///     concrete?: ( … ),  yard?: ( … ),  money?: ( … ),  rules: [ … ],
+///     changes?: ( … ),  helpers?: [ … ],  concrete?: ( … ),  yard?: ( … ),  money?: ( … ),  rules: [ … ],
 /// )
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -50,6 +50,10 @@ pub struct Scenario {
     pub orders: Vec<Order>,
     /// Endless orders.
     pub endless: Vec<Endless>,
+    /// What changes from day to day.
+    pub changes: Changes,
+    /// People who fetch stranded drivers and trucks.
+    pub helpers: Vec<Helper>,
     /// The concrete in the drum.
     pub concrete: Concrete,
     /// What drivers and trucks do in the yard outside of loads.
@@ -93,7 +97,9 @@ pub struct Company {
 ///  bays?: 1, batcher?: PerBay | Shared, bay_queue?: ByRule | FirstCome, pull_in_min?: 0,
 ///  loading?: PerYard(fixed_min: 1.5, min_per_yd3: 0.4, luck?: Lognormal(mean: 1, cv: 0.2)),   // or any spread of minutes
 ///  rack?: Triangular(2, 5, 10), rack_places?: 3,      // places left out: no limit
-///  mixes?: ["…"])                                     // left out: makes every mix
+///  mixes?: ["…"],                                      // left out: makes every mix
+///  outages?: (mean_h_between: 120, minutes: Lognormal(mean: 35, cv: 0.8)),      // left out: none
+///  planned_outages?: [(day: 2, from: "11:00", to: "12:30")])
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plant {
@@ -119,6 +125,10 @@ pub struct Plant {
     pub rack_places: Option<u32>,
     /// Mixes made; empty: all.
     pub mixes: Vec<String>,
+    /// Outages drawn. None: the plant never stands still unplanned.
+    pub outages: Option<Outages>,
+    /// Outages planned, from and to since midnight before the first day.
+    pub planned_outages: Vec<(Millis, Millis)>,
 }
 
 /// `(days?: [Monday, …], open: "05:30", close: "17:00")`
@@ -357,6 +367,7 @@ pub struct Driver {
 /// (name: "…", site: "…", day?: 1, first: "07:00", volume_yd3: 60, load_yd3?: 10,
 ///  spacing_min: 15 | pour_rate_yd3_h: 40,        // one of the two
 ///  mix?: "standard", late_min?: 15, gap_min?: …, setup_min?: 0, finish_by?: "15:00",
+///  chance?: 1, called?: "09:00", outdoor?: false,      // called left out: known from the start
 ///  … and the fields of a stay: outlets, position, discharge, chute_wash, waiting_room)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -379,6 +390,12 @@ pub struct Order {
     pub gap: Millis,
     /// Set-up on site before the first load can be taken, from the first load's due time.
     pub setup: Millis,
+    /// Share of periods in which it is ordered at all, more than 0, at most 1: additions that come now and then.
+    pub chance: f64,
+    /// When the desk hears of it: no load asks before.
+    pub called: Millis,
+    /// Whether rain cancels it.
+    pub outdoor: bool,
     /// When the pour was agreed to be finished. None: not agreed.
     pub finish_by: Option<Millis>,
     /// Where and how loads are taken.
@@ -455,6 +472,50 @@ pub struct Outlet {
 }
 
 /// ```text
+/// (no_show?: 0.02, rain?: 0.08, cancelled?: 0.03, not_ready?: 0.1, not_ready_min?: Lognormal(mean: 35, cv: 0.6))
+/// ```
+/// Shares, 0 to 1, all left out: 0. Luck is drawn for each driver and day, each day, each order.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Changes {
+    /// Share of driver days on which the driver does not come.
+    pub no_show: f64,
+    /// Share of days on which rain cancels all outdoor orders together.
+    pub rain: f64,
+    /// Share of orders that the customer cancels before the first load.
+    pub cancelled: f64,
+    /// Share of orders whose site is not ready in time; the desk hears of it when the first load is due.
+    pub not_ready: f64,
+    /// How many minutes later it is ready.
+    pub not_ready_min: Spread,
+}
+
+/// `(name: "…", at: "Plant", from: "06:00", to: "22:00", days?: [Monday, …])`: somebody with a car and the right licence, on
+/// call in these hours and within the law for the trip; fetches a stranded driver and drives the truck home.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Helper {
+    /// Name, unique among helpers.
+    pub name: String,
+    /// Where the helper starts.
+    pub at: PlantId,
+    /// On call from, since midnight.
+    pub from: Millis,
+    /// On call until, since midnight, after `from`.
+    pub to: Millis,
+    /// Weekdays on call.
+    pub days: Vec<Weekday>,
+}
+
+/// `(mean_h_between: 120, minutes: Lognormal(mean: 35, cv: 0.8))`: the plant stands still, on average once in so many hours of
+/// the clock; no loading begins until it is repaired. The desk reckons with the mean length.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Outages {
+    /// Mean hours between two, more than 0.
+    pub mean_h_between: f64,
+    /// Minutes of one.
+    pub minutes: Spread,
+}
+
+/// ```text
 /// (age_limit_min?: 90,
 ///  rack?: (misread?: 0.04, misread_if_warned?: 0.01, found?: 0.8, dry_up_room_yd3?: 0.4, dry_up?: Triangular(6, 9, 15)),
 ///  empty?: Constant(15))
@@ -489,7 +550,7 @@ pub struct Yard {
 /// ```text
 /// (pay_per_h?: 27, overtime_after_h?: 8, overtime_factor?: 1.5, truck_per_duty_h?: 25, truck_per_driven_h?: 30,
 ///  crew_per_open_h?: 110, material_per_yd3?: 105, dumped_per_yd3?: 40, late_per_load?: 50, late_per_min?: 2,
-///  undelivered_per_yd3?: 180, stranded?: 400)
+///  undelivered_per_yd3?: 180, stranded?: 400, helper_per_h?: 55)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Money {
@@ -515,8 +576,10 @@ pub struct Money {
     pub late_per_min: Cents,
     /// A yd³ not delivered on its order's day.
     pub undelivered_per_yd3: Cents,
-    /// A stranded driver: retrieval, lodging.
+    /// A stranded driver: lodging, lost goodwill.
     pub stranded: Cents,
+    /// A helper's hour, car included.
+    pub helper_per_h: Cents,
 }
 
 impl Scenario {

@@ -1,5 +1,6 @@
 //! A scenario file to a checked [`Scenario`]: one file per block, each made of the readers of [`super::decode`].
 
+mod changes;
 mod concrete;
 mod fleet;
 mod money;
@@ -173,6 +174,12 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         );
     }
 
+    let changes = fields.optional("changes", changes::changes, changes::none());
+    let helpers = fields.optional(
+        "helpers",
+        |node, problems| changes::helpers(node, &places, problems),
+        Vec::new(),
+    );
     let concrete = fields.optional("concrete", concrete::concrete, concrete::usual());
     let yard = fields.optional("yard", setting::yard, setting::usual_yard());
     let money = fields.optional("money", money::money, money::usual());
@@ -193,6 +200,8 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         company,
         orders,
         endless,
+        changes,
+        helpers,
         concrete,
         yard,
         money,

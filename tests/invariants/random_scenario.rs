@@ -10,7 +10,11 @@ fn plant(n: usize) -> impl Strategy<Value = String> {
         select(vec!["PerBay", "Shared"]),
         select(vec!["ByRule", "FirstCome"]),
         select(vec!["0", "1.5"]),
-        select(vec!["", "rack_places: 1,"]),
+        select(vec![
+            "",
+            "rack_places: 1,",
+            "outages: (mean_h_between: 8, minutes: Lognormal(mean: 40, cv: 0.8)), planned_outages: [(from: \"08:00\", to: \"09:10\")],",
+        ]),
     )
         .prop_map(move |(hours, bays, batcher, queue, pull_in, rack)| {
             format!(
@@ -28,7 +32,12 @@ fn order(n: usize) -> impl Strategy<Value = String> {
             select(vec!["", "waiting_room: 0,", "waiting_room: 1,"]),
             select(vec!["", "setup_min: 25,"]),
             select(vec!["10", "7.5", "6"]),
-            select(vec!["", "finish_by: \"21:00\","]),
+            select(vec![
+                "",
+                "finish_by: \"21:00\",",
+                "outdoor: true, chance: 0.6,",
+                "called: \"09:00\",",
+            ]),
         ),
     )
         .prop_map(move |((site, day, hour, minute, volume, spacing), (outlets, room, setup, load, finish))| {
@@ -48,7 +57,7 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
         select(vec!["", "LastLoadBy(hours: 6)", "HomeWithin(probability: 0.9)", "LastLoadBy(hours: 8), HomeWithin(probability: 0.6)"]),
         select(vec!["Never", "Always", "IfSaves(minutes: 5)"]),
         select(vec!["FullThenRemainder", "Equal"]),
-        select(vec!["0", "0.5"]),
+        select(vec!["0", "0.5, warning: true, retrieval: Fetch"]),
     )
         .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room)| {
             format!(
@@ -80,6 +89,11 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
         "age_limit_min: 60,",
         "age_limit_min: 90, rack: (misread: 0.5, found: 0.6, dry_up_room_yd3: 0.4),",
     ]);
+    let changes = select(vec![
+        "",
+        "no_show: 0.3, cancelled: 0.2, not_ready: 0.5",
+        "rain: 0.5, not_ready: 1",
+    ]);
     let endless = select(vec![
         "",
         "(name: \"E\", destinations: [(site: \"S0\"), (site: \"S1\")]),",
@@ -94,9 +108,9 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
         any::<bool>(),
         any::<bool>(),
     );
-    let book = (book, concrete);
+    let book = (book, concrete, changes);
     (plants, orders, rules, book, company, endless, fleet).prop_map(
-        |(plants, orders, rules, (book, concrete), company, endless, (trucks, days, hour, stagger, shift, parking, relief))| {
+        |(plants, orders, rules, (book, concrete, changes), company, endless, (trucks, days, hour, stagger, shift, parking, relief))| {
             let road = |from: usize| {
                 let sites: String = (0..3).map(|to| format!("\"S{to}\": ({}, {}), ", 12 + 9 * to + 7 * from, 10 + 8 * to + 6 * from)).collect();
                 let others: String = (from + 1..plants.len()).map(|to| format!("\"P{to}\": {}, ", 15 + 5 * to)).collect();
@@ -120,6 +134,8 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
     rule_book: {book},
     company: ({company}),
     concrete: ({concrete}),
+    changes: ({changes}),
+    helpers: [(name: "H", at: "P0", from: "08:00", to: "21:00")],
     plants: [{}],
     sites: [(name: "S0"), (name: "S1", at: (3, 4), parking: {parking}), (name: "S2", at: (5, 1))],
     roads: (minutes: {{ {roads} }}, luck: Lognormal(mean: 1, cv: 0.4),

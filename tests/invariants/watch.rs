@@ -37,6 +37,7 @@ pub(crate) struct Watch<'a> {
     drying: Vec<bool>,
     /// On duty since; released at; stranded in this tour's day.
     drivers: Vec<(Option<Millis>, Option<Millis>, u32)>,
+    down: Vec<u32>,
     bays: Vec<u32>,
     racks: Vec<u32>,
     /// Trucks at the outlets of a spot, and how many of them discharge.
@@ -59,6 +60,7 @@ impl<'a> Watch<'a> {
             trucks: vec![(Stage::Free, false, Volume::ZERO); scenario.trucks.len()],
             drying: vec![false; scenario.trucks.len()],
             drivers: vec![(None, None, 0); scenario.drivers.len()],
+            down: vec![0; plan.plants.len()],
             bays: vec![0; plan.plants.len()],
             racks: vec![0; plan.plants.len()],
             places: vec![(0, 0); plan.spots.len()],
@@ -133,7 +135,14 @@ impl Observer for Watch<'_> {
                 assert_eq!(tour, at - since);
                 self.drivers[driver.at()].1 = Some(at);
             }
-            Event::DriverDayLost { .. } | Event::Asked { .. } | Event::Refused { .. } => {}
+            Event::DriverDayLost { .. }
+            | Event::NoShow { .. }
+            | Event::Asked { .. }
+            | Event::Refused { .. } => {}
+            Event::PlantDown { plant } => self.down[plant.at()] += 1,
+            Event::PlantUp { plant } => self.down[plant.at()] = 0,
+            Event::HelperSent { takes, .. } => assert!(takes >= Millis::ZERO),
+            Event::Cancelled { order, volume, .. } => self.orders[order.at()].left += volume,
             Event::Promised {
                 order,
                 truck,
@@ -178,6 +187,11 @@ impl Observer for Watch<'_> {
                 waited,
             } => {
                 assert!(waited >= Millis::ZERO);
+                assert_eq!(
+                    self.down[plant.at()],
+                    0,
+                    "a plant that stands still loads nobody"
+                );
                 self.step(truck.at(), Stage::BayQueue, Stage::Bay);
                 self.bays[plant.at()] += 1;
                 assert!(self.bays[plant.at()] <= self.plan.plants[plant.at()].bays);

@@ -21,6 +21,7 @@ pub(super) fn usual() -> Money {
         late_per_min: Cents::from_units(2.0),
         undelivered_per_yd3: Cents::from_units(180.0),
         stranded: Cents::from_units(400.0),
+        helper_per_h: Cents::from_units(55.0),
     }
 }
 
@@ -46,6 +47,7 @@ pub(super) fn money(node: &Node, problems: &Problems) -> Option<Money> {
         late_per_min: price("late_per_min", usual.late_per_min),
         undelivered_per_yd3: price("undelivered_per_yd3", usual.undelivered_per_yd3),
         stranded: price("stranded", usual.stranded),
+        helper_per_h: price("helper_per_h", usual.helper_per_h),
         overtime_after: Millis::from_hours(fields.optional(
             "overtime_after_h",
             number(Limits::between("hours", 0.0, 672.0)),

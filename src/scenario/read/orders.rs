@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::decode::{
-    Fields, Limits, Names, factors, list, minutes, moment, name, number, one_of, spanned,
+    Fields, Limits, Names, factors, flag, list, minutes, moment, name, number, one_of, spanned,
     time_of_day, whole,
 };
 use super::super::problem::{Problem, Problems};
@@ -54,6 +54,13 @@ impl<'a> Book<'a> {
         let late = fields.optional("late_min", wait, 15.0);
         let gap = fields.maybe("gap_min", wait);
         let setup = fields.optional("setup_min", wait, 0.0);
+        let chance = fields.optional(
+            "chance",
+            number(Limits::above("share of periods", 0.0, 1.0)),
+            1.0,
+        );
+        let called = fields.optional("called", time_of_day, Millis::ZERO);
+        let outdoor = fields.optional("outdoor", flag, false);
         let finish_by = fields.maybe("finish_by", spanned(moment));
         if let (Some(first), Some(finish)) = (first, &finish_by)
             && finish.value <= first
@@ -82,6 +89,13 @@ impl<'a> Book<'a> {
             late: Millis::from_minutes(late),
             gap: gap.map_or(spacing.max(USUAL_GAP), Millis::from_minutes),
             setup: Millis::from_minutes(setup),
+            chance,
+            called: if called > Millis::ZERO {
+                midnight + called
+            } else {
+                Millis::ZERO
+            },
+            outdoor,
             finish_by: finish_by.map(|finish| midnight + finish.value),
             stay: stay?,
         })

@@ -7,8 +7,9 @@ use super::super::decode::{
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node};
 use super::super::{Batcher, BayQueue, OpenHours, Plant, Site, Stage};
+use super::changes::outages;
 use crate::engine::Spread;
-use crate::units::{PlaceId, PlantId, Weekday};
+use crate::units::{Millis, PlaceId, PlantId, Weekday};
 
 /// The names of all places. Plants are read first, so that a position is a [`PlaceId`].
 pub(super) struct Places {
@@ -116,6 +117,8 @@ impl Places {
             list(1..=1_000, "mix", spanned(decode::name)),
             Vec::new(),
         );
+        let outages = fields.maybe("outages", outages);
+        let planned_outages = fields.optional("planned_outages", planned_outages, Vec::new());
         fields.finish();
         self.any_mix |= mixes.is_empty();
         mixes.iter().for_each(|mix| self.mixes.adopt(mix));
@@ -132,6 +135,8 @@ impl Places {
             rack,
             rack_places,
             mixes,
+            outages,
+            planned_outages,
         })
     }
 
@@ -257,4 +262,25 @@ fn per_yard(contents: Contents<'_>) -> Option<Stage> {
         min_per_yd3: min_per_yd3?,
         luck,
     })
+}
+
+/// `[(day?: 1, from: "11:00", to: "12:30")]`
+fn planned_outages(node: &Node, problems: &Problems) -> Option<Vec<(Millis, Millis)>> {
+    list(0..=1_000, "planned outage", |node, problems| {
+        let mut fields = Fields::of(node, "planned outage", problems)?;
+        let day = whole(Limits::between("day, the first is 1", 1.0, 28.0));
+        let day = fields.optional("day", day, 1);
+        let from = fields.required("from", time_of_day);
+        let to = fields.required("to", spanned(time_of_day));
+        if let (Some(from), Some(to)) = (from, &to)
+            && to.value <= from
+        {
+            let title = format!("the outage begins at {from} and ends at {}", to.value);
+            let problem = Problem::new(to.span.clone(), title);
+            problems.add::<()>(problem.label(format!("expected a time after {from}")));
+        }
+        fields.finish();
+        let midnight = Millis::midnight(i64::from(day) - 1);
+        Some((midnight + from?, midnight + to?.value))
+    })(node, problems)
 }

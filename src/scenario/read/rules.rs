@@ -8,7 +8,8 @@
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours,
 //!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9)],      // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,
-//!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0, warning?: false)
+//!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0, warning?: false,
+//!  retrieval?: RestOut | Fetch)
 //! ```
 //!
 //! The first of the choices is the default.
@@ -18,7 +19,7 @@ use super::super::decode::{
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
-use crate::dispatch::{Choose, Gate, Lend, LoadSize, Rule, Send, Sequence};
+use crate::dispatch::{Choose, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence};
 use crate::roads::Belief;
 
 /// The list of rules: names unique, at most one of them today's.
@@ -99,6 +100,11 @@ fn rule(
             0.0,
         ),
         warning: fields.optional("warning", flag, false),
+        retrieval: fields.optional(
+            "retrieval",
+            one_of("retrieval", &RETRIEVALS),
+            Retrieval::RestOut,
+        ),
     };
     fields.finish();
     Some(Rule {
@@ -136,6 +142,8 @@ fn time_of_day(contents: Contents<'_>) -> Option<Belief> {
 
 const SENDS: [(&str, Send); 2] = [("AsOrdered", Send::AsOrdered), ("Paced", Send::Paced)];
 
+const RETRIEVALS: [(&str, Retrieval); 2] =
+    [("RestOut", Retrieval::RestOut), ("Fetch", Retrieval::Fetch)];
 const SEQUENCES: [(&str, Sequence); 3] = [
     ("EarliestDue", Sequence::EarliestDue),
     ("RunningPoursFirst", Sequence::RunningPoursFirst),

@@ -1,0 +1,122 @@
+//! What changes from day to day: orders that do not take place, sites that are not ready, plants that stand still.
+
+use super::command::Command;
+use super::event::{Event, Observer};
+use super::world::{DAY, ORDER, OUTAGE, World};
+use crate::engine::Entity;
+use crate::units::{Millis, OrderId, PlantId};
+
+/// Lanes of the block of draws that belongs to an order.
+mod lane {
+    pub(super) const CHANCE: usize = 0;
+    pub(super) const CANCELLED: usize = 1;
+    pub(super) const NOT_READY: usize = 2;
+    pub(super) const HOW_LATE: usize = 3;
+}
+
+impl World<'_> {
+    /// Draws whether an order takes place in this period, and when its site is ready.
+    pub(super) fn takes_place<O: Observer>(&mut self, id: OrderId, observer: &mut O) -> bool {
+        let plan = &self.plan.orders[id.at()];
+        let changes = &self.plan.changes;
+        let luck = self.luck.block(ORDER, plan.entity, 0, 0);
+        let ordered = luck.uniform(lane::CHANCE) < plan.chance;
+        let cancelled = luck.uniform(lane::CANCELLED) < changes.cancelled
+            || plan.outdoor && self.rains(plan.first.day());
+        if !ordered || cancelled {
+            self.orders[id.at()].closed = true;
+            self.tell(
+                observer,
+                Event::Cancelled {
+                    order: id,
+                    volume: plan.volume,
+                    ordered,
+                },
+            );
+            return false;
+        }
+        if luck.uniform(lane::NOT_READY) < changes.not_ready {
+            let late = self
+                .plan
+                .not_ready
+                .at(plan.load, luck.uniform(lane::HOW_LATE));
+            self.orders[id.at()].opens = plan.opens + late;
+        }
+        true
+    }
+
+    fn rains(&self, day: i64) -> bool {
+        let weather = self.luck.block(DAY, Entity(0), day as u32, 0);
+        weather.uniform(0) < self.plan.changes.rain
+    }
+
+    /// When a site opens, as far as the desk knows: that it is not ready is heard when the first load is due.
+    pub(super) fn known_opening(&self, id: OrderId) -> Millis {
+        let plan = &self.plan.orders[id.at()];
+        if self.now < plan.first {
+            plan.opens
+        } else {
+            self.orders[id.at()].opens
+        }
+    }
+
+    /// Puts the planned outages of a plant and the first drawn one into the calendar.
+    pub(super) fn plan_outages(&mut self, id: PlantId) {
+        for (from, _) in &self.plan.plants[id.at()].planned_outages {
+            self.schedule(*from, Command::Down(id, true));
+        }
+        self.plan_next_outage(id, Millis::ZERO);
+    }
+
+    fn plan_next_outage(&mut self, id: PlantId, after: Millis) {
+        let plan = &self.plan.plants[id.at()];
+        let Some((between, _, _)) = &plan.outages else {
+            return;
+        };
+        let luck = self
+            .luck
+            .block(OUTAGE, plan.entity, self.plants[id.at()].outages, 0);
+        let at = after + between.at(crate::units::Volume::ZERO, luck.uniform(0));
+        if at < self.plan.end {
+            self.schedule(at, Command::Down(id, false));
+        }
+    }
+
+    /// A plant stands still: no loading begins until it works again.
+    pub(super) fn plant_down<O: Observer>(&mut self, id: PlantId, planned: bool, observer: &mut O) {
+        let now = self.now;
+        let plan = &self.plan.plants[id.at()];
+        let (until, reckoned) = match &plan.outages {
+            Some((_, length, mean)) if !planned => {
+                let nth = self.plants[id.at()].outages;
+                let luck = self.luck.block(OUTAGE, plan.entity, nth, 0);
+                let length = length.at(crate::units::Volume::ZERO, luck.uniform(1));
+                (now + length, now + *mean)
+            }
+            _ => {
+                let planned = plan.planned_outages.iter().find(|(from, _)| *from == now);
+                let until = planned.map_or(now, |(_, to)| *to);
+                (until, until)
+            }
+        };
+        let plant = &mut self.plants[id.at()];
+        plant.down += 1;
+        plant.back_at = reckoned;
+        self.schedule(until, Command::Up(id));
+        self.tell(observer, Event::PlantDown { plant: id });
+        if !planned {
+            self.plants[id.at()].outages += 1;
+            self.plan_next_outage(id, until);
+        }
+        self.look_at_plant(id);
+    }
+
+    /// A plant works again, unless another outage holds it still.
+    pub(super) fn plant_up<O: Observer>(&mut self, id: PlantId, observer: &mut O) {
+        self.plants[id.at()].down -= 1;
+        if self.plants[id.at()].down == 0 {
+            self.tell(observer, Event::PlantUp { plant: id });
+            self.open(id, observer);
+        }
+    }
+}

@@ -1,0 +1,88 @@
+//! What changes from day to day, and who helps when it does.
+
+use super::super::decode::{
+    Fields, Limits, Names, list, minutes, name, number, spanned, time_of_day, weekdays,
+};
+use super::super::problem::{Problem, Problems};
+use super::super::tree::Node;
+use super::super::{Changes, Helper, Outages};
+use super::places::Places;
+use crate::engine::Spread;
+use crate::units::Weekday;
+
+/// Nothing changes.
+pub(super) fn none() -> Changes {
+    Changes {
+        no_show: 0.0,
+        rain: 0.0,
+        cancelled: 0.0,
+        not_ready: 0.0,
+        not_ready_min: Spread::Lognormal {
+            mean: 35.0,
+            cv: 0.6,
+        },
+    }
+}
+
+/// See [`Changes`] for how it is written.
+pub(super) fn changes(node: &Node, problems: &Problems) -> Option<Changes> {
+    let none = none();
+    let mut fields = Fields::of(node, "changes block", problems)?;
+    let share = |what| number(Limits::between(what, 0.0, 1.0));
+    let no_show = fields.optional("no_show", share("share of driver days"), 0.0);
+    let rain = fields.optional("rain", share("share of days"), 0.0);
+    let cancelled = fields.optional("cancelled", share("share of orders"), 0.0);
+    let not_ready = fields.optional("not_ready", share("share of orders"), 0.0);
+    let not_ready_min = fields.optional("not_ready_min", minutes, none.not_ready_min);
+    fields.finish();
+    Some(Changes {
+        no_show,
+        rain,
+        cancelled,
+        not_ready,
+        not_ready_min,
+    })
+}
+
+/// The helpers, names unique.
+pub(super) fn helpers(node: &Node, places: &Places, problems: &Problems) -> Option<Vec<Helper>> {
+    let mut names = Names::of("helper");
+    list(0..=1_000, "helper", |node, problems| {
+        let mut fields = Fields::of(node, "helper", problems)?;
+        let name = fields.required("name", spanned(name));
+        if let Some(name) = &name {
+            names.define(name, problems);
+        }
+        let at = fields.required("at", |node, problems| places.find_plant(node, problems));
+        let from = fields.required("from", time_of_day);
+        let to = fields.required("to", spanned(time_of_day));
+        if let (Some(from), Some(to)) = (from, &to)
+            && to.value <= from
+        {
+            let title = format!("on call from {from} to {}", to.value);
+            let problem = Problem::new(to.span.clone(), title);
+            problems.add::<()>(problem.label(format!("expected a time after {from}")));
+        }
+        let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
+        fields.finish();
+        Some(Helper {
+            name: name?.value,
+            at: at?,
+            from: from?,
+            to: to?.value,
+            days,
+        })
+    })(node, problems)
+}
+
+/// See [`Outages`] for how it is written.
+pub(super) fn outages(node: &Node, problems: &Problems) -> Option<Outages> {
+    let mut fields = Fields::of(node, "outages block", problems)?;
+    let between = fields.required("mean_h_between", number(Limits::above("hours", 0.0, 1e6)));
+    let length = fields.required("minutes", minutes);
+    fields.finish();
+    Some(Outages {
+        mean_h_between: between?,
+        minutes: length?,
+    })
+}
