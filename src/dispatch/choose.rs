@@ -41,7 +41,7 @@ pub fn choose(
 ) -> Option<Candidate> {
     scratch.clear();
     for plant in ask.makers {
-        let send = ask.target - lead(policy, view.roads, &view.plants[plant.at()], ask);
+        let send = ask.target - lead(policy, &view.roads, &view.plants[plant.at()], ask);
         for truck in view.offered {
             match candidate(policy, view, ask, *plant, *truck, send) {
                 Ok(candidate) => scratch.push(candidate),

@@ -38,7 +38,7 @@ pub fn target(send: Send, now: Millis, due: Millis, pace: &Pace) -> Millis {
 /// How long before the target a load must be sent from this plant: believed trip, loading and rack, allowance for the bay,
 /// and the rule's margin. [`Millis::NEVER`] without a way.
 #[inline]
-pub fn lead(policy: &Policy, roads: RoadsNow<'_>, plant: &PlantView, ask: &Ask<'_>) -> Millis {
+pub fn lead(policy: &Policy, roads: &RoadsNow<'_>, plant: &PlantView, ask: &Ask<'_>) -> Millis {
     let free = roads.free_flow(plant.place, ask.site, Haul::Loaded);
     if free == Millis::NEVER {
         return free;

@@ -120,7 +120,7 @@ impl World<'_> {
             .map(|plant| {
                 lead(
                     self.policy,
-                    self.roads(),
+                    &self.roads(),
                     &self.plant_views[plant.at()],
                     &ask,
                 )

@@ -50,7 +50,6 @@ pub struct World<'p> {
     pub(super) calendar: Calendar<Command>,
     pub(super) now: Millis,
     pub(super) luck: Luck,
-    pub(super) road_state: RoadState,
     pub(super) period_over: bool,
     pub(super) trucks: Vec<Truck>,
     pub(super) truck_views: Vec<TruckView>,
@@ -71,6 +70,7 @@ pub struct World<'p> {
     pub(super) helpers: Vec<Millis>,
     /// Whether an order has been promised completely since idle drivers were last looked at.
     pub(super) less_work: bool,
+    pub(super) road_state: RoadState,
 }
 
 impl<'p> World<'p> {

@@ -272,6 +272,7 @@ impl Network {
     }
 
     /// How long a trip that begins at `depart` takes, with the luck at `u` in (0, 1). There must be a way.
+    #[inline(never)] // keeps the table's path short where both are asked
     pub fn trip(
         &self,
         state: &RoadState,
@@ -301,6 +302,7 @@ impl Network {
     }
 
     /// How long a trip that begins at `depart` is believed to take at `now`; [`Millis::NEVER`] without a way.
+    #[inline(never)]
     pub fn believed(
         &self,
         state: &RoadState,

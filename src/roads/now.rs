@@ -90,19 +90,19 @@ impl Roads {
 
 impl RoadsNow<'_> {
     /// Whether there is a way.
-    #[inline]
+    #[inline(always)]
     pub fn reaches(&self, from: PlaceId, to: PlaceId, haul: Haul) -> bool {
         self.free_flow(from, to, haul) < Millis::NEVER
     }
 
     /// Minutes of the empty road; [`Millis::NEVER`] without a way.
-    #[inline]
+    #[inline(always)]
     pub fn free_flow(&self, from: PlaceId, to: PlaceId, haul: Haul) -> Millis {
         self.roads.free_flow(from, to, haul)
     }
 
     /// How long a trip that begins at `depart` takes, with the luck at `u` in (0, 1). The places must be connected.
-    #[inline]
+    #[inline(always)]
     pub fn trip(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis, u: f64) -> Millis {
         match self.roads {
             Roads::Table(table) => table.trip(from, to, depart, u),
@@ -111,7 +111,7 @@ impl RoadsNow<'_> {
     }
 
     /// How long a trip that begins at `depart` is believed to take; [`Millis::NEVER`] without a way.
-    #[inline]
+    #[inline(always)]
     pub fn believed(
         &self,
         belief: Believed,
