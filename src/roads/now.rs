@@ -8,13 +8,13 @@ use crate::units::{Millis, PlaceId};
 #[derive(Clone, Debug)]
 #[expect(
     clippy::large_enum_variant,
-    reason = "there is one for each plan, and a box would cost every trip a hop"
+    reason = "there is one for each plan, and the table is reached without a hop"
 )]
 pub enum Roads {
     /// From a table.
     Table(Table),
     /// Over a network.
-    Network(Network),
+    Network(Box<Network>),
 }
 
 /// The roads at one moment of a replication: what is asked by those who drive, and by those who reckon with it.
@@ -33,7 +33,7 @@ impl Roads {
 
     /// From a network of links.
     pub fn network(data: &NetworkData) -> Self {
-        Self::Network(Network::new(data))
+        Self::Network(Box::new(Network::new(data)))
     }
 
     /// Makes `state` that of a replication of so many days, at least one. A state that has held the same replication before
