@@ -12,7 +12,7 @@
 //!        plant        the simulated world: commands in the calendar, events out
 //!        scenario     what users write -> checked, typed input
 //!        dispatch     rules: one file per decision; knows no world
-//!        roads        minutes between places, traffic, beliefs
+//!        roads        table or network, traffic, what is believed of trips
 //!        hours        rule books and driver clocks
 //!        concrete     what becomes of a load at the rack
 //!        engine       calendar, addressed draws, spreads: no domain word

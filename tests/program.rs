@@ -162,3 +162,18 @@ fn the_answer_fits_one_screen_and_leads_with_the_decision() {
         "{text}"
     );
 }
+
+/// Every worked example is read and runs.
+#[test]
+fn every_example_runs() {
+    let folder = TempDir::new().expect("a folder");
+    let examples = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
+    let mut ran = 0;
+    for (name, _) in files(&examples) {
+        let file = examples.join(&name).display().to_string();
+        let text = compare(folder.path(), &name, &[&file, "-n", "3"]);
+        assert!(text.contains("mean of"), "{name}: {text}");
+        ran += 1;
+    }
+    assert!(ran >= 3);
+}

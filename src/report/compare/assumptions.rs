@@ -134,10 +134,10 @@ fn rule_book(book: RuleBook) -> String {
 
 /// What a reader might take for granted and is not there.
 pub(super) const NOT_MODELLED: [&str; 5] = [
-    "The concrete itself: slump, water, temperature, age limits, rejected loads and returned concrete.",
-    "Breakdowns of trucks and plants, incidents on the road, orders that change on the day.",
+    "Slump, strength and temperature: at the rack a load is fine or too wet by a share of loads; age has one limit; no concrete comes back.",
+    "Breakdowns of trucks, orders that grow or shrink on the day, rain that slows the roads, trucks found heavy at a weigh station.",
     "Hours-of-service limits other than the duty window: driving limit, breaks, weekly hours.",
-    "Retrieval by other drivers: a stranded driver rests beside the truck and drives it home.",
+    "Retrieval by drivers of the own fleet: helpers who are on call fetch a stranded driver, or the driver rests beside the truck.",
     "What dispatchers do beyond the rule: every rule is followed to the letter.",
 ];
 
