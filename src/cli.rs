@@ -3,6 +3,7 @@
 mod check;
 mod compare;
 mod input;
+mod new;
 mod output;
 
 use clap::{Parser, Subcommand};
@@ -38,6 +39,8 @@ enum Command {
     Compare(compare::Compare),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
+    /// Write a short commented scenario to begin with
+    New(new::New),
 }
 
 /// Parses the arguments, carries out the command and returns the exit code: 0 fine, 2 bad usage or input, 130 interrupted.
@@ -45,6 +48,7 @@ pub fn run() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Compare(compare) => compare.run(),
         Command::Check(check) => check.run(),
+        Command::New(new) => new.run(),
     };
     match outcome {
         Ok(code) => ExitCode::from(code),

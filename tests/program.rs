@@ -177,3 +177,37 @@ fn every_example_runs() {
     }
     assert!(ran >= 3);
 }
+
+/// The starter is written once, is fine, and runs; what is there is not replaced unless asked for.
+#[test]
+fn a_new_scenario_runs_as_it_is() {
+    let folder = TempDir::new().expect("a folder");
+    let call = |arguments: &[&str]| {
+        let mut program = cargo_bin_cmd!("plantday");
+        let output = program
+            .current_dir(folder.path())
+            .args(arguments)
+            .output()
+            .expect("the program runs");
+        (
+            output.status.code(),
+            String::from_utf8_lossy(&output.stderr).into_owned(),
+        )
+    };
+    assert_eq!(call(&["new", "mine.ron"]).0, Some(0));
+    assert_eq!(call(&["check", "mine.ron"]).0, Some(0));
+    let text = compare(folder.path(), "o", &["mine.ron", "-n", "20"]);
+    assert!(text.contains("As today"), "{text}");
+    fs::write(folder.path().join("mine.ron"), "my own").expect("a file");
+    let (code, message) = call(&["new", "mine.ron"]);
+    assert_eq!(code, Some(2));
+    assert!(message.contains("mine.ron exists already"), "{message}");
+    assert_eq!(
+        fs::read_to_string(folder.path().join("mine.ron")).expect("the file"),
+        "my own"
+    );
+    assert_eq!(call(&["new", "mine.ron", "--force"]).0, Some(0));
+    let (code, message) = call(&["new", "nowhere/mine.ron"]);
+    assert_eq!(code, Some(2));
+    assert!(message.contains("nowhere/mine.ron"), "{message}");
+}
