@@ -744,3 +744,21 @@ fn cancelled_orders_and_drivers_who_do_not_come() {
         [4.0, 40.0, 0.0, 40.0, 2.0]
     );
 }
+
+/// Loads are due when the plant is closed: nobody is promised overnight to a plant that opens in the morning. The truck loads
+/// when it opens, at 06:45, fifteen minutes late.
+#[test]
+fn nobody_is_promised_to_a_plant_that_is_closed_by_then() {
+    let text = changed(&[
+        ("open: \"05:00\"", "open: \"06:45\""),
+        ("volume_yd3: 40", "volume_yd3: 10"),
+    ]);
+    assert_eq!(
+        lines(&text, &["06:30 T1"]),
+        "06:30 T1 refused for W: plant closed\n"
+    );
+    assert_eq!(
+        loads(&text),
+        "W 1 T1 06:45 06:51 06:55 07:15 +15 07:15 07:25 07:30\n"
+    );
+}

@@ -87,9 +87,10 @@ fn candidate(
         return Err(Refusal::NoWay);
     }
     let at_bay = bay_time(policy, view, truck, plant.place).ok_or(Refusal::NoWay)?;
-    let joins = at_bay.max(send).max(plant.opens);
+    let joins = at_bay.max(send);
     let loading = joins + policy.bay_wait;
-    if plant.opens == Millis::NEVER || loading > plant.closes {
+    // Nobody is promised to a plant that is still closed by then: the load asks again when it opens.
+    if plant.opens > joins || loading > plant.closes {
         return Err(Refusal::PlantClosed);
     }
     let leaving = loading + at_plant(plant, sized.volume);
