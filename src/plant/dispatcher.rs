@@ -5,7 +5,9 @@ use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::{Again, Load, NOT_OFFERED, Phase};
 use super::world::{LOAD, World, lane};
-use crate::dispatch::{Ask, Candidate, LoadSize, Pace, Refusal, View, choose, lead, rank, target};
+use crate::dispatch::{
+    Ask, Candidate, LoadSize, Pace, Rank, Refusal, View, choose, lead, rank, target,
+};
 use crate::units::{Millis, OrderId, PlantId, SpotId, TruckId, Volume};
 
 /// What an order's next load asks with.
@@ -305,7 +307,12 @@ impl World<'_> {
 
     fn promise<O: Observer>(&mut self, choice: &Candidate, load: Load, observer: &mut O) {
         let id = load.order;
-        let rank = self.rank_of(id);
+        // Only a bay queue by rule looks at ranks.
+        let rank = if self.plan.plants[load.plant.at()].by_rule {
+            self.rank_of(id)
+        } else {
+            Rank::default()
+        };
         let order = &mut self.orders[id.at()];
         if order.again.is_empty() {
             order.arrived.pop_front();
@@ -356,9 +363,13 @@ impl World<'_> {
 
     /// After a promise: the order's following load asks at once if it is time, or is planned.
     fn following_load<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
-        let now = self
-            .wish(id)
-            .is_some_and(|wish| self.ask_time(id, &wish) <= self.now);
+        let plan = &self.plan.orders[id.at()];
+        // A load made on demand asks at once, whatever the order has promised.
+        let on_demand = plan.endless && plan.arrivals.is_none() && !self.period_over;
+        let now = on_demand
+            || self
+                .wish(id)
+                .is_some_and(|wish| self.ask_time(id, &wish) <= self.now);
         if now {
             self.orders[id.at()].ask_at = self.now;
             self.tell(observer, Event::Asked { order: id });
