@@ -7,4 +7,5 @@ pub mod files;
 pub mod number;
 mod plain_text;
 pub mod problems;
+pub mod summary;
 pub mod table;

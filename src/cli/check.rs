@@ -3,6 +3,7 @@
 use super::FINE;
 use super::input::{Error, scenario};
 use super::output::print;
+use crate::report::{summary, table};
 use std::path::PathBuf;
 
 /// Check a scenario file and list every problem in it
@@ -10,6 +11,9 @@ use std::path::PathBuf;
 pub(super) struct Check {
     /// Scenario file
     file: PathBuf,
+    /// Say in plain words what the program understood, and what is legal but doubtful
+    #[arg(long)]
+    summary: bool,
 }
 
 impl Check {
@@ -37,6 +41,12 @@ impl Check {
             self.file.display(),
             parts.join(", ")
         ));
+        if self.summary {
+            print(&format!(
+                "\n{}",
+                summary::text(&scenario, table::terminal_width())
+            ));
+        }
         Ok(FINE)
     }
 }

@@ -1,0 +1,106 @@
+//! What a scenario may lawfully say and its writer may not have meant, each with its numbers.
+
+mod crew;
+mod demand;
+mod pours;
+mod vehicles;
+
+use super::round_trip::RoundTrip;
+use crate::plant::Plan;
+use crate::scenario::{Order, Scenario};
+use crate::units::{Millis, TruckId};
+
+/// All doubts, in the order of the summary.
+pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
+    let tours = Tours::new(scenario);
+    let pours = Pour::all(scenario, plan);
+    let mut doubts = Vec::new();
+    vehicles::rules(scenario, &mut doubts);
+    vehicles::plants(scenario, &mut doubts);
+    vehicles::trucks(scenario, &tours, &mut doubts);
+    crew::drivers(scenario, plan, &mut doubts);
+    for pour in &pours {
+        crew::order(pour, scenario, plan, &tours, &mut doubts);
+        pours::order(pour, scenario, &mut doubts);
+    }
+    demand::fleet(&pours, scenario, &tours, &mut doubts);
+    doubts
+}
+
+/// A planned tour of a driver in the period.
+struct Tour {
+    truck: TruckId,
+    report: Millis,
+    /// When the first load can be begun.
+    ready: Millis,
+    /// Planned end.
+    end: Millis,
+    driver: usize,
+}
+
+/// All planned tours of the period.
+struct Tours {
+    /// By report time.
+    all: Vec<Tour>,
+    longest: Millis,
+}
+
+impl Tours {
+    fn new(scenario: &Scenario) -> Self {
+        let pre_trip = Millis::from_minutes(scenario.yard.pre_trip.mean());
+        let mut all = Vec::new();
+        for (at, driver) in scenario.drivers.iter().enumerate() {
+            for day in 0..i64::from(scenario.period.days) {
+                if driver.days.contains(&scenario.period.first_day.after(day)) {
+                    let report = Millis::midnight(day) + driver.report;
+                    all.push(Tour {
+                        truck: driver.truck,
+                        report,
+                        ready: report + pre_trip,
+                        end: report + driver.shift,
+                        driver: at,
+                    });
+                }
+            }
+        }
+        all.sort_by_key(|tour| (tour.report, tour.driver));
+        let shifts = scenario.drivers.iter().map(|driver| driver.shift);
+        Self {
+            all,
+            longest: shifts.max().unwrap_or_default(),
+        }
+    }
+
+    /// The tours that may run at a moment, and all later ones.
+    fn from(&self, at: Millis) -> impl Iterator<Item = &Tour> {
+        let first = self
+            .all
+            .partition_point(|tour| tour.report < at - self.longest);
+        self.all[first..].iter()
+    }
+}
+
+/// An order with its round trip by hand.
+struct Pour<'a> {
+    order: &'a Order,
+    trip: RoundTrip,
+    loads: i64,
+}
+
+impl<'a> Pour<'a> {
+    fn all(scenario: &'a Scenario, plan: &Plan) -> Vec<Self> {
+        let pour = |order: &'a Order| {
+            Some(Self {
+                order,
+                trip: RoundTrip::of(order, scenario, plan)?,
+                loads: order.volume.loads_of(order.load),
+            })
+        };
+        scenario.orders.iter().filter_map(pour).collect()
+    }
+
+    /// When the last load is due.
+    fn last_due(&self) -> Millis {
+        self.order.first + self.order.spacing * (self.loads - 1)
+    }
+}

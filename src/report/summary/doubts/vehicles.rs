@@ -1,0 +1,124 @@
+//! Plants without trucks, trucks without drivers, drums above the legal weight, rules that miss what they need.
+
+use super::Tours;
+use crate::dispatch::{Lend, Retrieval};
+use crate::hours::RuleBook;
+use crate::report::number::{count, number};
+use crate::report::summary::fleet::{truck_groups, truck_names};
+use crate::report::summary::words::{counted, plain};
+use crate::roads::Belief;
+use crate::scenario::Scenario;
+
+/// Weight of a cubic yard of normal concrete, lb: 150 lb/ft³, the handbook unit weight of normal-weight concrete.
+const CONCRETE_LB_PER_YD3: f64 = 4050.0;
+
+/// Trucks that one doubt names.
+const MOST_NAMED: usize = 10;
+
+pub(super) fn rules(scenario: &Scenario, doubts: &mut Vec<String>) {
+    let plants = scenario.plants.iter().map(|plant| plant.at);
+    let places: Vec<(f64, f64)> = plants
+        .chain(scenario.sites.iter().map(|site| site.at))
+        .collect();
+    let unplaced = places.iter().filter(|at| **at == (0.0, 0.0)).count();
+    for rule in &scenario.rules {
+        if rule.belief == Belief::StraightLine && unplaced > 1 {
+            doubts.push(format!(
+                "{} believes the map, and {} of {} places stand at (0, 0) on it",
+                rule.name,
+                unplaced,
+                places.len()
+            ));
+        }
+        if rule.retrieval == Retrieval::Fetch
+            && scenario.helpers.is_empty()
+            && scenario.rule_book != RuleBook::Unlimited
+        {
+            doubts.push(format!(
+                "{} lets helpers fetch the stranded, and there is no helper",
+                rule.name
+            ));
+        }
+        if rule.warning && scenario.concrete.rack.is_none() {
+            doubts.push(format!(
+                "{} warns on the ticket, and no load is misread without `rack` in `concrete`",
+                rule.name
+            ));
+        }
+    }
+    if !scenario.helpers.is_empty()
+        && scenario
+            .rules
+            .iter()
+            .all(|rule| rule.retrieval != Retrieval::Fetch)
+    {
+        doubts.push(format!(
+            "{} on call, and no rule fetches the stranded",
+            counted(scenario.helpers.len(), "helper is", "helpers are")
+        ));
+    }
+}
+
+pub(super) fn plants(scenario: &Scenario, doubts: &mut Vec<String>) {
+    let lending = scenario
+        .rules
+        .iter()
+        .filter(|rule| rule.lend != Lend::Never)
+        .count();
+    for (at, plant) in scenario.plants.iter().enumerate() {
+        if scenario.trucks.iter().all(|truck| truck.home.at() != at) {
+            doubts.push(format!(
+                "{} has no trucks; {lending} of {} lend it any",
+                plant.name,
+                counted(scenario.rules.len(), "rule", "rules")
+            ));
+        }
+    }
+}
+
+pub(super) fn trucks(scenario: &Scenario, tours: &Tours, doubts: &mut Vec<String>) {
+    let mut driven = vec![false; scenario.trucks.len()];
+    for tour in &tours.all {
+        driven[tour.truck.at()] = true;
+    }
+    let idle: Vec<&str> = scenario
+        .trucks
+        .iter()
+        .zip(&driven)
+        .filter(|(_, driven)| !**driven)
+        .map(|(truck, _)| truck.name.as_str())
+        .collect();
+    if !idle.is_empty() {
+        let named = &idle[..idle.len().min(MOST_NAMED)];
+        let more = if named.len() < idle.len() {
+            ", …"
+        } else {
+            ""
+        };
+        doubts.push(format!(
+            "{} without a driver in the period: {}{more}",
+            counted(idle.len(), "truck is", "trucks are"),
+            named.join(", ")
+        ));
+    }
+    for group in truck_groups(scenario) {
+        let truck = &group[0];
+        let Some(gross) = truck.legal_gross_lb else {
+            continue;
+        };
+        let payload = gross - truck.empty_lb;
+        let full = truck.capacity.yd3() * CONCRETE_LB_PER_YD3;
+        if full > payload {
+            doubts.push(format!(
+                "{}: {} yd³ weigh {} lb, and {} lb gross less {} lb empty leave {} lb: loads are cut to {} yd³",
+                truck_names(group),
+                plain(truck.capacity.yd3()),
+                count(full.round() as u64),
+                plain(gross),
+                plain(truck.empty_lb),
+                plain(payload),
+                number((payload / CONCRETE_LB_PER_YD3 * 100.0).floor() / 100.0, 2)
+            ));
+        }
+    }
+}

@@ -1,0 +1,199 @@
+//! Orders as a table, with what a table has no room for below it.
+
+use super::Page;
+use super::words::{clock, counted, day, minutes, plain, plain_1, share};
+use crate::report::number::{count, number};
+use crate::report::table::{Align, Table};
+use crate::scenario::{Destination, Endless, Order, Routing, Scenario};
+use crate::units::{Millis, Volume};
+
+pub(super) fn orders(scenario: &Scenario, page: &mut Page) {
+    if !scenario.orders.is_empty() {
+        page.table(&table(scenario));
+        totals(scenario, page);
+        particulars(scenario, page);
+    }
+    for order in &scenario.endless {
+        page.line(&endless(scenario, order));
+    }
+}
+
+fn table(scenario: &Scenario) -> Table {
+    let mut table = Table::new(&[
+        ("order", Align::Left),
+        ("day", Align::Left),
+        ("first load", Align::Left),
+        ("yd³", Align::Right),
+        ("loads", Align::Right),
+        ("min apart", Align::Right),
+        ("site", Align::Left),
+        ("mix", Align::Left),
+        ("outlets", Align::Left),
+    ]);
+    for order in &scenario.orders {
+        table.row([
+            order.name.clone(),
+            short_day(order, scenario),
+            time_of_day(order.first, order),
+            plain(order.volume.yd3()),
+            count(loads(order)),
+            plain_1(order.spacing.minutes()),
+            scenario.place_name(order.stay.site).to_owned(),
+            order.mix.clone(),
+            outlets(&order.stay),
+        ]);
+    }
+    table
+}
+
+fn loads(order: &Order) -> u64 {
+    order.volume.loads_of(order.load).max(0) as u64
+}
+
+/// `Tue`, with the number of the day where weekdays come twice.
+fn short_day(order: &Order, scenario: &Scenario) -> String {
+    let number = order.first.day();
+    let weekday = format!("{:?}", scenario.period.first_day.after(number));
+    if scenario.period.days > 7 {
+        format!("{} {}", number + 1, &weekday[..3])
+    } else {
+        weekday[..3].to_owned()
+    }
+}
+
+fn time_of_day(at: Millis, order: &Order) -> String {
+    (at - Millis::midnight(order.first.day())).to_string()
+}
+
+/// `1.3 (2)`; several outlets one after the other.
+fn outlets(stay: &Destination) -> String {
+    if let Some(spread) = &stay.times.discharge {
+        let places: u32 = stay.outlets.iter().map(|outlet| outlet.places).sum();
+        return format!("{} min a load ({places})", plain_1(spread.mean()));
+    }
+    let each: Vec<String> = stay
+        .outlets
+        .iter()
+        .map(|outlet| format!("{} ({})", plain(outlet.rate_yd3_min), outlet.places))
+        .collect();
+    each.join(", ")
+}
+
+fn totals(scenario: &Scenario, page: &mut Page) {
+    let mut total = (Volume::ZERO, 0);
+    for number in 0..i64::from(scenario.period.days) {
+        let of_day: Vec<&Order> = scenario
+            .orders
+            .iter()
+            .filter(|order| order.first.day() == number)
+            .collect();
+        let volume: Volume = of_day.iter().map(|order| order.volume).sum();
+        let loads: u64 = of_day.iter().map(|order| loads(order)).sum();
+        total = (total.0 + volume, total.1 + loads);
+        if scenario.period.days > 1 {
+            page.line(&format!(
+                "{}: {}",
+                day(number, scenario.period.first_day),
+                amount(of_day.len(), volume, loads)
+            ));
+        }
+    }
+    page.line(&format!(
+        "In all: {}.",
+        amount(scenario.orders.len(), total.0, total.1)
+    ));
+}
+
+fn amount(orders: usize, volume: Volume, loads: u64) -> String {
+    format!(
+        "{}, {} yd³ in {}",
+        counted(orders, "order", "orders"),
+        number(volume.yd3(), 0),
+        counted(loads as usize, "load", "loads")
+    )
+}
+
+fn particulars(scenario: &Scenario, page: &mut Page) {
+    let orders = &scenario.orders;
+    let low_high = |value: fn(&Order) -> Millis| {
+        let low = orders.iter().map(value).min().unwrap_or_default();
+        let high = orders.iter().map(value).max().unwrap_or_default();
+        if low == high {
+            minutes(low)
+        } else {
+            format!("{} to {}", plain_1(low.minutes()), minutes(high))
+        }
+    };
+    page.line("Outlets: yd³ a minute of each, and in brackets how many trucks can stand at it.");
+    page.line(&format!(
+        "A load is late beyond {}; a pause within a pour is a gap beyond {}.",
+        low_high(|order| order.late),
+        low_high(|order| order.gap)
+    ));
+    let mut list = |what: &str, about: &dyn Fn(&Order) -> Option<String>| {
+        let found: Vec<String> = orders
+            .iter()
+            .filter_map(|order| about(order).map(|about| format!("{} {about}", order.name)))
+            .collect();
+        if !found.is_empty() {
+            page.line(&format!("{what}: {}.", found.join("; ")));
+        }
+    };
+    list("Set-up before the first load", &|order| {
+        (order.setup > Millis::ZERO).then(|| minutes(order.setup))
+    });
+    list("Agreed to be finished", &|order| {
+        order
+            .finish_by
+            .map(|by| format!("by {}", time_of_day(by, order)))
+    });
+    list("Room for trucks that wait on site", &|order| {
+        order.stay.waiting_room.map(|room| room.to_string())
+    });
+    list("Not known from the start", &|order| {
+        let sometimes = (order.chance < 1.0).then(|| format!("in {}", share(order.chance)));
+        let called = (order.called > Millis::ZERO)
+            .then(|| format!("called at {}", time_of_day(order.called, order)));
+        let parts: Vec<String> = sometimes.into_iter().chain(called).collect();
+        (!parts.is_empty()).then(|| parts.join(", "))
+    });
+    let outdoor = orders.iter().filter(|order| order.outdoor).count();
+    if outdoor > 0 {
+        page.line(&format!("Cancelled by rain: {outdoor} of them, outdoor."));
+    }
+}
+
+fn endless(scenario: &Scenario, order: &Endless) -> String {
+    let sites: Vec<&str> = order
+        .destinations
+        .iter()
+        .map(|destination| scenario.place_name(destination.site))
+        .collect();
+    let when = order
+        .arrivals
+        .as_ref()
+        .map_or("whenever a truck is free".into(), |spread| {
+            format!("one about every {} min", plain_1(spread.mean()))
+        });
+    let to = match (sites.len(), order.routing) {
+        (1, _) => "",
+        (_, Routing::RoundRobin) => "in turn ",
+        (_, Routing::Drawn) => "drawn by share ",
+    };
+    format!(
+        "{}: endless, loads of {} yd³, mix {}, {when}, {to}to {}",
+        order.name,
+        plain(order.load.yd3()),
+        order.mix,
+        sites.join(", ")
+    )
+}
+
+/// The time of day that a doubt names, with the day where there are several.
+pub(super) fn when(at: Millis, scenario: &Scenario) -> String {
+    if scenario.period.days == 1 {
+        clock(at)
+    } else {
+        super::words::moment(at, scenario.period.first_day, scenario.period.days)
+    }
+}

@@ -1,0 +1,133 @@
+//! Rules in sentences built from their decisions.
+
+use super::Page;
+use super::words::{plain, share};
+use crate::dispatch::{Choose, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence};
+use crate::hours::RuleBook;
+use crate::roads::Belief;
+use crate::scenario::Scenario;
+
+pub(super) fn rules(scenario: &Scenario, page: &mut Page) {
+    for (at, rule) in scenario.rules.iter().enumerate() {
+        let today = if at == scenario.todays_rule() {
+            " (today)"
+        } else {
+            ""
+        };
+        page.line(&format!(
+            "{}{today}: {}",
+            rule.name,
+            sentence(rule, scenario)
+        ));
+    }
+}
+
+fn sentence(rule: &Rule, scenario: &Scenario) -> String {
+    let mut parts = vec![
+        send(rule),
+        belief(rule.belief, scenario.roads.straight_line_mph),
+        sequence(rule.sequence).into(),
+        choose(rule.choose).into(),
+        lend(rule.lend),
+    ];
+    if rule.gates.is_empty() {
+        parts.push("no gate".into());
+    }
+    parts.extend(rule.gates.iter().map(|each| gate(*each)));
+    if rule.load_size == LoadSize::Equal {
+        parts.push("equal loads".into());
+    }
+    if rule.room_kept_yd3 > 0.0 {
+        parts.push(format!(
+            "keeps {} yd³ of the drum free",
+            plain(rule.room_kept_yd3)
+        ));
+    }
+    if rule.weight_margin_lb > 0.0 {
+        parts.push(format!(
+            "stays {} lb below the legal weight",
+            plain(rule.weight_margin_lb)
+        ));
+    }
+    if rule.warning {
+        parts.push("the ticket warns of reading the slump too early".into());
+    }
+    // Without helpers there is no choice.
+    if scenario.rule_book != RuleBook::Unlimited && !scenario.helpers.is_empty() {
+        parts.push(
+            match rule.retrieval {
+                Retrieval::RestOut => "who is stranded rests beside the truck",
+                Retrieval::Fetch => "who is stranded is fetched by a helper",
+            }
+            .into(),
+        );
+    }
+    parts.join("; ")
+}
+
+fn send(rule: &Rule) -> String {
+    let mut text = match rule.send {
+        Send::AsOrdered => "sends as ordered",
+        Send::Paced => "sends at the pace at which the site unloads",
+    }
+    .to_owned();
+    if rule.margin_min > 0.0 {
+        text += &format!(", {} min early", plain(rule.margin_min));
+    }
+    if rule.bay_wait_min > 0.0 {
+        text += &format!(", {} min allowed for the bay", plain(rule.bay_wait_min));
+    }
+    text
+}
+
+fn belief(belief: Belief, mph: f64) -> String {
+    match belief {
+        Belief::StraightLine => format!("believes the map at {} mph", plain(mph)),
+        Belief::FreeFlow => "believes the empty road".into(),
+        Belief::TimeOfDay { quantile: None } => "believes the mean of the hour".into(),
+        Belief::TimeOfDay { quantile: Some(q) } => {
+            format!(
+                "believes the minutes that {} of trips at the hour stay within",
+                share(q)
+            )
+        }
+        Belief::Live => "believes the minutes of the hour as the day is going".into(),
+    }
+}
+
+fn sequence(sequence: Sequence) -> &'static str {
+    match sequence {
+        Sequence::EarliestDue => "the load due first goes first",
+        Sequence::RunningPoursFirst => "pours that have begun go first",
+        Sequence::BiggestFirst => "the biggest order goes first",
+    }
+}
+
+fn choose(choose: Choose) -> &'static str {
+    match choose {
+        Choose::Nearest => "the plant nearest to the site",
+        Choose::LongestIdle => "the truck idle longest",
+        Choose::SoonestOnSite => "the plant and truck soonest on site",
+        Choose::FewestHours => "the driver with the fewest hours",
+    }
+}
+
+fn lend(lend: Lend) -> String {
+    match lend {
+        Lend::Never => "lends never".into(),
+        Lend::IfSaves { minutes } => format!("lends if it saves {} min", plain(minutes)),
+        Lend::Always => "lends always".into(),
+    }
+}
+
+fn gate(gate: Gate) -> String {
+    match gate {
+        Gate::LastLoadBy { hours } => format!("no load later than {} h after report", plain(hours)),
+        Gate::HomeWithin { probability } => {
+            format!(
+                "only drivers {} sure to be home in time",
+                share(probability)
+            )
+        }
+    }
+}

@@ -1,0 +1,136 @@
+//! Numbers, times and weekdays as they stand in sentences.
+
+use crate::engine::Spread;
+use crate::report::number::{count, number};
+use crate::scenario::Stage;
+use crate::units::{Millis, Weekday};
+
+/// `10`, `9.5`, `0.45`: as many decimals as there are, at most two.
+pub(super) fn plain(value: f64) -> String {
+    let text = number(value, 2);
+    match text.split_once('.') {
+        Some((whole, "00")) => whole.to_owned(),
+        Some(_) => text.trim_end_matches('0').to_owned(),
+        None => text,
+    }
+}
+
+/// `12.4 min`.
+pub(super) fn minutes(span: Millis) -> String {
+    format!("{} min", plain_1(span.minutes()))
+}
+
+/// At most one decimal.
+pub(super) fn plain_1(value: f64) -> String {
+    let text = number(value, 1);
+    text.strip_suffix(".0").map(str::to_owned).unwrap_or(text)
+}
+
+/// `14 h`.
+pub(super) fn hours(span: Millis) -> String {
+    format!("{} h", plain(span.hours()))
+}
+
+/// `95 %`.
+pub(super) fn share(share: f64) -> String {
+    format!("{} %", plain_1(share * 100.0))
+}
+
+/// `1 bay`, `3 bays`.
+pub(super) fn counted(number: usize, one: &str, many: &str) -> String {
+    let what = if number == 1 { one } else { many };
+    format!("{} {what}", count(number as u64))
+}
+
+/// A time of day; midnight at the end of a day is 24:00.
+pub(super) fn clock(time: Millis) -> String {
+    if time == Millis::DAY {
+        "24:00".into()
+    } else {
+        time.to_string()
+    }
+}
+
+/// A moment of the period: the time of day, with the weekday if there are several days.
+pub(super) fn moment(time: Millis, first_day: Weekday, days: u32) -> String {
+    let time_of_day = time - Millis::midnight(time.day());
+    if days == 1 {
+        time.to_string()
+    } else {
+        format!("{time_of_day} on {}", day(time.day(), first_day))
+    }
+}
+
+/// `Monday`, in the first week; later `Monday, day 8`.
+pub(super) fn day(day: i64, first_day: Weekday) -> String {
+    let weekday = first_day.after(day);
+    if (0..7).contains(&day) {
+        format!("{weekday:?}")
+    } else {
+        format!("{weekday:?}, day {}", day + 1)
+    }
+}
+
+/// `every day`, `Monday to Friday`, `Monday, Wednesday`.
+pub(super) fn weekdays(days: &[Weekday]) -> String {
+    let mut days = days.to_vec();
+    days.sort_unstable();
+    match days[..] {
+        _ if days.len() == Weekday::ALL.len() => "every day".into(),
+        [first, .., last] if days.len() > 2 && last as usize - first as usize + 1 == days.len() => {
+            format!("{first:?} to {last:?}")
+        }
+        _ => {
+            let names: Vec<String> = days.iter().map(|day| format!("{day:?}")).collect();
+            names.join(", ")
+        }
+    }
+}
+
+/// `N1 to N15`, or the only name.
+pub(super) fn range(first: &str, last: &str) -> String {
+    if first == last {
+        first.to_owned()
+    } else {
+        format!("{first} to {last}")
+    }
+}
+
+/// Standard deviation over mean, in per cent; none for a constant.
+pub(super) fn variation(spread: &Spread) -> Option<String> {
+    let (mean, sd) = (spread.mean(), spread.variance().sqrt());
+    (mean > 0.0 && sd > 0.0).then(|| share(sd / mean))
+}
+
+/// Mean minutes of a stage for a load of this many yd³.
+pub(super) fn stage_mean(stage: &Stage, yd3: f64) -> f64 {
+    match stage {
+        Stage::Minutes(spread) => spread.mean(),
+        Stage::PerYard {
+            fixed_min,
+            min_per_yd3,
+            luck,
+        } => (fixed_min + min_per_yd3 * yd3) * luck.mean(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_and_days() {
+        assert_eq!(
+            [10.0, 9.5, 0.45, 1200.0].map(plain),
+            ["10", "9.5", "0.45", "1,200"]
+        );
+        assert_eq!(weekdays(&Weekday::ALL), "every day");
+        assert_eq!(weekdays(&Weekday::ALL[..5]), "Monday to Friday");
+        assert_eq!(
+            weekdays(&[Weekday::Friday, Weekday::Monday]),
+            "Monday, Friday"
+        );
+        assert_eq!(clock(Millis::DAY), "24:00");
+        assert_eq!(day(7, Weekday::Monday), "Monday, day 8");
+    }
+}
