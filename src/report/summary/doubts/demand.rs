@@ -21,10 +21,10 @@ pub(super) fn fleet(
     for (number, worst) in (0..).zip(worst) {
         if let Some(moment) = worst {
             doubts.push(format!(
-                "at {} the orders under way keep about {} trucks busy (round trip ÷ spacing, empty road), and the shifts of {} are running",
+                "at {} the orders under way keep about {} trucks busy (round trip ÷ spacing, empty road), and {} on shift",
                 when(Millis(moment.at.0.div_euclid(60_000) * 60_000), scenario),
                 count(moment.needed.ceil() as u64),
-                counted(moment.on_duty.max(0) as usize, "driver", "drivers")
+                counted(moment.on_duty.max(0) as usize, "driver is", "drivers are")
             ));
         }
         hours(number, pours, scenario, tours, doubts);

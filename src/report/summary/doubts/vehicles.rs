@@ -67,11 +67,14 @@ pub(super) fn plants(scenario: &Scenario, doubts: &mut Vec<String>) {
         .count();
     for (at, plant) in scenario.plants.iter().enumerate() {
         if scenario.trucks.iter().all(|truck| truck.home.at() != at) {
-            doubts.push(format!(
-                "{} has no trucks; {lending} of {} lend it any",
-                plant.name,
-                counted(scenario.rules.len(), "rule", "rules")
-            ));
+            let lent = match lending {
+                0 => "no rule lends it any".into(),
+                some => format!(
+                    "trucks are lent by {some} of {}",
+                    counted(scenario.rules.len(), "rule", "rules")
+                ),
+            };
+            doubts.push(format!("{} has no trucks of its own; {lent}", plant.name));
         }
     }
 }
