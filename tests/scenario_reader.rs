@@ -3,7 +3,7 @@
 
 use plantday::hours::RuleBook;
 use plantday::report::problems;
-use plantday::scenario::{Batcher, BayQueue, Scenario, parse, read};
+use plantday::scenario::{Batcher, BayQueue, ReadError, Scenario, parse, read};
 use plantday::units::{Millis, PlantId, TruckId, Volume, Weekday};
 use proptest::prelude::*;
 
@@ -310,7 +310,7 @@ fn problems_say_where_and_what_was_expected() {
     wrong(
         "name: \"Estuary\",",
         "name: /* open",
-        "day.ron:36:1: a comment does not end (expected `*/`)",
+        "day.ron:3:11: a comment does not end (expected `*/`)",
     );
     wrong(
         "bays: 2",
@@ -320,12 +320,12 @@ fn problems_say_where_and_what_was_expected() {
     wrong(
         "days: 2)",
         "days: 0)",
-        "day.ron:4:39: 0 is out of range (expected days, 1 to 28)\nday.ron:29:41: day 2 is after the end of the period (expected 1 to 1, the days of the period)",
+        "day.ron:4:39: 0 is out of range (expected days, 1 to 28)",
     );
     wrong(
         "days: 2)",
         "days: 29)",
-        "day.ron:4:39: 29 is out of range (expected days, 1 to 28)\nday.ron:29:41: day 2 is after the end of the period (expected 1 to 1, the days of the period)",
+        "day.ron:4:39: 29 is out of range (expected days, 1 to 28)",
     );
     wrong(
         "quantile: 0.8",
@@ -345,7 +345,7 @@ fn problems_say_where_and_what_was_expected() {
     wrong(
         "first: \"07:00\"",
         "first: \"7 o'clock\"",
-        "day.ron:28:44: \"7 o\\'clock\" is not such a time (expected a time of day \"HH:MM\", 00:00 to 24:00)",
+        "day.ron:28:44: \"7 o'clock\" is not such a time (expected a time of day \"HH:MM\", 00:00 to 24:00)",
     );
     wrong(
         "[Monday, Tuesday]",
@@ -363,28 +363,130 @@ fn problems_say_where_and_what_was_expected() {
         "day.ron:10:20: the plant or site \"North\" exists already (expected a name of its own)\nday.ron:13:25: there is no plant or site \"Tower\" (expected the name of a plant or site)\nday.ron:14:24: there is no plant or site \"Tower\" (expected the name of a plant or site)\nday.ron:28:28: there is no site \"Tower\" (expected the name of a site)",
     );
     wrong(
+        "bays: 2",
+        "bays: NaN",
+        "day.ron:6:47: `NaN` is not a number (expected bays, 1 to 20)",
+    );
+    wrong(
+        "send: Paced",
+        "send: 3",
+        "day.ron:33:31: expected a way to send, found 3 (expected one of AsOrdered, Paced)",
+    );
+    wrong(
+        "rules: [",
+        "rules: [], rule: [",
+        "day.ron:31:12: there is no rule (expected at least 1 rule)\nday.ron:31:16: unknown field `rule` in a scenario (expected a field of a scenario)",
+    );
+    wrong(
+        "orders: [",
+        "orders: [], endless: [], order: [",
+        "day.ron:27:13: there are no orders (expected at least one in `orders` or `endless`)\nday.ron:27:30: unknown field `order` in a scenario (expected a field of a scenario)",
+    );
+    wrong(
+        "[(open: \"05:30\", close: \"17:00\")]",
+        "[(open: \"05:30\", close: \"17:00\"), (days: [Friday], open: \"16:00\", close: \"24:00\")]",
+        "day.ron:6:91: opening hours overlap on Friday (expected hours apart from the others of the day)",
+    );
+    wrong(
+        "name: \"Quay\"",
+        "name: \"North\"",
+        "day.ron:8:16: the plant or site \"North\" exists already (expected a name of its own)\nday.ron:13:56: there is no plant or site \"Quay\" (expected the name of a plant or site)\nday.ron:14:14: there is no plant \"Quay\" (expected the name of a plant)\nday.ron:21:27: there is no plant \"Quay\" (expected the name of a plant)",
+    );
+    wrong(
+        "trucks: \"N\"",
+        "trucks: \"M\"",
+        "day.ron:24:30: there is no truck or group \"M\" (expected the name of a truck or group)",
+    );
+    wrong(
+        "capacity_yd3: 8",
+        "empty_lb: 70000",
+        "day.ron:21:45: the truck may weigh 69000 lb and weighs 70000 lb empty (expected a legal gross weight above the empty weight)",
+    );
+    wrong(
+        "spacing_min: 15",
+        "spacing_min: 15, finish_by: \"06:30\"",
+        "day.ron:28:97: the pour ends at 06:30 and begins at 07:00 (expected a time after 07:00; on the next day with \" +1\")",
+    );
+    wrong(
+        "report: \"06:30\"",
+        "report: \"06:30\", days: [Sunday]), (name: \"ND2\", trucks: \"N1\", report: \"20:00\"",
+        "day.ron:25:76: the driver \"ND2\" exists already (expected a name of its own)",
+    );
+    wrong(
+        "\"North\": { \"Tower\": 18",
+        "\"North\": { \"North\": 1, \"Tower\": 18",
+        "day.ron:13:25: minutes from \"North\" to itself (expected another plant or a site)",
+    );
+    wrong(
+        "\"Lock\": 30",
+        "\"Lock\": 30, \"North\": 25",
+        "day.ron:14:51: the minutes between \"Quay\" and \"North\" are written already (expected each pair once, as (out, back) if they differ)",
+    );
+    wrong(
         "name: \"As today\"",
         "name: \"Paced\"",
         "day.ron:33:16: the rule \"Paced\" exists already (expected a name of its own)",
     );
 }
 
+/// Three misspelt fields are three problems: not also missing, and what they hold is not also wrong.
 #[test]
 fn all_problems_come_at_once() {
     let text = GOOD
         .replacen("bays: 2", "bay: 2", 1)
         .replacen("home: \"Quay\"", "hom: \"Quay\"", 1)
         .replacen("spacing_min: 15", "spacing_mins: 15", 1);
-    let faults = faults(&text);
-    let places: Vec<&str> = faults
-        .lines()
-        .map(|line| line.split(": ").next().expect("a place"))
-        .collect();
-    assert!(
-        ["day.ron:6:41", "day.ron:21:21", "day.ron:28:69"]
-            .iter()
-            .all(|place| places.contains(place)),
-        "{faults}"
+    assert_eq!(
+        faults(&text),
+        "day.ron:6:41: unknown field `bay` in a plant (expected a field of a plant)\n\
+         day.ron:21:21: unknown field `hom` in a truck (expected a field of a truck)\n\
+         day.ron:28:69: unknown field `spacing_mins` in an order (expected a field of an order)"
+    );
+}
+
+/// A definition that cannot be read is one problem; that its uses find nothing is no other.
+#[test]
+fn what_follows_from_a_problem_is_no_other() {
+    wrong(
+        "plants: [",
+        "plnats: [",
+        "day.ron:5:5: unknown field `plnats` in a scenario (expected a field of a scenario)",
+    );
+    wrong(
+        "sites: [",
+        "site: [",
+        "day.ron:10:5: unknown field `site` in a scenario (expected a field of a scenario)",
+    );
+    wrong(
+        "trucks: [",
+        "truks: [",
+        "day.ron:19:5: unknown field `truks` in a scenario (expected a field of a scenario)",
+    );
+    wrong(
+        "(name: \"Tower\")",
+        "(nmae: \"Tower\")",
+        "day.ron:10:14: unknown field `nmae` in a site (expected a field of a site)",
+    );
+    wrong(
+        "name: \"N\", count",
+        "count",
+        "day.ron:20:9: field `name` is missing in a truck (expected `name` in the block that begins here)",
+    );
+    wrong(
+        "(name: \"N\", count: 3, home: \"North\"),",
+        "\"N\",",
+        "day.ron:20:9: expected a truck: `( … )`, found \"N\" (expected a truck: `( … )`)",
+    );
+}
+
+#[test]
+fn so_many_trucks_and_no_more() {
+    let groups = "(name: \"B\", count: 4000, home: \"North\"),\n        (name: \"N\", count: 3, home: \"North\")";
+    let text = GOOD.replacen("(name: \"N\", count: 3, home: \"North\")", groups, 1);
+    assert!(parse("day.ron", &text).is_ok());
+    assert_eq!(
+        faults(&text.replacen("count: 3", "count: 1001", 1)),
+        "day.ron:21:28: with these there are 5001 trucks (expected at most 5000 trucks in all)"
     );
 }
 
@@ -422,8 +524,11 @@ fn files_that_are_not_text() {
     );
     assert_eq!(
         faults(&"[".repeat(100_000)),
-        "day.ron:1:26: brackets stand inside each other too deeply (expected at most 48 levels)"
+        "day.ron:1:25: brackets stand inside each other too deeply (expected at most 24 levels)"
     );
+    let nested = |levels| faults(&format!("{}{}", "[".repeat(levels), "]".repeat(levels)));
+    assert!(nested(24).contains("expected a scenario"));
+    assert!(nested(25).contains("too deeply"));
     assert_eq!(
         faults(""),
         "day.ron:1:1: the file is empty (expected a scenario: `( … )`)"
@@ -434,6 +539,88 @@ fn files_that_are_not_text() {
     );
     let half = &GOOD[..GOOD.len() / 2];
     assert!(faults(half).contains("found the end of the file"));
+}
+
+/// A quote that is missing is noticed lines later, at the next one; the drawing shows where the text began.
+#[test]
+fn a_missing_quote_is_traced_to_its_line() {
+    let Err(faults) = parse("day.ron", &GOOD.replacen("\"Estuary\"", "\"Estuary", 1)) else {
+        panic!("a text does not end")
+    };
+    let drawn = problems::plain(&faults);
+    assert!(drawn.contains("3 |     name: \"Estuary,"), "{drawn}");
+    assert!(drawn.contains("is its closing `\"` missing?"), "{drawn}");
+    let Err(faults) = parse("day.ron", "(name: \"Estuary)\n") else {
+        panic!("a text does not end")
+    };
+    assert_eq!(
+        faults.to_string(),
+        "day.ron:1:8: a text does not end (expected a closing `\"`)"
+    );
+}
+
+/// The column stays right where a line is too long to be drawn, and many problems are cut short.
+#[test]
+fn long_lines_and_many_problems_are_drawn_in_short() {
+    let one_line = GOOD.lines().skip(1).collect::<Vec<_>>().join(" ");
+    let text = one_line.replacen("bays: 2", "bay: 2", 1);
+    let column = text.find("bay: 2").expect("it is there") + 1;
+    let Err(faults) = parse("day.ron", &text) else {
+        panic!("there is no such field")
+    };
+    let drawn = problems::plain(&faults);
+    assert!(
+        drawn.contains(&format!("--> day.ron:1:{column}\n")),
+        "{drawn}"
+    );
+    assert!(
+        drawn.lines().all(|line| line.chars().count() < 300),
+        "{drawn}"
+    );
+
+    let far = format!("/*{}*/ {text}", " ".repeat(50_000));
+    let Err(faults) = parse("day.ron", &far) else {
+        panic!("there is no such field")
+    };
+    let drawn = problems::plain(&faults);
+    assert!(
+        drawn.contains(&format!("--> day.ron:1:{}\n", column + 50_005)),
+        "{drawn}"
+    );
+    assert!(drawn.contains("^^^ expected a field of a plant"), "{drawn}");
+
+    let fields: String = (0..2_000).map(|n| format!("x{n}: 1,\n")).collect();
+    let Err(faults) = parse(
+        "day.ron",
+        &GOOD.replacen("    rules:", &format!("{fields}    rules:"), 1),
+    ) else {
+        panic!("there are no such fields")
+    };
+    let drawn = problems::plain(&faults);
+    assert_eq!(drawn.matches("error: ").count(), 20);
+    assert!(drawn.ends_with("and 1980 more\n"), "{drawn}");
+}
+
+#[test]
+fn files_that_cannot_be_read() {
+    let folder = tempfile::TempDir::new().expect("a folder");
+    let missing = folder.path().join("missing.ron");
+    assert!(matches!(read(&missing), Err(ReadError::File { .. })));
+    let utf16 = folder.path().join("utf16.ron");
+    let units: Vec<u8> = "\u{feff}(name: \"x\")"
+        .encode_utf16()
+        .flat_map(u16::to_le_bytes)
+        .collect();
+    std::fs::write(&utf16, units).expect("a file");
+    let Err(ReadError::Faults(faults)) = read(&utf16) else {
+        panic!("it is not UTF-8")
+    };
+    assert!(problems::plain(&faults).contains("save it as UTF-8"));
+    let large = folder.path().join("large.ron");
+    std::fs::File::create(&large)
+        .and_then(|file| file.set_len(65 << 20))
+        .expect("a sparse file");
+    assert!(matches!(read(&large), Err(ReadError::TooLarge { .. })));
 }
 
 /// A drawn problem shows the line and the nearest valid name; a name in a key is replaced inside its quotes.

@@ -9,8 +9,10 @@ use crate::scenario::problem::{Faults, Problem, line_column};
 
 /// More than these on a screen help nobody.
 const SHOWN: usize = 20;
-/// Of a line that is longer than this, in bytes, only the surroundings of the problem are drawn.
-const LONG_LINE: usize = 400;
+/// Of a line that goes on longer than this behind a problem, in bytes, the end is not drawn.
+const REST_OF_LINE: usize = 200;
+/// A line that is longer than this before a problem is drawn from near the problem on.
+const LONG_LINE: usize = 20_000;
 /// Places that are farther away than this, in bytes, are named by their line instead of drawn.
 const FAR: usize = 100_000;
 
@@ -28,7 +30,7 @@ fn draw(faults: &Faults, renderer: &Renderer) -> String {
     let renderer = renderer.clone().decor_style(DecorStyle::Ascii);
     let mut text = String::new();
     for problem in faults.problems.iter().take(SHOWN) {
-        text += &one(faults, problem, &renderer);
+        text += one(faults, problem, &renderer).trim_end();
         text += "\n\n";
     }
     let left = faults.problems.len().saturating_sub(SHOWN) + faults.more;
@@ -77,8 +79,16 @@ fn one(faults: &Faults, problem: &Problem, renderer: &Renderer) -> String {
     for help in &problem.help {
         error = error.element(Level::HELP.message(help));
     }
+    // A changed line is drawn in full, so a long one is not.
+    let (drawn, told) = match &problem.suggestion {
+        Some(change) if window.is_long() => (None, Some(change)),
+        change => (change.as_ref(), None),
+    };
+    if let Some(change) = told {
+        error = error.element(Level::HELP.message(&change.why));
+    }
     let mut groups = vec![error];
-    if let Some(change) = &problem.suggestion {
+    if let Some(change) = drawn {
         let patch = Patch::new(window.place(&change.span), change.text.as_str());
         groups.push(
             Level::HELP
@@ -121,18 +131,22 @@ impl<'a> Window<'a> {
             // At the end of the file the last line with something on it shows best what is not finished.
             start = line_start(text.trim_end().len().max(first));
         }
-        let whole_lines = end - start <= LONG_LINE;
+        let whole_lines = at.saturating_sub(start) <= LONG_LINE;
+        if end > at + REST_OF_LINE {
+            end = text.floor_char_boundary(at + REST_OF_LINE);
+        }
         if whole_lines {
             for (span, _) in &problem.also {
                 let there = text.floor_char_boundary(span.start);
                 let (from, to) = (line_start(there), line_end(there));
                 if from.abs_diff(start) < FAR && to - from <= LONG_LINE {
-                    (start, end) = (start.min(from), end.max(to));
+                    start = start.min(from);
+                    // The cut end of the line stays cut.
+                    end = if from > end { to } else { end };
                 }
             }
         } else {
-            start = text.ceil_char_boundary(start.max(at.saturating_sub(LONG_LINE / 4)));
-            end = text.floor_char_boundary(end.min(at + LONG_LINE / 4));
+            start = text.ceil_char_boundary(at.saturating_sub(REST_OF_LINE / 2));
         }
         Self {
             text: &text[start..end],
@@ -140,6 +154,11 @@ impl<'a> Window<'a> {
             line: line_column(text, start).0,
             whole_lines,
         }
+    }
+
+    /// Whether a line in it goes on for longer than anybody reads.
+    fn is_long(&self) -> bool {
+        self.text.lines().any(|line| line.len() > REST_OF_LINE)
     }
 
     fn snippet<T: Clone>(&self) -> Snippet<'a, T> {

@@ -114,6 +114,7 @@ impl std::error::Error for Faults {}
 #[derive(Debug, Default)]
 pub struct Problems {
     found: RefCell<Vec<Problem>>,
+    consequences: RefCell<Vec<Problem>>,
     more: Cell<usize>,
 }
 
@@ -137,14 +138,27 @@ impl Problems {
         None
     }
 
+    /// Takes one down that most likely comes from another, such as the use of a name whose definition cannot be read. It
+    /// is shown only if no other is found.
+    pub fn add_consequence<T>(&self, problem: Problem) -> Option<T> {
+        let mut consequences = self.consequences.borrow_mut();
+        if consequences.len() < Self::KEPT {
+            consequences.push(problem);
+        }
+        None
+    }
+
     /// Whether nothing is wrong so far.
     pub fn is_empty(&self) -> bool {
-        self.found.borrow().is_empty()
+        self.found.borrow().is_empty() && self.consequences.borrow().is_empty()
     }
 
     /// All of them in the order of the text that they are about.
     pub fn into_faults(self, name: &str, text: &str) -> Faults {
         let mut problems = self.found.into_inner();
+        if problems.is_empty() {
+            problems = self.consequences.into_inner();
+        }
         problems.sort_by_key(|problem| (problem.span.start, problem.span.end));
         Faults {
             name: name.to_owned(),
@@ -182,7 +196,8 @@ pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Opti
             )
         })
         .filter(|(edits, likeness, name)| {
-            *edits <= 1 + name.chars().count() / 4 || *likeness > 0.88
+            let length = name.chars().count();
+            *edits < length.max(1) && (*edits <= 1 + length / 4 || *likeness > 0.88)
         })
         .min_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)))
         .map(|(_, _, name)| name)
@@ -206,11 +221,14 @@ pub fn listed<S: AsRef<str>>(names: impl IntoIterator<Item = S>) -> String {
 
 /// At most `most` characters of a text, control characters made visible.
 pub(super) fn visible(text: &str, most: usize) -> String {
-    let mut shown: String = text
-        .chars()
-        .take(most)
-        .flat_map(char::escape_debug)
-        .collect();
+    let mut shown = String::new();
+    for letter in text.chars().take(most) {
+        if letter.is_control() {
+            shown.extend(letter.escape_debug());
+        } else {
+            shown.push(letter);
+        }
+    }
     if text.chars().nth(most).is_some() {
         shown.push('…');
     }

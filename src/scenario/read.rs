@@ -115,10 +115,11 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         })(node, problems)
     });
     let sites = fields.required("sites", |node, problems| {
-        list(0..=1_000, "site", |node, problems| {
+        list(1..=1_000, "site", |node, problems| {
             places.site(node, problems)
         })(node, problems)
     });
+    places.all_read();
     let roads = fields.required("roads", |node, problems| {
         roads::roads(node, &places, problems)
     });

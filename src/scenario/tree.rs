@@ -20,7 +20,7 @@ mod syntax;
 pub type Span = Range<usize>;
 
 /// How deep values may stand inside each other; what people write stays below ten.
-const DEEPEST: usize = 48;
+const DEEPEST: usize = 24;
 
 /// A value and where it is written.
 #[derive(Clone, Debug, PartialEq)]
@@ -98,7 +98,8 @@ pub fn parse(text: &str) -> Result<Node, Box<Problem>> {
 fn options() -> Options {
     Options::default()
         .with_default_extension(Extensions::IMPLICIT_SOME)
-        .with_recursion_limit(DEEPEST)
+        // The crate counts a bracket and what is inside it as two.
+        .with_recursion_limit(2 * DEEPEST)
 }
 
 struct Reader<'a> {

@@ -2,7 +2,7 @@
 
 use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::{Kind, Node, Span};
-use super::{Fields, a, quoted, shortened, wrong_kind};
+use super::{Fields, a, found_instead, quoted, shortened};
 
 /// What follows the name of a choice.
 #[derive(Debug)]
@@ -110,9 +110,10 @@ fn pick<'a, R>(
             );
         }
         _ => {
-            return wrong_kind(
+            return found_instead(
                 node,
-                &format!("{}, one of {}", a(what), listed(names())),
+                &a(what),
+                &format!("one of {}", listed(names())),
                 problems,
             );
         }

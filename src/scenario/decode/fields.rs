@@ -155,6 +155,20 @@ impl<'a> Fields<'a> {
             .unwrap_or(default)
     }
 
+    /// A field with a default, and another value to go on with if what is written is wrong.
+    pub fn or_else<T>(
+        &mut self,
+        name: &'static str,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+        default: T,
+        if_wrong: T,
+    ) -> T {
+        match self.node(name) {
+            Some(node) => reader(node, self.problems).unwrap_or(if_wrong),
+            None => default,
+        }
+    }
+
     /// A field with a default that `None` switches off. The default also stands in for a value that is wrong.
     pub fn or_none<T>(
         &mut self,

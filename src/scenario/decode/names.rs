@@ -12,6 +12,7 @@ pub struct Names {
     what: &'static str,
     defined: Vec<(String, Span)>,
     positions: BTreeMap<String, usize>,
+    incomplete: bool,
 }
 
 impl Names {
@@ -21,6 +22,7 @@ impl Names {
             what,
             defined: Vec::new(),
             positions: BTreeMap::new(),
+            incomplete: false,
         }
     }
 
@@ -47,6 +49,16 @@ impl Names {
         self.defined.push((name.value.clone(), name.span.clone()));
     }
 
+    /// Takes down that an entry has no name that can be read: a use that finds no name may be of that one.
+    pub fn unread(&mut self) {
+        self.incomplete = true;
+    }
+
+    /// Whether a name that is not found may still be defined, in a place that cannot be read.
+    pub fn is_incomplete(&self) -> bool {
+        self.incomplete || self.is_empty()
+    }
+
     /// The position of a name that a node gives.
     pub fn find(&self, node: &Node, problems: &Problems) -> Option<usize> {
         let Kind::Text(text) = &node.kind else {
@@ -59,8 +71,7 @@ impl Names {
         self.find_at(text, &node.span, problems)
     }
 
-    /// The position of a name written at a place. If there are no names at all, that is reported where they should be
-    /// defined, not at each use.
+    /// The position of a name written at a place.
     pub fn find_at(&self, text: &str, span: &Span, problems: &Problems) -> Option<usize> {
         self.look_up(text, span, |near| format!("\"{near}\""), problems)
     }
@@ -97,6 +108,9 @@ impl Names {
                     written(near),
                     format!("a similar name exists: \"{near}\""),
                 );
+        }
+        if self.is_incomplete() {
+            return problems.add_consequence(problem);
         }
         problems.add(problem.help(format!("the names are {}", listed(names()))))
     }

@@ -47,8 +47,14 @@ impl Trucks {
 
     /// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000)`
     pub(super) fn read(&mut self, node: &Node, places: &Places, problems: &Problems) -> Option<()> {
-        let mut fields = Fields::of(node, "truck", problems)?;
-        let name = fields.required("name", spanned(name));
+        let mut fields = Fields::of(node, "truck", problems);
+        let name = fields
+            .as_mut()
+            .and_then(|fields| fields.required("name", spanned(name)));
+        if name.is_none() {
+            self.groups.unread();
+        }
+        let mut fields = fields?;
         let count = fields.optional("count", group(MOST_TRUCKS), alone());
         let home = fields.required("home", |node, problems| places.find_plant(node, problems));
         let capacity = fields.optional(
@@ -81,7 +87,11 @@ impl Trucks {
             MOST_TRUCKS,
             "truck",
             problems,
-        )?;
+        );
+        if names.is_none() {
+            self.groups.unread();
+        }
+        let names = names?;
         let known = self.groups.position(&name.value).is_some();
         self.groups.define(&name, problems);
         self.members

@@ -66,7 +66,7 @@ impl Places {
 
     /// Whether some plant makes a mix, or the plants are not known.
     pub(super) fn makes(&self, mix: &str) -> bool {
-        self.any_mix || self.plants.is_empty() || self.mixes.position(mix).is_some()
+        self.any_mix || self.plants.is_incomplete() || self.mixes.position(mix).is_some()
     }
 
     /// Some plant must make a mix.
@@ -78,12 +78,21 @@ impl Places {
 
     /// One plant.
     pub(super) fn plant(&mut self, node: &Node, problems: &Problems) -> Option<Plant> {
-        let mut fields = Fields::of(node, "plant", problems)?;
-        let name = fields.required("name", spanned(name));
-        if let Some(name) = &name {
-            self.places.define(name, problems);
-            self.plants.adopt(name);
+        let mut fields = Fields::of(node, "plant", problems);
+        let name = fields
+            .as_mut()
+            .and_then(|fields| fields.required("name", spanned(name)));
+        match &name {
+            Some(name) => {
+                self.places.define(name, problems);
+                self.plants.adopt(name);
+            }
+            None => {
+                self.places.unread();
+                self.plants.unread();
+            }
         }
+        let mut fields = fields?;
         let at = fields.optional("at", at, (0.0, 0.0));
         let hours = fields.optional("hours", hours, Vec::new());
         let bays = fields.optional("bays", whole(Limits::between("bays", 1.0, 20.0)), 1);
@@ -140,14 +149,30 @@ impl Places {
         })
     }
 
+    /// To be called behind the last place: if there are no plants or no sites, the names of all places are not complete.
+    pub(super) fn all_read(&mut self) {
+        if self.plants.is_empty() || self.sites.is_empty() {
+            self.places.unread();
+        }
+    }
+
     /// One site.
     pub(super) fn site(&mut self, node: &Node, problems: &Problems) -> Option<Site> {
-        let mut fields = Fields::of(node, "site", problems)?;
-        let name = fields.required("name", spanned(name));
-        if let Some(name) = &name {
-            self.places.define(name, problems);
-            self.sites.adopt(name);
+        let mut fields = Fields::of(node, "site", problems);
+        let name = fields
+            .as_mut()
+            .and_then(|fields| fields.required("name", spanned(name)));
+        match &name {
+            Some(name) => {
+                self.places.define(name, problems);
+                self.sites.adopt(name);
+            }
+            None => {
+                self.places.unread();
+                self.sites.unread();
+            }
         }
+        let mut fields = fields?;
         let at = fields.optional("at", at, (0.0, 0.0));
         let parking = fields.optional("parking", flag, true);
         fields.finish();

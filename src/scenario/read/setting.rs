@@ -23,7 +23,9 @@ pub(super) fn one_day() -> Period {
 pub(super) fn period(node: &Node, problems: &Problems) -> Option<Period> {
     let mut fields = Fields::of(node, "period", problems)?;
     let first_day = fields.optional("first_day", weekday, Weekday::Monday);
-    let days = fields.optional("days", whole(Limits::between("days", 1.0, 28.0)), 1);
+    let days = whole(Limits::between("days", 1.0, 28.0));
+    // Days that are wrong make no order too late.
+    let days = fields.or_else("days", days, 1, 28);
     let measure = fields.maybe("measure", |node, problems| measure(node, days, problems));
     fields.finish();
     Some(Period {

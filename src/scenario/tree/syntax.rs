@@ -15,7 +15,7 @@ pub(super) fn problem(text: &str, base: usize, error: &SpannedError) -> Problem 
     let found = if word.is_empty() {
         "the end of the file".to_owned()
     } else {
-        format!("`{}`", shown(word))
+        format!("`{}`", visible(word, 40))
     };
     let here = at..at + word.len();
     let expected = |what: &str| {
@@ -24,8 +24,9 @@ pub(super) fn problem(text: &str, base: usize, error: &SpannedError) -> Problem 
             format!("expected {what}"),
         )
     };
+    let empty = text.trim_start_matches('\u{feff}').trim().is_empty();
     let (title, label) = match &error.code {
-        _ if text.trim_start_matches('\u{feff}').trim().is_empty() => (
+        _ if empty => (
             "the file is empty".to_owned(),
             "expected a scenario: `( … )`".to_owned(),
         ),
@@ -60,13 +61,23 @@ pub(super) fn problem(text: &str, base: usize, error: &SpannedError) -> Problem 
             lower_first(&code.to_string()),
         ),
     };
-    let problem = Problem::new(here, title).label(label);
-    match innermost_open(text, at) {
-        Some(open) if open != at => {
-            problem.also(open..open + 1, "inside the bracket that opens here")
-        }
-        _ => problem,
+    let scan = Scan::of(text, at);
+    let here = match (&error.code, scan.text, scan.comment) {
+        _ if empty => 0..0,
+        (E::ExceededRecursionLimit, ..) => scan.bracket.map_or(here, |open| open..open + 1),
+        (E::ExpectedStringEnd, Some(start), _) => start..start + 1,
+        (E::UnclosedBlockComment, _, Some(start)) => start..start + 2,
+        _ => here,
+    };
+    let mut problem = Problem::new(here.clone(), title).label(label);
+    if let Some(open) = scan.bracket.filter(|open| *open != here.start) {
+        problem = problem.also(open..open + 1, "inside the bracket that opens here");
     }
+    if let Some(start) = scan.long_text.filter(|start| *start != here.start) {
+        let label = "this text goes on over the end of its line: is its closing `\"` missing?";
+        problem = problem.also(start..start + 1, label);
+    }
+    problem
 }
 
 /// The byte of a line and a column (in characters), both from 1.
@@ -98,11 +109,6 @@ fn word_at(text: &str, at: usize) -> &str {
     &rest[..end]
 }
 
-/// A word as it can be shown.
-fn shown(word: &str) -> String {
-    visible(word, 40)
-}
-
 fn lower_first(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or(String::new(), |first| {
@@ -110,39 +116,58 @@ fn lower_first(text: &str) -> String {
     })
 }
 
-/// The last bracket before a place that is not closed before it; texts and comments are passed over.
-fn innermost_open(text: &str, until: usize) -> Option<usize> {
-    let mut open = Vec::new();
-    let mut rest = text
-        .char_indices()
-        .take_while(|(at, _)| *at < until)
-        .peekable();
-    while let Some((at, letter)) = rest.next() {
-        match letter {
-            '(' | '[' | '{' => open.push(at),
-            ')' | ']' | '}' => {
-                open.pop();
-            }
-            '"' => {
-                while let Some((_, letter)) = rest.next() {
-                    match letter {
-                        '\\' => _ = rest.next(),
-                        '"' => break,
-                        _ => {}
-                    }
+/// What is open at a place. Only hints for a text that is broken anyway: the grammar is `ron`'s.
+#[derive(Default)]
+struct Scan {
+    /// The innermost bracket that is not closed.
+    bracket: Option<usize>,
+    /// A text in quotes that is not closed.
+    text: Option<usize>,
+    /// A comment that is not closed.
+    comment: Option<usize>,
+    /// The last text, if it is closed on a later line than it begins.
+    long_text: Option<usize>,
+}
+
+impl Scan {
+    fn of(text: &str, until: usize) -> Self {
+        let mut scan = Self::default();
+        let mut open = Vec::new();
+        let mut rest = text[..until].char_indices().peekable();
+        while let Some((at, letter)) = rest.next() {
+            match letter {
+                '(' | '[' | '{' => open.push(at),
+                ')' | ']' | '}' => _ = open.pop(),
+                '"' => match end_of_text(&mut rest) {
+                    Some(end) => scan.long_text = text[at..end].contains('\n').then_some(at),
+                    None => scan.text = Some(at),
+                },
+                '/' if rest.peek().is_some_and(|(_, next)| *next == '/') => {
+                    rest.by_ref().find(|(_, letter)| *letter == '\n');
                 }
+                '/' if rest.peek().is_some_and(|(_, next)| *next == '*') => {
+                    let mut before = ' ';
+                    let end = rest.by_ref().skip(1).find(|(_, letter)| {
+                        std::mem::replace(&mut before, *letter) == '*' && *letter == '/'
+                    });
+                    scan.comment = end.is_none().then_some(at);
+                }
+                _ => {}
             }
-            '/' if rest.peek().is_some_and(|(_, next)| *next == '/') => {
-                rest.by_ref().find(|(_, letter)| *letter == '\n');
-            }
-            '/' if rest.peek().is_some_and(|(_, next)| *next == '*') => {
-                let mut before = ' ';
-                rest.by_ref().skip(1).find(|(_, letter)| {
-                    std::mem::replace(&mut before, *letter) == '*' && *letter == '/'
-                });
-            }
+        }
+        scan.bracket = open.pop();
+        scan
+    }
+}
+
+/// Where a text in quotes ends, after its opening quote.
+fn end_of_text(letters: &mut impl Iterator<Item = (usize, char)>) -> Option<usize> {
+    while let Some((at, letter)) = letters.next() {
+        match letter {
+            '\\' => _ = letters.next(),
+            '"' => return Some(at),
             _ => {}
         }
     }
-    open.pop()
+    None
 }

@@ -27,6 +27,9 @@ pub(super) fn network(node: &Node, places: &Places, problems: &Problems) -> Opti
             span: all.span(place),
         });
     }
+    if all.is_incomplete() {
+        nodes.unread();
+    }
     let junction = |node: &Node, problems: &Problems| {
         let name = spanned(name)(node, problems)?;
         nodes.define(&name, problems);
