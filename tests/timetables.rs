@@ -762,3 +762,31 @@ fn nobody_is_promised_to_a_plant_that_is_closed_by_then() {
         "W 1 T1 06:45 06:51 06:55 07:15 +15 07:15 07:25 07:30\n"
     );
 }
+
+/// Load 1 is turned away at 07:10, as above. T2 and T3 stand idle: T2 loads it again at once, at 07:10, and is on site at 07:40,
+/// 40 min late. Load 2, an hour later, has its own ask at 07:30 and T3. Nobody waits for T1 to be emptied.
+#[test]
+fn a_load_that_is_made_again_takes_a_truck_that_stands_idle() {
+    let text = changed(&[
+        (
+            "plants: [",
+            "concrete: (age_limit_min: 45, empty: Constant(15)), plants: [",
+        ),
+        (
+            "roads: (",
+            "roads: (traffic: [(factors: [(\"06:40\", 1.5), (\"07:10\", 1)])], ",
+        ),
+        (
+            "volume_yd3: 40, spacing_min: 30",
+            "volume_yd3: 20, spacing_min: 60",
+        ),
+        ("count: 2", "count: 3"),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 1 T2 07:10 07:16 07:20 07:40 +40 07:40 07:50 07:55
+W 2 T3 07:30 07:36 07:40 08:00 +0 08:00 08:10 08:15
+"
+    );
+}

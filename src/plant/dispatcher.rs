@@ -162,11 +162,16 @@ impl World<'_> {
             return;
         }
         self.wait_for_truck(id, observer);
+        self.offer_all(id, observer);
+        self.dismiss_if_less_work(observer);
+    }
+
+    /// Offers all trucks that can be promised to the waiting load of an order, and to those that follow it at once.
+    fn offer_all<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
         while self.orders[id.at()].waiting
             && !self.offered.is_empty()
             && self.try_promise(id, None, observer)
         {}
-        self.dismiss_if_less_work(observer);
     }
 
     fn wait_for_truck<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
@@ -187,6 +192,10 @@ impl World<'_> {
         {
             let id = self.waiting[next];
             if self.try_promise(id, offer, observer) {
+                if offer.is_some() {
+                    // Nobody has been refused for the order's following load yet.
+                    self.offer_all(id, observer);
+                }
                 // The order's following load has its own rank: begin again from the top.
                 self.rank_waiting();
                 next = 0;
@@ -443,9 +452,15 @@ impl World<'_> {
             ready: load.ready,
         });
         order.ask_at = self.now;
-        if !order.waiting && !self.period_over {
+        if self.period_over {
+            return;
+        }
+        if !order.waiting {
             self.wait_for_truck(load.order, observer);
         }
+        // Trucks that stand idle have been refused for other loads, not for this one.
+        self.offer_all(load.order, observer);
+        self.dismiss_if_less_work(observer);
     }
 
     /// The day of an order is over: what is not on site is late until now, and undelivered.

@@ -159,8 +159,10 @@ impl World<'_> {
     pub(super) fn dismiss_idle<O: Observer>(&mut self, observer: &mut O) {
         self.less_work = false;
         for slot in (0..self.offered.len()).rev() {
-            let truck_id = self.offered[slot];
-            self.settle(truck_id, observer);
+            // Who goes home may hand over the truck, and the list may have become shorter by more than one.
+            if let Some(truck_id) = self.offered.get(slot).copied() {
+                self.settle(truck_id, observer);
+            }
         }
     }
 
