@@ -790,3 +790,68 @@ W 2 T3 07:30 07:36 07:40 08:00 +0 08:00 08:10 08:15
 "
     );
 }
+
+/// Three drivers share T. D is stranded with it at 08:18 and rests until 18:18. E waits for the truck from 09:00 to 13:00, F from
+/// 13:00 to 17:00: each is released when the planned tour ends, and paid for it.
+#[test]
+fn of_two_who_wait_for_a_truck_the_earlier_goes_home() {
+    let text = changed(&[
+        ("rule_book: \"none\"", "rule_book: DutyWindow(hours: 3)"),
+        ("count: 2", "count: 1"),
+        ("volume_yd3: 40", "volume_yd3: 20"),
+        ("spacing_min: 30", "spacing_min: 60"),
+        (
+            "report: \"05:30\")",
+            "report: \"05:30\", shift_h: 3), (name: \"E\", trucks: \"T\", report: \"09:00\", shift_h: 4), \
+             (name: \"F\", trucks: \"T\", report: \"13:00\", shift_h: 4)",
+        ),
+    ]);
+    assert_eq!(
+        lines(&text, &["reports", "released"]),
+        "\
+05:30 D reports, T
+08:18 D released after 168 min
+09:00 E reports, T
+13:00 F reports, T
+13:00 E released after 240 min
+17:00 F released after 240 min
+18:18 D reports, T
+18:56 D released after 38 min
+"
+    );
+}
+
+/// The same day begun at 20:30 with fifteen hours of rest: D is stranded at 23:18, drives home at 14:18 and is released at
+/// 14:56, so the report of 20:30 on the second day moves to 05:56. The period is over by then: nobody is called.
+#[test]
+fn nobody_is_called_after_the_period() {
+    let text = changed(&[
+        (
+            "rule_book: \"none\"",
+            "rule_book: DutyWindow(hours: 3, rest_hours: 15)",
+        ),
+        (
+            "name: \"paper day\",",
+            "name: \"paper day\", period: (days: 2),",
+        ),
+        (
+            "promise_horizon_min: 0",
+            "promise_horizon_min: 0, latest_report_h: 10",
+        ),
+        ("count: 2", "count: 1"),
+        ("volume_yd3: 40", "volume_yd3: 20"),
+        ("spacing_min: 30", "spacing_min: 60"),
+        ("first: \"07:00\"", "first: \"22:00\""),
+        ("report: \"05:30\"", "report: \"20:30\""),
+        ("close: \"17:00\"", "close: \"24:00\""),
+    ]);
+    assert_eq!(
+        lines(&text, &["reports", "released", "not called"]),
+        "\
+20:30 D reports, T
+23:18 D released after 168 min
+14:18 +1 D reports, T
+14:56 +1 D released after 38 min
+"
+    );
+}

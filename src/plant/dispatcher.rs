@@ -139,7 +139,7 @@ impl World<'_> {
     pub(super) fn plan_ask(&mut self, id: OrderId) {
         let Some(wish) = self.wish(id) else {
             self.orders[id.at()].ask_at = Millis::NEVER;
-            self.less_work = self.plan.orders[id.at()].arrivals.is_none();
+            self.less_work |= self.plan.orders[id.at()].arrivals.is_none();
             return;
         };
         let at = self.ask_time(id, &wish);

@@ -25,6 +25,9 @@ impl World<'_> {
 
     /// A driver's planned (or, after a late rest, earliest legal) report time has come.
     pub(super) fn report<O: Observer>(&mut self, id: DriverId, nth: u16, observer: &mut O) {
+        if self.period_over {
+            return; // rested too late: nothing is sent any more
+        }
         let planned = self.plan.drivers[id.at()].reports[nth as usize];
         let driver = &self.drivers[id.at()];
         if driver.on_duty && planned < driver.shift_over {
@@ -51,10 +54,23 @@ impl World<'_> {
         self.schedule(shift_over.max(self.now), Command::ShiftOver(id));
         let truck_id = self.plan.drivers[id.at()].truck;
         if self.trucks[truck_id.at()].driver.is_some() {
-            // Somebody is still out with it.
-            self.trucks[truck_id.at()].next_driver = Some(id);
+            self.wait_for_driver(id, truck_id, observer);
         } else {
             self.take_truck(id, truck_id, observer);
+        }
+    }
+
+    /// Somebody is still out with the truck: the driver waits for it. Tours are planned one after the other, so of two who
+    /// wait the tour of one is over, and that one is released.
+    fn wait_for_driver<O: Observer>(&mut self, id: DriverId, truck_id: TruckId, observer: &mut O) {
+        let ends = |id: DriverId| self.drivers[id.at()].shift_over;
+        let (stays, leaves) = match self.trucks[truck_id.at()].next_driver {
+            Some(other) if ends(other) > ends(id) => (other, Some(id)),
+            other => (id, other),
+        };
+        self.trucks[truck_id.at()].next_driver = Some(stays);
+        if let Some(leaves) = leaves {
+            self.end_tour(leaves, truck_id, observer);
         }
     }
 
