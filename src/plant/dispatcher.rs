@@ -434,6 +434,19 @@ impl World<'_> {
             return; // made on demand
         }
         if order.closed {
+            if !load.given_up {
+                // It was on site by the end of the day and was turned away: what would replace it does not come.
+                let day_over = self.plan.orders[load.order.at()].day_over;
+                self.tell(
+                    observer,
+                    Event::Undelivered {
+                        order: load.order,
+                        volume: load.volume,
+                        late: (day_over - load.ready).max(Millis::ZERO),
+                        first: load.before == Volume::ZERO,
+                    },
+                );
+            }
             self.tell(
                 observer,
                 Event::LeftOver {
