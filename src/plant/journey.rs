@@ -37,11 +37,13 @@ impl World<'_> {
         self.schedule(self.now + trip, Command::ArriveSite(truck_id));
     }
 
-    /// The empty truck leaves the site: to its home plant, if the driver judges that the way fits into the window.
+    /// The empty truck leaves the site: to its home plant, if the driver judges that the way fits into the window, or if no
+    /// lawful parking is nearer.
     pub(super) fn drive_back<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
         let site = self.truck_views[truck_id.at()].place;
-        if !self.may_drive(truck_id, site, home) {
+        let parking = self.plan.spots[self.trucks[truck_id.at()].load.spot.at()].parking;
+        if parking != home && !self.may_drive(truck_id, site, home) {
             self.stop_for_the_night(truck_id, observer);
             return;
         }
@@ -106,7 +108,7 @@ impl World<'_> {
             self.become_free(truck_id, observer);
             return;
         }
-        self.move_empty(truck_id, to, Phase::ToPlant);
+        self.move_empty(truck_id, to, Phase::Reposition);
     }
 
     /// Drives empty on an errand of no load.
@@ -145,13 +147,12 @@ impl World<'_> {
         let phase = self.trucks[truck_id.at()].phase;
         let promised = self.trucks[truck_id.at()].promised;
         // Back from a site is part of the load's trip; a reposition is not.
-        let for_load = phase == Phase::ToPlant
-            && self.truck_views[truck_id.at()].free_at > self.trucks[truck_id.at()].since;
-        self.end_drive(truck_id, for_load, observer);
+        self.end_drive(truck_id, phase == Phase::ToPlant, observer);
         match phase {
             Phase::ToPlant if self.trucks[truck_id.at()].full => {
                 self.empty_drum(truck_id, observer);
             }
+            Phase::Reposition => self.go_to_bay(truck_id, observer),
             Phase::ToPlant if promised => self.go_to_bay(truck_id, observer),
             Phase::ToPlant => self.become_free(truck_id, observer),
             Phase::ToParking => self.strand(truck_id, observer),

@@ -298,9 +298,12 @@ impl World<'_> {
                 place,
             },
         );
-        if self.truck_views[truck_id.at()].place != self.home_place(truck_id)
-            && self.send_helper(truck_id, observer)
-        {
+        debug_assert_ne!(
+            place,
+            self.home_place(truck_id),
+            "who is home is not stranded"
+        );
+        if self.send_helper(truck_id, observer) {
             return;
         }
         self.end_tour(id, truck_id, observer);
@@ -321,11 +324,7 @@ impl World<'_> {
         let day = self.drivers[id.at()].day;
         self.begin_tour(id, self.now, day, observer);
         self.seat(id, truck_id);
-        let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
-        if self.truck_views[truck_id.at()].place == home {
-            self.wash_out(truck_id, observer);
-        } else {
-            self.move_empty(truck_id, home, Phase::GoingHome);
-        }
+        let home = self.home_place(truck_id);
+        self.move_empty(truck_id, home, Phase::GoingHome);
     }
 }
