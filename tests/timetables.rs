@@ -855,3 +855,125 @@ fn nobody_is_called_after_the_period() {
 "
     );
 }
+
+/// No truck may stand on site, and the plant is the nearest place where it may. On site at 07:10, T2 is believed home by 07:58
+/// (25 min of discharge, 5 of wash, 18 of road), within a window that ends at 08:06. But it waits for T1 until 07:25 and leaves
+/// at 07:55: nowhere to stop before 08:13. Seven minutes are driven past the limit; the driver is home, not stranded.
+#[test]
+fn who_comes_home_too_late_is_not_stranded_there() {
+    let text = changed(&[
+        (
+            "rule_book: \"none\"",
+            "rule_book: DutyWindow(hours: 2.6, rest_hours: 10)",
+        ),
+        ("(name: \"A\")", "(name: \"A\", parking: false)"),
+        ("spacing_min: 30", "spacing_min: 10"),
+        ("volume_yd3: 40", "volume_yd3: 20"),
+        ("discharge_luck: Constant(1)", "discharge: Constant(25)"),
+    ]);
+    assert_eq!(
+        lines(&text, &["stranded", "reports", "released", "past"]),
+        "\
+05:30 D1 reports, T1
+05:30 D2 reports, T2
+08:08 D1 released after 158 min
+08:13 T2 drove 7 min past the limit
+08:33 D2 released after 183 min
+"
+    );
+    assert_eq!(
+        figures(
+            &text,
+            &[figure::STRANDED, figure::VIOLATION_MIN, figure::MARGIN_MIN]
+        ),
+        [0.0, 7.0, -7.0]
+    );
+}
+
+/// The same with a yard Y six minutes from the site: there the truck may stand. It leaves the site at 07:55, is at Y at 08:01,
+/// five minutes before the window ends; after ten hours it drives home from there, half an hour.
+#[test]
+fn who_may_not_drive_home_stops_at_the_nearest_lawful_parking() {
+    let text = changed(&[
+        (
+            "rule_book: \"none\"",
+            "rule_book: DutyWindow(hours: 2.6, rest_hours: 10)",
+        ),
+        ("(name: \"A\")", "(name: \"A\", parking: false)"),
+        ("spacing_min: 30", "spacing_min: 10"),
+        ("volume_yd3: 40", "volume_yd3: 20"),
+        ("discharge_luck: Constant(1)", "discharge: Constant(25)"),
+        (
+            "rack: Constant(4))],",
+            "rack: Constant(4)), (name: \"Y\", mixes: [\"none\"])],",
+        ),
+        (
+            "\"P\": { \"A\": (20, 18) }",
+            "\"P\": { \"A\": (20, 18), \"Y\": 30 }, \"Y\": { \"A\": 6 }",
+        ),
+    ]);
+    assert_eq!(
+        lines(&text, &["D2", "T2 leaves the site", "past"]),
+        "\
+05:30 D2 reports, T2
+07:55 T2 leaves the site
+08:01 D2 stranded at Y
+08:01 D2 released after 151 min
+18:01 D2 reports, T2
+18:51 D2 released after 50 min
+"
+    );
+}
+
+/// Two loads of 45 min discharge, five minutes apart at 23:20: the second is on site at 23:26 and on time, but its turn comes at
+/// 00:05 only, when it would be too old at the end. What would replace it does not come any more: undelivered, and late by the
+/// day's end like all that is. It could have been taken at 00:05, after the day, so no minute of that is the trucks'.
+#[test]
+fn a_load_turned_away_after_its_day_is_undelivered() {
+    let text = changed(&[
+        (
+            "plants: [",
+            "concrete: (age_limit_min: 80, empty: Constant(15)), plants: [",
+        ),
+        (
+            "first: \"07:00\", volume_yd3: 40, spacing_min: 30",
+            "first: \"23:20\", volume_yd3: 20, spacing_min: 5",
+        ),
+        (
+            "name: \"paper day\",",
+            "name: \"paper day\", period: (days: 2),",
+        ),
+        ("report: \"05:30\"", "report: \"20:00\""),
+        ("close: \"17:00\"", "close: \"24:00\""),
+        ("discharge_luck: Constant(1)", "discharge: Constant(45)"),
+    ]);
+    assert_eq!(
+        lines(&text, &["rejected", "not delivered", "left over"]),
+        "\
+00:05 +1 T2 rejected, 10 yd³ too old
+00:05 +1 10 yd³ of W not delivered, 0 min late
+00:05 +1 10 yd³ of W left over
+"
+    );
+    let places = [
+        figure::UNDELIVERED,
+        figure::LATE_LOADS,
+        figure::LATE_SHARE,
+        figure::LEFT_YD3,
+        figure::SERVED_SHARE,
+    ];
+    assert_eq!(figures(&text, &places), [1.0, 1.0, 0.5, 10.0, 0.0]);
+}
+
+/// Productive is what serves a load: 6 + 4 + 20 out + 10 + 5 + 18 back = 63 min, whatever the desk believes of the trip back: on
+/// a map where all places lie on one spot it believes none.
+#[test]
+fn the_way_back_serves_the_load_whatever_the_desk_believes() {
+    let text = changed(&[("volume_yd3: 40", "volume_yd3: 10")]);
+    let map = text.replace("belief: FreeFlow", "belief: StraightLine");
+    for day in [text, map] {
+        let counted = figures(&day, &[figure::TRUCK_USE, figure::PAID_H]);
+        let productive = f64::from(counted[0]) * f64::from(counted[1]) * 60.0;
+        assert!((productive - 63.0).abs() < 1e-3, "{productive} min");
+    }
+}
