@@ -1,6 +1,8 @@
 //! What holds in every world, whatever the scenario and the rule: random small scenarios, and an observer that watches every
 //! event.
 
+#[path = "invariants/ideal.rs"]
+mod ideal;
 #[path = "invariants/luck.rs"]
 mod luck;
 #[path = "invariants/random_scenario.rs"]

@@ -3,6 +3,7 @@
 
 use super::world::{LOAD, World, lane};
 use crate::units::{Millis, OrderId, Volume};
+use std::ops::Range;
 
 impl World<'_> {
     /// When a load could be taken that has this volume of its order before it. Asked for in increasing order of `before`,
@@ -18,7 +19,7 @@ impl World<'_> {
         }
         plan.due(before)
             .max(self.orders[id.at()].opens)
-            .max(self.ideal_places[self.earliest_ideal_place(id)])
+            .max(self.ideal_place_free(id))
     }
 
     /// Takes the next load of the ideal timeline through its stay.
@@ -26,17 +27,13 @@ impl World<'_> {
         let plan = &self.plan.orders[id.at()];
         let number = self.orders[id.at()].ideal_done;
         let before = Volume(number * plan.load.0);
-        let place = self.earliest_ideal_place(id);
         let ready = plan
             .due(before)
             .max(self.orders[id.at()].opens)
-            .max(self.ideal_places[place]);
+            .max(self.ideal_place_free(id));
         let spot_id = plan.spots.start as usize;
         let spot = &self.plan.spots[spot_id];
-        let outlet = outlet_of(
-            &spot.outlet_places,
-            place - self.spots[spot_id].first_place as usize,
-        );
+        let (outlet, place) = self.ideal_place_at(id, ready);
         let luck = self.luck.block(LOAD, plan.entity, number as u32, 0);
         let volume = plan.load.min(plan.volume - before);
         let flow = &mut self.outlets[self.spots[spot_id].first_outlet as usize + outlet].ideal_flow;
@@ -47,23 +44,36 @@ impl World<'_> {
         self.orders[id.at()].ideal_done += 1;
     }
 
-    fn earliest_ideal_place(&self, id: OrderId) -> usize {
+    /// The places of an order's spot, outlet by outlet: positions in the list of when each is free.
+    fn ideal_places_of(&self, id: OrderId) -> Range<usize> {
         let spot = self.plan.orders[id.at()].spots.start as usize;
         let first = self.spots[spot].first_place as usize;
-        let places = self.plan.spots[spot].places as usize;
-        (first..first + places)
-            .min_by_key(|place| self.ideal_places[*place])
-            .expect("every spot has a place")
+        first..first + self.plan.spots[spot].places as usize
     }
-}
 
-/// The outlet that the `place`-th place of a spot belongs to.
-fn outlet_of(outlet_places: &[u32], mut place: usize) -> usize {
-    for (outlet, places) in outlet_places.iter().enumerate() {
-        match place.checked_sub(*places as usize) {
-            None => return outlet,
-            Some(rest) => place = rest,
-        }
+    /// When the first place is free.
+    fn ideal_place_free(&self, id: OrderId) -> Millis {
+        let places = &self.ideal_places[self.ideal_places_of(id)];
+        *places.iter().min().expect("every spot has a place")
     }
-    unreachable!("a place belongs to one of its spot's outlets")
+
+    /// The outlet and the place that a load takes at this moment, at which one is free. As on site: the outlet with a free
+    /// place and the fewest trucks; among equals the first.
+    fn ideal_place_at(&self, id: OrderId, at: Millis) -> (usize, usize) {
+        let spot = &self.plan.spots[self.plan.orders[id.at()].spots.start as usize];
+        let mut first = self.ideal_places_of(id).start;
+        let mut best: Option<(usize, (usize, usize))> = None;
+        for (outlet, places) in spot.outlet_places.iter().enumerate() {
+            let of_outlet = first..first + *places as usize;
+            first = of_outlet.end;
+            let taken = |place: &usize| self.ideal_places[*place] > at;
+            let occupied = of_outlet.clone().filter(taken).count();
+            if let Some(place) = of_outlet.clone().find(|place| !taken(place))
+                && best.is_none_or(|(fewest, _)| occupied < fewest)
+            {
+                best = Some((occupied, (outlet, place)));
+            }
+        }
+        best.expect("a place is free at the ready time").1
+    }
 }
