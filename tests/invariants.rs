@@ -1,8 +1,12 @@
 //! What holds in every world, whatever the scenario and the rule: random small scenarios, and an observer that watches every
 //! event.
 
+#[path = "invariants/duty.rs"]
+mod duty;
 #[path = "invariants/ideal.rs"]
 mod ideal;
+#[path = "invariants/idle.rs"]
+mod idle;
 #[path = "invariants/luck.rs"]
 mod luck;
 #[path = "invariants/random_scenario.rs"]
@@ -10,6 +14,7 @@ mod random_scenario;
 #[path = "invariants/watch.rs"]
 mod watch;
 
+use duty::Duty;
 use plantday::engine::Luck;
 use plantday::observe::{Figures, figure};
 use plantday::plant::{Event, Observer, Plan, World};
@@ -45,8 +50,11 @@ proptest! {
         for rule in 0..scenario.rules.len() {
             for replication in 0..2 {
                 let mut watch = Watch::new(&scenario, &plan);
-                world.run(rule, Luck::new(11, replication), &mut watch);
+                let mut tape = Tape::default();
+                world.run(rule, Luck::new(11, replication), &mut (&mut watch, &mut tape));
                 watch.end();
+                let (policy, tape) = (&plan.policies[rule], &tape.0);
+                Duty { scenario: &scenario, plan: &plan, policy, tape }.check();
             }
         }
     }

@@ -74,6 +74,7 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
     let rules = (0..3).map(rule).collect::<Vec<_>>();
     let book = select(vec![
         "\"none\"",
+        "DutyWindow(hours: 6, rest_hours: 9)",
         "DutyWindow(hours: 7, rest_hours: 8)",
         "DutyWindow(hours: 10)",
         "DutyWindow(hours: 14)",
@@ -120,8 +121,12 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
             let fleet: String = (0..plants.len())
                 .map(|home| format!("(name: \"T{home}\", count: {trucks}, home: \"P{home}\", capacity_yd3: {}, legal_gross_lb: 66000),", 10 - home))
                 .collect();
-            // A second driver may wait for a truck that is still out.
-            let second = if relief { "(name: \"L\", count: 1, trucks: \"T0\", report: \"18:00\", shift_h: 6)," } else { "" };
+            // A second driver may wait for a truck that is still out, and a third.
+            let second = if relief {
+                "(name: \"L\", count: 1, trucks: \"T0\", report: \"18:00\", shift_h: 6), (name: \"M\", count: 1, trucks: \"T0\", report: \"00:15\", shift_h: 3),"
+            } else {
+                ""
+            };
             let shift = if relief { "9" } else { shift };
             let drivers: String = (0..plants.len())
                 .map(|home| format!("(name: \"D{home}\", count: {trucks}, trucks: \"T{home}\", report: \"{hour:02}:00\", stagger_min: {stagger}, shift_h: {shift}),"))
