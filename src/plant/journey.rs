@@ -106,7 +106,7 @@ impl World<'_> {
             self.become_free(truck_id, observer);
             return;
         }
-        self.move_empty(truck_id, to, Phase::ToPlant);
+        self.move_empty(truck_id, to, Phase::Repositioning);
     }
 
     /// Drives empty on an errand of no load.
@@ -145,14 +145,13 @@ impl World<'_> {
         let phase = self.trucks[truck_id.at()].phase;
         let promised = self.trucks[truck_id.at()].promised;
         // Back from a site is part of the load's trip; a reposition is not.
-        let for_load = phase == Phase::ToPlant
-            && self.truck_views[truck_id.at()].free_at > self.trucks[truck_id.at()].since;
-        self.end_drive(truck_id, for_load, observer);
+        self.end_drive(truck_id, phase == Phase::ToPlant, observer);
         match phase {
             Phase::ToPlant if self.trucks[truck_id.at()].full => {
                 self.empty_drum(truck_id, observer);
             }
             Phase::ToPlant if promised => self.go_to_bay(truck_id, observer),
+            Phase::Repositioning => self.go_to_bay(truck_id, observer),
             Phase::ToPlant => self.become_free(truck_id, observer),
             Phase::ToParking => self.strand(truck_id, observer),
             _ => self.wash_out(truck_id, observer),

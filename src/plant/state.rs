@@ -14,8 +14,10 @@ pub(super) enum Phase {
     PreTrip,
     /// Standing at a plant, free.
     Idle,
-    /// Driving empty to a plant.
+    /// Driving back from a site to the home plant.
     ToPlant,
+    /// Promised: driving empty to the plant where it loads.
+    Repositioning,
     /// Promised and at the plant: waiting for the send time.
     Waiting,
     /// In the queue for a bay.
