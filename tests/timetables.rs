@@ -453,6 +453,35 @@ fn a_truck_is_lent_to_the_plant_that_makes_the_mix() {
     );
 }
 
+/// A load is 6 + 4 + 20 + 10 + 5 + 18 = 63 productive minutes, four of them 252 of the 206 + 236 paid ones, whatever the desk
+/// believes of the way: on this map every place is the same point, and a margin of 20 min stands for the trip. The way over to
+/// another plant is none of it: 6 + 4 + 8 + 10 + 5 + 18 = 51.
+#[test]
+fn productive_minutes_are_those_with_and_for_a_load() {
+    let productive = |text: &str| {
+        let figures = figures(text, &[figure::TRUCK_USE, figure::PAID_H]);
+        (figures[0] * figures[1] * 60.0).round()
+    };
+    assert_eq!(figures(PLAIN, &[figure::TRUCK_USE]), [252.0 / 442.0]);
+    let map = changed(&[
+        ("belief: FreeFlow", "belief: StraightLine"),
+        ("margin_min: 0", "margin_min: 20"),
+    ]);
+    assert_eq!(loads(&map), loads(PLAIN));
+    assert_eq!(productive(&map), 252.0);
+    let lent = changed(&[
+        (
+            "plants: [",
+            "plants: [(name: \"Q\", mixes: [\"marine\"], loading: Constant(6), rack: Constant(4)), ",
+        ),
+        ("name: \"P\",", "name: \"P\", mixes: [\"standard\"],"),
+        ("(20, 18) }", "(20, 18), \"Q\": 12 }, \"Q\": { \"A\": 8 }"),
+        ("volume_yd3: 40", "mix: \"marine\", volume_yd3: 10"),
+        ("margin_min: 0", "margin_min: 0, lend: Always"),
+    ]);
+    assert_eq!(productive(&lent), 51.0);
+}
+
 /// Spacing 5 min at a site that takes 10 min for a load: sent as ordered, trucks wait 4 and 8 min for the outlet; paced, each
 /// comes when the one before is empty.
 #[test]

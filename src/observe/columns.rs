@@ -50,7 +50,7 @@ figures! {
     COST, "cost", "cost", "$", 0, Less;
     /// Cost per yd³ placed; blank if none was.
     COST_PER_YD3, "cost_per_yd3", "cost per yd³", "$/yd³", 2, Less;
-    /// Loads discharged on site (within the measured span).
+    /// Loads discharged on site (in the measured span, if the scenario has one).
     LOADS, "loads", "loads placed", "", 1, More;
     /// Loads later than tolerated, undelivered ones included.
     LATE_LOADS, "late_loads", "late loads", "", 2, Less;

@@ -359,7 +359,7 @@ impl Observer for Figures<'_> {
                 self.pours.discharge_ended(order, at, complete);
                 self.sums.placed += volume;
                 self.sums.productive += took;
-                self.sums.loads += u32::from(self.queues.in_span(at));
+                self.sums.loads += u32::from(self.queues.counts(at));
             }
             Event::SiteLeft { washed, .. } => self.sums.productive += washed,
             Event::WashedOut { .. } => {}

@@ -89,6 +89,7 @@ pub(super) struct Queues {
     rack_of_plant: Vec<Option<u32>>,
     site_of_spot: Vec<u32>,
     span: (Millis, Millis),
+    counted: (Millis, Millis),
 }
 
 impl Queues {
@@ -131,6 +132,7 @@ impl Queues {
             rack_of_plant,
             site_of_spot,
             span: plan.measure,
+            counted: plan.counted,
         }
     }
 
@@ -146,9 +148,10 @@ impl Queues {
         }
     }
 
+    /// Whether what happens now counts. A moment between two spans belongs to the later one, as for the time averages.
     #[inline]
-    pub(super) fn in_span(&self, at: Millis) -> bool {
-        at >= self.span.0 && at <= self.span.1
+    pub(super) fn counts(&self, at: Millis) -> bool {
+        at >= self.counted.0 && at < self.counted.1
     }
 
     #[inline]
@@ -185,7 +188,7 @@ impl Queues {
 
     #[inline]
     pub(super) fn enter(&mut self, queue: usize, at: Millis, waited: Millis) {
-        let counts = self.in_span(at);
+        let counts = self.counts(at);
         let queue = &mut self.queues[queue];
         queue.waiting.add(at, -1);
         if counts {
@@ -201,7 +204,7 @@ impl Queues {
 
     #[inline]
     pub(super) fn leave(&mut self, queue: usize, at: Millis) {
-        let counts = self.in_span(at);
+        let counts = self.counts(at);
         let queue = &mut self.queues[queue];
         queue.busy.add(at, -1);
         queue.present.add(at, -1);

@@ -108,7 +108,7 @@ impl World<'_> {
             self.become_free(truck_id, observer);
             return;
         }
-        self.move_empty(truck_id, to, Phase::Reposition);
+        self.move_empty(truck_id, to, Phase::Repositioning);
     }
 
     /// Drives empty on an errand of no load.
@@ -152,8 +152,8 @@ impl World<'_> {
             Phase::ToPlant if self.trucks[truck_id.at()].full => {
                 self.empty_drum(truck_id, observer);
             }
-            Phase::Reposition => self.go_to_bay(truck_id, observer),
             Phase::ToPlant if promised => self.go_to_bay(truck_id, observer),
+            Phase::Repositioning => self.go_to_bay(truck_id, observer),
             Phase::ToPlant => self.become_free(truck_id, observer),
             Phase::ToParking => self.strand(truck_id, observer),
             _ => self.wash_out(truck_id, observer),

@@ -200,8 +200,10 @@ pub struct Plan {
     pub spots: Vec<SpotPlan>,
     /// End of the period.
     pub end: Millis,
-    /// The span in which queues are measured.
+    /// The span over which queues are averaged.
     pub measure: (Millis, Millis),
+    /// The span in which loads and waits are counted: the measured one, else the whole replication, run home included.
+    pub counted: (Millis, Millis),
     /// Days in the period.
     pub days: u32,
     /// One policy for each rule.
@@ -267,6 +269,10 @@ impl Plan {
             trucks: trucks(scenario, &plants),
             drivers: drivers(scenario),
             measure: scenario.period.measure.unwrap_or((Millis::ZERO, end)),
+            counted: scenario
+                .period
+                .measure
+                .unwrap_or((Millis::ZERO, Millis::NEVER)),
             days: scenario.period.days,
             rule_book: scenario.rule_book,
             horizon: scenario.company.promise_horizon,

@@ -17,7 +17,7 @@ pub(super) enum Phase {
     /// Driving back from a site to the home plant.
     ToPlant,
     /// Promised: driving empty to the plant where it loads.
-    Reposition,
+    Repositioning,
     /// Promised and at the plant: waiting for the send time.
     Waiting,
     /// In the queue for a bay.

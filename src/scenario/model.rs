@@ -71,8 +71,9 @@ pub struct Period {
     pub first_day: Weekday,
     /// Days in a replication, 1 to 28.
     pub days: u32,
-    /// The span in which queues are measured and loads counted, hours since midnight before the first day
-    /// (0 ≤ from < to ≤ 24 × days). None: the whole replication. For textbook queues whose start-up is left out.
+    /// The span over which queues are averaged and in which loads and waits are counted, hours since midnight before the
+    /// first day (0 ≤ from < to ≤ 24 × days). None: averaged over the period, counted over the whole replication, the run
+    /// home after the period included. For textbook queues whose start-up is left out.
     pub measure: Option<(Millis, Millis)>,
 }
 
