@@ -994,15 +994,82 @@ fn a_load_turned_away_after_its_day_is_undelivered() {
     assert_eq!(figures(&text, &places), [1.0, 1.0, 0.5, 10.0, 0.0]);
 }
 
-/// Productive is what serves a load: 6 + 4 + 20 out + 10 + 5 + 18 back = 63 min, whatever the desk believes of the trip back: on
-/// a map where all places lie on one spot it believes none.
+/// The rack takes one truck at a time, for twelve minutes; two bays load both trucks at once. T2 is loaded at 06:28 and stands
+/// until the rack is free at 06:40: 12 min late. With two places both are on site at 07:00, and T2 waits there.
 #[test]
-fn the_way_back_serves_the_load_whatever_the_desk_believes() {
-    let text = changed(&[("volume_yd3: 40", "volume_yd3: 10")]);
-    let map = text.replace("belief: FreeFlow", "belief: StraightLine");
-    for day in [text, map] {
-        let counted = figures(&day, &[figure::TRUCK_USE, figure::PAID_H]);
-        let productive = f64::from(counted[0]) * f64::from(counted[1]) * 60.0;
-        assert!((productive - 63.0).abs() < 1e-3, "{productive} min");
-    }
+fn a_rack_with_one_place_serves_one_after_the_other() {
+    let text = changed(&[
+        (
+            "volume_yd3: 40, spacing_min: 30",
+            "volume_yd3: 20, spacing_min: 0, outlets: [(rate_yd3_min: 1), (rate_yd3_min: 1)]",
+        ),
+        ("name: \"P\",", "name: \"P\", bays: 2, rack_places: 1,"),
+        ("rack: Constant(4)", "rack: Constant(12)"),
+    ]);
+    assert_eq!(
+        loads(&text),
+        "\
+W 1 T1 06:22 06:28 06:40 07:00 +0 07:00 07:10 07:15
+W 2 T2 06:22 06:28 06:52 07:12 +12 07:12 07:22 07:27
+"
+    );
+    let two = text.replace("rack_places: 1", "rack_places: 2");
+    assert!(loads(&two).ends_with("W 2 T2 06:22 06:28 06:40 07:00 +0 07:00 07:10 07:15\n"));
+}
+
+/// All at one moment. 06:36: T1 leaves the bay (finish), and T2, whose send time it is, pulls in without a wait (arrive, ask).
+/// 07:33: T1 is back (arrive) at the very moment at which load 3 asks: it is promised, though nobody looks ahead.
+#[test]
+fn finish_before_arrive_before_ask() {
+    let text = changed(&[
+        ("volume_yd3: 40", "volume_yd3: 20"),
+        ("spacing_min: 30", "spacing_min: 6"),
+        ("discharge_luck: Constant(1)", "discharge: Constant(6)"),
+    ]);
+    assert_eq!(
+        lines(&text, &["06:36"]),
+        "\
+06:36 T1 loaded, 10 yd³
+06:36 T1 at the rack
+06:36 W asks
+06:36 T2 promised to W load 2, 10 yd³ from P, due 07:06
+06:36 T2 in the queue at P
+06:36 T2 in the bay at P
+"
+    );
+    let text = changed(&[
+        ("volume_yd3: 40", "volume_yd3: 20"),
+        ("spacing_min: 30", "spacing_min: 63"),
+        ("count: 2", "count: 1"),
+    ]);
+    assert_eq!(
+        lines(&text, &["07:33"]),
+        "\
+07:33 W asks
+07:33 T promised to W load 2, 10 yd³ from P, due 08:03
+07:33 T in the queue at P
+07:33 T in the bay at P
+"
+    );
+}
+
+/// The driver reports at 06:30, ready at once, when load 1 asks: report before ask, and the load is on time.
+#[test]
+fn report_before_ask() {
+    let text = changed(&[
+        ("volume_yd3: 40", "volume_yd3: 10"),
+        ("report: \"05:30\"", "report: \"06:30\""),
+        ("pre_trip: Constant(15)", "pre_trip: Constant(0)"),
+        ("count: 2", "count: 1"),
+    ]);
+    assert_eq!(
+        lines(&text, &["06:30"]),
+        "\
+06:30 D reports, T
+06:30 W asks
+06:30 T promised to W load 1, 10 yd³ from P, due 07:00
+06:30 T in the queue at P
+06:30 T in the bay at P
+"
+    );
 }
