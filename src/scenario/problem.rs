@@ -231,7 +231,7 @@ pub fn listed<S: AsRef<str>>(names: impl IntoIterator<Item = S>) -> String {
 pub(super) fn visible(text: &str, most: usize) -> String {
     let mut shown = String::new();
     for letter in text.chars().take(most) {
-        if letter.is_control() || moves_text(letter) {
+        if letter.is_control() || breaks_line(letter) || turns_writing(letter) {
             shown.extend(letter.escape_debug());
         } else {
             shown.push(letter);
@@ -243,8 +243,13 @@ pub(super) fn visible(text: &str, most: usize) -> String {
     shown
 }
 
-/// Separators of lines and paragraphs, and the marks that turn the direction of writing (Unicode Standard Annex #9, 2.1 to
-/// 2.5): with them a name can look like another one.
-pub(super) fn moves_text(c: char) -> bool {
-    matches!(c, '\u{2028}' | '\u{2029}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+/// The separators of lines and of paragraphs, which a terminal may take for the end of a line.
+pub(super) fn breaks_line(c: char) -> bool {
+    matches!(c, '\u{2028}' | '\u{2029}')
+}
+
+/// The marks that turn the direction of writing (Unicode Standard Annex #9, 2.1 to 2.5): with them a text can look like
+/// another one.
+fn turns_writing(c: char) -> bool {
+    matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }

@@ -1,6 +1,6 @@
 //! Single values: names, prose, flags and numbers.
 
-use super::super::problem::{Problem, Problems, moves_text};
+use super::super::problem::{Problem, Problems, breaks_line};
 use super::super::tree::{Kind, Node, Span};
 use super::{Limits, described, found_instead, quoted, wrong_kind};
 
@@ -36,7 +36,7 @@ pub fn name(node: &Node, problems: &Problems) -> Option<String> {
         node,
         "a name in quotes",
         LONGEST_NAME,
-        |c| !c.is_control() && !moves_text(c),
+        |c| !c.is_control() && !breaks_line(c),
         problems,
     )?;
     if text.is_empty() {
@@ -52,7 +52,7 @@ pub fn prose(node: &Node, problems: &Problems) -> Option<String> {
         node,
         "a text in quotes",
         LONGEST_PROSE,
-        |c| (!c.is_control() || "\n\r\t".contains(c)) && !moves_text(c),
+        |c| !c.is_control() || "\n\r\t".contains(c),
         problems,
     )
 }
