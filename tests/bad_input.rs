@@ -18,6 +18,7 @@ struct Said {
 fn plantday(folder: &Path, arguments: &[&str]) -> Said {
     let output = cargo_bin_cmd!("plantday")
         .current_dir(folder)
+        .env("RUST_BACKTRACE", "1")
         .args(arguments)
         .output()
         .expect("the program runs");
@@ -27,15 +28,28 @@ fn plantday(folder: &Path, arguments: &[&str]) -> Said {
         err: String::from_utf8(output.stderr).expect("messages are UTF-8"),
     };
     assert!(
-        !said.err.contains("panicked") && !said.err.contains("RUST_BACKTRACE"),
+        !["panicked", "RUST_BACKTRACE", "stack backtrace"]
+            .iter()
+            .any(|word| said.err.contains(word)),
         "{}",
         said.err
     );
     said
 }
 
-/// Refused: exit code 2, silence on standard output, no folder written, all of the words in the message.
+/// The names of all that stands in a folder.
+fn standing(folder: &Path) -> Vec<std::ffi::OsString> {
+    let entries = fs::read_dir(folder).expect("the folder");
+    let mut names: Vec<_> = entries
+        .map(|entry| entry.expect("an entry").file_name())
+        .collect();
+    names.sort();
+    names
+}
+
+/// Refused: exit code 2, silence on standard output, nothing written, all of the words in the message.
 fn refused(folder: &Path, arguments: &[&str], words: &[&str]) {
+    let before = standing(folder);
     let said = plantday(folder, arguments);
     assert_eq!(said.code, Some(2), "{arguments:?}: {}", said.err);
     assert_eq!(said.out, "", "{arguments:?}");
@@ -46,10 +60,7 @@ fn refused(folder: &Path, arguments: &[&str], words: &[&str]) {
             said.err
         );
     }
-    assert!(
-        !folder.join("plantday-out").exists(),
-        "{arguments:?} has written"
-    );
+    assert_eq!(standing(folder), before, "{arguments:?} has written");
 }
 
 /// The day with one thing changed, refused by `check` and by `compare`, with words that name the place.
@@ -125,6 +136,18 @@ fn values_that_are_wrong() {
 }
 
 #[test]
+fn a_good_file_is_fine() {
+    let folder = TempDir::new().expect("a folder");
+    fs::write(folder.path().join("day.ron"), DAY).expect("a file");
+    let said = plantday(folder.path(), &["check", "day.ron"]);
+    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
+    assert_eq!(
+        said.out,
+        "day.ron: fine: 1 day, 3 plants, 10 sites, 30 trucks, 30 drivers, 15 orders, 3 rules\n"
+    );
+}
+
+#[test]
 fn nothing_to_send_or_to_drive() {
     let start = DAY.find("    orders: [").expect("the day has orders");
     let end = start + DAY[start..].find("\n    ],").expect("the list ends");
@@ -171,8 +194,18 @@ fn arguments_that_are_wrong() {
         &["compare", "--judge", "ordered_yd3"],
         &["no figure to judge by"],
     );
+    refused(
+        path,
+        &[
+            "compare",
+            "--rules",
+            "Nearest on the map; Soonest, home in tiem",
+        ],
+        &["did you mean \"Soonest, home in time\"?"],
+    );
     refused(path, &["compare", "-n", "0"], &["--replications"]);
-    refused(path, &["compare", "--threads", "0"], &["--threads"]);
+    refused(path, &["compare", "--replications", "0"], &["'0'"]);
+    refused(path, &["compare", "--threads", "0"], &["--threads", "'0'"]);
     refused(path, &["compare", "--seed", "lucky"], &["--seed"]);
     refused(path, &["compare", "--sede", "1"], &["--sede", "--seed"]);
     refused(path, &["comparé"], &["compare"]);
@@ -219,6 +252,12 @@ fn hostile_names_stay_text() {
     assert!(
         summary.contains("\"'=cmd <script>"),
         "a spreadsheet must not see a formula"
+    );
+    let page = fs::read_to_string(path.join("o/report.html")).expect("the page");
+    assert!(page.contains("&lt;script&gt;alert(") && page.contains("&lt;img src=x&gt;"));
+    assert!(
+        !page.contains("<script>alert(") && !page.contains("<img src=x"),
+        "a browser must not see a script"
     );
     let chart = fs::read_to_string(path.join("o/differences.svg")).expect("the chart");
     assert!(

@@ -89,15 +89,34 @@ fn the_rows_of_a_rule_depend_on_no_other_rule() {
         "one",
         &["-n", "20", "--rules", "Soonest, home in time"],
     );
-    let rows = |out: &str| -> Vec<String> {
+    compare(
+        folder.path(),
+        "two",
+        &[
+            "-n",
+            "20",
+            "--rules",
+            "Soonest, home in time; Nearest on the map",
+        ],
+    );
+    let rows = |out: &str, rule: &str| -> Vec<String> {
         let text = figures(&folder.path().join(out));
         text.lines()
-            .filter(|line| line.contains("Soonest, home in time"))
+            .filter(|line| line.contains(rule))
             .map(str::to_owned)
             .collect()
     };
-    assert_eq!(rows("all"), rows("one"));
-    assert_eq!(rows("one").len(), 20);
+    let (soonest, nearest) = ("Soonest, home in time", "Nearest on the map");
+    assert_eq!(rows("one", soonest).len(), 20);
+    assert_eq!(rows("all", soonest), rows("one", soonest));
+    assert_eq!(rows("all", soonest), rows("two", soonest));
+    assert_eq!(rows("two", nearest).len(), 20);
+    assert_eq!(rows("all", nearest), rows("two", nearest));
+    assert_eq!(
+        rows("two", "").len(),
+        41,
+        "a heading and the rows of the two rules that were named"
+    );
 }
 
 #[test]
@@ -161,6 +180,42 @@ fn the_answer_fits_one_screen_and_leads_with_the_decision() {
         text.lines().skip(3).all(|line| line.chars().count() <= 130),
         "{text}"
     );
+}
+
+/// A load that is larger than every drum is cut when its truck is promised: all of the volume is still delivered.
+#[test]
+fn loads_larger_than_every_drum_are_delivered() {
+    let folder = TempDir::new().expect("a folder");
+    let day = include_str!("../scenarios/estuary_day.ron");
+    let from = "volume_yd3: 60, spacing_min: 20),";
+    let to = "volume_yd3: 60, load_yd3: 12, spacing_min: 24),";
+    assert!(day.contains(from));
+    fs::write(folder.path().join("day.ron"), day.replacen(from, to, 1)).expect("a file");
+    let soonest = ["-n", "5", "--rules", "Soonest, home in time"];
+    compare(folder.path(), "as_it_is", &soonest);
+    compare(
+        folder.path(),
+        "larger",
+        &[&["day.ron"], soonest.as_slice()].concat(),
+    );
+    let sums = |out: &str, column: &str| -> f64 {
+        let path = folder.path().join(out).join("figures.csv");
+        let mut table = csv::Reader::from_path(path).expect("figures.csv");
+        let headings = table.headers().expect("headings").clone();
+        let at = headings.iter().position(|heading| heading == column);
+        let at = at.unwrap_or_else(|| panic!("no {column} in {headings:?}"));
+        table
+            .records()
+            .map(|row| row.expect("a row")[at].parse::<f64>().expect("a number"))
+            .sum()
+    };
+    for column in ["ordered_yd3", "placed_yd3", "loads"] {
+        assert_eq!(
+            sums("as_it_is", column),
+            sums("larger", column),
+            "{column}: 60 yd³ are six drums of 10 yd³ either way"
+        );
+    }
 }
 
 /// Every worked example is read and runs.

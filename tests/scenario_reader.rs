@@ -126,6 +126,25 @@ fn defaults() {
         }
     );
     assert_eq!(scenario.company.no_load_after, None);
+    assert_eq!(scenario.company.driver_caution, 0.8);
+    assert_eq!(scenario.plants[1].pull_in_min, 0.0);
+    assert_eq!(
+        (scenario.plants[1].bays, scenario.plants[1].at),
+        (1, (0.0, 0.0))
+    );
+    assert_eq!(scenario.trucks[0].capacity, Volume::from_yd3(10.0));
+    assert_eq!(
+        (
+            scenario.trucks[0].empty_lb,
+            scenario.trucks[0].legal_gross_lb
+        ),
+        (28_000.0, Some(69_000.0))
+    );
+    assert_eq!(scenario.drivers[0].shift, hours(10.0));
+    assert_eq!(scenario.drivers[0].days, Weekday::ALL);
+    assert_eq!(scenario.roads.straight_line_mph, 35.0);
+    assert_eq!(scenario.period.measure, None);
+    assert!(scenario.endless.is_empty());
     assert_eq!(scenario.company.promise_horizon, Millis::from_minutes(20.0));
     assert_eq!(scenario.company.latest_report, hours(4.0));
     assert_eq!(scenario.plants[1].bay_queue, BayQueue::ByRule);
@@ -230,22 +249,17 @@ fn problems_say_where_and_what_was_expected() {
     wrong(
         "count: 3",
         "count: 1000000000",
-        "day.ron:20:28: 1000000000 is out of range (expected vehicles or drivers in a group, 1 to 5,000)",
+        "day.ron:20:28: 1000000000 is out of range (expected trucks of a group, 1 to 5,000)",
     );
     wrong(
         "count: 3",
         "count: 0",
-        "day.ron:20:28: 0 is out of range (expected vehicles or drivers in a group, 1 to 5,000)",
+        "day.ron:20:28: 0 is out of range (expected trucks of a group, 1 to 5,000)",
     );
     wrong(
         "day: 2",
         "day: 3",
         "day.ron:29:41: day 3 is after the end of the period (expected 1 to 2, the days of the period)",
-    );
-    wrong(
-        "load_yd3: 8",
-        "load_yd3: 12",
-        "day.ron:29:86: a load of 12 yd³ fits no truck (expected at most 10 yd³, what the largest truck holds)",
     );
     wrong(
         "send: Paced",
@@ -427,6 +441,313 @@ fn problems_say_where_and_what_was_expected() {
         "name: \"Paced\"",
         "day.ron:33:16: the rule \"Paced\" exists already (expected a name of its own)",
     );
+}
+
+/// The same for plants, sites, trucks and drivers.
+#[test]
+fn problems_of_places_and_fleet() {
+    wrong(
+        "(name: \"Lock\", at: (3, 1)",
+        "(name: \"Lock\"), (name: \"Lock\", at: (3, 1)",
+        "day.ron:10:53: the plant or site \"Lock\" exists already (expected a name of its own)",
+    );
+    wrong(
+        "name: \"Q\", home",
+        "name: \"N2\", home",
+        "day.ron:21:16: the truck \"N2\" exists already (expected a name of its own)\nday.ron:25:30: there is no truck or group \"Q\" (expected the name of a truck or group)",
+    );
+    wrong(
+        "mix: \"pump\"",
+        "mix: \"pumps\", load_yd3: inf",
+        "day.ron:28:110: the number is infinite or too large to hold (expected yd³, 0.5 to 20)",
+    );
+    wrong(
+        "bays: 2",
+        "pull_in_min: 61",
+        "day.ron:6:54: 61 is out of range (expected minutes, 0 to 60)",
+    );
+    wrong(
+        "bays: 2",
+        "planned_outages: [(day: 3, from: \"11:00\", to: \"12:00\")]",
+        "day.ron:6:65: day 3 is after the end of the period (expected 1 to 2, the days of the period)",
+    );
+    wrong(
+        "name: \"QD\", trucks",
+        "name: \"QD\", count: 0, trucks",
+        "day.ron:25:29: 0 is out of range (expected drivers of a group, 1 to 10,000)",
+    );
+    wrong(
+        "report: \"06:00\"",
+        "days: [Sunday], report: \"06:00\"), (name: \"Z\", days: [Saturday], trucks: \"Q\", report: \"06:00\"), (name: \"Y\", trucks: \"N\", report: \"24:30\"",
+        "day.ron:24:163: \"24:30\" is not such a time (expected a time of day \"HH:MM\", 00:00 to 24:00)",
+    );
+    let nobody = GOOD.replace("report:", "days: [Sunday], report:");
+    assert_eq!(
+        faults(&nobody),
+        "day.ron:23:14: no driver works on any day of the period (expected a driver whose days are days of the period)"
+    );
+    for (list, what) in [
+        ("plants: [", "plant"),
+        ("sites: [", "site"),
+        ("trucks: [", "truck"),
+        ("drivers: [", "driver"),
+    ] {
+        let text = GOOD.replacen(list, &format!("{list}], left: ["), 1);
+        let expected = format!("there is no {what} (expected at least 1 {what})");
+        assert!(faults(&text).contains(&expected), "{}", faults(&text));
+    }
+}
+
+/// A mix must be made somewhere: neither a misspelt one nor, where all plants list theirs, one that nobody wrote.
+#[test]
+fn mixes_that_no_plant_makes() {
+    let listed = GOOD.replacen("(name: \"Quay\",", "(name: \"Quay\", mixes: [\"pump\"],", 1);
+    assert!(parse("day.ron", &listed).is_ok());
+    assert_eq!(
+        faults(&listed.replacen("mix: \"pump\"", "mix: \"pumps\"", 1)),
+        "day.ron:28:91: there is no mix that a plant makes \"pumps\" (expected the name of a mix that a plant makes)"
+    );
+    assert_eq!(
+        faults(&listed.replacen("\"standard\", ", "", 1)),
+        "day.ron:29:9: no plant makes the usual mix \"standard\" (expected a `mix` in the block that begins here)"
+    );
+    assert!(
+        parse(
+            "day.ron",
+            &GOOD.replacen("mix: \"pump\"", "mix: \"any\"", 1)
+        )
+        .is_ok(),
+        "Quay lists no mixes and so makes all"
+    );
+}
+
+/// The same for the period, the company, the roads, endless orders and rules.
+#[test]
+fn problems_of_setting_and_rules() {
+    for (span, expected) in [
+        (
+            "from_h: 5, to_h: 5",
+            "4:51: the measured span ends before it begins (expected from_h below to_h)",
+        ),
+        (
+            "from_h: 0, to_h: 49",
+            "4:69: 49 is out of range (expected hours since the first midnight, 0 to 48)",
+        ),
+        (
+            "from_h: -1, to_h: 4",
+            "4:60: -1 is out of range (expected hours since the first midnight, 0 to 48)",
+        ),
+        (
+            "to_h: 4",
+            "4:51: field `from_h` is missing in a measured span (expected `from_h` in the block that begins here)",
+        ),
+    ] {
+        wrong(
+            "days: 2)",
+            &format!("days: 2, measure: ({span}))"),
+            &format!("day.ron:{expected}"),
+        );
+    }
+    for (company, expected) in [
+        (
+            "no_load_after_h: 0",
+            "5:32: 0 is out of range (expected hours, more than 0, at most 672)",
+        ),
+        (
+            "latest_report_h: 25",
+            "5:32: 25 is out of range (expected hours, 0 to 24)",
+        ),
+        (
+            "latest_report_h: -1",
+            "5:32: -1 is out of range (expected hours, 0 to 24)",
+        ),
+        (
+            "driver_caution: 0.49",
+            "5:31: 0.49 is out of range (expected share, 0.5 to 0.999)",
+        ),
+        (
+            "promise_horizon_min: NaN",
+            "5:36: `NaN` is not a number (expected minutes, 0 to 240)",
+        ),
+    ] {
+        wrong(
+            "    plants: [",
+            &format!("    company: ({company}),\n    plants: ["),
+            &format!("day.ron:{expected}"),
+        );
+    }
+    wrong(
+        "traffic: [",
+        "traffic: [(factors: [(\"05:00\", 1.1)]), ",
+        "day.ron:17:48: Monday stands in two traffic profiles (expected each weekday in one profile at most)",
+    );
+    wrong(
+        "(\"06:30\", 1.4)",
+        "(\"06:30\", 0)",
+        "day.ron:17:65: 0 is out of range (expected times the minutes of the empty road, 0.2 to 20)",
+    );
+    wrong(
+        "orders: [",
+        "endless: [(name: \"E\", destinations: [(site: \"Tower\", share: 0)])],\n    orders: [",
+        "day.ron:27:65: 0 is out of range (expected share, more than 0, at most 1,000,000)",
+    );
+    wrong(
+        "orders: [",
+        "endless: [(name: \"A1\", destinations: [])],\n    orders: [",
+        "day.ron:27:22: the order \"A1\" exists already (expected a name of its own)\nday.ron:27:42: there is no destination (expected at least 1 destination)",
+    );
+    wrong(
+        "LastLoadBy(hours: 11)",
+        "HomeWithin(probability: 0.4)",
+        "day.ron:32:91: 0.4 is out of range (expected probability, 0.5 to 0.999)",
+    );
+    wrong(
+        "LastLoadBy(hours: 11)",
+        "LastLaodBy(hours: 11)",
+        "day.ron:32:67: unknown gate `LastLaodBy` (expected one of LastLoadBy, HomeWithin)",
+    );
+    let start = GOOD.find("    rules: [").expect("there are rules");
+    assert_eq!(
+        faults(&format!("{})", &GOOD[..start])),
+        "day.ron:2:1: field `rules` is missing in a scenario (expected `rules` in the block that begins here)"
+    );
+    let start = GOOD.find("    orders: [").expect("there are orders");
+    let end = GOOD.find("    rules: [").expect("there are rules");
+    assert_eq!(
+        faults(&format!("{}{}", &GOOD[..start], &GOOD[end..])),
+        "day.ron:2:1: there are no orders (expected at least one in `orders` or `endless`)"
+    );
+}
+
+/// A name stays on its line: no control characters and no separators of lines. Marks that turn the direction of writing
+/// (Unicode Standard Annex #9) are allowed, as some languages need them, and made visible in a message.
+#[test]
+fn names_stay_on_their_line() {
+    for (written, shown) in [
+        ("\\u{7}", "\\u{7}"),
+        ("\\n", "\\n"),
+        ("\\u{2028}", "\\u{2028}"),
+        ("\u{2029}", "\\u{2029}"),
+    ] {
+        let text = GOOD.replacen("\"Estuary\"", &format!("\"Est{written}uary\""), 1);
+        let title = format!("in \"Est{shown}uary\"");
+        assert!(faults(&text).contains(&title), "{}", faults(&text));
+        assert!(faults(&text).starts_with("day.ron:3:11: the control character \\u{"));
+        let unseen = |c: char| c.is_control() || "\u{2028}\u{2029}".contains(c);
+        assert!(!faults(&text).contains(unseen), "{:?}", faults(&text));
+    }
+    let turned = "To\u{202e}wer\u{2066}";
+    assert!(parse("day.ron", &GOOD.replace("Tower", turned)).is_ok());
+    assert_eq!(
+        faults(&GOOD.replacen("site: \"Tower\"", &format!("site: \"{turned}\""), 1)),
+        "day.ron:28:28: there is no site \"To\\u{202e}wer\\u{2066}\" (expected the name of a site)"
+    );
+    wrong(
+        "\"Estuary\"",
+        "\"  \"",
+        "day.ron:3:11: the name is empty (expected a name)",
+    );
+    let long = "é".repeat(201);
+    wrong(
+        "Estuary\"",
+        &format!("{long}\""),
+        "day.ron:3:11: a text of 201 characters is too long (expected at most 200 characters)",
+    );
+}
+
+/// A load gets what its truck holds: one that is larger than every truck is no problem, unless trucks can carry nothing.
+#[test]
+fn loads_larger_than_every_truck_are_cut() {
+    let text = GOOD.replacen("load_yd3: 8", "load_yd3: 12", 1);
+    let scenario = parse("day.ron", &text).unwrap_or_else(|faults| panic!("{faults}"));
+    assert_eq!(scenario.orders[1].load, Volume::from_yd3(12.0));
+    assert_eq!(scenario.orders[1].spacing, Millis::from_minutes(18.0));
+    wrong(
+        "load_yd3: 8",
+        "load_yd3: 21",
+        "day.ron:29:86: 21 is out of range (expected yd³, 0.5 to 20)",
+    );
+
+    let small = |mix: &str| {
+        GOOD.replace("home: \"North\"", "home: \"North\", capacity_yd3: 2")
+            .replace("capacity_yd3: 8", "capacity_yd3: 2.5")
+            .replacen("send: Paced", mix, 1)
+    };
+    assert!(parse("day.ron", &small("room_kept_yd3: 2.4")).is_ok());
+    assert_eq!(
+        faults(&small("room_kept_yd3: 2.5")),
+        "day.ron:33:40: with 2.5 yd³ of room and 0 lb of weight kept no truck can carry anything (expected less than some truck's capacity and legal payload)"
+    );
+    let heavy = GOOD
+        .replace("home: \"North\"", "home: \"North\", legal_gross_lb: 40000")
+        .replace("capacity_yd3: 8", "legal_gross_lb: 40000, empty_lb: 30000");
+    assert!(
+        parse(
+            "day.ron",
+            &heavy.replacen("send: Paced", "weight_margin_lb: 11000", 1)
+        )
+        .is_ok()
+    );
+    assert_eq!(
+        faults(&heavy.replacen("send: Paced", "weight_margin_lb: 12000", 1)),
+        "day.ron:33:43: with 0 yd³ of room and 12000 lb of weight kept no truck can carry anything (expected less than some truck's capacity and legal payload)"
+    );
+}
+
+/// What is said about the company, and how a limit is left out.
+#[test]
+fn the_company_is_read() {
+    let company = |written: &str| {
+        let text = GOOD.replacen(
+            "    plants: [",
+            &format!("    company: ({written}),\n    plants: ["),
+            1,
+        );
+        parse("day.ron", &text)
+            .unwrap_or_else(|faults| panic!("{faults}"))
+            .company
+    };
+    let hours = Millis::from_hours;
+    assert_eq!(company("").no_load_after, None);
+    assert_eq!(company("no_load_after_h: None").no_load_after, None);
+    let said = company(
+        "no_load_after_h: 12, driver_caution: 0.9, promise_horizon_min: 0, latest_report_h: 2.5",
+    );
+    assert_eq!(said.no_load_after, Some(hours(12.0)));
+    assert_eq!(said.driver_caution, 0.9);
+    assert_eq!(said.promise_horizon, Millis::ZERO);
+    assert_eq!(said.latest_report, hours(2.5));
+}
+
+/// Two drivers share a truck on different weekdays or one after the other, not at the same time.
+#[test]
+fn drivers_of_one_truck() {
+    let with = |other: &str| {
+        GOOD.replacen(
+            "(name: \"QD\"",
+            &format!("(name: \"QE\", trucks: \"Q\", {other}),\n        (name: \"QD\""),
+            1,
+        )
+    };
+    // QD has the truck from 06:30 for 8 hours on every day.
+    assert!(parse("day.ron", &with("report: \"14:30\", shift_h: 16")).is_ok());
+    assert_eq!(
+        faults(&with("report: \"14:29\"")),
+        "day.ron:25:30: \"QE\" reports at 14:29 for the truck \"Q\", which \"QD\" has until 14:30 (expected the drivers of one truck one after the other)"
+    );
+    let until_morning = faults(&with("report: \"14:30\", shift_h: 16.5"));
+    assert!(
+        until_morning.contains("\"QD\" reports at 06:30 +1")
+            && until_morning.contains("until 07:00 +1"),
+        "{until_morning}"
+    );
+    // The period is Monday and Tuesday.
+    let apart = with("report: \"06:30\", days: [Tuesday]").replacen(
+        "shift_h: 8",
+        "shift_h: 8, days: [Monday, Sunday]",
+        1,
+    );
+    assert!(parse("day.ron", &apart).is_ok());
 }
 
 /// Three misspelt fields are three problems: not also missing, and what they hold is not also wrong.
@@ -642,6 +963,67 @@ fn a_drawn_problem_shows_the_way_out() {
     assert!(!drawn.contains("\"\""), "{drawn}");
 }
 
+/// What is suggested can be written as it stands: done so, the file is fine.
+#[test]
+fn suggestions_put_the_file_right() {
+    let lock = GOOD.replace("\"Lock\"", "\"Löck \\\"2\\\" O'\"");
+    assert!(parse("day.ron", &lock).is_ok());
+    for (text, from, to) in [
+        (GOOD, "\"Lock\": 30", "\"Lokc\": 30"),
+        (GOOD, "\"Lock\": 30", "\"Lok\\u{63}\" : 30"),
+        (GOOD, "\"Quay\": {", "\"Quya\": {"),
+        (GOOD, "site: \"Lock\"", "site: \"Lokc\""),
+        (GOOD, "bays: 2", "bay: 2"),
+        (GOOD, "Shared", "\"Shared\""),
+        (GOOD, "belief: FreeFlow", "belief: FreFlow"),
+        (
+            lock.as_str(),
+            "site: \"Löck \\\"2\\\"",
+            "site: \"Löck \\\"3\\\"",
+        ),
+        (lock.as_str(), "O'\": 30", "\\\"\": 30"),
+    ] {
+        assert!(text.contains(from), "{from}");
+        let wrong = text.replacen(from, to, 1);
+        let Err(faults) = parse("day.ron", &wrong) else {
+            panic!("{to} is wrong")
+        };
+        let change = faults.problems[0].suggestion.as_ref();
+        let change = change.unwrap_or_else(|| panic!("nothing is suggested: {faults}"));
+        let mut right = wrong.clone();
+        right.replace_range(change.span.clone(), &change.text);
+        parse("day.ron", &right)
+            .unwrap_or_else(|faults| panic!("{to}: {faults}\n{}", problems::plain(&faults)));
+    }
+    // Where the key cannot be found behind a comment, nothing is suggested that would overwrite its value.
+    let hidden = GOOD.replacen("\"Lock\": 30", "\"Lok\\u{63}\": /* \"a\": */ 30", 1);
+    let Err(faults) = parse("day.ron", &hidden) else {
+        panic!("the site does not exist")
+    };
+    assert_eq!(faults.problems[0].suggestion, None);
+    assert!(problems::plain(&faults).contains("this plant or site exists"));
+}
+
+/// Thousands of unknown names beside hundreds of known ones: each is counted, and the answer does not take minutes.
+#[test]
+fn many_unknown_names_are_said_at_once() {
+    let sites: String = (0..900)
+        .map(|n| format!("(name: \"A place {n}\"), "))
+        .collect();
+    let orders: String = (0..20_000)
+        .map(|n| format!("(name: \"B{n}\", site: \"Place{n}\", first: \"07:00\", volume_yd3: 9, spacing_min: 9),\n"))
+        .collect();
+    let text = GOOD
+        .replacen("sites: [", &format!("sites: [{sites}"), 1)
+        .replacen("orders: [", &format!("orders: [{orders}"), 1);
+    let Err(faults) = parse("day.ron", &text) else {
+        panic!("the sites do not exist")
+    };
+    assert_eq!(faults.problems.len() + faults.more, 20_000);
+    assert!(faults.problems[0].suggestion.is_some());
+    assert!(problems::plain(&faults).ends_with("and 19980 more\n"));
+}
+
 #[test]
 fn many_orders_are_read() {
     let line = "        (name: \"A2\"";
@@ -655,6 +1037,19 @@ fn many_orders_are_read() {
     let scenario = parse("day.ron", &GOOD.replacen(order, &orders, 1))
         .unwrap_or_else(|faults| panic!("{faults}"));
     assert_eq!(scenario.orders.len(), 5_001);
+}
+
+/// Deletes, inserts, replaces or doubles bytes, wherever in a character they lie.
+fn mutated_bytes(bytes: &mut Vec<u8>, at: usize, length: usize, kind: u8, piece: &[u8]) {
+    let at = at % (bytes.len() + 1);
+    let end = (at + length).min(bytes.len());
+    let put = match kind % 4 {
+        0 => Vec::new(),
+        1 => [piece, &bytes[at..end]].concat(),
+        2 => piece.to_vec(),
+        _ => bytes[at..end].repeat(2),
+    };
+    bytes.splice(at..end, put);
 }
 
 /// Deletes, inserts, replaces or doubles a piece of a text.
@@ -687,6 +1082,23 @@ proptest! {
             }
         }
         if let Err(faults) = parse("day.ron", &text) {
+            prop_assert!(!problems::plain(&faults).is_empty());
+            prop_assert!(!faults.to_string().is_empty());
+        }
+    }
+    /// The same for the bytes of a file, of which many are then no text.
+    #[test]
+    fn no_file_panics(
+        day in any::<bool>(),
+        changes in prop::collection::vec((any::<usize>(), 0_usize..30, any::<u8>(), prop::collection::vec(any::<u8>(), 0..6)), 1..4),
+    ) {
+        let mut bytes = if day { DAY } else { GOOD }.as_bytes().to_vec();
+        for (at, length, kind, piece) in changes {
+            mutated_bytes(&mut bytes, at, length, kind, &piece);
+        }
+        let mut file = tempfile::NamedTempFile::new().expect("a file");
+        std::io::Write::write_all(&mut file, &bytes).expect("it can be written");
+        if let Err(ReadError::Faults(faults)) = read(file.path()) {
             prop_assert!(!problems::plain(&faults).is_empty());
             prop_assert!(!faults.to_string().is_empty());
         }

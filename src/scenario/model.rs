@@ -379,7 +379,7 @@ pub struct Order {
     pub first: Millis,
     /// Volume ordered, more than 0, at most 20,000 yd³.
     pub volume: Volume,
-    /// Nominal load size, more than 0.
+    /// Nominal load size, 0.5 to 20 yd³; what a truck cannot hold of it is cut and stays with the order.
     pub load: Volume,
     /// Time between loads on site, 0 or more.
     pub spacing: Millis,

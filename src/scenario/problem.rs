@@ -121,6 +121,9 @@ pub struct Problems {
 impl Problems {
     /// So many are kept; further ones are only counted, as a file of another kind can hold a million.
     const KEPT: usize = 1_000;
+    /// So many get a nearest name, several times what is drawn: to compare each of a million with thousands of names takes
+    /// minutes.
+    const HINTED: usize = 100;
 
     /// None yet.
     pub fn new() -> Self {
@@ -146,6 +149,11 @@ impl Problems {
             consequences.push(problem);
         }
         None
+    }
+
+    /// Whether a further problem is still worth the search for a nearest name.
+    pub fn deserve_hints(&self) -> bool {
+        self.found.borrow().len() + self.consequences.borrow().len() < Self::HINTED
     }
 
     /// Whether nothing is wrong so far.
@@ -223,7 +231,7 @@ pub fn listed<S: AsRef<str>>(names: impl IntoIterator<Item = S>) -> String {
 pub(super) fn visible(text: &str, most: usize) -> String {
     let mut shown = String::new();
     for letter in text.chars().take(most) {
-        if letter.is_control() {
+        if letter.is_control() || breaks_line(letter) || turns_writing(letter) {
             shown.extend(letter.escape_debug());
         } else {
             shown.push(letter);
@@ -233,4 +241,15 @@ pub(super) fn visible(text: &str, most: usize) -> String {
         shown.push('…');
     }
     shown
+}
+
+/// The separators of lines and of paragraphs, which a terminal may take for the end of a line.
+pub(super) fn breaks_line(c: char) -> bool {
+    matches!(c, '\u{2028}' | '\u{2029}')
+}
+
+/// The marks that turn the direction of writing (Unicode Standard Annex #9, 2.1 to 2.5): with them a text can look like
+/// another one.
+fn turns_writing(c: char) -> bool {
+    matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }

@@ -108,7 +108,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let rule_book = fields.optional("rule_book", setting::rule_book, setting::usual_rule_book());
     let company = fields.optional("company", setting::company, setting::usual_company());
 
-    let mut places = places::Places::new();
+    let mut places = places::Places::new(&period);
     let plants = fields.required("plants", |node, problems| {
         list(1..=100, "plant", |node, problems| {
             places.plant(node, problems)
@@ -184,7 +184,9 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let concrete = fields.optional("concrete", concrete::concrete, concrete::usual());
     let yard = fields.optional("yard", setting::yard, setting::usual_yard());
     let money = fields.optional("money", money::money, money::usual());
-    let rules = fields.required("rules", rules::rules);
+    let rules = fields.required("rules", |node, problems| {
+        rules::rules(node, &trucks, problems)
+    });
     fields.finish();
 
     Some(Scenario {

@@ -73,7 +73,7 @@ pub struct Tag {
 pub struct Field {
     /// The key, without quotes.
     pub key: String,
-    /// Where the key stands.
+    /// Where the key stands, without quotes; empty if that is not known.
     pub key_span: Span,
     /// The value.
     pub value: Node,
@@ -183,13 +183,38 @@ impl<'a> Reader<'a> {
                 key_span: self.span(key),
                 value,
             },
-            // Escapes in a quoted key: its letters are not those of the text, so the value stands for it.
+            // Escapes in a quoted key: its letters are not those of the text, so it is looked for before its value.
             Key::Letters(key) => Field {
+                key_span: self.quoted_before(&key, value.span.start),
                 key,
-                key_span: value.span.clone(),
                 value,
             },
         })
+    }
+
+    /// The inside of the quotes of a key that stands before a value; empty and at the value if it is not found there, as
+    /// when a comment stands between them.
+    fn quoted_before(&self, key: &str, value: usize) -> Span {
+        let before = self.text[..value].trim_end();
+        let written = before
+            .strip_suffix(':')
+            .and_then(|before| before.trim_end().strip_suffix('"'))
+            .and_then(|before| {
+                // A quote behind an odd number of backslashes is a letter of the key.
+                let quote = before.rmatch_indices('"').map(|(at, _)| at).find(|at| {
+                    let bare = before[..*at].trim_end_matches('\\').len();
+                    (at - bare).is_multiple_of(2)
+                })?;
+                Some(quote + 1..before.len())
+            });
+        written
+            .filter(|inside| {
+                let quoted = &self.text[inside.start - 1..inside.end + 1];
+                options()
+                    .from_str::<String>(quoted)
+                    .is_ok_and(|read| read == key)
+            })
+            .unwrap_or(value..value)
     }
 
     /// The name at the start of a slice; empty if it starts with a bracket.

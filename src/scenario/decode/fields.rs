@@ -216,11 +216,13 @@ impl<'a> Fields<'a> {
                 .iter()
                 .filter(|name| !self.written.contains_key(**name));
             if let Some(near) = nearest(key, free.copied()) {
-                problem = problem.replace(
-                    span.clone(),
-                    near,
-                    format!("a field with a similar name exists: `{near}`"),
-                );
+                if !span.is_empty() {
+                    problem = problem.replace(
+                        span.clone(),
+                        near,
+                        format!("a field with a similar name exists: `{near}`"),
+                    );
+                }
                 // A required field that is misspelt is not missing besides.
                 missing.retain(|names| !names.contains(&near));
             }

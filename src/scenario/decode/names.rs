@@ -73,12 +73,16 @@ impl Names {
 
     /// The position of a name written at a place.
     pub fn find_at(&self, text: &str, span: &Span, problems: &Problems) -> Option<usize> {
-        self.look_up(text, span, |near| format!("\"{near}\""), problems)
+        self.look_up(text, span, |near| format!("{near:?}"), problems)
     }
 
     /// The position of a name that a key gives, whose span leaves out its quotes.
     pub fn find_key(&self, text: &str, span: &Span, problems: &Problems) -> Option<usize> {
-        self.look_up(text, span, str::to_owned, problems)
+        let inside = |near: &str| {
+            let quoted = format!("{near:?}");
+            quoted[1..quoted.len() - 1].to_owned()
+        };
+        self.look_up(text, span, inside, problems)
     }
 
     fn look_up(
@@ -97,17 +101,22 @@ impl Names {
         )
         .label(format!("expected the name of {}", a(self.what)));
         let names = || self.defined.iter().map(|(name, _)| name.as_str());
-        if let Some(near) = nearest(text.trim(), names()) {
-            problem = problem
-                .also(
-                    self.defined[self.positions[near]].1.clone(),
-                    format!("this {} exists", self.what),
-                )
-                .replace(
+        let near = problems
+            .deserve_hints()
+            .then(|| nearest(text.trim(), names()))
+            .flatten();
+        if let Some(near) = near {
+            problem = problem.also(
+                self.defined[self.positions[near]].1.clone(),
+                format!("this {} exists", self.what),
+            );
+            if !span.is_empty() {
+                problem = problem.replace(
                     span.clone(),
                     written(near),
-                    format!("a similar name exists: \"{near}\""),
+                    format!("a similar name exists: {}", quoted(near)),
                 );
+            }
         }
         if self.is_incomplete() {
             return problems.add_consequence(problem);

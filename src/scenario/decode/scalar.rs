@@ -1,6 +1,6 @@
 //! Single values: names, prose, flags and numbers.
 
-use super::super::problem::{Problem, Problems};
+use super::super::problem::{Problem, Problems, breaks_line};
 use super::super::tree::{Kind, Node, Span};
 use super::{Limits, described, found_instead, quoted, wrong_kind};
 
@@ -36,7 +36,7 @@ pub fn name(node: &Node, problems: &Problems) -> Option<String> {
         node,
         "a name in quotes",
         LONGEST_NAME,
-        |c| !c.is_control(),
+        |c| !c.is_control() && !breaks_line(c),
         problems,
     )?;
     if text.is_empty() {

@@ -40,6 +40,18 @@ impl Trucks {
         self.list
     }
 
+    /// Whether some truck can carry anything with so much room kept in the drum and so much weight kept below the legal
+    /// gross. True also if not all trucks could be read.
+    pub(super) fn can_carry(&self, room_kept_yd3: f64, weight_margin_lb: f64) -> bool {
+        self.groups.is_incomplete()
+            || self.list.iter().any(|truck| {
+                truck.capacity > Volume::from_yd3(room_kept_yd3)
+                    && truck
+                        .legal_gross_lb
+                        .is_none_or(|gross| gross - truck.empty_lb > weight_margin_lb)
+            })
+    }
+
     /// The largest drum; none before there are trucks.
     pub(super) fn largest(&self) -> Option<Volume> {
         self.list.iter().map(|truck| truck.capacity).max()
@@ -55,7 +67,7 @@ impl Trucks {
             self.groups.unread();
         }
         let mut fields = fields?;
-        let count = fields.optional("count", group(MOST_TRUCKS), alone());
+        let count = fields.optional("count", group("trucks of a group", MOST_TRUCKS), alone());
         let home = fields.required("home", |node, problems| places.find_plant(node, problems));
         let capacity = fields.optional(
             "capacity_yd3",
@@ -158,7 +170,7 @@ impl<'a> Drivers<'a> {
     pub(super) fn read(&mut self, node: &Node, trucks: &Trucks, problems: &Problems) -> Option<()> {
         let mut fields = Fields::of(node, "driver", problems)?;
         let name = fields.required("name", spanned(name));
-        let count = fields.maybe("count", group(MOST_DRIVERS));
+        let count = fields.maybe("count", group("drivers of a group", MOST_DRIVERS));
         let mut place = fields.opening();
         let group = fields.required("trucks", |node, problems| {
             place = node.span.clone();
@@ -286,13 +298,9 @@ fn alone() -> Spanned<usize> {
     }
 }
 
-fn group(most: usize) -> impl Fn(&Node, &Problems) -> Option<Spanned<usize>> {
+fn group(what: &'static str, most: usize) -> impl Fn(&Node, &Problems) -> Option<Spanned<usize>> {
     move |node, problems| {
-        let count = whole(Limits::between(
-            "vehicles or drivers in a group",
-            1.0,
-            most as f64,
-        ))(node, problems)?;
+        let count = whole(Limits::between(what, 1.0, most as f64))(node, problems)?;
         Some(Spanned {
             value: count as usize,
             span: node.span.clone(),

@@ -11,6 +11,7 @@ use super::super::tree::{Node, Span};
 use super::super::{Destination, Endless, Order, Outlet, Period, Routing, StayTimes};
 use super::places::Places;
 use super::roads::Roads;
+use super::setting::day_of;
 use crate::engine::Spread;
 use crate::units::{Millis, PlaceId, Volume};
 
@@ -23,14 +24,14 @@ const USUAL_GAP: Millis = Millis(20 * Millis::MINUTE.0);
 /// Reads orders, and keeps which sites they use.
 pub(super) struct Book<'a> {
     period: &'a Period,
-    places: &'a Places,
+    places: &'a Places<'a>,
     largest: Option<Volume>,
     names: Names,
     sites: Vec<(PlaceId, Span)>,
 }
 
 impl<'a> Book<'a> {
-    pub(super) fn new(period: &'a Period, places: &'a Places, largest: Option<Volume>) -> Self {
+    pub(super) fn new(period: &'a Period, places: &'a Places<'a>, largest: Option<Volume>) -> Self {
         Self {
             period,
             places,
@@ -44,7 +45,7 @@ impl<'a> Book<'a> {
     pub(super) fn order(&mut self, node: &Node, problems: &Problems) -> Option<Order> {
         let mut fields = Fields::of(node, "order", problems)?;
         let name = self.name(&mut fields, problems);
-        let day = fields.optional("day", |node, problems| self.day(node, problems), 1);
+        let day = fields.optional("day", day_of(self.period), 1);
         let first = fields.required("first", time_of_day);
         let volume = fields.required("volume_yd3", number(Limits::between("yd³", 0.1, 20_000.0)));
         let load = self.load(&mut fields);
@@ -143,45 +144,16 @@ impl<'a> Book<'a> {
         Some(name.value)
     }
 
-    fn day(&self, node: &Node, problems: &Problems) -> Option<u32> {
-        let day = whole(Limits::between("day, the first is 1", 1.0, 28.0))(node, problems)?;
-        if day <= self.period.days {
-            return Some(day);
-        }
-        problems.add(
-            Problem::new(
-                node.span.clone(),
-                format!("day {day} is after the end of the period"),
-            )
-            .label(format!(
-                "expected 1 to {}, the days of the period",
-                self.period.days
-            )),
-        )
-    }
-
+    /// The size that loads ask with. It may be more than any truck holds: a load is cut when its truck is promised, and what
+    /// was cut stays with the order.
     fn load(&self, fields: &mut Fields<'_>) -> Volume {
-        let largest = self
+        let usual = self
             .largest
-            .unwrap_or(USUAL_LOAD.max(Volume::from_yd3(20.0)));
+            .map_or(USUAL_LOAD, |largest| USUAL_LOAD.min(largest));
         let written = |node: &Node, problems: &Problems| {
-            let load =
-                Volume::from_yd3(number(Limits::between("yd³", 0.5, 20.0))(node, problems)?);
-            if load <= largest {
-                return Some(load);
-            }
-            problems.add(
-                Problem::new(
-                    node.span.clone(),
-                    format!("a load of {} yd³ fits no truck", load.yd3()),
-                )
-                .label(format!(
-                    "expected at most {} yd³, what the largest truck holds",
-                    largest.yd3()
-                )),
-            )
+            number(Limits::between("yd³", 0.5, 20.0))(node, problems).map(Volume::from_yd3)
         };
-        fields.optional("load_yd3", written, USUAL_LOAD.min(largest))
+        fields.optional("load_yd3", written, usual)
     }
 
     fn mix(&self, fields: &mut Fields<'_>, problems: &Problems) -> String {

@@ -6,13 +6,15 @@ use super::super::decode::{
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node};
-use super::super::{Batcher, BayQueue, OpenHours, Plant, Site, Stage};
+use super::super::{Batcher, BayQueue, OpenHours, Period, Plant, Site, Stage};
 use super::changes::outages;
+use super::setting::day_of;
 use crate::engine::Spread;
 use crate::units::{Millis, PlaceId, PlantId, Weekday};
 
 /// The names of all places. Plants are read first, so that a position is a [`PlaceId`].
-pub(super) struct Places {
+pub(super) struct Places<'a> {
+    period: &'a Period,
     places: Names,
     plants: Names,
     sites: Names,
@@ -21,9 +23,10 @@ pub(super) struct Places {
     any_mix: bool,
 }
 
-impl Places {
-    pub(super) fn new() -> Self {
+impl<'a> Places<'a> {
+    pub(super) fn new(period: &'a Period) -> Self {
         Self {
+            period,
             places: Names::of("plant or site"),
             plants: Names::of("plant"),
             sites: Names::of("site"),
@@ -127,7 +130,8 @@ impl Places {
             Vec::new(),
         );
         let outages = fields.maybe("outages", outages);
-        let planned_outages = fields.optional("planned_outages", planned_outages, Vec::new());
+        let planned_outages =
+            fields.optional("planned_outages", planned_outages(self.period), Vec::new());
         fields.finish();
         self.any_mix |= mixes.is_empty();
         mixes.iter().for_each(|mix| self.mixes.adopt(mix));
@@ -290,11 +294,13 @@ fn per_yard(contents: Contents<'_>) -> Option<Stage> {
 }
 
 /// `[(day?: 1, from: "11:00", to: "12:30")]`
-fn planned_outages(node: &Node, problems: &Problems) -> Option<Vec<(Millis, Millis)>> {
-    list(0..=1_000, "planned outage", |node, problems| {
+fn planned_outages(
+    period: &Period,
+) -> impl FnMut(&Node, &Problems) -> Option<Vec<(Millis, Millis)>> {
+    let day_of = day_of(period);
+    list(0..=1_000, "planned outage", move |node, problems| {
         let mut fields = Fields::of(node, "planned outage", problems)?;
-        let day = whole(Limits::between("day, the first is 1", 1.0, 28.0));
-        let day = fields.optional("day", day, 1);
+        let day = fields.optional("day", &day_of, 1);
         let from = fields.required("from", time_of_day);
         let to = fields.required("to", spanned(time_of_day));
         if let (Some(from), Some(to)) = (from, &to)
@@ -307,5 +313,5 @@ fn planned_outages(node: &Node, problems: &Problems) -> Option<Vec<(Millis, Mill
         fields.finish();
         let midnight = Millis::midnight(i64::from(day) - 1);
         Some((midnight + from?, midnight + to?.value))
-    })(node, problems)
+    })
 }

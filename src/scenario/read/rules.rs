@@ -19,20 +19,22 @@ use super::super::decode::{
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
+use super::fleet::Trucks;
 use crate::dispatch::{Choose, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence};
 use crate::roads::Belief;
 
 /// The list of rules: names unique, at most one of them today's.
-pub(super) fn rules(node: &Node, problems: &Problems) -> Option<Vec<Rule>> {
+pub(super) fn rules(node: &Node, trucks: &Trucks, problems: &Problems) -> Option<Vec<Rule>> {
     let mut names = Names::of("rule");
     let mut today: Option<Span> = None;
     list(1..=40, "rule", |node, problems| {
-        rule(node, &mut names, &mut today, problems)
+        rule(node, trucks, &mut names, &mut today, problems)
     })(node, problems)
 }
 
 fn rule(
     node: &Node,
+    trucks: &Trucks,
     names: &mut Names,
     today: &mut Option<Span>,
     problems: &Problems,
@@ -106,6 +108,20 @@ fn rule(
             Retrieval::RestOut,
         ),
     };
+    if !trucks.can_carry(rule.room_kept_yd3, rule.weight_margin_lb) {
+        let span = fields
+            .place("room_kept_yd3")
+            .or(fields.place("weight_margin_lb"))
+            .unwrap_or(fields.opening());
+        let title = format!(
+            "with {} yd³ of room and {} lb of weight kept no truck can carry anything",
+            rule.room_kept_yd3, rule.weight_margin_lb
+        );
+        problems.add::<()>(
+            Problem::new(span, title)
+                .label("expected less than some truck's capacity and legal payload"),
+        );
+    }
     fields.finish();
     Some(Rule {
         name: name?.value,

@@ -35,6 +35,23 @@ pub(super) fn period(node: &Node, problems: &Problems) -> Option<Period> {
     })
 }
 
+/// A day of the period, by its number.
+pub(super) fn day_of(period: &Period) -> impl Fn(&Node, &Problems) -> Option<u32> {
+    let days = period.days;
+    move |node, problems| {
+        let day = whole(Limits::between("day, the first is 1", 1.0, 28.0))(node, problems)?;
+        if day <= days {
+            return Some(day);
+        }
+        let expected = match days {
+            1 => "expected 1, the only day of the period".to_owned(),
+            _ => format!("expected 1 to {days}, the days of the period"),
+        };
+        let title = format!("day {day} is after the end of the period");
+        problems.add(Problem::new(node.span.clone(), title).label(expected))
+    }
+}
+
 fn measure(node: &Node, days: u32, problems: &Problems) -> Option<(Millis, Millis)> {
     let hours = Limits::between(
         "hours since the first midnight",
