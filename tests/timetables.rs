@@ -1073,3 +1073,37 @@ fn report_before_ask() {
 "
     );
 }
+
+/// Loads on demand, in turn to B, five minutes away, and to A, an hour away with no place to stand. A window of three hours: T1 is
+/// back from B at 06:20 and cannot take the load for A (back at 08:45 of 08:30), so it stands. D2 reports at 07:00; at 07:15 T2
+/// takes the load for A. The one that follows goes to B, and nobody has been refused for it: T1 takes it at once.
+#[test]
+fn the_following_load_is_offered_to_who_was_refused_for_the_one_before() {
+    let text = changed(&[
+        ("rule_book: \"none\"", "rule_book: DutyWindow(hours: 3)"),
+        (
+            "(name: \"A\")",
+            "(name: \"A\", parking: false), (name: \"B\")",
+        ),
+        ("\"A\": (20, 18)", "\"A\": 60, \"B\": 5"),
+        (
+            "(name: \"D\", trucks: \"T\", report: \"05:30\")",
+            "(name: \"D1\", trucks: \"T1\", report: \"05:30\"), (name: \"D2\", trucks: \"T2\", report: \"07:00\")",
+        ),
+        (
+            "orders: [(name: \"W\", site: \"A\", first: \"07:00\", volume_yd3: 40, spacing_min: 30,
+        position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))]",
+            "endless: [(name: \"E\", destinations: [
+        (site: \"B\", position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5)),
+        (site: \"A\", position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))])]",
+        ),
+    ]);
+    assert_eq!(
+        lines(&text, &["promised"]),
+        "\
+05:45 T1 promised to E load 1, 10 yd³ from P, due 05:45
+07:15 T2 promised to E load 2, 10 yd³ from P, due 07:15
+07:15 T1 promised to E load 3, 10 yd³ from P, due 07:15
+"
+    );
+}
