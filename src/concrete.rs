@@ -1,8 +1,9 @@
-//! Concrete in the drum: what it is made of, how it slumps and bears, how long it may wait, what it weighs. Pure functions and
-//! small `Copy` types; luck comes in as uniforms in (0, 1).
+//! Concrete in the drum: what it is made of, how it slumps and bears, how long it may wait, what it weighs. Pure functions
+//! and small `Copy` types; luck comes in as uniforms in (0, 1).
 //!
-//! A [`Mix`] is written down, a [`Load`] lives in a drum: batched with the aggregates' real moisture, read by a [`SlumpMeter`],
-//! watered, dried up ([`DryUp`]), judged by [`AgeLimit`] and tolerances, placed or dumped. Its [`MassLedger`] balances.
+//! A [`Mix`] is written down, a [`Load`] lives in a drum: batched with the aggregates' real moisture, read by a
+//! [`SlumpMeter`], watered, dried up ([`DryUp`]), judged by [`AgeLimit`] and tolerances, placed or dumped. Its
+//! [`MassLedger`] balances.
 
 mod age;
 mod air;

@@ -1,4 +1,5 @@
-//! How long concrete may wait: minutes and revolutions from the start of batching, by published tables. The limit never resets.
+//! How long concrete may wait: minutes and revolutions from the start of batching, by published tables. The limit never
+//! resets.
 //!
 //! Which limit holds is a matter of the contract; the tables are examples of what contracts and agencies have written.
 
@@ -53,7 +54,8 @@ pub enum AgeVerdict {
 }
 
 impl AgeLimit {
-    /// 90 minutes to the end of discharge, no cap on revolutions: ASTM C94 from 2013 to 2021; since then the parties state the limit.
+    /// 90 minutes to the end of discharge, no cap on revolutions: ASTM C94 from 2013 to 2021; since then the parties state
+    /// the limit.
     pub const USUAL: Self = Self {
         age: Millis(90 * 60_000),
         revolutions: None,

@@ -23,8 +23,8 @@ pub enum AirVerdict {
 }
 
 impl AirTarget {
-    /// A load's air content, per cent, with luck `u` in (0, 1), normal about the target; never below 0. `sd` is 0.6 where one load
-    /// in 80 is out of a tolerance of 1.5 (common practice, no source).
+    /// A load's air content, per cent, with luck `u` in (0, 1), normal about the target; never below 0. `sd` is 0.6 where
+    /// one load in 80 is out of a tolerance of 1.5 (common practice, no source).
     pub fn drawn(self, sd: f64, u: f64) -> f64 {
         (self.target + sd * normal(u)).max(0.0)
     }

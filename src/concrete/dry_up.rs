@@ -38,9 +38,10 @@ impl DryUp {
 
     /// What brings this load back to the mix's w/c and target slump. A load that is not too wet needs nothing.
     ///
-    /// Cement c: (cement + binder + c) × w/c of the mix = water. The volume V of the load has to grow to V′ so that the water and
-    /// the HRWR, spread over V′, give the target: 1/V′ = 1/V + (target − now) ÷ all the water-like gallons in the drum. Fine
-    /// aggregate fills what cement does not. Both grow with the load, so a part is dumped where the drum cannot hold V′.
+    /// Cement c: (cement + binder + c) × w/c of the mix = water. The volume V of the load has to grow to V′ so that the
+    /// water and the HRWR, spread over V′, give the target: 1/V′ = 1/V + (target − now) ÷ all the water-like gallons in the
+    /// drum. Fine aggregate fills what cement does not. Both grow with the load, so a part is dumped where the drum cannot
+    /// hold V′.
     pub fn needed(load: &Load, mix: &Mix, drum: &Drum, with: DryUpWith) -> Self {
         let masses = load.in_drum();
         let (volume, whole) = (load.volume_yd3(mix), 1.0 - load.air / 100.0);

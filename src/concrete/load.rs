@@ -75,7 +75,8 @@ impl Load {
         mix.yield_yd3(self.in_drum(), mix.air.target)
     }
 
-    /// Water per yd³ beyond the mix's, gal (negative: less). A mix that misses its yd³ by rounding is held to what it fills.
+    /// Water per yd³ beyond the mix's, gal (negative: less). A mix that misses its yd³ by rounding is held to what it
+    /// fills.
     fn extra_water_gal_yd3(&self, mix: &Mix) -> f64 {
         let designed = mix.per_yd3.water_lb / mix.yield_yd3(mix.per_yd3, mix.air.target);
         (self.in_drum().water_lb / self.designed_yd3(mix) - designed) / WATER_LB_PER_GAL
@@ -190,8 +191,8 @@ impl Load {
         self.in_drum() * (volume.yd3() / all).min(1.0)
     }
 
-    /// Water that may still go in on site, gal in all: up to the mix's largest w/c and largest slump, whichever comes first, none
-    /// beyond (NRMCA CIP 26; whoever adds it needs authority in writing).
+    /// Water that may still go in on site, gal in all: up to the mix's largest w/c and largest slump, whichever comes
+    /// first, none beyond (NRMCA CIP 26; whoever adds it needs authority in writing).
     pub fn water_allowed_gal(&self, mix: &Mix) -> f64 {
         let masses = self.in_drum();
         let binder = masses.cement_lb + masses.binder_lb;

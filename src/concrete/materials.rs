@@ -142,8 +142,8 @@ impl Gravities {
         hrwr: 1.06,
     };
 
-    /// Volume of these masses without any air, ft³: each mass ÷ (specific gravity × 62.4 lb/ft³), the absolute volumes of ACI
-    /// 211.1.
+    /// Volume of these masses without any air, ft³: each mass ÷ (specific gravity × 62.4 lb/ft³), the absolute volumes of
+    /// ACI 211.1.
     pub fn solid_ft3(&self, masses: Masses) -> f64 {
         (masses.cement_lb / self.cement
             + masses.binder_lb / self.binder

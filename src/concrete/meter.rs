@@ -20,8 +20,8 @@ pub struct SlumpMeter {
 }
 
 impl SlumpMeter {
-    /// Within 1 in of the truth in 95 of 100 readings (makers' claim, not checked), HRWR seen after 70 revolutions or 5 min of mixing (NRMCA
-    /// equates the two for mixing; that a reading counts only then: from memory, agency specifications).
+    /// Within 1 in of the truth in 95 of 100 readings (makers' claim, not checked), HRWR seen after 70 revolutions or 5 min
+    /// of mixing (NRMCA equates the two for mixing; that a reading counts only then: from memory, agency specifications).
     pub const USUAL: Self = Self {
         sd_in: 0.5,
         revolutions: MIXING_REVOLUTIONS,
@@ -40,8 +40,8 @@ impl SlumpMeter {
         (self.revolutions / MIXING_RPM).min(self.minutes)
     }
 
-    /// The reading, in, with luck `u` in (0, 1): of the concrete without its HRWR, and of so much of the HRWR (gal/yd³) as is
-    /// mixed in. Other admixtures do not bias it.
+    /// The reading, in, with luck `u` in (0, 1): of the concrete without its HRWR, and of so much of the HRWR (gal/yd³) as
+    /// is mixed in. Other admixtures do not bias it.
     pub fn reading_in(
         &self,
         without_hrwr: Consistency,

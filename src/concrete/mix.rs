@@ -185,13 +185,14 @@ impl Mix {
         lb / (self.gravities.hrwr * WATER_LB_PER_GAL)
     }
 
-    /// Consistency as designed before HRWR acts, at batching. ACI 301 has mixes at 2 to 4 in before HRWR and at most 8 in after.
+    /// Consistency as designed before HRWR acts, at batching. ACI 301 has mixes at 2 to 4 in before HRWR and at most 8 in
+    /// after.
     pub fn without_hrwr(&self) -> Consistency {
         Consistency::from_slump(self.slump.target_in).with_hrwr(-self.hrwr_gal_yd3())
     }
 
-    /// What the bay puts in for this volume when it believes the moisture of its aggregates and the truth is another. A bay weighs
-    /// wet aggregate and takes the water it believes to be on it off the mixing water.
+    /// What the bay puts in for this volume when it believes the moisture of its aggregates and the truth is another. A bay
+    /// weighs wet aggregate and takes the water it believes to be on it off the mixing water.
     pub fn batched(&self, volume: Volume, fine: Moisture, coarse: Moisture) -> Masses {
         let mut masses = self.per_yd3 * volume.yd3();
         let real = |ordered_lb: f64, moisture: Moisture| {

@@ -1,26 +1,27 @@
 //! Slump: what water, HRWR, time, drum speed and temperature do to it.
 //!
-//! One curve carries everything. [`Consistency`] counts gallons of water per yd³ above the water at which the slump is zero;
-//! a gallon per yd³ gives an inch up to 6 in, then less and less, nearing 11 in. HRWR counts as so many gallons of water; time
-//! takes gallons away.
+//! One curve carries everything. [`Consistency`] counts gallons of water per yd³ above the water at which the slump is
+//! zero; a gallon per yd³ gives an inch up to 6 in, then less and less, nearing 11 in. HRWR counts as so many gallons of
+//! water; time takes gallons away.
 
 use super::drum::MIXING_RPM;
 
-/// Up to here a gallon per yd³ gives an inch: "adjusting slump in the field", Concrete Construction (trade magazine); ACI 211.1
-/// has 1.5 gal per inch at low and 0.8 at high slump.
+/// Up to here a gallon per yd³ gives an inch: "adjusting slump in the field", Concrete Construction (trade magazine); ACI
+/// 211.1 has 1.5 gal per inch at low and 0.8 at high slump.
 const STRAIGHT_IN: f64 = 6.0;
-/// No concrete slumps further than this. No source: the cone is 12 in high and the largest slumps of the 103 mixes of I-C. Yeh,
-/// Cement and Concrete Composites 29(6), 2007, are 29 cm.
+/// No concrete slumps further than this. No source: the cone is 12 in high and the largest slumps of the 103 mixes of I-C.
+/// Yeh, Cement and Concrete Composites 29(6), 2007, are 29 cm.
 const MOST_IN: f64 = 11.0;
 /// Below this difference from [`MOST_IN`] a slump cannot be read.
 const UNREADABLE_IN: f64 = 0.01;
 
-/// Gallons of water per yd³ that one gallon of HRWR per yd³ counts as: 0.4 gal/yd³, the middle of the 0.2 to 0.6 for it, takes
-/// 3 in to 8 in at constant w/c (JoVE Science Education, superplasticizers).
+/// Gallons of water per yd³ that one gallon of HRWR per yd³ counts as: 0.4 gal/yd³, the middle of the 0.2 to 0.6 for it,
+/// takes 3 in to 8 in at constant w/c (JoVE Science Education, superplasticizers).
 pub const HRWR_AS_WATER: f64 = 13.885;
 
-/// Loss per minute of mixing at mixing speed, gal/yd³, at [`REFERENCE_F`]: straight line through the slumps of 9.0, 8.4, 6.4 and
-/// 2.6 in at 1, 5, 30 and 60 min (PCA tests in "Long time mixing", Concrete Construction); it meets them within 0.25 in.
+/// Loss per minute of mixing at mixing speed, gal/yd³, at [`REFERENCE_F`]: straight line through the slumps of 9.0, 8.4,
+/// 6.4 and 2.6 in at 1, 5, 30 and 60 min (PCA tests in "Long time mixing", Concrete Construction); it meets them within
+/// 0.25 in.
 pub const MIXING_LOSS_GAL_MIN: f64 = 0.1293;
 /// Loss per minute at agitating speed: an inch in half an hour (common practice, no source).
 pub const AGITATING_LOSS_GAL_MIN: f64 = 1.0 / 30.0;
@@ -92,7 +93,8 @@ pub fn water_between_gal_yd3(from_in: f64, to_in: f64) -> f64 {
     Consistency::from_slump(to_in).gal_yd3 - Consistency::from_slump(from_in).gal_yd3
 }
 
-/// Loss per minute, gal/yd³: straight from agitating to mixing speed, at rest as at agitating speed, beyond mixing speed as there.
+/// Loss per minute, gal/yd³: straight from agitating to mixing speed, at rest as at agitating speed, beyond mixing speed as
+/// there.
 pub fn loss_gal_min(rpm: f64, concrete_f: f64) -> f64 {
     let share = ((rpm - AGITATING_RPM) / (MIXING_RPM - AGITATING_RPM)).clamp(0.0, 1.0);
     let loss = AGITATING_LOSS_GAL_MIN + share * (MIXING_LOSS_GAL_MIN - AGITATING_LOSS_GAL_MIN);

@@ -3,8 +3,8 @@
 use super::noise::normal;
 use crate::units::Millis;
 
-/// Rise of the concrete for 1 degree of the air: 2.2 for 5 (A. Al-Saleh, Int. J. Structural and Civil Engineering Research 5(1),
-/// 2016, Riyadh).
+/// Rise of the concrete for 1 degree of the air: 2.2 for 5 (A. Al-Saleh, Int. J. Structural and Civil Engineering Research
+/// 5(1), 2016, Riyadh).
 pub const CONCRETE_PER_AIR: f64 = 2.2 / 5.0;
 /// Warmest concrete at discharge, °F: ACI 301-20 and ACI 305.1-14. Contracts may ask for less.
 pub const MOST_AT_DISCHARGE_F: f64 = 95.0;
@@ -66,8 +66,8 @@ pub fn concrete_f(air_f: f64, at_70_f: f64) -> f64 {
     at_70_f + CONCRETE_PER_AIR * (air_f - 70.0)
 }
 
-/// Evaporation from a fresh surface, lb/ft² an hour: P. J. Uno, ACI Materials Journal 95(4), 1998, the closed form of the chart in
-/// ACI 305R (from memory). Temperatures °F, humidity 0 to 1, wind in miles an hour.
+/// Evaporation from a fresh surface, lb/ft² an hour: P. J. Uno, ACI Materials Journal 95(4), 1998, the closed form of the
+/// chart in ACI 305R (from memory). Temperatures °F, humidity 0 to 1, wind in miles an hour.
 pub fn evaporation_lb_ft2_h(concrete_f: f64, air_f: f64, humidity: f64, wind_mph: f64) -> f64 {
     let driving = libm::pow(concrete_f.max(0.0), 2.5) - humidity * libm::pow(air_f.max(0.0), 2.5);
     driving.max(0.0) * (1.0 + 0.4 * wind_mph) * 1e-6
@@ -78,8 +78,8 @@ pub fn evaporation_lb_ft2_h(concrete_f: f64, air_f: f64, humidity: f64, wind_mph
 pub enum HotWeather {
     /// Nothing.
     Usual,
-    /// Warm: time limits are shorter in many contracts, slump is lost faster, water is asked for. From 80 °F of concrete (common practice,
-    /// no source).
+    /// Warm: time limits are shorter in many contracts, slump is lost faster, water is asked for. From 80 °F of concrete
+    /// (common practice, no source).
     Caution,
     /// The concrete is warmer than [`MOST_AT_DISCHARGE_F`]: it is not placed without the engineer's word.
     TooHot,

@@ -1,7 +1,8 @@
 //! Weight: what a load weighs, what the axles bear of it, what the law lets the truck carry.
 //!
-//! Federal limits of the United States (23 U.S.C. 127): 20,000 lb on an axle, 34,000 lb on a tandem, 80,000 lb gross, and the
-//! bridge formula on every group of neighbouring axles. States differ, often to the stricter side; a limit is never a target.
+//! Federal limits of the United States (23 U.S.C. 127): 20,000 lb on an axle, 34,000 lb on a tandem, 80,000 lb gross, and
+//! the bridge formula on every group of neighbouring axles. States differ, often to the stricter side; a limit is never a
+//! target.
 
 use super::noise::normal;
 use crate::units::Volume;
@@ -26,15 +27,15 @@ pub fn volume_of_lb(lb: f64) -> Volume {
     Volume((lb / CONCRETE_LB_PER_YD3 * 1000.0).floor() as i64)
 }
 
-/// The bridge formula, lb, before rounding: W = 500 (L N ÷ (N − 1) + 12 N + 36), with L ft from the first to the last of N axles,
-/// 2 or more (23 U.S.C. 127).
+/// The bridge formula, lb, before rounding: W = 500 (L N ÷ (N − 1) + 12 N + 36), with L ft from the first to the last of N
+/// axles, 2 or more (23 U.S.C. 127).
 pub fn bridge_formula_lb(axles: usize, spacing_ft: f64) -> f64 {
     let n = axles as f64;
     500.0 * (spacing_ft * n / (n - 1.0) + 12.0 * n + 36.0)
 }
 
-/// The bridge formula as it is enforced, lb: to the nearest 500 (a half is rounded down, as the published table has 42,500 for
-/// three axles over 9 ft), and 34,000 for two axles up to 8 ft apart.
+/// The bridge formula as it is enforced, lb: to the nearest 500 (a half is rounded down, as the published table has 42,500
+/// for three axles over 9 ft), and 34,000 for two axles up to 8 ft apart.
 pub fn bridge_limit_lb(axles: usize, spacing_ft: f64) -> f64 {
     if axles == 2 && spacing_ft <= TANDEM_FT {
         return TANDEM_LB;
@@ -223,8 +224,8 @@ impl AxleLayout {
     }
 }
 
-/// What is known of a truck's empty weight. A truck scale weighs it; without one, build-up in the drum, fuel and water make it
-/// another than what is booked.
+/// What is known of a truck's empty weight. A truck scale weighs it; without one, build-up in the drum, fuel and water make
+/// it another than what is booked.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct EmptyWeight {
     /// How much heavier it is on average than booked, lb.
@@ -250,8 +251,8 @@ impl EmptyWeight {
         self.mean_over_lb + self.sd_lb * normal(u)
     }
 
-    /// The margin to keep below the legal weight so that a share `p` in (0, 1) of full loads is legal; batch weights, off by at most 0.4
-    /// per cent of the load (ASTM C94 scales, as quoted in Concrete inFocus, 2012), taken at their worst.
+    /// The margin to keep below the legal weight so that a share `p` in (0, 1) of full loads is legal; batch weights, off
+    /// by at most 0.4 per cent of the load (ASTM C94 scales, as quoted in Concrete inFocus, 2012), taken at their worst.
     pub fn margin_lb(self, p: f64, payload_lb: f64) -> f64 {
         (self.mean_over_lb + self.sd_lb * normal(p)).max(0.0) + 0.004 * payload_lb
     }
