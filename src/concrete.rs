@@ -22,7 +22,7 @@ mod temperature;
 mod weight;
 
 pub use age::{AgeLimit, AgeTable, AgeVerdict, Conditions, Until};
-pub use air::{AIR_PER_GAL_YD3, AirTarget, AirVerdict};
+pub use air::{AirTarget, AirVerdict};
 pub use drum::{
     AFTER_WATER_REVOLUTIONS, AGITATING_SHARE, Drum, MIXING_REVOLUTIONS, MIXING_RPM, MIXING_SHARE,
     minutes_for, time_for,

@@ -40,6 +40,3 @@ impl AirTarget {
         }
     }
 }
-
-/// Air that comes with added water, per cent for each gal/yd³: 0.5 to 1 (Concrete Construction, "Adding water").
-pub const AIR_PER_GAL_YD3: f64 = 0.75;

@@ -45,6 +45,14 @@ impl DryUp {
     pub fn needed(load: &Load, mix: &Mix, drum: &Drum, with: DryUpWith) -> Self {
         let masses = load.in_drum();
         let (volume, whole) = (load.volume_yd3(mix), 1.0 - load.air / 100.0);
+        if volume <= 0.0 {
+            return Self {
+                dump: Volume::ZERO,
+                masses: Masses::default(),
+                added_yd3: 0.0,
+                after_yd3: 0.0,
+            };
+        }
         let cement_lb = (masses.water_lb / mix.wc() - masses.cement_lb - masses.binder_lb).max(0.0);
         let cement_ft3 = cement_lb / (mix.gravities.cement * WATER_LB_PER_FT3);
         let fine_ft3 = match with {
@@ -59,7 +67,7 @@ impl DryUp {
         let kept = (most / (volume + added)).min(1.0);
         // Rounded up: the drum must not be asked for the last thousandth.
         let dump = Volume((volume * (1.0 - kept) * 1000.0 - 1e-6).ceil() as i64);
-        let kept = 1.0 - dump.yd3() / volume;
+        let kept = (1.0 - dump.yd3() / volume).max(0.0);
         let wet = Masses {
             cement_lb,
             fine_lb: fine_ft3 * mix.gravities.fine * WATER_LB_PER_FT3,

@@ -6,7 +6,7 @@ use super::ledger::MassLedger;
 use super::materials::{Masses, WATER_LB_PER_GAL};
 use super::meter::SlumpMeter;
 use super::mix::Mix;
-use super::slump::{Consistency, HRWR_AS_WATER, loss_gal_min};
+use super::slump::{Consistency, HRWR_AS_WATER, WATER_GAL_PER_F, loss_gal_min};
 use crate::units::Volume;
 
 /// A load. Copy it to look ahead; the mix is passed in because many loads share one.
@@ -22,7 +22,7 @@ pub struct Load {
     pub revolutions_since_hrwr: f64,
     /// Minutes at 6 rpm or more since the last dose of HRWR.
     pub mixing_min_since_hrwr: f64,
-    /// What time has taken of the slump, gal/yd³ of water.
+    /// What time and warmth have taken of the slump, gal/yd³ of water.
     lost_gal_yd3: f64,
 }
 
@@ -43,6 +43,11 @@ impl Load {
             mixing_min_since_hrwr: 0.0,
             lost_gal_yd3: 0.0,
         }
+    }
+
+    /// It came out at another temperature (°F) than the plant reckoned with when it set the water: warmer concrete is stiffer.
+    pub fn warmed(&mut self, reckoned_f: f64, real_f: f64) {
+        self.lost_gal_yd3 += WATER_GAL_PER_F * (real_f - reckoned_f);
     }
 
     /// Materials in the drum.

@@ -77,11 +77,6 @@ impl Consistency {
         self.with_water(HRWR_AS_WATER * hrwr_gal_yd3)
     }
 
-    /// Batched with the same water at this temperature of the concrete instead of another.
-    pub fn warmed(self, from_f: f64, to_f: f64) -> Self {
-        self.with_water(WATER_GAL_PER_F * (from_f - to_f))
-    }
-
     /// After so many minutes at this drum speed (0 or more rpm) and temperature of the concrete.
     pub fn after(self, minutes: f64, rpm: f64, concrete_f: f64) -> Self {
         self.with_water(-minutes * loss_gal_min(rpm, concrete_f))

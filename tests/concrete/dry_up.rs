@@ -3,6 +3,7 @@
 use super::{close, near, plain_mix};
 use plantday::concrete::{CEMENT_LB_PER_BAG, Drum, DryUp, DryUpWith, Load, Mix};
 use plantday::units::{Millis, Volume};
+use proptest::prelude::*;
 
 /// 10 yd³ with so many gal/yd³ too much.
 fn wet(mix: &Mix, gal_yd3: f64) -> Load {
@@ -105,4 +106,42 @@ fn a_load_that_is_not_wet_needs_nothing() {
 fn remixing_takes_seventy_revolutions() {
     assert_eq!(DryUp::remixing(14.0), Millis::MINUTE * 5);
     assert_eq!(DryUp::remixing(12.0), Millis(350_000));
+}
+
+proptest! {
+    /// Whatever was added and lost: the w/c is the mix's, the load is not wetter than its target, the drum holds it, nothing is lost.
+    #[test]
+    fn a_dry_up_always_ends_where_it_should(
+        gal_yd3 in 0.0..12.0,
+        hrwr_lb in 0.0..40.0,
+        yd3 in 0.5..10.5,
+        rated in 8.0..12.0,
+        minutes in 0.0..60.0,
+        air in 0.0..8.0,
+    ) {
+        let mix = plain_mix();
+        let mut load = Load::batched(mix.per_yd3 * yd3, air);
+        load.add_water(gal_yd3 * yd3);
+        load.add_hrwr(hrwr_lb);
+        load.turn(minutes, 2.0, 80.0);
+        let most = drum(rated).most_mixed().yd3();
+        let needed = DryUp::needed(&load, &mix, &drum(rated), DryUpWith::CementAndFine);
+        load.dry_up(&mix, &needed);
+        prop_assert!((load.wc() - mix.wc()).abs() < 1e-9);
+        prop_assert!(load.slump_in(&mix) < mix.slump.target_in + 1e-6);
+        prop_assert!(load.volume_yd3(&mix) < most + 1e-6);
+        prop_assert!((load.volume_yd3(&mix) - needed.after_yd3).abs() < 1e-9);
+        prop_assert!(load.ledger.balances());
+    }
+}
+
+#[test]
+fn an_empty_drum_needs_nothing() {
+    let mix = plain_mix();
+    let mut load = wet(&mix, 3.0);
+    load.dump_rest();
+    let needed = DryUp::needed(&load, &mix, &drum(10.0), DryUpWith::CementAndFine);
+    near(needed.after_yd3, 0.0, 0.0);
+    load.dry_up(&mix, &needed);
+    near(load.weight_lb(), 0.0, 1e-6);
 }

@@ -6,6 +6,7 @@ use plantday::concrete::{
     bridge_formula_lb, bridge_limit_lb, volume_of_lb,
 };
 use plantday::units::Volume;
+use proptest::prelude::*;
 
 /// 150 lb/ft³ × 27; a 26,000 lb truck with 10 yd³ weighs 66,500 lb (general public guides).
 #[test]
@@ -179,4 +180,27 @@ fn without_a_scale_a_margin_is_kept() {
     );
     near(booked.drawn_over_lb(0.5), 400.0, 1e-9);
     assert!(EmptyWeight::BOOKED.margin_lb(0.95, 40_000.0) > scale.margin_lb(0.95, 40_000.0));
+}
+
+proptest! {
+    /// The largest legal load is legal, and 10 lb more are not.
+    #[test]
+    fn the_largest_legal_load_is_the_largest(
+        gaps in prop::collection::vec((3.5..16.0, 2_000.0..9_000.0, 0.05..1.0), 1..7),
+        front in 6_000.0..14_000.0,
+        state in prop::option::of(50_000.0..80_000.0),
+    ) {
+        let whole: f64 = 0.2 + gaps.iter().map(|gap| gap.2).sum::<f64>();
+        let mut axles = vec![axle(0.0, front, 0.2 / whole)];
+        let mut at_ft = 0.0;
+        for (gap_ft, empty_lb, share) in gaps {
+            at_ft += gap_ft;
+            axles.push(axle(at_ft, empty_lb, share / whole));
+        }
+        let truck = AxleLayout::new(&axles).unwrap();
+        let legal = truck.largest_legal(state).payload_lb;
+        prop_assume!(legal > 0.0);
+        prop_assert_eq!(truck.overweight(legal, state), None);
+        prop_assert!(truck.overweight(legal + 10.0, state).is_some());
+    }
 }
