@@ -137,7 +137,9 @@ impl World<'_> {
     /// Whether the plant's hours hold at that moment.
     fn open_at(&self, plant: PlantId, at: Millis) -> bool {
         let spans = &self.plan.plants[plant.at()].open;
-        spans.iter().any(|(open, close)| *open <= at && at <= *close)
+        spans
+            .iter()
+            .any(|(open, close)| *open <= at && at <= *close)
     }
 
     /// Puts the next ask of an order into the calendar, or among the waiting if it is time.

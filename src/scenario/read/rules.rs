@@ -81,11 +81,7 @@ fn rule(
             one_of("choice of plant and truck", &CHOICES),
             Choose::Nearest,
         ),
-        plants: fields.optional(
-            "plants",
-            variant("choice of plants", &PLANTS),
-            Plants::Any,
-        ),
+        plants: fields.optional("plants", variant("choice of plants", &PLANTS), Plants::Any),
         gates: fields.optional(
             "gates",
             list(0..=10, "gate", variant("gate", &GATES)),
