@@ -17,6 +17,8 @@ pub struct Clocks {
     status: DutyStatus,
     /// When the rest that is running, or the last one, began.
     rest_from: Millis,
+    /// No duty since `rest_from`. Duty of no length, such as a stage that takes no time, interrupts nothing.
+    resting: bool,
     /// The rest that is running has already been counted as a full rest, and as a restart.
     rest_counted: bool,
     restart_counted: bool,
@@ -70,20 +72,21 @@ impl Clocks {
         rested_since: Millis,
         prior: impl IntoIterator<Item = (i64, Millis)>,
     ) -> Self {
-        let begins = rested_since.min(at);
-        let today = rules.carrier_day(begins);
+        let began = rested_since.min(at);
+        let today = rules.carrier_day(at);
         let mut clocks = Self {
-            now: begins,
+            now: at,
             status: DutyStatus::OffDuty,
-            rest_from: begins,
+            rest_from: began,
+            resting: true,
             rest_counted: false,
             restart_counted: false,
             shift: None,
             drove: Millis::ZERO,
             worked: Millis::ZERO,
-            pause_from: rules.is_break(DutyStatus::OffDuty).then_some(begins),
+            pause_from: rules.is_break(DutyStatus::OffDuty).then_some(began),
             drove_since_break: Millis::ZERO,
-            break_base: begins,
+            break_base: at,
             allowance: Allowance::default(),
             day: today,
             days: [Millis::ZERO; MOST_DAYS],
@@ -93,25 +96,23 @@ impl Clocks {
             last_day_worked: None,
             days_in_row: 0,
         };
-        let mut worked_on = [false; MOST_DAYS + 1];
-        // Days between the beginning of the rest and `at` hold what the caller says, though the driver rests.
-        let latest = rules.carrier_day(at);
+        let mut worked_on = [false; MOST_DAYS];
         for (day, worked) in prior {
-            if day > latest || day <= latest - MOST_DAYS as i64 {
+            if day > today || day <= today - MOST_DAYS as i64 {
                 continue;
             }
             clocks.days[slot(day)] += worked;
             if day == today {
                 clocks.worked_today += worked;
             }
-            worked_on[(latest - day) as usize] |= worked > Millis::ZERO;
+            worked_on[(today - day) as usize] |= worked > Millis::ZERO;
         }
         if let Some(ago) = worked_on.iter().position(|worked| *worked) {
-            clocks.last_day_worked = Some(latest - ago as i64);
+            clocks.last_day_worked = Some(today - ago as i64);
             let row = worked_on[ago..].iter().take_while(|worked| **worked);
             clocks.days_in_row = row.count() as u32;
         }
-        clocks.advance(rules, at);
+        clocks.rest_on(rules, at);
         clocks
     }
 
@@ -158,16 +159,14 @@ impl Clocks {
     /// Takes down that the status changes at `at`, not before [`now`](Self::now).
     pub fn change(&mut self, rules: &RuleSet, at: Millis, status: DutyStatus) {
         self.advance(rules, at);
-        let (rested, rests) = (!rules.is_duty(self.status), !rules.is_duty(status));
-        if rests && !rested {
+        if !rules.is_duty(status) && !self.resting {
             self.rest_from = self.now;
+            self.resting = true;
             self.rest_counted = false;
             self.restart_counted = false;
         }
-        if !rules.is_break(status) {
-            self.pause_from = None;
-        } else if self.pause_from.is_none() {
-            self.pause_from = Some(self.now);
+        if rules.is_break(status) {
+            self.pause_from = self.pause_from.or(Some(self.now));
         }
         self.status = status;
     }
@@ -196,7 +195,11 @@ impl Clocks {
     /// Goes on within one carrier day.
     fn go_on(&mut self, rules: &RuleSet, end: Millis) {
         let span = end - self.now;
+        if !rules.is_break(self.status) {
+            self.pause_from = None;
+        }
         if rules.is_duty(self.status) {
+            self.resting = false;
             if self.shift.is_none() {
                 self.shift = Some(self.now);
                 self.break_base = self.now;

@@ -132,7 +132,9 @@ proptest! {
     /// A driver who at every drive stops when the clocks say so never violates; one minute more does.
     #[test]
     fn who_stops_when_told_breaks_no_limit(log in any_log(), rules in any_rules()) {
-        let mut obeyed = DutyLog { entries: Vec::new(), ..log.clone() };
+        // A log begins with an entry, here with a minute off.
+        let first = Entry { status: DutyStatus::OffDuty, from: -minutes(1), to: Millis::ZERO };
+        let mut obeyed = DutyLog { entries: vec![first], ..log.clone() };
         obeyed.allowances.clear();
         for entry in &log.entries {
             if entry.status != DutyStatus::Driving {
