@@ -103,7 +103,7 @@ fn any_log() -> impl Strategy<Value = DutyLog> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(160))]
+    #![proptest_config(ProptestConfig::with_cases(400))]
 
     #[test]
     fn both_forms_agree(log in any_log(), rules in any_rules(), more in prop::collection::vec(0..14 * 1440i64, 6)) {
