@@ -186,7 +186,7 @@ fn everything_wrong_in_a_log_is_said_at_once() {
             "a similar name exists: drive",
             "log.csv:4:29",
             "this ends before it has begun",
-            "log.csv:5:11",
+            "log.csv:5:12",
             "\"2026-02-30T07:00\" is not a date and time",
             "\"2026-03-02T08:00Z\" is not a date and time",
             "log.csv:6:1",
