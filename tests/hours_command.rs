@@ -152,7 +152,7 @@ fn people_get_a_table_and_a_caution() {
     );
     assert_eq!(said.code, Some(0));
     for words in [
-        "Not in force on all of these dates",
+        "Not in force on every date from 2026-03-02",
         "to 2020-09-28",
         "Driven beyond window_14h (49 CFR 395.3(a)(2))",
         "again from Tue 2026-03-03 05:25",
@@ -160,8 +160,11 @@ fn people_get_a_table_and_a_caution() {
         "planning aid",
         "carrier's own record decide",
     ] {
-        assert!(said.out.contains(words), "no {words:?} in:\n{}", said.out);
+        let unwrapped = said.out.replace("\n  ", " ");
+        assert!(unwrapped.contains(words), "no {words:?} in:\n{}", said.out);
     }
+    let widest = said.out.lines().map(|line| line.chars().count()).max();
+    assert!(widest <= Some(100), "{}", said.out);
 }
 
 #[test]

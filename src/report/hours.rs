@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 use std::fmt::Write;
 
 use super::plain_text::one_line;
+use super::summary::wrap;
 use super::table::{Align, Table};
 use crate::hours::{Rule, RuleSet};
 use crate::studies::{DriverHours, HoursReview};
@@ -84,14 +85,17 @@ pub fn terminal(review: &HoursReview, width: u16) -> String {
         Some(cycle) => format!(", weekly hours {}", cycle.name()),
         None => String::new(),
     };
-    let mut text = format!("Rule book {}: {}{week}\n", rules.name, rules.about);
+    let mut text = String::new();
+    let head = format!("Rule book {}: {}{week}", rules.name, rules.about);
+    line(&mut text, width, head);
     if let Some((first, last)) = review.out_of_force {
         let from = rules.valid_from.map(|date| format!(" from {date}"));
         let to = rules.valid_to.map(|date| format!(" to {date}"));
         line(
             &mut text,
+            width,
             format!(
-                "Not in force on all of these dates ({first} to {last}): this rule book holds{}{}",
+                "Not in force on every date from {first} to {last}: this rule book holds{}{}",
                 from.unwrap_or_default(),
                 to.unwrap_or_default()
             ),
@@ -104,6 +108,7 @@ pub fn terminal(review: &HoursReview, width: u16) -> String {
     if rules.short_haul.is_some() {
         line(
             &mut text,
+            width,
             "\nShort-haul: a log holds no distances; every truck is taken to stay within the radius.".into(),
         );
     }
@@ -116,13 +121,14 @@ pub fn terminal(review: &HoursReview, width: u16) -> String {
     if rules.cycle.is_some() && !without.is_empty() {
         line(
             &mut text,
+            width,
             format!(
                 "\nNo history before the log of {}: their weekly hours count from the log alone.",
                 without.join(", ")
             ),
         );
     }
-    line(&mut text, format!("\n{CAUTION}"));
+    line(&mut text, width, format!("\n{CAUTION}"));
     text
 }
 
@@ -156,7 +162,11 @@ fn one_driver(review: &HoursReview, driver: &DriverHours, width: u16) -> String 
         }
         (_, None) => "no clock bars driving".into(),
     };
-    line(&mut text, format!("{name}, {}: {head}", time(driver.at)));
+    line(
+        &mut text,
+        width,
+        format!("{name}, {}: {head}", time(driver.at)),
+    );
     let mut table = Table::new(&[
         ("Clock", Align::Left),
         ("Left", Align::Right),
@@ -183,6 +193,7 @@ fn one_driver(review: &HoursReview, driver: &DriverHours, width: u16) -> String 
         let (rule, citation) = law(rules, violation.rule);
         line(
             &mut text,
+            width,
             format!(
                 "Driven beyond {rule} ({citation}): {} to {}, {}",
                 time(violation.from),
@@ -192,25 +203,37 @@ fn one_driver(review: &HoursReview, driver: &DriverHours, width: u16) -> String 
         );
     }
     if driver.violations.is_empty() {
-        line(&mut text, "Nothing was driven beyond a limit.".into());
+        line(
+            &mut text,
+            width,
+            "Nothing was driven beyond a limit.".into(),
+        );
     }
     if !driver.log_required {
         line(
             &mut text,
+            width,
             "Short-haul: no record of duty status is needed for the last tour.".into(),
         );
     }
     if driver.no_rest_before {
         line(
             &mut text,
+            width,
             "The history leaves no room for a full rest before the log: its last day counts as the same shift.".into(),
         );
     }
     text
 }
 
-fn line(text: &mut String, line: String) {
-    writeln!(text, "{line}").expect("writing to a string does not fail");
+/// A sentence, wrapped; a line end at its start stays.
+fn line(text: &mut String, width: u16, sentence: String) {
+    if sentence.starts_with('\n') {
+        text.push('\n');
+    }
+    for line in wrap("", &sentence, usize::from(width)) {
+        writeln!(text, "{line}").expect("writing to a string does not fail");
+    }
 }
 
 fn law(rules: &RuleSet, rule: Rule) -> (&str, &str) {

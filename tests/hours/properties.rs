@@ -5,7 +5,7 @@ use plantday::hours::review::{
     drivable_at, left_at, may_drive_from, restarts, shift_start, violations_as_known,
 };
 use plantday::hours::{
-    Adverse, Allowance, DelayCause, DutyLog, DutyStatus, Entry, NAMES, RuleSet, built_in,
+    Adverse, Allowance, Clocks, DelayCause, DutyLog, DutyStatus, Entry, NAMES, RuleSet, built_in,
 };
 use plantday::units::Millis;
 use proptest::prelude::*;
@@ -100,6 +100,30 @@ fn any_log() -> impl Strategy<Value = DutyLog> {
             allowances,
         }
     })
+}
+
+/// No source: the world calls the clocks at every event.
+#[test]
+fn the_clocks_allocate_nothing() {
+    let rules = built_in("us_short_haul_2020").expect("a built-in name");
+    let plan = [
+        (DutyStatus::OnDuty, minutes(20)),
+        (DutyStatus::Driving, minutes(40)),
+    ];
+    let mut clocks = Clocks::new(&rules, Millis::ZERO, -minutes(600), []);
+    let info = allocation_counter::measure(|| {
+        for event in 1..2000i64 {
+            let status = if event % 2 == 0 {
+                DutyStatus::Driving
+            } else {
+                DutyStatus::OffDuty
+            };
+            clocks.change(&rules, minutes(event * 17), status);
+            std::hint::black_box(clocks.fits(&rules, clocks.now() + minutes(5), &plan));
+            std::hint::black_box(clocks.may_drive_from(&rules));
+        }
+    });
+    assert_eq!(info.count_total, 0);
 }
 
 proptest! {
