@@ -2,7 +2,7 @@
 
 use super::RuleTrial;
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Column, Profile, Timeline, columns, figure};
+use crate::observe::{Better, Causes, Column, Profile, Timeline, columns, figure};
 use crate::scenario::Scenario;
 use crate::statistics::{
     Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
@@ -83,6 +83,8 @@ pub struct RuleResult {
     pub figures: Vec<Figure>,
     /// Sums over all replications.
     pub profile: Profile,
+    /// What made loads late, over all replications.
+    pub causes: Causes,
 }
 
 /// One figure of one rule over the replications.
@@ -166,16 +168,21 @@ fn judge(
         .rules
         .iter()
         .enumerate()
-        .map(|(case, rule)| RuleResult {
-            name: scenario.rules[*rule].name.clone(),
-            about: scenario.rules[*rule].about.clone(),
-            figures: (0..columns.len())
-                .map(|column| {
-                    let other = (case != base).then_some((&base_values[column][..], comparisons));
-                    figure(values(case, column), other, question.level)
-                })
-                .collect(),
-            profile: profiles.next().unwrap_or_default(),
+        .map(|(case, rule)| {
+            let (profile, causes) = profiles.next().unwrap_or_default();
+            RuleResult {
+                name: scenario.rules[*rule].name.clone(),
+                about: scenario.rules[*rule].about.clone(),
+                figures: (0..columns.len())
+                    .map(|column| {
+                        let other =
+                            (case != base).then_some((&base_values[column][..], comparisons));
+                        figure(values(case, column), other, question.level)
+                    })
+                    .collect(),
+                profile,
+                causes,
+            }
         })
         .collect();
     let judged: Vec<Vec<f64>> = (0..question.rules.len())
