@@ -67,8 +67,8 @@ fn the_map_is_a_belief_too_rosy() {
     );
 }
 
-/// Three loads at once at one bay, one truck each: the second waits 6 min for the bay, the third 12. A site with two places at
-/// three outlets is ready for all three at 07:00.
+/// Three loads at once at one bay, one truck each: the second waits 6 min for the bay, the third 12. An outlet with three
+/// places is ready for all three at 07:00.
 #[test]
 fn a_queue_at_the_bay_is_the_bays() {
     let three = [
@@ -140,8 +140,8 @@ fn traffic_that_is_usual_at_the_hour_is_belief() {
 }
 
 /// As before, and the order is called in at 06:35. Sent then, the truck leaves at 06:45 and has five minutes of free road:
-/// 5 + 30 = 35 min against the 30 that were usual for its send time. 15 min late: 5 for the call, 10 for the belief of the
-/// plan, 5 for the hour that it was driven at, less nothing recovered.
+/// 5 + 30 = 35 min against the 30 that were usual for its send time. On site at 07:20: 5 min late for the call, 10 for the
+/// belief, 5 for the hour that it was driven at.
 #[test]
 fn what_is_sent_later_meets_more_traffic() {
     let traffic = [
@@ -165,10 +165,9 @@ fn what_is_sent_later_meets_more_traffic() {
     );
 }
 
-/// The order is called in 15 min late, and the allowance of 8 min for the bay queue is not needed: called in at 06:45, it was
-/// to be sent at 06:22, 23 min before. 8 of them are recovered at the bay: 15 min are left, the oldest excess is cancelled.
-/// The map believes 15 min of road for 20: sent 5 min later for it, so 18 min of call, 5 of belief; the 8 recovered cancel
-/// the older one, the belief (5), and 3 of the call.
+/// The map has 15 min of road for 20, and the rule allows 8 min for the bay queue: the load is to be sent at 07:00 − 15 − 10 − 8
+/// = 06:27. It is called in at 06:45, 18 min later; with the 5 of belief 23 min of excess. Nobody queues for the bay: 8 min are
+/// recovered, which cancel the older excess, the 5 of belief, and 3 of the call. On site at 07:15.
 #[test]
 fn time_recovered_cancels_the_oldest_excess() {
     let both = [

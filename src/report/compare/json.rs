@@ -10,7 +10,7 @@ use serde_json::{Map, Value, json};
 /// {"study": "compare", "scenario", "days", "seed", "replications", "asked", "level", "judge", "base", "base_is_today",
 ///  "decision": {"verdict": "best" | "not told apart" | "alone", "rules": [names], "sentence"},
 ///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "sd", "median", "p95", "blanks",
-///             "difference": {"mean", "low", "high"}}}}]}
+///             "difference": {"mean", "low", "high"}}}, "causes": {key: {"late_loads", "share", "minutes_late"}}}]}
 /// ```
 ///
 /// What does not exist is `null`.
@@ -27,14 +27,15 @@ pub fn json(answer: &Comparison) -> Value {
     let rules: Vec<Value> = answer
         .rules
         .iter()
-        .map(|rule| {
+        .enumerate()
+        .map(|(place, rule)| {
             let figures: Map<String, Value> = answer
                 .columns
                 .iter()
                 .zip(&rule.figures)
                 .map(|(column, f)| (column.key.clone(), figure(f)))
                 .collect();
-            json!({ "name": rule.name, "figures": figures })
+            json!({ "name": rule.name, "figures": figures, "causes": super::causes::json(answer, place) })
         })
         .collect();
     json!({

@@ -1,6 +1,6 @@
 //! The answer on one screen.
 
-use super::{decision, heading, sentences, sureness, unit};
+use super::{causes, decision, heading, sentences, sureness, unit};
 use crate::observe::{Column, figure};
 use crate::report::number::Unit;
 use crate::report::table::{Align, Table};
@@ -44,6 +44,10 @@ pub fn terminal(answer: &Comparison, width: u16) -> String {
             heading(answer.judged_by())
         );
         text.push_str(&differences(answer, width));
+    }
+    text.push('\n');
+    for sentence in causes::sentences(answer) {
+        let _ = writeln!(text, "{}", one_line(&sentence));
     }
     let _ = writeln!(text, "\n{}", sureness(answer));
     let never = never(answer);
