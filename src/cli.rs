@@ -2,6 +2,7 @@
 
 mod check;
 mod compare;
+mod hours;
 mod input;
 mod new;
 mod output;
@@ -39,6 +40,8 @@ enum Command {
     Compare(compare::Compare),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
+    /// Judge drivers' duty logs by an hours-of-service rule book
+    Hours(hours::Hours),
     /// Write a short commented scenario to begin with
     New(new::New),
 }
@@ -48,6 +51,7 @@ pub fn run() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Compare(compare) => compare.run(),
         Command::Check(check) => check.run(),
+        Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),
     };
     match outcome {

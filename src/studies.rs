@@ -1,9 +1,11 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
 mod compare;
+mod hours;
 mod trial;
 
 pub use compare::{
     Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
+pub use hours::{DriverHours, HoursReview, hours};
 pub use trial::RuleTrial;

@@ -88,7 +88,7 @@ impl Page {
 }
 
 /// Breaks at blanks, and within a word that is longer than a line.
-fn wrap(mark: &str, text: &str, width: usize) -> Vec<String> {
+pub(super) fn wrap(mark: &str, text: &str, width: usize) -> Vec<String> {
     const INDENT: &str = "  ";
     let mut lines = Vec::new();
     let mut line = mark.to_owned();
