@@ -6,8 +6,9 @@
 //! the truck that came at last.
 
 use super::cause::{Account, Cause, Causes};
+use super::losses::{Loss, Losses};
 use crate::dispatch::Refusal;
-use crate::plant::{Event, LoadPlan, Observer, Plan};
+use crate::plant::{Event, LoadPlan, Observer, Plan, Reject};
 use crate::units::{Millis, OrderId, TruckId};
 
 /// Adds late loads to [`Causes`]. Kept warm: [`Ledger::begin`] before each replication.
@@ -16,6 +17,8 @@ pub struct Ledger<'p> {
     plan: &'p Plan,
     /// The sums so far.
     pub causes: Causes,
+    /// Strandings and waste; [`Losses::end`] after each replication.
+    pub losses: Losses,
     /// By order.
     waits: Vec<Wait>,
     /// By truck.
@@ -45,6 +48,7 @@ struct Trip {
     drying: bool,
     /// Whether the account has gone into the sums.
     booked: bool,
+    lent: bool,
     /// Of the last load: what held the truck beyond the plan.
     held: Vec<(Cause, Millis)>,
     arrived: Millis,
@@ -56,6 +60,7 @@ impl<'p> Ledger<'p> {
         Self {
             plan,
             causes: Causes::default(),
+            losses: Losses::default(),
             waits: vec![Wait::default(); plan.orders.len()],
             trips: vec![Trip::new(); plan.trucks.len()],
         }
@@ -220,6 +225,7 @@ impl Trip {
             stage: None,
             drying: false,
             booked: false,
+            lent: false,
             held: Vec::new(),
             arrived: Millis::ZERO,
         }
@@ -229,6 +235,30 @@ impl Trip {
     fn pass(&mut self, cause: Cause, excess: Millis) {
         self.account.add(cause, excess);
         self.hold(cause, excess);
+    }
+
+    /// Why the driver cannot go home: what took longest beyond the plan of the last load.
+    fn stranded(&self) -> Loss {
+        let of = |causes: &[Cause]| -> Millis {
+            let held = self.held.iter().filter(|(cause, _)| causes.contains(cause));
+            held.map(|(_, time)| *time).sum()
+        };
+        let plant = of(&[Cause::BayQueue, Cause::Loading, Cause::Rack]);
+        let (traffic, site) = (of(&[Cause::Traffic]), of(&[Cause::Site]));
+        let most = plant.max(traffic).max(site);
+        if most == Millis::ZERO {
+            if self.lent {
+                Loss::StrandedLent
+            } else {
+                Loss::StrandedLoadedTooLate
+            }
+        } else if most == plant {
+            Loss::StrandedPlant
+        } else if most == traffic {
+            Loss::StrandedTraffic
+        } else {
+            Loss::StrandedSite
+        }
     }
 
     fn hold(&mut self, cause: Cause, excess: Millis) {
@@ -336,8 +366,12 @@ impl Observer for Ledger<'_> {
                 number,
                 truck,
                 plan,
+                lent,
                 ..
-            } => self.promised(at, truck, order, number, plan),
+            } => {
+                self.promised(at, truck, order, number, plan);
+                self.trips[truck.at()].lent = lent;
+            }
             Event::PromiseBroken { truck, reason, .. } => self.lost(at, truck, why(reason)),
             Event::BayJoined { truck, .. } => self.joined(at, truck),
             Event::BayEntered { truck, .. } => {
@@ -365,8 +399,24 @@ impl Observer for Ledger<'_> {
                 trip.drying = true;
                 trip.stage = Some((Cause::Rack, Millis::ZERO));
             }
-            Event::LoadLost { truck, .. } => self.lost(at, truck, Cause::NoHours),
-            Event::Rejected { truck, .. } => self.lost(at, truck, Cause::MadeAgain),
+            Event::LoadLost { truck, .. } => {
+                self.losses.add(Loss::OutOfHours);
+                self.lost(at, truck, Cause::NoHours);
+            }
+            Event::Rejected {
+                truck, why, spot, ..
+            } => {
+                self.losses.add(match why {
+                    Reject::TooOld => Loss::TooOld,
+                    Reject::TooWet if spot.is_some() => Loss::WetOnSite,
+                    Reject::TooWet => Loss::WetAtRack,
+                });
+                self.lost(at, truck, Cause::MadeAgain);
+            }
+            Event::Stranded { truck, .. } => {
+                let loss = self.trips[truck.at()].stranded();
+                self.losses.add(loss);
+            }
             Event::SiteReached {
                 truck,
                 ready,

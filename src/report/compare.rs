@@ -45,6 +45,7 @@ pub fn all(answer: &Comparison, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
         ("figures.csv".to_owned(), tables::figures(answer)),
         ("summary.csv".to_owned(), tables::summary(answer)),
         ("causes.csv".to_owned(), causes::table(answer)),
+        ("losses.csv".to_owned(), causes::losses(answer)),
         ("report.html".to_owned(), page.into_bytes()),
     ];
     for chart in charts {

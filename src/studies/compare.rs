@@ -2,10 +2,10 @@
 
 use super::RuleTrial;
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Causes, Column, Profile, Timeline, columns, figure};
+use crate::observe::{Better, Causes, Column, Loss, Losses, Profile, Timeline, columns, figure};
 use crate::scenario::Scenario;
 use crate::statistics::{
-    Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
+    Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most, t_critical,
 };
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
@@ -85,6 +85,8 @@ pub struct RuleResult {
     pub profile: Profile,
     /// What made loads late, over all replications.
     pub causes: Causes,
+    /// Drivers stranded and loads wasted, by cause, over all replications.
+    pub losses: Losses,
 }
 
 /// One figure of one rule over the replications.
@@ -169,7 +171,7 @@ fn judge(
         .iter()
         .enumerate()
         .map(|(case, rule)| {
-            let (profile, causes) = profiles.next().unwrap_or_default();
+            let (profile, causes, losses) = profiles.next().unwrap_or_default();
             RuleResult {
                 name: scenario.rules[*rule].name.clone(),
                 about: scenario.rules[*rule].about.clone(),
@@ -182,6 +184,7 @@ fn judge(
                     .collect(),
                 profile,
                 causes,
+                losses,
             }
         })
         .collect();
@@ -272,6 +275,22 @@ fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Fi
 }
 
 impl Comparison {
+    /// How often a loss happens in a replication under a rule, with the t interval of the mean.
+    pub fn loss(&self, rule: usize, loss: Loss) -> (f64, Interval) {
+        let (n, losses) = (self.replications() as f64, &self.rules[rule].losses);
+        let (sum, squares) = (
+            losses.count[loss as usize] as f64,
+            losses.squares[loss as usize] as f64,
+        );
+        let mean = sum / n;
+        if n < 2.0 {
+            return (mean, Interval::UNBOUNDED);
+        }
+        let variance = ((squares - sum * mean) / (n - 1.0)).max(0.0);
+        let half = t_critical(self.level, n - 1.0) * (variance / n).sqrt();
+        (mean, Interval::around(mean, half))
+    }
+
     /// Replications that went in.
     pub fn replications(&self) -> u64 {
         self.rows.len() as u64

@@ -2,7 +2,7 @@
 
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
-use crate::observe::{Causes, Figures, Ledger, Profile, Profiler, Timeline};
+use crate::observe::{Causes, Figures, Ledger, Losses, Profile, Profiler, Timeline};
 use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
 use std::sync::{Mutex, PoisonError};
@@ -14,7 +14,7 @@ pub struct RuleTrial<'s> {
     scenario: &'s Scenario,
     rules: Vec<usize>,
     seed: u64,
-    profiles: Mutex<Vec<(Profile, Causes)>>,
+    profiles: Mutex<Vec<(Profile, Causes, Losses)>>,
 }
 
 impl<'s> RuleTrial<'s> {
@@ -30,7 +30,7 @@ impl<'s> RuleTrial<'s> {
     }
 
     /// The sums over all replications run so far, one for each rule.
-    pub fn profiles(&self) -> Vec<(Profile, Causes)> {
+    pub fn profiles(&self) -> Vec<(Profile, Causes, Losses)> {
         self.profiles
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
@@ -57,7 +57,7 @@ pub struct Worker<'p> {
     figures: Figures<'p>,
     profilers: Vec<Profiler>,
     ledger: Ledger<'p>,
-    causes: Vec<Causes>,
+    causes: Vec<(Causes, Losses)>,
 }
 
 impl<'t> Trial for &'t RuleTrial<'_> {
@@ -69,7 +69,7 @@ impl<'t> Trial for &'t RuleTrial<'_> {
             figures: Figures::new(&self.plan, &self.scenario.money),
             profilers: vec![Profiler::new(self.plan.trucks.len()); self.rules.len()],
             ledger: Ledger::new(&self.plan),
-            causes: vec![Causes::default(); self.rules.len()],
+            causes: vec![Default::default(); self.rules.len()],
         }
     }
 
@@ -93,17 +93,21 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         );
         worker.figures.row(row);
         profiler.profile.add_cost(&worker.figures.cost_parts());
-        worker.causes[case].merge(&std::mem::take(&mut worker.ledger.causes));
+        worker.ledger.losses.end();
+        let (causes, losses) = &mut worker.causes[case];
+        causes.merge(&std::mem::take(&mut worker.ledger.causes));
+        losses.merge(&std::mem::take(&mut worker.ledger.losses));
     }
 
     fn finish(&self, worker: Worker<'t>) {
         let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
-        for ((sum, causes), (profiler, more)) in profiles
+        for ((sum, causes, losses), (profiler, more)) in profiles
             .iter_mut()
             .zip(worker.profilers.iter().zip(&worker.causes))
         {
             sum.merge(&profiler.profile);
-            causes.merge(more);
+            causes.merge(&more.0);
+            losses.merge(&more.1);
         }
     }
 }

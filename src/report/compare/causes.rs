@@ -1,11 +1,12 @@
 //! What made loads late: sentences, chart and table.
 
 use super::{charts, sentences};
-use crate::observe::{Cause, Causes};
+use crate::observe::{Cause, Causes, Loss};
 use crate::report::chart::stacked::{self, Stacked};
 use crate::report::csv_text::{Cell, Table};
-use crate::report::number::Unit;
+use crate::report::number::{Unit, number};
 use crate::studies::Comparison;
+use maud::{Markup, html};
 use serde_json::{Map, Value, json};
 
 /// Causes that a sentence names.
@@ -141,4 +142,77 @@ pub(super) fn json(answer: &Comparison, rule: usize) -> Value {
 /// Minutes late, all replications together.
 fn minutes(causes: &Causes, cause: Cause) -> f64 {
     causes.late[cause as usize] as f64 / 60_000.0
+}
+
+/// `losses.csv`: drivers stranded and loads wasted, one line for each rule and cause, per replication.
+pub(super) fn losses(answer: &Comparison) -> Vec<u8> {
+    let mut table = Table::new(&["rule", "loss", "words", "mean", "mean_low", "mean_high"]);
+    for (place, rule) in answer.rules.iter().enumerate() {
+        for loss in Loss::ALL {
+            let (mean, interval) = answer.loss(place, loss);
+            table.row([
+                Cell::Text(&rule.name),
+                Cell::Text(loss.key()),
+                Cell::Text(loss.words()),
+                Cell::Number(mean),
+                Cell::Number(if interval.is_bounded() {
+                    interval.low.max(0.0)
+                } else {
+                    interval.low
+                }),
+                Cell::Number(interval.high),
+            ]);
+        }
+    }
+    table.finish()
+}
+
+/// The same for the page: losses that happen under some rule, one column for each rule.
+pub(super) fn losses_section(answer: &Comparison) -> Markup {
+    let happens = |loss: &Loss| {
+        let count = |rule: &crate::studies::RuleResult| rule.losses.count[*loss as usize];
+        answer.rules.iter().any(|rule| count(rule) > 0)
+    };
+    let shown: Vec<Loss> = Loss::ALL.into_iter().filter(happens).collect();
+    let cell = |rule: usize, loss: Loss| {
+        let (mean, interval) = answer.loss(rule, loss);
+        if mean == 0.0 {
+            return "none".to_owned();
+        }
+        if !interval.is_bounded() {
+            return number(mean, 2);
+        }
+        let low = number(interval.low.max(0.0), 3);
+        format!(
+            "{} ({low} to {})",
+            number(mean, 3),
+            number(interval.high, 3)
+        )
+    };
+    html! {
+        @if !shown.is_empty() {
+            h2 { "Why drivers are stranded and concrete is wasted" }
+            div.wide {
+                table {
+                    thead {
+                        tr {
+                            th { "mean " (sentences::period(answer.days)) }
+                            @for rule in &answer.rules { th { (rule.name) } }
+                        }
+                    }
+                    tbody {
+                        @for loss in shown {
+                            tr {
+                                td { (loss.words()) }
+                                @for rule in 0..answer.rules.len() { td { (cell(rule, loss)) } }
+                            }
+                        }
+                    }
+                }
+            }
+            p.note {
+                "Drivers and loads; in brackets the " (format!("{:.0}", answer.level * 100.0)) " % interval of each mean."
+            }
+        }
+    }
 }
