@@ -20,6 +20,6 @@ mod stream;
 mod world;
 mod yard;
 
-pub use event::{Event, Observer, Reject};
+pub use event::{Event, LoadPlan, Observer, Reject};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use world::World;

@@ -21,6 +21,8 @@ pub struct PolicyData<'a> {
 pub struct Policy {
     /// What the dispatcher believes of trips.
     pub belief: Believed,
+    /// How long trips usually are at the hour: what beliefs are measured by.
+    pub usual: Believed,
     /// What a driver, who knows the hour, reckons with before a leg.
     pub driver_belief: Believed,
     /// From batching to the end of discharge, at most. None: no limit.
@@ -79,6 +81,9 @@ impl Policy {
         };
         Self {
             belief: data.roads.believe(rule.belief),
+            usual: data
+                .roads
+                .believe(crate::roads::Belief::TimeOfDay { quantile: None }),
             driver_belief: data.roads.believe(caution),
             age_limit: data.age_limit,
             send: rule.send,

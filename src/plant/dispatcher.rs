@@ -2,12 +2,13 @@
 //! `dispatch`; here it is carried out.
 
 use super::command::Command;
-use super::event::{Event, Observer};
+use super::event::{Event, LoadPlan, Observer};
 use super::state::{Again, Load, NOT_OFFERED, Phase};
 use super::world::{LOAD, World, lane};
 use crate::dispatch::{
     Ask, Candidate, LoadSize, Pace, Plants, Rank, Refusal, View, choose, lead, rank, target,
 };
+use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, SpotId, TruckId, Volume};
 
 /// What an order's next load asks with.
@@ -396,11 +397,35 @@ impl World<'_> {
                 lent: choice.lent,
                 volume: load.volume,
                 due: load.due,
+                plan: self.load_plan(choice, &load),
             },
         );
         self.following_load(id, observer);
         if idle {
             self.go_to_bay(truck_id, observer);
+        }
+    }
+
+    /// What is planned for a load that has just been promised.
+    fn load_plan(&self, choice: &Candidate, load: &Load) -> LoadPlan {
+        let (policy, view) = (self.policy, &self.plant_views[load.plant.at()]);
+        let spot = &self.plan.spots[load.spot.at()];
+        let (loading, rack) = (view.loading.mean(load.volume), view.rack.mean(load.volume));
+        let leaves = choice.send + policy.bay_wait + loading + rack;
+        let trip = |belief| {
+            self.roads()
+                .believed(belief, view.place, spot.place, Haul::Loaded, leaves)
+        };
+        LoadPlan {
+            ready: load.ready,
+            send: choice.send,
+            opens: view.opens,
+            bay_wait: policy.bay_wait,
+            loading,
+            rack,
+            believed: trip(policy.belief),
+            usual: trip(policy.usual),
+            stay: spot.stay.mean(load.volume),
         }
     }
 
@@ -476,6 +501,9 @@ impl World<'_> {
                     Event::Undelivered {
                         order: load.order,
                         volume: load.volume,
+                        number: Some(load.number),
+                        carrier: None,
+                        ready: load.ready,
                         late: (day_over - load.ready).max(Millis::ZERO),
                         first: load.before == Volume::ZERO,
                     },
@@ -525,6 +553,9 @@ impl World<'_> {
                     Event::Undelivered {
                         order: id,
                         volume: load.volume,
+                        number: Some(load.number),
+                        carrier: Some(TruckId::new(position)),
+                        ready: load.ready,
                         late,
                         first: load.before == Volume::ZERO,
                     },
@@ -541,6 +572,9 @@ impl World<'_> {
                 Event::Undelivered {
                     order: id,
                     volume: again.volume,
+                    number: Some(again.number),
+                    carrier: None,
+                    ready: again.ready,
                     late,
                     first: again.before == Volume::ZERO,
                 },
@@ -549,12 +583,16 @@ impl World<'_> {
         let mut before = self.orders[id.at()].promised;
         while before < plan.volume {
             let volume = plan.load.min(plan.volume - before);
-            let late = (now - self.ready(id, before)).max(Millis::ZERO);
+            let ready = self.ready(id, before);
+            let late = (now - ready).max(Millis::ZERO);
             self.tell(
                 observer,
                 Event::Undelivered {
                     order: id,
                     volume,
+                    number: None,
+                    carrier: None,
+                    ready,
                     late,
                     first: before == Volume::ZERO,
                 },

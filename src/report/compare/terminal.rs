@@ -1,6 +1,6 @@
 //! The answer on one screen.
 
-use super::{decision, heading, sentences, sureness, unit};
+use super::{causes, decision, heading, sentences, sureness, unit};
 use crate::observe::{Column, figure};
 use crate::report::number::Unit;
 use crate::report::table::{Align, Table};
@@ -43,10 +43,16 @@ pub fn terminal(answer: &Comparison, width: u16) -> String {
     }
     text.push('\n');
     text.push_str(&means(answer, width));
-    text.push('\n');
-    for line in wrap("", &sureness(answer), usize::from(width)) {
-        let _ = writeln!(text, "{line}");
+    let mut paragraph = |sentence: &str| {
+        for line in wrap("", &one_line(sentence), usize::from(width)) {
+            let _ = writeln!(text, "{line}");
+        }
+    };
+    paragraph("");
+    for sentence in causes::sentences(answer) {
+        paragraph(&sentence);
     }
+    paragraph(&sureness(answer));
     let never = never(answer);
     if !never.is_empty() {
         let _ = writeln!(text, "{never}");
