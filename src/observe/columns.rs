@@ -124,6 +124,10 @@ figures! {
     SITE_WAIT_MIN, "site_wait_min", "wait on site", "min", 1, Less;
     /// Loads that had to wait outside of their site.
     OUTSIDE, "waited_outside", "loads waiting outside the site", "", 1, Less;
+    /// What customers pay; blank without prices for them.
+    REVENUE, "revenue", "revenue", "$", 0, More;
+    /// Revenue less all costs; blank without revenue.
+    MARGIN, "margin", "revenue less cost", "$", 0, More;
 }
 
 /// The figures of each queue, in this order.

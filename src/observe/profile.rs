@@ -30,11 +30,15 @@ pub enum CostPart {
     Undelivered,
     /// Stranded drivers.
     Stranded,
+    /// Washouts of drums.
+    Washouts,
+    /// Pumps and crews that stand on site and wait.
+    Standby,
 }
 
 impl CostPart {
     /// All parts, in the order of their positions.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 11] = [
         Self::Pay,
         Self::Overtime,
         Self::Trucks,
@@ -44,6 +48,8 @@ impl CostPart {
         Self::Late,
         Self::Undelivered,
         Self::Stranded,
+        Self::Washouts,
+        Self::Standby,
     ];
 
     /// The part in plain words.
@@ -58,6 +64,8 @@ impl CostPart {
             Self::Late => "late loads",
             Self::Undelivered => "undelivered",
             Self::Stranded => "stranded drivers",
+            Self::Washouts => "washouts",
+            Self::Standby => "pumps and crews waiting",
         }
     }
 }

@@ -200,6 +200,8 @@ pub enum Event {
         truck: TruckId,
         /// How long.
         took: Millis,
+        /// How far; 0 where miles cost nothing.
+        miles: f64,
         /// Whether with or after a load (not a reposition or a retrieval).
         for_load: bool,
         /// When driving became illegal; [`Millis::NEVER`] without a limit.

@@ -30,6 +30,7 @@ impl World<'_> {
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
         let trip = self.roads().trip(from, to, Haul::Loaded, self.now, luck);
+        self.count_miles(truck_id, from, to, Haul::Loaded);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::Out;
         truck.since = self.now;
@@ -51,6 +52,7 @@ impl World<'_> {
         let (roads, haul) = (self.roads(), self.haul_of(truck_id));
         let trip = roads.trip(site, home, haul, self.now, luck);
         let believed = roads.believed(self.policy.belief, site, home, haul, self.now);
+        self.count_miles(truck_id, site, home, haul);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::ToPlant;
         truck.since = self.now;
@@ -123,6 +125,7 @@ impl World<'_> {
         let from = self.truck_views[truck_id.at()].place;
         let haul = self.haul_of(truck_id);
         let trip = self.roads().trip(from, to, haul, self.now, luck.uniform(0));
+        self.count_miles(truck_id, from, to, haul);
         self.truck_views[truck_id.at()].place = to;
         self.schedule(self.now + trip, Command::ArrivePlace(truck_id));
     }
@@ -176,9 +179,21 @@ impl World<'_> {
                 driver,
                 truck: truck_id,
                 took,
+                miles: self.miles.get(truck_id.at()).copied().unwrap_or(0.0),
                 for_load,
                 barred_from,
             },
         );
+    }
+
+    /// Notes how far a drive goes that begins now, where miles cost something.
+    #[inline]
+    fn count_miles(&mut self, truck_id: TruckId, from: PlaceId, to: PlaceId, haul: Haul) {
+        if let Some(mph) = self.plan.miles_at_mph {
+            let roads = &self.plan.roads;
+            let by_table = || roads.free_flow(from, to, haul).hours() * mph;
+            let miles = roads.miles(from, to, haul, self.now);
+            self.miles[truck_id.at()] = miles.unwrap_or_else(by_table);
+        }
     }
 }

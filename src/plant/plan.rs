@@ -9,7 +9,7 @@ use crate::scenario::{
     Batcher, BayQueue, Changes, Destination, Endless, Helper, Order, Plant, Routing, Scenario,
     Stage, StayTimes,
 };
-use crate::units::{Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
+use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};
 
 /// A stage's length: (fixed + per yd³ × volume) × luck, in minutes.
 #[derive(Clone, Debug)]
@@ -146,6 +146,8 @@ pub struct OrderPlan {
     /// From when the desk knows of it.
     pub(super) called: Millis,
     pub(super) outdoor: bool,
+    /// Whether a pump stands on site.
+    pub pump: bool,
 }
 
 impl OrderPlan {
@@ -206,9 +208,13 @@ pub struct Plan {
     pub counted: (Millis, Millis),
     /// Days in the period.
     pub days: u32,
+    /// Weekday of the first.
+    pub first_day: Weekday,
     /// One policy for each rule.
     pub policies: Vec<Policy>,
     pub(super) drivers: Vec<DriverPlan>,
+    /// What makes minutes of a table miles; none where nobody asks for miles.
+    pub(super) miles_at_mph: Option<f64>,
     pub(super) roads: Roads,
     pub(super) rule_book: RuleBook,
     pub(super) horizon: Millis,
@@ -275,6 +281,9 @@ impl Plan {
                 .measure
                 .unwrap_or((Millis::ZERO, Millis::NEVER)),
             days: scenario.period.days,
+            first_day: scenario.period.first_day,
+            miles_at_mph: (scenario.money.truck_per_mile > Cents::ZERO)
+                .then_some(scenario.money.miles_at_mph),
             rule_book: scenario.rule_book,
             horizon: scenario.company.promise_horizon,
             no_load_after: scenario.company.no_load_after.unwrap_or(Millis::NEVER),
@@ -469,6 +478,7 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         chance: order.chance,
         called: order.called,
         outdoor: order.outdoor,
+        pump: order.pump,
     };
     let last = Volume((order.volume.loads_of(order.load) - 1) * order.load.0);
     // The period ends everything; a pour that was to run on past it is judged by then.
@@ -497,6 +507,7 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         chance: 1.0,
         called: Millis::ZERO,
         outdoor: false,
+        pump: false,
     }
 }
 

@@ -71,6 +71,8 @@ pub struct World<'p> {
     /// Whether an order has been promised completely since idle drivers were last looked at.
     pub(super) less_work: bool,
     pub(super) road_state: RoadState,
+    /// By truck: miles of the present drive; empty where miles cost nothing.
+    pub(super) miles: Vec<f64>,
 }
 
 impl<'p> World<'p> {
@@ -119,6 +121,9 @@ impl<'p> World<'p> {
             candidates: Vec::new(),
             helpers: vec![Millis::ZERO; plan.helpers.len()],
             less_work: false,
+            miles: plan
+                .miles_at_mph
+                .map_or(Vec::new(), |_| vec![0.0; plan.trucks.len()]),
         }
     }
 

@@ -369,6 +369,7 @@ pub struct Driver {
 ///  spacing_min: 15 | pour_rate_yd3_h: 40,        // one of the two
 ///  mix?: "standard", late_min?: 15, gap_min?: …, setup_min?: 0, finish_by?: "15:00",
 ///  chance?: 1, called?: "09:00", outdoor?: false,      // called left out: known from the start
+///  pump?: false,
 ///  … and the fields of a stay: outlets, position, discharge, chute_wash, waiting_room)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -397,6 +398,8 @@ pub struct Order {
     pub called: Millis,
     /// Whether rain cancels it.
     pub outdoor: bool,
+    /// Whether a pump stands on site, paid by the hour.
+    pub pump: bool,
     /// When the pour was agreed to be finished. None: not agreed.
     pub finish_by: Option<Millis>,
     /// Where and how loads are taken.
@@ -551,13 +554,19 @@ pub struct Yard {
 /// ```text
 /// (pay_per_h?: 27, overtime_after_h?: 8, overtime_factor?: 1.5, truck_per_duty_h?: 25, truck_per_driven_h?: 30,
 ///  crew_per_open_h?: 110, material_per_yd3?: 105, dumped_per_yd3?: 40, late_per_load?: 50, late_per_min?: 2,
-///  undelivered_per_yd3?: 180, stranded?: 400, helper_per_h?: 55)
+///  undelivered_per_yd3?: 180, stranded?: 400, helper_per_h?: 55,
+///  overtime_after_week_h?: 40, second_overtime?: (after_h: 12, factor: 2), call_out_min_h?: 4,     // left out: none
+///  night?: (from: "20:00", to: "05:00", per_h: 2.5), weekend?: (days?: [Saturday, Sunday], factor: 1.25),
+///  truck_per_mile?: 0, miles_at_mph?: 30, per_washout?: 0, pump_standby_per_h?: 0, site_crew_per_h?: 0,
+///  revenue?: (per_yd3: 165, unloading_min_per_yd3?: 7, unloading_per_min?: 2.5, short_load_under_yd3?: 5, short_load?: 90))
 /// ```
+/// A driver's hour earns the highest factor that applies to it, once. A tour belongs to the day on which it began, and to that
+/// day's week, Monday to Sunday. Hours that are overtime by the day do not count towards the week's.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Money {
     /// A driver's paid hour.
     pub pay_per_h: Cents,
-    /// Hours of a duty tour after which an hour is overtime.
+    /// Hours of duty in tours that began on one day after which an hour is overtime.
     pub overtime_after: Millis,
     /// Factor on an overtime hour, 1 or more.
     pub overtime_factor: f64,
@@ -581,6 +590,66 @@ pub struct Money {
     pub stranded: Cents,
     /// A helper's hour, car included.
     pub helper_per_h: Cents,
+    /// Hours in a week, those that are overtime by the day left out, after which an hour is overtime. None: no such limit.
+    pub overtime_after_week: Option<Millis>,
+    /// Hours of a day after which an hour earns another factor. None: no second step.
+    pub second_overtime: Option<(Millis, f64)>,
+    /// The least that a tour is paid for, at the plain rate.
+    pub call_out: Millis,
+    /// What an hour of the night earns on top. None: nothing.
+    pub night: Option<Night>,
+    /// What hours of tours that began on some weekdays earn. None: no more than on others.
+    pub weekend: Option<Weekend>,
+    /// A truck's driven mile.
+    pub truck_per_mile: Cents,
+    /// On a table of minutes: the speed that makes free-flow minutes miles, miles an hour, 1 to 100. A network knows its miles.
+    pub miles_at_mph: f64,
+    /// A washout of the drum at the end of a tour.
+    pub per_washout: Cents,
+    /// An hour in which a pour with a pump stands still between its first and its last discharge.
+    pub pump_standby_per_h: Cents,
+    /// An hour in which the crew of any pour stands still between its first and its last discharge.
+    pub site_crew_per_h: Cents,
+    /// What customers pay: a figure of its own, never part of the cost. None: not looked at.
+    pub revenue: Option<Revenue>,
+}
+
+/// `(from: "20:00", to: "05:00", per_h: 2.5)`
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Night {
+    /// Begins, since midnight.
+    pub from: Millis,
+    /// Ends, since midnight; on the next day if before `from`.
+    pub to: Millis,
+    /// What an hour within earns on top of everything.
+    pub per_h: Cents,
+}
+
+/// `(days?: [Saturday, Sunday], factor: 1.25)`
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weekend {
+    /// Weekdays on which a tour begins that earns the factor.
+    pub days: Vec<Weekday>,
+    /// Factor on every hour of it that earns no higher one, 1 to 10.
+    pub factor: f64,
+}
+
+/// ```text
+/// (per_yd3: 165, unloading_min_per_yd3?: 7, unloading_per_min?: 0, short_load_under_yd3?: 0, short_load?: 0)
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Revenue {
+    /// Price of a yd³ placed.
+    pub per_yd3: Cents,
+    /// Minutes for each yd³ that a load may take on site, from its arrival (or when it is due, if that is later) to the end
+    /// of its discharge. One producer's published terms: 7; 5 is also usual (common practice, no source).
+    pub unloading_min_per_yd3: f64,
+    /// A minute beyond.
+    pub unloading_per_min: Cents,
+    /// A complete order of less than this pays `short_load`, once; what a rule cuts an order into does not matter.
+    pub short_load_under: Volume,
+    /// See there.
+    pub short_load: Cents,
 }
 
 impl Scenario {

@@ -4,7 +4,7 @@ use plantday::dispatch::Refusal;
 use plantday::observe::figure;
 use plantday::plant::{Event, Plan};
 use plantday::scenario::Scenario;
-use plantday::units::Millis;
+use plantday::units::{DriverId, Millis};
 use std::collections::{BTreeMap, BTreeSet};
 
 type Tape = [(Millis, Event)];
@@ -192,13 +192,19 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
 fn drivers(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
     let overtime_after = scenario.money.overtime_after.minutes();
     let (mut paid, mut overtime, mut productive) = (0.0, 0.0, 0.0);
+    let mut day_minutes: BTreeMap<(DriverId, i64), f64> = BTreeMap::new();
     let (mut violation, mut margin) = (0.0, f64::NAN);
     let mut last_drive = BTreeMap::new();
     for (at, event) in tape {
         match *event {
             Event::Released { driver, tour, .. } => {
                 paid += tour.minutes();
-                overtime += (tour.minutes() - overtime_after).max(0.0);
+                // A tour belongs to the day on which it began.
+                let day = (*at - tour).day();
+                let of_day = day_minutes.entry((driver, day)).or_insert(0.0);
+                let beyond = |minutes: f64| (minutes - overtime_after).max(0.0);
+                overtime += beyond(*of_day + tour.minutes()) - beyond(*of_day);
+                *of_day += tour.minutes();
                 if let Some(left) = last_drive.remove(&driver) {
                     margin = f64::min(margin, left);
                 }
