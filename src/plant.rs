@@ -10,6 +10,7 @@ mod dispatcher;
 mod event;
 mod ideal;
 mod journey;
+mod leg;
 mod plan;
 mod retrieval;
 mod road_plan;

@@ -22,6 +22,6 @@ pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, Driver, Endless, Helper, Money,
     NamedProfile, Night, OpenHours, Order, Outages, Outlet, Period, Plant, Revenue, RoadHours,
     RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, Site, Stage, StayTimes,
-    TrafficProfile, Truck, Weekend, WeighStation, Yard,
+    TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
 };
 pub use read::{ReadError, parse, read};

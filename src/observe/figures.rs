@@ -55,6 +55,9 @@ struct Sums {
     violation: Millis,
     miles: f64,
     washouts: u32,
+    breakdowns: u32,
+    heavy: u32,
+    returned: Volume,
     /// Unloading minutes beyond the allowance.
     unloading_beyond: f64,
     short_orders: u32,
@@ -125,7 +128,10 @@ impl<'p> Figures<'p> {
                 .crew_per_open_h
                 .times(self.crew_hours + sums.crew_stayed.hours()),
             CostPart::Material => money.material_per_yd3.times(sums.batched.yd3()),
-            CostPart::Dumped => money.dumped_per_yd3.times(sums.dumped.yd3()),
+            CostPart::Dumped => {
+                money.dumped_per_yd3.times(sums.dumped.yd3())
+                    + money.returned_per_yd3.times(sums.returned.yd3())
+            }
             CostPart::Late => {
                 money.late_per_load.times(f64::from(pours.late))
                     + money.late_per_min.times(pours.beyond.minutes())
@@ -137,6 +143,7 @@ impl<'p> Figures<'p> {
                 money.stranded.times(f64::from(sums.stranded))
                     + money.helper_per_h.times(sums.helpers.hours())
             }
+            CostPart::Fines => money.found_heavy.times(f64::from(sums.heavy)),
             CostPart::Washouts => money.per_washout.times(f64::from(sums.washouts)),
             CostPart::Standby => {
                 money.pump_standby_per_h.times(pours.pump_pause.hours())
@@ -237,6 +244,9 @@ impl<'p> Figures<'p> {
         set(figure::BAY_WAIT_MIN, self.queues.bay_wait_min());
         set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
         set(figure::OUTSIDE, sums.outside.into());
+        set(figure::RETURNED_YD3, sums.returned.yd3());
+        set(figure::BREAKDOWNS, sums.breakdowns.into());
+        set(figure::FOUND_HEAVY, sums.heavy.into());
         let revenue = self.revenue().map_or(f64::NAN, Cents::units);
         set(figure::REVENUE, revenue);
         set(figure::MARGIN, revenue - cost);
@@ -338,9 +348,13 @@ impl Observer for Figures<'_> {
                 for_load,
                 barred_from,
                 miles,
+                broken,
+                held,
                 ..
             } => {
-                self.sums.driven += took;
+                self.sums.driven += took - broken - held;
+                self.sums.breakdowns += u32::from(broken > Millis::ZERO);
+                self.sums.heavy += u32::from(held > Millis::ZERO);
                 self.sums.miles += miles;
                 if for_load {
                     self.sums.productive += took;
@@ -382,8 +396,11 @@ impl Observer for Figures<'_> {
                 truck,
                 took,
                 volume,
+                returned,
                 complete,
             } => {
+                self.sums.returned += returned;
+                self.sums.cancelled += returned;
                 self.queues.leave(self.queues.site(spot), at);
                 self.pours.discharge_ended(order, at, complete);
                 self.sums.placed += volume;

@@ -34,11 +34,13 @@ pub enum CostPart {
     Washouts,
     /// Pumps and crews that stand on site and wait.
     Standby,
+    /// Trucks found heavy at a weigh station.
+    Fines,
 }
 
 impl CostPart {
     /// All parts, in the order of their positions.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Pay,
         Self::Overtime,
         Self::Trucks,
@@ -50,6 +52,7 @@ impl CostPart {
         Self::Stranded,
         Self::Washouts,
         Self::Standby,
+        Self::Fines,
     ];
 
     /// The part in plain words.
@@ -66,6 +69,7 @@ impl CostPart {
             Self::Stranded => "stranded drivers",
             Self::Washouts => "washouts",
             Self::Standby => "pumps and crews waiting",
+            Self::Fines => "fines",
         }
     }
 }

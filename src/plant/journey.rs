@@ -29,8 +29,7 @@ impl World<'_> {
         let from = self.plan.plants[load.plant.at()].place;
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
-        let trip = self.roads().trip(from, to, Haul::Loaded, self.now, luck);
-        self.count_miles(truck_id, from, to, Haul::Loaded);
+        let trip = self.begin_leg(truck_id, from, to, Haul::Loaded, luck);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::Out;
         truck.since = self.now;
@@ -49,10 +48,10 @@ impl World<'_> {
             return;
         }
         let luck = self.trucks[truck_id.at()].load.luck.uniform(lane::BACK);
-        let (roads, haul) = (self.roads(), self.haul_of(truck_id));
-        let trip = roads.trip(site, home, haul, self.now, luck);
+        let haul = self.haul_of(truck_id);
+        let trip = self.begin_leg(truck_id, site, home, haul, luck);
+        let roads = self.roads();
         let believed = roads.believed(self.policy.belief, site, home, haul, self.now);
-        self.count_miles(truck_id, site, home, haul);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::ToPlant;
         truck.since = self.now;
@@ -124,8 +123,7 @@ impl World<'_> {
         truck.moves += 1;
         let from = self.truck_views[truck_id.at()].place;
         let haul = self.haul_of(truck_id);
-        let trip = self.roads().trip(from, to, haul, self.now, luck.uniform(0));
-        self.count_miles(truck_id, from, to, haul);
+        let trip = self.begin_leg(truck_id, from, to, haul, luck.uniform(0));
         self.truck_views[truck_id.at()].place = to;
         self.schedule(self.now + trip, Command::ArrivePlace(truck_id));
     }
@@ -173,27 +171,19 @@ impl World<'_> {
         let driver = self.driver_of(truck_id);
         let took = self.now - self.trucks[truck_id.at()].since;
         let barred_from = self.truck_views[truck_id.at()].barred_from;
+        let leg = self.legs.get(truck_id.at()).copied().unwrap_or_default();
         self.tell(
             observer,
             Event::Drove {
                 driver,
                 truck: truck_id,
                 took,
-                miles: self.miles.get(truck_id.at()).copied().unwrap_or(0.0),
+                miles: leg.miles,
+                broken: leg.broken,
+                held: leg.held,
                 for_load,
                 barred_from,
             },
         );
-    }
-
-    /// Notes how far a drive goes that begins now, where miles cost something.
-    #[inline]
-    fn count_miles(&mut self, truck_id: TruckId, from: PlaceId, to: PlaceId, haul: Haul) {
-        if let Some(mph) = self.plan.miles_at_mph {
-            let roads = &self.plan.roads;
-            let by_table = || roads.free_flow(from, to, haul).hours() * mph;
-            let miles = roads.miles(from, to, haul, self.now);
-            self.miles[truck_id.at()] = miles.unwrap_or_else(by_table);
-        }
     }
 }

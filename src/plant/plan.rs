@@ -1,5 +1,6 @@
 //! A scenario made ready to run: names gone, minutes in milliseconds, spreads compiled, one policy for each rule.
 
+use crate::concrete::EmptyWeight;
 use crate::concrete::RackPractice;
 use crate::dispatch::{PlantView, Policy, PolicyData, StageBelief, TruckView};
 use crate::engine::{Entity, Sampler, Spread};
@@ -84,6 +85,8 @@ pub struct PlantPlan {
     /// Time between two outages and length of one, and the length that the desk reckons with.
     pub(super) outages: Option<(Length, Length, Millis)>,
     pub(super) planned_outages: Vec<(Millis, Millis)>,
+    /// Whether it weighs its trucks.
+    pub(super) truck_scale: bool,
 }
 
 /// A truck made ready.
@@ -93,6 +96,8 @@ pub struct TruckPlan {
     pub home: PlantId,
     pub(super) view: TruckView,
     pub(super) entity: Entity,
+    /// Driven time between two breakdowns and length of one.
+    pub(super) breakdowns: Option<(Length, Length)>,
 }
 
 /// A driver made ready.
@@ -222,6 +227,12 @@ pub struct Plan {
     pub(super) latest_report: Millis,
     pub(super) changes: Changes,
     pub(super) not_ready: Length,
+    /// How slowly a site unloads. None: as its rate says.
+    pub(super) pace: Option<Sampler>,
+    pub(super) hold_min: Length,
+    pub(super) returned_yd3: Sampler,
+    /// What trucks weigh beyond the books where nobody weighs them, and how long one that is found heavy is held.
+    pub(super) weighing: Option<(EmptyWeight, Length)>,
     pub(super) helpers: Vec<HelperPlan>,
     pub(super) age_limit: Millis,
     pub(super) rack_practice: Option<RackPractice>,
@@ -290,6 +301,13 @@ impl Plan {
             latest_report: scenario.company.latest_report,
             changes: scenario.changes.clone(),
             not_ready: Length::minutes(&scenario.changes.not_ready_min),
+            pace: scenario.changes.pace.as_ref().map(Spread::sampler),
+            hold_min: Length::minutes(&scenario.changes.hold_min),
+            returned_yd3: scenario.changes.returned_yd3.sampler(),
+            weighing: scenario
+                .weighing
+                .as_ref()
+                .map(|weighing| (weighing.empty, Length::minutes(&weighing.held))),
             helpers: helpers(scenario),
             age_limit: scenario.concrete.age_limit.unwrap_or(Millis::NEVER),
             rack_practice: scenario.concrete.rack,
@@ -354,6 +372,7 @@ fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> PlantPlan {
             )
         }),
         planned_outages: plant.planned_outages.clone(),
+        truck_scale: plant.truck_scale,
     }
 }
 
@@ -392,6 +411,15 @@ fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan> {
         .map(|truck| TruckPlan {
             home: truck.home,
             entity: Entity::named(&truck.name),
+            breakdowns: truck.breakdowns.as_ref().map(|breakdowns| {
+                let between = Spread::Exponential {
+                    mean: 60.0 * breakdowns.mean_h_between,
+                };
+                (
+                    Length::minutes(&between),
+                    Length::minutes(&breakdowns.minutes),
+                )
+            }),
             view: TruckView {
                 home: truck.home,
                 place: plants[truck.home.at()].place,

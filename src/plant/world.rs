@@ -2,6 +2,7 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
+use super::leg::Leg;
 use super::plan::Plan;
 use super::state::{Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck};
 use crate::dispatch::{Candidate, PlantView, Policy, Rank, TruckView};
@@ -71,8 +72,8 @@ pub struct World<'p> {
     /// Whether an order has been promised completely since idle drivers were last looked at.
     pub(super) less_work: bool,
     pub(super) road_state: RoadState,
-    /// By truck: miles of the present drive; empty where miles cost nothing.
-    pub(super) miles: Vec<f64>,
+    /// By truck: its present drive; empty where nothing but traffic happens on one.
+    pub(super) legs: Vec<Leg>,
 }
 
 impl<'p> World<'p> {
@@ -121,9 +122,11 @@ impl<'p> World<'p> {
             candidates: Vec::new(),
             helpers: vec![Millis::ZERO; plan.helpers.len()],
             less_work: false,
-            miles: plan
-                .miles_at_mph
-                .map_or(Vec::new(), |_| vec![0.0; plan.trucks.len()]),
+            legs: if plan.watches_legs() {
+                vec![Leg::default(); plan.trucks.len()]
+            } else {
+                Vec::new()
+            },
         }
     }
 
@@ -161,6 +164,7 @@ impl<'p> World<'p> {
         self.trucks.fill(fresh_truck(&luck));
         self.drivers.fill(FRESH_DRIVER);
         self.ideal_places.fill(Millis::ZERO);
+        self.begin_legs();
         for (view, truck) in self.truck_views.iter_mut().zip(&self.plan.trucks) {
             *view = truck.view;
         }
@@ -212,6 +216,12 @@ impl<'p> World<'p> {
         let order = &mut self.orders[id.at()];
         order.promised = Volume::ZERO;
         order.placed = Volume::ZERO;
+        order.spared = Volume::ZERO;
+        order.pace = 1.0;
+        order.hold_drawn = None;
+        order.hold_over = false;
+        order.held_until = Millis::ZERO;
+        order.ideal_hold = None;
         order.next_number = 0;
         order.ahead = 0;
         order.waiting = false;
@@ -320,6 +330,7 @@ fn fresh_truck(luck: &Luck) -> Truck {
         batched: Millis::ZERO,
         dry_up: false,
         wet: false,
+        spare: Volume::ZERO,
         given_up: false,
         luck: luck.block(LOAD, crate::engine::Entity(0), 0, 0),
     };
@@ -358,6 +369,12 @@ fn fresh_order() -> Order {
     Order {
         promised: Volume::ZERO,
         placed: Volume::ZERO,
+        spared: Volume::ZERO,
+        pace: 1.0,
+        hold_drawn: None,
+        hold_over: false,
+        held_until: Millis::ZERO,
+        ideal_hold: None,
         next_number: 0,
         ahead: 0,
         waiting: false,

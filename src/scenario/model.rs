@@ -3,7 +3,7 @@
 //! The comment of each block shows how it is written in the file; `?` marks a field that may be left out, with its default.
 //! All times are minutes unless the name says otherwise; clock times are written `"06:30"`.
 
-use crate::concrete::RackPractice;
+use crate::concrete::{EmptyWeight, RackPractice};
 use crate::dispatch::Rule;
 use crate::engine::Spread;
 use crate::hours::RuleBook;
@@ -20,7 +20,7 @@ use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, We
 ///     company?: ( … ),
 ///     plants: [ … ],  sites: [ … ],  roads: ( … ),  trucks: [ … ],  drivers: [ … ],
 ///     orders?: [ … ],  endless?: [ … ],        // at least one of either
-///     changes?: ( … ),  helpers?: [ … ],  concrete?: ( … ),  yard?: ( … ),  money?: ( … ),  rules: [ … ],
+///     changes?: ( … ),  weighing?: ( … ),  helpers?: [ … ],  concrete?: ( … ),  yard?: ( … ),  money?: ( … ),  rules: [ … ],
 /// )
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -52,6 +52,8 @@ pub struct Scenario {
     pub endless: Vec<Endless>,
     /// What changes from day to day.
     pub changes: Changes,
+    /// What trucks weigh beyond the books, and what comes of it. None: nobody is found heavy.
+    pub weighing: Option<Weighing>,
     /// People who fetch stranded drivers and trucks.
     pub helpers: Vec<Helper>,
     /// The concrete in the drum.
@@ -100,7 +102,7 @@ pub struct Company {
 ///  rack?: Triangular(2, 5, 10), rack_places?: 3,      // places left out: no limit
 ///  mixes?: ["…"],                                      // left out: makes every mix
 ///  outages?: (mean_h_between: 120, minutes: Lognormal(mean: 35, cv: 0.8)),      // left out: none
-///  planned_outages?: [(day: 2, from: "11:00", to: "12:30")])
+///  planned_outages?: [(day: 2, from: "11:00", to: "12:30")], truck_scale?: true)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plant {
@@ -130,6 +132,8 @@ pub struct Plant {
     pub outages: Option<Outages>,
     /// Outages planned, from and to since midnight before the first day.
     pub planned_outages: Vec<(Millis, Millis)>,
+    /// Whether it has a truck scale: the true empty weight is known there, and no load leaves too heavy.
+    pub truck_scale: bool,
 }
 
 /// `(days?: [Monday, …], open: "05:30", close: "17:00")`
@@ -331,8 +335,9 @@ pub struct TrafficProfile {
     pub factors: Vec<(Millis, f64)>,
 }
 
-/// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000)`: with a count above
-/// 1 the trucks are called N1, N2 …
+/// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000,
+/// breakdowns?: (mean_h_between: 400, minutes: Lognormal(mean: 75, cv: 0.8)))`: with a count above 1 the trucks are called N1,
+/// N2 …
 #[derive(Clone, Debug, PartialEq)]
 pub struct Truck {
     /// Name, unique among trucks.
@@ -345,6 +350,9 @@ pub struct Truck {
     pub empty_lb: f64,
     /// Legal gross weight, lb; None: weight is not looked at.
     pub legal_gross_lb: Option<f64>,
+    /// Breakdowns on the road, by hours driven: the truck stands where it is until it is repaired, and its load grows older.
+    /// None: it never breaks down.
+    pub breakdowns: Option<Outages>,
 }
 
 /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …])`: `trucks`
@@ -476,7 +484,9 @@ pub struct Outlet {
 }
 
 /// ```text
-/// (no_show?: 0.02, rain?: 0.08, cancelled?: 0.03, not_ready?: 0.1, not_ready_min?: Lognormal(mean: 35, cv: 0.6))
+/// (no_show?: 0.02, rain?: 0.08, rain_slows?: 1.15, cancelled?: 0.03,
+///  not_ready?: 0.1, not_ready_min?: Lognormal(mean: 35, cv: 0.6), pace?: Lognormal(mean: 1, cv: 0.15),
+///  hold?: 0.05, hold_min?: Lognormal(mean: 25, cv: 0.6), returned?: 0.3, returned_yd3?: Triangular(0.2, 0.5, 2))
 /// ```
 /// Shares, 0 to 1, all left out: 0. Luck is drawn for each driver and day, each day, each order.
 #[derive(Clone, Debug, PartialEq)]
@@ -491,6 +501,30 @@ pub struct Changes {
     pub not_ready: f64,
     /// How many minutes later it is ready.
     pub not_ready_min: Spread,
+    /// Factor on every trip of a rainy day, 1 to 5.
+    pub rain_slows: f64,
+    /// Factor on every discharge of an order: its crew is slower or faster than its rate says. None: 1.
+    pub pace: Option<Spread>,
+    /// Share of orders whose pour stops once, after any load but the last: no further truck takes a place for a while.
+    pub hold: f64,
+    /// For how many minutes.
+    pub hold_min: Spread,
+    /// Share of orders that turn out to need less than was ordered: the rest of the last load goes back.
+    pub returned: f64,
+    /// How many yd³ go back, at most half of the load.
+    pub returned_yd3: Spread,
+}
+
+/// `(empty_over_lb?: 500, empty_sd_lb?: 500, held?: Lognormal(mean: 45, cv: 0.4))`: trucks of plants without a truck scale weigh
+/// more or less than the books say, by as much each day as is drawn; a loaded one that comes to an open weigh station of the
+/// network above its legal gross is held there, pays what `money` says, and its load grows older. That is a risk shown, no advice to
+/// take it: the remedy is a smaller load or a truck scale.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weighing {
+    /// What an empty truck weighs beyond the books.
+    pub empty: EmptyWeight,
+    /// For how many minutes a truck found heavy is held.
+    pub held: Spread,
 }
 
 /// `(name: "…", at: "Plant", from: "06:00", to: "22:00", days?: [Monday, …])`: somebody with a car and the right licence, on
@@ -557,7 +591,7 @@ pub struct Yard {
 ///  undelivered_per_yd3?: 180, stranded?: 400, helper_per_h?: 55,
 ///  overtime_after_week_h?: 40, second_overtime?: (after_h: 12, factor: 2), call_out_min_h?: 4,     // left out: none
 ///  night?: (from: "20:00", to: "05:00", per_h: 2.5), weekend?: (days?: [Saturday, Sunday], factor: 1.25),
-///  truck_per_mile?: 0, miles_at_mph?: 30, per_washout?: 0, pump_standby_per_h?: 0, site_crew_per_h?: 0,
+///  truck_per_mile?: 0, miles_at_mph?: 30, per_washout?: 0, found_heavy?: 0, returned_per_yd3?: 40, pump_standby_per_h?: 0, site_crew_per_h?: 0,
 ///  revenue?: (per_yd3: 165, unloading_min_per_yd3?: 7, unloading_per_min?: 2.5, short_load_under_yd3?: 5, short_load?: 90))
 /// ```
 /// A driver's hour earns the highest factor that applies to it, once. A tour belongs to the day on which it began, and to that
@@ -606,6 +640,10 @@ pub struct Money {
     pub miles_at_mph: f64,
     /// A washout of the drum at the end of a tour.
     pub per_washout: Cents,
+    /// A truck found heavy at a weigh station.
+    pub found_heavy: Cents,
+    /// Doing something with a yd³ that comes back: blocks, reclaiming, disposal.
+    pub returned_per_yd3: Cents,
     /// An hour in which a pour with a pump stands still between its first and its last discharge.
     pub pump_standby_per_h: Cents,
     /// An hour in which the crew of any pour stands still between its first and its last discharge.

@@ -179,9 +179,14 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         Event::LeftOver { volume, .. } => volume.yd3(),
         _ => 0.0,
     });
+    let returned = sum(tape, |event| match event {
+        Event::DischargeEnded { returned, .. } => returned.yd3(),
+        _ => 0.0,
+    });
     vec![
         (figure::ORDERED_YD3, ordered - cancelled(false)),
-        (figure::CANCELLED_YD3, cancelled(true)),
+        (figure::CANCELLED_YD3, cancelled(true) + returned),
+        (figure::RETURNED_YD3, returned),
         (figure::BATCHED_YD3, batched),
         (figure::PLACED_YD3, placed),
         (figure::DUMPED_YD3, dumped),
@@ -398,7 +403,9 @@ fn money(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> f64
     });
     let hours = |span: fn(&Event) -> Millis| sum(tape, |event| span(event).hours());
     let driven = hours(|event| match event {
-        Event::Drove { took, .. } => *took,
+        Event::Drove {
+            took, broken, held, ..
+        } => *took - *broken - *held,
         _ => Millis::ZERO,
     });
     let helpers = hours(|event| match event {
@@ -416,6 +423,7 @@ fn money(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> f64
         + money.crew_per_open_h.units() * (open_hours(scenario) + stayed)
         + money.material_per_yd3.units() * value(figure::BATCHED_YD3)
         + money.dumped_per_yd3.units() * value(figure::DUMPED_YD3)
+        + money.returned_per_yd3.units() * value(figure::RETURNED_YD3)
         + money.late_per_load.units() * value(figure::LATE_LOADS)
         + money.late_per_min.units() * beyond
         + money.undelivered_per_yd3.units() * undelivered

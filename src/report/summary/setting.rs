@@ -65,6 +65,15 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
     ));
     concrete(scenario, page);
     changes(&scenario.changes, page);
+    if let Some(weighing) = &scenario.weighing {
+        page.line(&format!(
+            "Trucks of plants without a truck scale weigh {} lb more than the books say, give or take {} lb; found heavy at an \
+             open weigh station, one is held for about {} min",
+            plain(weighing.empty.mean_over_lb),
+            plain(weighing.empty.sd_lb),
+            plain_1(weighing.held.mean())
+        ));
+    }
     for helper in &scenario.helpers {
         page.line(&format!(
             "Helper {}: on call at {} {}–{} {}",
@@ -120,6 +129,33 @@ fn changes(changes: &Changes, page: &mut Page) {
             "{} of sites ready about {} min late",
             share(changes.not_ready),
             plain_1(changes.not_ready_min.mean())
+        ));
+    }
+    if changes.rain_slows > 1.0 {
+        parts.push(format!(
+            "trips × {} when it rains",
+            plain(changes.rain_slows)
+        ));
+    }
+    if let Some(pace) = &changes.pace {
+        parts.push(format!(
+            "crews that take × {} of their time, more or less by {}",
+            plain_1(pace.mean()),
+            share(pace.variance().sqrt() / pace.mean())
+        ));
+    }
+    if changes.hold > 0.0 {
+        parts.push(format!(
+            "{} of pours held once for about {} min",
+            share(changes.hold),
+            plain_1(changes.hold_min.mean())
+        ));
+    }
+    if changes.returned > 0.0 {
+        parts.push(format!(
+            "{} of orders need about {} yd³ less in the end",
+            share(changes.returned),
+            plain_1(changes.returned_yd3.mean())
         ));
     }
     page.line(&if parts.is_empty() {

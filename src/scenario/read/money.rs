@@ -30,6 +30,8 @@ pub(super) fn usual() -> Money {
         truck_per_mile: Cents::ZERO,
         miles_at_mph: 30.0,
         per_washout: Cents::ZERO,
+        found_heavy: Cents::ZERO,
+        returned_per_yd3: Cents::from_units(40.0),
         pump_standby_per_h: Cents::ZERO,
         site_crew_per_h: Cents::ZERO,
         revenue: None,
@@ -62,6 +64,8 @@ pub(super) fn money(node: &Node, problems: &Problems) -> Option<Money> {
         ("helper_per_h", &mut money.helper_per_h),
         ("truck_per_mile", &mut money.truck_per_mile),
         ("per_washout", &mut money.per_washout),
+        ("found_heavy", &mut money.found_heavy),
+        ("returned_per_yd3", &mut money.returned_per_yd3),
         ("pump_standby_per_h", &mut money.pump_standby_per_h),
         ("site_crew_per_h", &mut money.site_crew_per_h),
     ] {
