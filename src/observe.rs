@@ -3,6 +3,8 @@
 mod columns;
 mod figures;
 mod log;
+mod milestones;
+mod playback;
 mod pours;
 mod profile;
 mod queues;
@@ -11,5 +13,7 @@ mod timeline;
 pub use columns::{Better, Column, columns, figure};
 pub use figures::Figures;
 pub use log::Log;
+pub use milestones::{Cause, LateLoad, Milestones, Never};
+pub use playback::{Doing, Happening, Playback, Stint, Stranding};
 pub use profile::{CostPart, LATE_BIN, LATE_BINS, Profile, Profiler};
 pub use timeline::{Activity, Span, Timeline};

@@ -11,6 +11,7 @@ mod event;
 mod ideal;
 mod journey;
 mod plan;
+mod reckoned;
 mod retrieval;
 mod road_plan;
 mod shift;
@@ -22,4 +23,5 @@ mod yard;
 
 pub use event::{Event, Observer, Reject};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
+pub use reckoned::{Reckoned, Trip};
 pub use world::World;

@@ -1,9 +1,13 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
 mod compare;
+pub mod replay;
 mod trial;
+mod worst;
 
 pub use compare::{
     Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
+pub use replay::{Replay, replay};
 pub use trial::RuleTrial;
+pub use worst::{Worst, WorstReplication};
