@@ -30,6 +30,21 @@ pub enum Cause {
     Road,
 }
 
+impl Cause {
+    /// Name in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Failed => "failed",
+            Self::Asked => "asked_late",
+            Self::NoTruck => "no_truck",
+            Self::Coming => "truck_coming",
+            Self::BayQueue => "bay_queue",
+            Self::AtPlant => "bay_and_rack",
+            Self::Road => "road",
+        }
+    }
+}
+
 /// A load that came late beyond its order's tolerance.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LateLoad {
@@ -302,10 +317,7 @@ mod tests {
         // Time in hand is used up before anything counts.
         assert_eq!(split_minutes([-10, -6, -1, 20]), [(Road, 20)]);
         // 5 min recovered at the bay cancel the ask's 3 and 2 of the truck's.
-        assert_eq!(
-            split_minutes([3, 10, 5, 16]),
-            [(NoTruck, 5), (Road, 11)]
-        );
+        assert_eq!(split_minutes([3, 10, 5, 16]), [(NoTruck, 5), (Road, 11)]);
         assert_eq!(split_minutes([3, 10, -2, 6]), [(Road, 6)]);
         assert_eq!(split_minutes([7, 7, 7, 7]), [(Asked, 7)]);
     }

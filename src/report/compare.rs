@@ -8,6 +8,7 @@ mod sentences;
 mod tables;
 mod terminal;
 
+pub(super) use assumptions::CAUTIONS;
 pub use json::json;
 pub use sentences::{decision, sureness};
 pub use terminal::terminal;
