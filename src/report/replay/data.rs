@@ -5,7 +5,7 @@ use crate::observe::Doing;
 use crate::report::plain_text::one_line;
 use crate::scenario::Scenario;
 use crate::studies::Replay;
-use crate::units::Millis;
+use crate::units::{Millis, OrderId, PlaceId, TruckId};
 use serde_json::{Value, json};
 
 /// From when until when the player goes, whole hours: what any truck does, and what happens.
@@ -22,17 +22,18 @@ pub(super) fn span(answer: &Replay) -> (Millis, Millis) {
     (Millis(from), Millis(to.max(from + hour)))
 }
 
-/// Where the player begins: when the latest load came, else when the first driver was stranded, else at the start.
-fn opening(answer: &Replay) -> Millis {
+/// Where the player begins, and with which truck: when the latest load came, else when the first driver was stranded, else at
+/// the start.
+fn opening(answer: &Replay) -> (Millis, Option<TruckId>) {
     let latest = answer
         .late
         .iter()
         .max_by_key(|late| (late.late, -late.at.0));
     let stranded = answer.stranded.first();
     latest
-        .map(|late| late.at)
-        .or(stranded.map(|stranded| stranded.at))
-        .unwrap_or(span(answer).0)
+        .map(|late| (late.at, Some(late.truck)))
+        .or(stranded.map(|stranded| (stranded.at, Some(stranded.truck))))
+        .unwrap_or((span(answer).0, None))
 }
 
 /// All that the player needs, times in seconds since midnight before the first day. `<` is written so that it ends no script.
@@ -48,7 +49,7 @@ fn json(answer: &Replay, scenario: &Scenario) -> Value {
         .enumerate()
         .map(|(place, position)| {
             json!({
-                "name": one_line(scenario.place_name(crate::units::PlaceId::new(place))),
+                "name": one_line(scenario.place_name(PlaceId::new(place))),
                 "plant": place < scenario.plants.len(),
                 "at": position.map(|(x, y)| [x, y]),
             })
@@ -98,13 +99,15 @@ fn json(answer: &Replay, scenario: &Scenario) -> Value {
         .map(|(at, truck, kind)| json!([seconds(at), position[truck.at()], kind]))
         .collect();
     let orders: Vec<String> = (0..scenario.orders.len() + scenario.endless.len())
-        .map(|order| one_line(scenario.order_name(crate::units::OrderId::new(order))))
+        .map(|order| one_line(scenario.order_name(OrderId::new(order))))
         .collect();
     let (from, to) = span(answer);
+    let (open, shown) = opening(answer);
     json!({
         "from": seconds(from),
         "to": seconds(to),
-        "open": seconds(opening(answer)),
+        "open": seconds(open),
+        "shown": shown.and_then(|truck| position[truck.at()]),
         "days": answer.days,
         "size": [map::SIZE.0, map::SIZE.1],
         "doings": Doing::ALL.map(Doing::words),

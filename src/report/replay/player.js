@@ -47,7 +47,7 @@
     return low - 1;
   };
 
-  const state = { at: data.open, playing: false, shown: -1, day: -1 };
+  const state = { at: data.open, playing: false, shown: data.shown === null ? -1 : data.shown, day: -1 };
   const truckNumbers = new Map(data.trucks.map((truck, number) => [truck.name, number]));
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
 
@@ -429,5 +429,5 @@
   byId("player").hidden = false;
   byId("trucks").hidden = false;
   drawTime();
-  draw();
+  show(state.shown);
 })();

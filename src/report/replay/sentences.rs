@@ -118,7 +118,7 @@ pub(super) fn story(late: &LateLoad) -> String {
 fn words(cause: Cause, minutes: i64) -> String {
     match cause {
         Cause::Failed => format!("{minutes} min lost with a truck or a batch that failed"),
-        Cause::Asked => format!("asked for {minutes} min too late"),
+        Cause::Asked => format!("its turn to ask for a truck came {minutes} min too late"),
         Cause::NoTruck => format!("no truck free for {minutes} min"),
         Cause::Coming => format!("{minutes} min until its truck was at the plant"),
         Cause::BayQueue => format!("{minutes} min in the queue for a bay"),

@@ -21,7 +21,7 @@ pub(super) const SHOWN: [usize; 8] = [
     figure::TRUCK_USE,
 ];
 /// Late loads and strandings that a screen has room for.
-const ROOM: (usize, usize) = (8, 4);
+const ROOM: (usize, usize) = (5, 3);
 
 /// The answer for a terminal of this width. To be printed through `anstream`.
 pub fn terminal(answer: &Replay, scenario: &Scenario, width: u16) -> String {
