@@ -2,6 +2,7 @@
 
 mod check;
 mod compare;
+mod hours;
 mod input;
 mod new;
 mod output;
@@ -42,6 +43,8 @@ enum Command {
     Replay(replay::Replay),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
+    /// Judge drivers' duty logs by an hours-of-service rule book
+    Hours(hours::Hours),
     /// Write a short commented scenario to begin with
     New(new::New),
 }
@@ -52,6 +55,7 @@ pub fn run() -> ExitCode {
         Command::Compare(compare) => compare.run(),
         Command::Replay(replay) => replay.run(),
         Command::Check(check) => check.run(),
+        Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),
     };
     match outcome {

@@ -1,5 +1,31 @@
 //! Rule books and driver clocks: pure functions, so that any answer can be checked with a log in hand.
+//!
+//! [`RuleSet`] is a rule book written out; [`built_in()`] has several by name. [`review`] answers from a whole log,
+//! [`Clocks`] carries the same clocks along in fixed space. Exceptions and company limits have rooms of their own.
 
+mod built_in;
+mod clocks;
+mod company;
+mod exceptions;
+mod left;
+mod log;
+pub mod review;
 mod rule_book;
+mod rule_set;
+mod status;
 
+pub use built_in::{NAMES, built_in};
+pub use clocks::{Clocks, Fit};
+pub use company::{Company, CompanyLimit, LoadFit};
+pub use exceptions::{
+    Adverse, Allowance, DelayCause, ShortHaulDay, TourRecord, air_miles, is_short_haul,
+    window_of_tour,
+};
+pub use left::{Drivable, Left};
+pub use log::{DutyLog, Entry};
 pub use rule_book::RuleBook;
+pub use rule_set::{
+    AdverseExtension, Break, BreakTrigger, Cycle, Date, Law, Limit, Restart, Rule, RuleSet,
+    ShortHaul,
+};
+pub use status::DutyStatus;

@@ -14,7 +14,7 @@
 //!        dispatch     rules: one file per decision; knows no world
 //!        roads        table or network, traffic, what is believed of trips
 //!        hours        rule books and driver clocks
-//!        concrete     what becomes of a load at the rack
+//!        concrete     mix, slump, strength, age, dry-up, weight
 //!        engine       calendar, addressed draws, spreads: no domain word
 //!        statistics   intervals, paired tests: pure functions
 //!        units        milliseconds, thousandths of yd³, cents, ids

@@ -1,19 +1,25 @@
 //! What is made of events: observers of the world. The world never reads them back.
 
+mod cause;
 mod columns;
 mod figures;
+mod late_loads;
+mod ledger;
 mod log;
-mod milestones;
+mod losses;
 mod playback;
 mod pours;
 mod profile;
 mod queues;
 mod timeline;
 
+pub use cause::{Cause, Causes};
 pub use columns::{Better, Column, columns, figure};
 pub use figures::Figures;
+pub use late_loads::{LateLoad, LateLoads, Never};
+pub use ledger::Ledger;
 pub use log::Log;
-pub use milestones::{Cause, LateLoad, Milestones, Never};
+pub use losses::{Loss, Losses};
 pub use playback::{Doing, Happening, Playback, Stint, Stranding};
 pub use profile::{CostPart, LATE_BIN, LATE_BINS, Profile, Profiler};
 pub use timeline::{Activity, Span, Timeline};

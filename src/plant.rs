@@ -11,7 +11,6 @@ mod event;
 mod ideal;
 mod journey;
 mod plan;
-mod reckoned;
 mod retrieval;
 mod road_plan;
 mod shift;
@@ -21,7 +20,6 @@ mod stream;
 mod world;
 mod yard;
 
-pub use event::{Event, Observer, Reject};
+pub use event::{Event, LoadPlan, Observer, Reject};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
-pub use reckoned::{Reckoned, Trip};
 pub use world::World;

@@ -6,9 +6,13 @@
 //!        read      one file per block of a scenario, each made of those readers
 //!        problem   what is wrong, where, and what would be right; all of them at once
 //!        model     the result: names resolved, every number in range
+//! CSV ─ csv_table   rows with the place of every cell
+//!       duty_log    logs of duty status and histories of drivers
 //! ```
 
+mod csv_table;
 pub mod decode;
+pub mod duty_log;
 mod model;
 pub mod problem;
 mod read;

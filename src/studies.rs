@@ -1,6 +1,7 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
 mod compare;
+mod hours;
 pub mod replay;
 mod trial;
 mod worst;
@@ -8,6 +9,7 @@ mod worst;
 pub use compare::{
     Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
+pub use hours::{DriverHours, HoursReview, hours};
 pub use replay::{Replay, replay};
 pub use trial::RuleTrial;
 pub use worst::{Worst, WorstReplication};

@@ -9,6 +9,8 @@ use std::process::Output;
 use tempfile::TempDir;
 
 const TODAY: &str = "Nearest on the map";
+const DAY: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/estuary_day.ron");
+const WEEK: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/estuary_week.ron");
 
 fn run(folder: &Path, arguments: &[&str]) -> Output {
     cargo_bin_cmd!("plantday")
@@ -59,7 +61,16 @@ fn the_same_bytes_again_and_on_any_number_of_threads() {
     let folder = TempDir::new().expect("a folder");
     let path = folder.path();
     let of = |out: &str, threads: &str| {
-        let arguments = ["replay", "-n", "23", "--out", out, "--threads", threads];
+        let arguments = [
+            "replay",
+            DAY,
+            "-n",
+            "23",
+            "--out",
+            out,
+            "--threads",
+            threads,
+        ];
         fine(path, &arguments)
     };
     let first = of("one", "1");
@@ -81,7 +92,7 @@ fn the_same_bytes_again_and_on_any_number_of_threads() {
 fn a_replay_has_the_figures_of_its_row() {
     let folder = TempDir::new().expect("a folder");
     let path = folder.path();
-    fine(path, &["compare", "-n", "12"]);
+    fine(path, &["compare", DAY, "-n", "12"]);
     let mut table =
         csv::Reader::from_path(path.join("plantday-out/figures.csv")).expect("figures.csv");
     let headings = table.headers().expect("headings").clone();
@@ -93,10 +104,12 @@ fn a_replay_has_the_figures_of_its_row() {
         }
         let replay = replayed(
             path,
-            &["-n", "2", "--rule", &row[1], "--replication", &row[0]],
+            &[DAY, "-n", "2", "--rule", &row[1], "--replication", &row[0]],
         );
         for (key, cell) in headings.iter().zip(&row).skip(2) {
-            let here = replay["figures"][key]["here"].as_f64().map(|here| here as f32);
+            let here = replay["figures"][key]["here"]
+                .as_f64()
+                .map(|here| here as f32);
             let expected = cell.parse::<f32>().ok();
             assert_eq!(here, expected, "{key} of {}", &row[1]);
             checked += 1;
@@ -110,13 +123,12 @@ fn a_replay_has_the_figures_of_its_row() {
 fn the_lists_agree_with_the_figures() {
     let folder = TempDir::new().expect("a folder");
     let path = folder.path();
-    let week = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/estuary_week.ron");
     let mut late_loads = 0;
     for arguments in [
-        &["-n", "2", "--replication", "4"][..],
-        &["-n", "40", "--worst", "strandings"],
-        &[week, "-n", "3", "--worst", "waste"],
-        &[week, "-n", "1", "--replication", "21"],
+        &[DAY, "-n", "2", "--replication", "4"][..],
+        &[DAY, "-n", "40", "--worst", "strandings"],
+        &[WEEK, "-n", "3", "--worst", "waste"],
+        &[WEEK, "-n", "1", "--replication", "21"],
     ] {
         let replay = replayed(path, arguments);
         let figure = |key: &str| replay["figures"][key]["here"].as_f64().expect(key) as usize;
@@ -145,7 +157,7 @@ fn the_lists_agree_with_the_figures() {
 fn the_worst_is_the_worst_of_the_rows_and_the_report_says_how_to_replay_it() {
     let folder = TempDir::new().expect("a folder");
     let path = folder.path();
-    fine(path, &["compare", "-n", "30"]);
+    fine(path, &["compare", DAY, "-n", "30"]);
     let mut table =
         csv::Reader::from_path(path.join("plantday-out/figures.csv")).expect("figures.csv");
     let headings = table.headers().expect("headings").clone();
@@ -167,7 +179,7 @@ fn the_worst_is_the_worst_of_the_rows_and_the_report_says_how_to_replay_it() {
         ("waste", "dumped_yd3"),
         ("cost", "cost"),
     ] {
-        let replay = replayed(path, &["-n", "30", "--worst", by]);
+        let replay = replayed(path, &[DAY, "-n", "30", "--worst", by]);
         assert_eq!(replay["replication"].as_u64(), Some(worst(figure)), "{by}");
     }
     let report = fs::read_to_string(path.join("plantday-out/report.html")).expect("report.html");
@@ -182,7 +194,7 @@ fn the_worst_is_the_worst_of_the_rows_and_the_report_says_how_to_replay_it() {
 fn bad_arguments() {
     let folder = TempDir::new().expect("a folder");
     let path = folder.path();
-    let wrong = refused(path, &["replay", "--rule", "Nearest on the mop"]);
+    let wrong = refused(path, &["replay", DAY, "--rule", "Nearest on the mop"]);
     assert!(
         wrong.contains("did you mean \"Nearest on the map\"?"),
         "{wrong}"

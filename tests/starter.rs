@@ -141,6 +141,9 @@ fn every_example_is_fine_and_fits_100_columns() {
     for entry in fs::read_dir(&folder).expect("the examples") {
         let name = entry.expect("an entry").file_name();
         let name = name.to_str().expect("a name");
+        if !name.ends_with(".ron") {
+            continue; // duty logs and histories, which other tests read
+        }
         let summary = plantday(&folder, &["check", name, "--summary"]);
         assert!(summary.starts_with(&format!("{name}: fine: ")), "{summary}");
         assert!(

@@ -41,7 +41,7 @@ pub enum ReadError {
     },
     /// What is written in it is wrong.
     #[error("{0}")]
-    Faults(Box<Faults>),
+    Faults(#[from] Box<Faults>),
 }
 
 /// Reads and checks a scenario file.
@@ -49,6 +49,15 @@ pub enum ReadError {
 /// # Errors
 /// If the file cannot be read, is larger than 64 MiB, is not UTF-8, or holds anything that is not a valid scenario.
 pub fn read(path: &Path) -> Result<Scenario, ReadError> {
+    let text = read_text(path)?;
+    parse(&path.display().to_string(), &text).map_err(ReadError::Faults)
+}
+
+/// The text of a file that a user wrote.
+///
+/// # Errors
+/// If it cannot be read, is larger than 64 MiB, or is not UTF-8.
+pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
     let failed = |source| ReadError::File {
         path: path.to_owned(),
         source,
@@ -60,10 +69,8 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
             bytes,
         });
     }
-    let name = path.display().to_string();
-    let text = String::from_utf8(std::fs::read(path).map_err(failed)?)
-        .map_err(|error| ReadError::Faults(Box::new(not_text(&name, &error))))?;
-    parse(&name, &text).map_err(ReadError::Faults)
+    String::from_utf8(std::fs::read(path).map_err(failed)?)
+        .map_err(|error| ReadError::Faults(Box::new(not_text(&path.display().to_string(), &error))))
 }
 
 /// Checks the text of a scenario; `file` is what problems call it.

@@ -3,7 +3,7 @@
 use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress};
 use crate::observe::{
-    Column, Figures, Happening, LateLoad, Milestones, Never, Playback, Stint, Stranding, Timeline,
+    Column, Figures, Happening, LateLoad, LateLoads, Never, Playback, Stint, Stranding, Timeline,
     columns,
 };
 use crate::plant::Plan;
@@ -112,9 +112,9 @@ pub fn replay(
     let mut figures = Figures::new(plan, &scenario.money);
     figures.begin();
     let mut playback = Playback::new(scenario, plan);
-    let mut milestones = Milestones::new(plan, question.rule, trial.luck(replication));
+    let mut loads = LateLoads::new(plan);
     let timeline = trial.timeline(0, replication);
-    let mut observers = (&mut figures, (&mut playback, &mut milestones));
+    let mut observers = (&mut figures, (&mut playback, &mut loads));
     trial.play(0, replication, &mut observers);
     playback.finish();
     let columns = columns(scenario);
@@ -138,8 +138,8 @@ pub fn replay(
         happenings: playback.happenings,
         stints: playback.stints,
         timeline,
-        late: milestones.late,
-        never: milestones.never,
+        late: loads.late,
+        never: loads.never,
         stranded: playback.stranded,
         sites: sites(plan),
         minutes_from_first: minutes_from_first(scenario, plan),

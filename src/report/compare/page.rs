@@ -2,7 +2,7 @@
 
 use super::charts::{self, Chart};
 use super::terminal::{SHOWN, mean};
-use super::{assumptions, decision, heading, sentences, sureness, unit};
+use super::{assumptions, causes, decision, heading, sentences, sureness, unit};
 use crate::observe::figure;
 use crate::report::fonts;
 use crate::report::number::{Unit, number};
@@ -44,6 +44,7 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
                             @if chart.name == charts::WORST_DAY { (worth_replaying(answer)) }
                         }
                     }
+                    (causes::losses_section(answer))
                     (assumed(scenario))
                     (limits())
                     (recipe(answer))

@@ -117,13 +117,19 @@ pub(super) fn story(late: &LateLoad) -> String {
 
 fn words(cause: Cause, minutes: i64) -> String {
     match cause {
-        Cause::Failed => format!("{minutes} min lost with a truck or a batch that failed"),
-        Cause::Asked => format!("its turn to ask for a truck came {minutes} min too late"),
         Cause::NoTruck => format!("no truck free for {minutes} min"),
-        Cause::Coming => format!("{minutes} min until its truck was at the plant"),
+        Cause::NoHours => format!("no driver with hours left for {minutes} min"),
+        Cause::PlantClosed => format!("plant closed or down for {minutes} min"),
+        Cause::Refused => format!("{minutes} min without a truck that might take it"),
+        Cause::CalledLate => format!("called in {minutes} min too late"),
+        Cause::SentLate => format!("sent {minutes} min late by the rule"),
+        Cause::Belief => format!("the way believed {minutes} min too short"),
         Cause::BayQueue => format!("{minutes} min in the queue for a bay"),
-        Cause::AtPlant => format!("{minutes} min longer at bay and rack than reckoned with"),
-        Cause::Road => format!("{minutes} min longer on the road than believed"),
+        Cause::Loading => format!("{minutes} min longer at loading than usual"),
+        Cause::Rack => format!("{minutes} min longer at the rack than usual"),
+        Cause::Traffic => format!("{minutes} min longer on the road than usual at that hour"),
+        Cause::Site => format!("{minutes} min because its truck was held on its last site"),
+        Cause::MadeAgain => format!("{minutes} min until it was made again"),
     }
 }
 
@@ -195,13 +201,13 @@ mod tests {
             parts: vec![
                 (Cause::NoTruck, seconds(90)),
                 (Cause::BayQueue, seconds(90)),
-                (Cause::Road, seconds(65)),
+                (Cause::Traffic, seconds(65)),
             ],
         };
         assert_eq!(whole_minutes(&late), [2, 1, 1]);
         assert_eq!(
             story(&late),
-            "no truck free for 2 min; 1 min in the queue for a bay; 1 min longer on the road than believed"
+            "no truck free for 2 min; 1 min in the queue for a bay; 1 min longer on the road than usual at that hour"
         );
     }
 }

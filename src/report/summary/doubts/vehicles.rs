@@ -1,6 +1,7 @@
 //! Plants without trucks, trucks without drivers, drums above the legal weight, rules that miss what they need.
 
 use super::Tours;
+use crate::concrete::CONCRETE_LB_PER_YD3;
 use crate::dispatch::{Lend, Retrieval};
 use crate::hours::RuleBook;
 use crate::report::number::{count, number};
@@ -8,9 +9,6 @@ use crate::report::summary::fleet::{truck_groups, truck_names};
 use crate::report::summary::words::{counted, plain};
 use crate::roads::Belief;
 use crate::scenario::Scenario;
-
-/// Weight of a cubic yard of normal concrete, lb: 150 lb/ft³, the handbook unit weight of normal-weight concrete.
-const CONCRETE_LB_PER_YD3: f64 = 4050.0;
 
 /// Trucks that one doubt names.
 const MOST_NAMED: usize = 10;

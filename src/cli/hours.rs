@@ -1,0 +1,87 @@
+//! `plantday hours`.
+
+use super::FINE;
+use super::input::{Error, position};
+use super::output::print;
+use crate::hours::{NAMES, built_in};
+use crate::report::{hours as report, table};
+use crate::scenario::duty_log::{self, civil_time};
+use crate::studies;
+use std::path::PathBuf;
+
+/// Judge drivers' duty logs by an hours-of-service rule book
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Example:\n  plantday hours scenarios/duty_log.csv --rule-book us_property_2020 --history scenarios/duty_history.csv\n\n\
+The log has the columns driver,status,start,end (status: off, sleeper, on, drive; also waiting, relieved, riding; times like \
+2026-03-02T05:30); the history driver,date,hours. Before a log begins the driver has had a full rest, unless the history says \
+otherwise.\n\nA planning aid: local rules and the carrier's own record decide."
+)]
+pub(super) struct Hours {
+    /// Duty log (CSV)
+    log: PathBuf,
+    /// Rule book, by name
+    #[arg(long, value_name = "NAME")]
+    rule_book: String,
+    /// The moment that is asked about, like 2026-03-02T14:00 [default: the end of each log]
+    #[arg(long, value_name = "TIME")]
+    at: Option<String>,
+    /// Hours on duty on the days before the log (CSV)
+    #[arg(long, value_name = "FILE")]
+    history: Option<PathBuf>,
+    /// Weekly hours that the carrier has chosen, like 70/8 [default: the rule book's first]
+    #[arg(long, value_name = "HOURS/DAYS")]
+    cycle: Option<String>,
+    /// The drivers are under the 24-hour restart for construction materials
+    #[arg(long)]
+    construction_materials: bool,
+    /// Print the answer as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+impl Hours {
+    pub(super) fn run(&self) -> Result<u8, Error> {
+        position("rule book", &self.rule_book, NAMES.into_iter())?;
+        let mut rules = built_in(&self.rule_book).expect("it is one of the names");
+        if let Some(name) = &self.cycle {
+            let names: Vec<String> = rules.cycles.iter().map(|cycle| cycle.name()).collect();
+            position(
+                "choice of weekly hours",
+                name,
+                names.iter().map(String::as_str),
+            )?;
+            rules = rules.with_cycle(name).expect("it is one of the names");
+        }
+        if self.construction_materials && rules.construction_restart.is_none() {
+            let text = format!(
+                "the rule book \"{}\" has no 24-hour restart for construction materials",
+                self.rule_book
+            );
+            return Err(Error::Argument(text));
+        }
+        rules.construction_materials = self.construction_materials;
+        let at = match &self.at {
+            Some(text) => Some(civil_time(text.trim()).ok_or_else(|| {
+                Error::Argument(format!(
+                    "--at {text:?} is not a date and time\n  expected local time without zone, like 2026-03-02T14:00"
+                ))
+            })?),
+            None => None,
+        };
+        let logs = duty_log::read(&self.log, self.history.as_deref())?;
+        let at = at.map(|at| logs.moment(at));
+        let review = studies::hours(&logs, &rules, at).map_err(|driver| {
+            Error::Argument(format!(
+                "--at {:?} lies before the log of {driver:?}\n  expected a time within the logs or later",
+                self.at.as_deref().unwrap_or_default()
+            ))
+        })?;
+        if self.json {
+            print(&format!("{:#}\n", report::json(&review)));
+        } else {
+            print(&report::terminal(&review, table::terminal_width()));
+        }
+        Ok(FINE)
+    }
+}

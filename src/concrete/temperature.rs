@@ -1,0 +1,97 @@
+//! Temperature over the day, of the air and of the concrete, and what hot weather asks for.
+
+use super::noise::normal;
+use crate::units::Millis;
+
+/// Rise of the concrete for 1 degree of the air: 2.2 for 5 (A. Al-Saleh, Int. J. Structural and Civil Engineering Research
+/// 5(1), 2016, Riyadh).
+pub const CONCRETE_PER_AIR: f64 = 2.2 / 5.0;
+/// Warmest concrete at discharge, °F: ACI 301-20 and ACI 305.1-14. Contracts may ask for less.
+pub const MOST_AT_DISCHARGE_F: f64 = 95.0;
+/// Evaporation from which fresh surfaces need protection, lb/ft² an hour: ACI 305R.
+pub const EVAPORATION_CAUTION: f64 = 0.2;
+
+/// Air temperature over the day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum AirTemperature {
+    /// The same all day, °F.
+    Steady(f64),
+    /// A cosine about the day's mean.
+    Daily {
+        /// Mean of the day, °F.
+        mean_f: f64,
+        /// Half the difference between the warmest and the coldest hour, °F.
+        swing_f: f64,
+        /// Hour at which it is warmest, 0 to 24; about 15 (common knowledge).
+        warmest_h: f64,
+    },
+}
+
+impl AirTemperature {
+    /// Air temperature at this moment, °F.
+    pub fn at(self, moment: Millis) -> f64 {
+        match self {
+            Self::Steady(f) => f,
+            Self::Daily {
+                mean_f,
+                swing_f,
+                warmest_h,
+            } => {
+                let turn = (moment.hours() - warmest_h) / 24.0;
+                mean_f + swing_f * libm::cos(std::f64::consts::TAU * turn)
+            }
+        }
+    }
+
+    /// This day shifted to its own level: normal with this standard deviation, °F, by luck `u` in (0, 1).
+    pub fn drawn(self, sd_f: f64, u: f64) -> Self {
+        let shift = sd_f * normal(u);
+        match self {
+            Self::Steady(f) => Self::Steady(f + shift),
+            Self::Daily {
+                mean_f,
+                swing_f,
+                warmest_h,
+            } => Self::Daily {
+                mean_f: mean_f + shift,
+                swing_f,
+                warmest_h,
+            },
+        }
+    }
+}
+
+/// Temperature of the concrete, °F, where it has `at_70_f` when the air has 70 °F.
+pub fn concrete_f(air_f: f64, at_70_f: f64) -> f64 {
+    at_70_f + CONCRETE_PER_AIR * (air_f - 70.0)
+}
+
+/// Evaporation from a fresh surface, lb/ft² an hour: P. J. Uno, ACI Materials Journal 95(4), 1998, the closed form of the
+/// chart in ACI 305R (from memory). Temperatures °F, humidity 0 to 1, wind in miles an hour.
+pub fn evaporation_lb_ft2_h(concrete_f: f64, air_f: f64, humidity: f64, wind_mph: f64) -> f64 {
+    let driving = libm::pow(concrete_f.max(0.0), 2.5) - humidity * libm::pow(air_f.max(0.0), 2.5);
+    driving.max(0.0) * (1.0 + 0.4 * wind_mph) * 1e-6
+}
+
+/// What hot weather asks for at these temperatures.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HotWeather {
+    /// Nothing.
+    Usual,
+    /// Warm: time limits are shorter in many contracts, slump is lost faster, water is asked for. From 80 °F of concrete
+    /// (common practice, no source).
+    Caution,
+    /// The concrete is warmer than [`MOST_AT_DISCHARGE_F`]: it is not placed without the engineer's word.
+    TooHot,
+}
+
+/// What this temperature of the concrete asks for.
+pub fn hot_weather(concrete_f: f64) -> HotWeather {
+    if concrete_f > MOST_AT_DISCHARGE_F {
+        HotWeather::TooHot
+    } else if concrete_f >= 80.0 {
+        HotWeather::Caution
+    } else {
+        HotWeather::Usual
+    }
+}

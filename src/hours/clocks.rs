@@ -1,0 +1,411 @@
+//! The clocks of one driver, carried along from one change of status to the next.
+
+use super::exceptions::Allowance;
+use super::left::{Drivable, Left, rest_of};
+use super::rule_set::{BreakTrigger, Rule, RuleSet};
+use super::status::DutyStatus;
+use crate::units::Millis;
+
+/// The most carrier days that weekly hours look at.
+pub(super) const MOST_DAYS: usize = 14;
+
+/// The clocks of one driver under one rule book, which every call is given anew and which must stay the same. Of fixed size;
+/// nothing is allocated. `tests/hours.rs` holds it against [`super::review`], which works from the whole log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Clocks {
+    now: Millis,
+    status: DutyStatus,
+    /// When the rest that is running, or the last one, began.
+    rest_from: Millis,
+    /// No duty since `rest_from`. Duty of no length, such as a stage that takes no time, interrupts nothing.
+    resting: bool,
+    /// The rest that is running has already been counted as a full rest, and as a restart.
+    rest_counted: bool,
+    restart_counted: bool,
+    /// First duty since the last full rest.
+    shift: Option<Millis>,
+    drove: Millis,
+    worked: Millis,
+    /// When the stretch that can become a break began.
+    pause_from: Option<Millis>,
+    drove_since_break: Millis,
+    /// End of the last break or start of the shift.
+    break_base: Millis,
+    allowance: Allowance,
+    /// The carrier day of `now`; on duty since the last restart by carrier day modulo [`MOST_DAYS`].
+    day: i64,
+    days: [Millis; MOST_DAYS],
+    /// In the carrier day of `now`, whatever rests lie in it.
+    drove_today: Millis,
+    worked_today: Millis,
+    /// When the rest began that was the last restart.
+    restart_began: Option<Millis>,
+    last_day_worked: Option<i64>,
+    days_in_row: u32,
+}
+
+/// Whether a plan fits under every clock.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Fit {
+    /// The least that is left at the end of a driven leg; below zero the plan does not fit. [`Millis::NEVER`] without a clock.
+    pub slack: Millis,
+    /// The clock that leaves the least.
+    pub binds: Option<Rule>,
+    /// What is left at the end of the plan until the short-haul exception would be lost, if it is in use. Below zero a log
+    /// is needed; it forbids no driving.
+    pub short_haul_slack: Option<Millis>,
+}
+
+impl Fit {
+    /// Whether every driven leg ends within every clock.
+    pub fn fits(&self) -> bool {
+        self.slack >= Millis::ZERO
+    }
+}
+
+impl Clocks {
+    /// A driver off duty at `at` who has rested since `rested_since`; `prior` is time on duty by carrier day before that. Only
+    /// the last 14 days are looked at, and a day after `at` is not.
+    pub fn new(
+        rules: &RuleSet,
+        at: Millis,
+        rested_since: Millis,
+        prior: impl IntoIterator<Item = (i64, Millis)>,
+    ) -> Self {
+        let began = rested_since.min(at);
+        let today = rules.carrier_day(at);
+        let mut clocks = Self {
+            now: at,
+            status: DutyStatus::OffDuty,
+            rest_from: began,
+            resting: true,
+            rest_counted: false,
+            restart_counted: false,
+            shift: None,
+            drove: Millis::ZERO,
+            worked: Millis::ZERO,
+            pause_from: rules.is_break(DutyStatus::OffDuty).then_some(began),
+            drove_since_break: Millis::ZERO,
+            break_base: at,
+            allowance: Allowance::default(),
+            day: today,
+            days: [Millis::ZERO; MOST_DAYS],
+            drove_today: Millis::ZERO,
+            worked_today: Millis::ZERO,
+            restart_began: None,
+            last_day_worked: None,
+            days_in_row: 0,
+        };
+        let mut worked_on = [false; MOST_DAYS];
+        for (day, worked) in prior {
+            if day > today || day <= today - MOST_DAYS as i64 {
+                continue;
+            }
+            clocks.days[slot(day)] += worked;
+            if day == today {
+                clocks.worked_today += worked;
+            }
+            worked_on[(today - day) as usize] |= worked > Millis::ZERO;
+        }
+        if let Some(ago) = worked_on.iter().position(|worked| *worked) {
+            clocks.last_day_worked = Some(today - ago as i64);
+            let row = worked_on[ago..].iter().take_while(|worked| **worked);
+            clocks.days_in_row = row.count() as u32;
+        }
+        clocks.rest_on(rules, at);
+        clocks
+    }
+
+    /// The moment up to which everything is known.
+    pub fn now(&self) -> Millis {
+        self.now
+    }
+
+    /// What the driver is doing.
+    pub fn status(&self) -> DutyStatus {
+        self.status
+    }
+
+    /// First duty since the last full rest.
+    pub fn shift_start(&self) -> Option<Millis> {
+        self.shift
+    }
+
+    /// When the rest began that was the last restart of the weekly hours.
+    pub fn last_restart_began(&self) -> Option<Millis> {
+        self.restart_began
+    }
+
+    /// The exceptions in use.
+    pub fn allowance(&self) -> Allowance {
+        self.allowance
+    }
+
+    /// The carrier days in a row that are worked if the driver works now, today included.
+    pub fn days_in_row(&self) -> u32 {
+        match self.last_day_worked {
+            Some(last) if last == self.day => self.days_in_row,
+            Some(last) if last == self.day - 1 => self.days_in_row + 1,
+            _ => 1,
+        }
+    }
+
+    /// Whether driving now would use the longer window of a long day: the ordinary one has ended.
+    pub fn beyond_usual_window(&self, rules: &RuleSet) -> bool {
+        let usual = rules.window.as_ref().map(|limit| limit.length);
+        matches!((self.shift, usual), (Some(shift), Some(usual)) if self.now >= shift + usual)
+    }
+
+    /// Takes down that the status changes at `at`, not before [`now`](Self::now).
+    pub fn change(&mut self, rules: &RuleSet, at: Millis, status: DutyStatus) {
+        self.advance(rules, at);
+        if !rules.is_duty(status) && !self.resting {
+            self.rest_from = self.now;
+            self.resting = true;
+            self.rest_counted = false;
+            self.restart_counted = false;
+        }
+        if rules.is_break(status) {
+            self.pause_from = self.pause_from.or(Some(self.now));
+        }
+        self.status = status;
+    }
+
+    /// Takes down that exceptions are used from `at` on, until the next full rest or the next call.
+    pub fn allow(&mut self, rules: &RuleSet, at: Millis, allowance: Allowance) {
+        self.advance(rules, at);
+        self.allowance = allowance;
+    }
+
+    /// Goes on in the same status until `to`; a moment that has passed changes nothing.
+    pub fn advance(&mut self, rules: &RuleSet, to: Millis) {
+        while self.now < to {
+            let day_ends = rules.day_begins(self.day + 1);
+            let end = day_ends.min(to);
+            self.go_on(rules, end);
+            if end == day_ends {
+                self.day += 1;
+                self.days[slot(self.day)] = Millis::ZERO;
+                self.drove_today = Millis::ZERO;
+                self.worked_today = Millis::ZERO;
+            }
+        }
+    }
+
+    /// Goes on within one carrier day.
+    fn go_on(&mut self, rules: &RuleSet, end: Millis) {
+        let span = end - self.now;
+        if !rules.is_break(self.status) {
+            self.pause_from = None;
+        }
+        if rules.is_duty(self.status) {
+            self.resting = false;
+            if self.shift.is_none() {
+                self.shift = Some(self.now);
+                self.break_base = self.now;
+            }
+            self.worked += span;
+            self.worked_today += span;
+            self.days[slot(self.day)] += span;
+            self.days_in_row = self.days_in_row();
+            self.last_day_worked = Some(self.day);
+            if self.status == DutyStatus::Driving {
+                self.drove += span;
+                self.drove_today += span;
+                self.drove_since_break += span;
+            }
+        } else {
+            self.rest_on(rules, end);
+        }
+        if let (Some(rule), Some(from)) = (&rules.break_rule, self.pause_from)
+            && end - from >= rule.length
+        {
+            self.drove_since_break = Millis::ZERO;
+            self.break_base = end;
+        }
+        self.now = end;
+    }
+
+    fn rest_on(&mut self, rules: &RuleSet, end: Millis) {
+        if !self.rest_counted && end - self.rest_from >= rules.reset_rest {
+            self.rest_counted = true;
+            self.shift = None;
+            self.drove = Millis::ZERO;
+            self.worked = Millis::ZERO;
+            self.drove_since_break = Millis::ZERO;
+            self.allowance = Allowance::default();
+        }
+        let Some(restart) = rules.restart().filter(|_| !self.restart_counted) else {
+            return;
+        };
+        if end >= restart.complete_at(self.rest_from, self.restart_began) {
+            self.restart_counted = true;
+            self.restart_began = Some(self.rest_from);
+            self.days = [Millis::ZERO; MOST_DAYS];
+        }
+    }
+
+    /// What is left on every clock now.
+    pub fn left(&self, rules: &RuleSet) -> Left {
+        let since_shift = self.shift.map_or(Millis::ZERO, |shift| self.now - shift);
+        let of_day_too = |limit: Millis, in_shift: Millis, today: Millis| {
+            let used = if rules.limits_hold_per_day {
+                in_shift.max(today)
+            } else {
+                in_shift
+            };
+            rest_of(limit, used)
+        };
+        Left {
+            driving: rules
+                .driving_limit(&self.allowance)
+                .map(|limit| of_day_too(limit, self.drove, self.drove_today)),
+            window: rules
+                .window_limit(&self.allowance)
+                .map(|limit| rest_of(limit, since_shift)),
+            on_duty: rules
+                .on_duty
+                .as_ref()
+                .map(|limit| of_day_too(limit.length, self.worked, self.worked_today)),
+            break_in: self.break_left(rules),
+            cycle: rules
+                .cycle
+                .as_ref()
+                .map(|cycle| rest_of(cycle.limit, self.in_last_days(cycle.days))),
+        }
+    }
+
+    fn break_left(&self, rules: &RuleSet) -> Option<Millis> {
+        let rule = rules.break_rule.as_ref()?;
+        let excused = self
+            .allowance
+            .break_excused_until
+            .is_some_and(|until| self.now < until);
+        if excused || self.short_haul_ends(rules) > self.now {
+            return None;
+        }
+        let used = match rule.trigger {
+            BreakTrigger::DrivingTime => self.drove_since_break,
+            BreakTrigger::ElapsedTime if self.shift.is_some() => self.now - self.break_base,
+            BreakTrigger::ElapsedTime => Millis::ZERO,
+        };
+        Some(rest_of(rule.after, used))
+    }
+
+    /// When the short-haul exception is lost if the driver is not released; long past if it is not in use.
+    fn short_haul_ends(&self, rules: &RuleSet) -> Millis {
+        match rules.short_haul_release(&self.allowance) {
+            Some(within) => self.shift.unwrap_or(self.now) + within,
+            None => -Millis::NEVER,
+        }
+    }
+
+    fn in_last_days(&self, days: u8) -> Millis {
+        let days = (days as usize).min(MOST_DAYS) as i64;
+        (self.day - days + 1..=self.day)
+            .map(|day| self.days[slot(day)])
+            .sum()
+    }
+
+    /// How long the driver may drive on from now without a pause, and which clock ends it.
+    pub fn drivable(&self, rules: &RuleSet) -> Drivable {
+        let mut driving = *self;
+        driving.change(rules, self.now, DutyStatus::Driving);
+        // Time for the shift to begin, so that what counts from its start is known.
+        driving.shift = driving.shift.or(Some(self.now));
+        if self.shift.is_none() {
+            driving.break_base = self.now;
+        }
+        // Weekly hours can grow again at a day's start; after as many days as they look at they cannot any more.
+        for _ in 0..MOST_DAYS + 4 {
+            let left = driving.left(rules).least();
+            let excuse = driving.allowance.break_excused_until;
+            let changes = [
+                rules.day_begins(driving.day + 1),
+                excuse.unwrap_or(-Millis::NEVER),
+                driving.short_haul_ends(rules),
+            ];
+            let later = changes.into_iter().filter(|at| *at > driving.now);
+            let next = later.min().unwrap_or(Millis::NEVER);
+            match left {
+                Some((rule, left)) if left == Millis::ZERO || driving.now + left < next => {
+                    return Drivable {
+                        until: driving.now + left,
+                        by: Some(rule),
+                    };
+                }
+                _ => driving.advance(rules, next),
+            }
+        }
+        Drivable {
+            until: Millis::NEVER,
+            by: None,
+        }
+    }
+
+    /// Whether a plan of statuses and their lengths, begun at `from` (not before [`now`](Self::now)), fits under every clock,
+    /// and which binds. Until `from` the driver goes on as now.
+    pub fn fits(&self, rules: &RuleSet, from: Millis, plan: &[(DutyStatus, Millis)]) -> Fit {
+        let mut then = *self;
+        let mut fit = Fit {
+            slack: Millis::NEVER,
+            binds: None,
+            short_haul_slack: None,
+        };
+        let mut at = from;
+        for (status, length) in plan {
+            then.change(rules, at, *status);
+            if *status == DutyStatus::Driving && *length > Millis::ZERO {
+                let drivable = then.drivable(rules);
+                let slack = drivable.until - at - *length;
+                if drivable.by.is_some() && slack < fit.slack {
+                    fit.slack = slack;
+                    fit.binds = drivable.by;
+                }
+            }
+            at += *length;
+        }
+        then.advance(rules, at);
+        if rules.short_haul_release(&then.allowance).is_some() {
+            fit.short_haul_slack = Some(then.short_haul_ends(rules) - at);
+        }
+        fit
+    }
+
+    /// The earliest moment at which the driver may drive if off duty from now on; now if driving is not barred.
+    pub fn may_drive_from(&self, rules: &RuleSet) -> Millis {
+        if !self.left(rules).bars() {
+            return self.now;
+        }
+        let mut off = *self;
+        off.change(rules, self.now, DutyStatus::OffDuty);
+        for _ in 0..2 * MOST_DAYS + 8 {
+            let restart = rules.restart().map_or(Millis::NEVER, |restart| {
+                restart.complete_at(off.rest_from, off.restart_began)
+            });
+            let break_rule = rules.break_rule.as_ref();
+            let pause = break_rule.map_or(Millis::NEVER, |rule| {
+                off.pause_from
+                    .map_or(Millis::NEVER, |from| from + rule.length)
+            });
+            let changes = [
+                off.rest_from + rules.reset_rest,
+                pause,
+                restart,
+                off.allowance.break_excused_until.unwrap_or(Millis::NEVER),
+                rules.day_begins(off.day + 1),
+            ];
+            let later = changes.into_iter().filter(|at| *at > off.now);
+            let Some(next) = later.min() else { break };
+            off.advance(rules, next);
+            if !off.left(rules).bars() {
+                return off.now;
+            }
+        }
+        Millis::NEVER
+    }
+}
+
+fn slot(day: i64) -> usize {
+    day.rem_euclid(MOST_DAYS as i64) as usize
+}
