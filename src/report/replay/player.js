@@ -270,6 +270,7 @@
     axisHours(from, to, strip.clientWidth < 500 ? 6 : 14).forEach((at) => {
       const label = element("em", "", hourAndMinute(at));
       label.style.left = percent(at);
+      if (at === to) label.style.transform = "translateX(-100%)";
       scaleBox.append(label);
     });
     axis.append(element("span", "", ""), scaleBox);
@@ -321,6 +322,7 @@
     box.replaceChildren(...axisHours(data.from, data.to, box.clientWidth < 500 ? 6 : 18).map((at) => {
       const label = element("span", "", data.days > 1 && (data.to - data.from) / HOUR > 72 ? "day " + (at / DAY + 1).toFixed(0) : hourAndMinute(at));
       label.style.left = fraction(at);
+      if (at === data.to) label.style.transform = "translateX(-100%)";
       return label;
     }));
   };
