@@ -192,7 +192,8 @@
   const list = byId("events");
   const WINDOW = 150;
   let low = 0, high = 0, current = -2;
-  const bad = /( late$|stranded|rejected|not delivered|past the limit|does not come|stands still|dumps|cannot take)/;
+  const late = new Set(data.trouble.map(([at, truck]) => at + " " + truck));
+  const bad = /(stranded|rejected|not delivered|past the limit|does not come|stands still|dumps|cannot take)/;
   const fill = (middle) => {
     low = Math.max(0, middle - WINDOW);
     high = Math.min(data.events.length, middle + WINDOW);
@@ -201,7 +202,7 @@
       button.type = "button";
       button.tabIndex = -1;
       button.append(element("time", "", clock(at)), element("span", "", what));
-      if (bad.test(what) && !/, 0 min late$/.test(what)) button.classList.add("bad");
+      if (bad.test(what) || (/ late$/.test(what) && late.has(at + " " + truck))) button.classList.add("bad");
       button.addEventListener("click", () => {
         pause();
         if (truck !== null) show(truck);
@@ -251,7 +252,8 @@
   const strip = byId("strip"), ROWS_SHOWN = 120;
   const span = () => data.days > 1 ? [state.day * DAY, (state.day + 1) * DAY] : [data.from, data.to];
   const axisHours = (from, to, room) => {
-    const step = [1, 2, 3, 4, 6, 12, 24].find((step) => (to - from) / HOUR / step <= room) || 24 * Math.ceil((to - from) / DAY / room);
+    const steps = to - from > 3 * DAY ? [24] : [1, 2, 3, 4, 6, 12, 24];
+    const step = steps.find((step) => (to - from) / HOUR / step <= room) || 24 * Math.ceil((to - from) / DAY / room);
     const hours = [];
     for (let at = Math.ceil(from / HOUR / step) * HOUR * step; at <= to; at += step * HOUR) hours.push(at);
     return hours;
@@ -320,7 +322,7 @@
   const drawTime = () => {
     const box = byId("hours");
     box.replaceChildren(...axisHours(data.from, data.to, box.clientWidth < 500 ? 6 : 18).map((at) => {
-      const label = element("span", "", data.days > 1 && (data.to - data.from) / HOUR > 72 ? "day " + (at / DAY + 1).toFixed(0) : hourAndMinute(at));
+      const label = element("span", "", data.to - data.from > 3 * DAY ? "day " + (at / DAY + 1).toFixed(0) : hourAndMinute(at));
       label.style.left = fraction(at);
       if (at === data.to) label.style.transform = "translateX(-100%)";
       return label;
