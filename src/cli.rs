@@ -6,6 +6,7 @@ mod hours;
 mod input;
 mod new;
 mod output;
+mod replay;
 
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
@@ -38,6 +39,8 @@ struct Arguments {
 enum Command {
     /// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
     Compare(compare::Compare),
+    /// Play one replication again, exactly: what every truck did, why loads came late, as a moving map
+    Replay(replay::Replay),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
     /// Judge drivers' duty logs by an hours-of-service rule book
@@ -50,6 +53,7 @@ enum Command {
 pub fn run() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Compare(compare) => compare.run(),
+        Command::Replay(replay) => replay.run(),
         Command::Check(check) => check.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),

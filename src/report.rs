@@ -3,11 +3,15 @@
 pub mod chart;
 pub mod compare;
 pub mod csv_text;
+mod day;
 pub mod files;
+mod fonts;
 pub mod hours;
 pub mod number;
 mod plain_text;
 pub mod problems;
+pub mod replay;
+mod shell;
 pub mod summary;
 pub mod table;
 mod wrap;

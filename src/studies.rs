@@ -2,10 +2,14 @@
 
 mod compare;
 mod hours;
+pub mod replay;
 mod trial;
+mod worst;
 
 pub use compare::{
     Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
 pub use hours::{DriverHours, HoursReview, hours};
+pub use replay::{Replay, replay};
 pub use trial::RuleTrial;
+pub use worst::{Worst, WorstReplication};

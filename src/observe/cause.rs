@@ -180,6 +180,11 @@ impl Account {
         self.level.max(Millis::ZERO)
     }
 
+    /// Oldest first, each more than zero; a cause may come more than once.
+    pub(super) fn parts(&self) -> &[(Cause, Millis)] {
+        &self.parts
+    }
+
     pub(super) fn level(&self) -> Millis {
         self.level
     }

@@ -66,6 +66,12 @@ impl<'p> Ledger<'p> {
         }
     }
 
+    /// What made the load late that this truck has just brought; none if it is not late beyond tolerance.
+    pub(super) fn late(&self, truck: TruckId) -> Option<&[(Cause, Millis)]> {
+        let trip = &self.trips[truck.at()];
+        trip.booked.then(|| trip.account.parts())
+    }
+
     /// Before each replication.
     pub fn begin(&mut self) {
         for wait in &mut self.waits {

@@ -52,7 +52,11 @@ impl<'s> Log<'s> {
     }
 
     fn words(&self, at: Millis, event: &Event) -> Option<String> {
-        let minutes = |span: Millis| format!("{} min", span.minutes());
+        // Tenths at most: nobody asks for milliseconds.
+        let minutes = |span: Millis| {
+            let tenths = span.0.signum() * ((span.0.abs() + 3_000) / 6_000);
+            format!("{} min", tenths as f64 / 10.0)
+        };
         Some(match *event {
             Event::Reported { driver, truck } => format!(
                 "{} reports, {}",

@@ -244,6 +244,11 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// Time on the empty road for a loaded truck; none without a way.
+    pub fn free_flow(&self, from: PlaceId, to: PlaceId) -> Option<Millis> {
+        Some(self.roads.free_flow(from, to, Haul::Loaded)).filter(|span| *span < Millis::NEVER)
+    }
+
     /// Makes a checked scenario ready.
     pub fn new(scenario: &Scenario) -> Self {
         let roads = super::road_plan::roads(scenario);

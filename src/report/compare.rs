@@ -9,6 +9,7 @@ mod sentences;
 mod tables;
 mod terminal;
 
+pub(super) use assumptions::CAUTIONS;
 pub use json::json;
 pub use sentences::{decision, sureness};
 pub use terminal::terminal;

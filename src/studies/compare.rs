@@ -1,8 +1,8 @@
 //! `compare`: the rules of a scenario on the same days, and what may be said of them.
 
-use super::RuleTrial;
+use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Causes, Column, Loss, Losses, Profile, Timeline, columns, figure};
+use crate::observe::{Better, Causes, Column, Loss, Losses, Profile, Timeline, columns};
 use crate::scenario::Scenario;
 use crate::statistics::{
     Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most, t_critical,
@@ -83,6 +83,8 @@ pub struct RuleResult {
     pub figures: Vec<Figure>,
     /// Sums over all replications.
     pub profile: Profile,
+    /// The replications most worth a replay: the worst by lateness, strandings and waste, where there are any.
+    pub worth_replaying: Vec<WorstReplication>,
     /// What made loads late, over all replications.
     pub causes: Causes,
     /// Drivers stranded and loads wasted, by cause, over all replications.
@@ -185,6 +187,11 @@ fn judge(
                 profile,
                 causes,
                 losses,
+                worth_replaying: [Worst::Lateness, Worst::Strandings, Worst::Waste]
+                    .into_iter()
+                    .filter_map(|by| WorstReplication::of(by, &rows, case))
+                    .filter(|worst| worst.value > 0.0)
+                    .collect(),
             }
         })
         .collect();
@@ -210,13 +217,8 @@ fn judge(
 
 /// The replication of a rule with most late loads (the first of equals), played again.
 fn worst_day(scenario: &Scenario, trial: &RuleTrial<'_>, case: usize, rows: &Rows) -> WorstDay {
-    let late = rows.values(case, figure::LATE_LOADS);
-    let worst = rows.replications().zip(late).reduce(
-        |worst, next| {
-            if next.1 > worst.1 { next } else { worst }
-        },
-    );
-    let replication = worst.map_or(0, |(replication, _)| replication);
+    let worst = WorstReplication::of(Worst::Lateness, rows, case);
+    let replication = worst.map_or(0, |worst| worst.replication);
     let timeline = trial.timeline(case, replication);
     WorstDay {
         replication,

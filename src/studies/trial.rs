@@ -3,7 +3,7 @@
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
 use crate::observe::{Causes, Figures, Ledger, Losses, Profile, Profiler, Timeline};
-use crate::plant::{Plan, World};
+use crate::plant::{Observer, Plan, World};
 use crate::scenario::Scenario;
 use std::sync::{Mutex, PoisonError};
 
@@ -41,12 +41,23 @@ impl<'s> RuleTrial<'s> {
     pub fn timeline(&self, case: usize, replication: u64) -> Timeline {
         let tolerance = self.plan.orders.iter().map(|order| order.late).collect();
         let mut timeline = Timeline::new(self.plan.trucks.len(), tolerance);
-        World::new(&self.plan).run(
-            self.rules[case],
-            Luck::new(self.seed, replication),
-            &mut timeline,
-        );
+        self.play(case, replication, &mut timeline);
         timeline
+    }
+
+    /// One replication again under the rule of a case, told to an observer.
+    pub fn play<O: Observer>(&self, case: usize, replication: u64, observer: &mut O) {
+        World::new(&self.plan).run(self.rules[case], self.luck(replication), observer);
+    }
+
+    /// The luck of a replication.
+    pub fn luck(&self, replication: u64) -> Luck {
+        Luck::new(self.seed, replication)
+    }
+
+    /// The scenario made ready.
+    pub fn plan(&self) -> &Plan {
+        &self.plan
     }
 }
 

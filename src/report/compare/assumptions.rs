@@ -142,7 +142,7 @@ pub(super) const NOT_MODELLED: [&str; 5] = [
 ];
 
 /// Where the work can hurt someone.
-pub(super) const CAUTIONS: [&str; 5] = [
+pub(in crate::report) const CAUTIONS: [&str; 5] = [
     "This is a plan, not a permission: local codes, hours-of-service rules and the carrier's own records decide who may drive.",
     "A simulated legal day is not a safe day. Tired drivers stop before any limit is reached; no load is worth a crash.",
     "Keep to legal gross, axle and bridge weights. A smaller load is the only answer to a doubtful weight.",

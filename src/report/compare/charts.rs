@@ -5,10 +5,13 @@ use crate::observe::{Better, CostPart, LATE_BIN, LATE_BINS, Profile, figure};
 use crate::report::chart::differences::{self, Difference, Differences};
 use crate::report::chart::lines::{self, Lines};
 use crate::report::chart::stacked::{self, Stacked};
-use crate::report::chart::trucks::{self, Trucks};
+use crate::report::day::{self, Day};
 use crate::report::number::{Unit, count, number};
 use crate::studies::{Comparison, Decision};
 use crate::units::Millis;
+
+/// The chart under which the report tells how to replay the day.
+pub(super) const WORST_DAY: &str = "worst-day";
 
 /// One chart.
 pub(super) struct Chart {
@@ -59,7 +62,7 @@ pub(super) fn all(answer: &Comparison) -> Vec<Chart> {
     ));
     charts.push(chart("money", "Where the money goes", money(answer)));
     charts.push(chart(
-        "worst-day",
+        WORST_DAY,
         "The worst day, truck by truck",
         worst_day(answer),
     ));
@@ -400,89 +403,14 @@ fn money(answer: &Comparison) -> String {
     })
 }
 
-/// More rows than this cannot be read.
-const MOST_TRUCKS: usize = 60;
-
 fn worst_day(answer: &Comparison) -> String {
     let worst = &answer.worst;
-    let midnight = Millis::midnight(worst.day);
-    let hour = |at: Millis| (at - midnight).hours();
-    let inside = |at: Millis| (0.0..30.0).contains(&hour(at));
-    let spans: Vec<_> = worst
-        .timeline
-        .spans
-        .iter()
-        .filter(|span| span.to > midnight && hour(span.from) < 30.0)
-        .collect();
-    let mut rows: Vec<usize> = spans.iter().map(|span| span.truck.at()).collect();
-    rows.sort_unstable();
-    rows.dedup();
-    rows.truncate(MOST_TRUCKS);
-    let row = |truck: usize| rows.binary_search(&truck).ok();
-    let marks = |marks: &[(Millis, crate::units::TruckId)]| -> Vec<(usize, f64)> {
-        marks
-            .iter()
-            .filter(|(at, _)| inside(*at))
-            .filter_map(|(at, truck)| Some((row(truck.at())?, hour(*at))))
-            .collect()
-    };
-    let (late, stranded) = (marks(&worst.timeline.late), marks(&worst.timeline.stranded));
-    let first = spans
-        .iter()
-        .map(|span| hour(span.from))
-        .fold(24.0, f64::min)
-        .clamp(0.0, 23.0)
-        .floor();
-    let last = spans
-        .iter()
-        .map(|span| hour(span.to))
-        .fold(first + 1.0, f64::max)
-        .min(30.0)
-        .ceil();
-    let which = if answer.days == 1 {
-        String::new()
-    } else {
-        format!(", day {}", worst.day + 1)
-    };
-    trucks::svg(&Trucks {
-        title: format!(
-            "On the worst day under {} {} loads came late and {} driver{} stranded",
-            sentences::base(answer),
-            late.len(),
-            stranded.len(),
-            if stranded.len() == 1 {
-                " was"
-            } else {
-                "s were"
-            }
-        ),
-        subtitle: format!(
-            "Replication {}{which} (seed {}): what every truck did, by the clock{}",
-            worst.replication,
-            answer.seed,
-            if rows.len() == MOST_TRUCKS {
-                "; the first 60 trucks"
-            } else {
-                ""
-            }
-        ),
-        trucks: rows
-            .iter()
-            .map(|truck| worst.trucks[*truck].clone())
-            .collect(),
-        spans: spans
-            .iter()
-            .filter_map(|span| {
-                Some((
-                    row(span.truck.at())?,
-                    span.activity,
-                    hour(span.from),
-                    hour(span.to),
-                ))
-            })
-            .collect(),
-        late,
-        stranded,
-        hours: (first as u32, last as u32),
+    day::svg(&Day {
+        timeline: &worst.timeline,
+        trucks: &worst.trucks,
+        day: worst.day,
+        days: answer.days,
+        replication: (worst.replication, answer.seed),
+        opening: format!("On the worst day under {}", sentences::base(answer)),
     })
 }

@@ -1,18 +1,17 @@
 //! The report page: one file that works from the disk, offline, and prints. Decision first.
 
-use super::charts::Chart;
+use super::charts::{self, Chart};
 use super::terminal::{SHOWN, mean};
 use super::{assumptions, causes, decision, heading, sentences, sureness, unit};
 use crate::observe::figure;
+use crate::report::fonts;
+use crate::report::number::{Unit, number};
+use crate::report::shell;
 use crate::scenario::Scenario;
 use crate::studies::Comparison;
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 const STYLE: &str = include_str!("page.css");
-const REGULAR: &[u8] = include_bytes!("../fonts/Inter-Regular.woff2");
-const BOLD: &[u8] = include_bytes!("../fonts/Inter-Bold.woff2");
 /// Nothing is loaded from anywhere, and no script runs.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:";
 
@@ -26,7 +25,7 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { "Dispatch rules compared: " (answer.scenario) }
-                style { (PreEscaped(fonts())) (PreEscaped(STYLE)) }
+                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) }
             }
             body {
                 main {
@@ -42,6 +41,7 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
                         section {
                             h2 { (chart.heading) }
                             figure { (PreEscaped(&chart.svg)) }
+                            @if chart.name == charts::WORST_DAY { (worth_replaying(answer)) }
                         }
                     }
                     (causes::losses_section(answer))
@@ -53,16 +53,6 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
         }
     };
     markup.into_string()
-}
-
-fn fonts() -> String {
-    let face = |weight: u32, font: &[u8]| {
-        format!(
-            "@font-face{{font-family:Inter;font-weight:{weight};src:url(data:font/woff2;base64,{}) format('woff2')}}\n",
-            STANDARD.encode(font)
-        )
-    };
-    face(400, REGULAR) + &face(700, BOLD)
 }
 
 /// Means side by side, and the differences in the judging figure.
@@ -158,6 +148,50 @@ fn rules(answer: &Comparison) -> Markup {
                 }
             }
         }
+    }
+}
+
+/// How to watch the worst day, and which other days are worth it.
+fn worth_replaying(answer: &Comparison) -> Markup {
+    let base = &answer.rules[answer.base];
+    let found: Vec<_> = answer
+        .rules
+        .iter()
+        .flat_map(|rule| rule.worth_replaying.iter().map(move |worst| (rule, worst)))
+        .collect();
+    html! {
+        p { "To watch this day minute by minute:" }
+        p { code { (shell::replay(&base.name, answer.worst.replication, answer.seed)) } }
+        @if !found.is_empty() {
+            p { "Days worth watching, by the number after " code { "--replication" } ":" }
+            div.wide {
+                table.words {
+                    thead { tr { th { "rule" } th { "worst by" } th { "figure" } th { "replication" } } }
+                    tbody {
+                        @for (rule, worst) in found {
+                            @let column = &answer.columns[worst.by.figure()];
+                            tr {
+                                td { (rule.name) }
+                                td { (worst.by.words()) }
+                                td { (measure(column, worst.value)) }
+                                td { (worst.replication) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// `12`, `23.5 yd³`.
+fn measure(column: &crate::observe::Column, value: f64) -> String {
+    let decimals = usize::from(value.fract() != 0.0);
+    match unit(column) {
+        Unit::Plain if !column.unit.is_empty() => {
+            format!("{} {}", number(value, decimals), column.unit)
+        }
+        unit => unit.show(value, decimals),
     }
 }
 

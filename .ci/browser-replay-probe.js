@@ -1,0 +1,51 @@
+// Runs inside a copy of replay.html: handles it as a reader would and writes what it saw into the page.
+"use strict";
+(() => {
+  const byId = (id) => document.getElementById(id);
+  const seen = {};
+  const check = (name, holds) => { seen[name] = Boolean(holds); };
+  const slider = byId("time");
+  const where = () => [...document.querySelectorAll("#map .truck")].map((truck) => truck.getAttribute("transform")).join();
+  const press = (on, key) => on.dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true }));
+
+  const before = where();
+  slider.value = Number(slider.value) + 7;
+  slider.dispatchEvent(new Event("input", { bubbles: true }));
+  check("the slider moves trucks", where() !== before);
+
+  slider.focus();
+  check("the slider takes the focus", document.activeElement === slider);
+  const at = Number(slider.value);
+  press(slider, "ArrowRight");
+  check("right goes on a minute", Number(slider.value) === at + 1);
+  press(slider, "PageDown");
+  check("page down goes on an hour", Number(slider.value) === at + 61);
+  press(slider, "Home");
+  check("home goes to the start", slider.value === slider.min);
+  press(slider, "End");
+  check("end goes to the end", slider.value === slider.max);
+  press(slider, " ");
+  check("space plays", byId("play").textContent === "Pause");
+  press(slider, " ");
+  check("space pauses", byId("play").textContent === "Play");
+
+  const jump = document.querySelector("button.jump");
+  jump.click();
+  check("a late load jumps to its time", Number(slider.value) === Math.floor(jump.dataset.at / 60));
+  const current = document.querySelector("#events [aria-current]");
+  check("the list follows", current !== null && current.tabIndex === 0);
+  current.focus();
+  press(current, "ArrowDown");
+  check("down goes to the next event", document.activeElement !== current && byId("events").contains(document.activeElement));
+  check("the clock is announced politely", byId("said").getAttribute("aria-live") === "polite");
+  check("names are text", document.title.startsWith("Replay") && !document.querySelector("main img, main script, #map b"));
+  check("hostile names are shown", document.querySelector("#map").textContent.includes("<img src=x onerror=alert(1)>"));
+  const page = document.documentElement;
+  check("no scrolling sideways at " + page.clientWidth, page.scrollWidth <= page.clientWidth);
+
+  const result = document.createElement("pre");
+  result.id = "probe";
+  result.textContent = Object.entries(seen).map(([name, holds]) => (holds ? "seen: " : "FAILED: ") + name).join("\n");
+  document.body.append(result);
+  if (window.parent !== window) window.parent.postMessage(result.textContent, "*");
+})();

@@ -1,0 +1,128 @@
+//! The late loads of one replication, each with what made it late by the [`Ledger`].
+
+use super::cause::Cause;
+use super::ledger::Ledger;
+use crate::plant::{Event, Observer, Plan};
+use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
+
+/// A load that came late beyond its order's tolerance.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LateLoad {
+    /// Its order.
+    pub order: OrderId,
+    /// Its number in the order, from 0.
+    pub number: u32,
+    /// The truck that brought it.
+    pub truck: TruckId,
+    /// Where it was loaded.
+    pub plant: PlantId,
+    /// When it came on site.
+    pub at: Millis,
+    /// How late.
+    pub late: Millis,
+    /// What it is made of: adds up to `late`, each cause once and more than zero, the first first.
+    pub parts: Vec<(Cause, Millis)>,
+}
+
+/// A load that was not on site by the end of its order's day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Never {
+    /// Its order.
+    pub order: OrderId,
+    /// Its volume.
+    pub volume: Volume,
+    /// When it was given up.
+    pub at: Millis,
+    /// How late it was by then.
+    pub late: Millis,
+}
+
+/// Keeps the late loads of one replication.
+#[derive(Clone, Debug)]
+pub struct LateLoads<'p> {
+    ledger: Ledger<'p>,
+    /// Loads that came late, in the order of their arrival.
+    pub late: Vec<LateLoad>,
+    /// Loads that did not come by the end of their day.
+    pub never: Vec<Never>,
+    /// By truck: where it was promised to load last.
+    plants: Vec<PlantId>,
+    /// By truck: the load that it brought last.
+    brought: Vec<Option<(OrderId, u32)>>,
+}
+
+impl<'p> LateLoads<'p> {
+    /// For one run of this plan.
+    pub fn new(plan: &'p Plan) -> Self {
+        Self {
+            ledger: Ledger::new(plan),
+            late: Vec::new(),
+            never: Vec::new(),
+            plants: plan.trucks.iter().map(|truck| truck.home).collect(),
+            brought: vec![None; plan.trucks.len()],
+        }
+    }
+}
+
+/// Each cause once, where it came first.
+fn by_cause(parts: &[(Cause, Millis)]) -> Vec<(Cause, Millis)> {
+    let mut sums: Vec<(Cause, Millis)> = Vec::new();
+    for (cause, time) in parts {
+        match sums.iter_mut().find(|(known, _)| known == cause) {
+            Some((_, sum)) => *sum += *time,
+            None => sums.push((*cause, *time)),
+        }
+    }
+    sums.retain(|(_, sum)| *sum > Millis::ZERO);
+    sums
+}
+
+impl Observer for LateLoads<'_> {
+    fn event(&mut self, at: Millis, event: &Event) {
+        self.ledger.event(at, event);
+        match *event {
+            Event::Promised { truck, plant, .. } => {
+                self.plants[truck.at()] = plant;
+                self.brought[truck.at()] = None;
+            }
+            Event::SiteReached {
+                order,
+                number,
+                truck,
+                ready,
+                ..
+            } => {
+                self.brought[truck.at()] = Some((order, number));
+                if let Some(parts) = self.ledger.late(truck) {
+                    self.late.push(LateLoad {
+                        order,
+                        number,
+                        truck,
+                        plant: self.plants[truck.at()],
+                        at,
+                        late: at - ready,
+                        parts: by_cause(parts),
+                    });
+                }
+            }
+            // A load that is turned away on site has not come.
+            Event::Rejected { truck, .. } => {
+                if let Some(load) = self.brought[truck.at()].take() {
+                    self.late.retain(|late| (late.order, late.number) != load);
+                }
+            }
+            Event::Undelivered {
+                order,
+                volume,
+                late,
+                ..
+            } => self.never.push(Never {
+                order,
+                volume,
+                at,
+                late,
+            }),
+            _ => {}
+        }
+    }
+}

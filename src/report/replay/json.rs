@@ -1,0 +1,93 @@
+//! The answer as JSON.
+
+use super::sentences;
+use crate::scenario::Scenario;
+use crate::studies::Replay;
+use crate::units::Millis;
+use serde_json::{Map, Value, json};
+
+/// The answer as one JSON object; times in minutes since midnight before the first day:
+///
+/// ```text
+/// {"study": "replay", "scenario", "rule", "today", "seed", "replication", "searched", "asked", "sentence",
+///  "figures": {key: {"here", "mean"}},
+///  "late": [{"order", "load", "truck", "plant", "at_min", "late_min", "because": [{"cause", "min"}], "sentence"}],
+///  "undelivered": [{"order", "yd3", "at_min", "late_min"}],
+///  "stranded": [{"driver", "truck", "place", "at_min", "fetched", "home_min"}]}
+/// ```
+///
+/// What does not exist is `null`.
+pub fn json(answer: &Replay, scenario: &Scenario) -> Value {
+    let figures: Map<String, Value> = answer
+        .columns
+        .iter()
+        .enumerate()
+        .map(|(place, column)| {
+            let here = Some(answer.figure(place)).filter(|value| value.is_finite());
+            let value = json!({ "here": here, "mean": answer.means[place] });
+            (column.key.clone(), value)
+        })
+        .collect();
+    let late: Vec<Value> = answer
+        .late
+        .iter()
+        .map(|late| {
+            let because: Vec<Value> = late
+                .parts
+                .iter()
+                .map(|(cause, part)| json!({ "cause": cause.key(), "min": part.minutes() }))
+                .collect();
+            json!({
+                "order": scenario.order_name(late.order),
+                "load": late.number + 1,
+                "truck": scenario.trucks[late.truck.at()].name,
+                "plant": scenario.plants[late.plant.at()].name,
+                "at_min": late.at.minutes(),
+                "late_min": late.late.minutes(),
+                "because": because,
+                "sentence": sentences::story(late),
+            })
+        })
+        .collect();
+    let undelivered: Vec<Value> = answer
+        .never
+        .iter()
+        .map(|never| {
+            json!({
+                "order": scenario.order_name(never.order),
+                "yd3": never.volume.yd3(),
+                "at_min": never.at.minutes(),
+                "late_min": never.late.minutes(),
+            })
+        })
+        .collect();
+    let stranded: Vec<Value> = answer
+        .stranded
+        .iter()
+        .map(|stranded| {
+            json!({
+                "driver": scenario.drivers[stranded.driver.at()].name,
+                "truck": scenario.trucks[stranded.truck.at()].name,
+                "place": scenario.place_name(stranded.place),
+                "at_min": stranded.at.minutes(),
+                "fetched": stranded.fetched,
+                "home_min": stranded.home.map(Millis::minutes),
+            })
+        })
+        .collect();
+    json!({
+        "study": "replay",
+        "scenario": answer.scenario,
+        "rule": answer.rule,
+        "today": answer.today,
+        "seed": answer.seed,
+        "replication": answer.replication,
+        "searched": answer.searched,
+        "asked": answer.asked,
+        "sentence": sentences::summary(answer),
+        "figures": figures,
+        "late": late,
+        "undelivered": undelivered,
+        "stranded": stranded,
+    })
+}

@@ -1,0 +1,201 @@
+//! The page: what the day was, a player over a schematic map, every truck through the day, and what went wrong with jumps to
+//! it. One file that works from the disk, offline.
+
+use super::{data, map, sentences, terminal};
+use crate::observe::Doing;
+use crate::report::{compare, fonts, shell};
+use crate::scenario::Scenario;
+use crate::studies::Replay;
+use crate::units::{Millis, TruckId};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+const STYLE: &str = include_str!("../compare/page.css");
+const OWN_STYLE: &str = include_str!("page.css");
+const PLAYER: &str = include_str!("player.js");
+/// Nothing is loaded from anywhere; the only script is the page's own.
+const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'";
+
+/// The page as HTML text.
+pub(super) fn page(answer: &Replay, scenario: &Scenario) -> String {
+    let markup = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta http-equiv="Content-Security-Policy" content=(POLICY);
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { "Replay " (answer.replication) ": " (answer.scenario) }
+                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) (PreEscaped(OWN_STYLE)) }
+            }
+            body {
+                main {
+                    h1 { (answer.scenario) }
+                    p.about { (sentences::which(answer)) "." }
+                    div.decision { p { (sentences::summary(answer)) } }
+                    noscript { p { "The moving map needs scripts; everything below it does not." } }
+                    (player())
+                    (strip())
+                    (late(answer, scenario))
+                    (stranded(answer, scenario))
+                    (figures(answer))
+                    (notes(answer))
+                }
+                script type="application/json" id="data" { (PreEscaped(data::text(answer, scenario))) }
+                script { (PreEscaped(PLAYER)) }
+            }
+        }
+    };
+    markup.into_string()
+}
+
+/// The player: filled and moved by the script.
+fn player() -> Markup {
+    let (width, height) = map::SIZE;
+    html! {
+        section #player hidden aria-label="The day as a moving map" {
+            div.controls {
+                button #play type="button" aria-keyshortcuts="Space" { "Play" }
+                output #clock aria-hidden="true" {}
+                button #earlier type="button" title="to the late load or stranded driver before" { "‹ trouble before" }
+                button #later type="button" title="to the next late load or stranded driver" { "next trouble ›" }
+                label {
+                    "speed "
+                    select #speed {
+                        @for minutes in [2, 5, 10, 30, 60] {
+                            option value=(minutes) selected[minutes == 10] { (minutes) " min a second" }
+                        }
+                    }
+                }
+                label { "truck " select #follow { option value="" { "all" } } }
+            }
+            div.time {
+                div #marks aria-hidden="true" {}
+                input #time type="range" step="1" aria-label="Time of the day, in minutes";
+                div #hours aria-hidden="true" {}
+            }
+            p #said .quiet aria-live="polite" {}
+            ul #legend {
+                @for doing in Doing::ALL {
+                    li { svg width="22" height="22" viewBox="-11 -11 22 22" aria-hidden="true" {} span.words { (doing.words()) } " " b { "0" } }
+                }
+            }
+            p #following {}
+            div.stage {
+                svg #map viewBox=(format!("0 0 {width} {height}")) role="img" aria-label="Schematic map: plants, sites and every truck on duty" {}
+                div.happens {
+                    h2 #happens { "What happens" }
+                    ol #events aria-labelledby="happens" {}
+                }
+            }
+            p.note {
+                "Keys: space plays and pauses, left and right move a minute, page up and down an hour, home and end to the first "
+                "and last moment; in the list up and down, and enter to jump. The map is schematic: trucks move on straight "
+                "lines at an even pace, whatever way they take."
+            }
+        }
+    }
+}
+
+fn strip() -> Markup {
+    html! {
+        section #trucks hidden {
+            h2 #strip-heading { "Every truck through the day" }
+            p.note #strip-note {}
+            div #strip {}
+        }
+    }
+}
+
+/// A button that the script makes jump.
+fn jump(answer: &Replay, scenario: &Scenario, at: Millis, truck: Option<TruckId>) -> Markup {
+    let name = truck.map(|truck| scenario.trucks[truck.at()].name.as_str());
+    html! {
+        button.jump type="button" data-at=(at.0 / 1000) data-truck=[name] { (sentences::clock(answer, at)) }
+    }
+}
+
+fn late(answer: &Replay, scenario: &Scenario) -> Markup {
+    html! {
+        section {
+            h2 { "Late loads" }
+            @if answer.late.is_empty() && answer.never.is_empty() {
+                p { "No load came late." }
+            } @else {
+                p.note { "Latest first. What made a load late adds up to its minutes; time recovered on the way cancels what was lost first." }
+                ul.troubles {
+                    @for never in &answer.never {
+                        li { (jump(answer, scenario, never.at, None)) p { (sentences::never(scenario, never)) } }
+                    }
+                    @for late in sentences::latest_first(answer) {
+                        li {
+                            (jump(answer, scenario, late.at, Some(late.truck)))
+                            p {
+                                b { (sentences::load(scenario, late)) ": " (sentences::minutes(late.late)) " late" }
+                                " with " (scenario.trucks[late.truck.at()].name)
+                                " from " (scenario.plants[late.plant.at()].name) ": " (sentences::story(late)) "."
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn stranded(answer: &Replay, scenario: &Scenario) -> Markup {
+    html! {
+        section {
+            h2 { "Stranded drivers" }
+            @if answer.stranded.is_empty() {
+                p { "Nobody was stranded." }
+            } @else {
+                ul.troubles {
+                    @for stranded in &answer.stranded {
+                        li {
+                            (jump(answer, scenario, stranded.at, Some(stranded.truck)))
+                            p { (sentences::stranding(answer, scenario, stranded)) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn figures(answer: &Replay) -> Markup {
+    html! {
+        section {
+            h2 { "This replication against the mean" }
+            div.wide {
+                table {
+                    thead { tr { th { "figure" } th { "here" } th { "mean of " (answer.searched) } } }
+                    tbody {
+                        @for (label, here, mean) in terminal::figures(answer) {
+                            tr { td { (label) } td { (here) } td { (mean) } }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn notes(answer: &Replay) -> Markup {
+    html! {
+        section {
+            h2 { "How to get this replay again" }
+            p { "plantday " (env!("CARGO_PKG_VERSION")) ", the scenario \"" (answer.scenario) "\":" }
+            p {
+                code {
+                    (shell::replay(&answer.rule, answer.replication, answer.seed)) " --replications " (answer.searched)
+                }
+            }
+            p.note { "Everything that happened, with truck, driver and place, is in events.csv." }
+            h2 { "Cautions" }
+            ul {
+                li { "One simulated day is an example, not a forecast: it was drawn by luck, or picked because it is bad." }
+                @for line in compare::CAUTIONS { li { (line) } }
+            }
+        }
+    }
+}

@@ -1,0 +1,141 @@
+//! The answer on one screen.
+
+use super::sentences;
+use crate::observe::{Column, figure};
+use crate::report::number::{Unit, number};
+use crate::report::plain_text::one_line;
+use crate::report::table::{Align, Table};
+use crate::scenario::Scenario;
+use crate::studies::Replay;
+use std::fmt::Write;
+
+/// Figures that say what kind of day it was.
+pub(super) const SHOWN: [usize; 8] = [
+    figure::COST,
+    figure::LATE_LOADS,
+    figure::LATE_MIN,
+    figure::UNDELIVERED,
+    figure::STRANDED,
+    figure::DUMPED_YD3,
+    figure::OVERTIME_H,
+    figure::TRUCK_USE,
+];
+/// Late loads and strandings that a screen has room for.
+const ROOM: (usize, usize) = (5, 3);
+
+/// The answer for a terminal of this width. To be printed through `anstream`.
+pub fn terminal(answer: &Replay, scenario: &Scenario, width: u16) -> String {
+    let bold = anstyle::Style::new().bold();
+    let mut text = format!(
+        "{}\n{}\n\n{bold}{}{bold:#}\n\n",
+        one_line(&answer.scenario),
+        one_line(&sentences::which(answer)),
+        sentences::summary(answer)
+    );
+    let heading = format!("mean of {}", number(answer.searched as f64, 0));
+    let mut table = Table::new(&[
+        ("figure", Align::Left),
+        ("here", Align::Right),
+        (&heading, Align::Right),
+    ]);
+    for (label, here, mean) in figures(answer) {
+        table.row([label, here, mean]);
+    }
+    text.push_str(&table.render(width));
+    late(&mut text, answer, scenario, width);
+    stranded(&mut text, answer, scenario);
+    text
+}
+
+/// Label, this replication, mean.
+pub(super) fn figures(answer: &Replay) -> Vec<(String, String, String)> {
+    SHOWN
+        .iter()
+        .map(|place| {
+            let column = &answer.columns[*place];
+            let mean = answer.means[*place].map_or("–".into(), |mean| show(column, mean));
+            (label(column), show(column, answer.figure(*place)), mean)
+        })
+        .collect()
+}
+
+fn unit(column: &Column) -> Unit {
+    match column.unit {
+        "$" | "$/yd³" => Unit::Money,
+        "share" => Unit::Share,
+        _ => Unit::Plain,
+    }
+}
+
+fn label(column: &Column) -> String {
+    match (unit(column), column.unit) {
+        (Unit::Plain, unit) if !unit.is_empty() => format!("{}, {unit}", column.label),
+        _ => column.label.clone(),
+    }
+}
+
+fn show(column: &Column, value: f64) -> String {
+    let decimals = match unit(column) {
+        Unit::Money => 0,
+        _ => column.decimals.min(1),
+    };
+    unit(column).show(value, decimals)
+}
+
+fn late(text: &mut String, answer: &Replay, scenario: &Scenario, width: u16) {
+    let all = sentences::latest_first(answer);
+    let rest = (all.len() + answer.never.len()).saturating_sub(ROOM.0);
+    if all.is_empty() && answer.never.is_empty() {
+        text.push_str("\nNo load came late.\n");
+        return;
+    }
+    let _ = writeln!(text, "\nLate loads, latest first:");
+    let mut table = Table::new(&[
+        ("came", Align::Left),
+        ("load", Align::Left),
+        ("late", Align::Right),
+        ("because", Align::Left),
+    ]);
+    for never in answer.never.iter().take(ROOM.0) {
+        table.row([
+            "never".to_owned(),
+            scenario.order_name(never.order).to_owned(),
+            sentences::minutes(never.late),
+            format!(
+                "{} yd³ not on site by the end of the day",
+                never.volume.yd3()
+            ),
+        ]);
+    }
+    for late in all.iter().take(ROOM.0.saturating_sub(answer.never.len())) {
+        table.row([
+            sentences::clock(answer, late.at),
+            sentences::load(scenario, late),
+            sentences::minutes(late.late),
+            sentences::story(late),
+        ]);
+    }
+    text.push_str(&table.render(width));
+    if rest > 0 {
+        let _ = writeln!(text, "and {rest} more in replay.html");
+    }
+}
+
+fn stranded(text: &mut String, answer: &Replay, scenario: &Scenario) {
+    if answer.stranded.is_empty() {
+        return;
+    }
+    let _ = writeln!(text, "\nStranded:");
+    for stranded in answer.stranded.iter().take(ROOM.1) {
+        let _ = writeln!(
+            text,
+            "  {}  {}",
+            sentences::clock(answer, stranded.at),
+            one_line(&sentences::stranding(answer, scenario, stranded))
+        );
+    }
+    if answer.stranded.len() > ROOM.1 {
+        let rest = answer.stranded.len() - ROOM.1;
+        let _ = writeln!(text, "and {rest} more in replay.html");
+    }
+}

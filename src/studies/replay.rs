@@ -1,0 +1,175 @@
+//! `replay`: one replication under one rule again, exactly, with all that is needed to look at it.
+
+use super::{RuleTrial, Worst, WorstReplication};
+use crate::montecarlo::{self, Progress};
+use crate::observe::{
+    Column, Figures, Happening, LateLoad, LateLoads, Never, Playback, Stint, Stranding, Timeline,
+    columns,
+};
+use crate::plant::Plan;
+use crate::scenario::Scenario;
+use crate::statistics::Summary;
+use crate::units::{Millis, PlaceId};
+use std::num::NonZeroUsize;
+use std::sync::atomic::AtomicBool;
+
+/// What is asked.
+#[derive(Clone, Debug)]
+pub struct Question {
+    /// Position of the rule in the scenario.
+    pub rule: usize,
+    /// Which replication.
+    pub which: Which,
+    /// Replications that the means are taken over, and the worst is looked for in; at least 1.
+    pub replications: u64,
+    /// Seed of all luck.
+    pub seed: u64,
+    /// Threads; none: all there are. Does not change the answer.
+    pub threads: Option<NonZeroUsize>,
+}
+
+/// Which replication is played again.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Which {
+    /// The one of this number, from 0.
+    Number(u64),
+    /// The worst of those that are run.
+    Worst(Worst),
+}
+
+/// One replication, looked at closely.
+#[derive(Clone, Debug)]
+pub struct Replay {
+    /// Title of the scenario.
+    pub scenario: String,
+    /// Name of the rule.
+    pub rule: String,
+    /// Whether it is today's.
+    pub today: bool,
+    /// Days in the replication.
+    pub days: u32,
+    /// Seed.
+    pub seed: u64,
+    /// The number of the replication.
+    pub replication: u64,
+    /// Why this one, if it was looked for.
+    pub worst: Option<Worst>,
+    /// Replications that were run for the means and the worst.
+    pub searched: u64,
+    /// Replications asked for.
+    pub asked: u64,
+    /// Every figure.
+    pub columns: Vec<Column>,
+    /// The figures of this replication; a blank is not a number.
+    pub row: Vec<f32>,
+    /// The mean of each figure over the replications searched; none without a value.
+    pub means: Vec<Option<f64>>,
+    /// Everything that happened, in order.
+    pub happenings: Vec<Happening>,
+    /// What every truck did, in the order in which it ended.
+    pub stints: Vec<Stint>,
+    /// The same in fewer words, for a chart.
+    pub timeline: Timeline,
+    /// Loads that came late beyond tolerance, in the order of arrival.
+    pub late: Vec<LateLoad>,
+    /// Loads that did not come on their day.
+    pub never: Vec<Never>,
+    /// Drivers stranded.
+    pub stranded: Vec<Stranding>,
+    /// The places of each order, by id.
+    pub sites: Vec<Vec<PlaceId>>,
+    /// Minutes of the empty road from the first plant to every place, by id; none without a way.
+    pub minutes_from_first: Vec<Option<f64>>,
+}
+
+/// Plays one replication again. Stops looking for the worst when `stop` becomes true: it is then the worst of those that were
+/// run; none if not one was finished.
+pub fn replay(
+    scenario: &Scenario,
+    question: &Question,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> Option<Replay> {
+    let trial = RuleTrial::new(scenario, vec![question.rule], question.seed);
+    let rows = montecarlo::run(
+        &&trial,
+        0..question.replications,
+        question.threads,
+        progress,
+        stop,
+    );
+    if rows.is_empty() {
+        return None;
+    }
+    let (replication, worst) = match question.which {
+        Which::Number(number) => (number, None),
+        Which::Worst(by) => {
+            let worst = WorstReplication::of(by, &rows, 0);
+            (worst.map_or(0, |worst| worst.replication), Some(by))
+        }
+    };
+    let plan = trial.plan();
+    let mut figures = Figures::new(plan, &scenario.money);
+    figures.begin();
+    let mut playback = Playback::new(scenario, plan);
+    let mut loads = LateLoads::new(plan);
+    let timeline = trial.timeline(0, replication);
+    let mut observers = (&mut figures, (&mut playback, &mut loads));
+    trial.play(0, replication, &mut observers);
+    playback.finish();
+    let columns = columns(scenario);
+    let mut row = vec![0.0; columns.len()];
+    figures.row(&mut row);
+    let mean = |column: usize| Summary::of(rows.values(0, column)).mean();
+    let rule = &scenario.rules[question.rule];
+    Some(Replay {
+        scenario: scenario.name.clone(),
+        rule: rule.name.clone(),
+        today: question.rule == scenario.todays_rule(),
+        days: scenario.period.days,
+        seed: question.seed,
+        replication,
+        worst,
+        searched: rows.len() as u64,
+        asked: question.replications,
+        means: (0..columns.len()).map(mean).collect(),
+        columns,
+        row,
+        happenings: playback.happenings,
+        stints: playback.stints,
+        timeline,
+        late: loads.late,
+        never: loads.never,
+        stranded: playback.stranded,
+        sites: sites(plan),
+        minutes_from_first: minutes_from_first(scenario, plan),
+    })
+}
+
+fn sites(plan: &Plan) -> Vec<Vec<PlaceId>> {
+    let spots = |order: &crate::plant::OrderPlan| {
+        let spots = order.spots.start as usize..order.spots.end as usize;
+        plan.spots[spots].iter().map(|spot| spot.place).collect()
+    };
+    plan.orders.iter().map(spots).collect()
+}
+
+fn minutes_from_first(scenario: &Scenario, plan: &Plan) -> Vec<Option<f64>> {
+    let first = PlaceId::new(0);
+    let places = scenario.plants.len() + scenario.sites.len();
+    (0..places)
+        .map(|place| match place {
+            0 => Some(0.0),
+            _ => plan
+                .free_flow(first, PlaceId::new(place))
+                .map(Millis::minutes),
+        })
+        .collect()
+}
+
+impl Replay {
+    /// One figure of this replication.
+    pub fn figure(&self, figure: usize) -> f64 {
+        f64::from(self.row[figure])
+    }
+}
