@@ -1,11 +1,15 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
+mod causes;
 mod compare;
 mod hours;
 mod trial;
+mod variants;
 
+pub use causes::{AsItIs, CausesQuestion, Counterfactual, Counterfactuals, Gone, causes};
 pub use compare::{
     Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
 pub use hours::{DriverHours, HoursReview, hours};
 pub use trial::RuleTrial;
+pub use variants::{VariantWorlds, Variants};
