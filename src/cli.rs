@@ -1,5 +1,6 @@
 //! The command line: arguments in, study called, report out. One file per command.
 
+mod causes;
 mod check;
 mod compare;
 mod hours;
@@ -38,6 +39,8 @@ struct Arguments {
 enum Command {
     /// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
     Compare(compare::Compare),
+    /// Run the same days with one thing changed at a time and say what that is worth
+    Causes(causes::Causes),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
     /// Judge drivers' duty logs by an hours-of-service rule book
@@ -50,6 +53,7 @@ enum Command {
 pub fn run() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Compare(compare) => compare.run(),
+        Command::Causes(causes) => causes.run(),
         Command::Check(check) => check.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),

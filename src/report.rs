@@ -1,8 +1,10 @@
 //! Draws results: tables, charts, files. Computes none.
 
+pub mod causes;
 pub mod chart;
 pub mod compare;
 pub mod csv_text;
+mod document;
 pub mod files;
 pub mod hours;
 pub mod number;

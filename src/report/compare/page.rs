@@ -4,65 +4,37 @@ use super::charts::Chart;
 use super::terminal::{SHOWN, mean};
 use super::{assumptions, causes, decision, heading, sentences, sureness, unit};
 use crate::observe::figure;
+use crate::report::document::document;
 use crate::scenario::Scenario;
 use crate::studies::Comparison;
-use base64::Engine;
-use base64::engine::general_purpose::STANDARD;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
-
-const STYLE: &str = include_str!("page.css");
-const REGULAR: &[u8] = include_bytes!("../fonts/Inter-Regular.woff2");
-const BOLD: &[u8] = include_bytes!("../fonts/Inter-Bold.woff2");
-/// Nothing is loaded from anywhere, and no script runs.
-const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:";
+use maud::{Markup, PreEscaped, html};
 
 /// The page as HTML text.
 pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -> String {
-    let markup = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Dispatch rules compared: " (answer.scenario) }
-                style { (PreEscaped(fonts())) (PreEscaped(STYLE)) }
-            }
-            body {
-                main {
-                    h1 { (answer.scenario) }
-                    p.about { (scenario.about) }
-                    div.decision {
-                        p { (decision(answer)) }
-                        p { (sureness(answer)) }
-                    }
-                    (means(answer))
-                    (rules(answer))
-                    @for chart in charts {
-                        section {
-                            h2 { (chart.heading) }
-                            figure { (PreEscaped(&chart.svg)) }
-                        }
-                    }
-                    (causes::losses_section(answer))
-                    (assumed(scenario))
-                    (limits())
-                    (recipe(answer))
-                }
+    let content = html! {
+        h1 { (answer.scenario) }
+        p.about { (scenario.about) }
+        div.decision {
+            p { (decision(answer)) }
+            p { (sureness(answer)) }
+        }
+        (means(answer))
+        (rules(answer))
+        @for chart in charts {
+            section {
+                h2 { (chart.heading) }
+                figure { (PreEscaped(&chart.svg)) }
             }
         }
+        (causes::losses_section(answer))
+        (assumed(scenario))
+        (limits())
+        (recipe(answer))
     };
-    markup.into_string()
-}
-
-fn fonts() -> String {
-    let face = |weight: u32, font: &[u8]| {
-        format!(
-            "@font-face{{font-family:Inter;font-weight:{weight};src:url(data:font/woff2;base64,{}) format('woff2')}}\n",
-            STANDARD.encode(font)
-        )
-    };
-    face(400, REGULAR) + &face(700, BOLD)
+    document(
+        &format!("Dispatch rules compared: {}", answer.scenario),
+        &content,
+    )
 }
 
 /// Means side by side, and the differences in the judging figure.
