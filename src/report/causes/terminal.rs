@@ -50,12 +50,12 @@ pub fn terminal(answer: &Counterfactuals, width: u16) -> String {
 /// Headings of the table, on the screen and on the page.
 pub(super) fn headings(answer: &Counterfactuals) -> [String; 6] {
     [
-        "with".into(),
+        "what disappears with".into(),
         format!("worth {}", period(answer.days)),
-        format!("give or take, {}", level(answer)),
-        "late loads gone".into(),
-        "strandings gone".into(),
-        "yd³ dumped gone".into(),
+        format!("± ({})", level(answer)),
+        "late loads".into(),
+        "strandings".into(),
+        "yd³ dumped".into(),
     ]
 }
 
@@ -63,12 +63,12 @@ pub(super) fn headings(answer: &Counterfactuals) -> [String; 6] {
 pub(super) fn as_it_is(answer: &Counterfactuals) -> [String; 6] {
     let there = answer.as_it_is;
     [
-        "(as it is)".into(),
-        format!("{} spent", Unit::Money.show(there.cost, 0)),
+        "(there is, as it is)".into(),
+        Unit::Money.show(there.cost, 0),
         String::new(),
-        format!("{} late", amount(there.late_loads)),
-        format!("{} stranded", number(there.stranded, 2)),
-        format!("{} dumped", amount(there.dumped_yd3)),
+        amount(there.late_loads),
+        number(there.stranded, 2),
+        amount(there.dumped_yd3),
     ]
 }
 
@@ -76,18 +76,17 @@ pub(super) fn as_it_is(answer: &Counterfactuals) -> [String; 6] {
 pub(super) fn rows(answer: &Counterfactuals) -> impl Iterator<Item = [String; 6]> {
     answer.changes.iter().map(|change| {
         let worth = change.worth;
+        let sure = if !worth.interval.is_bounded() {
+            "two needed".into()
+        } else if worth.told_apart() {
+            money(worth.interval.half_width(), worth.interval)
+        } else {
+            format!("{} ·", money(worth.interval.half_width(), worth.interval))
+        };
         [
             change.change.words().into(),
             money(worth.mean, worth.interval),
-            if worth.interval == crate::statistics::Interval::around(0.0, 0.0) {
-                "changes nothing".into()
-            } else if !worth.interval.is_bounded() {
-                "two needed".into()
-            } else if worth.told_apart() {
-                money(worth.interval.half_width(), worth.interval)
-            } else {
-                "not told apart".into()
-            },
+            sure,
             gone(change.late_loads),
             gone(change.stranded),
             gone(change.dumped_yd3),
@@ -111,7 +110,7 @@ fn gone(gone: Gone) -> String {
 /// What the signs mean.
 pub(super) fn legend(answer: &Counterfactuals) -> String {
     format!(
-        "Per cent of what there is as it is; below zero: more of it. \"Not told apart\" and ·: from nothing. {} intervals, for all {} changes at once.",
+        "In brackets the share of what there is; below zero: more of it. · not told apart from nothing ({} intervals, for all {} changes at once).",
         level(answer),
         answer.changes.len()
     )
