@@ -1,5 +1,6 @@
 //! The command line: arguments in, study called, report out. One file per command.
 
+mod causes;
 mod check;
 mod compare;
 mod hours;
@@ -41,6 +42,8 @@ enum Command {
     Compare(compare::Compare),
     /// Play one replication again, exactly: what every truck did, why loads came late, as a moving map
     Replay(replay::Replay),
+    /// Run the same days with one thing changed at a time and say what that is worth
+    Causes(causes::Causes),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
     /// Judge drivers' duty logs by an hours-of-service rule book
@@ -54,6 +57,7 @@ pub fn run() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Compare(compare) => compare.run(),
         Command::Replay(replay) => replay.run(),
+        Command::Causes(causes) => causes.run(),
         Command::Check(check) => check.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),

@@ -1,9 +1,11 @@
 //! Draws results: tables, charts, files. Computes none.
 
+pub mod causes;
 pub mod chart;
 pub mod compare;
 pub mod csv_text;
 mod day;
+mod document;
 pub mod files;
 mod fonts;
 pub mod hours;

@@ -8,16 +8,19 @@
 //!        model     the result: names resolved, every number in range
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
+//! model ─ edit     the same days with one thing changed
 //! ```
 
 mod csv_table;
 pub mod decode;
 pub mod duty_log;
+mod edit;
 mod model;
 pub mod problem;
 mod read;
 pub mod tree;
 
+pub use edit::Change;
 pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, Driver, Endless, Helper, Money,
     NamedProfile, Night, OpenHours, Order, Outages, Outlet, Period, Plant, Revenue, RoadHours,

@@ -175,6 +175,13 @@ impl Account {
         self.parts.clear();
     }
 
+    /// Becomes the same as another, in the memory that it has.
+    pub(super) fn copy_from(&mut self, other: &Self) {
+        self.level = other.level;
+        self.parts.clear();
+        self.parts.extend_from_slice(&other.parts);
+    }
+
     /// How late, at least 0.
     pub(super) fn late(&self) -> Millis {
         self.level.max(Millis::ZERO)

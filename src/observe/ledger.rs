@@ -23,6 +23,8 @@ pub struct Ledger<'p> {
     waits: Vec<Wait>,
     /// By truck.
     trips: Vec<Trip>,
+    /// The account of an undelivered load, kept for its memory.
+    undelivered: Account,
 }
 
 /// Why the loads of an order have waited for a truck.
@@ -63,6 +65,7 @@ impl<'p> Ledger<'p> {
             losses: Losses::default(),
             waits: vec![Wait::default(); plan.orders.len()],
             trips: vec![Trip::new(); plan.trucks.len()],
+            undelivered: Account::default(),
         }
     }
 
@@ -201,22 +204,23 @@ impl<'p> Ledger<'p> {
             self.causes.parts[Cause::NoTruck as usize] += super::cause::WHOLE;
             return;
         }
+        let account = &mut self.undelivered;
         if let Some(truck) = carrier {
             let trip = &self.trips[truck.at()];
             let cause = trip.stage.map_or(Cause::NoTruck, |(cause, _)| cause);
-            let mut account = trip.account.clone();
+            account.copy_from(&trip.account);
             account.add(cause, late - account.level());
-            self.causes.book(&account, 1);
+            self.causes.book(account, 1);
             return;
         }
         let wait = &mut self.waits[order.at()];
         let again = load.and_then(|number| wait.take_again(number));
-        let mut account = Account::default();
+        account.clear();
         wait.of(ready, ready + late, again, &mut |cause, time| {
             account.add(cause, time);
         });
         debug_assert_eq!(account.level(), late);
-        self.causes.book(&account, 1);
+        self.causes.book(account, 1);
     }
 }
 
@@ -419,9 +423,15 @@ impl Observer for Ledger<'_> {
                 });
                 self.lost(at, truck, Cause::MadeAgain);
             }
-            Event::Stranded { truck, .. } => {
+            Event::Stranded { truck, place, .. } => {
                 let loss = self.trips[truck.at()].stranded();
                 self.losses.add(loss);
+                // Places count the plants first. At the own plant nobody is stranded.
+                self.losses.add(if place.at() < self.plan.plants.len() {
+                    Loss::StrandedAtPlant
+                } else {
+                    Loss::StrandedAtSite
+                });
             }
             Event::SiteReached {
                 truck,

@@ -22,11 +22,15 @@ pub enum Loss {
     TooOld,
     /// Wasted: the driver was out of hours with a full drum.
     OutOfHours,
+    /// The same strandings by place: on a site.
+    StrandedAtSite,
+    /// The same strandings by place: at a plant that is not the truck's own.
+    StrandedAtPlant,
 }
 
 impl Loss {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 11] = [
         Self::StrandedLoadedTooLate,
         Self::StrandedLent,
         Self::StrandedPlant,
@@ -36,6 +40,8 @@ impl Loss {
         Self::WetOnSite,
         Self::TooOld,
         Self::OutOfHours,
+        Self::StrandedAtSite,
+        Self::StrandedAtPlant,
     ];
 
     /// The name in files.
@@ -50,6 +56,8 @@ impl Loss {
             Self::WetOnSite => "wasted_wet_on_site",
             Self::TooOld => "wasted_too_old",
             Self::OutOfHours => "wasted_out_of_hours",
+            Self::StrandedAtSite => "stranded_place_site",
+            Self::StrandedAtPlant => "stranded_place_other_plant",
         }
     }
 
@@ -65,6 +73,8 @@ impl Loss {
             Self::WetOnSite => "wasted: too wet, rejected on site",
             Self::TooOld => "wasted: too old for the site",
             Self::OutOfHours => "wasted: driver out of hours",
+            Self::StrandedAtSite => "strandings by place: on a site",
+            Self::StrandedAtPlant => "strandings by place: at a plant not its own",
         }
     }
 }

@@ -293,6 +293,11 @@ impl Comparison {
         (mean, Interval::around(mean, half))
     }
 
+    /// What never happened in any replication happens in at most this share of them.
+    pub fn at_most_if_never(&self) -> f64 {
+        share_at_most(0, self.replications(), self.level)
+    }
+
     /// Replications that went in.
     pub fn replications(&self) -> u64 {
         self.rows.len() as u64

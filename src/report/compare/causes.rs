@@ -104,6 +104,7 @@ pub(super) fn table(answer: &Comparison) -> Vec<u8> {
         "late_loads",
         "share_of_late_loads",
         "minutes_late",
+        "at_most_if_never",
     ]);
     let n = answer.replications().max(1) as f64;
     for rule in &answer.rules {
@@ -115,6 +116,7 @@ pub(super) fn table(answer: &Comparison) -> Vec<u8> {
                 Cell::Number(rule.causes.loads_of(cause) / n),
                 Cell::Number(rule.causes.share(cause)),
                 Cell::Number(minutes(&rule.causes, cause) / n),
+                at_most(answer, rule.causes.loads_of(cause) == 0.0),
             ]);
         }
     }
@@ -146,7 +148,15 @@ fn minutes(causes: &Causes, cause: Cause) -> f64 {
 
 /// `losses.csv`: drivers stranded and loads wasted, one line for each rule and cause, per replication.
 pub(super) fn losses(answer: &Comparison) -> Vec<u8> {
-    let mut table = Table::new(&["rule", "loss", "words", "mean", "mean_low", "mean_high"]);
+    let mut table = Table::new(&[
+        "rule",
+        "loss",
+        "words",
+        "mean",
+        "mean_low",
+        "mean_high",
+        "at_most_if_never",
+    ]);
     for (place, rule) in answer.rules.iter().enumerate() {
         for loss in Loss::ALL {
             let (mean, interval) = answer.loss(place, loss);
@@ -161,10 +171,16 @@ pub(super) fn losses(answer: &Comparison) -> Vec<u8> {
                     interval.low
                 }),
                 Cell::Number(interval.high),
+                at_most(answer, mean == 0.0),
             ]);
         }
     }
     table.finish()
+}
+
+/// Of what was never seen: the largest share of replications that can have it.
+fn at_most(answer: &Comparison, never: bool) -> Cell<'static> {
+    never.then(|| answer.at_most_if_never()).into()
 }
 
 /// The same for the page: losses that happen under some rule, one column for each rule.

@@ -12,7 +12,7 @@ use serde_json::{Map, Value, json};
 ///  "decision": {"verdict": "best" | "not told apart" | "alone", "rules": [names], "sentence"},
 ///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "sd", "median", "p95", "blanks",
 ///             "difference": {"mean", "low", "high"}}}, "causes": {key: {"late_loads", "share", "minutes_late"}},
-///             "losses": {key: {"mean", "low", "high"}}}]}
+///             "losses": {key: {"mean", "low", "high", "at_most_if_never"}}}]}
 /// ```
 ///
 /// What does not exist is `null`.
@@ -65,6 +65,7 @@ fn losses(answer: &Comparison, rule: usize) -> Value {
                 "mean": mean,
                 "low": finite(interval).map(|i| i.low.max(0.0)),
                 "high": finite(interval).map(|i| i.high),
+                "at_most_if_never": (mean == 0.0).then(|| answer.at_most_if_never()),
             });
             (loss.key().to_owned(), value)
         })

@@ -4,55 +4,40 @@ use super::charts::{self, Chart};
 use super::terminal::{SHOWN, mean};
 use super::{assumptions, causes, decision, heading, sentences, sureness, unit};
 use crate::observe::figure;
-use crate::report::fonts;
+use crate::report::document::document;
 use crate::report::number::{Unit, number};
 use crate::report::shell;
 use crate::scenario::Scenario;
 use crate::studies::Comparison;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
-
-const STYLE: &str = include_str!("page.css");
-/// Nothing is loaded from anywhere, and no script runs.
-const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:";
+use maud::{Markup, PreEscaped, html};
 
 /// The page as HTML text.
 pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -> String {
-    let markup = html! {
-        (DOCTYPE)
-        html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Dispatch rules compared: " (answer.scenario) }
-                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) }
-            }
-            body {
-                main {
-                    h1 { (answer.scenario) }
-                    p.about { (scenario.about) }
-                    div.decision {
-                        p { (decision(answer)) }
-                        p { (sureness(answer)) }
-                    }
-                    (means(answer))
-                    (rules(answer))
-                    @for chart in charts {
-                        section {
-                            h2 { (chart.heading) }
-                            figure { (PreEscaped(&chart.svg)) }
-                            @if chart.name == charts::WORST_DAY { (worth_replaying(answer)) }
-                        }
-                    }
-                    (causes::losses_section(answer))
-                    (assumed(scenario))
-                    (limits())
-                    (recipe(answer))
-                }
+    let content = html! {
+        h1 { (answer.scenario) }
+        p.about { (scenario.about) }
+        div.decision {
+            p { (decision(answer)) }
+            p { (sureness(answer)) }
+        }
+        (means(answer))
+        (rules(answer))
+        @for chart in charts {
+            section {
+                h2 { (chart.heading) }
+                figure { (PreEscaped(&chart.svg)) }
+                @if chart.name == charts::WORST_DAY { (worth_replaying(answer)) }
             }
         }
+        (causes::losses_section(answer))
+        (assumed(scenario))
+        (limits())
+        (recipe(answer))
     };
-    markup.into_string()
+    document(
+        &format!("Dispatch rules compared: {}", answer.scenario),
+        &content,
+    )
 }
 
 /// Means side by side, and the differences in the judging figure.

@@ -1,0 +1,75 @@
+//! The answer as JSON.
+
+use super::sentences;
+use crate::statistics::Interval;
+use crate::studies::{Counterfactuals, Gone};
+use serde_json::{Map, Value, json};
+
+/// The answer as one JSON object; amounts are means of a replication, which has `days` days:
+///
+/// ```text
+/// {"study": "causes", "scenario", "days", "seed", "replications", "asked", "level", "rule", "rule_is_today", "finding",
+///  "as_it_is": {"cost", "late_loads", "undelivered", "stranded", "dumped_yd3"},
+///  "changes": [{"change", "words", "paid",                  // what of its own cost is in its worth, or null
+///               "worth" | "late_loads" | "undelivered" | "stranded" | "dumped_yd3":
+///                   {"gone", "low", "high", "share", "share_low", "share_high", "told_apart"}}],   // worth most first
+///  "not_applying": [{"change", "words", "why"}]}
+/// ```
+///
+/// What does not exist is `null`.
+pub fn json(answer: &Counterfactuals) -> Value {
+    let changes: Vec<Value> = answer
+        .changes
+        .iter()
+        .map(|change| {
+            let mut value = Map::new();
+            value.insert("change".into(), change.change.key().into());
+            value.insert("words".into(), change.change.words().into());
+            value.insert("paid".into(), json!(change.change.paid()));
+            for (key, figure) in super::tables::figures_of(change) {
+                value.insert(key.into(), gone(figure));
+            }
+            Value::Object(value)
+        })
+        .collect();
+    let not_applying: Vec<Value> = answer
+        .not_applying
+        .iter()
+        .map(|(change, why)| json!({ "change": change.key(), "words": change.words(), "why": why }))
+        .collect();
+    let there = answer.as_it_is;
+    json!({
+        "study": "causes",
+        "scenario": answer.scenario,
+        "days": answer.days,
+        "seed": answer.seed,
+        "replications": answer.replications(),
+        "asked": answer.asked,
+        "level": answer.level,
+        "rule": answer.rule,
+        "rule_is_today": answer.rule_is_today,
+        "finding": sentences::finding(answer),
+        "as_it_is": {
+            "cost": there.cost,
+            "late_loads": there.late_loads,
+            "undelivered": there.undelivered,
+            "stranded": there.stranded,
+            "dumped_yd3": there.dumped_yd3,
+        },
+        "changes": changes,
+        "not_applying": not_applying,
+    })
+}
+
+fn gone(gone: Gone) -> Value {
+    let finite = |interval: Interval| interval.is_bounded().then_some(interval);
+    json!({
+        "gone": gone.mean,
+        "low": finite(gone.interval).map(|i| i.low),
+        "high": finite(gone.interval).map(|i| i.high),
+        "share": gone.share,
+        "share_low": finite(gone.share_interval).map(|i| i.low),
+        "share_high": finite(gone.share_interval).map(|i| i.high),
+        "told_apart": gone.told_apart(),
+    })
+}

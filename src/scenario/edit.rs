@@ -1,0 +1,10 @@
+//! Edits of a checked scenario: the same days with one thing changed. Pure functions from a scenario to another one that is as
+//! right as the first. Luck is addressed by names, so what an edit adds or takes away shakes no other draw.
+
+mod change;
+mod desk;
+mod mishaps;
+mod more;
+mod opening;
+
+pub use change::Change;

@@ -1,0 +1,127 @@
+//! The changes that a study may ask for by name.
+
+use super::{desk, mishaps, more, opening};
+use crate::scenario::Scenario;
+
+/// One thing changed; everything else, all luck included, stays.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Change {
+    /// The roads have no incidents.
+    NoIncidents,
+    /// Every driver reads the slump meter in time: no load is misread.
+    EveryTicketRead,
+    /// The ticket carries a warning.
+    Warning,
+    /// One bay more at each plant.
+    BayMore,
+    /// One truck with a driver more at each plant: both like the first of the plant.
+    TruckMore,
+    /// Every plant closes two hours later.
+    OpenLonger,
+    /// Every driver reports one hour earlier, for a tour as long as before.
+    ReportEarlier,
+    /// The desk believes trips to last what they usually last at the hour.
+    KnowsTheHour,
+    /// The desk knows the roads as they are.
+    KnowsTheDay,
+    /// No truck works from another plant.
+    NoLends,
+    /// Plants never stand still, planned or not.
+    NoOutages,
+    /// Every driver comes to work.
+    NoNoShows,
+    /// Every site is ready in time.
+    NoSiteLate,
+}
+
+impl Change {
+    /// All, in the order of their positions.
+    pub const ALL: [Self; 13] = [
+        Self::NoIncidents,
+        Self::EveryTicketRead,
+        Self::Warning,
+        Self::BayMore,
+        Self::TruckMore,
+        Self::OpenLonger,
+        Self::ReportEarlier,
+        Self::KnowsTheHour,
+        Self::KnowsTheDay,
+        Self::NoLends,
+        Self::NoOutages,
+        Self::NoNoShows,
+        Self::NoSiteLate,
+    ];
+
+    /// The name in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::NoIncidents => "no_incidents",
+            Self::EveryTicketRead => "every_ticket_read",
+            Self::Warning => "warning_on_ticket",
+            Self::BayMore => "one_bay_more",
+            Self::TruckMore => "one_truck_more",
+            Self::OpenLonger => "open_two_hours_longer",
+            Self::ReportEarlier => "report_one_hour_earlier",
+            Self::KnowsTheHour => "desk_knows_the_hour",
+            Self::KnowsTheDay => "desk_knows_the_day",
+            Self::NoLends => "no_lends",
+            Self::NoOutages => "no_outages",
+            Self::NoNoShows => "no_no_shows",
+            Self::NoSiteLate => "no_site_late_ready",
+        }
+    }
+
+    /// In plain words; fits after "with".
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::NoIncidents => "no incidents on the roads",
+            Self::EveryTicketRead => "every ticket read",
+            Self::Warning => "a warning on the ticket",
+            Self::BayMore => "one bay more a plant",
+            Self::TruckMore => "a truck and driver more a plant",
+            Self::OpenLonger => "plants open 2 hours longer",
+            Self::ReportEarlier => "everyone an hour earlier",
+            Self::KnowsTheHour => "desk knows traffic of the hour",
+            Self::KnowsTheDay => "desk knows the day as it goes",
+            Self::NoLends => "no lends",
+            Self::NoOutages => "no plant outages",
+            Self::NoNoShows => "no no-shows",
+            Self::NoSiteLate => "no site late ready",
+        }
+    }
+
+    /// What of the change's own cost the simulation pays; none: nothing of it.
+    pub fn paid(self) -> Option<&'static str> {
+        match self {
+            Self::TruckMore => Some("hours of truck and driver"),
+            Self::OpenLonger => Some("the crews' longer hours"),
+            Self::ReportEarlier => Some("the drivers' hours"),
+            _ => None,
+        }
+    }
+
+    /// The scenario with this change, made to the rule at this position where it is a matter of the rule.
+    ///
+    /// # Errors
+    /// Why the change does not apply: there is nothing to change.
+    ///
+    /// # Panics
+    /// If there is no rule at that position.
+    pub fn apply(self, scenario: &Scenario, rule: usize) -> Result<Scenario, &'static str> {
+        match self {
+            Self::NoIncidents => mishaps::no_incidents(scenario),
+            Self::EveryTicketRead => mishaps::every_ticket_read(scenario, rule),
+            Self::Warning => desk::warning(scenario, rule),
+            Self::BayMore => more::bay(scenario),
+            Self::TruckMore => more::truck(scenario),
+            Self::OpenLonger => opening::longer(scenario),
+            Self::ReportEarlier => opening::report_earlier(scenario),
+            Self::KnowsTheHour => desk::knows_the_hour(scenario, rule),
+            Self::KnowsTheDay => desk::knows_the_day(scenario, rule),
+            Self::NoLends => desk::no_lends(scenario, rule),
+            Self::NoOutages => mishaps::no_outages(scenario),
+            Self::NoNoShows => mishaps::no_no_shows(scenario),
+            Self::NoSiteLate => mishaps::no_site_late(scenario),
+        }
+    }
+}

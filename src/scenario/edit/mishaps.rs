@@ -1,0 +1,59 @@
+//! Days on which one kind of mishap does not happen.
+
+use crate::scenario::Scenario;
+
+pub(super) fn no_incidents(scenario: &Scenario) -> Result<Scenario, &'static str> {
+    let mut edited = scenario.clone();
+    let links = edited.roads.network.iter_mut().flat_map(|n| &mut n.links);
+    let mut some = false;
+    for link in links {
+        some |= link.incidents.take().is_some_and(|i| i.per_day > 0.0);
+    }
+    some.then_some(edited).ok_or("the roads have none")
+}
+
+pub(super) fn every_ticket_read(
+    scenario: &Scenario,
+    rule: usize,
+) -> Result<Scenario, &'static str> {
+    let mut edited = scenario.clone();
+    let warned = scenario.rules[rule].warning;
+    let Some(rack) = &mut edited.concrete.rack else {
+        return Err("no load is misread");
+    };
+    let misread = if warned {
+        rack.misread_if_warned
+    } else {
+        rack.misread
+    };
+    (rack.misread, rack.misread_if_warned) = (0.0, 0.0);
+    (misread > 0.0)
+        .then_some(edited)
+        .ok_or("no load is misread")
+}
+
+pub(super) fn no_outages(scenario: &Scenario) -> Result<Scenario, &'static str> {
+    let mut edited = scenario.clone();
+    let mut some = false;
+    for plant in &mut edited.plants {
+        some |= plant.outages.take().is_some() || !plant.planned_outages.is_empty();
+        plant.planned_outages.clear();
+    }
+    some.then_some(edited).ok_or("the plants have none")
+}
+
+pub(super) fn no_no_shows(scenario: &Scenario) -> Result<Scenario, &'static str> {
+    let mut edited = scenario.clone();
+    edited.changes.no_show = 0.0;
+    (scenario.changes.no_show > 0.0)
+        .then_some(edited)
+        .ok_or("every driver comes")
+}
+
+pub(super) fn no_site_late(scenario: &Scenario) -> Result<Scenario, &'static str> {
+    let mut edited = scenario.clone();
+    edited.changes.not_ready = 0.0;
+    (scenario.changes.not_ready > 0.0)
+        .then_some(edited)
+        .ok_or("every site is ready")
+}

@@ -1,0 +1,214 @@
+//! `causes`: the same days under one rule with one thing changed. What would not have happened, and what that is worth.
+
+use super::variants::Variants;
+use crate::montecarlo::{self, Progress, Rows};
+use crate::observe::figure;
+use crate::scenario::{Change, Scenario};
+use crate::statistics::{Interval, Paired, Summary};
+use std::num::NonZeroUsize;
+use std::sync::atomic::AtomicBool;
+
+/// What is asked.
+#[derive(Clone, Debug)]
+pub struct CausesQuestion {
+    /// Position of the rule in the scenario.
+    pub rule: usize,
+    /// The changes to make, one at a time.
+    pub changes: Vec<Change>,
+    /// Replications, at least 1.
+    pub replications: u64,
+    /// Seed of all luck.
+    pub seed: u64,
+    /// Threads; none: all there are. Does not change the answer.
+    pub threads: Option<NonZeroUsize>,
+    /// Confidence of all intervals, between 0 and 1.
+    pub level: f64,
+}
+
+/// The answer.
+#[derive(Clone, Debug)]
+pub struct Counterfactuals {
+    /// Title of the scenario.
+    pub scenario: String,
+    /// Days in a replication.
+    pub days: u32,
+    /// Seed.
+    pub seed: u64,
+    /// Confidence of the intervals.
+    pub level: f64,
+    /// Replications asked for.
+    pub asked: u64,
+    /// Name of the rule.
+    pub rule: String,
+    /// Whether that is today's.
+    pub rule_is_today: bool,
+    /// What happens as it is, mean of a replication.
+    pub as_it_is: AsItIs,
+    /// What was changed, what is worth most first.
+    pub changes: Vec<Counterfactual>,
+    /// Changes that do not apply, and why.
+    pub not_applying: Vec<(Change, &'static str)>,
+    /// Every row of the figures [`figure`]: case 0 as it is, then the applying changes in the order asked.
+    pub rows: Rows,
+    /// The change of each case but the first.
+    pub cases: Vec<Change>,
+}
+
+/// What happens as it is: means over the replications.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AsItIs {
+    /// Cost of the period, in the scenario's currency.
+    pub cost: f64,
+    /// Late loads, undelivered ones included.
+    pub late_loads: f64,
+    /// Undelivered loads.
+    pub undelivered: f64,
+    /// Drivers stranded.
+    pub stranded: f64,
+    /// yd³ dumped.
+    pub dumped_yd3: f64,
+}
+
+/// What one change does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Counterfactual {
+    /// The change.
+    pub change: Change,
+    /// What it is worth: cost that disappears in a replication.
+    pub worth: Gone,
+    /// Late loads that disappear.
+    pub late_loads: Gone,
+    /// Undelivered loads that disappear.
+    pub undelivered: Gone,
+    /// Strandings that disappear.
+    pub stranded: Gone,
+    /// yd³ dumped that disappear.
+    pub dumped_yd3: Gone,
+}
+
+/// How much of a figure disappears with a change: as it is, less changed, on the same days.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gone {
+    /// Mean over the replications; below zero: there is more of it.
+    pub mean: f64,
+    /// Paired interval of the mean, simultaneous over the changes.
+    pub interval: Interval,
+    /// The mean as a share of what there is as it is; none if there is nothing.
+    pub share: Option<f64>,
+    /// Interval of the share, simultaneous over the changes. That of a ratio of means, by linearisation: W. G. Cochran,
+    /// Sampling Techniques, 3rd ed. 1977, chapter 6.
+    pub share_interval: Interval,
+}
+
+/// Runs the study. Stops early when `stop` becomes true: the answer is then that of a whole shorter run, none if not one
+/// replication was finished.
+pub fn causes(
+    scenario: &Scenario,
+    question: &CausesQuestion,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> Option<Counterfactuals> {
+    let (mut cases, mut edited, mut not_applying) = (Vec::new(), Vec::new(), Vec::new());
+    for change in &question.changes {
+        match change.apply(scenario, question.rule) {
+            Ok(scenario) => {
+                cases.push(*change);
+                edited.push(scenario);
+            }
+            Err(why) => not_applying.push((*change, why)),
+        }
+    }
+    let all = std::iter::once(scenario).chain(&edited);
+    let variants = Variants::new(all, question.rule, question.seed);
+    let rows = montecarlo::run(
+        &&variants,
+        0..question.replications,
+        question.threads,
+        progress,
+        stop,
+    );
+    if rows.is_empty() {
+        return None;
+    }
+    let mean = |column| {
+        Summary::of(rows.values(0, column))
+            .mean()
+            .unwrap_or_default()
+    };
+    let mut changes: Vec<Counterfactual> = cases
+        .iter()
+        .enumerate()
+        .map(|(place, change)| {
+            let gone = |column| Gone::of(&rows, place + 1, column, question.level, cases.len());
+            Counterfactual {
+                change: *change,
+                worth: gone(figure::COST),
+                late_loads: gone(figure::LATE_LOADS),
+                undelivered: gone(figure::UNDELIVERED),
+                stranded: gone(figure::STRANDED),
+                dumped_yd3: gone(figure::DUMPED_YD3),
+            }
+        })
+        .collect();
+    changes.sort_by(|a, b| b.worth.mean.total_cmp(&a.worth.mean));
+    let rule = &scenario.rules[question.rule];
+    Some(Counterfactuals {
+        scenario: scenario.name.clone(),
+        days: scenario.period.days,
+        seed: question.seed,
+        level: question.level,
+        asked: question.replications,
+        rule: rule.name.clone(),
+        rule_is_today: question.rule == scenario.todays_rule(),
+        as_it_is: AsItIs {
+            cost: mean(figure::COST),
+            late_loads: mean(figure::LATE_LOADS),
+            undelivered: mean(figure::UNDELIVERED),
+            stranded: mean(figure::STRANDED),
+            dumped_yd3: mean(figure::DUMPED_YD3),
+        },
+        changes,
+        not_applying,
+        rows,
+        cases,
+    })
+}
+
+impl Gone {
+    fn of(rows: &Rows, case: usize, column: usize, level: f64, changes: usize) -> Self {
+        let before: Vec<f64> = rows.values(0, column).collect();
+        let after: Vec<f64> = rows.values(case, column).collect();
+        let paired = Paired::of(&before, &after);
+        let mean = paired.difference.mean().unwrap_or_default();
+        let there = Summary::of(before.iter().copied())
+            .mean()
+            .unwrap_or_default();
+        let (mut share, mut share_interval) = (None, Interval::UNBOUNDED);
+        if there > 0.0 {
+            let ratio = mean / there;
+            let rest = before.iter().zip(&after).map(|(b, a)| b - a - ratio * b);
+            let each = 1.0 - (1.0 - level) / changes.max(1) as f64;
+            let half = Summary::of(rest).interval(each).half_width() / there;
+            share = Some(ratio);
+            share_interval = Interval::around(ratio, half);
+        }
+        Self {
+            mean,
+            interval: paired.simultaneous(level, changes),
+            share,
+            share_interval,
+        }
+    }
+
+    /// Whether the interval excludes zero.
+    pub fn told_apart(&self) -> bool {
+        self.interval.excludes_zero()
+    }
+}
+
+impl Counterfactuals {
+    /// Replications that went in.
+    pub fn replications(&self) -> u64 {
+        self.rows.len() as u64
+    }
+}
