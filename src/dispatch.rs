@@ -10,6 +10,7 @@ mod send;
 mod sequence;
 mod size;
 mod view;
+mod yard_practice;
 
 pub use choose::{Candidate, choose};
 pub use gates::fits;
@@ -20,3 +21,4 @@ pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};
 pub use size::load_size;
 pub use view::{Ask, PlantView, StageBelief, TruckView, View};
+pub use yard_practice::{HrwrAt, ReadAfter, Warning, WaterBy, YardPractice};

@@ -13,11 +13,13 @@
 mod csv_table;
 pub mod decode;
 pub mod duty_log;
+mod material;
 mod model;
 pub mod problem;
 mod read;
 pub mod tree;
 
+pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
 pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, Driver, Endless, Helper, Money,
     NamedProfile, OpenHours, Order, Outages, Outlet, Period, Plant, RoadHours, RoadIncidents,

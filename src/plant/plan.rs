@@ -391,9 +391,7 @@ fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan> {
                 barred_from: Millis::NEVER,
                 no_load_from: Millis::NEVER,
                 capacity: truck.capacity,
-                payload_lb: truck
-                    .legal_gross_lb
-                    .map_or(f64::INFINITY, |gross| gross - truck.empty_lb),
+                payload_lb: truck.payload_lb(),
             },
         })
         .collect()
