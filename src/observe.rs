@@ -3,6 +3,7 @@
 mod columns;
 mod figures;
 mod log;
+mod material;
 mod pours;
 mod profile;
 mod queues;

@@ -7,9 +7,11 @@
 mod changes;
 mod command;
 mod dispatcher;
+mod drum;
 mod event;
 mod ideal;
 mod journey;
+mod material;
 mod plan;
 mod retrieval;
 mod road_plan;
@@ -21,5 +23,6 @@ mod world;
 mod yard;
 
 pub use event::{Event, Observer, Reject};
+pub use material::{Components, MaterialStep};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use world::World;

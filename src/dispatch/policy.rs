@@ -1,8 +1,6 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
-use super::{
-    Choose, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence, Warning, YardPractice,
-};
+use super::{Choose, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence, Warning, YardPractice};
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
 use crate::units::Millis;

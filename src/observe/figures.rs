@@ -1,6 +1,7 @@
 //! The figures of one replication, made from its events.
 
 use super::columns::figure;
+use super::material::MaterialSums;
 use super::pours::Pours;
 use super::profile::CostPart;
 use super::queues::Queues;
@@ -19,6 +20,7 @@ pub struct Figures<'p> {
     pours: Pours,
     queues: Queues,
     sums: Sums,
+    material: MaterialSums,
     /// By truck: whether the load that it brought last was its order's first, and how late, if that is judged.
     arrivals: Vec<Option<(bool, Millis)>>,
     /// By driver: margin at the end of the last drive of the present tour.
@@ -80,6 +82,7 @@ impl<'p> Figures<'p> {
             pours: Pours::new(plan),
             queues: Queues::new(plan),
             sums: Sums::default(),
+            material: MaterialSums::default(),
             arrivals: vec![None; plan.trucks.len()],
             margins: vec![Millis::NEVER; plan.driver_count()],
             smallest_margin: Millis::NEVER,
@@ -96,6 +99,7 @@ impl<'p> Figures<'p> {
         self.pours.begin();
         self.queues.begin();
         self.sums = Sums::default();
+        self.material = MaterialSums::default();
         self.margins.fill(Millis::NEVER);
         self.smallest_margin = Millis::NEVER;
     }
@@ -116,8 +120,14 @@ impl<'p> Figures<'p> {
             CostPart::Crews => money
                 .crew_per_open_h
                 .times(self.crew_hours + sums.crew_stayed.hours()),
-            CostPart::Material => money.material_per_yd3.times(sums.batched.yd3()),
-            CostPart::Dumped => money.dumped_per_yd3.times(sums.dumped.yd3()),
+            CostPart::Material => {
+                money.material_per_yd3.times(sums.batched.yd3())
+                    + self.material.cost(self.plan.corrections())
+            }
+            CostPart::Dumped => {
+                let dumped = sums.dumped + self.material.parts_dumped();
+                money.dumped_per_yd3.times(dumped.yd3())
+            }
             CostPart::Late => {
                 money.late_per_load.times(f64::from(pours.late))
                     + money.late_per_min.times(pours.beyond.minutes())
@@ -213,6 +223,7 @@ impl<'p> Figures<'p> {
         set(figure::BAY_WAIT_MIN, self.queues.bay_wait_min());
         set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
         set(figure::OUTSIDE, sums.outside.into());
+        self.material.row(self.plan.corrections(), set);
     }
 
     fn released(&mut self, driver: usize, tour: Millis) {
@@ -288,19 +299,21 @@ impl Observer for Figures<'_> {
                 order,
                 truck,
                 volume,
+                why,
                 spot,
-                ..
             } => {
                 self.sums.rejected += u32::from(spot.is_some());
                 self.sums.made_again += 1;
                 self.sums.dumped += volume;
                 if let Some(spot) = spot {
+                    self.material.rejected(why);
                     self.queues.turn_away(self.queues.site(spot), at);
                     if let Some((first, late)) = self.arrivals[truck.at()].take() {
                         self.pours.turned_away(self.plan, order, first, late);
                     }
                 }
             }
+            Event::Material { step, .. } => self.material.step(step),
             Event::Emptied { .. } => {}
             Event::LoadLost { volume, .. } => {
                 self.sums.loads_lost += 1;

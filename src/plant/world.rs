@@ -1,6 +1,7 @@
 //! The world: state of one replication, the loop over its calendar, and the one place where commands find their handlers.
 
 use super::command::Command;
+use super::drum::InDrum;
 use super::event::{Event, Observer};
 use super::plan::Plan;
 use super::state::{Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck};
@@ -71,6 +72,8 @@ pub struct World<'p> {
     /// Whether an order has been promised completely since idle drivers were last looked at.
     pub(super) less_work: bool,
     pub(super) road_state: RoadState,
+    /// What is in each truck's drum; empty where it is not computed.
+    pub(super) drums: Vec<InDrum>,
 }
 
 impl<'p> World<'p> {
@@ -119,6 +122,7 @@ impl<'p> World<'p> {
             candidates: Vec::new(),
             helpers: vec![Millis::ZERO; plan.helpers.len()],
             less_work: false,
+            drums: Self::empty_drums(plan),
         }
     }
 
@@ -243,6 +247,7 @@ impl<'p> World<'p> {
             Command::LeaveRack(truck) => self.leave_rack(truck, observer),
             Command::ArriveSite(truck) => self.arrive_site(truck, observer),
             Command::Positioned(truck) => self.positioned(truck, observer),
+            Command::Turned(truck) => self.turned(truck, observer),
             Command::Discharged(truck) => self.discharged(truck, observer),
             Command::LeaveSite(truck) => self.leave_site(truck, observer),
             Command::ArrivePlace(truck) => self.arrive_place(truck, observer),

@@ -358,7 +358,10 @@ impl Truck {
             .legal_gross_lb
             .map_or(f64::INFINITY, |gross| gross - self.empty_lb);
         match &self.axles {
-            Some(axles) => axles.largest_legal(self.legal_gross_lb).payload_lb.min(gross),
+            Some(axles) => axles
+                .largest_legal(self.legal_gross_lb)
+                .payload_lb
+                .min(gross),
             None => gross,
         }
     }

@@ -1,10 +1,10 @@
 //! The concrete in the drum.
 
 use super::super::Concrete;
-use super::mixes;
 use super::super::decode::{Fields, Limits, minutes, number};
 use super::super::problem::Problems;
 use super::super::tree::Node;
+use super::mixes;
 use crate::concrete::RackPractice;
 use crate::engine::Spread;
 use crate::units::{Millis, Volume};

@@ -7,8 +7,8 @@ use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::Node;
 use super::super::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
 use crate::concrete::{
-    Abrams, AgeTable, AirTarget, AirTemperature, DryUpWith, EmptyWeight, Gravities,
-    Masses, Mix, MixError, SlumpMeter, SlumpTarget, StrengthLaw,
+    Abrams, AgeTable, AirTarget, AirTemperature, DryUpWith, EmptyWeight, Gravities, Masses, Mix,
+    MixError, SlumpMeter, SlumpTarget, StrengthLaw,
 };
 use crate::engine::Spread;
 use crate::units::{Millis, Volume};
@@ -57,11 +57,9 @@ pub(super) fn material(
         empty_weight: fields.optional("empty_weight", empty_weight, EmptyWeight::BOOKED),
     };
     if let Some(span) = fields.place("rack") {
-        problems.add::<()>(
-            Problem::new(span, "`rack` stands beside `mixes`").label(
-                "expected one of the two: `mixes` computes what `rack` gives as shares of loads",
-            ),
-        );
+        problems.add::<()>(Problem::new(span, "`rack` stands beside `mixes`").label(
+            "expected one of the two: `mixes` computes what `rack` gives as shares of loads",
+        ));
     }
     Some(Material {
         mixes: mixes?,
@@ -94,10 +92,7 @@ fn mix(node: &Node, names: &mut Names, problems: &Problems) -> Option<NamedMix> 
     let usual = SlumpTarget::by_c94(slump_in);
     let tolerance_in = fields.optional("slump_tolerance_in", inches, usual.tolerance_in);
     let yard_in = fields.optional("yard_slump_in", inches, (slump_in + 1.0).min(10.5));
-    let specified = fields.required(
-        "specified_psi",
-        number(Limits::above("psi", 0.0, 20_000.0)),
-    );
+    let specified = fields.required("specified_psi", number(Limits::above("psi", 0.0, 20_000.0)));
     let law = fields.optional(
         "strength",
         variant("strength law", &LAWS),
@@ -199,8 +194,11 @@ const TEMPERATURES: Variants<AirTemperature, 2> = [
         let mut fields = contents.fields(&["mean_f", "swing_f", "warmest_h"])?;
         let mean_f = fields.required("mean_f", number(AIR));
         let swing_f = fields.required("swing_f", number(Limits::between("°F", 0.0, 40.0)));
-        let warmest_h =
-            fields.optional("warmest_h", number(Limits::between("hour", 0.0, 24.0)), 15.0);
+        let warmest_h = fields.optional(
+            "warmest_h",
+            number(Limits::between("hour", 0.0, 24.0)),
+            15.0,
+        );
         fields.finish();
         Some(AirTemperature::Daily {
             mean_f: mean_f?,
@@ -224,7 +222,11 @@ fn age_table(node: &Node, problems: &Problems) -> Option<AgeTable> {
             .label(format!("expected one of {}", listed(all)));
         if let Some(near) = nearest(&written.value, all) {
             let text = format!("{near:?}");
-            problem = problem.replace(written.span, text, format!("a similar one exists: {near:?}"));
+            problem = problem.replace(
+                written.span,
+                text,
+                format!("a similar one exists: {near:?}"),
+            );
         }
         problems.add(problem)
     })
@@ -253,7 +255,11 @@ fn meter(node: &Node, problems: &Problems) -> Option<SlumpMeter> {
     let usual = SlumpMeter::USUAL;
     let mut fields = Fields::of(node, "meter block", problems)?;
     let meter = SlumpMeter {
-        sd_in: fields.optional("sd_in", number(Limits::between("in", 0.0, 5.0)), usual.sd_in),
+        sd_in: fields.optional(
+            "sd_in",
+            number(Limits::between("in", 0.0, 5.0)),
+            usual.sd_in,
+        ),
         revolutions: fields.optional(
             "revolutions",
             number(Limits::above("revolutions", 0.0, 500.0)),

@@ -227,7 +227,11 @@ fn yard(node: &Node, problems: &Problems) -> Option<YardPractice> {
             variant("wait before the reading", &READ_AFTER),
             usual.read_after,
         ),
-        water_by: fields.optional("water_by", one_of("who adds water", &WATER_BY), usual.water_by),
+        water_by: fields.optional(
+            "water_by",
+            one_of("who adds water", &WATER_BY),
+            usual.water_by,
+        ),
         most_gal_yd3: fields.optional(
             "most_gal_yd3",
             number(Limits::between("gal/yd³", 0.0, 20.0)),
