@@ -1,0 +1,6 @@
+//! The concrete in the drum through the whole program: days on paper, what a yard's practice changes, why sites reject.
+
+#[path = "support/day.rs"]
+mod day;
+#[path = "drum/on_paper.rs"]
+mod on_paper;
