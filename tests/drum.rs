@@ -4,3 +4,5 @@
 mod day;
 #[path = "drum/on_paper.rs"]
 mod on_paper;
+#[path = "drum/rejections.rs"]
+mod rejections;

@@ -372,7 +372,7 @@ fn usual_on_site() -> OnSite {
     OnSite {
         tested: 0.3,
         by_eye_in: 1.5,
-        air_sd: 0.6,
+        air_sd: 0.7,
         wrong_mix: 0.0005,
         retemper: true,
     }
