@@ -1,5 +1,6 @@
 //! What the program understood of a scenario, in plain words, so that its writer can see whether that is what was meant.
 
+mod concrete;
 mod doubts;
 mod fleet;
 mod orders;
@@ -34,6 +35,7 @@ pub fn text(scenario: &Scenario, width: u16) -> String {
     fleet::fleet(scenario, &mut page);
     page.heading("Orders");
     orders::orders(scenario, &mut page);
+    concrete::concrete(scenario, &mut page);
     page.heading("Money");
     setting::money(scenario, &mut page);
     page.heading("Legal but doubtful");
@@ -120,7 +122,7 @@ pub(super) fn wrap(mark: &str, text: &str, width: usize) -> Vec<String> {
 
 /// The words of a text; a number and its unit are one.
 fn words(text: &str) -> Vec<String> {
-    const UNITS: [&str; 7] = ["%", "min", "h", "yd³", "lb", "mph", "miles"];
+    const UNITS: [&str; 9] = ["%", "min", "h", "yd³", "lb", "mph", "miles", "in", "°F"];
     let mut words: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         let unit = word.trim_end_matches([',', ';', '.', ':', ')']);

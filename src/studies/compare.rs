@@ -1,6 +1,7 @@
 //! `compare`: the rules of a scenario on the same days, and what may be said of them.
 
 use super::RuleTrial;
+use super::per_hundred::{PerHundred, per_hundred};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{Better, Column, Profile, Timeline, columns, figure};
 use crate::scenario::Scenario;
@@ -57,6 +58,8 @@ pub struct Comparison {
     pub rows: Rows,
     /// The day worth looking at.
     pub worst: WorstDay,
+    /// The concrete, where the scenario describes mixes.
+    pub per_hundred: Vec<PerHundred>,
 }
 
 /// The worst replication of the base rule, day and trucks.
@@ -192,6 +195,7 @@ fn judge(
         base,
         base_is_today: question.rules[base] == today,
         worst: worst_day(scenario, trial, base, &rows),
+        per_hundred: per_hundred(&rows, question.rules.len()),
         rules,
         columns,
         rows,

@@ -1,7 +1,7 @@
 //! The answer as JSON.
 
 use crate::statistics::Interval;
-use crate::studies::{Comparison, Decision, Figure};
+use crate::studies::{Comparison, Decision, Figure, RuleResult};
 use serde_json::{Map, Value, json};
 
 /// The answer as one JSON object:
@@ -13,6 +13,7 @@ use serde_json::{Map, Value, json};
 ///             "difference": {"mean", "low", "high"}}}}]}
 /// ```
 ///
+/// Where the scenario describes mixes, `"per_100_loads": [{"name", "figures": {key: {"mean", "low", "high"}}}]` besides.
 /// What does not exist is `null`.
 pub fn json(answer: &Comparison) -> Value {
     let (verdict, best): (&str, Vec<usize>) = match &answer.decision {
@@ -37,7 +38,7 @@ pub fn json(answer: &Comparison) -> Value {
             json!({ "name": rule.name, "figures": figures })
         })
         .collect();
-    json!({
+    let mut answer_json = json!({
         "study": "compare",
         "scenario": answer.scenario,
         "days": answer.days,
@@ -50,7 +51,32 @@ pub fn json(answer: &Comparison) -> Value {
         "base_is_today": answer.base_is_today,
         "decision": { "verdict": verdict, "rules": names, "sentence": super::decision(answer) },
         "rules": rules,
-    })
+    });
+    if !answer.per_hundred.is_empty() {
+        answer_json["per_100_loads"] = per_hundred(answer);
+    }
+    answer_json
+}
+
+fn per_hundred(answer: &Comparison) -> Value {
+    let of_rule = |(at, rule): (usize, &RuleResult)| {
+        let figures: Map<String, Value> = answer
+            .per_hundred
+            .iter()
+            .map(|row| {
+                let summary = &row.rules[at];
+                let interval = finite(summary.interval(answer.level));
+                let value = json!({
+                    "mean": summary.mean(),
+                    "low": interval.map(|i| i.low),
+                    "high": interval.map(|i| i.high),
+                });
+                (answer.columns[row.column].key.clone(), value)
+            })
+            .collect();
+        json!({ "name": rule.name, "figures": figures })
+    };
+    answer.rules.iter().enumerate().map(of_rule).collect()
 }
 
 fn figure(figure: &Figure) -> Value {

@@ -24,6 +24,24 @@ pub(super) const SHOWN: [usize; 13] = [
     figure::LOADS,
 ];
 
+/// What is shown besides where the scenario describes mixes.
+pub(super) const SHOWN_OF_CONCRETE: [usize; 5] = [
+    figure::WET_AT_RACK,
+    figure::DRY_UPS,
+    figure::REBATCHED,
+    figure::REJECTED,
+    figure::BELOW_STRENGTH,
+];
+
+/// The figures shown of this answer.
+pub(super) fn shown(answer: &Comparison) -> Vec<usize> {
+    let mut shown = SHOWN.to_vec();
+    if !answer.per_hundred.is_empty() {
+        shown.extend(SHOWN_OF_CONCRETE);
+    }
+    shown
+}
+
 /// The answer for a terminal of this width: decision, rules side by side, differences, on what it rests. To be printed
 /// through `anstream`.
 pub fn terminal(answer: &Comparison, width: u16) -> String {
@@ -70,7 +88,7 @@ fn means(answer: &Comparison, width: u16) -> String {
     let mut columns = vec![("mean of", Align::Left)];
     columns.extend(names.iter().map(|name| (name.as_str(), Align::Right)));
     let mut table = Table::new(&columns);
-    let mut shown = SHOWN.to_vec();
+    let mut shown = shown(answer);
     if !shown.contains(&answer.judge) {
         shown.insert(0, answer.judge);
     }
@@ -150,7 +168,7 @@ fn differences(answer: &Comparison, width: u16) -> String {
 
 /// What "none" means.
 fn never(answer: &Comparison) -> String {
-    let bound = SHOWN
+    let bound = shown(answer)
         .iter()
         .flat_map(|position| {
             answer
