@@ -4,5 +4,7 @@
 mod day;
 #[path = "drum/on_paper.rs"]
 mod on_paper;
+#[path = "drum/reader.rs"]
+mod reader;
 #[path = "drum/rejections.rs"]
 mod rejections;
