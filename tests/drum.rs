@@ -8,3 +8,5 @@ mod on_paper;
 mod reader;
 #[path = "drum/rejections.rs"]
 mod rejections;
+#[path = "drum/report.rs"]
+mod report;
