@@ -3,6 +3,7 @@
 
 mod choose;
 mod gates;
+mod plants;
 mod policy;
 mod refusal;
 mod rule;
@@ -16,7 +17,7 @@ pub use choose::{Candidate, choose};
 pub use gates::fits;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
-pub use rule::{Choose, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence};
+pub use rule::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
 pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};
 pub use size::load_size;

@@ -22,7 +22,7 @@ mod stream;
 mod world;
 mod yard;
 
-pub use event::{Event, Observer, Reject};
+pub use event::{Event, LoadPlan, Observer, Reject};
 pub use material::{Components, MaterialStep};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use world::World;

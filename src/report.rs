@@ -10,3 +10,4 @@ mod plain_text;
 pub mod problems;
 pub mod summary;
 pub mod table;
+mod wrap;

@@ -19,11 +19,15 @@ pub enum Refusal {
     LastLoadGate,
     /// Not home within the window with the probability that the rule asks for.
     HomeGate,
+    /// A nearer plant can still be in time, or late by less than the rule accepts.
+    NearerPlant,
+    /// The concrete would pass its age limit before it is out of the drum, as those reckon who know the hour of the day.
+    Age,
 }
 
 impl Refusal {
     /// All reasons, in the order of their positions.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
         Self::NoWay,
         Self::PlantClosed,
         Self::NotLent,
@@ -32,6 +36,8 @@ impl Refusal {
         Self::CompanyLimit,
         Self::LastLoadGate,
         Self::HomeGate,
+        Self::NearerPlant,
+        Self::Age,
     ];
 
     /// The reason in plain words.
@@ -45,6 +51,8 @@ impl Refusal {
             Self::CompanyLimit => "company's last load",
             Self::LastLoadGate => "last-load gate",
             Self::HomeGate => "home gate",
+            Self::NearerPlant => "nearer plant",
+            Self::Age => "too old on site",
         }
     }
 }

@@ -3,8 +3,8 @@
 use super::Page;
 use super::words::{plain, share};
 use crate::dispatch::{
-    Choose, Gate, HrwrAt, Lend, LoadSize, ReadAfter, Retrieval, Rule, Send, Sequence, Warning,
-    WaterBy, YardPractice,
+    Choose, Gate, HrwrAt, Lend, LoadSize, Plants, ReadAfter, Retrieval, Rule, Send, Sequence,
+    Warning, WaterBy, YardPractice,
 };
 use crate::hours::RuleBook;
 use crate::roads::Belief;
@@ -33,6 +33,12 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
         choose(rule.choose).into(),
         lend(rule.lend),
     ];
+    if let Plants::NearestFirst { late_min } = rule.plants {
+        parts.push(format!(
+            "from the nearest open plant, from others once that would be {} min late",
+            plain(late_min)
+        ));
+    }
     if rule.gates.is_empty() {
         parts.push("no gate".into());
     }

@@ -6,6 +6,7 @@
 //!  send?: AsOrdered | Paced, margin_min?: 0, bay_wait_min?: 0,
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours,
+//!  plants?: Any | NearestFirst(late_min: 20),
 //!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9)],      // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,
 //!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0, warning?: false,
@@ -25,8 +26,8 @@ use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::{
-    Choose, Gate, HrwrAt, Lend, LoadSize, ReadAfter, Retrieval, Rule, Send, Sequence, Warning,
-    WaterBy, YardPractice,
+    Choose, Gate, HrwrAt, Lend, LoadSize, Plants, ReadAfter, Retrieval, Rule, Send, Sequence,
+    Warning, WaterBy, YardPractice,
 };
 use crate::roads::Belief;
 
@@ -87,6 +88,7 @@ fn rule(
             one_of("choice of plant and truck", &CHOICES),
             Choose::Nearest,
         ),
+        plants: fields.optional("plants", variant("choice of plants", &PLANTS), Plants::Any),
         gates: fields.optional(
             "gates",
             list(0..=10, "gate", variant("gate", &GATES)),
@@ -183,6 +185,18 @@ const CHOICES: [(&str, Choose); 4] = [
     ("LongestIdle", Choose::LongestIdle),
     ("SoonestOnSite", Choose::SoonestOnSite),
     ("FewestHours", Choose::FewestHours),
+];
+
+const PLANTS: Variants<Plants, 2> = [
+    ("Any", |contents| contents.bare(Plants::Any)),
+    ("NearestFirst", |contents| {
+        let late_min = value(
+            &contents,
+            "late_min",
+            Limits::between("minutes", 0.0, 1_440.0),
+        )?;
+        Some(Plants::NearestFirst { late_min })
+    }),
 ];
 
 const GATES: Variants<Gate, 2> = [
