@@ -128,8 +128,8 @@ fn a_load_batched_misread_watered_dried_up_and_delivered() {
     near(surplus, 0.499, 0.001);
     // Component by component: batched + water + dry-up = dumped + placed + what came back.
     let added = [cement_lb, 0.0, gal * 8.3454, fine_lb, 0.0, 0.0];
-    for at in 0..6 {
-        let came_in = batched.0[at] + added[at];
+    for (at, added) in added.into_iter().enumerate() {
+        let came_in = batched.0[at] + added;
         let left = first.0[at] + placed.0[at] + rest.0[at];
         near(came_in, f64::from(left), 0.02);
     }

@@ -1,6 +1,5 @@
 //! The answer as JSON.
 
-use crate::observe::Loss;
 use crate::statistics::Interval;
 use crate::studies::{Comparison, Decision, Figure, RuleResult};
 use serde_json::{Map, Value, json};
