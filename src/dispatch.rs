@@ -11,6 +11,7 @@ mod send;
 mod sequence;
 mod size;
 mod view;
+mod yard_practice;
 
 pub use choose::{Candidate, choose};
 pub use gates::fits;
@@ -21,3 +22,4 @@ pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};
 pub use size::load_size;
 pub use view::{Ask, PlantView, StageBelief, TruckView, View};
+pub use yard_practice::{HrwrAt, ReadAfter, Warning, WaterBy, YardPractice};

@@ -7,6 +7,7 @@ mod late_loads;
 mod ledger;
 mod log;
 mod losses;
+mod material;
 mod playback;
 mod pours;
 mod profile;

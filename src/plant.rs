@@ -7,10 +7,12 @@
 mod changes;
 mod command;
 mod dispatcher;
+mod drum;
 mod event;
 mod ideal;
 mod journey;
 mod leg;
+mod material;
 mod plan;
 mod retrieval;
 mod road_plan;
@@ -22,5 +24,6 @@ mod world;
 mod yard;
 
 pub use event::{Event, LoadPlan, Observer, Reject};
+pub use material::{Components, MaterialStep};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use world::World;

@@ -15,12 +15,14 @@ mod csv_table;
 pub mod decode;
 pub mod duty_log;
 mod edit;
+mod material;
 mod model;
 pub mod problem;
 mod read;
 pub mod tree;
 
 pub use edit::Change;
+pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
 pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, Driver, Endless, Helper, Money,
     NamedProfile, Night, OpenHours, Order, Outages, Outlet, Period, Plant, Revenue, RoadHours,

@@ -3,17 +3,19 @@
 mod causes;
 mod compare;
 mod hours;
+mod per_hundred;
 pub mod replay;
 mod trial;
-mod worst;
 mod variants;
+mod worst;
 
 pub use causes::{AsItIs, CausesQuestion, Counterfactual, Counterfactuals, Gone, causes};
 pub use compare::{
     Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
 pub use hours::{DriverHours, HoursReview, hours};
+pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay};
 pub use trial::RuleTrial;
-pub use worst::{Worst, WorstReplication};
 pub use variants::{VariantWorlds, Variants};
+pub use worst::{Worst, WorstReplication};

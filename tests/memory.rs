@@ -34,6 +34,7 @@ fn the_second_run_of_a_replication_allocates_nothing() {
     for text in [
         include_str!("../scenarios/estuary_day.ron"),
         include_str!("../scenarios/shuttle_day.ron"),
+        include_str!("../scenarios/yard_study.ron"),
     ] {
         let (first, second) = allocations(text);
         assert!(first > 0, "the first run makes room");

@@ -1,6 +1,8 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
-use super::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
+use super::{
+    Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence, Warning, YardPractice,
+};
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
 use crate::units::Millis;
@@ -57,6 +59,8 @@ pub struct Policy {
     pub warning: bool,
     /// What is done when a driver is stranded.
     pub retrieval: Retrieval,
+    /// What is done in the yard.
+    pub yard: YardPractice,
 }
 
 impl Policy {
@@ -99,8 +103,9 @@ impl Policy {
             load_size: rule.load_size,
             room_kept: crate::units::Volume::from_yd3(rule.room_kept_yd3),
             weight_margin_lb: rule.weight_margin_lb,
-            warning: rule.warning,
+            warning: rule.yard.warning != Warning::Never,
             retrieval: rule.retrieval,
+            yard: rule.yard,
         }
     }
 }

@@ -1,5 +1,6 @@
 //! A rule: one complete dispatch policy, as a scenario writes it.
 
+use super::YardPractice;
 use crate::roads::Belief;
 
 /// One complete dispatch policy.
@@ -39,6 +40,8 @@ pub struct Rule {
     pub warning: bool,
     /// What is done when a driver is stranded.
     pub retrieval: Retrieval,
+    /// What is done in the yard; the warning above is part of it.
+    pub yard: YardPractice,
 }
 
 /// When loads are sent.

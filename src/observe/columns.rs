@@ -134,6 +134,36 @@ figures! {
     REVENUE, "revenue", "revenue", "$", 0, More;
     /// Revenue less all costs; blank without revenue.
     MARGIN, "margin", "revenue less cost", "$", 0, More;
+    /// Loads found too wet at the rack. This and what follows: blank where the scenario describes no mixes.
+    WET_AT_RACK, "wet_at_rack", "loads found too wet at the rack", "", 2, Less;
+    /// Loads found too wet on site, and rejected.
+    WET_ON_SITE, "wet_on_site", "rejected, too wet", "", 3, Less;
+    /// Loads rejected on site because they were too stiff.
+    STIFF, "rejected_stiff", "rejected, too stiff", "", 3, Less;
+    /// Loads rejected on site because of their air.
+    AIR, "rejected_air", "rejected, air", "", 3, Less;
+    /// Loads rejected on site because of age or revolutions.
+    OLD, "rejected_old", "rejected, time or revolutions", "", 3, Less;
+    /// Loads rejected on site because they were of another mix.
+    WRONG_MIX, "rejected_wrong_mix", "rejected, wrong mix", "", 3, Less;
+    /// Loads that got water in the yard.
+    WATERED, "watered", "loads watered in the yard", "", 2, Neither;
+    /// Loads that got water on site.
+    RETEMPERED, "retempered", "loads retempered", "", 2, Less;
+    /// Cement of dry-ups.
+    CEMENT_LB, "dry_up_cement_lb", "cement of dry-ups", "lb", 0, Less;
+    /// Fine aggregate of dry-ups.
+    FINE_LB, "dry_up_fine_lb", "fine aggregate of dry-ups", "lb", 0, Less;
+    /// Material of dry-ups, part of the cost.
+    DRY_UP_COST, "dry_up_cost", "material of dry-ups", "$", 0, Less;
+    /// Volume of parts of loads dumped for dry-ups, beside whole loads.
+    PARTS_DUMPED_YD3, "parts_dumped_yd3", "parts of loads dumped", "yd³", 2, Less;
+    /// Loads placed whose strength the added water has taken below the specified one.
+    BELOW_STRENGTH, "below_strength", "loads below strength, by water", "", 2, Less;
+    /// Mean strength that the water took from those; blank without one.
+    PSI_LOST, "psi_lost", "strength lost to water by those", "psi", 0, Less;
+    /// Loads that weigh more with their truck than the law allows.
+    HEAVY, "heavy_loads", "loads over the legal weight", "", 2, Less;
 }
 
 /// The figures of each queue, in this order.

@@ -1,6 +1,7 @@
 //! The figures of one replication, made from its events.
 
 use super::columns::figure;
+use super::material::MaterialSums;
 use super::pours::Pours;
 use super::profile::CostPart;
 use super::queues::Queues;
@@ -23,6 +24,7 @@ pub struct Figures<'p> {
     wages: Wages,
     /// By truck: since when the unloading time of its load runs.
     unloading: Vec<Millis>,
+    material: MaterialSums,
     /// By truck: whether the load that it brought last was its order's first, and how late, if that is judged.
     arrivals: Vec<Option<(bool, Millis)>>,
     /// By driver: margin at the end of the last drive of the present tour.
@@ -92,6 +94,7 @@ impl<'p> Figures<'p> {
             sums: Sums::default(),
             wages: Wages::new(plan.first_day, plan.driver_count()),
             unloading: vec![Millis::ZERO; plan.trucks.len()],
+            material: MaterialSums::default(),
             arrivals: vec![None; plan.trucks.len()],
             margins: vec![Millis::NEVER; plan.driver_count()],
             smallest_margin: Millis::NEVER,
@@ -109,6 +112,7 @@ impl<'p> Figures<'p> {
         self.queues.begin();
         self.sums = Sums::default();
         self.wages.begin();
+        self.material = MaterialSums::default();
         self.margins.fill(Millis::NEVER);
         self.smallest_margin = Millis::NEVER;
     }
@@ -127,9 +131,13 @@ impl<'p> Figures<'p> {
             CostPart::Crews => money
                 .crew_per_open_h
                 .times(self.crew_hours + sums.crew_stayed.hours()),
-            CostPart::Material => money.material_per_yd3.times(sums.batched.yd3()),
+            CostPart::Material => {
+                money.material_per_yd3.times(sums.batched.yd3())
+                    + self.material.cost(self.plan.corrections())
+            }
             CostPart::Dumped => {
-                money.dumped_per_yd3.times(sums.dumped.yd3())
+                let dumped = sums.dumped + self.material.parts_dumped();
+                money.dumped_per_yd3.times(dumped.yd3())
                     + money.returned_per_yd3.times(sums.returned.yd3())
             }
             CostPart::Late => {
@@ -250,6 +258,7 @@ impl<'p> Figures<'p> {
         let revenue = self.revenue().map_or(f64::NAN, Cents::units);
         set(figure::REVENUE, revenue);
         set(figure::MARGIN, revenue - cost);
+        self.material.row(self.plan.corrections(), set);
     }
 
     fn released(&mut self, driver: usize, at: Millis, tour: Millis) {
@@ -324,19 +333,21 @@ impl Observer for Figures<'_> {
                 order,
                 truck,
                 volume,
+                why,
                 spot,
-                ..
             } => {
                 self.sums.rejected += u32::from(spot.is_some());
                 self.sums.made_again += 1;
                 self.sums.dumped += volume;
                 if let Some(spot) = spot {
+                    self.material.rejected(why);
                     self.queues.turn_away(self.queues.site(spot), at);
                     if let Some((first, late)) = self.arrivals[truck.at()].take() {
                         self.pours.turned_away(self.plan, order, first, late);
                     }
                 }
             }
+            Event::Material { step, .. } => self.material.step(step),
             Event::Emptied { .. } => {}
             Event::LoadLost { volume, .. } => {
                 self.sums.loads_lost += 1;

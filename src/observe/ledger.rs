@@ -417,7 +417,10 @@ impl Observer for Ledger<'_> {
                 truck, why, spot, ..
             } => {
                 self.losses.add(match why {
-                    Reject::TooOld => Loss::TooOld,
+                    Reject::TooOld | Reject::TooManyRevolutions => Loss::TooOld,
+                    Reject::TooStiff => Loss::TooStiff,
+                    Reject::Air => Loss::Air,
+                    Reject::WrongMix => Loss::WrongMix,
                     Reject::TooWet if spot.is_some() => Loss::WetOnSite,
                     Reject::TooWet => Loss::WetAtRack,
                 });

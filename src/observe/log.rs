@@ -152,8 +152,15 @@ impl<'s> Log<'s> {
                 let why = match why {
                     Reject::TooWet => "too wet",
                     Reject::TooOld => "too old",
+                    Reject::TooManyRevolutions => "turned too often",
+                    Reject::TooStiff => "too stiff",
+                    Reject::Air => "air out of range",
+                    Reject::WrongMix => "the wrong mix",
                 };
                 format!("{} rejected, {} yd³ {why}", self.truck(truck), volume.yd3())
+            }
+            Event::Material { truck, step, .. } => {
+                format!("{} {}", self.truck(truck), super::material::words(&step)?)
             }
             Event::Emptied { truck, .. } => format!("{} emptied", self.truck(truck)),
             Event::LoadLost {

@@ -18,7 +18,7 @@ pub enum Loss {
     WetAtRack,
     /// Wasted: rejected on site as too wet, unseen at the rack.
     WetOnSite,
-    /// Wasted: too old for the site.
+    /// Wasted: too old for the site, or turned too often.
     TooOld,
     /// Wasted: the driver was out of hours with a full drum.
     OutOfHours,
@@ -26,11 +26,17 @@ pub enum Loss {
     StrandedAtSite,
     /// The same strandings by place: at a plant that is not the truck's own.
     StrandedAtPlant,
+    /// Wasted: too stiff for the site.
+    TooStiff,
+    /// Wasted: rejected for its air.
+    Air,
+    /// Wasted: of another mix than ordered.
+    WrongMix,
 }
 
 impl Loss {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 14] = [
         Self::StrandedLoadedTooLate,
         Self::StrandedLent,
         Self::StrandedPlant,
@@ -42,7 +48,15 @@ impl Loss {
         Self::OutOfHours,
         Self::StrandedAtSite,
         Self::StrandedAtPlant,
+        Self::TooStiff,
+        Self::Air,
+        Self::WrongMix,
     ];
+
+    /// Whether it is known only where the concrete in the drum is computed.
+    pub fn of_computed_concrete(self) -> bool {
+        matches!(self, Self::TooStiff | Self::Air | Self::WrongMix)
+    }
 
     /// The name in files.
     pub fn key(self) -> &'static str {
@@ -58,6 +72,9 @@ impl Loss {
             Self::OutOfHours => "wasted_out_of_hours",
             Self::StrandedAtSite => "stranded_place_site",
             Self::StrandedAtPlant => "stranded_place_other_plant",
+            Self::TooStiff => "wasted_too_stiff",
+            Self::Air => "wasted_air",
+            Self::WrongMix => "wasted_wrong_mix",
         }
     }
 
@@ -75,6 +92,9 @@ impl Loss {
             Self::OutOfHours => "wasted: driver out of hours",
             Self::StrandedAtSite => "strandings by place: on a site",
             Self::StrandedAtPlant => "strandings by place: at a plant not its own",
+            Self::TooStiff => "wasted: too stiff for the site",
+            Self::Air => "wasted: air out of range",
+            Self::WrongMix => "wasted: the wrong mix",
         }
     }
 }

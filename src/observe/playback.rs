@@ -397,6 +397,7 @@ impl<'s> Playback<'s> {
             Event::DriverDayLost { driver } | Event::NoShow { driver } => {
                 (None, Some(driver), None)
             }
+            Event::Material { truck, .. } => of_truck(truck),
             Event::Cancelled { order, .. }
             | Event::Undelivered { order, .. }
             | Event::LeftOver { order, .. }

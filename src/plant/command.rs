@@ -14,6 +14,8 @@ pub(super) enum Command {
     LeaveRack(TruckId),
     /// The truck stands at an outlet.
     Positioned(TruckId),
+    /// Water or HRWR is mixed in on site: the load is looked at again.
+    Turned(TruckId),
     /// The load is discharged.
     Discharged(TruckId),
     /// The chute is washed: the truck leaves the site.
@@ -78,6 +80,7 @@ impl Command {
             | Self::InBay(_)
             | Self::LeaveRack(_)
             | Self::Positioned(_)
+            | Self::Turned(_)
             | Self::Discharged(_)
             | Self::LeaveSite(_)
             | Self::PreTripDone(_)

@@ -1,5 +1,6 @@
 //! What has happened: told once, at that moment, and never read back.
 
+use super::material::MaterialStep;
 use crate::dispatch::Refusal;
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, SpotId, TruckId, Volume};
 
@@ -185,6 +186,15 @@ pub enum Event {
         /// The spot that it leaves; none at the plant.
         spot: Option<SpotId>,
     },
+    /// Something was done to the concrete in a drum whose contents are computed.
+    Material {
+        /// The load's order.
+        order: OrderId,
+        /// The truck.
+        truck: TruckId,
+        /// What.
+        step: MaterialStep,
+    },
     /// A truck has got rid of a rejected load.
     Emptied {
         /// The truck.
@@ -353,6 +363,14 @@ pub enum Reject {
     TooWet,
     /// Its discharge could not end within the age limit.
     TooOld,
+    /// Its drum has turned too often.
+    TooManyRevolutions,
+    /// Too stiff, and water could not help any more.
+    TooStiff,
+    /// Too much or too little air.
+    Air,
+    /// Another mix than ordered.
+    WrongMix,
 }
 
 /// Hears what happens. A type parameter of the world, so that a run that needs no observer pays for none.

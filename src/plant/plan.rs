@@ -1,5 +1,6 @@
 //! A scenario made ready to run: names gone, minutes in milliseconds, spreads compiled, one policy for each rule.
 
+use super::drum::DrumPlan;
 use crate::concrete::EmptyWeight;
 use crate::concrete::RackPractice;
 use crate::dispatch::{PlantView, Policy, PolicyData, StageBelief, TruckView};
@@ -7,8 +8,8 @@ use crate::engine::{Entity, Sampler, Spread};
 use crate::hours::RuleBook;
 use crate::roads::{Haul, Roads};
 use crate::scenario::{
-    Batcher, BayQueue, Changes, Destination, Endless, Helper, Order, Plant, Routing, Scenario,
-    Stage, StayTimes,
+    Batcher, BayQueue, Changes, Corrections, Destination, Endless, Helper, Order, Plant, Routing,
+    Scenario, Stage, StayTimes,
 };
 use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};
 
@@ -236,6 +237,7 @@ pub struct Plan {
     pub(super) helpers: Vec<HelperPlan>,
     pub(super) age_limit: Millis,
     pub(super) rack_practice: Option<RackPractice>,
+    pub(super) drums: Option<DrumPlan>,
     pub(super) dry_up: Length,
     pub(super) empty: Length,
     pub(super) pre_trip: Length,
@@ -316,6 +318,7 @@ impl Plan {
             helpers: helpers(scenario),
             age_limit: scenario.concrete.age_limit.unwrap_or(Millis::NEVER),
             rack_practice: scenario.concrete.rack,
+            drums: DrumPlan::new(scenario),
             dry_up: Length::minutes(&scenario.concrete.dry_up),
             empty: Length::minutes(&scenario.concrete.empty),
             pre_trip: Length::minutes(&scenario.yard.pre_trip),
@@ -335,6 +338,11 @@ impl Plan {
     /// The roads.
     pub fn roads(&self) -> &Roads {
         &self.roads
+    }
+
+    /// How wet loads are corrected, where the concrete in the drum is computed.
+    pub fn corrections(&self) -> Option<&Corrections> {
+        self.drums.as_ref().map(|drums| &drums.material.corrections)
     }
 
     /// Number of drivers.
@@ -434,9 +442,7 @@ fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan> {
                 barred_from: Millis::NEVER,
                 no_load_from: Millis::NEVER,
                 capacity: truck.capacity,
-                payload_lb: truck
-                    .legal_gross_lb
-                    .map_or(f64::INFINITY, |gross| gross - truck.empty_lb),
+                payload_lb: truck.payload_lb(),
             },
         })
         .collect()

@@ -2,6 +2,7 @@
 
 use super::changes::paced;
 use super::command::Command;
+use super::drum::OnSite;
 use super::event::{Event, Observer, Reject};
 use super::state::Phase;
 use super::world::{World, lane};
@@ -29,6 +30,7 @@ impl World<'_> {
                 outside,
             },
         );
+        self.drum_on_site(truck_id, observer);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::SiteQueue;
         truck.since = self.now;
@@ -141,9 +143,25 @@ impl World<'_> {
     }
 
     fn begin_discharge<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        if let Some(why) = self.refuses(truck_id) {
-            self.turn_away(truck_id, why, observer);
-            return;
+        let verdict = match self.drum_plan() {
+            Some(drums) => self.look_at_load(truck_id, drums, observer),
+            None => self
+                .refuses(truck_id)
+                .map_or(OnSite::Taken, OnSite::Refused),
+        };
+        match verdict {
+            OnSite::Taken => {}
+            OnSite::Turning(until) => {
+                // Nobody else discharges here meanwhile.
+                let outlet = self.trucks[truck_id.at()].load.outlet;
+                self.outlets[outlet as usize].flowing = true;
+                self.schedule(until, Command::Turned(truck_id));
+                return;
+            }
+            OnSite::Refused(why) => {
+                self.turn_away(truck_id, why, observer);
+                return;
+            }
         }
         self.judge_need(truck_id);
         let truck = &mut self.trucks[truck_id.at()];
@@ -165,6 +183,13 @@ impl World<'_> {
         let took = rate.at(load.volume - load.spare, load.luck.uniform(lane::DISCHARGE));
         let took = paced(took, self.orders[load.order.at()].pace);
         self.schedule(self.now + took, Command::Discharged(truck_id));
+    }
+
+    /// Water or HRWR is mixed in: the load is looked at again.
+    pub(super) fn turned<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let outlet = self.trucks[truck_id.at()].load.outlet;
+        self.outlets[outlet as usize].flowing = false;
+        self.begin_discharge(truck_id, observer);
     }
 
     /// The load is discharged: the place is free, and the chute is washed aside of it.
@@ -193,6 +218,7 @@ impl World<'_> {
             },
         );
         self.hold_pour(load.order);
+        self.place_drum(truck_id, observer);
         let wash = self.plan.spots[load.spot.at()]
             .chute_wash
             .at(load.volume, load.luck.uniform(lane::CHUTE_WASH));

@@ -1,6 +1,7 @@
 //! The world: state of one replication, the loop over its calendar, and the one place where commands find their handlers.
 
 use super::command::Command;
+use super::drum::InDrum;
 use super::event::{Event, Observer};
 use super::leg::Leg;
 use super::plan::Plan;
@@ -74,6 +75,8 @@ pub struct World<'p> {
     pub(super) road_state: RoadState,
     /// By truck: its present drive; empty where nothing but traffic happens on one.
     pub(super) legs: Vec<Leg>,
+    /// What is in each truck's drum; empty where it is not computed.
+    pub(super) drums: Vec<InDrum>,
 }
 
 impl<'p> World<'p> {
@@ -127,6 +130,7 @@ impl<'p> World<'p> {
             } else {
                 Vec::new()
             },
+            drums: Self::empty_drums(plan),
         }
     }
 
@@ -259,6 +263,7 @@ impl<'p> World<'p> {
             Command::LeaveRack(truck) => self.leave_rack(truck, observer),
             Command::ArriveSite(truck) => self.arrive_site(truck, observer),
             Command::Positioned(truck) => self.positioned(truck, observer),
+            Command::Turned(truck) => self.turned(truck, observer),
             Command::Discharged(truck) => self.discharged(truck, observer),
             Command::LeaveSite(truck) => self.leave_site(truck, observer),
             Command::ArrivePlace(truck) => self.arrive_place(truck, observer),

@@ -1,6 +1,7 @@
 //! The yard of a plant: the queue for a bay, loading, the rack.
 
 use super::command::Command;
+use super::drum::Verdict;
 use super::event::{Event, Observer, Reject};
 use super::state::{Load, Phase};
 use super::world::{MOVE, READING, World, lane};
@@ -174,8 +175,11 @@ impl World<'_> {
         let now = self.now;
         let load = &mut self.trucks[truck_id.at()].load;
         let took = if load.dry_up {
-            let reading = self.reading(truck_id);
-            self.plan.dry_up.at(Volume::ZERO, reading.uniform(2))
+            let luck = match self.dry_up_luck(truck_id) {
+                Some(luck) => luck,
+                None => self.reading(truck_id).uniform(2),
+            };
+            self.plan.dry_up.at(Volume::ZERO, luck)
         } else {
             load.batched = now;
             let plant = &self.plan.plants[load.plant.at()];
@@ -220,6 +224,7 @@ impl World<'_> {
             }
         }
         self.pay_crew_that_stayed(id, took, observer);
+        self.fill_drum(truck_id, observer);
         self.go_to_rack(truck_id, observer);
         self.serve_bays(id, observer);
     }
@@ -281,6 +286,7 @@ impl World<'_> {
                 waited,
             },
         );
+        let took = self.check_drum(truck_id, took);
         self.schedule(self.now + took, Command::LeaveRack(truck_id));
     }
 
@@ -305,7 +311,13 @@ impl World<'_> {
 
     /// What the check at the rack comes to: out, back into the bay, or made again.
     fn judge_at_rack<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        match self.rack_outcome(truck_id) {
+        let outcome = match self.leave_check(truck_id, observer) {
+            Some(Verdict::Fine) => RackOutcome::Fine,
+            Some(Verdict::DryUp(_)) => RackOutcome::DryUp,
+            Some(Verdict::MakeAgain) => RackOutcome::MakeAgain,
+            None => self.rack_outcome(truck_id),
+        };
+        match outcome {
             RackOutcome::Fine | RackOutcome::WetUnseen
                 if !self.driver_can_take(truck_id, self.now) =>
             {
@@ -378,6 +390,7 @@ impl World<'_> {
                 spot,
             },
         );
+        self.dump_drum(truck_id, observer);
         self.ask_again(truck_id, load.attempt + 1, observer);
     }
 
@@ -427,6 +440,7 @@ impl World<'_> {
                 volume: load.volume,
             },
         );
+        self.dump_drum(truck_id, observer);
         self.ask_again(truck_id, load.attempt + 1, observer);
         self.become_free(truck_id, observer);
     }

@@ -1,5 +1,6 @@
 //! What the program understood of a scenario, in plain words, so that its writer can see whether that is what was meant.
 
+mod concrete;
 mod doubts;
 mod fleet;
 mod orders;
@@ -35,6 +36,7 @@ pub fn text(scenario: &Scenario, width: u16) -> String {
     fleet::fleet(scenario, &mut page);
     page.heading("Orders");
     orders::orders(scenario, &mut page);
+    concrete::concrete(scenario, &mut page);
     page.heading("Money");
     setting::money(scenario, &mut page);
     page.heading("Legal but doubtful");

@@ -3,7 +3,8 @@
 //! The comment of each block shows how it is written in the file; `?` marks a field that may be left out, with its default.
 //! All times are minutes unless the name says otherwise; clock times are written `"06:30"`.
 
-use crate::concrete::{EmptyWeight, RackPractice};
+use super::Material;
+use crate::concrete::{AxleLayout, EmptyWeight, RackPractice};
 use crate::dispatch::Rule;
 use crate::engine::Spread;
 use crate::hours::RuleBook;
@@ -335,9 +336,10 @@ pub struct TrafficProfile {
     pub factors: Vec<(Millis, f64)>,
 }
 
-/// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000,
+/// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000, axles?: [ … ],
 /// breakdowns?: (mean_h_between: 400, minutes: Lognormal(mean: 75, cv: 0.8)))`: with a count above 1 the trucks are called N1,
-/// N2 …
+/// N2 … `axles` from front to back, `(at_ft: 0, empty_lb: 12000, share: 0.2)`: feet behind the first, what it bears of the empty
+/// truck, and its share of the concrete's weight; then `empty_lb` is their sum.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Truck {
     /// Name, unique among trucks.
@@ -353,9 +355,27 @@ pub struct Truck {
     /// Breakdowns on the road, by hours driven: the truck stands where it is until it is repaired, and its load grows older.
     /// None: it never breaks down.
     pub breakdowns: Option<Outages>,
+    /// Axles, which cut a load to the largest that axle limits and the bridge formula allow. None: only gross weight counts.
+    pub axles: Option<AxleLayout>,
 }
 
-/// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …])`: `trucks`
+impl Truck {
+    /// The most concrete that it may carry by law, lb; [`f64::INFINITY`] where weight is not looked at.
+    pub fn payload_lb(&self) -> f64 {
+        let gross = self
+            .legal_gross_lb
+            .map_or(f64::INFINITY, |gross| gross - self.empty_lb);
+        match &self.axles {
+            Some(axles) => axles
+                .largest_legal(self.legal_gross_lb)
+                .payload_lb
+                .min(gross),
+            None => gross,
+        }
+    }
+}
+
+/// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …], care?: 1)`: `trucks`
 /// names a truck or a group; the drivers get its trucks in turn (count left out: one driver each); the i-th reports
 /// i × stagger after the first. With a count above 1 the drivers are called Dn1, Dn2 …
 #[derive(Clone, Debug, PartialEq)]
@@ -370,6 +390,8 @@ pub struct Driver {
     pub shift: Millis,
     /// Weekdays worked.
     pub days: Vec<Weekday>,
+    /// How carefully tickets are read, as a share of the habit of the house, 0 to 1.
+    pub care: f64,
 }
 
 /// ```text
@@ -559,6 +581,7 @@ pub struct Outages {
 ///  empty?: Constant(15))
 /// ```
 /// Fields left out: no age limit, no load misread. In `rack` the values shown are the usual ones (common practice, no source).
+/// With `mixes` in place of `rack` the concrete in the drum is computed: see [`Material`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Concrete {
     /// From the start of batching to the end of discharge, at most 24 h. None: no limit.
@@ -569,6 +592,8 @@ pub struct Concrete {
     pub dry_up: Spread,
     /// Minutes at the plant to get rid of a load.
     pub empty: Spread,
+    /// The concrete in the drum, computed. None: a load is fine or too wet, as `rack` says.
+    pub material: Option<Material>,
 }
 
 /// `(pre_trip?: Lognormal(mean: 15.7, cv: 0.3), washout?: Triangular(10, 15, 30), post_trip?: Constant(10))`: the driver's

@@ -3,6 +3,7 @@
 mod changes;
 mod concrete;
 mod fleet;
+mod mixes;
 mod money;
 mod orders;
 mod places;
@@ -190,6 +191,9 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         Vec::new(),
     );
     let concrete = fields.optional("concrete", concrete::concrete, concrete::usual());
+    if let Some(material) = &concrete.material {
+        book.check_mixes(material, problems);
+    }
     let yard = fields.optional("yard", setting::yard, setting::usual_yard());
     let money = fields.optional("money", money::money, money::usual());
     let rules = fields.required("rules", |node, problems| {

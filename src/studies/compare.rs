@@ -1,5 +1,6 @@
 //! `compare`: the rules of a scenario on the same days, and what may be said of them.
 
+use super::per_hundred::{PerHundred, per_hundred};
 use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{Better, Causes, Column, Loss, Losses, Profile, Timeline, columns};
@@ -57,6 +58,8 @@ pub struct Comparison {
     pub rows: Rows,
     /// The day worth looking at.
     pub worst: WorstDay,
+    /// The concrete, where the scenario describes mixes.
+    pub per_hundred: Vec<PerHundred>,
 }
 
 /// The worst replication of the base rule, day and trucks.
@@ -209,6 +212,7 @@ fn judge(
         base,
         base_is_today: question.rules[base] == today,
         worst: worst_day(scenario, trial, base, &rows),
+        per_hundred: per_hundred(&rows, question.rules.len()),
         rules,
         columns,
         rows,

@@ -57,7 +57,14 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
         select(vec!["", "LastLoadBy(hours: 6)", "HomeWithin(probability: 0.9)", "LastLoadBy(hours: 8), HomeWithin(probability: 0.6)"]),
         select(vec!["Never", "Always", "IfSaves(minutes: 5)"]),
         select(vec!["FullThenRemainder", "Equal"]),
-        select(vec!["0", "0.5, warning: true, retrieval: Fetch"]),
+        select(vec![
+            "0",
+            "0.5, warning: true, retrieval: Fetch",
+            "0.4, yard: (warning: OnEverything, read_after: Revolutions(30), most_gal_yd3: 8)",
+            "0, yard: (read_after: Minutes(0), water_by: Driver, most_gal_yd3: 12, probe: true)",
+            "0, yard: (water_by: Batcher, hrwr: OnSite)",
+            "0, yard: (water_by: Nobody)",
+        ]),
     )
         .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room)| {
             format!(
@@ -66,6 +73,18 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
             )
         })
 }
+
+/// A mix with HRWR, tickets that nobody reads.
+const MIXES: &str = r#"
+    mixes: [(name: "standard", cement_lb: 589.68, water_lb: 312, coarse_lb: 1672.32, hrwr_lb: 3.5384, slump_in: 6, specified_psi: 4000)],
+    moisture: (fine_sd: 0.01, coarse_sd: 0.005), tickets: (read: 0.3), corrections: (dump_yd3: 0.6),"#;
+
+/// A hot day, a mix without HRWR and with water to spare, a site that tests every load, cement only.
+const MIXES_IN_HEAT: &str = r#"
+    mixes: [(name: "standard", cement_lb: 564, binder_lb: 60, water_lb: 282, coarse_lb: 1800, slump_in: 4, specified_psi: 4500, most_wc: 0.55,
+        air: 5, strength: AciAirEntrained, retarder: true)],
+    temperature: Daily(mean_f: 88, swing_f: 12), temperature_sd_f: 6, age: "caltrans", waiver: true, revolution_limit: 250,
+    on_site: (tested: 1, air_sd: 1, wrong_mix: 0.05), corrections: (with: CementOnly, wait_min: 20),"#;
 
 /// Any small scenario.
 pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
@@ -89,6 +108,8 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
         "",
         "age_limit_min: 60,",
         "age_limit_min: 90, rack: (misread: 0.5, found: 0.6, dry_up_room_yd3: 0.4),",
+        MIXES,
+        MIXES_IN_HEAT,
     ]);
     let changes = select(vec![
         "",

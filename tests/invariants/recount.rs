@@ -1,5 +1,8 @@
 //! The figures of a run counted a second time, plainly, from its events and the scenario.
 
+#[path = "recount/material.rs"]
+mod material;
+
 use plantday::dispatch::Refusal;
 use plantday::observe::figure;
 use plantday::plant::{Event, Plan};
@@ -17,11 +20,13 @@ pub(crate) fn of(scenario: &Scenario, plan: &Plan, tape: &Tape) -> Vec<(usize, f
     figures.extend(drivers(scenario, tape));
     figures.extend(counts(tape));
     figures.extend(waits(plan, tape));
+    figures.extend(material::of(scenario, tape));
     let value = |wanted: usize| {
         let found = figures.iter().find(|(figure, _)| *figure == wanted);
         found.expect("counted above").1
     };
-    let (cost, placed) = (money(scenario, tape, &value), value(figure::PLACED_YD3));
+    let cost = money(scenario, tape, &value) + material::cost(scenario, tape);
+    let placed = value(figure::PLACED_YD3);
     figures.push((figure::COST, cost));
     figures.push((figure::COST_PER_YD3, share(cost, placed)));
     figures

@@ -1,7 +1,8 @@
 //! An observer that refuses what cannot be.
 
+use plantday::concrete::WATER_LB_PER_GAL;
 use plantday::hours::RuleBook;
-use plantday::plant::{Event, Observer, Plan};
+use plantday::plant::{Event, MaterialStep, Observer, Plan};
 use plantday::scenario::Scenario;
 use plantday::units::{Millis, Volume};
 
@@ -28,6 +29,62 @@ struct Balance {
     left: Volume,
 }
 
+/// What is in a drum, lb by component, where it is computed.
+#[derive(Clone, Copy, Debug, Default)]
+struct InDrum {
+    lb: [f64; 6],
+    dry_ups: u32,
+}
+
+impl InDrum {
+    fn step(&mut self, step: MaterialStep) {
+        let moved = step
+            .components()
+            .map_or([0.0; 6], |components| components.0.map(f64::from));
+        match step {
+            MaterialStep::Batched(_) => {
+                self.is_empty();
+                *self = Self {
+                    lb: moved,
+                    dry_ups: 0,
+                };
+            }
+            MaterialStep::Watered { gal } | MaterialStep::Retempered { gal } => {
+                assert!(gal > 0.0);
+                self.lb[2] += f64::from(gal) * WATER_LB_PER_GAL;
+            }
+            MaterialStep::DriedUp { cement_lb, fine_lb } => {
+                assert!(cement_lb >= 0.0 && fine_lb >= 0.0 && cement_lb + fine_lb > 0.0);
+                self.dry_ups += 1;
+                assert!(self.dry_ups <= 2, "dried up twice at most");
+                self.lb[0] += f64::from(cement_lb);
+                self.lb[3] += f64::from(fine_lb);
+            }
+            MaterialStep::HrwrAdded { lb } => self.lb[5] += f64::from(lb),
+            MaterialStep::Dumped(_) | MaterialStep::Placed(_) => {
+                for (left, gone) in self.lb.iter_mut().zip(moved) {
+                    assert!(gone >= 0.0);
+                    *left -= gone;
+                    assert!(*left >= -0.05, "more is gone than came in: {step:?}");
+                }
+            }
+            MaterialStep::BelowStrength { psi, lost_psi } => assert!(psi > 0.0 && lost_psi > 0.0),
+            MaterialStep::Waited { minutes } => assert!(minutes > 0.0),
+            MaterialStep::PartDumped { yd3 } => assert!(yd3 > 0.0),
+            MaterialStep::Read { slump_in, .. } | MaterialStep::Tested { slump_in, .. } => {
+                assert!((0.0..=11.0).contains(&slump_in));
+            }
+            MaterialStep::Heavy { .. } | MaterialStep::FoundWet => {}
+        }
+    }
+
+    /// All that came in has gone, by component; singles hold a drum's pounds to about 0.01.
+    #[track_caller]
+    fn is_empty(&self) {
+        assert!(self.lb.iter().all(|lb| lb.abs() < 0.05), "{self:?}");
+    }
+}
+
 pub(crate) struct Watch<'a> {
     scenario: &'a Scenario,
     plan: &'a Plan,
@@ -35,6 +92,7 @@ pub(crate) struct Watch<'a> {
     trucks: Vec<(Stage, bool, Volume)>,
     /// Trucks whose load is being dried up.
     drying: Vec<bool>,
+    masses: Vec<InDrum>,
     /// On duty since; released at; stranded in this tour's day.
     drivers: Vec<(Option<Millis>, Option<Millis>, u32)>,
     down: Vec<u32>,
@@ -60,6 +118,7 @@ impl<'a> Watch<'a> {
             now: Millis::ZERO,
             trucks: vec![(Stage::Free, false, Volume::ZERO); scenario.trucks.len()],
             drying: vec![false; scenario.trucks.len()],
+            masses: vec![InDrum::default(); scenario.trucks.len()],
             drivers: vec![(None, None, 0); scenario.drivers.len()],
             down: vec![0; plan.plants.len()],
             bays: vec![0; plan.plants.len()],
@@ -85,6 +144,7 @@ impl<'a> Watch<'a> {
     pub(crate) fn end(&self) {
         for (truck, (stage, promised, _)) in self.trucks.iter().enumerate() {
             assert_eq!((*stage, *promised), (Stage::Free, false), "truck {truck}");
+            self.masses[truck].is_empty();
         }
         for (driver, (on_duty, ..)) in self.drivers.iter().enumerate() {
             assert_eq!(*on_duty, None, "driver {driver} is still on duty");
@@ -257,6 +317,7 @@ impl Observer for Watch<'_> {
                 self.dumped += volume;
                 self.orders[order.at()].again += volume;
             }
+            Event::Material { truck, step, .. } => self.masses[truck.at()].step(step),
             Event::Emptied { truck, .. } => assert_eq!(self.trucks[truck.at()].0, Stage::Free),
             Event::Drove { took, .. } => assert!(took >= Millis::ZERO),
             Event::SiteReached {

@@ -3,7 +3,7 @@
 use crate::engine::Spread;
 use crate::hours::RuleBook;
 use crate::report::number::number;
-use crate::scenario::{Plant, Scenario, Stage};
+use crate::scenario::{Material, Plant, Scenario, Stage};
 
 /// One assumption.
 pub(super) struct Assumption {
@@ -18,7 +18,7 @@ pub(super) struct Assumption {
 pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
     let row = |what, here, source| Assumption { what, here, source };
     let plants = |value: &dyn Fn(&Plant) -> f64| spread_over(scenario.plants.iter().map(value));
-    vec![
+    let mut rows = vec![
         row(
             "loading 10 yd³",
             format!("{} min", plants(&|plant| stage_mean(&plant.loading, 10.0))),
@@ -81,6 +81,69 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
             "4,050 lb a yd³".into(),
             "150 lb a cubic foot: handbook value of normal concrete",
         ),
+    ];
+    if let Some(material) = &scenario.concrete.material {
+        rows.extend(concrete(material));
+    }
+    rows
+}
+
+/// What the concrete in the drum is reckoned with.
+fn concrete(material: &Material) -> Vec<Assumption> {
+    let row = |what, here, source| Assumption { what, here, source };
+    vec![
+        row(
+            "slump and water",
+            "an inch for a gallon a yd³ up to 6 in, less above".into(),
+            "\"Adjusting slump in the field\", Concrete Construction; ACI 211.1 has 1.5 gal an inch at low and 0.8 at high slump",
+        ),
+        row(
+            "slump meter",
+            format!(
+                "off by {} in; sees HRWR after {} revolutions or {} min",
+                number(material.meter.sd_in, 2),
+                number(material.meter.revolutions, 0),
+                number(material.meter.minutes, 1)
+            ),
+            "70 to 100 revolutions or about 5 min mix a load: NRMCA; the rest common practice, no source",
+        ),
+        row(
+            "slump loss",
+            "an inch in half an hour of agitation at 70 °F, faster when mixing and when warm"
+                .into(),
+            "common practice; PCA tests in \"Long time mixing\", Concrete Construction",
+        ),
+        row(
+            "strength",
+            "from w/c alone, at 28 days".into(),
+            "curves of ACI 211.1, or Abrams' law where the scenario writes it",
+        ),
+        row(
+            "aggregates' water",
+            format!(
+                "fine aggregate off by {} %, with a probe {} of that",
+                number(100.0 * material.moisture.fine_sd, 2),
+                number(material.moisture.probe_share, 2)
+            ),
+            "common practice, no source",
+        ),
+        row(
+            "tickets and second looks",
+            format!(
+                "{} % read; {} % of watered loads read again",
+                number(100.0 * material.tickets.read, 0),
+                number(100.0 * material.corrections.looks_again, 0)
+            ),
+            "no source: the plant's own habit decides what a warning saves",
+        ),
+        row(
+            "age",
+            match material.age_limit {
+                Some(limit) => format!("{} min", number(limit.minutes(), 0)),
+                None => format!("table {:?}", material.age.name()),
+            },
+            material.age.source(),
+        ),
     ]
 }
 
@@ -133,8 +196,20 @@ fn rule_book(book: RuleBook) -> String {
 }
 
 /// What a reader might take for granted and is not there.
-pub(super) const NOT_MODELLED: [&str; 5] = [
-    "Slump, strength and temperature: at the rack a load is fine or too wet by a share of loads; age has one limit; no concrete comes back.",
+pub(super) fn not_modelled(scenario: &Scenario) -> Vec<&'static str> {
+    let concrete = match scenario.concrete.material {
+        Some(_) => CONCRETE_COMPUTED,
+        None => CONCRETE_BY_SHARES,
+    };
+    [concrete].into_iter().chain(NOT_MODELLED).collect()
+}
+
+const CONCRETE_BY_SHARES: &str = "Slump, strength and temperature: at the rack a load is fine or too wet by a share of loads; age has one limit; no concrete \
+     comes back.";
+const CONCRETE_COMPUTED: &str = "Concrete: strength follows from w/c alone, not from air, age or curing; a load of another mix is turned away and not \
+     computed.";
+
+const NOT_MODELLED: [&str; 4] = [
     "Breakdowns of trucks, orders that grow or shrink on the day, rain that slows the roads, trucks found heavy at a weigh station.",
     "Hours-of-service limits other than the duty window: driving limit, breaks, weekly hours.",
     "Retrieval by drivers of the own fleet: helpers who are on call fetch a stranded driver, or the driver rests beside the truck.",
@@ -146,6 +221,6 @@ pub(in crate::report) const CAUTIONS: [&str; 5] = [
     "This is a plan, not a permission: local codes, hours-of-service rules and the carrier's own records decide who may drive.",
     "A simulated legal day is not a safe day. Tired drivers stop before any limit is reached; no load is worth a crash.",
     "Keep to legal gross, axle and bridge weights. A smaller load is the only answer to a doubtful weight.",
-    "Wet concrete burns skin and eyes, cement dust harms lungs: gloves, boots, eye and breathing protection, rinse water.",
+    "Wet concrete burns skin and eyes, cement and silica dust harm lungs: gloves, boots, eye and breathing protection, rinse water.",
     "Water is added only with authority and within the mix's limits. Time limits belong to the contract, not to this program.",
 ];

@@ -146,6 +146,13 @@ fn minutes(causes: &Causes, cause: Cause) -> f64 {
     causes.late[cause as usize] as f64 / 60_000.0
 }
 
+/// The losses that this scenario can have.
+pub(super) fn known_losses(answer: &Comparison) -> impl Iterator<Item = Loss> {
+    let computed = !answer.per_hundred.is_empty();
+    let known = move |loss: &Loss| computed || !loss.of_computed_concrete();
+    Loss::ALL.into_iter().filter(known)
+}
+
 /// `losses.csv`: drivers stranded and loads wasted, one line for each rule and cause, per replication.
 pub(super) fn losses(answer: &Comparison) -> Vec<u8> {
     let mut table = Table::new(&[
@@ -158,7 +165,7 @@ pub(super) fn losses(answer: &Comparison) -> Vec<u8> {
         "at_most_if_never",
     ]);
     for (place, rule) in answer.rules.iter().enumerate() {
-        for loss in Loss::ALL {
+        for loss in known_losses(answer) {
             let (mean, interval) = answer.loss(place, loss);
             table.row([
                 Cell::Text(&rule.name),

@@ -1,8 +1,7 @@
 //! The answer as JSON.
 
-use crate::observe::Loss;
 use crate::statistics::Interval;
-use crate::studies::{Comparison, Decision, Figure};
+use crate::studies::{Comparison, Decision, Figure, RuleResult};
 use serde_json::{Map, Value, json};
 
 /// The answer as one JSON object:
@@ -15,6 +14,7 @@ use serde_json::{Map, Value, json};
 ///             "losses": {key: {"mean", "low", "high", "at_most_if_never"}}}]}
 /// ```
 ///
+/// Where the scenario describes mixes, `"per_100_loads": [{"name", "figures": {key: {"mean", "low", "high"}}}]` besides.
 /// What does not exist is `null`.
 pub fn json(answer: &Comparison) -> Value {
     let (verdict, best): (&str, Vec<usize>) = match &answer.decision {
@@ -40,7 +40,7 @@ pub fn json(answer: &Comparison) -> Value {
             json!({ "name": rule.name, "figures": figures, "causes": super::causes::json(answer, place), "losses": losses(answer, place) })
         })
         .collect();
-    json!({
+    let mut answer_json = json!({
         "study": "compare",
         "scenario": answer.scenario,
         "days": answer.days,
@@ -53,12 +53,36 @@ pub fn json(answer: &Comparison) -> Value {
         "base_is_today": answer.base_is_today,
         "decision": { "verdict": verdict, "rules": names, "sentence": super::decision(answer) },
         "rules": rules,
-    })
+    });
+    if !answer.per_hundred.is_empty() {
+        answer_json["per_100_loads"] = per_hundred(answer);
+    }
+    answer_json
+}
+
+fn per_hundred(answer: &Comparison) -> Value {
+    let of_rule = |(at, rule): (usize, &RuleResult)| {
+        let figures: Map<String, Value> = answer
+            .per_hundred
+            .iter()
+            .map(|row| {
+                let summary = &row.rules[at];
+                let interval = finite(summary.interval(answer.level));
+                let value = json!({
+                    "mean": summary.mean(),
+                    "low": interval.map(|i| i.low),
+                    "high": interval.map(|i| i.high),
+                });
+                (answer.columns[row.column].key.clone(), value)
+            })
+            .collect();
+        json!({ "name": rule.name, "figures": figures })
+    };
+    answer.rules.iter().enumerate().map(of_rule).collect()
 }
 
 fn losses(answer: &Comparison, rule: usize) -> Value {
-    let by_loss: Map<String, Value> = Loss::ALL
-        .into_iter()
+    let by_loss: Map<String, Value> = super::causes::known_losses(answer)
         .map(|loss| {
             let (mean, interval) = answer.loss(rule, loss);
             let value = json!({

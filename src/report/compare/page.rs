@@ -1,13 +1,14 @@
 //! The report page: one file that works from the disk, offline, and prints. Decision first.
 
 use super::charts::{self, Chart};
-use super::terminal::{SHOWN, mean};
+use super::terminal::{mean, shown};
 use super::{assumptions, causes, decision, heading, sentences, sureness, unit};
 use crate::observe::figure;
 use crate::report::document::document;
 use crate::report::number::{Unit, number};
 use crate::report::shell;
 use crate::scenario::Scenario;
+use crate::statistics::Summary;
 use crate::studies::Comparison;
 use maud::{Markup, PreEscaped, html};
 
@@ -21,6 +22,7 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
             p { (sureness(answer)) }
         }
         (means(answer))
+        @if !answer.per_hundred.is_empty() { (concrete(answer)) }
         (rules(answer))
         @for chart in charts {
             section {
@@ -31,7 +33,7 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
         }
         (causes::losses_section(answer))
         (assumed(scenario))
-        (limits())
+        (limits(scenario))
         (recipe(answer))
     };
     document(
@@ -42,7 +44,7 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
 
 /// Means side by side, and the differences in the judging figure.
 fn means(answer: &Comparison) -> Markup {
-    let shown: Vec<usize> = SHOWN
+    let shown: Vec<usize> = shown(answer)
         .into_iter()
         .filter(|place| {
             answer
@@ -100,6 +102,52 @@ fn means(answer: &Comparison) -> Markup {
             p.note { "Intervals hold for all comparisons at once. \"none\" means not once in " (sentences::replications(answer.replications())) "." }
         }
     }
+}
+
+/// What becomes of the concrete, for each hundred loads placed.
+fn concrete(answer: &Comparison) -> Markup {
+    html! {
+        h2 { "The concrete, for each 100 loads placed" }
+        div.wide {
+            table {
+                thead {
+                    tr {
+                        th { "mean (" (format!("{:.0} % interval", answer.level * 100.0)) ")" }
+                        @for rule in &answer.rules { th { (rule.name) } }
+                    }
+                }
+                tbody {
+                    @for row in &answer.per_hundred {
+                        tr {
+                            td { (heading(&answer.columns[row.column])) }
+                            @for summary in &row.rules {
+                                td { (with_interval(answer, row.column, summary)) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        p.note {
+            "A load placed below its specified strength because of added water is accepted and a liability. A load heavier than "
+            "the law allows is a risk and no saving: the answer is a smaller load or a truck scale."
+        }
+    }
+}
+
+fn with_interval(answer: &Comparison, column: usize, summary: &Summary) -> String {
+    let interval = summary.interval(answer.level);
+    let Some(mean) = summary.mean() else {
+        return "–".into();
+    };
+    let unit = unit(&answer.columns[column]);
+    if !interval.is_bounded() {
+        return unit.show(mean, answer.columns[column].decimals);
+    }
+    let decimals = unit.decimals(interval.half_width());
+    let [mean, low, high] =
+        [mean, interval.low.max(0.0), interval.high].map(|value| unit.show(value, decimals));
+    format!("{mean} ({low} to {high})")
 }
 
 fn difference_row(
@@ -196,10 +244,10 @@ fn assumed(scenario: &Scenario) -> Markup {
     }
 }
 
-fn limits() -> Markup {
+fn limits(scenario: &Scenario) -> Markup {
     html! {
         h2 { "What is not modelled" }
-        ul { @for line in assumptions::NOT_MODELLED { li { (line) } } }
+        ul { @for line in assumptions::not_modelled(scenario) { li { (line) } } }
         h2 { "Cautions" }
         ul { @for line in assumptions::CAUTIONS { li { (line) } } }
     }

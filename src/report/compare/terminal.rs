@@ -28,6 +28,18 @@ pub(super) const SHOWN: [usize; 16] = [
     figure::LOADS,
 ];
 
+/// What is shown besides where the scenario describes mixes.
+pub(super) const SHOWN_OF_CONCRETE: [usize; 2] = [figure::WET_AT_RACK, figure::BELOW_STRENGTH];
+
+/// The figures shown of this answer.
+pub(super) fn shown(answer: &Comparison) -> Vec<usize> {
+    let mut shown = SHOWN.to_vec();
+    if !answer.per_hundred.is_empty() {
+        shown.extend(SHOWN_OF_CONCRETE);
+    }
+    shown
+}
+
 /// Not shown where no rule has any.
 const CONCRETE: [usize; 3] = [figure::REJECTED, figure::REBATCHED, figure::DRY_UPS];
 
@@ -77,7 +89,7 @@ fn means(answer: &Comparison, width: u16) -> String {
     let mut columns = vec![("mean of", Align::Left)];
     columns.extend(names.iter().map(|name| (name.as_str(), Align::Right)));
     let mut table = Table::new(&columns);
-    let mut shown = SHOWN.to_vec();
+    let mut shown = shown(answer);
     if !shown.contains(&answer.judge) {
         shown.insert(0, answer.judge);
     }
@@ -158,7 +170,7 @@ fn differences(answer: &Comparison) -> [Vec<String>; 2] {
 
 /// What "none" means.
 fn never(answer: &Comparison) -> String {
-    let bound = SHOWN
+    let bound = shown(answer)
         .iter()
         .flat_map(|position| {
             answer

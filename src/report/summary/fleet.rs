@@ -26,8 +26,16 @@ pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
                     plain_1(breakdowns.minutes.mean())
                 )
             });
+        let axles = match &truck.axles {
+            Some(axles) => format!(
+                ", {} axles that bear {} lb of concrete",
+                axles.axles().len(),
+                plain(truck.payload_lb().floor())
+            ),
+            None => String::new(),
+        };
         page.line(&format!(
-            "{}: {} of {}, {} yd³, {weight}{breaks}",
+            "{}: {} of {}, {} yd³, {weight}{axles}{breaks}",
             truck_names(group),
             counted(group.len(), "truck", "trucks"),
             scenario.plants[truck.home.at()].name,
@@ -56,7 +64,7 @@ pub(super) fn truck_groups(scenario: &Scenario) -> Vec<&[Truck]> {
     let alike = |a: &Truck, b: &Truck| {
         stem(&a.name) == stem(&b.name)
             && (a.home, a.capacity) == (b.home, b.capacity)
-            && (a.empty_lb, a.legal_gross_lb) == (b.empty_lb, b.legal_gross_lb)
+            && (a.empty_lb, a.legal_gross_lb, a.axles) == (b.empty_lb, b.legal_gross_lb, b.axles)
     };
     scenario.trucks.chunk_by(alike).collect()
 }
@@ -66,7 +74,7 @@ pub(super) fn driver_groups(scenario: &Scenario) -> Vec<&[Driver]> {
     let home = |driver: &Driver| scenario.trucks[driver.truck.at()].home;
     let alike = |a: &Driver, b: &Driver| {
         stem(&a.name) == stem(&b.name)
-            && (a.shift, &a.days, home(a)) == (b.shift, &b.days, home(b))
+            && (a.shift, &a.days, home(a), a.care) == (b.shift, &b.days, home(b), b.care)
             && a.report <= b.report
     };
     scenario.drivers.chunk_by(alike).collect()

@@ -2,7 +2,10 @@
 
 use super::Page;
 use super::words::{plain, share};
-use crate::dispatch::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
+use crate::dispatch::{
+    Choose, Gate, HrwrAt, Lend, LoadSize, Plants, ReadAfter, Retrieval, Rule, Send, Sequence,
+    Warning, WaterBy, YardPractice,
+};
 use crate::hours::RuleBook;
 use crate::roads::Belief;
 use crate::scenario::Scenario;
@@ -55,8 +58,15 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
             plain(rule.weight_margin_lb)
         ));
     }
-    if rule.warning {
-        parts.push("the ticket warns of reading the slump too early".into());
+    match rule.yard.warning {
+        Warning::Never => {}
+        Warning::OnEverything if scenario.concrete.material.is_some() => {
+            parts.push("every ticket warns of reading the slump too early".into());
+        }
+        _ => parts.push("the ticket warns of reading the slump too early".into()),
+    }
+    if scenario.concrete.material.is_some() {
+        parts.extend(yard(&rule.yard));
     }
     // Without helpers there is no choice.
     if scenario.rule_book != RuleBook::Unlimited && !scenario.helpers.is_empty() {
@@ -69,6 +79,29 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
         );
     }
     parts.join("; ")
+}
+
+/// What is done in the yard, the warning apart.
+fn yard(yard: &YardPractice) -> Vec<String> {
+    let mut parts = vec![match yard.read_after {
+        ReadAfter::Minutes(minutes) => format!("slump read after {} min", plain(minutes)),
+        ReadAfter::Revolutions(turns) => format!("slump read after {} revolutions", plain(turns)),
+    }];
+    let most = plain(yard.most_gal_yd3);
+    parts.push(match yard.water_by {
+        WaterBy::Driver => format!("the driver waters, up to {most} gal a yd³"),
+        WaterBy::Batcher => {
+            format!("the batcher waters within the ticket's w/c, up to {most} gal a yd³")
+        }
+        WaterBy::Nobody => "no water in the yard".into(),
+    });
+    if yard.probe {
+        parts.push("moisture probes in the bins".into());
+    }
+    if yard.hrwr == HrwrAt::OnSite {
+        parts.push("HRWR goes in on site".into());
+    }
+    parts
 }
 
 fn send(rule: &Rule) -> String {

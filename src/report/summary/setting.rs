@@ -88,6 +88,9 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
 
 fn concrete(scenario: &Scenario, page: &mut Page) {
     let concrete = &scenario.concrete;
+    if concrete.material.is_some() {
+        return; // has a section of its own
+    }
     let mut parts = Vec::new();
     if let Some(limit) = concrete.age_limit {
         parts.push(format!(

@@ -4,6 +4,7 @@ use super::super::Concrete;
 use super::super::decode::{Fields, Limits, minutes, number};
 use super::super::problem::Problems;
 use super::super::tree::Node;
+use super::mixes;
 use crate::concrete::RackPractice;
 use crate::engine::Spread;
 use crate::units::{Millis, Volume};
@@ -15,6 +16,7 @@ pub(super) fn usual() -> Concrete {
         rack: None,
         dry_up: usual_dry_up(),
         empty: Spread::Constant(15.0),
+        material: None,
     }
 }
 
@@ -34,13 +36,23 @@ pub(super) fn concrete(node: &Node, problems: &Problems) -> Option<Concrete> {
     let age_limit = fields.maybe("age_limit_min", limit);
     let rack = fields.maybe("rack", rack);
     let empty = fields.optional("empty", minutes, usual.empty);
+    let age_limit = age_limit.map(Millis::from_minutes);
+    let material = match fields.node("mixes") {
+        Some(_) => Some(mixes::material(&mut fields, age_limit, problems)?),
+        None => None,
+    };
     fields.finish();
     let (rack, dry_up) = rack.unzip();
+    let dry_up = match &material {
+        Some(material) => material.corrections.minutes.clone(),
+        None => dry_up.unwrap_or(usual.dry_up),
+    };
     Some(Concrete {
-        age_limit: age_limit.map(Millis::from_minutes),
+        age_limit,
         rack,
-        dry_up: dry_up.unwrap_or(usual.dry_up),
+        dry_up,
         empty,
+        material,
     })
 }
 

@@ -4,13 +4,14 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 use super::super::decode::{
-    Fields, Limits, Names, Spanned, name, number, spanned, time_of_day, weekdays, whole,
+    Fields, Limits, Names, Spanned, list, name, number, spanned, time_of_day, weekdays, whole,
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node, Span};
 use super::super::{Driver, Period, Truck};
 use super::changes::outages;
 use super::places::Places;
+use crate::concrete::{Axle, AxleLayout};
 use crate::units::{Millis, PlantId, TruckId, Volume, Weekday};
 
 /// Most trucks and most drivers of a scenario.
@@ -47,9 +48,7 @@ impl Trucks {
         self.groups.is_incomplete()
             || self.list.iter().any(|truck| {
                 truck.capacity > Volume::from_yd3(room_kept_yd3)
-                    && truck
-                        .legal_gross_lb
-                        .is_none_or(|gross| gross - truck.empty_lb > weight_margin_lb)
+                    && truck.payload_lb() > weight_margin_lb
             })
     }
 
@@ -58,7 +57,7 @@ impl Trucks {
         self.list.iter().map(|truck| truck.capacity).max()
     }
 
-    /// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000)`
+    /// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000, axles?: [ … ])`
     pub(super) fn read(&mut self, node: &Node, places: &Places, problems: &Problems) -> Option<()> {
         let mut fields = Fields::of(node, "truck", problems);
         let name = fields
@@ -92,6 +91,8 @@ impl Trucks {
             );
         }
         let breakdowns = fields.maybe("breakdowns", outages);
+        let axles = fields.maybe("axles", axles);
+        let empty_lb = axles.map_or(empty_lb, |axles| axles.empty_lb());
         fields.finish();
         let name = name?;
         let names = written_out(
@@ -127,6 +128,7 @@ impl Trucks {
                 empty_lb,
                 legal_gross_lb,
                 breakdowns: breakdowns.clone(),
+                axles,
             });
         }
         home.map(|_| ())
@@ -169,7 +171,7 @@ impl<'a> Drivers<'a> {
         self.list
     }
 
-    /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …])`
+    /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …], care?: 1)`
     pub(super) fn read(&mut self, node: &Node, trucks: &Trucks, problems: &Problems) -> Option<()> {
         let mut fields = Fields::of(node, "driver", problems)?;
         let name = fields.required("name", spanned(name));
@@ -187,6 +189,7 @@ impl<'a> Drivers<'a> {
         );
         let shift = fields.optional("shift_h", number(Limits::above("hours", 0.0, 672.0)), 10.0);
         let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
+        let care = fields.optional("care", number(Limits::between("share", 0.0, 1.0)), 1.0);
         fields.finish();
         let (name, group, report) = (name?, group?, report?);
         let count = count.unwrap_or(Spanned {
@@ -221,6 +224,7 @@ impl<'a> Drivers<'a> {
                 report: reports(at),
                 shift: Millis::from_hours(shift),
                 days: days.clone(),
+                care,
             });
         }
         Some(())
@@ -292,6 +296,42 @@ struct Tour {
     report: Millis,
     release: Millis,
     driver: usize,
+}
+
+/// `[(at_ft: 0, empty_lb: 12000, share: 0.2), …]`
+fn axles(node: &Node, problems: &Problems) -> Option<AxleLayout> {
+    let axles = list(1..=20, "axle", |node, problems| {
+        let mut fields = Fields::of(node, "axle", problems)?;
+        let at_ft = fields.required("at_ft", number(Limits::between("feet", 0.0, 100.0)));
+        let empty_lb = fields.required("empty_lb", number(Limits::between("lb", 0.0, 50_000.0)));
+        let share = fields.required(
+            "share",
+            number(Limits::between("share of the load", -1.0, 2.0)),
+        );
+        fields.finish();
+        Some(Axle {
+            at_ft: at_ft?,
+            empty_lb: empty_lb?,
+            share: share?,
+        })
+    })(node, problems)?;
+    match AxleLayout::new(&axles) {
+        Ok(layout) if layout.largest_legal(None).payload_lb > 0.0 => Some(layout),
+        Ok(layout) => problems.add(
+            Problem::new(
+                node.span.clone(),
+                format!(
+                    "the truck of {} lb may carry nothing on these axles",
+                    layout.empty_lb()
+                ),
+            )
+            .label("expected axles that bear more than the empty truck"),
+        ),
+        Err(error) => problems.add(
+            Problem::new(node.span.clone(), error.to_string())
+                .label("expected axles from front to back, with shares that add up to 1"),
+        ),
+    }
 }
 
 fn alone() -> Spanned<usize> {

@@ -6,9 +6,9 @@ use super::super::decode::{
     Fields, Limits, Names, factors, flag, list, minutes, moment, name, number, one_of, spanned,
     time_of_day, whole,
 };
-use super::super::problem::{Problem, Problems};
+use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::{Node, Span};
-use super::super::{Destination, Endless, Order, Outlet, Period, Routing, StayTimes};
+use super::super::{Destination, Endless, Material, Order, Outlet, Period, Routing, StayTimes};
 use super::places::Places;
 use super::roads::Roads;
 use super::setting::day_of;
@@ -28,6 +28,8 @@ pub(super) struct Book<'a> {
     largest: Option<Volume>,
     names: Names,
     sites: Vec<(PlaceId, Span)>,
+    /// Mixes asked for, and where.
+    mixes: Vec<(String, Span)>,
 }
 
 impl<'a> Book<'a> {
@@ -38,6 +40,7 @@ impl<'a> Book<'a> {
             largest,
             names: Names::of("order"),
             sites: Vec::new(),
+            mixes: Vec::new(),
         }
     }
 
@@ -158,10 +161,11 @@ impl<'a> Book<'a> {
         fields.optional("load_yd3", written, usual)
     }
 
-    fn mix(&self, fields: &mut Fields<'_>, problems: &Problems) -> String {
+    fn mix(&mut self, fields: &mut Fields<'_>, problems: &Problems) -> String {
         match fields.maybe("mix", spanned(name)) {
             Some(mix) => {
                 self.places.check_mix(&mix, problems);
+                self.mixes.push((mix.value.clone(), mix.span));
                 mix.value
             }
             None => {
@@ -174,8 +178,28 @@ impl<'a> Book<'a> {
                         .label("expected a `mix` in the block that begins here"),
                     );
                 }
+                self.mixes.push((USUAL_MIX.to_owned(), fields.opening()));
                 USUAL_MIX.to_owned()
             }
+        }
+    }
+
+    /// Every mix asked for must be described where mixes are.
+    pub(super) fn check_mixes(&self, material: &Material, problems: &Problems) {
+        let names = || material.mixes.iter().map(|mix| mix.name.as_str());
+        for (mix, span) in &self.mixes {
+            if names().any(|name| name == mix) {
+                continue;
+            }
+            let mut problem = Problem::new(
+                span.clone(),
+                format!("the mix {mix:?} is not described in `concrete`"),
+            )
+            .label(format!("expected one of {}", listed(names())));
+            if let Some(near) = nearest(mix, names()) {
+                problem = problem.help(format!("a similar one exists: {near:?}"));
+            }
+            problems.add::<()>(problem);
         }
     }
 

@@ -10,8 +10,12 @@
 //!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9)],      // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,
 //!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0, warning?: false,
-//!  retrieval?: RestOut | Fetch)
+//!  retrieval?: RestOut | Fetch,
+//!  yard?: (warning?: Never | OnAdmixture | OnEverything, read_after?: Minutes(2) | Revolutions(70),
+//!          water_by?: Driver | Batcher | Nobody, most_gal_yd3?: 5, probe?: false, hrwr?: AtPlant | OnSite))
 //! ```
+//!
+//! `warning: true` is short for `yard: (warning: OnAdmixture)`. What else stands in `yard` counts where mixes are described.
 //!
 //! The first of the choices is the default.
 
@@ -21,7 +25,10 @@ use super::super::decode::{
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
-use crate::dispatch::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
+use crate::dispatch::{
+    Choose, Gate, HrwrAt, Lend, LoadSize, Plants, ReadAfter, Retrieval, Rule, Send, Sequence,
+    Warning, WaterBy, YardPractice,
+};
 use crate::roads::Belief;
 
 /// The list of rules: names unique, at most one of them today's.
@@ -59,7 +66,7 @@ fn rule(
         *today = Some(here.span.clone());
     }
     let minutes = number(Limits::between("minutes", 0.0, 240.0));
-    let rule = Rule {
+    let mut rule = Rule {
         name: String::new(),
         about: fields.optional("about", prose, String::new()),
         today: is_today.is_some(),
@@ -109,7 +116,12 @@ fn rule(
             one_of("retrieval", &RETRIEVALS),
             Retrieval::RestOut,
         ),
+        yard: fields.optional("yard", yard, YardPractice::USUAL),
     };
+    if rule.warning && rule.yard.warning == Warning::Never {
+        rule.yard.warning = Warning::OnAdmixture;
+    }
+    rule.warning = rule.yard.warning != Warning::Never;
     if !trucks.can_carry(rule.room_kept_yd3, rule.weight_margin_lb) {
         let span = fields
             .place("room_kept_yd3")
@@ -218,6 +230,58 @@ const LENDS: Variants<Lend, 3> = [
     }),
     ("Always", |contents| contents.bare(Lend::Always)),
 ];
+
+fn yard(node: &Node, problems: &Problems) -> Option<YardPractice> {
+    let usual = YardPractice::USUAL;
+    let mut fields = Fields::of(node, "yard practice", problems)?;
+    let yard = YardPractice {
+        warning: fields.optional("warning", one_of("warning", &WARNINGS), usual.warning),
+        read_after: fields.optional(
+            "read_after",
+            variant("wait before the reading", &READ_AFTER),
+            usual.read_after,
+        ),
+        water_by: fields.optional(
+            "water_by",
+            one_of("who adds water", &WATER_BY),
+            usual.water_by,
+        ),
+        most_gal_yd3: fields.optional(
+            "most_gal_yd3",
+            number(Limits::between("gal/yd³", 0.0, 20.0)),
+            usual.most_gal_yd3,
+        ),
+        probe: fields.optional("probe", flag, usual.probe),
+        hrwr: fields.optional("hrwr", one_of("place for HRWR", &HRWR), usual.hrwr),
+    };
+    fields.finish();
+    Some(yard)
+}
+
+const WARNINGS: [(&str, Warning); 3] = [
+    ("Never", Warning::Never),
+    ("OnAdmixture", Warning::OnAdmixture),
+    ("OnEverything", Warning::OnEverything),
+];
+
+const READ_AFTER: Variants<ReadAfter, 2> = [
+    ("Minutes", |contents| {
+        let limits = Limits::between("minutes", 0.0, 60.0);
+        value(&contents, "minutes", limits).map(ReadAfter::Minutes)
+    }),
+    ("Revolutions", |contents| {
+        let limits = Limits::between("revolutions", 0.0, 500.0);
+        value(&contents, "revolutions", limits).map(ReadAfter::Revolutions)
+    }),
+];
+
+const WATER_BY: [(&str, WaterBy); 3] = [
+    ("Driver", WaterBy::Driver),
+    ("Batcher", WaterBy::Batcher),
+    ("Nobody", WaterBy::Nobody),
+];
+
+const HRWR: [(&str, HrwrAt); 2] = [("AtPlant", HrwrAt::Plant), ("OnSite", HrwrAt::OnSite)];
 
 const LOAD_SIZES: [(&str, LoadSize); 2] = [
     ("FullThenRemainder", LoadSize::FullThenRemainder),

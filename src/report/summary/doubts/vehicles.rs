@@ -109,7 +109,17 @@ pub(super) fn trucks(scenario: &Scenario, tours: &Tours, doubts: &mut Vec<String
         };
         let payload = gross - truck.empty_lb;
         let full = truck.capacity.yd3() * CONCRETE_LB_PER_YD3;
-        if full > payload {
+        let by_axles = truck.payload_lb();
+        if full > by_axles && by_axles < payload {
+            doubts.push(format!(
+                "{}: {} yd³ weigh {} lb, and the axles may bear {} lb of concrete: loads are cut to {} yd³",
+                truck_names(group),
+                plain(truck.capacity.yd3()),
+                count(full.round() as u64),
+                plain(by_axles.floor()),
+                number((by_axles / CONCRETE_LB_PER_YD3 * 100.0).floor() / 100.0, 2)
+            ));
+        } else if full > payload {
             doubts.push(format!(
                 "{}: {} yd³ weigh {} lb, and {} lb gross less {} lb empty leave {} lb: loads are cut to {} yd³",
                 truck_names(group),

@@ -1,0 +1,153 @@
+//! Mixes, readings, corrections and weather in plain words.
+
+use super::Page;
+use super::words::{plain, plain_1, share};
+use crate::concrete::{AgeTable, AirTemperature, DryUpWith, HotWeather, concrete_f, hot_weather};
+use crate::report::number::number;
+use crate::report::table::{Align, Table};
+use crate::scenario::{Material, NamedMix, Scenario};
+
+/// The section, where the scenario describes mixes.
+pub(super) fn concrete(scenario: &Scenario, page: &mut Page) {
+    let Some(material) = &scenario.concrete.material else {
+        return;
+    };
+    page.heading("Concrete");
+    page.table(&mixes(material));
+    page.line(
+        "w/c: water to cement and other binder. psi: strength at 28 days by the mix's own w/c, and the specified one. in: \
+         slump at the bay once HRWR is mixed in, and what the site takes.",
+    );
+    page.line(&reading(material));
+    page.line(&corrections(material));
+    page.line(&on_site(material, scenario));
+    page.line(&weather(material));
+}
+
+fn mixes(material: &Material) -> Table {
+    let mut table = Table::new(&[
+        ("mix", Align::Left),
+        ("lb/yd³", Align::Right),
+        ("w/c", Align::Right),
+        ("at most", Align::Right),
+        ("psi", Align::Right),
+        ("specified", Align::Right),
+        ("bay, in", Align::Right),
+        ("site, in", Align::Right),
+        ("HRWR, gal/yd³", Align::Right),
+        ("air, %", Align::Right),
+    ]);
+    for NamedMix {
+        name,
+        mix,
+        site_slump,
+    } in &material.mixes
+    {
+        table.row([
+            name.clone(),
+            number(mix.lb_per_yd3(), 0),
+            number(mix.wc(), 3),
+            number(mix.most_wc(), 3),
+            number(mix.psi(), 0),
+            number(mix.specified_psi, 0),
+            plain(mix.slump.target_in),
+            format!(
+                "{} ± {}",
+                plain(site_slump.target_in),
+                plain(site_slump.tolerance_in)
+            ),
+            number(mix.hrwr_gal_yd3(), 2),
+            format!("{} ± {}", plain(mix.air.target), plain(mix.air.tolerance)),
+        ]);
+    }
+    table
+}
+
+fn reading(material: &Material) -> String {
+    let (meter, tickets) = (&material.meter, &material.tickets);
+    format!(
+        "Reading: the meter is off by {} in (standard deviation) and sees HRWR after {} revolutions or {} min of mixing; {} of \
+         tickets are read, of those {} heeded without a warning, {} with one where it counts, {} with one on every ticket",
+        plain(meter.sd_in),
+        plain(meter.revolutions),
+        plain(meter.minutes),
+        share(tickets.read),
+        share(tickets.knows),
+        share(tickets.warned),
+        share(tickets.worn)
+    )
+}
+
+fn corrections(material: &Material) -> String {
+    let corrections = &material.corrections;
+    format!(
+        "Too wet in the yard: {} of watered loads are read once more; a wait of up to {} min; else a dry-up with {} ({} min in \
+         the bay, then remixing), for which up to {} yd³ are dumped; else made again",
+        share(corrections.looks_again),
+        plain(corrections.wait_min),
+        match corrections.with {
+            DryUpWith::CementAndFine => "cement and fine aggregate",
+            DryUpWith::CementOnly => "cement only",
+        },
+        plain_1(corrections.minutes.mean()),
+        plain(corrections.dump.yd3())
+    )
+}
+
+fn on_site(material: &Material, scenario: &Scenario) -> String {
+    let site = &material.on_site;
+    let minutes = match (scenario.concrete.age_limit, material.age) {
+        (Some(limit), _) => format!("at most {} min old", plain(limit.minutes())),
+        (None, AgeTable::Default) => "at most 90 min old".into(),
+        (None, table) => format!("age by the table {:?} ({})", table.name(), table.source()),
+    };
+    let revolutions = material.revolution_limit.map_or(String::new(), |most| {
+        format!(", at most {} revolutions", plain(most))
+    });
+    format!(
+        "On site: {minutes}{revolutions}{}; slump and air of {} of loads are tested, the others turned away {} in beyond the \
+         tolerance; {}",
+        if material.waiver {
+            ", waived where it can be placed without added water"
+        } else {
+            ""
+        },
+        share(site.tested),
+        plain(site.by_eye_in),
+        if site.retemper {
+            "water once, with authority and within the mix's w/c"
+        } else {
+            "no water on site"
+        }
+    )
+}
+
+fn weather(material: &Material) -> String {
+    let (air, warmest) = match material.air {
+        AirTemperature::Steady(f) => (format!("{} °F all day", plain(f)), f),
+        AirTemperature::Daily {
+            mean_f,
+            swing_f,
+            warmest_h,
+        } => (
+            format!(
+                "{} to {} °F, warmest at {} h",
+                plain(mean_f - swing_f),
+                plain(mean_f + swing_f),
+                plain(warmest_h)
+            ),
+            mean_f + swing_f,
+        ),
+    };
+    let concrete = concrete_f(warmest, material.concrete_at_70_f);
+    let caution = match hot_weather(concrete) {
+        HotWeather::Usual => "",
+        HotWeather::Caution => ": hot weather, look at the contract's limits",
+        HotWeather::TooHot => ": warmer than 95 °F, not placed without the engineer's word",
+    };
+    format!(
+        "Air {air}, a day's level off by {} °F (standard deviation); concrete up to {} °F{caution}",
+        plain(material.air_sd_f),
+        plain_1(concrete)
+    )
+}

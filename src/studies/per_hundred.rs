@@ -1,0 +1,61 @@
+//! What becomes of the concrete, for each hundred loads placed.
+
+use crate::montecarlo::Rows;
+use crate::observe::figure;
+use crate::statistics::Summary;
+
+/// The figures that make sense so.
+const FIGURES: [usize; 15] = [
+    figure::WET_AT_RACK,
+    figure::WATERED,
+    figure::DRY_UPS,
+    figure::CEMENT_LB,
+    figure::FINE_LB,
+    figure::DRY_UP_COST,
+    figure::REBATCHED,
+    figure::WET_ON_SITE,
+    figure::STIFF,
+    figure::AIR,
+    figure::OLD,
+    figure::WRONG_MIX,
+    figure::RETEMPERED,
+    figure::DUMPED_YD3,
+    figure::BELOW_STRENGTH,
+];
+
+/// One figure of the concrete for each hundred loads placed; a replication without a load is left out.
+#[derive(Clone, Debug)]
+pub struct PerHundred {
+    /// Position of its column.
+    pub column: usize,
+    /// One summary over the replications for each rule.
+    pub rules: Vec<Summary>,
+}
+
+/// All of them; none where the scenario describes no mixes.
+pub(super) fn per_hundred(rows: &Rows, rules: usize) -> Vec<PerHundred> {
+    let known = rows
+        .values(0, figure::WET_AT_RACK)
+        .any(|value| !value.is_nan());
+    if !known {
+        return Vec::new();
+    }
+    let summary = |rule: usize, column: usize| {
+        let loads = rows.values(rule, figure::LOADS);
+        let share = |(value, loads): (f64, f64)| {
+            if loads > 0.0 {
+                100.0 * value / loads
+            } else {
+                f64::NAN
+            }
+        };
+        Summary::of(rows.values(rule, column).zip(loads).map(share))
+    };
+    FIGURES
+        .into_iter()
+        .map(|column| PerHundred {
+            column,
+            rules: (0..rules).map(|rule| summary(rule, column)).collect(),
+        })
+        .collect()
+}

@@ -1,0 +1,12 @@
+//! The concrete in the drum through the whole program: days on paper, what a yard's practice changes, why sites reject.
+
+#[path = "support/day.rs"]
+mod day;
+#[path = "drum/on_paper.rs"]
+mod on_paper;
+#[path = "drum/reader.rs"]
+mod reader;
+#[path = "drum/rejections.rs"]
+mod rejections;
+#[path = "drum/report.rs"]
+mod report;
