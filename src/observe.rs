@@ -1,5 +1,6 @@
 //! What is made of events: observers of the world. The world never reads them back.
 
+mod clock_figures;
 mod columns;
 mod figures;
 mod log;

@@ -5,6 +5,7 @@
 //! statistics and reads nothing back from the observer.
 
 mod changes;
+mod clocks;
 mod command;
 mod dispatcher;
 mod event;
@@ -16,10 +17,11 @@ mod road_plan;
 mod shift;
 mod site;
 mod state;
+mod stranding;
 mod stream;
 mod world;
 mod yard;
 
-pub use event::{Event, Observer, Reject};
+pub use event::{Event, FullDrum, Observer, Reject, StrandCause};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use world::World;

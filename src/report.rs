@@ -8,5 +8,6 @@ pub mod hours;
 pub mod number;
 mod plain_text;
 pub mod problems;
+mod rule_book;
 pub mod summary;
 pub mod table;

@@ -5,6 +5,7 @@
 //!        decode    small readers for one block, list, number, time, spread or name
 //!        read      one file per block of a scenario, each made of those readers
 //!        problem   what is wrong, where, and what would be right; all of them at once
+//!        licence   who may drive what, and the days before the period
 //!        model     the result: names resolved, every number in range
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
@@ -13,11 +14,13 @@
 mod csv_table;
 pub mod decode;
 pub mod duty_log;
+mod licence;
 mod model;
 pub mod problem;
 mod read;
 pub mod tree;
 
+pub use licence::{Class, History, Licence, Need};
 pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, Driver, Endless, Helper, Money,
     NamedProfile, OpenHours, Order, Outages, Outlet, Period, Plant, RoadHours, RoadIncidents,

@@ -1,5 +1,6 @@
 //! The figures of one replication, made from its events.
 
+use super::clock_figures::ClockFigures;
 use super::columns::figure;
 use super::pours::Pours;
 use super::profile::CostPart;
@@ -24,6 +25,7 @@ pub struct Figures<'p> {
     /// By driver: margin at the end of the last drive of the present tour.
     margins: Vec<Millis>,
     smallest_margin: Millis,
+    clocks: ClockFigures,
 }
 
 /// What is only added up.
@@ -83,6 +85,7 @@ impl<'p> Figures<'p> {
             arrivals: vec![None; plan.trucks.len()],
             margins: vec![Millis::NEVER; plan.driver_count()],
             smallest_margin: Millis::NEVER,
+            clocks: ClockFigures::default(),
         }
     }
 
@@ -98,6 +101,7 @@ impl<'p> Figures<'p> {
         self.sums = Sums::default();
         self.margins.fill(Millis::NEVER);
         self.smallest_margin = Millis::NEVER;
+        self.clocks.begin();
     }
 
     /// The costs of the replication by part.
@@ -146,12 +150,12 @@ impl<'p> Figures<'p> {
                 .map(|r| f64::from(sums.refused[*r as usize]))
                 .sum::<f64>()
         };
-        let hours = [
-            Refusal::DutyWindow,
-            Refusal::CompanyLimit,
-            Refusal::LastLoadGate,
-            Refusal::HomeGate,
-        ];
+        let of_hours = |reason: &&Refusal| reason.is_of_hours();
+        let hours: f64 = Refusal::ALL
+            .iter()
+            .filter(of_hours)
+            .map(|reason| f64::from(sums.refused[*reason as usize]))
+            .sum();
         let mut set = |figure: usize, value: f64| figures[figure] = value as f32;
         set(figure::COST, cost);
         set(figure::COST_PER_YD3, share(cost, sums.placed.yd3()));
@@ -191,7 +195,7 @@ impl<'p> Figures<'p> {
         set(figure::FETCHED, sums.fetched.into());
         set(figure::NO_SHOWS, sums.no_shows.into());
         set(figure::BROKEN, sums.broken.into());
-        set(figure::REFUSED_HOURS, refused(&hours));
+        set(figure::REFUSED_HOURS, hours);
         set(figure::REFUSED_CLOSED, refused(&[Refusal::PlantClosed]));
         set(
             figure::REFUSED_OTHER,
@@ -213,12 +217,16 @@ impl<'p> Figures<'p> {
         set(figure::BAY_WAIT_MIN, self.queues.bay_wait_min());
         set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
         set(figure::OUTSIDE, sums.outside.into());
+        self.clocks.row(set);
     }
 
     fn released(&mut self, driver: usize, tour: Millis) {
         self.sums.paid += tour;
         self.sums.overtime += (tour - self.money.overtime_after).max(Millis::ZERO);
         self.smallest_margin = self.smallest_margin.min(self.margins[driver]);
+        if self.margins[driver] < Millis::NEVER {
+            self.clocks.margin(self.margins[driver]);
+        }
         self.margins[driver] = Millis::NEVER;
     }
 }
@@ -228,9 +236,24 @@ impl Observer for Figures<'_> {
     #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
-            Event::Reported { .. } | Event::Asked { .. } | Event::Promised { .. } => {}
+            Event::Duty { .. }
+            | Event::LongDayAllowed { .. }
+            | Event::Reported { .. }
+            | Event::Asked { .. } | Event::Promised { .. } => {}
             Event::Released { driver, tour, .. } => self.released(driver.at(), tour),
             Event::DriverDayLost { .. } => self.sums.days_lost += 1,
+            Event::ReportedLate { .. }
+            | Event::LongDay { .. }
+            | Event::StrandedHome { .. }
+            | Event::Foreseen { .. }
+            | Event::OutOfHoursFull { .. } => self.clocks.event(event, self.plan.plants.len()),
+            Event::OwnDriverSent { .. } => {
+                self.sums.fetched += 1;
+                self.clocks.event(event, self.plan.plants.len());
+            }
+            Event::CarDriven { takes, .. } | Event::HelperInVain { takes, .. } => {
+                self.sums.helpers += takes;
+            }
             Event::NoShow { .. } => self.sums.no_shows += 1,
             Event::HelperSent { takes, .. } => {
                 self.sums.fetched += 1;
@@ -311,6 +334,7 @@ impl Observer for Figures<'_> {
                 took,
                 for_load,
                 barred_from,
+                by,
                 ..
             } => {
                 self.sums.driven += took;
@@ -318,7 +342,9 @@ impl Observer for Figures<'_> {
                     self.sums.productive += took;
                 }
                 if barred_from < Millis::NEVER {
-                    self.sums.violation += (at - barred_from).min(took).max(Millis::ZERO);
+                    let beyond = (at - barred_from).min(took).max(Millis::ZERO);
+                    self.sums.violation += beyond;
+                    self.clocks.violation(by, beyond);
                     self.margins[driver.at()] = barred_from - at;
                 }
             }
@@ -363,7 +389,10 @@ impl Observer for Figures<'_> {
             }
             Event::SiteLeft { washed, .. } => self.sums.productive += washed,
             Event::WashedOut { .. } => {}
-            Event::Stranded { .. } => self.sums.stranded += 1,
+            Event::Stranded { .. } => {
+                self.sums.stranded += 1;
+                self.clocks.event(event, self.plan.plants.len());
+            }
             Event::Undelivered {
                 order,
                 volume,

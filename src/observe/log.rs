@@ -1,8 +1,8 @@
 //! Everything that happens, in words: for a person with a question, and for timetables in tests.
 
-use crate::plant::{Event, Observer, Reject};
+use crate::plant::{Event, FullDrum, Observer, Reject};
 use crate::scenario::Scenario;
-use crate::units::{Millis, OrderId, PlantId, TruckId};
+use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId};
 
 /// Keeps one line for each event; refusals and asks only if wanted.
 #[derive(Clone, Debug)]
@@ -37,6 +37,10 @@ impl<'s> Log<'s> {
             .iter()
             .map(|(at, line)| format!("{at} {line}\n"))
             .collect()
+    }
+
+    fn driver(&self, id: DriverId) -> &'s str {
+        &self.scenario.drivers[id.at()].name
     }
 
     fn truck(&self, id: TruckId) -> &'s str {
@@ -176,7 +180,45 @@ impl<'s> Log<'s> {
                     minutes((at - barred_from).min(took))
                 )
             }
-            Event::Drove { .. } => return None,
+            Event::Drove { .. } | Event::Duty { .. } | Event::LongDayAllowed { .. } => return None,
+            Event::LongDay { driver } => {
+                format!("{} has used the longer window", self.driver(driver))
+            }
+            Event::ReportedLate { driver, late } => {
+                format!("{} comes {} late", self.driver(driver), minutes(late))
+            }
+            Event::OwnDriverSent {
+                helper,
+                driver,
+                truck,
+            } => format!(
+                "{} sets out for {} and {}",
+                self.driver(helper),
+                self.driver(driver),
+                self.truck(truck)
+            ),
+            Event::CarDriven { truck, takes } => {
+                format!("a car for {}: {}", self.truck(truck), minutes(takes))
+            }
+            Event::HelperInVain { truck, takes } => format!(
+                "{} comes home alone, a helper was out {} in vain",
+                self.truck(truck),
+                minutes(takes)
+            ),
+            Event::Foreseen { truck, gained } => {
+                format!("{} foreseen: {} gained", self.truck(truck), minutes(gained))
+            }
+            Event::StrandedHome { driver, after } => {
+                format!("{} home after {}", self.driver(driver), minutes(after))
+            }
+            Event::OutOfHoursFull { truck, how } => {
+                let how = match how {
+                    FullDrum::Relief => "somebody else takes over",
+                    FullDrum::Stabilised => "a stabiliser keeps it",
+                    FullDrum::Lost => "it sets",
+                };
+                format!("{} out of hours with a full drum: {how}", self.truck(truck))
+            }
             Event::SiteReached {
                 order,
                 number,

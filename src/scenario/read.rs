@@ -3,10 +3,12 @@
 mod changes;
 mod concrete;
 mod fleet;
+mod licences;
 mod money;
 mod orders;
 mod places;
 mod roads;
+mod rule_books;
 mod rules;
 mod setting;
 
@@ -112,7 +114,13 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let name = fields.required("name", name);
     let about = fields.optional("about", prose, String::new());
     let period = fields.optional("period", setting::period, setting::one_day());
-    let rule_book = fields.optional("rule_book", setting::rule_book, setting::usual_rule_book());
+    let mut books = rule_books::Books::default();
+    fields.maybe("rule_books", |node, problems| books.read(node, problems));
+    let rule_book = fields.optional(
+        "rule_book",
+        |node, problems| books.find(node, problems),
+        rule_books::usual_rule_book(),
+    );
     let company = fields.optional("company", setting::company, setting::usual_company());
 
     let mut places = places::Places::new(&period);
@@ -140,7 +148,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let mut drivers = fleet::Drivers::new(&period);
     fields.required("drivers", |node, problems| {
         list(1..=10_000, "driver", |node, problems| {
-            drivers.read(node, &trucks, problems)
+            drivers.read(node, &trucks, (&mut books, rule_book), problems)
         })(node, problems)?;
         drivers.check(node, &trucks, problems)
     });
@@ -185,7 +193,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let changes = fields.optional("changes", changes::changes, changes::none());
     let helpers = fields.optional(
         "helpers",
-        |node, problems| changes::helpers(node, &places, problems),
+        |node, problems| changes::helpers(node, &places, &mut books, problems),
         Vec::new(),
     );
     let concrete = fields.optional("concrete", concrete::concrete, concrete::usual());
@@ -207,6 +215,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         rules: rules?,
         period,
         rule_book,
+        rule_sets: books.into_sets(),
         company,
         orders,
         endless,
