@@ -1,6 +1,8 @@
 //! What holds in every world, whatever the scenario and the rule: random small scenarios, and an observer that watches every
 //! event.
 
+#[path = "invariants/clock_logs.rs"]
+mod clock_logs;
 #[path = "invariants/duty.rs"]
 mod duty;
 #[path = "invariants/ideal.rs"]
@@ -58,6 +60,46 @@ proptest! {
                 let (policy, tape) = (&plan.policies[rule], &tape.0);
                 Duty { scenario: &scenario, plan: &plan, policy, tape }.check();
             }
+        }
+    }
+
+    /// With rule books of many clocks: the world stays consistent, the figures are a recount, and whenever somebody drives, the
+    /// clocks that the world carries along say the same as the definitions say of that driver's whole log.
+    #[test]
+    fn the_clocks_of_the_world_are_those_of_the_log(text in random_scenario::with_clocks()) {
+        let scenario = read(&text);
+        let plan = Plan::new(&scenario);
+        let mut world = World::new(&plan);
+        let mut figures = Figures::new(&plan, &scenario.money);
+        let mut row = vec![0.0; figures.width()];
+        for rule in 0..scenario.rules.len() {
+            figures.begin();
+            let mut watch = Watch::new(&scenario, &plan);
+            let mut tape = Tape::default();
+            world.run(rule, Luck::new(11, 0), &mut (&mut watch, &mut (&mut tape, &mut figures)));
+            watch.end();
+            clock_logs::check(&scenario, &tape.0, false);
+            figures.row(&mut row);
+            for (place, value) in recount::of(&scenario, &plan, &tape.0) {
+                let found = f64::from(row[place]);
+                let same = (found - value).abs() <= 1e-5 * value.abs().max(1.0);
+                let name = &columns(&scenario)[place].key;
+                prop_assert!(same || found.is_nan() && value.is_nan(), "{}: {} for {}", name, found, value);
+            }
+        }
+    }
+
+    /// Without luck on the road nobody ever drives past a limit, however long sites take.
+    #[test]
+    fn without_luck_on_the_road_nobody_breaks_a_limit(text in random_scenario::with_clocks()) {
+        let text = text.replace("}, luck: Lognormal(mean: 1, cv: 0.4)", "}, luck: Constant(1)");
+        let scenario = read(&text);
+        let plan = Plan::new(&scenario);
+        let mut world = World::new(&plan);
+        for rule in 0..scenario.rules.len() {
+            let mut tape = Tape::default();
+            world.run(rule, Luck::new(4, 0), &mut tape);
+            clock_logs::check(&scenario, &tape.0, true);
         }
     }
 

@@ -50,7 +50,8 @@ impl World<'_> {
             self.take_break(truck_id, AfterBreak::DriveBack, observer);
             return;
         }
-        if parking != home && !self.may_drive(truck_id, site, home) {
+        let knows = parking != home || self.book(self.driver_of(truck_id)).is_some();
+        if knows && !self.may_drive(truck_id, site, home) {
             self.stop_for_the_night(truck_id, observer);
             return;
         }

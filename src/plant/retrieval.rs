@@ -420,8 +420,16 @@ impl<'p> World<'p> {
         if fetch.driver_only {
             return;
         }
-        fetch.at_wheel = true;
         let who = fetch.who;
+        if !self.still_fits(truck_id, who) {
+            // Waiting has used up the helper's hours.
+            if let Some(fetch) = self.trucks[truck_id.at()].fetch.take() {
+                self.let_go(&fetch, self.now, observer);
+            }
+            self.rest_out(truck_id, observer);
+            return;
+        }
+        self.take_wheel(truck_id);
         // It is the helper who drives, and the helper's clock that counts.
         self.trucks[truck_id.at()].limit = match who {
             Fetcher::Helper(helper) => match self.helper_clock(helper as usize) {
@@ -449,6 +457,28 @@ impl<'p> World<'p> {
         };
         let home = self.home_place(truck_id);
         self.move_empty(truck_id, home, Phase::GoingHome);
+    }
+
+    fn take_wheel(&mut self, truck_id: TruckId) {
+        if let Some(fetch) = &mut self.trucks[truck_id.at()].fetch {
+            fetch.at_wheel = true;
+        }
+    }
+
+    /// Whether the way home fits whoever is to drive it now.
+    fn still_fits(&self, truck_id: TruckId, who: Fetcher) -> bool {
+        let here = self.truck_views[truck_id.at()].place;
+        let way = self.judged(truck_id, here, self.home_place(truck_id));
+        let leg = [(DutyStatus::Driving, way)];
+        match who {
+            Fetcher::Helper(helper) => self
+                .helper_clock(helper as usize)
+                .is_none_or(|(rules, clocks)| clocks.fits(rules, self.now, &leg).fits()),
+            Fetcher::Own(helper, _) => match self.book(helper) {
+                Some(rules) => self.clocks[helper.at()].fits(rules, self.now, &leg).fits(),
+                None => self.now + way <= self.drivers[helper.at()].barred_from,
+            },
+        }
     }
 
     /// A driver comes home with a truck: if after being stranded, that is over, and whoever helped is free again.

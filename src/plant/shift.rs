@@ -314,10 +314,14 @@ impl World<'_> {
     pub(super) fn stop_for_the_night<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let parking = self.plan.spots[self.trucks[truck_id.at()].load.spot.at()].parking;
         let here = self.truck_views[truck_id.at()].place;
-        if here == parking {
-            self.strand(truck_id, observer);
-        } else if self.break_helps(truck_id, here, parking) {
+        if self.break_helps(truck_id, here, parking) {
             self.take_break(truck_id, AfterBreak::Stop, observer);
+            return;
+        }
+        // Who knows that the way to parking is barred too stays where the truck is.
+        let stays = self.book(self.driver_of(truck_id)).is_some();
+        if here == parking || stays && self.bars(truck_id, here, parking).is_some() {
+            self.strand(truck_id, observer);
         } else {
             self.move_empty(truck_id, parking, Phase::ToParking);
         }
@@ -369,10 +373,16 @@ impl World<'_> {
     /// Rested: a new tour begins, and the truck is driven home.
     pub(super) fn rested<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let id = self.driver_of(truck_id);
+        let (here, home) = (self.truck_views[truck_id.at()].place, self.home_place(truck_id));
+        if self.book(id).is_some() && !self.may_drive(truck_id, here, home) {
+            let way = self.judged(truck_id, here, home);
+            let from = self.rested_for(id, way);
+            self.schedule(from, Command::Rested(truck_id));
+            return;
+        }
         let day = self.drivers[id.at()].day;
         self.begin_tour(id, self.now, day, observer);
         self.seat(id, truck_id);
-        let home = self.home_place(truck_id);
         self.move_empty(truck_id, home, Phase::GoingHome);
     }
 }
