@@ -25,8 +25,68 @@ use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{Scenario, parse};
 use plantday::units::Millis;
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::TestRunner;
 use std::collections::BTreeMap;
 use watch::Watch;
+
+/// In such worlds everything happens that the clocks are there for: the properties above are not empty.
+#[test]
+fn worlds_with_clocks_have_everything_that_clocks_cause() {
+    let mut runner = TestRunner::deterministic();
+    let mut seen: BTreeMap<String, u32> = BTreeMap::new();
+    for _ in 0..200 {
+        let text = random_scenario::with_clocks().new_tree(&mut runner);
+        let scenario = read(&text.expect("a scenario").current());
+        let plan = Plan::new(&scenario);
+        let mut tape = Tape::default();
+        World::new(&plan).run(0, Luck::new(8, 0), &mut tape);
+        for (at, event) in tape.0 {
+            let name = match event {
+                Event::Stranded { cause, .. } => cause.words().to_owned(),
+                Event::Drove { barred_from, by, .. } if at > barred_from => format!("past {by:?}"),
+                Event::Refused { reason, .. } | Event::PromiseBroken { reason, .. } => reason.words().to_owned(),
+                Event::OutOfHoursFull { how, .. } => format!("full {how:?}"),
+                Event::Duty { status, .. } => format!("{status:?}"),
+                other => format!("{other:?}").split(' ').next().unwrap_or_default().to_owned(),
+            };
+            *seen.entry(name).or_default() += 1;
+        }
+    }
+    for name in [
+        "Riding",
+        "OffDuty",
+        "Driving",
+        "DriverDayLost",
+        "ReportedLate",
+        "LongDay",
+        "HelperSent",
+        "OwnDriverSent",
+        "CarDriven",
+        "HelperInVain",
+        "Foreseen",
+        "StrandedHome",
+        "loaded too late",
+        "lent too far",
+        "traffic",
+        "few hours left that morning",
+        "full Lost",
+        "full Relief",
+        "full Stabilised",
+        "past Some(Driving)",
+        "past Some(Break)",
+        "driving hours",
+        "duty window",
+        "hours on duty",
+        "break due",
+        "weekly hours",
+        "company's finish",
+        "minutes kept on the clock",
+        "kept in reserve",
+    ] {
+        assert!(seen.contains_key(name), "{name} never happens: {seen:#?}");
+    }
+}
 
 fn read(text: &str) -> Scenario {
     parse("random", text).unwrap_or_else(|faults| panic!("{faults}\n{text}"))

@@ -394,7 +394,7 @@ fn a_late_rest_is_a_late_report_or_a_lost_day() {
     );
     assert_eq!(
         lines(&text, &["D1 is not called"]),
-        "05:30 +1 D1 is not called: still resting\n"
+        "05:30 +1 D1 is not called: no hours\n"
     );
 }
 

@@ -133,6 +133,8 @@ pub enum Retrieval {
 pub struct Fetch {
     /// Between these times of day nobody sets out: after the rush.
     pub not_between: Option<(Millis, Millis)>,
+    /// If nobody can go now, the driver waits for the next helper who comes on call, if that is sooner than a rest.
+    pub waits: bool,
     /// The helper sets out when the truck is on site and the way home is seen not to fit, not when it happens.
     pub foreseen: bool,
     /// Free drivers of the own fleet at the truck's home plant help too.

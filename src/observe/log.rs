@@ -69,7 +69,7 @@ impl<'s> Log<'s> {
                 minutes(tour)
             ),
             Event::DriverDayLost { driver } => format!(
-                "{} is not called: still resting",
+                "{} is not called: no hours",
                 self.scenario.drivers[driver.at()].name
             ),
             Event::NoShow { driver } => {

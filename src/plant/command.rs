@@ -26,7 +26,7 @@ pub(super) enum Command {
     Emptied(TruckId),
     /// A helper is with a stranded truck and drives it home.
     Fetched(TruckId),
-    /// A helper may set out for a stranded truck: the rush is over.
+    /// A helper may set out for a stranded truck: the rush is over, or somebody comes on call.
     SetOut(TruckId),
     /// A helper has brought a stranded driver home; the truck stays.
     DriverHome(TruckId),

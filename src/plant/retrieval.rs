@@ -106,19 +106,37 @@ impl<'p> World<'p> {
             }
             let here = self.truck_views[truck_id.at()].place;
             if !self.set_off(truck_id, here, observer) {
-                return false;
+                return self.wait_for_helper(truck_id);
             }
         }
         self.meet(truck_id, observer);
         true
     }
 
-    /// The rush is over: whoever is free now sets out.
+    /// Nobody can go now: whether the driver waits for the next who comes on call.
+    fn wait_for_helper(&mut self, truck_id: TruckId) -> bool {
+        if !self.policy.retrieval.fetch().is_some_and(|fetch| fetch.waits) {
+            return false;
+        }
+        let id = self.driver_of(truck_id);
+        let here = self.truck_views[truck_id.at()].place;
+        let way = self.judged(truck_id, here, self.home_place(truck_id));
+        let rested = self.rested_for(id, way);
+        let starts = self.plan.helpers.iter().flat_map(|helper| &helper.on_call);
+        let next = starts.map(|span| span.0).filter(|from| *from > self.now).min();
+        let Some(next) = next.filter(|next| *next < rested) else {
+            return false;
+        };
+        self.schedule(next, Command::SetOut(truck_id));
+        true
+    }
+
+    /// The rush is over, or somebody comes on call: whoever is free now sets out.
     pub(super) fn set_out<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let here = self.truck_views[truck_id.at()].place;
         if self.set_off(truck_id, here, observer) {
             self.meet(truck_id, observer);
-        } else {
+        } else if !self.wait_for_helper(truck_id) {
             self.rest_out(truck_id, observer);
         }
     }

@@ -187,6 +187,7 @@ pub(crate) fn with_clocks() -> impl Strategy<Value = String> {
         "Fetch(foreseen: true)",
         "Fetch(own_drivers: true)",
         "Fetch(not_between: (\"12:00\", \"15:00\"), own_drivers: true, foreseen: true)",
+        "Fetch(waits: true)",
         "FetchDriver",
         "FetchDriver(foreseen: true)",
     ]);

@@ -78,6 +78,9 @@ fn how(retrieval: &Retrieval) -> String {
     if fetch.own_drivers {
         text += " or a free driver of the plant";
     }
+    if fetch.waits {
+        text += ", the next who comes on call if nobody can go";
+    }
     if fetch.foreseen {
         text += ", who sets out when it is foreseen";
     }

@@ -10,8 +10,8 @@
 //!                                                                     // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,
 //!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0, warning?: false,
-//!  retrieval?: RestOut | Fetch | Fetch(not_between?: ("15:30", "18:00"), foreseen?: false, own_drivers?: false)
-//!            | FetchDriver | FetchDriver(not_between?: …, foreseen?: …),
+//!  retrieval?: RestOut | Fetch | Fetch(not_between?: ("15:30", "18:00"), foreseen?: false, waits?: false, own_drivers?: false)
+//!            | FetchDriver | FetchDriver(not_between?: …, foreseen?: …, waits?: …),
 //!  long_day?: false)
 //! ```
 //!
@@ -177,7 +177,7 @@ fn fetch(contents: &Contents<'_>, own: bool) -> Option<Fetch> {
     if contents.is_bare() {
         return Some(Fetch::default());
     }
-    let mut fields = contents.fields(&["not_between", "foreseen", "own_drivers"])?;
+    let mut fields = contents.fields(&["not_between", "foreseen", "waits", "own_drivers"])?;
     let not_between = fields.maybe("not_between", |node, problems| {
         let (from, to) = pair(node, "two times of day", problems)?;
         let (from, to) = (time_of_day(from, problems)?, time_of_day(to, problems)?);
@@ -190,11 +190,13 @@ fn fetch(contents: &Contents<'_>, own: bool) -> Option<Fetch> {
         )
     });
     let foreseen = fields.optional("foreseen", flag, false);
+    let waits = fields.optional("waits", flag, false);
     // Who only fetches the driver needs no licence: any helper will do.
     let own_drivers = own && fields.optional("own_drivers", flag, false);
     fields.finish();
     Some(Fetch {
         not_between,
+        waits,
         foreseen,
         own_drivers,
     })
