@@ -44,11 +44,19 @@ fn worlds_with_clocks_have_everything_that_clocks_cause() {
         for (at, event) in tape.0 {
             let name = match event {
                 Event::Stranded { cause, .. } => cause.words().to_owned(),
-                Event::Drove { barred_from, by, .. } if at > barred_from => format!("past {by:?}"),
-                Event::Refused { reason, .. } | Event::PromiseBroken { reason, .. } => reason.words().to_owned(),
+                Event::Drove {
+                    barred_from, by, ..
+                } if at > barred_from => format!("past {by:?}"),
+                Event::Refused { reason, .. } | Event::PromiseBroken { reason, .. } => {
+                    reason.words().to_owned()
+                }
                 Event::OutOfHoursFull { how, .. } => format!("full {how:?}"),
                 Event::Duty { status, .. } => format!("{status:?}"),
-                other => format!("{other:?}").split(' ').next().unwrap_or_default().to_owned(),
+                other => format!("{other:?}")
+                    .split(' ')
+                    .next()
+                    .unwrap_or_default()
+                    .to_owned(),
             };
             *seen.entry(name).or_default() += 1;
         }

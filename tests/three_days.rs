@@ -143,7 +143,10 @@ fn what_the_three_days_count() {
 /// Nell in the evening.
 #[test]
 fn a_desk_that_knows_the_clocks_strands_nobody_and_is_later() {
-    let text = THREE_DAYS.replace("lend: Always,", "lend: Always, gates: [HomeWithin(probability: 0.9)],");
+    let text = THREE_DAYS.replace(
+        "lend: Always,",
+        "lend: Always, gates: [HomeWithin(probability: 0.9)],",
+    );
     let places = [figure::STRANDED, figure::DAYS_LOST, figure::LATE_REPORTS];
     assert_eq!(figures(&text, &places), [0.0, 0.0, 0.0]);
     let refused = lines(&text, &["home gate", "company's last load"]);

@@ -35,9 +35,7 @@ pub(super) fn refuses(
             .believed(belief, candidate.place, ask.site, Haul::Loaded, leaving);
         let stay = ask.stay.mean(ask.volume);
         let done = leaving + out + stay;
-        let away = view
-            .roads
-            .believed(belief, ask.site, to, Haul::Empty, done);
+        let away = view.roads.believed(belief, ask.site, to, Haul::Empty, done);
         [
             (DutyStatus::Driving, free - view.now),
             (DutyStatus::Driving, at_bay - free),
@@ -48,7 +46,12 @@ pub(super) fn refuses(
             (DutyStatus::Driving, away),
         ]
     };
-    let legal = fit(rules, clocks, view.now, &plan(policy.driver_belief, ask.parking));
+    let legal = fit(
+        rules,
+        clocks,
+        view.now,
+        &plan(policy.driver_belief, ask.parking),
+    );
     if let Some(rule) = legal.binds.filter(|_| !legal.fits()) {
         return Some(Refusal::of_clock(rule));
     }

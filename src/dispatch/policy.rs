@@ -74,7 +74,9 @@ impl Policy {
                     let z = normal_quantile(probability);
                     home_z = Some(home_z.map_or(z, |other| other.max(z)));
                 }
-                Gate::KeepMinutes { minutes } => keep = keep.max(Some(Millis::from_minutes(minutes))),
+                Gate::KeepMinutes { minutes } => {
+                    keep = keep.max(Some(Millis::from_minutes(minutes)))
+                }
                 Gate::Reserve { hours } => reserve = reserve.max(Some(Millis::from_hours(hours))),
             }
         }

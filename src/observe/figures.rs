@@ -239,7 +239,8 @@ impl Observer for Figures<'_> {
             Event::Duty { .. }
             | Event::LongDayAllowed { .. }
             | Event::Reported { .. }
-            | Event::Asked { .. } | Event::Promised { .. } => {}
+            | Event::Asked { .. }
+            | Event::Promised { .. } => {}
             Event::Released { driver, tour, .. } => self.released(driver.at(), tour),
             Event::DriverDayLost { .. } => self.sums.days_lost += 1,
             Event::ReportedLate { .. }

@@ -245,7 +245,9 @@ impl<'p> World<'p> {
         clocks.advance(rules, at);
         // Weekly hours come back when a day begins, or with a restart.
         while clocks.left(rules).bars() || self.week_spent(rules, &clocks) {
-            let restart = rules.restart().map(|restart| driver.released + restart.length);
+            let restart = rules
+                .restart()
+                .map(|restart| driver.released + restart.length);
             let changes = [
                 Some(rules.day_begins(rules.carrier_day(at) + 1)),
                 restart.filter(|restart| *restart > at),
@@ -292,9 +294,10 @@ impl<'p> World<'p> {
             driver.tours.restarted();
         }
         let window = rules.window.as_ref().map(|limit| limit.length);
-        driver.short = clocks.left(rules).cycle.is_some_and(|left| {
-            window.is_some_and(|window| left < window)
-        });
+        driver.short = clocks
+            .left(rules)
+            .cycle
+            .is_some_and(|left| window.is_some_and(|window| left < window));
         let may = driver.tours.may_use_long_day(rules.carrier_day(self.now));
         if self.policy.long_day && rules.long_day_window.is_some() && may {
             let allowance = Allowance {

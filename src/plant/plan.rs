@@ -6,8 +6,8 @@ use crate::engine::{Entity, Sampler, Spread};
 use crate::hours::{Clocks, RuleBook, RuleSet, TourRecord};
 use crate::roads::{Haul, Roads};
 use crate::scenario::{
-    Batcher, BayQueue, Changes, Company, Destination, Endless, Helper, History, Licence, Need, Order, Plant, Routing, Scenario,
-    Stage, StayTimes,
+    Batcher, BayQueue, Changes, Company, Destination, Endless, Helper, History, Licence, Need,
+    Order, Plant, Routing, Scenario, Stage, StayTimes,
 };
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 
@@ -464,7 +464,9 @@ fn rest(scenario: &Scenario, book: RuleBook) -> Millis {
 
 fn places(scenario: &Scenario) -> Vec<(f64, f64)> {
     let plants = scenario.plants.iter().map(|plant| plant.at);
-    plants.chain(scenario.sites.iter().map(|site| site.at)).collect()
+    plants
+        .chain(scenario.sites.iter().map(|site| site.at))
+        .collect()
 }
 
 fn helpers(scenario: &Scenario) -> Vec<HelperPlan> {

@@ -115,7 +115,12 @@ impl<'p> World<'p> {
 
     /// Nobody can go now: whether the driver waits for the next who comes on call.
     fn wait_for_helper(&mut self, truck_id: TruckId) -> bool {
-        if !self.policy.retrieval.fetch().is_some_and(|fetch| fetch.waits) {
+        if !self
+            .policy
+            .retrieval
+            .fetch()
+            .is_some_and(|fetch| fetch.waits)
+        {
             return false;
         }
         let id = self.driver_of(truck_id);
@@ -123,7 +128,10 @@ impl<'p> World<'p> {
         let way = self.judged(truck_id, here, self.home_place(truck_id));
         let rested = self.rested_for(id, way);
         let starts = self.plan.helpers.iter().flat_map(|helper| &helper.on_call);
-        let next = starts.map(|span| span.0).filter(|from| *from > self.now).min();
+        let next = starts
+            .map(|span| span.0)
+            .filter(|from| *from > self.now)
+            .min();
         let Some(next) = next.filter(|next| *next < rested) else {
             return false;
         };
@@ -142,12 +150,7 @@ impl<'p> World<'p> {
     }
 
     /// Chooses who goes, and lets them go. Whether anybody does.
-    fn set_off<O: Observer>(
-        &mut self,
-        truck_id: TruckId,
-        here: PlaceId,
-        observer: &mut O,
-    ) -> bool {
+    fn set_off<O: Observer>(&mut self, truck_id: TruckId, here: PlaceId, observer: &mut O) -> bool {
         let driver_only = matches!(self.policy.retrieval, Retrieval::FetchDriver(_))
             && !self.trucks[truck_id.at()].full
             && self.comes_again(truck_id);
@@ -233,12 +236,19 @@ impl<'p> World<'p> {
             let back = self.helper_back(helper, errand)?;
             let who = Fetcher::Helper(helper as u32);
             let car = self.car_driver(errand, place, Some(helper), back)?;
-            Some((roads.free_flow(place, errand.here, Haul::Empty), 0, helper, who, car))
+            Some((
+                roads.free_flow(place, errand.here, Haul::Empty),
+                0,
+                helper,
+                who,
+                car,
+            ))
         });
         let own = self.own_fleet(errand).filter_map(|truck| {
             let id = self.driver_of(truck);
             let who = Fetcher::Own(id, truck);
-            let car = self.car_driver(errand, errand.home, None, self.back_by(errand.home, errand))?;
+            let car =
+                self.car_driver(errand, errand.home, None, self.back_by(errand.home, errand))?;
             let way = roads.free_flow(errand.home, errand.here, Haul::Empty);
             Some((way, 1, id.at(), who, car))
         });

@@ -104,7 +104,12 @@ impl World<'_> {
         self.begin_clocked_tour(id, observer);
     }
 
-    pub(super) fn take_truck<O: Observer>(&mut self, id: DriverId, truck_id: TruckId, observer: &mut O) {
+    pub(super) fn take_truck<O: Observer>(
+        &mut self,
+        id: DriverId,
+        truck_id: TruckId,
+        observer: &mut O,
+    ) {
         self.seat(id, truck_id);
         if self.truck_views[truck_id.at()].place != self.home_place(truck_id) {
             self.go_to_truck(truck_id, observer);
@@ -373,7 +378,10 @@ impl World<'_> {
     /// Rested: a new tour begins, and the truck is driven home.
     pub(super) fn rested<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let id = self.driver_of(truck_id);
-        let (here, home) = (self.truck_views[truck_id.at()].place, self.home_place(truck_id));
+        let (here, home) = (
+            self.truck_views[truck_id.at()].place,
+            self.home_place(truck_id),
+        );
         if self.book(id).is_some() && !self.may_drive(truck_id, here, home) {
             let way = self.judged(truck_id, here, home);
             let from = self.rested_for(id, way);

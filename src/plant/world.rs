@@ -3,7 +3,9 @@
 use super::command::Command;
 use super::event::{Event, Observer};
 use super::plan::Plan;
-use super::state::{AfterBreak, Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck};
+use super::state::{
+    AfterBreak, Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck,
+};
 use crate::dispatch::{Candidate, PlantView, Policy, Rank, TruckView};
 use crate::engine::{Calendar, Luck, Purpose};
 use crate::hours::{Clocks, Drivable, TourRecord};

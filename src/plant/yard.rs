@@ -161,14 +161,7 @@ impl World<'_> {
             let clocks = (rules, &self.clocks[id.at()]);
             return fits_clocks(self.policy, &view, &ask, leaving, from, clocks);
         }
-        let fits = fits(
-            self.policy,
-            &view,
-            &ask,
-            leaving,
-            from,
-            barred_from,
-        );
+        let fits = fits(self.policy, &view, &ask, leaving, from, barred_from);
         fits.then_some(()).ok_or(Refusal::DutyWindow)
     }
 

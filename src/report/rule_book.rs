@@ -12,7 +12,10 @@ pub(super) fn limits(rules: &RuleSet) -> String {
         parts.push(format!("{} of driving", hours(limit.length)));
     }
     if let Some(limit) = &rules.window {
-        parts.push(format!("no driving {} after coming on duty", hours(limit.length)));
+        parts.push(format!(
+            "no driving {} after coming on duty",
+            hours(limit.length)
+        ));
     }
     if let Some(limit) = &rules.on_duty {
         parts.push(format!("{} on duty", hours(limit.length)));
@@ -23,11 +26,21 @@ pub(super) fn limits(rules: &RuleSet) -> String {
             BreakTrigger::ElapsedTime => "duty",
         };
         let length = number(rule.length.minutes(), 0);
-        parts.push(format!("{length} min break within {} of {of}", hours(rule.after)));
+        parts.push(format!(
+            "{length} min break within {} of {of}",
+            hours(rule.after)
+        ));
     }
     if let Some(cycle) = &rules.cycle {
-        parts.push(format!("{} on duty in {} days", hours(cycle.limit), cycle.days));
+        parts.push(format!(
+            "{} on duty in {} days",
+            hours(cycle.limit),
+            cycle.days
+        ));
     }
-    parts.push(format!("{} off before the next tour", hours(rules.reset_rest)));
+    parts.push(format!(
+        "{} off before the next tour",
+        hours(rules.reset_rest)
+    ));
     format!("{}: {}", rules.name, parts.join(", "))
 }

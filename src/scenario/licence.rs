@@ -39,25 +39,37 @@ pub struct Need {
 }
 
 impl Need {
+    /// The first endorsement that a licence lacks.
+    fn missing(&self, licence: &Licence) -> Option<&String> {
+        let mut needed = self.endorsements.iter();
+        needed.find(|name| !licence.endorsements.contains(name))
+    }
+
+    /// The first restriction of a licence that bars it.
+    fn barred(&self, licence: &Licence) -> Option<&String> {
+        let mut bars = self.bars.iter();
+        bars.find(|name| licence.restrictions.contains(name))
+    }
+
     /// What a licence lacks, in words; None if it allows to drive the truck.
     pub fn lacking(&self, licence: &Licence) -> Option<String> {
         if licence.class < self.class {
             return Some(format!("class {:?}", self.class));
         }
-        let has = |name: &&String| licence.endorsements.contains(name);
-        if let Some(missing) = self.endorsements.iter().find(|name| !has(name)) {
+        if let Some(missing) = self.missing(licence) {
             return Some(format!("the endorsement {missing:?}"));
         }
-        let barred = self
-            .bars
-            .iter()
-            .find(|name| licence.restrictions.contains(name));
-        barred.map(|name| format!("a licence without the restriction {name:?}"))
+        let barred = self.barred(licence)?;
+        Some(format!("a licence without the restriction {barred:?}"))
     }
 
-    /// Whether somebody with this licence, the right one if None, may drive the truck.
+    /// Whether somebody with this licence, the right one if None, may drive the truck. Allocates nothing.
     pub fn allows(&self, licence: Option<&Licence>) -> bool {
-        licence.is_none_or(|licence| self.lacking(licence).is_none())
+        licence.is_none_or(|licence| {
+            licence.class >= self.class
+                && self.missing(licence).is_none()
+                && self.barred(licence).is_none()
+        })
     }
 }
 

@@ -3,10 +3,10 @@
 //! The comment of each block shows how it is written in the file; `?` marks a field that may be left out, with its default.
 //! All times are minutes unless the name says otherwise; clock times are written `"06:30"`.
 
+use super::licence::{History, Licence, Need};
 use crate::concrete::RackPractice;
 use crate::dispatch::Rule;
 use crate::engine::Spread;
-use super::licence::{History, Licence, Need};
 use crate::hours::{RuleBook, RuleSet};
 use crate::roads::RoadTruck;
 use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};

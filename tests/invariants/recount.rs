@@ -273,7 +273,9 @@ fn counts(tape: &Tape) -> Vec<(usize, f64)> {
         (figure::DRY_UPS, count(tape, |e| matches!(e, DryUp { .. }))),
         (
             figure::FETCHED,
-            count(tape, |e| matches!(e, HelperSent { .. } | Event::OwnDriverSent { .. })),
+            count(tape, |e| {
+                matches!(e, HelperSent { .. } | Event::OwnDriverSent { .. })
+            }),
         ),
         (
             figure::NO_SHOWS,

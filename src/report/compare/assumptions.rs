@@ -2,8 +2,8 @@
 
 use crate::engine::Spread;
 use crate::hours::RuleBook;
-use crate::report::rule_book::limits;
 use crate::report::number::number;
+use crate::report::rule_book::limits;
 use crate::scenario::{Plant, Scenario, Stage};
 
 /// One assumption.
@@ -130,7 +130,10 @@ fn rule_books(scenario: &Scenario) -> String {
             books.push(driver.rule_book);
         }
     }
-    let words: Vec<String> = books.into_iter().map(|book| rule_book(book, scenario)).collect();
+    let words: Vec<String> = books
+        .into_iter()
+        .map(|book| rule_book(book, scenario))
+        .collect();
     words.join("; ")
 }
 

@@ -52,8 +52,12 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
         parts.push("the ticket warns of reading the slump too early".into());
     }
     // Without helpers there is no choice.
-    if scenario.drivers.iter().any(|driver| driver.rule_book.limits())
-        && (!scenario.helpers.is_empty() || rule.retrieval.fetch().is_some()) {
+    if scenario
+        .drivers
+        .iter()
+        .any(|driver| driver.rule_book.limits())
+        && (!scenario.helpers.is_empty() || rule.retrieval.fetch().is_some())
+    {
         parts.push(
             match rule.retrieval {
                 Retrieval::RestOut => "who is stranded rests beside the truck",

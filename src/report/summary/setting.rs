@@ -3,8 +3,8 @@
 use super::Page;
 use super::words::{clock, counted, hours, minutes, plain, plain_1, share, weekdays};
 use crate::hours::RuleBook;
-use crate::report::rule_book::limits;
 use crate::report::number::money as amount;
+use crate::report::rule_book::limits;
 use crate::scenario::{Changes, Scenario};
 
 pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {

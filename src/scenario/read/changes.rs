@@ -9,8 +9,8 @@ use super::super::{Changes, Helper, Outages};
 use super::licences::person;
 use super::places::Places;
 use super::rule_books::Books;
-use crate::hours::RuleBook;
 use crate::engine::Spread;
+use crate::hours::RuleBook;
 use crate::units::Weekday;
 
 /// Nothing changes.

@@ -229,8 +229,7 @@ impl<'a> Drivers<'a> {
             if let Some(lacking) = person.licence.as_ref().and_then(lacking) {
                 let title = format!("{:?} may not drive {:?}", name.value, truck.name);
                 problems.add::<()>(
-                    Problem::new(place.clone(), title)
-                        .label(format!("the truck needs {lacking}")),
+                    Problem::new(place.clone(), title).label(format!("the truck needs {lacking}")),
                 );
             }
             self.list.push(Driver {

@@ -259,11 +259,7 @@ fn break_rule(fields: &mut Fields<'_>, set: &mut RuleSet) {
     if let Some(minutes) = fields.maybe("break_min", length) {
         rule.length = Millis::from_minutes(minutes);
     }
-    rule.trigger = fields.optional(
-        "break_by",
-        one_of("kind of time", &TRIGGERS),
-        rule.trigger,
-    );
+    rule.trigger = fields.optional("break_by", one_of("kind of time", &TRIGGERS), rule.trigger);
     rule.work_counts = fields.optional("work_is_break", flag, rule.work_counts);
     rule.waiting_counts = fields.optional("waiting_is_break", flag, rule.waiting_counts);
     set.break_rule = (rule.after < Millis::NEVER).then_some(rule);

@@ -185,8 +185,11 @@ fn fetch(contents: &Contents<'_>, own: bool) -> Option<Fetch> {
             return Some((from, to));
         }
         problems.add(
-            Problem::new(node.span.clone(), format!("nobody sets out from {from} to {to}"))
-                .label("expected the earlier time first"),
+            Problem::new(
+                node.span.clone(),
+                format!("nobody sets out from {from} to {to}"),
+            )
+            .label("expected the earlier time first"),
         )
     });
     let foreseen = fields.optional("foreseen", flag, false);

@@ -1,8 +1,6 @@
 //! The period, the company's habits and the yard.
 
-use super::super::decode::{
-    Fields, Limits, flag, minutes, number, weekday, whole,
-};
+use super::super::decode::{Fields, Limits, flag, minutes, number, weekday, whole};
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
 use super::super::{Company, Period, Yard};

@@ -29,7 +29,10 @@ pub(super) fn rules(scenario: &Scenario, doubts: &mut Vec<String>) {
         }
         if matches!(&rule.retrieval, Retrieval::Fetch(fetch) | Retrieval::FetchDriver(fetch) if !fetch.own_drivers)
             && scenario.helpers.is_empty()
-            && scenario.drivers.iter().any(|driver| driver.rule_book.limits())
+            && scenario
+                .drivers
+                .iter()
+                .any(|driver| driver.rule_book.limits())
         {
             doubts.push(format!(
                 "{} lets helpers fetch the stranded, and there is no helper",
