@@ -111,7 +111,7 @@ fn wrong_books_and_pasts_are_told_with_what_would_be_right() {
         (
             "\"us_intrastate_tx\"",
             "\"us_intrastate_tex\"",
-            "a similar one exists: \"us_intrastate_tx\"",
+            "unknown rule book \"us_intrastate_tex\"",
         ),
         (
             "like: \"us_property_2020\"",
