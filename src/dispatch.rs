@@ -4,6 +4,7 @@
 mod choose;
 mod clock_gates;
 mod gates;
+mod plants;
 mod policy;
 mod refusal;
 mod rule;
@@ -17,7 +18,7 @@ pub use clock_gates::fits as fits_clocks;
 pub use gates::fits;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
-pub use rule::{Choose, Fetch, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence};
+pub use rule::{Choose, Fetch, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
 pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};
 pub use size::load_size;

@@ -22,6 +22,6 @@ mod stream;
 mod world;
 mod yard;
 
-pub use event::{Event, FullDrum, Observer, Reject, StrandCause};
+pub use event::{Event, FullDrum, LoadPlan, Observer, Reject, StrandCause};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use world::World;

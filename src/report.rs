@@ -11,3 +11,4 @@ pub mod problems;
 mod rule_book;
 pub mod summary;
 pub mod table;
+mod wrap;

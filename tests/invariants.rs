@@ -20,7 +20,7 @@ mod watch;
 
 use duty::Duty;
 use plantday::engine::Luck;
-use plantday::observe::{Figures, columns};
+use plantday::observe::{Cause, Figures, Ledger, columns, figure};
 use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{Scenario, parse};
 use plantday::units::Millis;
@@ -214,6 +214,49 @@ proptest! {
                     }
                 }
             }
+        }
+    }
+
+    /// The parts of all late loads add up exactly to the minutes that they are late, and every late load is a whole one.
+    #[test]
+    fn the_ledger_adds_up(text in random_scenario::any_scenario()) {
+        let scenario = read(&text);
+        let plan = Plan::new(&scenario);
+        let mut world = World::new(&plan);
+        let mut figures = Figures::new(&plan, &scenario.money);
+        let mut row = vec![0.0; figures.width()];
+        for rule in 0..scenario.rules.len() {
+            figures.begin();
+            let mut ledger = Ledger::new(&plan);
+            ledger.begin();
+            let mut tape = Tape::default();
+            world.run(rule, Luck::new(7, 0), &mut (&mut figures, (&mut ledger, &mut tape)));
+            figures.row(&mut row);
+            let mut arrived = vec![Millis::ZERO; plan.trucks.len()];
+            let mut late = Millis::ZERO;
+            for (at, event) in &tape.0 {
+                match *event {
+                    Event::SiteReached { truck, order, ready, judged, .. } => {
+                        let by = (*at - ready).max(Millis::ZERO);
+                        let counts = judged && by > plan.orders[order.at()].late;
+                        arrived[truck.at()] = if counts { by } else { Millis::ZERO };
+                        late += arrived[truck.at()];
+                    }
+                    Event::Rejected { truck, spot: Some(_), .. } => late -= arrived[truck.at()],
+                    Event::Undelivered { late: by, .. } => late += by,
+                    _ => {}
+                }
+            }
+            let causes = ledger.causes;
+            ledger.losses.end();
+            let losses = ledger.losses.count;
+            prop_assert_eq!(losses[..5].iter().sum::<u64>(), row[figure::STRANDED] as u64);
+            let wasted = row[figure::REBATCHED] + row[figure::LOADS_LOST];
+            prop_assert_eq!(losses[5..].iter().sum::<u64>(), wasted as u64);
+            prop_assert_eq!(causes.loads, row[figure::LATE_LOADS] as u64);
+            prop_assert_eq!(causes.late.iter().sum::<i64>(), late.0);
+            prop_assert_eq!(causes.parts.iter().sum::<i64>(), 1_000_000 * causes.loads as i64);
+            prop_assert!(Cause::ALL.iter().all(|cause| causes.late[*cause as usize] >= 0));
         }
     }
 

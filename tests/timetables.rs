@@ -600,9 +600,9 @@ fn money_by_hand() {
     assert_eq!(&counted[2..], [0.0, 1.5]);
 }
 
-/// Until 07:10 a minute of the road takes one and a half: T1, batched from 06:30 on, is on site at 07:10 and would be empty at
-/// 07:20, fifty minutes old. The limit is 45: rejected, back at 07:28, fifteen minutes to empty. Load 1 is made again before
-/// anything else and keeps its ready time, 07:00: 73 min late. Load 2 is 40 min old when it is empty.
+/// The site is ready at 07:10 only: T1, batched from 06:30 on, is on site at 07:00, waits, and would be empty at 07:20, fifty
+/// minutes old. The limit is 45: rejected, back at 07:28, fifteen minutes to empty. Load 1 is made again before anything else
+/// and keeps its ready time, 07:10: 63 min late. Load 2 is 40 min old when it is empty.
 #[test]
 fn a_load_that_would_be_too_old_is_made_again() {
     let text = changed(&[
@@ -611,8 +611,8 @@ fn a_load_that_would_be_too_old_is_made_again() {
             "concrete: (age_limit_min: 45, empty: Constant(15)), plants: [",
         ),
         (
-            "roads: (",
-            "roads: (traffic: [(factors: [(\"06:40\", 1.5), (\"07:10\", 1)])], ",
+            "sites: [",
+            "changes: (not_ready: 1, not_ready_min: Constant(10)), sites: [",
         ),
         ("volume_yd3: 40", "volume_yd3: 20"),
     ]);
@@ -620,7 +620,7 @@ fn a_load_that_would_be_too_old_is_made_again() {
         loads(&text),
         "\
 W 2 T2 07:00 07:06 07:10 07:30 +0 07:30 07:40 07:45
-W 1 T1 07:43 07:49 07:53 08:13 +73 08:13 08:23 08:28
+W 1 T1 07:43 07:49 07:53 08:13 +63 08:13 08:23 08:28
 "
     );
     assert_eq!(
@@ -793,7 +793,7 @@ fn nobody_is_promised_to_a_plant_that_is_closed_by_then() {
 }
 
 /// Load 1 is turned away at 07:10, as above. T2 and T3 stand idle: T2 loads it again at once, at 07:10, and is on site at 07:40,
-/// 40 min late. Load 2, an hour later, has its own ask at 07:30 and T3. Nobody waits for T1 to be emptied.
+/// 30 min late. Load 2, an hour later, has its own ask at 07:30 and T3. Nobody waits for T1 to be emptied.
 #[test]
 fn a_load_that_is_made_again_takes_a_truck_that_stands_idle() {
     let text = changed(&[
@@ -802,8 +802,8 @@ fn a_load_that_is_made_again_takes_a_truck_that_stands_idle() {
             "concrete: (age_limit_min: 45, empty: Constant(15)), plants: [",
         ),
         (
-            "roads: (",
-            "roads: (traffic: [(factors: [(\"06:40\", 1.5), (\"07:10\", 1)])], ",
+            "sites: [",
+            "changes: (not_ready: 1, not_ready_min: Constant(10)), sites: [",
         ),
         (
             "volume_yd3: 40, spacing_min: 30",
@@ -814,7 +814,7 @@ fn a_load_that_is_made_again_takes_a_truck_that_stands_idle() {
     assert_eq!(
         loads(&text),
         "\
-W 1 T2 07:10 07:16 07:20 07:40 +40 07:40 07:50 07:55
+W 1 T2 07:10 07:16 07:20 07:40 +30 07:40 07:50 07:55
 W 2 T3 07:30 07:36 07:40 08:00 +0 08:00 08:10 08:15
 "
     );
@@ -949,6 +949,7 @@ fn who_may_not_drive_home_stops_at_the_nearest_lawful_parking() {
 08:01 D2 stranded at Y
 08:01 D2 released after 151 min
 18:01 D2 reports, T2
+18:31 D2 home after 630 min
 18:51 D2 released after 50 min
 "
     );

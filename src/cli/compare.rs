@@ -16,7 +16,7 @@ use std::path::PathBuf;
     after_help = "Example:\n  plantday compare scenarios/estuary_day.ron --replications 2000 --judge late_loads --out answer"
 )]
 pub(super) struct Compare {
-    /// Scenario file; left out: the built-in day
+    /// Scenario file; left out: the built-in week
     file: Option<PathBuf>,
     /// How many times to run the days under each rule
     #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]

@@ -6,7 +6,7 @@ use crate::scenario::{self, ReadError, Scenario};
 use std::path::Path;
 
 /// The demo that runs when no file is named.
-const DEMO: &str = include_str!("../../scenarios/estuary_day.ron");
+const DEMO: &str = include_str!("../../scenarios/estuary_week.ron");
 const DEMO_NAME: &str = "the built-in scenario";
 
 /// Why a command cannot be carried out.

@@ -1,6 +1,7 @@
 //! Which plant and truck take a load: every plant that makes the mix with every truck that can be promised; gates first,
 //! each refusal with its reason; then the ranking.
 
+use super::plants::nearest_first;
 use super::send::at_plant;
 use super::{Ask, Choose, Lend, Policy, Refusal, TruckView, View, gates, lead, load_size};
 use crate::roads::Haul;
@@ -32,15 +33,25 @@ pub struct Candidate {
 }
 
 /// Chooses for a load. `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
+/// `look_again` is when it should ask anew although no truck has become free, [`Millis::NEVER`] if that would not help.
 pub fn choose(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
     scratch: &mut Vec<Candidate>,
     refused: &mut impl FnMut(TruckId, Refusal),
+    look_again: &mut Millis,
 ) -> Option<Candidate> {
     scratch.clear();
+    let first = nearest_first(policy, view, ask).filter(|(_, others)| view.now < *others);
+    *look_again = first.map_or(Millis::NEVER, |(_, others)| others);
     for plant in ask.makers {
+        if first.is_some_and(|(nearest, _)| nearest != *plant) {
+            for truck in view.offered {
+                refused(*truck, Refusal::NearerPlant);
+            }
+            continue;
+        }
         let send = ask.target - lead(policy, &view.roads, &view.plants[plant.at()], ask);
         for truck in view.offered {
             match candidate(policy, view, ask, *plant, *truck, send) {
@@ -62,7 +73,7 @@ pub fn choose(
             });
         }
     }
-    best(policy.choose, view, scratch)
+    best(policy.choose, view, ask, scratch)
 }
 
 fn candidate(
@@ -127,16 +138,20 @@ fn bay_time(policy: &Policy, view: &View<'_>, truck: &TruckView, plant: PlaceId)
 }
 
 /// The best by the rule's ranking; ties go to the earlier at the bay, then to the listed order of trucks.
-fn best(by: Choose, view: &View<'_>, candidates: &[Candidate]) -> Option<Candidate> {
+fn best(by: Choose, view: &View<'_>, ask: &Ask<'_>, candidates: &[Candidate]) -> Option<Candidate> {
     let key = |c: &Candidate| {
         let truck = &view.trucks[c.truck.at()];
         let first = match by {
             Choose::Nearest => c.arrival - c.leaving,
             Choose::LongestIdle => truck.idle_since,
-            Choose::SoonestOnSite => c.arrival,
+            Choose::SoonestOnSite => c.arrival.max(ask.target),
             Choose::FewestHours => -truck.report,
         };
-        (first, c.at_bay, c.truck, c.plant)
+        let second = match by {
+            Choose::SoonestOnSite => c.arrival - c.leaving,
+            _ => Millis::ZERO,
+        };
+        (first, second, c.at_bay, c.truck, c.plant)
     };
     match candidates {
         [] => None,

@@ -15,6 +15,16 @@ pub(super) fn refuses(
     truck: &TruckView,
     candidate: &Candidate,
 ) -> Option<Refusal> {
+    if too_old(
+        policy,
+        view,
+        ask,
+        candidate.place,
+        candidate.loading,
+        candidate.leaving,
+    ) {
+        return Some(Refusal::Age);
+    }
     if candidate.loading > truck.no_load_from {
         return Some(Refusal::CompanyLimit);
     }
@@ -76,6 +86,25 @@ pub(super) fn refuses(
         return Some(Refusal::KeepGate);
     }
     None
+}
+
+/// Whether the load would pass its age limit before the truck leaves the site. Drivers and batchers know which sites lie too far
+/// at the hour, whatever the desk believes.
+#[inline]
+pub(super) fn too_old(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    plant: PlaceId,
+    batched: Millis,
+    leaving: Millis,
+) -> bool {
+    policy.age_limit.is_some_and(|limit| {
+        let trip =
+            view.roads
+                .believed(policy.driver_belief, plant, ask.site, Haul::Loaded, leaving);
+        leaving + trip + ask.stay.mean(ask.volume) - batched > limit
+    })
 }
 
 /// Whether the driver's own judgement lets the loaded leg begin: trip, discharge and the drive to lawful parking within

@@ -1,6 +1,6 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
-use super::{Choose, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence};
+use super::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
 use crate::units::Millis;
@@ -10,6 +10,8 @@ use crate::units::Millis;
 pub struct PolicyData<'a> {
     /// The roads.
     pub roads: &'a Roads,
+    /// From batching to the end of discharge, at most. None: no limit.
+    pub age_limit: Option<Millis>,
     /// The share of trips that a driver's own judgement covers.
     pub driver_caution: f64,
 }
@@ -19,8 +21,12 @@ pub struct PolicyData<'a> {
 pub struct Policy {
     /// What the dispatcher believes of trips.
     pub belief: Believed,
+    /// How long trips usually are at the hour: what beliefs are measured by.
+    pub usual: Believed,
     /// What a driver, who knows the hour, reckons with before a leg.
     pub driver_belief: Believed,
+    /// From batching to the end of discharge, at most. None: no limit.
+    pub age_limit: Option<Millis>,
     /// When loads are sent.
     pub send: Send,
     /// By how much every load is sent earlier.
@@ -31,6 +37,8 @@ pub struct Policy {
     pub sequence: Sequence,
     /// How candidates are ranked.
     pub choose: Choose,
+    /// Which plants may serve a load.
+    pub plants: Plants,
     /// The last load since report: the smallest of such gates.
     pub last_load: Option<Millis>,
     /// Standard normal quantile of the probability of being home in time: the largest of such gates.
@@ -85,12 +93,17 @@ impl Policy {
         };
         Self {
             belief: data.roads.believe(rule.belief),
+            usual: data
+                .roads
+                .believe(crate::roads::Belief::TimeOfDay { quantile: None }),
             driver_belief: data.roads.believe(caution),
+            age_limit: data.age_limit,
             send: rule.send,
             margin: Millis::from_minutes(rule.margin_min),
             bay_wait: Millis::from_minutes(rule.bay_wait_min),
             sequence: rule.sequence,
             choose: rule.choose,
+            plants: rule.plants,
             last_load,
             home_z,
             keep,

@@ -21,6 +21,10 @@ pub enum Refusal {
     LastLoadGate,
     /// Not home within the window with the probability that the rule asks for.
     HomeGate,
+    /// A nearer plant can still be in time, or late by less than the rule accepts.
+    NearerPlant,
+    /// The concrete would pass its age limit before it is out of the drum, as those reckon who know the hour of the day.
+    Age,
     /// The driver would drive too long before reaching lawful parking.
     DrivingHours,
     /// The driver would be on duty too long before reaching lawful parking.
@@ -39,7 +43,7 @@ pub enum Refusal {
 
 impl Refusal {
     /// All reasons, in the order of their positions.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 17] = [
         Self::NoWay,
         Self::PlantClosed,
         Self::NotLent,
@@ -48,6 +52,8 @@ impl Refusal {
         Self::CompanyLimit,
         Self::LastLoadGate,
         Self::HomeGate,
+        Self::NearerPlant,
+        Self::Age,
         Self::DrivingHours,
         Self::OnDutyHours,
         Self::BreakDue,
@@ -68,6 +74,8 @@ impl Refusal {
             Self::CompanyLimit => "company's last load",
             Self::LastLoadGate => "last-load gate",
             Self::HomeGate => "home gate",
+            Self::NearerPlant => "nearer plant",
+            Self::Age => "too old on site",
             Self::DrivingHours => "driving hours",
             Self::OnDutyHours => "hours on duty",
             Self::BreakDue => "break due",
@@ -93,7 +101,12 @@ impl Refusal {
     pub fn is_of_hours(self) -> bool {
         !matches!(
             self,
-            Self::NoWay | Self::PlantClosed | Self::NotLent | Self::Weight
+            Self::NoWay
+                | Self::PlantClosed
+                | Self::NotLent
+                | Self::Weight
+                | Self::NearerPlant
+                | Self::Age
         )
     }
 }

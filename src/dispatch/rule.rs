@@ -24,6 +24,8 @@ pub struct Rule {
     pub sequence: Sequence,
     /// Which plant and truck are chosen among those that no gate refuses.
     pub choose: Choose,
+    /// Which plants may serve a load.
+    pub plants: Plants,
     /// Gates on the driver's hours, all of which must let a candidate pass.
     pub gates: Vec<Gate>,
     /// Whether a truck may load at a plant that is not its home.
@@ -69,10 +71,23 @@ pub enum Choose {
     Nearest,
     /// The truck that has stood idle longest; one that is still coming back ranks behind all that stand.
     LongestIdle,
-    /// The plant and truck believed soonest on site.
+    /// The plant and truck believed soonest on site; among those believed in time, the shortest way.
     SoonestOnSite,
     /// The driver with the fewest hours since reporting.
     FewestHours,
+}
+
+/// Which plants may serve a load.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Plants {
+    /// Every plant that makes the mix, from the moment at which the farthest of them would have to send.
+    Any,
+    /// The nearest open plant that makes the mix, from its own send time on. The others serve the load only once even a truck
+    /// that came free at the nearest would be believed this late.
+    NearestFirst {
+        /// Minutes late, 0 or more.
+        late_min: f64,
+    },
 }
 
 /// One gate on the driver's hours.

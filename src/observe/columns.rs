@@ -77,7 +77,7 @@ figures! {
     /// Minutes driven beyond the limit.
     VIOLATION_MIN, "violation_min", "minutes driven past the limit", "min", 2, Less;
     /// Smallest clock left at the end of a driver's last drive; blank without a limit.
-    MARGIN_MIN, "margin_min", "smallest margin to the limit", "min", 0, More;
+    MARGIN_MIN, "margin_min", "closest to the limit", "min", 0, More;
     /// Driver days lost because rest ended too late.
     DAYS_LOST, "driver_days_lost", "driver days lost", "", 3, Less;
     /// Loads lost with a full drum because the driver was out of hours.

@@ -59,6 +59,8 @@ pub(super) enum Command {
     Near(TruckId),
     /// An order's next load asks for a truck.
     Ask(OrderId),
+    /// Further plants may serve an order's waiting load.
+    LookAgain(OrderId),
     /// A site is set up for its first load.
     SiteReady(OrderId),
     /// A driver's planned tour is over.
@@ -102,6 +104,7 @@ impl Command {
             }
             Self::Near(_)
             | Self::Ask(_)
+            | Self::LookAgain(_)
             | Self::ShiftOver(_)
             | Self::DayOver(_)
             | Self::PeriodOver => ASK,

@@ -2,12 +2,13 @@
 //! `dispatch`; here it is carried out.
 
 use super::command::Command;
-use super::event::{Event, Observer};
+use super::event::{Event, LoadPlan, Observer};
 use super::state::{Again, Load, NOT_OFFERED, Phase};
 use super::world::{LOAD, World, lane};
 use crate::dispatch::{
-    Ask, Candidate, LoadSize, Pace, Rank, Refusal, View, choose, lead, rank, target,
+    Ask, Candidate, LoadSize, Pace, Plants, Rank, Refusal, View, choose, lead, rank, target,
 };
+use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, SpotId, TruckId, Volume};
 
 /// What an order's next load asks with.
@@ -116,23 +117,30 @@ impl World<'_> {
             return self.now;
         }
         let ask = self.ask_of(id, SpotId(self.plan.orders[id.at()].spots.start), wish);
-        let longest = ask
-            .makers
-            .iter()
-            .map(|plant| {
-                lead(
-                    self.policy,
-                    &self.roads(),
-                    &self.plant_views[plant.at()],
-                    &ask,
-                )
-            })
-            .filter(|lead| *lead < Millis::NEVER)
-            .max();
+        let roads = self.roads();
+        let sends = ask.makers.iter().filter_map(|plant| {
+            let lead = lead(self.policy, &roads, &self.plant_views[plant.at()], &ask);
+            (lead < Millis::NEVER).then_some((ask.target - lead, *plant))
+        });
+        let first = match self.policy.plants {
+            Plants::Any => sends.map(|(send, _)| send).min(),
+            Plants::NearestFirst { .. } => sends
+                .clone()
+                .filter(|(send, plant)| self.open_at(*plant, self.now.max(*send)))
+                .map(|(send, _)| send)
+                .max()
+                .or_else(|| sends.map(|(send, _)| send).max()),
+        };
         let called = self.plan.orders[id.at()].called;
-        longest.map_or(self.now, |lead| {
-            (ask.target - lead).max(called).max(self.now)
-        })
+        first.map_or(self.now, |send| send.max(called).max(self.now))
+    }
+
+    /// Whether the plant's hours hold at that moment.
+    fn open_at(&self, plant: PlantId, at: Millis) -> bool {
+        let spans = &self.plan.plants[plant.at()].open;
+        spans
+            .iter()
+            .any(|(open, close)| *open <= at && at <= *close)
     }
 
     /// Puts the next ask of an order into the calendar, or among the waiting if it is time.
@@ -288,9 +296,20 @@ impl World<'_> {
                 },
             )
         };
-        let choice = choose(self.policy, &view, &ask, &mut candidates, &mut refused);
+        let mut look_again = Millis::NEVER;
+        let choice = choose(
+            self.policy,
+            &view,
+            &ask,
+            &mut candidates,
+            &mut refused,
+            &mut look_again,
+        );
         self.candidates = candidates;
-        let Some(choice) = choice else { return false };
+        let Some(choice) = choice else {
+            self.look_again(id, look_again);
+            return false;
+        };
         let ready = match self.orders[id.at()].again.first() {
             Some(again) => again.ready,
             None => self.ready(id, wish.before),
@@ -315,6 +334,22 @@ impl World<'_> {
         };
         self.promise(&choice, load, observer);
         true
+    }
+
+    /// Other plants may serve a waiting load later, whether or not a truck becomes free by then.
+    fn look_again(&mut self, id: OrderId, at: Millis) {
+        let planned = self.orders[id.at()].look_again;
+        if at < Millis::NEVER && !(self.now < planned && planned <= at) {
+            let at = at.max(self.now + Millis::MINUTE);
+            self.orders[id.at()].look_again = at;
+            self.schedule(at, Command::LookAgain(id));
+        }
+    }
+
+    /// A load that still waits is offered the trucks of all plants.
+    pub(super) fn looked_again<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        self.offer_all(id, observer);
+        self.dismiss_if_less_work(observer);
     }
 
     fn promise<O: Observer>(&mut self, choice: &Candidate, load: Load, observer: &mut O) {
@@ -365,11 +400,35 @@ impl World<'_> {
                 lent: choice.lent,
                 volume: load.volume,
                 due: load.due,
+                plan: self.load_plan(choice, &load),
             },
         );
         self.following_load(id, observer);
         if idle {
             self.go_to_bay(truck_id, observer);
+        }
+    }
+
+    /// What is planned for a load that has just been promised.
+    fn load_plan(&self, choice: &Candidate, load: &Load) -> LoadPlan {
+        let (policy, view) = (self.policy, &self.plant_views[load.plant.at()]);
+        let spot = &self.plan.spots[load.spot.at()];
+        let (loading, rack) = (view.loading.mean(load.volume), view.rack.mean(load.volume));
+        let leaves = choice.send + policy.bay_wait + loading + rack;
+        let trip = |belief| {
+            self.roads()
+                .believed(belief, view.place, spot.place, Haul::Loaded, leaves)
+        };
+        LoadPlan {
+            ready: load.ready,
+            send: choice.send,
+            opens: view.opens,
+            bay_wait: policy.bay_wait,
+            loading,
+            rack,
+            believed: trip(policy.belief),
+            usual: trip(policy.usual),
+            stay: spot.stay.mean(load.volume),
         }
     }
 
@@ -445,6 +504,9 @@ impl World<'_> {
                     Event::Undelivered {
                         order: load.order,
                         volume: load.volume,
+                        number: Some(load.number),
+                        carrier: None,
+                        ready: load.ready,
                         late: (day_over - load.ready).max(Millis::ZERO),
                         first: load.before == Volume::ZERO,
                     },
@@ -494,6 +556,9 @@ impl World<'_> {
                     Event::Undelivered {
                         order: id,
                         volume: load.volume,
+                        number: Some(load.number),
+                        carrier: Some(TruckId::new(position)),
+                        ready: load.ready,
                         late,
                         first: load.before == Volume::ZERO,
                     },
@@ -510,6 +575,9 @@ impl World<'_> {
                 Event::Undelivered {
                     order: id,
                     volume: again.volume,
+                    number: Some(again.number),
+                    carrier: None,
+                    ready: again.ready,
                     late,
                     first: again.before == Volume::ZERO,
                 },
@@ -518,12 +586,16 @@ impl World<'_> {
         let mut before = self.orders[id.at()].promised;
         while before < plan.volume {
             let volume = plan.load.min(plan.volume - before);
-            let late = (now - self.ready(id, before)).max(Millis::ZERO);
+            let ready = self.ready(id, before);
+            let late = (now - ready).max(Millis::ZERO);
             self.tell(
                 observer,
                 Event::Undelivered {
                     order: id,
                     volume,
+                    number: None,
+                    carrier: None,
+                    ready,
                     late,
                     first: before == Volume::ZERO,
                 },

@@ -160,6 +160,8 @@ pub enum Event {
         volume: Volume,
         /// When it is due on site.
         due: Millis,
+        /// What was planned for it.
+        plan: LoadPlan,
     },
     /// A promise was broken before loading; the load asks again.
     PromiseBroken {
@@ -360,6 +362,12 @@ pub enum Event {
         order: OrderId,
         /// Its volume.
         volume: Volume,
+        /// Its number in the order; none if it was never promised.
+        number: Option<u32>,
+        /// The truck that is promised to it or carries it, if one does.
+        carrier: Option<TruckId>,
+        /// When it could have been taken in the ideal timeline.
+        ready: Millis,
         /// How late it is by then, against the ideal timeline.
         late: Millis,
         /// Whether it was the order's first load.
@@ -379,6 +387,29 @@ pub enum Event {
         /// How much longer.
         time: Millis,
     },
+}
+
+/// What was planned for a load when its truck was promised. Lengths are means.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct LoadPlan {
+    /// When it could be taken in the ideal timeline; the desk does not know it.
+    pub ready: Millis,
+    /// When the rule has it join the bay queue.
+    pub send: Millis,
+    /// From when the plant is open for it.
+    pub opens: Millis,
+    /// The rule's allowance for the bay queue.
+    pub bay_wait: Millis,
+    /// Loading, pull-in included.
+    pub loading: Millis,
+    /// Rack.
+    pub rack: Millis,
+    /// The trip as the rule believes it.
+    pub believed: Millis,
+    /// The trip as it usually is at the hour.
+    pub usual: Millis,
+    /// The stay on site.
+    pub stay: Millis,
 }
 
 /// Why a load is rejected.

@@ -249,6 +249,7 @@ impl Plan {
         let roads = super::road_plan::roads(scenario);
         let data = PolicyData {
             roads: &roads,
+            age_limit: scenario.concrete.age_limit,
             driver_caution: scenario.company.driver_caution,
         };
         let policies = scenario

@@ -244,6 +244,8 @@ pub(super) struct Order {
     pub(super) waiting: bool,
     /// When its next load asks; [`Millis::NEVER`] if there is none.
     pub(super) ask_at: Millis,
+    /// When its waiting load is looked at again for further plants, as last planned.
+    pub(super) look_again: Millis,
     pub(super) rank: Rank,
     pub(super) again: Vec<Again>,
     pub(super) begun: bool,

@@ -223,6 +223,7 @@ impl<'p> World<'p> {
         order.ahead = 0;
         order.waiting = false;
         order.ask_at = Millis::NEVER;
+        order.look_again = Millis::ZERO;
         order.again.clear();
         order.begun = false;
         order.closed = false;
@@ -261,6 +262,7 @@ impl<'p> World<'p> {
             Command::Send(truck) => self.send(truck, observer),
             Command::Near(truck) => self.near(truck, observer),
             Command::Ask(order) => self.ask(order, observer),
+            Command::LookAgain(order) => self.looked_again(order, observer),
             Command::SiteReady(order) => self.site_ready(order, observer),
             Command::DayOver(order) => self.day_over(order, observer),
             Command::Open(plant) => self.open(plant, observer),
@@ -389,6 +391,7 @@ fn fresh_order() -> Order {
         ahead: 0,
         waiting: false,
         ask_at: Millis::NEVER,
+        look_again: Millis::ZERO,
         rank: NO_RANK,
         again: Vec::new(),
         arrived: VecDeque::new(),

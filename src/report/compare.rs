@@ -1,6 +1,7 @@
 //! The answer of `compare`, drawn: sentences, terminal, JSON, tables and charts.
 
 mod assumptions;
+mod causes;
 mod charts;
 mod json;
 mod page;
@@ -43,6 +44,8 @@ pub fn all(answer: &Comparison, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
     let mut all = vec![
         ("figures.csv".to_owned(), tables::figures(answer)),
         ("summary.csv".to_owned(), tables::summary(answer)),
+        ("causes.csv".to_owned(), causes::table(answer)),
+        ("losses.csv".to_owned(), causes::losses(answer)),
         ("report.html".to_owned(), page.into_bytes()),
     ];
     for chart in charts {

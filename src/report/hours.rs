@@ -6,8 +6,8 @@ use serde_json::{Value, json};
 use std::fmt::Write;
 
 use super::plain_text::one_line;
-use super::summary::wrap;
 use super::table::{Align, Table};
+use super::wrap::wrap;
 use crate::hours::{Rule, RuleSet};
 use crate::studies::{DriverHours, HoursReview};
 use crate::units::Millis;

@@ -4,13 +4,15 @@ use std::fmt::Write;
 
 use anstyle::Style;
 use comfy_table::{
-    Cell, CellAlignment, ContentArrangement, ContentLineStyle, LineStyle, TableStyle,
+    Cell, CellAlignment, ColumnConstraint, ContentArrangement, ContentLineStyle, LineStyle,
+    TableStyle, Width,
 };
 
 use super::plain_text::one_line;
 
 /// What a table is laid out for if nobody looks at it on a terminal, so that a redirected answer is always the same.
 const PIPED_WIDTH: u16 = 100;
+const FIRST_COLUMN: u16 = 27;
 const NARROWEST: u16 = 40;
 const WIDEST: u16 = 160;
 
@@ -71,6 +73,11 @@ impl Table {
     pub fn render(&self, width: u16) -> String {
         let mut table = self.inner.clone();
         table.set_width(width);
+        if width >= PIPED_WIDTH && table.column_count() > 4 {
+            // What the rows are about stays on one line.
+            let first = table.column_mut(0).expect("more than four columns");
+            first.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(FIRST_COLUMN)));
+        }
         // Styled after the layout: style codes inside cells would count as columns.
         let bold = Style::new().bold();
         let mut text = String::new();

@@ -2,10 +2,10 @@
 
 use super::RuleTrial;
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Column, Profile, Timeline, columns, figure};
+use crate::observe::{Better, Causes, Column, Loss, Losses, Profile, Timeline, columns, figure};
 use crate::scenario::Scenario;
 use crate::statistics::{
-    Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
+    Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most, t_critical,
 };
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
@@ -83,6 +83,10 @@ pub struct RuleResult {
     pub figures: Vec<Figure>,
     /// Sums over all replications.
     pub profile: Profile,
+    /// What made loads late, over all replications.
+    pub causes: Causes,
+    /// Drivers stranded and loads wasted, by cause, over all replications.
+    pub losses: Losses,
 }
 
 /// One figure of one rule over the replications.
@@ -166,16 +170,22 @@ fn judge(
         .rules
         .iter()
         .enumerate()
-        .map(|(case, rule)| RuleResult {
-            name: scenario.rules[*rule].name.clone(),
-            about: scenario.rules[*rule].about.clone(),
-            figures: (0..columns.len())
-                .map(|column| {
-                    let other = (case != base).then_some((&base_values[column][..], comparisons));
-                    figure(values(case, column), other, question.level)
-                })
-                .collect(),
-            profile: profiles.next().unwrap_or_default(),
+        .map(|(case, rule)| {
+            let (profile, causes, losses) = profiles.next().unwrap_or_default();
+            RuleResult {
+                name: scenario.rules[*rule].name.clone(),
+                about: scenario.rules[*rule].about.clone(),
+                figures: (0..columns.len())
+                    .map(|column| {
+                        let other =
+                            (case != base).then_some((&base_values[column][..], comparisons));
+                        figure(values(case, column), other, question.level)
+                    })
+                    .collect(),
+                profile,
+                causes,
+                losses,
+            }
         })
         .collect();
     let judged: Vec<Vec<f64>> = (0..question.rules.len())
@@ -265,6 +275,22 @@ fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Fi
 }
 
 impl Comparison {
+    /// How often a loss happens in a replication under a rule, with the t interval of the mean.
+    pub fn loss(&self, rule: usize, loss: Loss) -> (f64, Interval) {
+        let (n, losses) = (self.replications() as f64, &self.rules[rule].losses);
+        let (sum, squares) = (
+            losses.count[loss as usize] as f64,
+            losses.squares[loss as usize] as f64,
+        );
+        let mean = sum / n;
+        if n < 2.0 {
+            return (mean, Interval::UNBOUNDED);
+        }
+        let variance = ((squares - sum * mean) / (n - 1.0)).max(0.0);
+        let half = t_critical(self.level, n - 1.0) * (variance / n).sqrt();
+        (mean, Interval::around(mean, half))
+    }
+
     /// Replications that went in.
     pub fn replications(&self) -> u64 {
         self.rows.len() as u64

@@ -2,7 +2,7 @@
 
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
-use crate::observe::{Figures, Profile, Profiler, Timeline};
+use crate::observe::{Causes, Figures, Ledger, Losses, Profile, Profiler, Timeline};
 use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
 use std::sync::{Mutex, PoisonError};
@@ -14,7 +14,7 @@ pub struct RuleTrial<'s> {
     scenario: &'s Scenario,
     rules: Vec<usize>,
     seed: u64,
-    profiles: Mutex<Vec<Profile>>,
+    profiles: Mutex<Vec<(Profile, Causes, Losses)>>,
 }
 
 impl<'s> RuleTrial<'s> {
@@ -23,14 +23,14 @@ impl<'s> RuleTrial<'s> {
         Self {
             plan: Plan::new(scenario),
             scenario,
-            profiles: Mutex::new(vec![Profile::default(); rules.len()]),
+            profiles: Mutex::new(vec![Default::default(); rules.len()]),
             rules,
             seed,
         }
     }
 
     /// The sums over all replications run so far, one for each rule.
-    pub fn profiles(&self) -> Vec<Profile> {
+    pub fn profiles(&self) -> Vec<(Profile, Causes, Losses)> {
         self.profiles
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
@@ -56,6 +56,8 @@ pub struct Worker<'p> {
     world: World<'p>,
     figures: Figures<'p>,
     profilers: Vec<Profiler>,
+    ledger: Ledger<'p>,
+    causes: Vec<(Causes, Losses)>,
 }
 
 impl<'t> Trial for &'t RuleTrial<'_> {
@@ -66,6 +68,8 @@ impl<'t> Trial for &'t RuleTrial<'_> {
             world: World::new(&self.plan),
             figures: Figures::new(&self.plan, &self.scenario.money),
             profilers: vec![Profiler::new(self.plan.trucks.len()); self.rules.len()],
+            ledger: Ledger::new(&self.plan),
+            causes: vec![Default::default(); self.rules.len()],
         }
     }
 
@@ -81,19 +85,29 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         let profiler = &mut worker.profilers[case];
         worker.figures.begin();
         profiler.begin();
+        worker.ledger.begin();
         worker.world.run(
             self.rules[case],
             Luck::new(self.seed, replication),
-            &mut (&mut worker.figures, &mut *profiler),
+            &mut (&mut worker.figures, (&mut *profiler, &mut worker.ledger)),
         );
         worker.figures.row(row);
         profiler.profile.add_cost(&worker.figures.cost_parts());
+        worker.ledger.losses.end();
+        let (causes, losses) = &mut worker.causes[case];
+        causes.merge(&std::mem::take(&mut worker.ledger.causes));
+        losses.merge(&std::mem::take(&mut worker.ledger.losses));
     }
 
     fn finish(&self, worker: Worker<'t>) {
         let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
-        for (sum, profiler) in profiles.iter_mut().zip(worker.profilers) {
+        for ((sum, causes, losses), (profiler, more)) in profiles
+            .iter_mut()
+            .zip(worker.profilers.iter().zip(&worker.causes))
+        {
             sum.merge(&profiler.profile);
+            causes.merge(&more.0);
+            losses.merge(&more.1);
         }
     }
 }

@@ -1,6 +1,6 @@
 //! The charts of the answer, each with what it shows in one sentence.
 
-use super::{heading, sentences, unit};
+use super::{causes, heading, sentences, unit};
 use crate::observe::{Better, CostPart, LATE_BIN, LATE_BINS, Profile, figure};
 use crate::report::chart::differences::{self, Difference, Differences};
 use crate::report::chart::lines::{self, Lines};
@@ -33,6 +33,9 @@ pub(super) fn all(answer: &Comparison) -> Vec<Chart> {
     if judged {
         charts.push(chart("lateness", "How late loads come", lateness(answer)));
     }
+    if let Some(svg) = causes::chart(answer) {
+        charts.push(chart("causes", "What made loads late", svg));
+    }
     if answer
         .rules
         .iter()
@@ -64,7 +67,7 @@ pub(super) fn all(answer: &Comparison) -> Vec<Chart> {
 }
 
 /// The rule that a reader looks at first: the best, else the first contender that is not the base.
-fn pick(answer: &Comparison) -> usize {
+pub(super) fn pick(answer: &Comparison) -> usize {
     match &answer.decision {
         Decision::Alone => answer.base,
         Decision::Best(rule) => *rule,
@@ -75,7 +78,7 @@ fn pick(answer: &Comparison) -> usize {
     }
 }
 
-fn same_days(answer: &Comparison) -> String {
+pub(super) fn same_days(answer: &Comparison) -> String {
     let n = count(answer.replications());
     if answer.days == 1 {
         format!("the same {n} days")

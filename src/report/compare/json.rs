@@ -1,5 +1,6 @@
 //! The answer as JSON.
 
+use crate::observe::Loss;
 use crate::statistics::Interval;
 use crate::studies::{Comparison, Decision, Figure};
 use serde_json::{Map, Value, json};
@@ -10,7 +11,8 @@ use serde_json::{Map, Value, json};
 /// {"study": "compare", "scenario", "days", "seed", "replications", "asked", "level", "judge", "base", "base_is_today",
 ///  "decision": {"verdict": "best" | "not told apart" | "alone", "rules": [names], "sentence"},
 ///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "sd", "median", "p95", "blanks",
-///             "difference": {"mean", "low", "high"}}}}]}
+///             "difference": {"mean", "low", "high"}}}, "causes": {key: {"late_loads", "share", "minutes_late"}},
+///             "losses": {key: {"mean", "low", "high"}}}]}
 /// ```
 ///
 /// What does not exist is `null`.
@@ -27,14 +29,15 @@ pub fn json(answer: &Comparison) -> Value {
     let rules: Vec<Value> = answer
         .rules
         .iter()
-        .map(|rule| {
+        .enumerate()
+        .map(|(place, rule)| {
             let figures: Map<String, Value> = answer
                 .columns
                 .iter()
                 .zip(&rule.figures)
                 .map(|(column, f)| (column.key.clone(), figure(f)))
                 .collect();
-            json!({ "name": rule.name, "figures": figures })
+            json!({ "name": rule.name, "figures": figures, "causes": super::causes::json(answer, place), "losses": losses(answer, place) })
         })
         .collect();
     json!({
@@ -51,6 +54,22 @@ pub fn json(answer: &Comparison) -> Value {
         "decision": { "verdict": verdict, "rules": names, "sentence": super::decision(answer) },
         "rules": rules,
     })
+}
+
+fn losses(answer: &Comparison, rule: usize) -> Value {
+    let by_loss: Map<String, Value> = Loss::ALL
+        .into_iter()
+        .map(|loss| {
+            let (mean, interval) = answer.loss(rule, loss);
+            let value = json!({
+                "mean": mean,
+                "low": finite(interval).map(|i| i.low.max(0.0)),
+                "high": finite(interval).map(|i| i.high),
+            });
+            (loss.key().to_owned(), value)
+        })
+        .collect();
+    Value::Object(by_loss)
 }
 
 fn figure(figure: &Figure) -> Value {

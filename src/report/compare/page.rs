@@ -2,7 +2,7 @@
 
 use super::charts::Chart;
 use super::terminal::{SHOWN, mean};
-use super::{assumptions, decision, heading, sentences, sureness, unit};
+use super::{assumptions, causes, decision, heading, sentences, sureness, unit};
 use crate::observe::figure;
 use crate::scenario::Scenario;
 use crate::studies::Comparison;
@@ -44,6 +44,7 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
                             figure { (PreEscaped(&chart.svg)) }
                         }
                     }
+                    (causes::losses_section(answer))
                     (assumed(scenario))
                     (limits())
                     (recipe(answer))

@@ -1,14 +1,15 @@
 //! The answer on one screen.
 
-use super::{decision, heading, sentences, sureness, unit};
+use super::{causes, decision, heading, sentences, sureness, unit};
 use crate::observe::{Column, figure};
 use crate::report::number::Unit;
 use crate::report::table::{Align, Table};
-use crate::studies::{Comparison, Figure};
+use crate::report::wrap::wrap;
+use crate::studies::{Comparison, Figure, RuleResult};
 use std::fmt::Write;
 
 /// The figures that a screen has room for; all are in the files.
-pub(super) const SHOWN: [usize; 13] = [
+pub(super) const SHOWN: [usize; 16] = [
     figure::COST,
     figure::COST_PER_YD3,
     figure::LATE_LOADS,
@@ -17,6 +18,9 @@ pub(super) const SHOWN: [usize; 13] = [
     figure::GAPS,
     figure::STRANDED,
     figure::MARGIN_MIN,
+    figure::REJECTED,
+    figure::REBATCHED,
+    figure::DRY_UPS,
     figure::OVERTIME_H,
     figure::TRUCK_USE,
     figure::BAY_WAIT_MIN,
@@ -24,28 +28,31 @@ pub(super) const SHOWN: [usize; 13] = [
     figure::LOADS,
 ];
 
-/// The answer for a terminal of this width: decision, rules side by side, differences, on what it rests. To be printed
+/// Not shown where no rule has any.
+const CONCRETE: [usize; 3] = [figure::REJECTED, figure::REBATCHED, figure::DRY_UPS];
+
+/// The answer for a terminal of this width: decision, rules side by side with their differences, on what it rests. To be printed
 /// through `anstream`.
 pub fn terminal(answer: &Comparison, width: u16) -> String {
     let mut text = String::new();
     let bold = anstyle::Style::new().bold();
     let title = one_line(&answer.scenario);
-    let _ = writeln!(
-        text,
-        "{title}\n\n{bold}{}{bold:#}\n",
-        one_line(&decision(answer))
-    );
-    text.push_str(&means(answer, width));
-    if answer.rules.len() > 1 {
-        let _ = writeln!(
-            text,
-            "\nDifference from {} in {}:\n",
-            one_line(&sentences::base(answer)),
-            heading(answer.judged_by())
-        );
-        text.push_str(&differences(answer, width));
+    let _ = writeln!(text, "{title}\n");
+    for line in wrap("", &one_line(&decision(answer)), usize::from(width)) {
+        let _ = writeln!(text, "{bold}{line}{bold:#}");
     }
-    let _ = writeln!(text, "\n{}", sureness(answer));
+    text.push('\n');
+    text.push_str(&means(answer, width));
+    let mut paragraph = |sentence: &str| {
+        for line in wrap("", &one_line(sentence), usize::from(width)) {
+            let _ = writeln!(text, "{line}");
+        }
+    };
+    paragraph("");
+    for sentence in causes::sentences(answer) {
+        paragraph(&sentence);
+    }
+    paragraph(&sureness(answer));
     let never = never(answer);
     if !never.is_empty() {
         let _ = writeln!(text, "{never}");
@@ -76,18 +83,24 @@ fn means(answer: &Comparison, width: u16) -> String {
     }
     for position in shown {
         let column = &answer.columns[position];
-        if answer
-            .rules
-            .iter()
-            .all(|rule| rule.figures[position].summary.n() == 0)
-        {
-            continue; // no such figure in this scenario, such as a margin without a limit
+        let quiet = |rule: &RuleResult| {
+            let figure = &rule.figures[position];
+            // No such figure in this scenario, such as a margin without a limit; or loads that are always as ordered.
+            figure.summary.n() == 0 || CONCRETE.contains(&position) && figure.at_most.is_some()
+        };
+        if answer.rules.iter().all(quiet) {
+            continue;
         }
         let cells = answer
             .rules
             .iter()
             .map(|rule| mean(column, &rule.figures[position]));
         table.row(std::iter::once(heading(column)).chain(cells));
+        if position == answer.judge && answer.rules.len() > 1 {
+            for row in differences(answer) {
+                table.row(row);
+            }
+        }
     }
     table.render(width)
 }
@@ -108,44 +121,39 @@ pub(super) fn mean(column: &Column, figure: &Figure) -> String {
         .map_or("–".into(), |mean| unit.show(mean, decimals))
 }
 
-fn differences(answer: &Comparison, width: u16) -> String {
-    let column = answer.judged_by();
-    let unit = unit(column);
-    let level = format!("{:.0} % interval", answer.level * 100.0);
-    let mut table = Table::new(&[
-        ("rule", Align::Left),
-        ("difference", Align::Right),
-        (level.as_str(), Align::Right),
-        ("", Align::Left),
-    ]);
+/// Two rows below the judging figure: its paired differences against the base, and how far their simultaneous intervals reach.
+fn differences(answer: &Comparison) -> [Vec<String>; 2] {
+    let unit = unit(answer.judged_by());
+    let against = if answer.base_is_today {
+        "against today's".to_owned()
+    } else {
+        format!("against {}", sentences::base(answer))
+    };
+    let mut rows = [
+        vec![against],
+        vec![format!("  give or take, {:.0} %", answer.level * 100.0)],
+    ];
     for rule in &answer.rules {
         let Some(difference) = &rule.figures[answer.judge].difference else {
+            rows[0].push(String::new());
+            rows[1].push(String::new());
             continue;
         };
         let interval = difference.interval;
-        let decimals = unit.decimals((interval.high - interval.low) / 2.0);
-        let show = |value: f64| unit.show_difference(value, decimals);
-        let standing = match (
-            interval.is_bounded(),
-            interval.low > 0.0,
-            interval.high < 0.0,
-        ) {
-            (true, true, _) | (true, _, true) => "told apart",
-            _ => "not told apart",
-        };
-        let bounds = if interval.is_bounded() {
-            format!("{} to {}", show(interval.low), show(interval.high))
+        let half = (interval.high - interval.low) / 2.0;
+        let decimals = unit.decimals(half);
+        rows[0].push(
+            difference
+                .mean
+                .map_or("–".into(), |mean| unit.show_difference(mean, decimals)),
+        );
+        rows[1].push(if interval.is_bounded() {
+            unit.show(half, decimals)
         } else {
-            "needs two replications".into()
-        };
-        table.row([
-            rule.name.clone(),
-            difference.mean.map_or("–".into(), show),
-            bounds,
-            standing.into(),
-        ]);
+            "two needed".into()
+        });
     }
-    table.render(width)
+    rows
 }
 
 /// What "none" means.

@@ -2,7 +2,7 @@
 
 use super::Page;
 use super::words::{plain, share};
-use crate::dispatch::{Choose, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence};
+use crate::dispatch::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
 use crate::roads::Belief;
 use crate::scenario::Scenario;
 
@@ -29,6 +29,12 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
         choose(rule.choose).into(),
         lend(rule.lend),
     ];
+    if let Plants::NearestFirst { late_min } = rule.plants {
+        parts.push(format!(
+            "from the nearest open plant, from others once that would be {} min late",
+            plain(late_min)
+        ));
+    }
     if rule.gates.is_empty() {
         parts.push("no gate".into());
     }

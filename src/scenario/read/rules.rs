@@ -6,6 +6,7 @@
 //!  send?: AsOrdered | Paced, margin_min?: 0, bay_wait_min?: 0,
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours,
+//!  plants?: Any | NearestFirst(late_min: 20),
 //!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9), KeepMinutes(minutes: 30), Reserve(hours: 3)],
 //!                                                                     // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,
@@ -24,7 +25,9 @@ use super::super::decode::{
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
-use crate::dispatch::{Choose, Fetch, Gate, Lend, LoadSize, Retrieval, Rule, Send, Sequence};
+use crate::dispatch::{
+    Choose, Fetch, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence,
+};
 use crate::roads::Belief;
 
 /// The list of rules: names unique, at most one of them today's.
@@ -84,6 +87,7 @@ fn rule(
             one_of("choice of plant and truck", &CHOICES),
             Choose::Nearest,
         ),
+        plants: fields.optional("plants", variant("choice of plants", &PLANTS), Plants::Any),
         gates: fields.optional(
             "gates",
             list(0..=10, "gate", variant("gate", &GATES)),
@@ -216,6 +220,18 @@ const CHOICES: [(&str, Choose); 4] = [
     ("LongestIdle", Choose::LongestIdle),
     ("SoonestOnSite", Choose::SoonestOnSite),
     ("FewestHours", Choose::FewestHours),
+];
+
+const PLANTS: Variants<Plants, 2> = [
+    ("Any", |contents| contents.bare(Plants::Any)),
+    ("NearestFirst", |contents| {
+        let late_min = value(
+            &contents,
+            "late_min",
+            Limits::between("minutes", 0.0, 1_440.0),
+        )?;
+        Some(Plants::NearestFirst { late_min })
+    }),
 ];
 
 const GATES: Variants<Gate, 4> = [

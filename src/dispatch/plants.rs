@@ -1,0 +1,45 @@
+//! Which plants may serve a load: any that makes its mix, or the nearest first.
+
+use super::gates::too_old;
+use super::send::{at_plant, lead};
+use super::{Ask, Plants, Policy, View};
+use crate::units::{Millis, PlantId};
+
+/// The plant that comes first for a load, and the moment from which the others may serve it too: when even a truck that came
+/// free at the nearest plant would be believed later than the rule accepts. None: all may from the beginning.
+pub(super) fn nearest_first(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+) -> Option<(PlantId, Millis)> {
+    let Plants::NearestFirst { late_min } = policy.plants else {
+        return None;
+    };
+    let (lead, plant) = ask
+        .makers
+        .iter()
+        .map(|plant| {
+            let seen = &view.plants[plant.at()];
+            (lead(policy, &view.roads, seen, ask), *plant)
+        })
+        .filter(|(lead, plant)| {
+            let seen = &view.plants[plant.at()];
+            let joins = view.now.max(ask.target - *lead);
+            *lead < Millis::NEVER
+                && seen.opens <= joins
+                && joins <= seen.closes
+                && !too_old(
+                    policy,
+                    view,
+                    ask,
+                    seen.place,
+                    joins,
+                    joins + at_plant(seen, ask.volume),
+                )
+        })
+        .min()?;
+    Some((
+        plant,
+        ask.target - lead + policy.margin + Millis::from_minutes(late_min),
+    ))
+}

@@ -1,0 +1,235 @@
+//! Causes of late loads, and sums over them: whole numbers that are only added, so that any order of merging gives the same.
+
+use crate::units::Millis;
+
+/// What made a load late.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Cause {
+    /// No truck with a driver on duty was free in time.
+    NoTruck,
+    /// Trucks stood there, but their drivers' hours (the law, the company's limit or the rule's gate) did not allow the load.
+    NoHours,
+    /// The plant was closed or stood still.
+    PlantClosed,
+    /// A truck was refused for another reason: not lent, weight, no way.
+    Refused,
+    /// The order was called in too late to send the load in time.
+    CalledLate,
+    /// The rule aimed at a later time than the site was ready for.
+    SentLate,
+    /// The rule believed the way to be shorter than it usually is at the hour.
+    Belief,
+    /// The queue for a bay, beyond the allowance.
+    BayQueue,
+    /// Loading took longer than on average.
+    Loading,
+    /// Rack and dry-up, beyond the mean time at the rack.
+    Rack,
+    /// The drive took longer than is usual at the hour.
+    Traffic,
+    /// The truck was held on its last site for longer than on average.
+    Site,
+    /// The load was rejected or lost, and made again.
+    MadeAgain,
+}
+
+impl Cause {
+    /// All, in the order of their positions.
+    pub const ALL: [Self; 13] = [
+        Self::NoTruck,
+        Self::NoHours,
+        Self::PlantClosed,
+        Self::Refused,
+        Self::CalledLate,
+        Self::SentLate,
+        Self::Belief,
+        Self::BayQueue,
+        Self::Loading,
+        Self::Rack,
+        Self::Traffic,
+        Self::Site,
+        Self::MadeAgain,
+    ];
+
+    /// The name in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::NoTruck => "no_truck",
+            Self::NoHours => "no_hours",
+            Self::PlantClosed => "plant_closed",
+            Self::Refused => "refused",
+            Self::CalledLate => "called_late",
+            Self::SentLate => "sent_late",
+            Self::Belief => "belief",
+            Self::BayQueue => "bay_queue",
+            Self::Loading => "loading",
+            Self::Rack => "rack",
+            Self::Traffic => "traffic",
+            Self::Site => "site",
+            Self::MadeAgain => "made_again",
+        }
+    }
+
+    /// The cause in plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::NoTruck => "no truck free",
+            Self::NoHours => "no driver with hours left",
+            Self::PlantClosed => "plant closed or down",
+            Self::Refused => "not lent, too heavy or no way",
+            Self::CalledLate => "called in late",
+            Self::SentLate => "sent late by the rule",
+            Self::Belief => "way believed too short",
+            Self::BayQueue => "bay queue",
+            Self::Loading => "slow loading",
+            Self::Rack => "rack and dry-ups",
+            Self::Traffic => "traffic beyond the usual",
+            Self::Site => "trucks held on site",
+            Self::MadeAgain => "made again",
+        }
+    }
+}
+
+/// Sums over late loads, undelivered ones included.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Causes {
+    /// Late loads.
+    pub loads: u64,
+    /// Milliseconds late, by cause.
+    pub late: [i64; Cause::ALL.len()],
+    /// Each late load split by its causes in proportion to the time, in millionths of a load.
+    pub parts: [i64; Cause::ALL.len()],
+}
+
+/// A late load in millionths.
+pub(super) const WHOLE: i64 = 1_000_000;
+
+impl Causes {
+    /// Adds other sums.
+    pub fn merge(&mut self, other: &Self) {
+        self.loads += other.loads;
+        for cause in 0..Cause::ALL.len() {
+            self.late[cause] += other.late[cause];
+            self.parts[cause] += other.parts[cause];
+        }
+    }
+
+    /// Share of the late loads that goes to a cause, 0 to 1; 0 if there is no late load.
+    pub fn share(&self, cause: Cause) -> f64 {
+        if self.loads == 0 {
+            return 0.0;
+        }
+        self.parts[cause as usize] as f64 / (WHOLE * self.loads as i64) as f64
+    }
+
+    /// Late loads that go to a cause.
+    pub fn loads_of(&self, cause: Cause) -> f64 {
+        self.parts[cause as usize] as f64 / WHOLE as f64
+    }
+
+    /// The causes with a share, the greatest first; equal ones in their order.
+    pub fn ranked(&self) -> Vec<Cause> {
+        let mut causes: Vec<Cause> = Cause::ALL
+            .into_iter()
+            .filter(|cause| self.parts[*cause as usize] > 0)
+            .collect();
+        causes.sort_by_key(|cause| std::cmp::Reverse(self.parts[*cause as usize]));
+        causes
+    }
+
+    /// Adds (`times` 1) or takes back (−1) a late load with these parts, which add up to more than nothing.
+    pub(super) fn book(&mut self, account: &Account, times: i64) {
+        let late = account.late();
+        debug_assert!(late > Millis::ZERO);
+        self.loads = self.loads.saturating_add_signed(times);
+        let mut left = WHOLE;
+        let mut largest = (Millis::ZERO, 0);
+        for (cause, time) in &account.parts {
+            let cause = *cause as usize;
+            let part = (i128::from(time.0) * i128::from(WHOLE) / i128::from(late.0)) as i64;
+            self.late[cause] += times * time.0;
+            self.parts[cause] += times * part;
+            left -= part;
+            if *time > largest.0 {
+                largest = (*time, cause);
+            }
+        }
+        // What rounding leaves goes to the largest part: a load is a whole.
+        self.parts[largest.1] += times * left;
+    }
+}
+
+/// How late a load is so far, and for what. Time recovered cancels the oldest excess first; time in hand is used up before
+/// anything counts as excess. At any moment the parts add up to the lateness exactly.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Account {
+    /// Against the ready time; below zero: time in hand.
+    level: Millis,
+    /// Oldest first, each more than zero.
+    parts: Vec<(Cause, Millis)>,
+}
+
+impl Account {
+    pub(super) fn clear(&mut self) {
+        self.level = Millis::ZERO;
+        self.parts.clear();
+    }
+
+    /// How late, at least 0.
+    pub(super) fn late(&self) -> Millis {
+        self.level.max(Millis::ZERO)
+    }
+
+    pub(super) fn level(&self) -> Millis {
+        self.level
+    }
+
+    /// A stage took this much longer (shorter, below zero) than planned.
+    pub(super) fn add(&mut self, cause: Cause, excess: Millis) {
+        let before = self.late();
+        self.level += excess;
+        let change = self.late() - before;
+        if change > Millis::ZERO {
+            match self.parts.last_mut() {
+                Some((last, time)) if *last == cause => *time += change,
+                _ => self.parts.push((cause, change)),
+            }
+        } else {
+            self.cancel(Millis::ZERO - change);
+        }
+        debug_assert_eq!(
+            self.parts.iter().map(|(_, time)| *time).sum::<Millis>(),
+            self.late(),
+            "the parts add up to the lateness"
+        );
+    }
+
+    /// What one cause has, up to `time`, goes to another.
+    pub(super) fn turn(&mut self, from: Cause, to: Cause, time: Millis) {
+        let Some(position) = self.parts.iter().position(|(cause, _)| *cause == from) else {
+            return;
+        };
+        let has = self.parts[position].1;
+        let time = time.min(has);
+        if from == to || time <= Millis::ZERO {
+            return;
+        }
+        self.parts[position].1 = has - time;
+        self.parts.insert(position, (to, time));
+        self.parts.retain(|(_, time)| *time > Millis::ZERO);
+    }
+
+    fn cancel(&mut self, mut recovered: Millis) {
+        let mut gone = 0;
+        for (_, time) in &mut self.parts {
+            let cancelled = recovered.min(*time);
+            *time -= cancelled;
+            recovered -= cancelled;
+            if *time > Millis::ZERO {
+                break;
+            }
+            gone += 1;
+        }
+        self.parts.drain(..gone);
+    }
+}

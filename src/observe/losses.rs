@@ -1,0 +1,102 @@
+//! Drivers stranded and concrete wasted, by cause: counts, and sums of squares for intervals. Whole numbers that are only
+//! added, so that any order of merging gives the same.
+
+/// A loss and its cause.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Loss {
+    /// Stranded: the load went as planned, and was too late for the way home all the same.
+    StrandedLoadedTooLate,
+    /// Stranded: so, at a plant or site far from home, after the truck was lent.
+    StrandedLent,
+    /// Stranded: bay queue, loading or rack took longest beyond plan.
+    StrandedPlant,
+    /// Stranded: the way out took longest beyond what is usual.
+    StrandedTraffic,
+    /// Stranded: the site took longest beyond plan.
+    StrandedSite,
+    /// Wasted: found too wet at the rack, beyond help there.
+    WetAtRack,
+    /// Wasted: rejected on site as too wet, unseen at the rack.
+    WetOnSite,
+    /// Wasted: too old for the site.
+    TooOld,
+    /// Wasted: the driver was out of hours with a full drum.
+    OutOfHours,
+}
+
+impl Loss {
+    /// All, in the order of their positions.
+    pub const ALL: [Self; 9] = [
+        Self::StrandedLoadedTooLate,
+        Self::StrandedLent,
+        Self::StrandedPlant,
+        Self::StrandedTraffic,
+        Self::StrandedSite,
+        Self::WetAtRack,
+        Self::WetOnSite,
+        Self::TooOld,
+        Self::OutOfHours,
+    ];
+
+    /// The name in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::StrandedLoadedTooLate => "stranded_loaded_too_late",
+            Self::StrandedLent => "stranded_lent",
+            Self::StrandedPlant => "stranded_plant",
+            Self::StrandedTraffic => "stranded_traffic",
+            Self::StrandedSite => "stranded_site",
+            Self::WetAtRack => "wasted_wet_at_rack",
+            Self::WetOnSite => "wasted_wet_on_site",
+            Self::TooOld => "wasted_too_old",
+            Self::OutOfHours => "wasted_out_of_hours",
+        }
+    }
+
+    /// In plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::StrandedLoadedTooLate => "stranded: loaded too late, all went as planned",
+            Self::StrandedLent => "stranded: lent far from home, all went as planned",
+            Self::StrandedPlant => "stranded: plant took longer than planned",
+            Self::StrandedTraffic => "stranded: traffic beyond the usual",
+            Self::StrandedSite => "stranded: site took longer than planned",
+            Self::WetAtRack => "wasted: too wet, found at the rack",
+            Self::WetOnSite => "wasted: too wet, rejected on site",
+            Self::TooOld => "wasted: too old for the site",
+            Self::OutOfHours => "wasted: driver out of hours",
+        }
+    }
+}
+
+/// Counts over replications.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Losses {
+    /// How often, by [`Loss`].
+    pub count: [u64; Loss::ALL.len()],
+    /// The sum over replications of the square of how often.
+    pub squares: [u64; Loss::ALL.len()],
+    now: [u64; Loss::ALL.len()],
+}
+
+impl Losses {
+    pub(super) fn add(&mut self, loss: Loss) {
+        self.now[loss as usize] += 1;
+    }
+
+    /// A replication is over.
+    pub fn end(&mut self) {
+        for (loss, now) in std::mem::take(&mut self.now).into_iter().enumerate() {
+            self.count[loss] += now;
+            self.squares[loss] += now * now;
+        }
+    }
+
+    /// Adds other sums, of whole replications.
+    pub fn merge(&mut self, other: &Self) {
+        for loss in 0..Loss::ALL.len() {
+            self.count[loss] += other.count[loss];
+            self.squares[loss] += other.squares[loss];
+        }
+    }
+}

@@ -1,0 +1,190 @@
+//! Days without luck whose late loads are explained on paper: how many minutes of lateness go to which cause.
+
+#[path = "support/day.rs"]
+#[expect(dead_code, reason = "other tests use the rest")]
+mod day;
+
+use plantday::engine::Luck;
+use plantday::observe::{Cause, Ledger};
+use plantday::plant::{Plan, World};
+
+/// One plant, one bay, two trucks, one site, everything constant. Loading 6, rack 4, out 20, discharge 10, chute wash 5, back
+/// 18: a round trip of 63 min. Every minute late counts.
+const PLAIN: &str = r#"(
+    name: "paper day",
+    rule_book: "none",
+    company: (promise_horizon_min: 0),
+    plants: [(name: "P", hours: [(open: "05:00", close: "17:00")], loading: Constant(6), rack: Constant(4))],
+    sites: [(name: "A")],
+    roads: (minutes: { "P": { "A": (20, 18) } }),
+    trucks: [(name: "T", count: 2, home: "P")],
+    drivers: [(name: "D", trucks: "T", report: "05:30")],
+    orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 40, spacing_min: 30, late_min: 0,
+        position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
+    yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
+    rules: [(name: "R", belief: FreeFlow, choose: Nearest, margin_min: 0, bay_wait_min: 0)],
+)"#;
+
+/// Late loads, and the minutes of each cause that has some, of the paper day with changes, all of which must be there.
+fn causes(changes: &[(&str, &str)]) -> (u64, Vec<(Cause, f64)>) {
+    let text = changes.iter().fold(PLAIN.to_owned(), |text, (from, to)| {
+        assert!(text.contains(from), "the paper day has {from:?}");
+        text.replace(from, to)
+    });
+    let scenario = day::scenario(&text);
+    let plan = Plan::new(&scenario);
+    let mut ledger = Ledger::new(&plan);
+    ledger.begin();
+    World::new(&plan).run(0, Luck::new(1, 0), &mut ledger);
+    let minutes = |cause: Cause| ledger.causes.late[cause as usize] as f64 / 60_000.0;
+    let some = Cause::ALL.into_iter().map(|cause| (cause, minutes(cause)));
+    (
+        ledger.causes.loads,
+        some.filter(|(_, minutes)| *minutes > 0.0).collect(),
+    )
+}
+
+const ONE_LOAD: (&str, &str) = ("volume_yd3: 40", "volume_yd3: 10");
+
+/// Two trucks, a round trip of 63 min, a spacing of 30: loads 3 and 4 wait 3 min each for a truck that nothing has held.
+#[test]
+fn a_fleet_too_small_is_no_truck_free() {
+    assert_eq!(causes(&[]), (2, vec![(Cause::NoTruck, 6.0)]));
+}
+
+/// The map says 10 min for a road of 20: every load is 10 min late for it, loads 3 and 4 wait 3 min for a truck.
+#[test]
+fn the_map_is_a_belief_too_rosy() {
+    let map = [
+        ("(name: \"A\")", "(name: \"A\", at: (6, 8))"),
+        ("roads: (", "roads: (straight_line_mph: 60, "),
+        ("belief: FreeFlow", "belief: StraightLine"),
+    ];
+    let (loads, found) = causes(&map);
+    assert_eq!(
+        (loads, found),
+        (4, vec![(Cause::NoTruck, 6.0), (Cause::Belief, 40.0)])
+    );
+}
+
+/// Three loads at once at one bay, one truck each: the second waits 6 min for the bay, the third 12. An outlet with three
+/// places is ready for all three at 07:00.
+#[test]
+fn a_queue_at_the_bay_is_the_bays() {
+    let three = [
+        (
+            "volume_yd3: 40, spacing_min: 30",
+            "volume_yd3: 30, spacing_min: 0",
+        ),
+        ("count: 2", "count: 3"),
+        (
+            "position:",
+            "outlets: [(rate_yd3_min: 1, places: 3)], position:",
+        ),
+    ];
+    assert_eq!(causes(&three), (2, vec![(Cause::BayQueue, 18.0)]));
+}
+
+/// The plant opens at 06:40 only, ten minutes after the send time of the one load.
+#[test]
+fn a_plant_that_opens_late() {
+    let late = [ONE_LOAD, ("open: \"05:00\"", "open: \"06:40\"")];
+    assert_eq!(causes(&late), (1, vec![(Cause::PlantClosed, 10.0)]));
+}
+
+/// The order is called in at 06:45, fifteen minutes after its send time.
+#[test]
+fn an_order_called_in_late() {
+    let late = [ONE_LOAD, ("late_min: 0", "late_min: 0, called: \"06:45\"")];
+    assert_eq!(causes(&late), (1, vec![(Cause::CalledLate, 15.0)]));
+}
+
+/// T1 may load until an hour after 05:30, which is just in time for the load at 06:30, not for the next at 07:00. D2 reports
+/// at 08:00 and has checked the truck by 08:15: load 2, to be sent at 07:00, is 75 min late. From 06:30 on T1 is on the way
+/// with load 1 and back at 07:33: until then no truck is free (33 min); then its driver's hours refuse it (42 min).
+#[test]
+fn hours_refuse_the_truck_that_stands_there() {
+    let hours = [
+        ("volume_yd3: 40", "volume_yd3: 20"),
+        (
+            "(name: \"D\", trucks: \"T\", report: \"05:30\")",
+            "(name: \"D1\", trucks: \"T1\", report: \"05:30\"), (name: \"D2\", trucks: \"T2\", report: \"08:00\")",
+        ),
+        (
+            "(name: \"T\", count: 2, home: \"P\")",
+            "(name: \"T1\", home: \"P\"), (name: \"T2\", home: \"P\")",
+        ),
+        (
+            "promise_horizon_min: 0",
+            "promise_horizon_min: 0, no_load_after_h: 1",
+        ),
+    ];
+    assert_eq!(
+        causes(&hours),
+        (1, vec![(Cause::NoTruck, 33.0), (Cause::NoHours, 42.0)])
+    );
+}
+
+/// From 06:50 on a minute of the road takes two. The desk believes in the empty road: it sends at 06:30, and the truck leaves at
+/// 06:40: ten minutes freely, ten that take twenty. The same trip at the same hour usually takes 30: all of it is belief.
+#[test]
+fn traffic_that_is_usual_at_the_hour_is_belief() {
+    let traffic = [
+        ONE_LOAD,
+        (
+            "roads: (",
+            "roads: (traffic: [(factors: [(\"06:50\", 2)])], ",
+        ),
+    ];
+    assert_eq!(causes(&traffic), (1, vec![(Cause::Belief, 10.0)]));
+}
+
+/// As before, and the order is called in at 06:35. Sent then, the truck leaves at 06:45 and has five minutes of free road:
+/// 5 + 30 = 35 min against the 30 that were usual for its send time. On site at 07:20: 5 min late for the call, 10 for the
+/// belief, 5 for the hour that it was driven at.
+#[test]
+fn what_is_sent_later_meets_more_traffic() {
+    let traffic = [
+        ONE_LOAD,
+        (
+            "roads: (",
+            "roads: (traffic: [(factors: [(\"06:50\", 2)])], ",
+        ),
+        ("late_min: 0", "late_min: 0, called: \"06:35\""),
+    ];
+    assert_eq!(
+        causes(&traffic),
+        (
+            1,
+            vec![
+                (Cause::CalledLate, 5.0),
+                (Cause::Belief, 10.0),
+                (Cause::Traffic, 5.0)
+            ]
+        )
+    );
+}
+
+/// The map has 15 min of road for 20, and the rule allows 8 min for the bay queue: the load is to be sent at 07:00 − 15 − 10 − 8
+/// = 06:27. It is called in at 06:45, 18 min later; with the 5 of belief 23 min of excess. Nobody queues for the bay: 8 min are
+/// recovered, which cancel the older excess, the 5 of belief, and 3 of the call. On site at 07:15.
+#[test]
+fn time_recovered_cancels_the_oldest_excess() {
+    let both = [
+        ONE_LOAD,
+        ("late_min: 0", "late_min: 0, called: \"06:45\""),
+        ("bay_wait_min: 0", "bay_wait_min: 8"),
+        ("(name: \"A\")", "(name: \"A\", at: (9, 12))"),
+        ("roads: (", "roads: (straight_line_mph: 60, "),
+        ("belief: FreeFlow", "belief: StraightLine"),
+    ];
+    assert_eq!(causes(&both), (1, vec![(Cause::CalledLate, 15.0)]));
+}
+
+/// A load given up at midnight is late until then: the plant shuts at 07:05, loads 3 and 4 wait from 07:33 (T1 back) on for a
+/// plant that does not open again. Ready at 08:00 and 08:30: 960 and 930 min.
+#[test]
+fn what_never_comes_is_late_until_midnight() {
+    let shut = [("close: \"17:00\"", "close: \"07:05\"")];
+    assert_eq!(causes(&shut), (2, vec![(Cause::PlantClosed, 1890.0)]));
+}
