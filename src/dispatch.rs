@@ -2,6 +2,7 @@
 //! slices that `plant` keeps current, and answers with a choice or a refusal.
 
 mod choose;
+mod clock_gates;
 mod gates;
 mod plants;
 mod policy;
@@ -14,10 +15,11 @@ mod view;
 mod yard_practice;
 
 pub use choose::{Candidate, choose};
+pub use clock_gates::fits as fits_clocks;
 pub use gates::fits;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
-pub use rule::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
+pub use rule::{Choose, Fetch, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
 pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};
 pub use size::load_size;

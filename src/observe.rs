@@ -1,6 +1,7 @@
 //! What is made of events: observers of the world. The world never reads them back.
 
 mod cause;
+mod clock_figures;
 mod columns;
 mod figures;
 mod late_loads;

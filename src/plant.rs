@@ -5,6 +5,7 @@
 //! statistics and reads nothing back from the observer.
 
 mod changes;
+mod clocks;
 mod command;
 mod dispatcher;
 mod drum;
@@ -19,11 +20,12 @@ mod road_plan;
 mod shift;
 mod site;
 mod state;
+mod stranding;
 mod stream;
 mod world;
 mod yard;
 
-pub use event::{Event, LoadPlan, Observer, Reject};
+pub use event::{Event, FullDrum, LoadPlan, Observer, Reject, StrandCause};
 pub use material::{Components, MaterialStep};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use world::World;

@@ -13,6 +13,7 @@ pub mod number;
 mod plain_text;
 pub mod problems;
 pub mod replay;
+mod rule_book;
 mod shell;
 pub mod summary;
 pub mod table;

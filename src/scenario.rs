@@ -5,6 +5,7 @@
 //!        decode    small readers for one block, list, number, time, spread or name
 //!        read      one file per block of a scenario, each made of those readers
 //!        problem   what is wrong, where, and what would be right; all of them at once
+//!        licence   who may drive what, and the days before the period
 //!        model     the result: names resolved, every number in range
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
@@ -15,6 +16,7 @@ mod csv_table;
 pub mod decode;
 pub mod duty_log;
 mod edit;
+mod licence;
 mod material;
 mod model;
 pub mod problem;
@@ -22,6 +24,7 @@ mod read;
 pub mod tree;
 
 pub use edit::Change;
+pub use licence::{Class, History, Licence, Need};
 pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
 pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, Driver, Endless, Helper, Money,

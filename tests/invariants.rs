@@ -1,6 +1,8 @@
 //! What holds in every world, whatever the scenario and the rule: random small scenarios, and an observer that watches every
 //! event.
 
+#[path = "invariants/clock_logs.rs"]
+mod clock_logs;
 #[path = "invariants/duty.rs"]
 mod duty;
 #[path = "invariants/ideal.rs"]
@@ -23,8 +25,76 @@ use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{Scenario, parse};
 use plantday::units::Millis;
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::TestRunner;
 use std::collections::BTreeMap;
 use watch::Watch;
+
+/// In such worlds everything happens that the clocks are there for: the properties above are not empty.
+#[test]
+fn worlds_with_clocks_have_everything_that_clocks_cause() {
+    let mut runner = TestRunner::deterministic();
+    let mut seen: BTreeMap<String, u32> = BTreeMap::new();
+    for _ in 0..200 {
+        let text = random_scenario::with_clocks().new_tree(&mut runner);
+        let scenario = read(&text.expect("a scenario").current());
+        let plan = Plan::new(&scenario);
+        let mut tape = Tape::default();
+        World::new(&plan).run(0, Luck::new(8, 0), &mut tape);
+        for (at, event) in tape.0 {
+            let name = match event {
+                Event::Stranded { cause, .. } => cause.words().to_owned(),
+                Event::Drove {
+                    barred_from, by, ..
+                } if at > barred_from => format!("past {by:?}"),
+                Event::Refused { reason, .. } | Event::PromiseBroken { reason, .. } => {
+                    reason.words().to_owned()
+                }
+                Event::OutOfHoursFull { how, .. } => format!("full {how:?}"),
+                Event::Duty { status, .. } => format!("{status:?}"),
+                other => format!("{other:?}")
+                    .split(' ')
+                    .next()
+                    .unwrap_or_default()
+                    .to_owned(),
+            };
+            *seen.entry(name).or_default() += 1;
+        }
+    }
+    for name in [
+        "Riding",
+        "OffDuty",
+        "Driving",
+        "DriverDayLost",
+        "ReportedLate",
+        "LongDay",
+        "HelperSent",
+        "OwnDriverSent",
+        "CarDriven",
+        "HelperInVain",
+        "Foreseen",
+        "StrandedHome",
+        "loaded too late",
+        "lent too far",
+        "traffic",
+        "few hours left that morning",
+        "full Lost",
+        "full Relief",
+        "full Stabilised",
+        "past Some(Driving)",
+        "past Some(Break)",
+        "driving hours",
+        "duty window",
+        "hours on duty",
+        "break due",
+        "weekly hours",
+        "company's finish",
+        "minutes kept on the clock",
+        "kept in reserve",
+    ] {
+        assert!(seen.contains_key(name), "{name} never happens: {seen:#?}");
+    }
+}
 
 fn read(text: &str) -> Scenario {
     parse("random", text).unwrap_or_else(|faults| panic!("{faults}\n{text}"))
@@ -58,6 +128,46 @@ proptest! {
                 let (policy, tape) = (&plan.policies[rule], &tape.0);
                 Duty { scenario: &scenario, plan: &plan, policy, tape }.check();
             }
+        }
+    }
+
+    /// With rule books of many clocks: the world stays consistent, the figures are a recount, and whenever somebody drives, the
+    /// clocks that the world carries along say the same as the definitions say of that driver's whole log.
+    #[test]
+    fn the_clocks_of_the_world_are_those_of_the_log(text in random_scenario::with_clocks()) {
+        let scenario = read(&text);
+        let plan = Plan::new(&scenario);
+        let mut world = World::new(&plan);
+        let mut figures = Figures::new(&plan, &scenario.money);
+        let mut row = vec![0.0; figures.width()];
+        for rule in 0..scenario.rules.len() {
+            figures.begin();
+            let mut watch = Watch::new(&scenario, &plan);
+            let mut tape = Tape::default();
+            world.run(rule, Luck::new(11, 0), &mut (&mut watch, &mut (&mut tape, &mut figures)));
+            watch.end();
+            clock_logs::check(&scenario, &tape.0, false);
+            figures.row(&mut row);
+            for (place, value) in recount::of(&scenario, &plan, &tape.0) {
+                let found = f64::from(row[place]);
+                let same = (found - value).abs() <= 1e-5 * value.abs().max(1.0);
+                let name = &columns(&scenario)[place].key;
+                prop_assert!(same || found.is_nan() && value.is_nan(), "{}: {} for {}", name, found, value);
+            }
+        }
+    }
+
+    /// Without luck on the road nobody ever drives past a limit, however long sites take.
+    #[test]
+    fn without_luck_on_the_road_nobody_breaks_a_limit(text in random_scenario::with_clocks()) {
+        let text = text.replace("}, luck: Lognormal(mean: 1, cv: 0.4)", "}, luck: Constant(1)");
+        let scenario = read(&text);
+        let plan = Plan::new(&scenario);
+        let mut world = World::new(&plan);
+        for rule in 0..scenario.rules.len() {
+            let mut tape = Tape::default();
+            world.run(rule, Luck::new(4, 0), &mut tape);
+            clock_logs::check(&scenario, &tape.0, true);
         }
     }
 

@@ -50,5 +50,8 @@ fn nor_in_any_small_world() {
         let text = random_scenario::any_scenario().new_tree(&mut runner);
         let text = text.expect("a scenario").current();
         assert_eq!(allocations(&text).1, 0, "{text}");
+        let text = random_scenario::with_clocks().new_tree(&mut runner);
+        let text = text.expect("a scenario").current();
+        assert_eq!(allocations(&text).1, 0, "{text}");
     }
 }

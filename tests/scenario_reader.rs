@@ -604,7 +604,7 @@ fn problems_of_setting_and_rules() {
     wrong(
         "LastLoadBy(hours: 11)",
         "LastLaodBy(hours: 11)",
-        "day.ron:32:67: unknown gate `LastLaodBy` (expected one of LastLoadBy, HomeWithin)",
+        "day.ron:32:67: unknown gate `LastLaodBy` (expected one of LastLoadBy, HomeWithin, KeepMinutes, Reserve)",
     );
     let start = GOOD.find("    rules: [").expect("there are rules");
     assert_eq!(

@@ -394,7 +394,7 @@ fn a_late_rest_is_a_late_report_or_a_lost_day() {
     );
     assert_eq!(
         lines(&text, &["D1 is not called"]),
-        "05:30 +1 D1 is not called: still resting\n"
+        "05:30 +1 D1 is not called: no hours\n"
     );
 }
 
@@ -949,6 +949,7 @@ fn who_may_not_drive_home_stops_at_the_nearest_lawful_parking() {
 08:01 D2 stranded at Y
 08:01 D2 released after 151 min
 18:01 D2 reports, T2
+18:31 D2 home after 630 min
 18:51 D2 released after 50 min
 "
     );

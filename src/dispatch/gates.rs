@@ -1,6 +1,7 @@
 //! Gates on the driver's hours: the legal one that every driver keeps, the company's, and the rule's own.
 
 use super::choose::Candidate;
+use super::clock_gates;
 use super::{Ask, Policy, Refusal, TruckView, View};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
@@ -33,6 +34,20 @@ pub(super) fn refuses(
     {
         return Some(Refusal::LastLoadGate);
     }
+    let home = view.plants[truck.home.at()].place;
+    if truck.finish_by < Millis::NEVER
+        && home_by(policy, view, ask, candidate, home, 0.0) > truck.finish_by
+    {
+        return Some(Refusal::CompanyFinish);
+    }
+    if let Some(reserve) = policy.reserve
+        && clock_gates::keeps_last(view, truck, candidate, reserve)
+    {
+        return Some(Refusal::ReserveGate);
+    }
+    if let Some(book) = truck.book {
+        return clock_gates::refuses(policy, view, ask, truck, (book, candidate));
+    }
     if truck.barred_from == Millis::NEVER {
         return None;
     }
@@ -59,12 +74,16 @@ pub(super) fn refuses(
     ) {
         return Some(Refusal::DutyWindow);
     }
-    let home = view.plants[truck.home.at()].place;
     if policy
         .home_z
         .is_some_and(|z| home_by(policy, view, ask, candidate, home, z) > truck.barred_from)
     {
         return Some(Refusal::HomeGate);
+    }
+    if policy.keep.is_some_and(|keep| {
+        home_by(policy, view, ask, candidate, home, 0.0) + keep > truck.barred_from
+    }) {
+        return Some(Refusal::KeepGate);
     }
     None
 }
@@ -117,20 +136,15 @@ pub fn fits(
     ) <= barred_from
 }
 
-/// When the driver is believed home, at the `z`-th standard deviation of the sum of all that lies between.
-fn home_by(
+/// The standard deviation of all that lies between now and home.
+pub(super) fn home_sd(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
     candidate: &Candidate,
-    home: PlaceId,
-    z: f64,
-) -> Millis {
+    back: Millis,
+) -> f64 {
     let plant = &view.plants[candidate.plant.at()];
-    let leaves_site = candidate.arrival + ask.stay.mean(ask.volume);
-    let back = view
-        .roads
-        .believed(policy.belief, ask.site, home, Haul::Empty, leaves_site);
     let trip_sd = |trip: Millis| policy.trip_cv * trip.minutes();
     let (out_sd, back_sd) = (
         trip_sd(candidate.arrival - candidate.leaving),
@@ -141,5 +155,21 @@ fn home_by(
         + ask.stay.variance(ask.volume)
         + out_sd * out_sd
         + back_sd * back_sd;
-    leaves_site + back + Millis::from_minutes(z * variance.sqrt())
+    variance.sqrt()
+}
+
+/// When the driver is believed home, at the `z`-th standard deviation of the sum of all that lies between.
+fn home_by(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    candidate: &Candidate,
+    home: PlaceId,
+    z: f64,
+) -> Millis {
+    let leaves_site = candidate.arrival + ask.stay.mean(ask.volume);
+    let back = view
+        .roads
+        .believed(policy.belief, ask.site, home, Haul::Empty, leaves_site);
+    leaves_site + back + Millis::from_minutes(z * home_sd(policy, view, ask, candidate, back))
 }

@@ -45,6 +45,12 @@ pub struct Policy {
     pub last_load: Option<Millis>,
     /// Standard normal quantile of the probability of being home in time: the largest of such gates.
     pub home_z: Option<f64>,
+    /// Minutes kept on every clock when home: the largest of such gates.
+    pub keep: Option<Millis>,
+    /// The least left on the clocks of who is kept in reserve: the largest of such gates.
+    pub reserve: Option<Millis>,
+    /// Whether the once-a-week longer window is used.
+    pub long_day: bool,
     /// Coefficient of variation of a trip, for the home gate.
     pub trip_cv: f64,
     /// Lending.
@@ -68,6 +74,8 @@ impl Policy {
     pub fn new(rule: &Rule, data: &PolicyData<'_>) -> Self {
         let mut last_load = None;
         let mut home_z: Option<f64> = None;
+        let mut keep: Option<Millis> = None;
+        let mut reserve: Option<Millis> = None;
         for gate in &rule.gates {
             match *gate {
                 Gate::LastLoadBy { hours } => {
@@ -78,6 +86,10 @@ impl Policy {
                     let z = normal_quantile(probability);
                     home_z = Some(home_z.map_or(z, |other| other.max(z)));
                 }
+                Gate::KeepMinutes { minutes } => {
+                    keep = keep.max(Some(Millis::from_minutes(minutes)))
+                }
+                Gate::Reserve { hours } => reserve = reserve.max(Some(Millis::from_hours(hours))),
             }
         }
         let caution = crate::roads::Belief::TimeOfDay {
@@ -98,6 +110,9 @@ impl Policy {
             plants: rule.plants,
             last_load,
             home_z,
+            keep,
+            reserve,
+            long_day: rule.long_day,
             trip_cv: data.roads.cv(),
             lend: rule.lend,
             load_size: rule.load_size,

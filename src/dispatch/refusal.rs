@@ -1,5 +1,7 @@
 //! Why a candidate was refused.
 
+use crate::hours::Rule;
+
 /// Why a plant and truck were not considered for a load. Every refusal is counted and shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Refusal {
@@ -23,11 +25,25 @@ pub enum Refusal {
     NearerPlant,
     /// The concrete would pass its age limit before it is out of the drum, as those reckon who know the hour of the day.
     Age,
+    /// The driver would drive too long before reaching lawful parking.
+    DrivingHours,
+    /// The driver would be on duty too long before reaching lawful parking.
+    OnDutyHours,
+    /// The driver needs a break first.
+    BreakDue,
+    /// The driver's weekly hours end before lawful parking is reached.
+    WeeklyHours,
+    /// The driver would be released later than the company wants.
+    CompanyFinish,
+    /// Not home with as much left on every clock as the rule keeps.
+    KeepGate,
+    /// The last driver of the plant who could still help a stranded one is kept in reserve.
+    ReserveGate,
 }
 
 impl Refusal {
     /// All reasons, in the order of their positions.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 17] = [
         Self::NoWay,
         Self::PlantClosed,
         Self::NotLent,
@@ -38,6 +54,13 @@ impl Refusal {
         Self::HomeGate,
         Self::NearerPlant,
         Self::Age,
+        Self::DrivingHours,
+        Self::OnDutyHours,
+        Self::BreakDue,
+        Self::WeeklyHours,
+        Self::CompanyFinish,
+        Self::KeepGate,
+        Self::ReserveGate,
     ];
 
     /// The reason in plain words.
@@ -53,6 +76,37 @@ impl Refusal {
             Self::HomeGate => "home gate",
             Self::NearerPlant => "nearer plant",
             Self::Age => "too old on site",
+            Self::DrivingHours => "driving hours",
+            Self::OnDutyHours => "hours on duty",
+            Self::BreakDue => "break due",
+            Self::WeeklyHours => "weekly hours",
+            Self::CompanyFinish => "company's finish",
+            Self::KeepGate => "minutes kept on the clock",
+            Self::ReserveGate => "kept in reserve",
         }
+    }
+
+    /// The reason that a clock gives.
+    pub fn of_clock(rule: Rule) -> Self {
+        match rule {
+            Rule::Driving => Self::DrivingHours,
+            Rule::Window => Self::DutyWindow,
+            Rule::OnDuty => Self::OnDutyHours,
+            Rule::Break => Self::BreakDue,
+            Rule::Cycle => Self::WeeklyHours,
+        }
+    }
+
+    /// Whether hours are the reason: legal, the company's, or the rule's gates.
+    pub fn is_of_hours(self) -> bool {
+        !matches!(
+            self,
+            Self::NoWay
+                | Self::PlantClosed
+                | Self::NotLent
+                | Self::Weight
+                | Self::NearerPlant
+                | Self::Age
+        )
     }
 }

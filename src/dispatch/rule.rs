@@ -2,6 +2,7 @@
 
 use super::YardPractice;
 use crate::roads::Belief;
+use crate::units::Millis;
 
 /// One complete dispatch policy.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,6 +43,8 @@ pub struct Rule {
     pub retrieval: Retrieval,
     /// What is done in the yard; the warning above is part of it.
     pub yard: YardPractice,
+    /// Whether drivers use the once-a-week longer window where their rule book has one and they may.
+    pub long_day: bool,
 }
 
 /// When loads are sent.
@@ -103,6 +106,17 @@ pub enum Gate {
         /// Probability.
         probability: f64,
     },
+    /// At least so many minutes are believed to be left on every clock of the driver when home, 0 to 600.
+    KeepMinutes {
+        /// Minutes.
+        minutes: f64,
+    },
+    /// One driver who stands free at the plant, and whose clocks have at least so many hours left, is not sent: somebody who
+    /// can fetch. More than 0.
+    Reserve {
+        /// Hours.
+        hours: f64,
+    },
 }
 
 /// Whether a truck may load at a plant that is not its home.
@@ -124,9 +138,35 @@ pub enum Lend {
 pub enum Retrieval {
     /// The driver rests beside the truck and drives it home.
     RestOut,
-    /// The nearest helper who is on call long enough drives out at once and brings driver and truck home; without one the
-    /// driver rests.
-    Fetch,
+    /// The nearest helper who is on call long enough drives out and brings driver and truck home; without one the driver
+    /// rests.
+    Fetch(Fetch),
+    /// The nearest helper who is on call long enough, whatever the licence, brings the driver home alone. The truck stays until
+    /// its next driver is driven out to it. Without a helper, or without a further report in the period, the driver rests.
+    FetchDriver(Fetch),
+}
+
+/// How the stranded are fetched.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Fetch {
+    /// Between these times of day nobody sets out: after the rush.
+    pub not_between: Option<(Millis, Millis)>,
+    /// If nobody can go now, the driver waits for the next helper who comes on call, if that is sooner than a rest.
+    pub waits: bool,
+    /// The helper sets out when the truck is on site and the way home is seen not to fit, not when it happens.
+    pub foreseen: bool,
+    /// Free drivers of the own fleet at the truck's home plant help too.
+    pub own_drivers: bool,
+}
+
+impl Retrieval {
+    /// How the stranded are fetched, if they are.
+    pub fn fetch(&self) -> Option<&Fetch> {
+        match self {
+            Self::RestOut => None,
+            Self::Fetch(fetch) | Self::FetchDriver(fetch) => Some(fetch),
+        }
+    }
 }
 
 /// How an order is cut into loads.

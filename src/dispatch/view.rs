@@ -1,7 +1,8 @@
 //! What a dispatcher sees: slices that the world keeps current, nothing of the future.
 
+use crate::hours::{Clocks, RuleSet};
 use crate::roads::RoadsNow;
-use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
+use crate::units::{DriverId, Millis, PlaceId, PlantId, TruckId, Volume};
 
 /// What is believed of the length of a stage: linear in the volume, with a variance.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -57,10 +58,16 @@ pub struct TruckView {
     pub idle_since: Millis,
     /// When its driver reported.
     pub report: Millis,
-    /// From when its driver may no longer drive.
+    /// Its driver.
+    pub driver: DriverId,
+    /// The driver's rule book, if its clocks are carried along.
+    pub book: Option<u16>,
+    /// From when its driver may no longer drive, where that is known from the report alone.
     pub barred_from: Millis,
     /// From when its driver starts no load, by the company's limit.
     pub no_load_from: Millis,
+    /// When its driver is to be back at home at the latest, by the company's limit.
+    pub finish_by: Millis,
     /// The most that it can carry: rated capacity, or what the legal weight less no margin allows.
     pub capacity: Volume,
     /// The most that the legal gross weight allows for each pound kept free: lb of concrete, [`f64::INFINITY`] without a limit.
@@ -91,10 +98,16 @@ pub struct View<'a> {
     pub now: Millis,
     /// The trucks that can be promised.
     pub offered: &'a [TruckId],
-    /// Every truck, by id; only the offered ones are current.
+    /// All trucks that can be promised, whether they are offered for this load or not.
+    pub free: &'a [TruckId],
+    /// Every truck, by id; only the free ones are current.
     pub trucks: &'a [TruckView],
     /// Every plant, by id.
     pub plants: &'a [PlantView],
     /// The roads at that moment.
     pub roads: RoadsNow<'a>,
+    /// The clocks of every driver, by id; current to the driver's last change of status.
+    pub clocks: &'a [Clocks],
+    /// The rule books of those clocks.
+    pub rule_sets: &'a [RuleSet],
 }

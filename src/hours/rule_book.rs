@@ -14,22 +14,29 @@ pub enum RuleBook {
         /// Time off before the next report.
         rest: Millis,
     },
+    /// A rule book written out, whose clocks are carried along: its position in the scenario's list.
+    Set(u16),
 }
 
 impl RuleBook {
-    /// The moment from which a driver who reported at `report` may no longer drive.
+    /// The moment from which a driver who reported at `report` may no longer drive, where that follows from the report alone.
     pub fn barred_from(self, report: Millis) -> Millis {
         match self {
-            Self::Unlimited => Millis::NEVER,
+            Self::Unlimited | Self::Set(_) => Millis::NEVER,
             Self::DutyWindow { window, .. } => report + window,
         }
     }
 
-    /// The earliest next report of a driver released at `release`.
+    /// The earliest next report of a driver released at `release`, where that follows from the release alone.
     pub fn next_report(self, release: Millis) -> Millis {
         match self {
-            Self::Unlimited => release,
+            Self::Unlimited | Self::Set(_) => release,
             Self::DutyWindow { rest, .. } => release + rest,
         }
+    }
+
+    /// Whether there is any limit.
+    pub fn limits(self) -> bool {
+        self != Self::Unlimited
     }
 }

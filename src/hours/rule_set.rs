@@ -393,11 +393,14 @@ impl RuleSet {
     }
 }
 
-impl From<RuleBook> for RuleSet {
-    /// The one window and rest of a scenario, written out.
-    fn from(book: RuleBook) -> Self {
-        let mut rules = Self::unlimited();
-        if let RuleBook::DutyWindow { window, rest } = book {
+impl RuleBook {
+    /// Written out; `sets` are the rule books that [`RuleBook::Set`] counts.
+    pub fn written_out(self, sets: &[RuleSet]) -> RuleSet {
+        let mut rules = RuleSet::unlimited();
+        if let Self::Set(at) = self {
+            return sets[at as usize].clone();
+        }
+        if let Self::DutyWindow { window, rest } = self {
             rules.name = Cow::Borrowed("duty window");
             rules.about = Cow::Borrowed("the duty window that the scenario gives");
             rules.window = Some(Limit {

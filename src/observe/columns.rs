@@ -164,6 +164,46 @@ figures! {
     PSI_LOST, "psi_lost", "strength lost to water by those", "psi", 0, Less;
     /// Loads that weigh more with their truck than the law allows.
     HEAVY, "heavy_loads", "loads over the legal weight", "", 2, Less;
+    /// Minutes driven beyond the driving limit.
+    VIOLATION_DRIVING_MIN, "violation_driving_min", "minutes past the driving limit", "min", 2, Less;
+    /// Minutes driven after the window's end.
+    VIOLATION_WINDOW_MIN, "violation_window_min", "minutes past the window", "min", 2, Less;
+    /// Minutes driven beyond the limit of time on duty.
+    VIOLATION_ON_DUTY_MIN, "violation_on_duty_min", "minutes past the hours on duty", "min", 2, Less;
+    /// Minutes driven without a break that was due.
+    VIOLATION_BREAK_MIN, "violation_break_min", "minutes driven with a break due", "min", 2, Less;
+    /// Minutes driven beyond the weekly hours.
+    VIOLATION_WEEK_MIN, "violation_week_min", "minutes past the weekly hours", "min", 2, Less;
+    /// Margin at the end of a tour's last drive that 5 % of tours do not reach; blank without a limit.
+    MARGIN_WORST_MIN, "margin_worst_5_percent_min", "margin of the worst 5 % of tours", "min", 0, More;
+    /// Reports later than planned, for want of rest or weekly hours.
+    LATE_REPORTS, "late_reports", "late reports", "", 2, Less;
+    /// Once-a-week longer windows used.
+    LONG_DAYS, "long_days", "longer windows used", "", 2, Neither;
+    /// Stranded: the way home did not fit when the load left the plant.
+    STRANDED_LOADED_LATE, "stranded_loaded_late", "stranded, loaded too late", "", 3, Less;
+    /// Stranded: the same, from a plant that is not the truck's home.
+    STRANDED_LENT, "stranded_lent", "stranded, lent too far", "", 3, Less;
+    /// Stranded: the way out took longer than believed.
+    STRANDED_TRAFFIC, "stranded_traffic", "stranded, traffic", "", 3, Less;
+    /// Stranded: the site took longer than believed.
+    STRANDED_SITE, "stranded_site", "stranded, the site took long", "", 3, Less;
+    /// Stranded: the driver began with less than a whole day on the clocks.
+    STRANDED_SHORT, "stranded_clock_short", "stranded, few hours left that morning", "", 3, Less;
+    /// Stranded at a plant of the own, after a lend.
+    STRANDED_AT_PLANT, "stranded_at_plant", "stranded at another plant", "", 3, Less;
+    /// Mean hours until a stranded driver was home; blank if nobody was stranded.
+    STRANDED_HOME_H, "stranded_home_h", "hours until the stranded got home", "h", 1, Less;
+    /// Minutes by which helpers were there earlier because a stranding was foreseen.
+    FORESEEN_MIN, "foreseen_min", "minutes gained by foreseeing", "min", 0, Neither;
+    /// Stranded drivers fetched by drivers of the own fleet.
+    FETCHED_OWN, "fetched_by_own", "fetched by own drivers", "", 3, Neither;
+    /// Full drums out of hours that somebody else brought to an end.
+    FULL_RELIEVED, "full_drums_relieved", "full drums out of hours, relieved", "", 3, Neither;
+    /// Full drums out of hours that a stabiliser kept.
+    FULL_STABILISED, "full_drums_stabilised", "full drums out of hours, stabilised", "", 3, Less;
+    /// Full drums out of hours in which the load set.
+    FULL_SET, "full_drums_set", "full drums out of hours, set", "", 3, Less;
 }
 
 /// The figures of each queue, in this order.

@@ -1,5 +1,6 @@
 //! The figures of one replication, made from its events.
 
+use super::clock_figures::ClockFigures;
 use super::columns::figure;
 use super::material::MaterialSums;
 use super::pours::Pours;
@@ -30,6 +31,7 @@ pub struct Figures<'p> {
     /// By driver: margin at the end of the last drive of the present tour.
     margins: Vec<Millis>,
     smallest_margin: Millis,
+    clocks: ClockFigures,
 }
 
 /// What is only added up.
@@ -98,6 +100,7 @@ impl<'p> Figures<'p> {
             arrivals: vec![None; plan.trucks.len()],
             margins: vec![Millis::NEVER; plan.driver_count()],
             smallest_margin: Millis::NEVER,
+            clocks: ClockFigures::default(),
         }
     }
 
@@ -115,6 +118,7 @@ impl<'p> Figures<'p> {
         self.material = MaterialSums::default();
         self.margins.fill(Millis::NEVER);
         self.smallest_margin = Millis::NEVER;
+        self.clocks.begin();
     }
 
     /// The costs of the replication by part.
@@ -184,12 +188,12 @@ impl<'p> Figures<'p> {
                 .map(|r| f64::from(sums.refused[*r as usize]))
                 .sum::<f64>()
         };
-        let hours = [
-            Refusal::DutyWindow,
-            Refusal::CompanyLimit,
-            Refusal::LastLoadGate,
-            Refusal::HomeGate,
-        ];
+        let of_hours = |reason: &&Refusal| reason.is_of_hours();
+        let hours: f64 = Refusal::ALL
+            .iter()
+            .filter(of_hours)
+            .map(|reason| f64::from(sums.refused[*reason as usize]))
+            .sum();
         let mut set = |figure: usize, value: f64| figures[figure] = value as f32;
         set(figure::COST, cost);
         set(figure::COST_PER_YD3, share(cost, sums.placed.yd3()));
@@ -229,7 +233,7 @@ impl<'p> Figures<'p> {
         set(figure::FETCHED, sums.fetched.into());
         set(figure::NO_SHOWS, sums.no_shows.into());
         set(figure::BROKEN, sums.broken.into());
-        set(figure::REFUSED_HOURS, refused(&hours));
+        set(figure::REFUSED_HOURS, hours);
         set(figure::REFUSED_CLOSED, refused(&[Refusal::PlantClosed]));
         set(
             figure::REFUSED_OTHER,
@@ -258,12 +262,16 @@ impl<'p> Figures<'p> {
         let revenue = self.revenue().map_or(f64::NAN, Cents::units);
         set(figure::REVENUE, revenue);
         set(figure::MARGIN, revenue - cost);
-        self.material.row(self.plan.corrections(), set);
+        self.material.row(self.plan.corrections(), &mut set);
+        self.clocks.row(set);
     }
 
     fn released(&mut self, driver: usize, at: Millis, tour: Millis) {
         self.wages.tour(self.money, driver, at, tour);
         self.smallest_margin = self.smallest_margin.min(self.margins[driver]);
+        if self.margins[driver] < Millis::NEVER {
+            self.clocks.margin(self.margins[driver]);
+        }
         self.margins[driver] = Millis::NEVER;
     }
 }
@@ -273,9 +281,25 @@ impl Observer for Figures<'_> {
     #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
-            Event::Reported { .. } | Event::Asked { .. } | Event::Promised { .. } => {}
+            Event::Duty { .. }
+            | Event::LongDayAllowed { .. }
+            | Event::Reported { .. }
+            | Event::Asked { .. }
+            | Event::Promised { .. } => {}
             Event::Released { driver, tour, .. } => self.released(driver.at(), at, tour),
             Event::DriverDayLost { .. } => self.sums.days_lost += 1,
+            Event::ReportedLate { .. }
+            | Event::LongDay { .. }
+            | Event::StrandedHome { .. }
+            | Event::Foreseen { .. }
+            | Event::OutOfHoursFull { .. } => self.clocks.event(event, self.plan.plants.len()),
+            Event::OwnDriverSent { .. } => {
+                self.sums.fetched += 1;
+                self.clocks.event(event, self.plan.plants.len());
+            }
+            Event::CarDriven { takes, .. } | Event::HelperInVain { takes, .. } => {
+                self.sums.helpers += takes;
+            }
             Event::NoShow { .. } => self.sums.no_shows += 1,
             Event::HelperSent { takes, .. } => {
                 self.sums.fetched += 1;
@@ -361,6 +385,7 @@ impl Observer for Figures<'_> {
                 miles,
                 broken,
                 held,
+                by,
                 ..
             } => {
                 self.sums.driven += took - broken - held;
@@ -371,7 +396,9 @@ impl Observer for Figures<'_> {
                     self.sums.productive += took;
                 }
                 if barred_from < Millis::NEVER {
-                    self.sums.violation += (at - barred_from).min(took).max(Millis::ZERO);
+                    let beyond = (at - barred_from).min(took).max(Millis::ZERO);
+                    self.sums.violation += beyond;
+                    self.clocks.violation(by, beyond);
                     self.margins[driver.at()] = barred_from - at;
                 }
             }
@@ -428,7 +455,10 @@ impl Observer for Figures<'_> {
             }
             Event::SiteLeft { washed, .. } => self.sums.productive += washed,
             Event::WashedOut { .. } => self.sums.washouts += 1,
-            Event::Stranded { .. } => self.sums.stranded += 1,
+            Event::Stranded { .. } => {
+                self.sums.stranded += 1;
+                self.clocks.event(event, self.plan.plants.len());
+            }
             Event::Undelivered {
                 order,
                 volume,

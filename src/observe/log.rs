@@ -1,8 +1,8 @@
 //! Everything that happens, in words: for a person with a question, and for timetables in tests.
 
-use crate::plant::{Event, Observer, Reject};
+use crate::plant::{Event, FullDrum, Observer, Reject};
 use crate::scenario::Scenario;
-use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
+use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume};
 
 /// Keeps one line for each event; refusals and asks only if wanted.
 #[derive(Clone, Debug)]
@@ -39,6 +39,10 @@ impl<'s> Log<'s> {
             .collect()
     }
 
+    fn driver(&self, id: DriverId) -> &'s str {
+        &self.scenario.drivers[id.at()].name
+    }
+
     fn truck(&self, id: TruckId) -> &'s str {
         &self.scenario.trucks[id.at()].name
     }
@@ -69,7 +73,7 @@ impl<'s> Log<'s> {
                 minutes(tour)
             ),
             Event::DriverDayLost { driver } => format!(
-                "{} is not called: still resting",
+                "{} is not called: no hours",
                 self.scenario.drivers[driver.at()].name
             ),
             Event::NoShow { driver } => {
@@ -201,6 +205,45 @@ impl<'s> Log<'s> {
                     return None;
                 }
                 format!("{} {}", self.truck(truck), told.join(", "))
+            }
+            Event::Duty { .. } | Event::LongDayAllowed { .. } => return None,
+            Event::LongDay { driver } => {
+                format!("{} has used the longer window", self.driver(driver))
+            }
+            Event::ReportedLate { driver, late } => {
+                format!("{} comes {} late", self.driver(driver), minutes(late))
+            }
+            Event::OwnDriverSent {
+                helper,
+                driver,
+                truck,
+            } => format!(
+                "{} sets out for {} and {}",
+                self.driver(helper),
+                self.driver(driver),
+                self.truck(truck)
+            ),
+            Event::CarDriven { truck, takes } => {
+                format!("a car for {}: {}", self.truck(truck), minutes(takes))
+            }
+            Event::HelperInVain { truck, takes } => format!(
+                "{} comes home alone, a helper was out {} in vain",
+                self.truck(truck),
+                minutes(takes)
+            ),
+            Event::Foreseen { truck, gained } => {
+                format!("{} foreseen: {} gained", self.truck(truck), minutes(gained))
+            }
+            Event::StrandedHome { driver, after } => {
+                format!("{} home after {}", self.driver(driver), minutes(after))
+            }
+            Event::OutOfHoursFull { truck, how } => {
+                let how = match how {
+                    FullDrum::Relief => "somebody else takes over",
+                    FullDrum::Stabilised => "a stabiliser keeps it",
+                    FullDrum::Lost => "it sets",
+                };
+                format!("{} out of hours with a full drum: {how}", self.truck(truck))
             }
             Event::SiteReached {
                 order,

@@ -344,6 +344,7 @@ impl<'s> Playback<'s> {
                 driver,
                 truck,
                 place,
+                ..
             } => {
                 self.correct(truck, at, place);
                 self.turn(truck, at, Doing::Stranded);
@@ -394,9 +395,20 @@ impl<'s> Playback<'s> {
             | Event::Stranded { driver, truck, .. } => {
                 (Some(truck), Some(driver), Some(self.place[truck.at()]))
             }
-            Event::DriverDayLost { driver } | Event::NoShow { driver } => {
-                (None, Some(driver), None)
+            Event::DriverDayLost { driver }
+            | Event::NoShow { driver }
+            | Event::Duty { driver, .. }
+            | Event::LongDayAllowed { driver }
+            | Event::LongDay { driver }
+            | Event::ReportedLate { driver, .. }
+            | Event::StrandedHome { driver, .. } => (None, Some(driver), None),
+            Event::OwnDriverSent { driver, truck, .. } => {
+                (Some(truck), Some(driver), Some(self.place[truck.at()]))
             }
+            Event::CarDriven { truck, .. }
+            | Event::HelperInVain { truck, .. }
+            | Event::Foreseen { truck, .. }
+            | Event::OutOfHoursFull { truck, .. } => of_truck(truck),
             Event::Material { truck, .. } => of_truck(truck),
             Event::Cancelled { order, .. }
             | Event::Undelivered { order, .. }

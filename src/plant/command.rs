@@ -28,6 +28,14 @@ pub(super) enum Command {
     Emptied(TruckId),
     /// A helper is with a stranded truck and drives it home.
     Fetched(TruckId),
+    /// A helper may set out for a stranded truck: the rush is over, or somebody comes on call.
+    SetOut(TruckId),
+    /// A helper has brought a stranded driver home; the truck stays.
+    DriverHome(TruckId),
+    /// A driver has been driven out to a truck that was left.
+    AtTruck(TruckId),
+    /// A driver's break is long enough.
+    BreakOver(TruckId),
     /// A stranded driver has rested and may drive on.
     Rested(TruckId),
 
@@ -88,6 +96,10 @@ impl Command {
             | Self::Emptied(_)
             | Self::Fetched(_)
             | Self::Rested(_)
+            | Self::SetOut(_)
+            | Self::DriverHome(_)
+            | Self::AtTruck(_)
+            | Self::BreakOver(_)
             | Self::SiteReady(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
             Self::Report(..) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {

@@ -282,6 +282,9 @@ impl World<'_> {
             trucks: &self.truck_views,
             plants: &self.plant_views,
             roads: self.roads(),
+            free: &self.offered,
+            clocks: &self.clocks,
+            rule_sets: &self.plan.rule_sets,
         };
         let mut refused = |truck: TruckId, reason: Refusal| {
             self.tell(

@@ -2,6 +2,7 @@
 
 use super::material::MaterialStep;
 use crate::dispatch::Refusal;
+use crate::hours::{DutyStatus, Rule};
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, SpotId, TruckId, Volume};
 
 /// Something that has happened. Spans end at the moment of the event.
@@ -23,7 +24,32 @@ pub enum Event {
         /// Time since report.
         tour: Millis,
     },
-    /// A driver was not called: rest would have ended too late.
+    /// A driver does something else from now on; told of drivers whose clocks are carried along. A drive of the driver's own is
+    /// told by [`Event::Drove`] when it ends.
+    Duty {
+        /// Who.
+        driver: DriverId,
+        /// What.
+        status: DutyStatus,
+    },
+    /// A driver may use the once-a-week longer window in the tour that begins.
+    LongDayAllowed {
+        /// Who.
+        driver: DriverId,
+    },
+    /// A driver has driven beyond the ordinary window in the tour that ends.
+    LongDay {
+        /// Who.
+        driver: DriverId,
+    },
+    /// A driver reports later than planned, for want of rest or of weekly hours.
+    ReportedLate {
+        /// Who.
+        driver: DriverId,
+        /// By how much.
+        late: Millis,
+    },
+    /// A driver was not called: rest would have ended too late, the weekly hours are spent, or too many days in a row.
     DriverDayLost {
         /// Who.
         driver: DriverId,
@@ -41,6 +67,50 @@ pub enum Event {
         truck: TruckId,
         /// The helper's time until the truck is home.
         takes: Millis,
+    },
+    /// A driver of the own fleet sets out for a stranded driver and truck.
+    OwnDriverSent {
+        /// Who helps.
+        helper: DriverId,
+        /// The driver to be fetched.
+        driver: DriverId,
+        /// The truck.
+        truck: TruckId,
+    },
+    /// A second person comes along who drives the car home, or somebody drives a driver out to a truck.
+    CarDriven {
+        /// The truck.
+        truck: TruckId,
+        /// That person's time.
+        takes: Millis,
+    },
+    /// A helper had set out for a driver who could drive home after all.
+    HelperInVain {
+        /// The truck.
+        truck: TruckId,
+        /// The helper's time.
+        takes: Millis,
+    },
+    /// A stranding had been foreseen: the helper is there by so much earlier.
+    Foreseen {
+        /// The truck.
+        truck: TruckId,
+        /// How much.
+        gained: Millis,
+    },
+    /// A stranded driver is home.
+    StrandedHome {
+        /// Who.
+        driver: DriverId,
+        /// Time since being stranded.
+        after: Millis,
+    },
+    /// A driver out of hours with a full drum.
+    OutOfHoursFull {
+        /// The truck.
+        truck: TruckId,
+        /// What becomes of it.
+        how: FullDrum,
     },
     /// An order does not take place: cancelled by the customer or by rain, or not ordered in this period at all.
     Cancelled {
@@ -220,6 +290,8 @@ pub enum Event {
         for_load: bool,
         /// When driving became illegal; [`Millis::NEVER`] without a limit.
         barred_from: Millis,
+        /// Under which rule.
+        by: Option<Rule>,
     },
     /// A loaded truck comes on site.
     SiteReached {
@@ -299,6 +371,8 @@ pub enum Event {
         truck: TruckId,
         /// Where they stand.
         place: PlaceId,
+        /// Why.
+        cause: StrandCause,
     },
     /// A load was not on site by the end of its order's day.
     Undelivered {
@@ -371,6 +445,54 @@ pub enum Reject {
     Air,
     /// Another mix than ordered.
     WrongMix,
+}
+
+/// Why a driver is stranded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StrandCause {
+    /// The way home did not fit when the load left the plant.
+    LoadedTooLate,
+    /// The same, from a plant that is not the truck's home; or stranded there.
+    FarLend,
+    /// It fitted, and the way out took longer than believed.
+    Traffic,
+    /// It fitted, and the stay on site took longer.
+    SiteLong,
+    /// It did not fit, and the driver had begun the tour with less than a whole day on the clocks.
+    ClockShort,
+}
+
+impl StrandCause {
+    /// All causes, in the order of their positions.
+    pub const ALL: [Self; 5] = [
+        Self::LoadedTooLate,
+        Self::FarLend,
+        Self::Traffic,
+        Self::SiteLong,
+        Self::ClockShort,
+    ];
+
+    /// The cause in plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::LoadedTooLate => "loaded too late",
+            Self::FarLend => "lent too far",
+            Self::Traffic => "traffic",
+            Self::SiteLong => "the site took long",
+            Self::ClockShort => "few hours left that morning",
+        }
+    }
+}
+
+/// What becomes of a full drum whose driver is out of hours.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FullDrum {
+    /// Another driver takes over.
+    Relief,
+    /// A stabiliser keeps the load from setting until the truck is home.
+    Stabilised,
+    /// The load sets: it is lost, and the drum has to be cleaned.
+    Lost,
 }
 
 /// Hears what happens. A type parameter of the world, so that a run that needs no observer pays for none.

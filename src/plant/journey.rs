@@ -2,7 +2,7 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
-use super::state::{NOT_OFFERED, Phase};
+use super::state::{AfterBreak, NOT_OFFERED, Phase};
 use super::world::{MOVE, World, lane};
 use crate::roads::{Haul, RoadsNow};
 use crate::units::{Millis, PlaceId, TruckId};
@@ -30,6 +30,9 @@ impl World<'_> {
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
         let trip = self.begin_leg(truck_id, from, to, Haul::Loaded, luck);
+        self.begin_drive(truck_id);
+        self.look_at_radius(truck_id, to);
+        self.reckon_way_home(truck_id, trip);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::Out;
         truck.since = self.now;
@@ -43,10 +46,17 @@ impl World<'_> {
         let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
         let site = self.truck_views[truck_id.at()].place;
         let parking = self.plan.spots[self.trucks[truck_id.at()].load.spot.at()].parking;
-        if parking != home && !self.may_drive(truck_id, site, home) {
+        if self.break_helps(truck_id, site, home) {
+            self.take_break(truck_id, AfterBreak::DriveBack, observer);
+            return;
+        }
+        let knows = parking != home || self.book(self.driver_of(truck_id)).is_some();
+        if knows && !self.may_drive(truck_id, site, home) {
             self.stop_for_the_night(truck_id, observer);
             return;
         }
+        self.helper_in_vain(truck_id, observer);
+        self.begin_drive(truck_id);
         let luck = self.trucks[truck_id.at()].load.luck.uniform(lane::BACK);
         let haul = self.haul_of(truck_id);
         let trip = self.begin_leg(truck_id, site, home, haul, luck);
@@ -104,8 +114,8 @@ impl World<'_> {
         observer: &mut O,
     ) {
         let from = self.truck_views[truck_id.at()].place;
-        if !self.may_drive(truck_id, from, to) {
-            self.break_promise(truck_id, crate::dispatch::Refusal::DutyWindow, observer);
+        if let Some(reason) = self.bars(truck_id, from, to) {
+            self.break_promise(truck_id, reason, observer);
             self.become_free(truck_id, observer);
             return;
         }
@@ -114,6 +124,7 @@ impl World<'_> {
 
     /// Drives empty on an errand of no load.
     pub(super) fn move_empty(&mut self, truck_id: TruckId, to: PlaceId, phase: Phase) {
+        self.begin_drive(truck_id);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = phase;
         truck.since = self.now;
@@ -128,19 +139,9 @@ impl World<'_> {
         self.schedule(self.now + trip, Command::ArrivePlace(truck_id));
     }
 
-    /// Whether the driver, by own judgement, is through with a leg before the window ends.
+    /// Whether the driver, by own judgement, is through with a leg before any clock ends.
     pub(super) fn may_drive(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> bool {
-        let barred_from = self.truck_views[truck_id.at()].barred_from;
-        barred_from == Millis::NEVER
-            || self.now
-                + self.roads().believed(
-                    self.policy.driver_belief,
-                    from,
-                    to,
-                    self.haul_of(truck_id),
-                    self.now,
-                )
-                <= barred_from
+        self.bars(truck_id, from, to).is_none()
     }
 
     /// An empty truck comes to where it was heading.
@@ -157,6 +158,7 @@ impl World<'_> {
             Phase::Repositioning => self.go_to_bay(truck_id, observer),
             Phase::ToPlant => self.become_free(truck_id, observer),
             Phase::ToParking => self.strand(truck_id, observer),
+            Phase::BroughtBack => self.become_free(truck_id, observer),
             _ => self.wash_out(truck_id, observer),
         }
     }
@@ -170,8 +172,8 @@ impl World<'_> {
     ) {
         let driver = self.driver_of(truck_id);
         let took = self.now - self.trucks[truck_id.at()].since;
-        let barred_from = self.truck_views[truck_id.at()].barred_from;
-        let leg = self.legs.get(truck_id.at()).copied().unwrap_or_default();
+        let limit = self.trucks[truck_id.at()].limit;
+        let leg = self.end_leg(truck_id);
         self.tell(
             observer,
             Event::Drove {
@@ -182,8 +184,10 @@ impl World<'_> {
                 broken: leg.broken,
                 held: leg.held,
                 for_load,
-                barred_from,
+                barred_from: limit.until,
+                by: limit.by,
             },
         );
+        self.after_drive(truck_id, observer);
     }
 }

@@ -49,6 +49,17 @@ impl World<'_> {
         }
     }
 
+    /// A drive ends: what happened on it, told once. A drive home with a helper begins no leg of its own.
+    #[inline]
+    pub(super) fn end_leg(&mut self, truck_id: TruckId) -> Leg {
+        let Some(leg) = self.legs.get_mut(truck_id.at()) else {
+            return Leg::default();
+        };
+        let ended = *leg;
+        (leg.miles, leg.broken, leg.held) = (0.0, Millis::ZERO, Millis::ZERO);
+        ended
+    }
+
     #[inline(never)] // keeps the usual drive short
     fn beside_traffic(
         &mut self,

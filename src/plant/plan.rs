@@ -5,13 +5,13 @@ use crate::concrete::EmptyWeight;
 use crate::concrete::RackPractice;
 use crate::dispatch::{PlantView, Policy, PolicyData, StageBelief, TruckView};
 use crate::engine::{Entity, Sampler, Spread};
-use crate::hours::RuleBook;
+use crate::hours::{Clocks, RuleBook, RuleSet, TourRecord};
 use crate::roads::{Haul, Roads};
 use crate::scenario::{
-    Batcher, BayQueue, Changes, Corrections, Destination, Endless, Helper, Order, Plant, Routing,
-    Scenario, Stage, StayTimes,
+    Batcher, BayQueue, Changes, Company, Corrections, Destination, Endless, Helper, History,
+    Licence, Need, Order, Plant, Routing, Scenario, Stage, StayTimes,
 };
-use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};
+use crate::units::{Cents, DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};
 
 /// A stage's length: (fixed + per yd³ × volume) × luck, in minutes.
 #[derive(Clone, Debug)]
@@ -95,6 +95,7 @@ pub struct PlantPlan {
 pub struct TruckPlan {
     /// Its home plant.
     pub home: PlantId,
+    pub(super) needs: Option<Need>,
     pub(super) view: TruckView,
     pub(super) entity: Entity,
     /// Driven time between two breakdowns and length of one.
@@ -109,6 +110,14 @@ pub(super) struct DriverPlan {
     pub(super) entity: Entity,
     /// Planned report times over the period.
     pub(super) reports: Vec<Millis>,
+    pub(super) rule_book: RuleBook,
+    /// The clocks at the first midnight, and what else is known of the days before.
+    pub(super) clocks: Clocks,
+    pub(super) tours: TourRecord,
+    pub(super) rested: Millis,
+    pub(super) released: Millis,
+    pub(super) in_row: u32,
+    pub(super) licence: Option<Licence>,
 }
 
 /// A helper made ready.
@@ -117,6 +126,9 @@ pub(super) struct HelperPlan {
     pub(super) place: PlaceId,
     /// On call over the period.
     pub(super) on_call: Vec<(Millis, Millis)>,
+    pub(super) rule_book: RuleBook,
+    pub(super) clocks: Clocks,
+    pub(super) licence: Option<Licence>,
 }
 
 /// An order made ready.
@@ -222,7 +234,12 @@ pub struct Plan {
     /// What makes minutes of a table miles; none where nobody asks for miles.
     pub(super) miles_at_mph: Option<f64>,
     pub(super) roads: Roads,
-    pub(super) rule_book: RuleBook,
+    pub(super) rule_sets: Vec<RuleSet>,
+    pub(super) company: Company,
+    /// Where every place lies, miles east and north.
+    pub(super) map: Vec<(f64, f64)>,
+    /// What usually remains to be done between home and release.
+    pub(super) home_work: Millis,
     pub(super) horizon: Millis,
     pub(super) no_load_after: Millis,
     pub(super) latest_report: Millis,
@@ -302,7 +319,12 @@ impl Plan {
             first_day: scenario.period.first_day,
             miles_at_mph: (scenario.money.truck_per_mile > Cents::ZERO)
                 .then_some(scenario.money.miles_at_mph),
-            rule_book: scenario.rule_book,
+            rule_sets: scenario.rule_sets.clone(),
+            company: scenario.company.clone(),
+            map: places(scenario),
+            home_work: Millis::from_minutes(
+                scenario.yard.washout.mean() + scenario.yard.post_trip.mean(),
+            ),
             horizon: scenario.company.promise_horizon,
             no_load_after: scenario.company.no_load_after.unwrap_or(Millis::NEVER),
             latest_report: scenario.company.latest_report,
@@ -343,6 +365,11 @@ impl Plan {
     /// How wet loads are corrected, where the concrete in the drum is computed.
     pub fn corrections(&self) -> Option<&Corrections> {
         self.drums.as_ref().map(|drums| &drums.material.corrections)
+    }
+
+    /// The rule books whose clocks are carried along.
+    pub fn rule_sets(&self) -> &[RuleSet] {
+        &self.rule_sets
     }
 
     /// Number of drivers.
@@ -423,6 +450,7 @@ fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan> {
         .iter()
         .map(|truck| TruckPlan {
             home: truck.home,
+            needs: truck.needs.clone(),
             entity: Entity::named(&truck.name),
             breakdowns: truck.breakdowns.as_ref().map(|breakdowns| {
                 let between = Spread::Exponential {
@@ -439,8 +467,11 @@ fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan> {
                 free_at: Millis::ZERO,
                 idle_since: Millis::ZERO,
                 report: Millis::ZERO,
+                driver: DriverId(0),
+                book: None,
                 barred_from: Millis::NEVER,
                 no_load_from: Millis::NEVER,
+                finish_by: Millis::NEVER,
                 capacity: truck.capacity,
                 payload_lb: truck.payload_lb(),
             },
@@ -460,7 +491,30 @@ fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
                 .filter(|day| driver.days.contains(&scenario.period.first_day.after(*day)))
                 .map(|day| Millis::midnight(day) + driver.report)
                 .collect(),
+            rule_book: driver.rule_book,
+            clocks: clocks(scenario, driver.rule_book, &driver.history),
+            tours: driver.history.tours(),
+            rested: rest(scenario, driver.rule_book) - driver.history.released_before,
+            released: -driver.history.released_before,
+            in_row: driver.history.days_in_row(),
+            licence: driver.licence.clone(),
         })
+        .collect()
+}
+
+fn clocks(scenario: &Scenario, book: RuleBook, history: &History) -> Clocks {
+    history.clocks(&book.written_out(&scenario.rule_sets))
+}
+
+/// The rest before a report.
+fn rest(scenario: &Scenario, book: RuleBook) -> Millis {
+    book.written_out(&scenario.rule_sets).reset_rest
+}
+
+fn places(scenario: &Scenario) -> Vec<(f64, f64)> {
+    let plants = scenario.plants.iter().map(|plant| plant.at);
+    plants
+        .chain(scenario.sites.iter().map(|site| site.at))
         .collect()
 }
 
@@ -484,6 +538,9 @@ fn helpers(scenario: &Scenario) -> Vec<HelperPlan> {
         .map(|helper| HelperPlan {
             place: scenario.plant_place(helper.at),
             on_call: on_call(helper),
+            rule_book: helper.rule_book,
+            clocks: clocks(scenario, helper.rule_book, &helper.history),
+            licence: helper.licence.clone(),
         })
         .collect()
 }

@@ -2,9 +2,9 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
-use super::state::Phase;
+use super::state::{AfterBreak, Phase};
 use super::world::{DRIVER_DAY, World};
-use crate::hours::RuleBook;
+use crate::hours::{DutyStatus, RuleBook};
 use crate::units::{DriverId, Millis, PlaceId, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to a driver's day.
@@ -34,13 +34,14 @@ impl World<'_> {
             self.plan_report(id, nth + 1); // a tour planned over more than a day goes on
             return;
         }
-        if driver.on_duty || driver.away || driver.rested > planned + self.plan.latest_report {
+        let busy = driver.on_duty || driver.away;
+        let Some(from) = self.can_report(id, planned).filter(|_| !busy) else {
             self.tell(observer, Event::DriverDayLost { driver: id });
             self.plan_report(id, nth + 1);
             return;
-        }
-        if driver.rested > self.now {
-            self.schedule(driver.rested, Command::Report(id, nth));
+        };
+        if from > self.now {
+            self.schedule(from, Command::Report(id, nth));
             return;
         }
         if self.luck_of_day(id, nth, lane::NO_SHOW) < self.plan.changes.no_show {
@@ -49,6 +50,10 @@ impl World<'_> {
             return;
         }
         self.plan_report(id, nth + 1);
+        if self.now > planned {
+            let late = self.now - planned;
+            self.tell(observer, Event::ReportedLate { driver: id, late });
+        }
         let shift_over = planned + self.plan.drivers[id.at()].shift;
         self.begin_tour(id, shift_over, nth, observer);
         self.schedule(shift_over.max(self.now), Command::ShiftOver(id));
@@ -81,7 +86,8 @@ impl World<'_> {
         day: u16,
         observer: &mut O,
     ) {
-        let barred_from = self.plan.rule_book.barred_from(self.now);
+        let book = self.plan.drivers[id.at()].rule_book;
+        let barred_from = book.barred_from(self.now);
         let driver = &mut self.drivers[id.at()];
         driver.on_duty = true;
         driver.reported = self.now;
@@ -95,10 +101,20 @@ impl World<'_> {
                 truck: self.plan.drivers[id.at()].truck,
             },
         );
+        self.begin_clocked_tour(id, observer);
     }
 
-    fn take_truck<O: Observer>(&mut self, id: DriverId, truck_id: TruckId, observer: &mut O) {
+    pub(super) fn take_truck<O: Observer>(
+        &mut self,
+        id: DriverId,
+        truck_id: TruckId,
+        observer: &mut O,
+    ) {
         self.seat(id, truck_id);
+        if self.truck_views[truck_id.at()].place != self.home_place(truck_id) {
+            self.go_to_truck(truck_id, observer);
+            return;
+        }
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::PreTrip;
         truck.since = self.now;
@@ -114,11 +130,21 @@ impl World<'_> {
     }
 
     /// Puts a driver at the wheel and the driver's clocks into the dispatcher's view.
-    fn seat(&mut self, id: DriverId, truck_id: TruckId) {
+    pub(super) fn seat(&mut self, id: DriverId, truck_id: TruckId) {
         self.trucks[truck_id.at()].driver = Some(id);
+        let book = match self.plan.drivers[id.at()].rule_book {
+            RuleBook::Set(book) => Some(book),
+            _ => None,
+        };
+        let finish_within = self.plan.company.finish_within;
         let driver = &self.drivers[id.at()];
         let view = &mut self.truck_views[truck_id.at()];
         view.report = driver.reported;
+        view.driver = id;
+        view.book = book;
+        view.finish_by = finish_within.map_or(Millis::NEVER, |limit| {
+            driver.reported + limit - self.plan.home_work
+        });
         view.barred_from = driver.barred_from;
         view.no_load_from = if self.plan.no_load_after == Millis::NEVER {
             Millis::NEVER
@@ -144,6 +170,7 @@ impl World<'_> {
         let view = &mut self.truck_views[truck_id.at()];
         view.free_at = self.now;
         view.idle_since = self.now;
+        self.stand_free(truck_id, observer);
         if !self.period_over {
             self.offer(truck_id);
             self.serve_waiting(Some(truck_id), observer);
@@ -202,12 +229,14 @@ impl World<'_> {
         }
     }
 
-    fn go_home<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+    pub(super) fn go_home<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         self.withdraw(truck_id);
         let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
         let here = self.truck_views[truck_id.at()].place;
         if here == home {
             self.wash_out(truck_id, observer);
+        } else if self.break_helps(truck_id, here, home) {
+            self.take_break(truck_id, AfterBreak::GoHome, observer);
         } else if self.may_drive(truck_id, here, home) {
             self.move_empty(truck_id, home, Phase::GoingHome);
         } else {
@@ -218,6 +247,8 @@ impl World<'_> {
     /// At the home plant: washout and post-trip, then release.
     pub(super) fn wash_out<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let id = self.driver_of(truck_id);
+        self.home_again(id, truck_id, observer);
+        self.duty(id, DutyStatus::OnDuty, observer);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::WashingOut;
         truck.since = self.now;
@@ -229,6 +260,12 @@ impl World<'_> {
                 .plan
                 .post_trip
                 .at(Volume::ZERO, self.day_luck(id, lane::POST_TRIP));
+        let set = std::mem::take(&mut self.trucks[truck_id.at()].load_set);
+        let took = if set {
+            took + self.plan.company.drum_cleaning
+        } else {
+            took
+        };
         if took > Millis::ZERO {
             self.schedule(self.now + took, Command::Release(truck_id));
         } else {
@@ -248,7 +285,6 @@ impl World<'_> {
             },
         );
         self.end_tour(id, truck_id, observer);
-        self.drivers[id.at()].away = false;
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::Off;
         truck.full = false;
@@ -258,12 +294,17 @@ impl World<'_> {
         }
     }
 
-    fn end_tour<O: Observer>(&mut self, id: DriverId, truck_id: TruckId, observer: &mut O) {
-        let rested = self.plan.rule_book.next_report(self.now);
+    pub(super) fn end_tour<O: Observer>(
+        &mut self,
+        id: DriverId,
+        truck_id: TruckId,
+        observer: &mut O,
+    ) {
+        let at_home = !self.drivers[id.at()].away;
+        self.end_clocked_tour(id, at_home, observer);
         let driver = &mut self.drivers[id.at()];
         let tour = self.now - driver.reported;
         driver.on_duty = false;
-        driver.rested = rested;
         self.tell(
             observer,
             Event::Released {
@@ -277,7 +318,14 @@ impl World<'_> {
     /// The way home no longer fits: the driver stops at the nearest lawful parking, the site itself if it is one.
     pub(super) fn stop_for_the_night<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let parking = self.plan.spots[self.trucks[truck_id.at()].load.spot.at()].parking;
-        if self.truck_views[truck_id.at()].place == parking {
+        let here = self.truck_views[truck_id.at()].place;
+        if self.break_helps(truck_id, here, parking) {
+            self.take_break(truck_id, AfterBreak::Stop, observer);
+            return;
+        }
+        // Who knows that the way to parking is barred too stays where the truck is.
+        let stays = self.book(self.driver_of(truck_id)).is_some();
+        if here == parking || stays && self.bars(truck_id, here, parking).is_some() {
             self.strand(truck_id, observer);
         } else {
             self.move_empty(truck_id, parking, Phase::ToParking);
@@ -290,12 +338,15 @@ impl World<'_> {
         let place = self.truck_views[truck_id.at()].place;
         self.trucks[truck_id.at()].phase = Phase::Resting;
         self.drivers[id.at()].away = true;
+        self.drivers[id.at()].stranded = self.now;
+        let cause = self.why_stranded(truck_id);
         self.tell(
             observer,
             Event::Stranded {
                 driver: id,
                 truck: truck_id,
                 place,
+                cause,
             },
         );
         debug_assert_ne!(
@@ -303,28 +354,43 @@ impl World<'_> {
             self.home_place(truck_id),
             "who is home is not stranded"
         );
-        if self.send_helper(truck_id, observer) {
-            return;
+        self.duty(id, DutyStatus::Waiting, observer);
+        if !self.send_helper(truck_id, observer) {
+            self.rest_out(truck_id, observer);
         }
-        self.end_tour(id, truck_id, observer);
-        let rest = match self.plan.rule_book {
-            RuleBook::Unlimited => Millis::ZERO,
-            RuleBook::DutyWindow { rest, .. } => rest,
-        };
-        self.schedule(self.now + rest, Command::Rested(truck_id));
     }
 
-    fn home_place(&self, truck_id: TruckId) -> PlaceId {
+    /// The driver is released beside the truck, and drives on when rested.
+    pub(super) fn rest_out<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        self.full_drum(truck_id, false, observer);
+        let id = self.driver_of(truck_id);
+        self.end_tour(id, truck_id, observer);
+        let here = self.truck_views[truck_id.at()].place;
+        let way = self.judged(truck_id, here, self.home_place(truck_id));
+        let from = self.rested_for(id, way);
+        self.schedule(from, Command::Rested(truck_id));
+    }
+
+    pub(super) fn home_place(&self, truck_id: TruckId) -> PlaceId {
         self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place
     }
 
     /// Rested: a new tour begins, and the truck is driven home.
     pub(super) fn rested<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let id = self.driver_of(truck_id);
+        let (here, home) = (
+            self.truck_views[truck_id.at()].place,
+            self.home_place(truck_id),
+        );
+        if self.book(id).is_some() && !self.may_drive(truck_id, here, home) {
+            let way = self.judged(truck_id, here, home);
+            let from = self.rested_for(id, way);
+            self.schedule(from, Command::Rested(truck_id));
+            return;
+        }
         let day = self.drivers[id.at()].day;
         self.begin_tour(id, self.now, day, observer);
         self.seat(id, truck_id);
-        let home = self.home_place(truck_id);
         self.move_empty(truck_id, home, Phase::GoingHome);
     }
 }

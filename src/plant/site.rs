@@ -6,6 +6,7 @@ use super::drum::OnSite;
 use super::event::{Event, Observer, Reject};
 use super::state::Phase;
 use super::world::{World, lane};
+use crate::hours::DutyStatus;
 use crate::units::{Millis, OrderId, SpotId, TruckId};
 
 impl World<'_> {
@@ -35,6 +36,8 @@ impl World<'_> {
         truck.phase = Phase::SiteQueue;
         truck.since = self.now;
         self.spots[load.spot.at()].queue.push_back(truck_id);
+        self.truck_duty(truck_id, DutyStatus::Waiting, observer);
+        self.foresee(truck_id, observer);
         self.serve_places(load.spot, observer);
     }
 
@@ -90,6 +93,7 @@ impl World<'_> {
                     waited,
                 },
             );
+            self.truck_duty(truck_id, DutyStatus::OnDuty, observer);
             if position.0 > 0 {
                 self.schedule(self.now + position, Command::Positioned(truck_id));
             } else {

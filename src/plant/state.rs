@@ -2,6 +2,7 @@
 
 use crate::dispatch::Rank;
 use crate::engine::Block;
+use crate::hours::{Drivable, TourRecord};
 use crate::units::{DriverId, Millis, OrderId, PlantId, SpotId, TruckId, Volume};
 use std::collections::VecDeque;
 
@@ -46,6 +47,14 @@ pub(super) enum Phase {
     Resting,
     /// At a plant, getting rid of a load.
     Emptying,
+    /// Its driver takes a break that the rule book asks for.
+    OnBreak,
+    /// Its driver is out to fetch a stranded truck.
+    Helping,
+    /// Left where its driver was stranded; the next driver is on the way to it.
+    ToTruck,
+    /// Driven back to its plant by the driver who was driven out to it.
+    BroughtBack,
     /// Washing out, post-trip.
     WashingOut,
 }
@@ -106,6 +115,58 @@ pub(super) struct Truck {
     pub(super) moves: u32,
     /// When it comes within the promise horizon.
     pub(super) near_at: Millis,
+    /// From when driving on becomes illegal in the present drive.
+    pub(super) limit: Drivable,
+    /// What its driver does after a break.
+    pub(super) after_break: AfterBreak,
+    /// Who is on the way to fetch it or its driver.
+    pub(super) fetch: Option<Fetching>,
+    /// Whether the way home was believed to fit when the present load left the plant.
+    pub(super) home_fitted: bool,
+    /// How much longer than believed the way out took.
+    pub(super) out_excess: Millis,
+    /// The load that nobody takes has set in the drum.
+    pub(super) load_set: bool,
+    /// Trips of helpers for it, so far.
+    pub(super) fetches: u32,
+}
+
+/// What a driver does after a break.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum AfterBreak {
+    /// Stands free at a plant.
+    Nothing,
+    /// Leaves the rack with a load.
+    DriveOut,
+    /// Leaves a site.
+    DriveBack,
+    /// Goes home for the day.
+    GoHome,
+    /// Drives to lawful parking.
+    Stop,
+}
+
+/// Who fetches a stranded truck or its driver.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Fetcher {
+    /// One of the helpers' list.
+    Helper(u32),
+    /// A driver of the own fleet, with the truck that waits meanwhile.
+    Own(DriverId, TruckId),
+}
+
+/// A helper on the way.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Fetching {
+    pub(super) who: Fetcher,
+    /// The second person, who drives the car home.
+    pub(super) car: Option<u32>,
+    /// Only the driver is fetched.
+    pub(super) driver_only: bool,
+    pub(super) sent: Millis,
+    pub(super) there: Millis,
+    /// Has the wheel.
+    pub(super) at_wheel: bool,
 }
 
 pub(super) const NOT_OFFERED: u32 = u32::MAX;
@@ -123,6 +184,20 @@ pub(super) struct Driver {
     pub(super) day: u16,
     /// From when the next report is legal.
     pub(super) rested: Millis,
+    pub(super) released: Millis,
+    /// Since when stranded.
+    pub(super) stranded: Millis,
+    /// The last tours, for the once-a-week longer window.
+    pub(super) tours: TourRecord,
+    /// Whether this tour has driven beyond the ordinary window.
+    pub(super) long_day: bool,
+    /// Began the tour with less than a whole day of driving ahead.
+    pub(super) short: bool,
+    /// The restart of the weekly hours that was looked at last.
+    pub(super) restart: Option<Millis>,
+    /// Days in a row worked up to `last_day`.
+    pub(super) in_row: u32,
+    pub(super) last_day: i64,
 }
 
 /// A plant.

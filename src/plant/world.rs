@@ -5,9 +5,12 @@ use super::drum::InDrum;
 use super::event::{Event, Observer};
 use super::leg::Leg;
 use super::plan::Plan;
-use super::state::{Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck};
+use super::state::{
+    AfterBreak, Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck,
+};
 use crate::dispatch::{Candidate, PlantView, Policy, Rank, TruckView};
 use crate::engine::{Calendar, Luck, Purpose};
+use crate::hours::{Clocks, Drivable, TourRecord};
 use crate::roads::RoadState;
 use crate::units::{DriverId, Millis, OrderId, PlantId, SpotId, TruckId, Volume};
 use std::collections::VecDeque;
@@ -26,6 +29,8 @@ pub(super) const OUTAGE: Purpose = Purpose(8);
 pub(super) const DRIVER_DAY: Purpose = Purpose(2);
 /// Draws that belong to the arrival of a load of a stream.
 pub(super) const ARRIVAL: Purpose = Purpose(4);
+/// Draws that belong to the car that fetches a driver or drives one out.
+pub(super) const CAR: Purpose = Purpose(60);
 /// Draws that belong to an empty trip of a truck.
 pub(super) const MOVE: Purpose = Purpose(3);
 
@@ -70,6 +75,10 @@ pub struct World<'p> {
     pub(super) candidates: Vec<Candidate>,
     /// By helper: until when out.
     pub(super) helpers: Vec<Millis>,
+    /// By driver; kept only where the rule book needs it.
+    pub(super) clocks: Vec<Clocks>,
+    /// By helper; the same.
+    pub(super) helper_clocks: Vec<Clocks>,
     /// Whether an order has been promised completely since idle drivers were last looked at.
     pub(super) less_work: bool,
     pub(super) road_state: RoadState,
@@ -124,6 +133,8 @@ impl<'p> World<'p> {
             waiting: Vec::with_capacity(plan.orders.len()),
             candidates: Vec::new(),
             helpers: vec![Millis::ZERO; plan.helpers.len()],
+            clocks: plan.drivers.iter().map(|driver| driver.clocks).collect(),
+            helper_clocks: plan.helpers.iter().map(|helper| helper.clocks).collect(),
             less_work: false,
             legs: if plan.watches_legs() {
                 vec![Leg::default(); plan.trucks.len()]
@@ -167,6 +178,7 @@ impl<'p> World<'p> {
         self.helpers.fill(Millis::ZERO);
         self.trucks.fill(fresh_truck(&luck));
         self.drivers.fill(FRESH_DRIVER);
+        self.begin_clocks();
         self.ideal_places.fill(Millis::ZERO);
         self.begin_legs();
         for (view, truck) in self.truck_views.iter_mut().zip(&self.plan.trucks) {
@@ -276,7 +288,11 @@ impl<'p> World<'p> {
             Command::Open(plant) => self.open(plant, observer),
             Command::Down(plant, planned) => self.plant_down(plant, planned, observer),
             Command::Up(plant) => self.plant_up(plant, observer),
-            Command::Fetched(truck) => self.fetched(truck),
+            Command::Fetched(truck) => self.fetched(truck, observer),
+            Command::SetOut(truck) => self.set_out(truck, observer),
+            Command::DriverHome(truck) => self.driver_home(truck, observer),
+            Command::AtTruck(truck) => self.at_truck(truck, observer),
+            Command::BreakOver(truck) => self.break_over(truck, observer),
             Command::Arrival(order) => self.arrival(order, observer),
             Command::Report(driver, day) => self.report(driver, day, observer),
             Command::PreTripDone(truck) => self.become_free(truck, observer),
@@ -317,6 +333,14 @@ const FRESH_DRIVER: Driver = Driver {
     shift_over: Millis::ZERO,
     day: 0,
     rested: Millis::ZERO,
+    released: Millis::ZERO,
+    stranded: Millis::ZERO,
+    tours: TourRecord::SETTLED,
+    long_day: false,
+    short: false,
+    restart: None,
+    in_row: 0,
+    last_day: i64::MIN,
 };
 
 fn fresh_truck(luck: &Luck) -> Truck {
@@ -351,6 +375,16 @@ fn fresh_truck(luck: &Luck) -> Truck {
         rank: NO_RANK,
         moves: 0,
         near_at: Millis::NEVER,
+        limit: Drivable {
+            until: Millis::NEVER,
+            by: None,
+        },
+        after_break: AfterBreak::Nothing,
+        fetch: None,
+        home_fitted: true,
+        out_excess: Millis::ZERO,
+        load_set: false,
+        fetches: 0,
     }
 }
 

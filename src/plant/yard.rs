@@ -2,12 +2,13 @@
 
 use super::command::Command;
 use super::drum::Verdict;
-use super::event::{Event, Observer, Reject};
-use super::state::{Load, Phase};
+use super::event::{Event, FullDrum, Observer, Reject};
+use super::state::{AfterBreak, Load, Phase};
 use super::world::{MOVE, READING, World, lane};
 use crate::concrete::RackOutcome;
-use crate::dispatch::{Ask, Refusal, View, fits};
+use crate::dispatch::{Ask, Refusal, View, fits, fits_clocks};
 use crate::engine::Block;
+use crate::hours::DutyStatus;
 use crate::units::{Millis, PlantId, SpotId, TruckId, Volume};
 
 impl World<'_> {
@@ -26,6 +27,7 @@ impl World<'_> {
             self.reposition(truck_id, plant, observer);
         } else if self.now < load.send {
             self.trucks[truck_id.at()].phase = Phase::Waiting;
+            self.truck_duty(truck_id, DutyStatus::Waiting, observer);
             self.schedule(load.send, Command::Send(truck_id));
         } else {
             self.join_bay_queue(truck_id, observer);
@@ -60,6 +62,7 @@ impl World<'_> {
                 plant: load.plant,
             },
         );
+        self.truck_duty(truck_id, DutyStatus::Waiting, observer);
         self.serve_bays(load.plant, observer);
     }
 
@@ -72,7 +75,8 @@ impl World<'_> {
                 return;
             };
             let dry_up = self.trucks[truck_id.at()].load.dry_up;
-            if !dry_up && !self.driver_can_take(truck_id, self.leaving_if_loaded_now(truck_id)) {
+            let leaving = self.leaving_if_loaded_now(truck_id);
+            if let (false, Err(reason)) = (dry_up, self.driver_can_take(truck_id, leaving)) {
                 self.tell(
                     observer,
                     Event::BayQuit {
@@ -80,7 +84,7 @@ impl World<'_> {
                         plant: id,
                     },
                 );
-                self.break_promise(truck_id, Refusal::DutyWindow, observer);
+                self.break_promise(truck_id, reason, observer);
                 self.become_free(truck_id, observer);
                 continue;
             }
@@ -98,6 +102,7 @@ impl World<'_> {
                     waited,
                 },
             );
+            self.truck_duty(truck_id, DutyStatus::OnDuty, observer);
             let pull_in = self.plan.plants[id.at()].pull_in;
             if pull_in > Millis::ZERO {
                 self.schedule(self.now + pull_in, Command::InBay(truck_id));
@@ -125,10 +130,12 @@ impl World<'_> {
     }
 
     /// Whether the driver, by own judgement, may begin the loaded leg at `leaving`.
-    fn driver_can_take(&self, truck_id: TruckId, leaving: Millis) -> bool {
+    fn driver_can_take(&self, truck_id: TruckId, leaving: Millis) -> Result<(), Refusal> {
+        let id = self.driver_of(truck_id);
+        let book = self.book(id);
         let barred_from = self.truck_views[truck_id.at()].barred_from;
-        if barred_from == Millis::NEVER {
-            return true;
+        if book.is_none() && barred_from == Millis::NEVER {
+            return Ok(());
         }
         let load = &self.trucks[truck_id.at()].load;
         let spot = &self.plan.spots[load.spot.at()];
@@ -146,15 +153,17 @@ impl World<'_> {
             trucks: &self.truck_views,
             plants: &self.plant_views,
             roads: self.roads(),
+            free: &self.offered,
+            clocks: &self.clocks,
+            rule_sets: &self.plan.rule_sets,
         };
-        fits(
-            self.policy,
-            &view,
-            &ask,
-            leaving,
-            self.plan.plants[load.plant.at()].place,
-            barred_from,
-        )
+        let from = self.plan.plants[load.plant.at()].place;
+        if let Some(rules) = book {
+            let clocks = (rules, &self.clocks[id.at()]);
+            return fits_clocks(self.policy, &view, &ask, leaving, from, clocks);
+        }
+        let fits = fits(self.policy, &view, &ask, leaving, from, barred_from);
+        fits.then_some(()).ok_or(Refusal::DutyWindow)
     }
 
     /// A truck stands in its bay: loading begins when the batcher is free.
@@ -264,6 +273,7 @@ impl World<'_> {
             self.enter_rack(truck_id, observer);
         } else {
             self.trucks[truck_id.at()].phase = Phase::RackQueue;
+            self.truck_duty(truck_id, DutyStatus::Waiting, observer);
             self.plants[id.at()].rack_queue.push_back(truck_id);
         }
     }
@@ -275,6 +285,8 @@ impl World<'_> {
         truck.phase = Phase::AtRack;
         truck.since = self.now;
         self.plants[id.at()].rack_busy += 1;
+        self.truck_duty(truck_id, DutyStatus::OnDuty, observer);
+        let truck = &self.trucks[truck_id.at()];
         let took = self.plan.plants[id.at()]
             .rack
             .at(truck.load.volume, truck.load.luck.uniform(lane::RACK));
@@ -318,15 +330,10 @@ impl World<'_> {
             None => self.rack_outcome(truck_id),
         };
         match outcome {
-            RackOutcome::Fine | RackOutcome::WetUnseen
-                if !self.driver_can_take(truck_id, self.now) =>
-            {
-                self.lose_load(truck_id, observer);
-            }
-            RackOutcome::Fine => self.drive_out(truck_id),
+            RackOutcome::Fine => self.leave_with_load(truck_id, observer),
             RackOutcome::WetUnseen => {
                 self.trucks[truck_id.at()].load.wet = true;
-                self.drive_out(truck_id);
+                self.leave_with_load(truck_id, observer);
             }
             RackOutcome::DryUp => self.dry_up(truck_id, observer),
             RackOutcome::MakeAgain => {
@@ -334,6 +341,63 @@ impl World<'_> {
                 self.empty_drum(truck_id, observer);
             }
         }
+    }
+
+    /// The loaded truck leaves, if its driver still may: after a break, if that is all that is needed, or with another driver.
+    fn leave_with_load<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        if self.driver_can_take(truck_id, self.now) == Err(Refusal::BreakDue) {
+            self.take_break(truck_id, AfterBreak::DriveOut, observer);
+        } else {
+            self.drive_out_or_lose(truck_id, observer);
+        }
+    }
+
+    /// The loaded truck leaves, or its load is lost.
+    pub(super) fn drive_out_or_lose<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        if self.driver_can_take(truck_id, self.now).is_ok() || self.relieve(truck_id, observer) {
+            self.drive_out(truck_id);
+        } else {
+            self.lose_load(truck_id, observer);
+        }
+    }
+
+    /// Whether another driver who stands free at the plant takes over a full drum: the two change trucks.
+    fn relieve<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) -> bool {
+        if !self.plan.company.relief {
+            return false;
+        }
+        let here = self.truck_views[truck_id.at()].place;
+        let out_of_hours = self.driver_of(truck_id);
+        for slot in 0..self.offered.len() {
+            let other = self.offered[slot];
+            let stands = self.trucks[other.at()].phase == Phase::Idle
+                && self.truck_views[other.at()].place == here
+                && self.plan.trucks[other.at()].home == self.plan.trucks[truck_id.at()].home;
+            let relief = self.driver_of(other);
+            let needs = &self.plan.trucks[truck_id.at()].needs;
+            let licence = self.plan.drivers[relief.at()].licence.as_ref();
+            let own = &self.plan.trucks[other.at()].needs;
+            let given = self.plan.drivers[out_of_hours.at()].licence.as_ref();
+            let licensed = needs.as_ref().is_none_or(|need| need.allows(licence))
+                && own.as_ref().is_none_or(|need| need.allows(given));
+            if !stands || !licensed {
+                continue;
+            }
+            self.seat(relief, truck_id);
+            if self.driver_can_take(truck_id, self.now).is_err() {
+                self.seat(out_of_hours, truck_id);
+                continue;
+            }
+            self.withdraw(other);
+            self.seat(out_of_hours, other);
+            let how = FullDrum::Relief;
+            let truck = truck_id;
+            self.tell(observer, Event::OutOfHoursFull { truck, how });
+            self.duty(relief, DutyStatus::OnDuty, observer);
+            self.go_home(other, observer);
+            return true;
+        }
+        false
     }
 
     fn rack_outcome(&self, truck_id: TruckId) -> RackOutcome {

@@ -4,10 +4,11 @@
 //! All times are minutes unless the name says otherwise; clock times are written `"06:30"`.
 
 use super::Material;
+use super::licence::{History, Licence, Need};
 use crate::concrete::{AxleLayout, EmptyWeight, RackPractice};
 use crate::dispatch::Rule;
 use crate::engine::Spread;
-use crate::hours::RuleBook;
+use crate::hours::{RuleBook, RuleSet};
 use crate::roads::RoadTruck;
 use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};
 
@@ -17,7 +18,8 @@ use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, We
 /// (
 ///     name: "…",  about?: "",
 ///     period?: (first_day?: Monday, days?: 1, measure?: (from_h: 0, to_h: 24)),
-///     rule_book?: "none" | DutyWindow(hours: 14, rest_hours?: 10),        // default DutyWindow(hours: 14)
+///     rule_book?: "none" | DutyWindow(hours: 14, rest_hours?: 10) | "us_property_2020" | …,   // default DutyWindow(hours: 14)
+///     rule_books?: [(name: "…", like: "us_property_2020", driving_h?: 11, …)],              // rule books of its own
 ///     company?: ( … ),
 ///     plants: [ … ],  sites: [ … ],  roads: ( … ),  trucks: [ … ],  drivers: [ … ],
 ///     orders?: [ … ],  endless?: [ … ],        // at least one of either
@@ -32,9 +34,11 @@ pub struct Scenario {
     pub about: String,
     /// The days that one replication simulates.
     pub period: Period,
-    /// The hours-of-service limits: `"none"`, or `DutyWindow(hours: 14, rest_hours?: 10)` with hours more than 0 and at
-    /// most 24, rest 0 to 24.
+    /// The hours-of-service limits of who has no rule book of their own: `"none"`, or `DutyWindow(hours: 14, rest_hours?: 10)`
+    /// with hours more than 0 and at most 24, rest 0 to 24, or the name of a built-in rule book or of one of `rule_books`.
     pub rule_book: RuleBook,
+    /// The rule books that are used, written out; [`RuleBook::Set`] counts them.
+    pub rule_sets: Vec<RuleSet>,
     /// The company's own limits and habits.
     pub company: Company,
     /// Plants, in the order written; `PlantId` counts them. At least one, at most 100.
@@ -80,8 +84,11 @@ pub struct Period {
     pub measure: Option<(Millis, Millis)>,
 }
 
-/// `(no_load_after_h?: 12, driver_caution?: 0.8, promise_horizon_min?: 20, latest_report_h?: 4)`; `no_load_after_h` left out: no
-/// such limit.
+/// ```text
+/// (no_load_after_h?: 12, finish_within_h?: 13, most_days_in_row?: 6,        // left out: no such limit
+///  driver_caution?: 0.8, promise_horizon_min?: 20, latest_report_h?: 4, least_week_h?: 1, stranded_drive_car?: true,
+///  relief?: false, stabiliser_h?: 0, drum_cleaning_min?: 180)          // (common practice, no source)
+/// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Company {
     /// No load whose loading would start later than this after report. None: no such limit.
@@ -93,6 +100,20 @@ pub struct Company {
     pub promise_horizon: Millis,
     /// A driver whose rest ends later than this after the planned report is not called that day; 0 to 24 h.
     pub latest_report: Millis,
+    /// No load from which the driver would be released later than this after report. None: no such limit.
+    pub finish_within: Option<Millis>,
+    /// A driver who would work more days in a row is not called. None: no such limit.
+    pub days_in_row: Option<u32>,
+    /// A driver with less than this left of the weekly hours is not called, 0 to 14 h.
+    pub least_week: Millis,
+    /// Whether the stranded driver may drive the car home in which the helper came. Otherwise a second person comes along.
+    pub stranded_drive_car: bool,
+    /// Whether another driver who stands free at the plant takes over a loaded truck whose driver is out of hours.
+    pub relief: bool,
+    /// How long a stabiliser keeps a load in a stranded truck from setting; 0: none is carried.
+    pub stabiliser: Millis,
+    /// Time to clean a drum in which a load has set.
+    pub drum_cleaning: Millis,
 }
 
 /// ```text
@@ -339,7 +360,8 @@ pub struct TrafficProfile {
 /// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000, axles?: [ … ],
 /// breakdowns?: (mean_h_between: 400, minutes: Lognormal(mean: 75, cv: 0.8)))`: with a count above 1 the trucks are called N1,
 /// N2 … `axles` from front to back, `(at_ft: 0, empty_lb: 12000, share: 0.2)`: feet behind the first, what it bears of the empty
-/// truck, and its share of the concrete's weight; then `empty_lb` is their sum.
+/// truck, and its share of the concrete's weight; then `empty_lb` is their sum. Also
+/// `needs?: (class?: B, endorsements?: ["…"], bars?: ["…"])`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Truck {
     /// Name, unique among trucks.
@@ -357,6 +379,8 @@ pub struct Truck {
     pub breakdowns: Option<Outages>,
     /// Axles, which cut a load to the largest that axle limits and the bridge formula allow. None: only gross weight counts.
     pub axles: Option<AxleLayout>,
+    /// What its driver's licence must allow. None: anybody may drive it.
+    pub needs: Option<Need>,
 }
 
 impl Truck {
@@ -375,7 +399,8 @@ impl Truck {
     }
 }
 
-/// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …], care?: 1)`: `trucks`
+/// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …],
+/// care?: 1, rule_book?: …, class?: B, endorsements?: ["…"], restrictions?: ["…"], history?: ( … ))`: `trucks`
 /// names a truck or a group; the drivers get its trucks in turn (count left out: one driver each); the i-th reports
 /// i × stagger after the first. With a count above 1 the drivers are called Dn1, Dn2 …
 #[derive(Clone, Debug, PartialEq)]
@@ -392,6 +417,12 @@ pub struct Driver {
     pub days: Vec<Weekday>,
     /// How carefully tickets are read, as a share of the habit of the house, 0 to 1.
     pub care: f64,
+    /// The hours-of-service limits kept.
+    pub rule_book: RuleBook,
+    /// The licence. None: the right one.
+    pub licence: Option<Licence>,
+    /// The days before the period.
+    pub history: History,
 }
 
 /// ```text
@@ -549,8 +580,10 @@ pub struct Weighing {
     pub held: Spread,
 }
 
-/// `(name: "…", at: "Plant", from: "06:00", to: "22:00", days?: [Monday, …])`: somebody with a car and the right licence, on
-/// call in these hours and within the law for the trip; fetches a stranded driver and drives the truck home.
+/// `(name: "…", at: "Plant", from: "06:00", to: "22:00", days?: [Monday, …], rule_book?: "none", class?: B, endorsements?: ["…"],
+/// restrictions?: ["…"], history?: ( … ))`: somebody with a car, on call in these hours; fetches a stranded driver, and drives
+/// the truck home if licence and hours allow it. Licence left out: the right one. Rule book left out: within the law for any trip.
+/// On duty all the time on call, whatever else the helper's own work is. Who may not drive the truck may still drive the car.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Helper {
     /// Name, unique among helpers.
@@ -563,6 +596,12 @@ pub struct Helper {
     pub to: Millis,
     /// Weekdays on call.
     pub days: Vec<Weekday>,
+    /// The hours-of-service limits kept.
+    pub rule_book: RuleBook,
+    /// The licence. None: the right one.
+    pub licence: Option<Licence>,
+    /// The days before the period.
+    pub history: History,
 }
 
 /// `(mean_h_between: 120, minutes: Lognormal(mean: 35, cv: 0.8))`: the plant stands still, on average once in so many hours of

@@ -3,11 +3,13 @@
 mod changes;
 mod concrete;
 mod fleet;
+mod licences;
 mod mixes;
 mod money;
 mod orders;
 mod places;
 mod roads;
+mod rule_books;
 mod rules;
 mod setting;
 
@@ -113,7 +115,13 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let name = fields.required("name", name);
     let about = fields.optional("about", prose, String::new());
     let period = fields.optional("period", setting::period, setting::one_day());
-    let rule_book = fields.optional("rule_book", setting::rule_book, setting::usual_rule_book());
+    let mut books = rule_books::Books::default();
+    fields.maybe("rule_books", |node, problems| books.read(node, problems));
+    let rule_book = fields.optional(
+        "rule_book",
+        |node, problems| books.find(node, problems),
+        rule_books::usual_rule_book(),
+    );
     let company = fields.optional("company", setting::company, setting::usual_company());
 
     let mut places = places::Places::new(&period);
@@ -141,7 +149,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let mut drivers = fleet::Drivers::new(&period);
     fields.required("drivers", |node, problems| {
         list(1..=10_000, "driver", |node, problems| {
-            drivers.read(node, &trucks, problems)
+            drivers.read(node, &trucks, (&mut books, rule_book), problems)
         })(node, problems)?;
         drivers.check(node, &trucks, problems)
     });
@@ -187,7 +195,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let weighing = fields.maybe("weighing", changes::weighing);
     let helpers = fields.optional(
         "helpers",
-        |node, problems| changes::helpers(node, &places, problems),
+        |node, problems| changes::helpers(node, &places, &mut books, problems),
         Vec::new(),
     );
     let concrete = fields.optional("concrete", concrete::concrete, concrete::usual());
@@ -212,6 +220,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         rules: rules?,
         period,
         rule_book,
+        rule_sets: books.into_sets(),
         company,
         orders,
         endless,

@@ -64,10 +64,11 @@ fn a_rule_book_knows_its_dates() {
 /// No source: a company's own limits, to the minute.
 #[test]
 fn company_limits_refuse_loads_but_not_the_way_home() {
-    let rules = RuleSet::from(RuleBook::DutyWindow {
+    let rules = RuleBook::DutyWindow {
         window: Millis::HOUR * 14,
         rest: Millis::HOUR * 10,
-    });
+    }
+    .written_out(&[]);
     let company = Company {
         last_load_within: Some(Millis::HOUR * 10),
         finish_within: Some(Millis::HOUR * 12),

@@ -186,3 +186,73 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
         },
     )
 }
+
+/// Rule books of many clocks, tight enough to bind in a day.
+const CLOCKS: &str = r#"rule_books: [
+        (name: "tight", like: "us_property_2013", driving_h: 3, window_h: 8, rest_h: 8, break_after_h: 2.5, cycle: "22/7", restart_h: 20),
+        (name: "strict", like: "us_property_2013_strict", driving_h: 2.5, window_h: 9, break_after_h: 3, cycle: "30/3"),
+        (name: "by day", like: "ca_federal_south60", driving_h: 3, on_duty_h: 7, cycle: "24/7"),
+        (name: "driven", like: "us_property_2020", driving_h: 4, window_h: 6, long_day_h: 7, break_after_h: 1, work_is_break: false),
+        (name: "no limit of the day", like: "none", rest_h: 6, cycle: "14/4", day_start: "06:00", restart_h: 12),
+    ],"#;
+
+/// The same with drivers whose clocks are carried along, and every kind of retrieval.
+pub(crate) fn with_clocks() -> impl Strategy<Value = String> {
+    let book = select(vec![
+        "tight",
+        "strict",
+        "by day",
+        "driven",
+        "no limit of the day",
+        "us_property_2020",
+        "us_property_2013",
+        "us_intrastate_tx",
+        "ca_federal_south60",
+    ]);
+    let retrieval = select(vec![
+        "RestOut",
+        "Fetch",
+        "Fetch(foreseen: true)",
+        "Fetch(own_drivers: true)",
+        "Fetch(not_between: (\"12:00\", \"15:00\"), own_drivers: true, foreseen: true)",
+        "Fetch(waits: true)",
+        "FetchDriver",
+        "FetchDriver(foreseen: true)",
+    ]);
+    let gates = select(vec![
+        "",
+        "KeepMinutes(minutes: 20)",
+        "Reserve(hours: 2)",
+        "HomeWithin(probability: 0.8), KeepMinutes(minutes: 5)",
+    ]);
+    let company = select(vec![
+        "",
+        "finish_within_h: 7, stranded_drive_car: false,",
+        "most_days_in_row: 1, relief: true,",
+        "relief: true, stabiliser_h: 12, least_week_h: 3,",
+    ]);
+    let history = select(vec![
+        "",
+        ", history: (hours: [8, 6, 0, 4], released_h_before: 9)",
+        ", history: (hours: [0, 9.5], last_long_day: 2)",
+        ", history: (tours_ended_home: [false])",
+    ]);
+    (any_scenario(), book, retrieval, gates, company, history, any::<bool>()).prop_map(
+        |(text, book, retrieval, gates, company, history, long_day)| {
+            let from = text.find("rule_book: ").expect("there is one");
+            let to = from + text[from..].find('\n').expect("the line ends");
+            let text = format!("{}{CLOCKS} rule_book: \"{book}\",{}", &text[..from], &text[to..]);
+            text.replace("retrieval: Fetch", "").replace(
+                "room_kept_yd3: 0",
+                &format!("retrieval: {retrieval}, long_day: {long_day}, room_kept_yd3: 0"),
+            )
+            .replace("gates: []", &format!("gates: [{gates}]"))
+            .replace("company: (", &format!("company: ({company}"))
+            .replace("from: \"08:00\", to: \"21:00\")", &format!("from: \"08:00\", to: \"21:00\", rule_book: \"{book}\"), (name: \"H2\", at: \"P0\", from: \"06:00\", to: \"23:00\", class: Ordinary)"))
+            .replace("home: \"P0\",", "home: \"P0\", needs: (class: B),")
+            .replace("shift_h: 6)", &format!("shift_h: 6{history})"))
+            .replace("shift_h: 9)", &format!("shift_h: 9{history})"))
+            .replace("shift_h: 12)", &format!("shift_h: 12{history})"))
+        },
+    )
+}

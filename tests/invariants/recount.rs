@@ -289,7 +289,9 @@ fn counts(tape: &Tape) -> Vec<(usize, f64)> {
         (figure::DRY_UPS, count(tape, |e| matches!(e, DryUp { .. }))),
         (
             figure::FETCHED,
-            count(tape, |e| matches!(e, HelperSent { .. })),
+            count(tape, |e| {
+                matches!(e, HelperSent { .. } | Event::OwnDriverSent { .. })
+            }),
         ),
         (
             figure::NO_SHOWS,
@@ -310,6 +312,13 @@ fn counts(tape: &Tape) -> Vec<(usize, f64)> {
                 Refusal::CompanyLimit,
                 Refusal::LastLoadGate,
                 Refusal::HomeGate,
+                Refusal::DrivingHours,
+                Refusal::OnDutyHours,
+                Refusal::BreakDue,
+                Refusal::WeeklyHours,
+                Refusal::CompanyFinish,
+                Refusal::KeepGate,
+                Refusal::ReserveGate,
             ]),
         ),
         (figure::REFUSED_CLOSED, refused(&[Refusal::PlantClosed])),
@@ -414,7 +423,9 @@ fn money(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> f64
         _ => Millis::ZERO,
     });
     let helpers = hours(|event| match event {
-        Event::HelperSent { takes, .. } => *takes,
+        Event::HelperSent { takes, .. }
+        | Event::CarDriven { takes, .. }
+        | Event::HelperInVain { takes, .. } => *takes,
         _ => Millis::ZERO,
     });
     let stayed = hours(|event| match event {

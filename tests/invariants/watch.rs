@@ -178,7 +178,7 @@ impl Observer for Watch<'_> {
                 let (on_duty, released, _) = self.drivers[driver.at()];
                 assert_eq!(on_duty, None, "{driver:?} reports twice");
                 if let (RuleBook::DutyWindow { rest, .. }, Some(released)) =
-                    (self.scenario.rule_book, released)
+                    (self.scenario.drivers[driver.at()].rule_book, released)
                 {
                     assert!(
                         at >= released + rest,
@@ -197,12 +197,22 @@ impl Observer for Watch<'_> {
                 assert_eq!(tour, at - since);
                 self.drivers[driver.at()].1 = Some(at);
             }
-            Event::DriverDayLost { .. }
+            Event::Duty { .. }
+            | Event::LongDayAllowed { .. }
+            | Event::LongDay { .. }
+            | Event::HelperInVain { .. }
+            | Event::CarDriven { .. }
+            | Event::OwnDriverSent { .. }
+            | Event::Foreseen { .. }
+            | Event::OutOfHoursFull { .. }
+            | Event::DriverDayLost { .. }
             | Event::NoShow { .. }
             | Event::Asked { .. }
             | Event::Refused { .. } => {}
             Event::PlantDown { plant } => self.down[plant.at()] += 1,
             Event::PlantUp { plant } => self.down[plant.at()] = 0,
+            Event::ReportedLate { late, .. } => assert!(late > Millis::ZERO),
+            Event::StrandedHome { after, .. } => assert!(after >= Millis::ZERO),
             Event::HelperSent { takes, .. } => assert!(takes >= Millis::ZERO),
             Event::Cancelled { order, volume, .. } => self.orders[order.at()].left += volume,
             Event::Promised {
@@ -379,7 +389,7 @@ impl Observer for Watch<'_> {
                     self.drivers[driver.at()].0.is_some(),
                     "only who is on duty is stranded"
                 );
-                assert!(self.scenario.rule_book != RuleBook::Unlimited);
+                assert!(self.scenario.drivers[driver.at()].rule_book.limits());
                 self.stranded += 1;
             }
             Event::Undelivered { late, volume, .. } => {

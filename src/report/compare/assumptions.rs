@@ -3,6 +3,7 @@
 use crate::engine::Spread;
 use crate::hours::RuleBook;
 use crate::report::number::number;
+use crate::report::rule_book::limits;
 use crate::scenario::{Material, Plant, Scenario, Stage};
 
 /// One assumption.
@@ -55,7 +56,7 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
         ),
         row(
             "hours of service",
-            rule_book(scenario.rule_book),
+            rule_books(scenario),
             "the scenario's own limit; the carrier's rules decide",
         ),
         row(
@@ -184,8 +185,24 @@ fn spread_over(values: impl Iterator<Item = f64>) -> String {
     }
 }
 
-fn rule_book(book: RuleBook) -> String {
+/// The rule books of drivers, each once.
+fn rule_books(scenario: &Scenario) -> String {
+    let mut books = Vec::new();
+    for driver in &scenario.drivers {
+        if !books.contains(&driver.rule_book) {
+            books.push(driver.rule_book);
+        }
+    }
+    let words: Vec<String> = books
+        .into_iter()
+        .map(|book| rule_book(book, scenario))
+        .collect();
+    words.join("; ")
+}
+
+fn rule_book(book: RuleBook, scenario: &Scenario) -> String {
     match book {
+        RuleBook::Set(at) => limits(&scenario.rule_sets[at as usize]),
         RuleBook::Unlimited => "no limit".into(),
         RuleBook::DutyWindow { window, rest } => format!(
             "no driving later than {} h after reporting, {} h off before the next report",
@@ -204,15 +221,13 @@ pub(super) fn not_modelled(scenario: &Scenario) -> Vec<&'static str> {
     [concrete].into_iter().chain(NOT_MODELLED).collect()
 }
 
-const CONCRETE_BY_SHARES: &str = "Slump, strength and temperature: at the rack a load is fine or too wet by a share of loads; age has one limit; no concrete \
-     comes back.";
+const CONCRETE_BY_SHARES: &str = "Slump, strength and temperature: at the rack a load is fine or too wet by a share of loads; age has one limit.";
 const CONCRETE_COMPUTED: &str = "Concrete: strength follows from w/c alone, not from air, age or curing; a load of another mix is turned away and not \
      computed.";
 
-const NOT_MODELLED: [&str; 4] = [
-    "Breakdowns of trucks, orders that grow or shrink on the day, rain that slows the roads, trucks found heavy at a weigh station.",
-    "Hours-of-service limits other than the duty window: driving limit, breaks, weekly hours.",
-    "Retrieval by drivers of the own fleet: helpers who are on call fetch a stranded driver, or the driver rests beside the truck.",
+const NOT_MODELLED: [&str; 3] = [
+    "Orders that grow on the day, roadside towing (a truck that breaks down is repaired where it stands), redirected loads.",
+    "Sleeper berths, adverse conditions claimed on the road, breaks taken between two places, trucks left out at the end of the period.",
     "What dispatchers do beyond the rule: every rule is followed to the letter.",
 ];
 

@@ -2,6 +2,7 @@
 
 use super::Page;
 use super::words::{counted, hours, plain, plain_1, range, weekdays};
+use crate::hours::RuleBook;
 use crate::scenario::{Driver, Scenario, Truck};
 
 pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
@@ -35,17 +36,18 @@ pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
             None => String::new(),
         };
         page.line(&format!(
-            "{}: {} of {}, {} yd³, {weight}{axles}{breaks}",
+            "{}: {} of {}, {} yd³, {weight}{axles}{breaks}{}",
             truck_names(group),
             counted(group.len(), "truck", "trucks"),
             scenario.plants[truck.home.at()].name,
             plain(truck.capacity.yd3()),
+            needs(truck),
         ));
     }
     for group in driver_groups(scenario) {
         let (first, last) = (&group[0], &group[group.len() - 1]);
         page.line(&format!(
-            "{}: {}, report {}, shift {}, {}, trucks {}",
+            "{}: {}, report {}, shift {}, {}, trucks {}{}",
             driver_names(group),
             counted(group.len(), "driver", "drivers"),
             range(&first.report.to_string(), &last.report.to_string()),
@@ -55,8 +57,43 @@ pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
                 &scenario.trucks[first.truck.at()].name,
                 &scenario.trucks[last.truck.at()].name
             ),
+            person(scenario, first),
         ));
     }
+}
+
+fn needs(truck: &Truck) -> String {
+    let Some(need) = &truck.needs else {
+        return String::new();
+    };
+    let mut text = format!(", class {:?}", need.class);
+    for name in &need.endorsements {
+        text += &format!(" with {name}");
+    }
+    for name in &need.bars {
+        text += &format!(", not with {name}");
+    }
+    text
+}
+
+/// What sets a driver apart: a rule book of their own, licence, hours before the period.
+fn person(scenario: &Scenario, driver: &Driver) -> String {
+    let mut text = String::new();
+    if driver.rule_book != scenario.rule_book {
+        text += &match driver.rule_book {
+            RuleBook::Unlimited => ", no limit".to_owned(),
+            RuleBook::DutyWindow { window, .. } => format!(", window {}", hours(window)),
+            RuleBook::Set(at) => format!(", {}", scenario.rule_sets[at as usize].name),
+        };
+    }
+    if let Some(licence) = &driver.licence {
+        text += &format!(", class {:?}", licence.class);
+    }
+    let before: f64 = driver.history.hours.iter().sum();
+    if before > 0.0 {
+        text += &format!(", {} h on duty before", plain(before));
+    }
+    text
 }
 
 /// Neighbours in the list that were probably written as one group: the same but for a number behind the name.
@@ -65,6 +102,7 @@ pub(super) fn truck_groups(scenario: &Scenario) -> Vec<&[Truck]> {
         stem(&a.name) == stem(&b.name)
             && (a.home, a.capacity) == (b.home, b.capacity)
             && (a.empty_lb, a.legal_gross_lb, a.axles) == (b.empty_lb, b.legal_gross_lb, b.axles)
+            && a.needs == b.needs
     };
     scenario.trucks.chunk_by(alike).collect()
 }
@@ -75,6 +113,8 @@ pub(super) fn driver_groups(scenario: &Scenario) -> Vec<&[Driver]> {
     let alike = |a: &Driver, b: &Driver| {
         stem(&a.name) == stem(&b.name)
             && (a.shift, &a.days, home(a), a.care) == (b.shift, &b.days, home(b), b.care)
+            && (a.rule_book, &a.licence) == (b.rule_book, &b.licence)
+            && a.history == b.history
             && a.report <= b.report
     };
     scenario.drivers.chunk_by(alike).collect()

@@ -6,7 +6,6 @@ use crate::dispatch::{
     Choose, Gate, HrwrAt, Lend, LoadSize, Plants, ReadAfter, Retrieval, Rule, Send, Sequence,
     Warning, WaterBy, YardPractice,
 };
-use crate::hours::RuleBook;
 use crate::roads::Belief;
 use crate::scenario::Scenario;
 
@@ -69,13 +68,22 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
         parts.extend(yard(&rule.yard));
     }
     // Without helpers there is no choice.
-    if scenario.rule_book != RuleBook::Unlimited && !scenario.helpers.is_empty() {
+    if scenario
+        .drivers
+        .iter()
+        .any(|driver| driver.rule_book.limits())
+        && (!scenario.helpers.is_empty() || rule.retrieval.fetch().is_some())
+    {
         parts.push(
             match rule.retrieval {
                 Retrieval::RestOut => "who is stranded rests beside the truck",
-                Retrieval::Fetch => "who is stranded is fetched by a helper",
+                Retrieval::Fetch(_) => "who is stranded is fetched by a helper",
+                Retrieval::FetchDriver(_) => {
+                    "who is stranded is fetched by a helper, and the truck stays till morning"
+                }
             }
-            .into(),
+            .to_owned()
+                + &how(&rule.retrieval),
         );
     }
     parts.join("; ")
@@ -102,6 +110,27 @@ fn yard(yard: &YardPractice) -> Vec<String> {
         parts.push("HRWR goes in on site".into());
     }
     parts
+}
+
+/// The particulars of a retrieval.
+fn how(retrieval: &Retrieval) -> String {
+    let mut text = String::new();
+    let Some(fetch) = retrieval.fetch() else {
+        return text;
+    };
+    if fetch.own_drivers {
+        text += " or a free driver of the plant";
+    }
+    if fetch.waits {
+        text += ", the next who comes on call if nobody can go";
+    }
+    if fetch.foreseen {
+        text += ", who sets out when it is foreseen";
+    }
+    if let Some((from, to)) = fetch.not_between {
+        text += &format!(", not between {from} and {to}");
+    }
+    text
 }
 
 fn send(rule: &Rule) -> String {
@@ -162,6 +191,12 @@ fn lend(lend: Lend) -> String {
 fn gate(gate: Gate) -> String {
     match gate {
         Gate::LastLoadBy { hours } => format!("no load later than {} h after report", plain(hours)),
+        Gate::KeepMinutes { minutes } => {
+            format!("only drivers home with {} min left", plain(minutes))
+        }
+        Gate::Reserve { hours } => {
+            format!("keeps one driver with {} h left in reserve", plain(hours))
+        }
         Gate::HomeWithin { probability } => {
             format!(
                 "only drivers {} sure to be home in time",

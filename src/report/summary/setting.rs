@@ -4,6 +4,7 @@ use super::Page;
 use super::words::{clock, counted, hours, minutes, plain, plain_1, share, weekdays};
 use crate::hours::RuleBook;
 use crate::report::number::money as amount;
+use crate::report::rule_book::limits;
 use crate::scenario::{Changes, Money, Scenario};
 use crate::units::{Cents, Millis};
 
@@ -24,6 +25,10 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
     }
     page.line(&days);
     page.line(&match scenario.rule_book {
+        RuleBook::Set(at) => format!(
+            "Hours of service: {}",
+            limits(&scenario.rule_sets[at as usize])
+        ),
         RuleBook::Unlimited => "Hours of service: no limit".into(),
         RuleBook::DutyWindow { window, rest } => format!(
             "Hours of service: no driving later than {} after report, {} off before the next report",
@@ -50,6 +55,18 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
             hours(company.latest_report)
         ),
     ];
+    if let Some(limit) = company.finish_within {
+        habits.insert(0, format!("done within {} of report", hours(limit)));
+    }
+    if let Some(most) = company.days_in_row {
+        habits.insert(0, format!("at most {most} days in a row"));
+    }
+    if !company.stranded_drive_car {
+        habits.push("a second person drives the helper's car home".into());
+    }
+    if company.relief {
+        habits.push("a free driver takes over a full drum".into());
+    }
     if let Some(limit) = company.no_load_after {
         habits.insert(
             0,

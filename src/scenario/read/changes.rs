@@ -6,9 +6,12 @@ use super::super::decode::{
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
 use super::super::{Changes, Helper, Outages, Weighing};
+use super::licences::person;
 use super::places::Places;
+use super::rule_books::Books;
 use crate::concrete::EmptyWeight;
 use crate::engine::Spread;
+use crate::hours::RuleBook;
 use crate::units::Weekday;
 
 /// Nothing changes.
@@ -98,7 +101,12 @@ pub(super) fn weighing(node: &Node, problems: &Problems) -> Option<Weighing> {
 }
 
 /// The helpers, names unique.
-pub(super) fn helpers(node: &Node, places: &Places, problems: &Problems) -> Option<Vec<Helper>> {
+pub(super) fn helpers(
+    node: &Node,
+    places: &Places,
+    books: &mut Books,
+    problems: &Problems,
+) -> Option<Vec<Helper>> {
     let mut names = Names::of("helper");
     list(0..=1_000, "helper", |node, problems| {
         let mut fields = Fields::of(node, "helper", problems)?;
@@ -117,6 +125,15 @@ pub(super) fn helpers(node: &Node, places: &Places, problems: &Problems) -> Opti
             problems.add::<()>(problem.label(format!("expected a time after {from}")));
         }
         let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
+        let person = person(&mut fields, books, RuleBook::Unlimited, problems);
+        if let (RuleBook::DutyWindow { .. }, Some(span)) =
+            (person.rule_book, fields.place("rule_book"))
+        {
+            problems.add::<()>(
+                Problem::new(span, "a helper under a duty window alone")
+                    .label("expected \"none\" or the name of a rule book"),
+            );
+        }
         fields.finish();
         Some(Helper {
             name: name?.value,
@@ -124,6 +141,9 @@ pub(super) fn helpers(node: &Node, places: &Places, problems: &Problems) -> Opti
             from: from?,
             to: to?.value,
             days,
+            rule_book: person.rule_book,
+            licence: person.licence,
+            history: person.history,
         })
     })(node, problems)
 }

@@ -10,8 +10,11 @@ use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node, Span};
 use super::super::{Driver, Period, Truck};
 use super::changes::outages;
+use super::licences::{need, person};
 use super::places::Places;
+use super::rule_books::Books;
 use crate::concrete::{Axle, AxleLayout};
+use crate::hours::RuleBook;
 use crate::units::{Millis, PlantId, TruckId, Volume, Weekday};
 
 /// Most trucks and most drivers of a scenario.
@@ -77,6 +80,7 @@ impl Trucks {
         let lb = Limits::between("lb", 0.0, 200_000.0);
         let empty_lb = fields.optional("empty_lb", number(lb), 28_000.0);
         let legal_gross_lb = fields.or_none("legal_gross_lb", number(lb), 69_000.0);
+        let needs = fields.maybe("needs", need);
         if let Some(gross) = legal_gross_lb.filter(|gross| *gross <= empty_lb) {
             let span = fields
                 .place("legal_gross_lb")
@@ -129,6 +133,7 @@ impl Trucks {
                 legal_gross_lb,
                 breakdowns: breakdowns.clone(),
                 axles,
+                needs: needs.clone(),
             });
         }
         home.map(|_| ())
@@ -171,8 +176,14 @@ impl<'a> Drivers<'a> {
         self.list
     }
 
-    /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …], care?: 1)`
-    pub(super) fn read(&mut self, node: &Node, trucks: &Trucks, problems: &Problems) -> Option<()> {
+    /// See [`Driver`] for how it is written.
+    pub(super) fn read(
+        &mut self,
+        node: &Node,
+        trucks: &Trucks,
+        (books, usual): (&mut Books, RuleBook),
+        problems: &Problems,
+    ) -> Option<()> {
         let mut fields = Fields::of(node, "driver", problems)?;
         let name = fields.required("name", spanned(name));
         let count = fields.maybe("count", group("drivers of a group", MOST_DRIVERS));
@@ -190,6 +201,7 @@ impl<'a> Drivers<'a> {
         let shift = fields.optional("shift_h", number(Limits::above("hours", 0.0, 672.0)), 10.0);
         let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
         let care = fields.optional("care", number(Limits::between("share", 0.0, 1.0)), 1.0);
+        let person = person(&mut fields, books, usual, problems);
         fields.finish();
         let (name, group, report) = (name?, group?, report?);
         let count = count.unwrap_or(Spanned {
@@ -218,6 +230,14 @@ impl<'a> Drivers<'a> {
         for (at, name) in names.into_iter().enumerate() {
             self.names.define(&name, problems);
             self.places.push(place.clone());
+            let truck = &trucks.list[group.start + at % group.len()];
+            let lacking = |licence| truck.needs.as_ref().and_then(|need| need.lacking(licence));
+            if let Some(lacking) = person.licence.as_ref().and_then(lacking) {
+                let title = format!("{:?} may not drive {:?}", name.value, truck.name);
+                problems.add::<()>(
+                    Problem::new(place.clone(), title).label(format!("the truck needs {lacking}")),
+                );
+            }
             self.list.push(Driver {
                 name: name.value,
                 truck: TruckId::new(group.start + at % group.len()),
@@ -225,6 +245,9 @@ impl<'a> Drivers<'a> {
                 shift: Millis::from_hours(shift),
                 days: days.clone(),
                 care,
+                rule_book: person.rule_book,
+                licence: person.licence.clone(),
+                history: person.history.clone(),
             });
         }
         Some(())

@@ -7,10 +7,13 @@
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours,
 //!  plants?: Any | NearestFirst(late_min: 20),
-//!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9)],      // left out: none
+//!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9), KeepMinutes(minutes: 30), Reserve(hours: 3)],
+//!                                                                     // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,
 //!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0, warning?: false,
-//!  retrieval?: RestOut | Fetch,
+//!  retrieval?: RestOut | Fetch | Fetch(not_between?: ("15:30", "18:00"), foreseen?: false, waits?: false, own_drivers?: false)
+//!            | FetchDriver | FetchDriver(not_between?: …, foreseen?: …, waits?: …),
+//!  long_day?: false,
 //!  yard?: (warning?: Never | OnAdmixture | OnEverything, read_after?: Minutes(2) | Revolutions(70),
 //!          water_by?: Driver | Batcher | Nobody, most_gal_yd3?: 5, probe?: false, hrwr?: AtPlant | OnSite))
 //! ```
@@ -20,14 +23,15 @@
 //! The first of the choices is the default.
 
 use super::super::decode::{
-    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, variant,
+    Contents, Fields, Limits, Names, flag, list, name, number, one_of, pair, prose, spanned,
+    time_of_day, variant,
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::{
-    Choose, Gate, HrwrAt, Lend, LoadSize, Plants, ReadAfter, Retrieval, Rule, Send, Sequence,
-    Warning, WaterBy, YardPractice,
+    Choose, Fetch, Gate, HrwrAt, Lend, LoadSize, Plants, ReadAfter, Retrieval, Rule, Send,
+    Sequence, Warning, WaterBy, YardPractice,
 };
 use crate::roads::Belief;
 
@@ -113,10 +117,11 @@ fn rule(
         warning: fields.optional("warning", flag, false),
         retrieval: fields.optional(
             "retrieval",
-            one_of("retrieval", &RETRIEVALS),
+            variant("retrieval", &RETRIEVALS),
             Retrieval::RestOut,
         ),
         yard: fields.optional("yard", yard, YardPractice::USUAL),
+        long_day: fields.optional("long_day", flag, false),
     };
     if rule.warning && rule.yard.warning == Warning::Never {
         rule.yard.warning = Warning::OnAdmixture;
@@ -146,7 +151,7 @@ fn rule(
 type Variants<T, const N: usize> = [(&'static str, fn(Contents<'_>) -> Option<T>); N];
 
 const BELIEFS: Variants<Belief, 4> = [
-    ("TimeOfDay", time_of_day),
+    ("TimeOfDay", hour_belief),
     ("FreeFlow", |contents| contents.bare(Belief::FreeFlow)),
     ("StraightLine", |contents| {
         contents.bare(Belief::StraightLine)
@@ -154,7 +159,7 @@ const BELIEFS: Variants<Belief, 4> = [
     ("Live", |contents| contents.bare(Belief::Live)),
 ];
 
-fn time_of_day(contents: Contents<'_>) -> Option<Belief> {
+fn hour_belief(contents: Contents<'_>) -> Option<Belief> {
     if contents.is_bare() {
         return Some(Belief::TimeOfDay { quantile: None });
     }
@@ -172,8 +177,48 @@ fn time_of_day(contents: Contents<'_>) -> Option<Belief> {
 
 const SENDS: [(&str, Send); 2] = [("AsOrdered", Send::AsOrdered), ("Paced", Send::Paced)];
 
-const RETRIEVALS: [(&str, Retrieval); 2] =
-    [("RestOut", Retrieval::RestOut), ("Fetch", Retrieval::Fetch)];
+const RETRIEVALS: Variants<Retrieval, 3> = [
+    ("RestOut", |contents| contents.bare(Retrieval::RestOut)),
+    ("Fetch", |contents| {
+        fetch(&contents, true).map(Retrieval::Fetch)
+    }),
+    ("FetchDriver", |contents| {
+        fetch(&contents, false).map(Retrieval::FetchDriver)
+    }),
+];
+
+fn fetch(contents: &Contents<'_>, own: bool) -> Option<Fetch> {
+    if contents.is_bare() {
+        return Some(Fetch::default());
+    }
+    let mut fields = contents.fields(&["not_between", "foreseen", "waits", "own_drivers"])?;
+    let not_between = fields.maybe("not_between", |node, problems| {
+        let (from, to) = pair(node, "two times of day", problems)?;
+        let (from, to) = (time_of_day(from, problems)?, time_of_day(to, problems)?);
+        if from < to {
+            return Some((from, to));
+        }
+        problems.add(
+            Problem::new(
+                node.span.clone(),
+                format!("nobody sets out from {from} to {to}"),
+            )
+            .label("expected the earlier time first"),
+        )
+    });
+    let foreseen = fields.optional("foreseen", flag, false);
+    let waits = fields.optional("waits", flag, false);
+    // Who only fetches the driver needs no licence: any helper will do.
+    let own_drivers = own && fields.optional("own_drivers", flag, false);
+    fields.finish();
+    Some(Fetch {
+        not_between,
+        waits,
+        foreseen,
+        own_drivers,
+    })
+}
+
 const SEQUENCES: [(&str, Sequence); 3] = [
     ("EarliestDue", Sequence::EarliestDue),
     ("RunningPoursFirst", Sequence::RunningPoursFirst),
@@ -199,7 +244,7 @@ const PLANTS: Variants<Plants, 2> = [
     }),
 ];
 
-const GATES: Variants<Gate, 2> = [
+const GATES: Variants<Gate, 4> = [
     ("LastLoadBy", |contents| {
         let hours = value(
             &contents,
@@ -215,6 +260,14 @@ const GATES: Variants<Gate, 2> = [
             Limits::between("probability", 0.5, 0.999),
         )?;
         Some(Gate::HomeWithin { probability })
+    }),
+    ("KeepMinutes", |contents| {
+        let minutes = value(&contents, "minutes", Limits::between("minutes", 0.0, 600.0))?;
+        Some(Gate::KeepMinutes { minutes })
+    }),
+    ("Reserve", |contents| {
+        let hours = value(&contents, "hours", Limits::above("hours", 0.0, 24.0))?;
+        Some(Gate::Reserve { hours })
     }),
 ];
 

@@ -1,13 +1,10 @@
-//! The period, the hours-of-service limits, the company's habits and the yard.
+//! The period, the company's habits and the yard.
 
-use super::super::decode::{
-    Contents, Fields, Limits, minutes, number, variant, weekday, whole, wrong_kind,
-};
-use super::super::problem::{Problem, Problems, nearest};
-use super::super::tree::{Kind, Node};
+use super::super::decode::{Fields, Limits, flag, minutes, number, weekday, whole};
+use super::super::problem::{Problem, Problems};
+use super::super::tree::Node;
 use super::super::{Company, Period, Yard};
 use crate::engine::Spread;
-use crate::hours::RuleBook;
 use crate::units::{Millis, Weekday};
 
 /// The period where none is written.
@@ -72,59 +69,11 @@ fn measure(node: &Node, days: u32, problems: &Problems) -> Option<(Millis, Milli
     )
 }
 
-/// The limits where none are written: what is left of them in any rule book for property carriers, the 14-hour window.
-pub(super) fn usual_rule_book() -> RuleBook {
-    RuleBook::DutyWindow {
-        window: Millis::HOUR * 14,
-        rest: Millis::HOUR * 10,
-    }
-}
-
-/// `"none"` or `DutyWindow(hours: 14, rest_hours?: 10)`
-pub(super) fn rule_book(node: &Node, problems: &Problems) -> Option<RuleBook> {
-    match &node.kind {
-        Kind::Text(text) if text == "none" => Some(RuleBook::Unlimited),
-        Kind::Text(text) => {
-            let problem = Problem::new(node.span.clone(), format!("unknown rule book {text:?}"))
-                .label("expected \"none\" or DutyWindow(hours: 14)");
-            problems.add(match nearest(text, ["none"]) {
-                Some(near) => problem.replace(
-                    node.span.clone(),
-                    format!("{near:?}"),
-                    "a similar one exists: \"none\"",
-                ),
-                None => problem,
-            })
-        }
-        Kind::Tag(_) | Kind::Tagged(..) => {
-            variant("rule book", &[("DutyWindow", duty_window)])(node, problems)
-        }
-        _ => wrong_kind(
-            node,
-            "a rule book: \"none\" or DutyWindow(hours: 14)",
-            problems,
-        ),
-    }
-}
-
-fn duty_window(contents: Contents<'_>) -> Option<RuleBook> {
-    let mut fields = contents.fields(&["hours", "rest_hours"])?;
-    let hours = fields.required("hours", number(Limits::above("hours", 0.0, 24.0)));
-    let rest = fields.optional(
-        "rest_hours",
-        number(Limits::between("hours", 0.0, 24.0)),
-        10.0,
-    );
-    fields.finish();
-    Some(RuleBook::DutyWindow {
-        window: Millis::from_hours(hours?),
-        rest: Millis::from_hours(rest),
-    })
-}
-
 const DRIVER_CAUTION: f64 = 0.8;
 const PROMISE_HORIZON_MIN: f64 = 20.0;
 const LATEST_REPORT_H: f64 = 4.0;
+const LEAST_WEEK_H: f64 = 1.0;
+const DRUM_CLEANING_MIN: f64 = 180.0;
 
 /// The company where nothing is written.
 pub(super) fn usual_company() -> Company {
@@ -133,10 +82,17 @@ pub(super) fn usual_company() -> Company {
         driver_caution: DRIVER_CAUTION,
         promise_horizon: Millis::from_minutes(PROMISE_HORIZON_MIN),
         latest_report: Millis::from_hours(LATEST_REPORT_H),
+        finish_within: None,
+        days_in_row: None,
+        least_week: Millis::from_hours(LEAST_WEEK_H),
+        stranded_drive_car: true,
+        relief: false,
+        stabiliser: Millis::ZERO,
+        drum_cleaning: Millis::from_minutes(DRUM_CLEANING_MIN),
     }
 }
 
-/// `(no_load_after_h?: 12, driver_caution?: 0.8, promise_horizon_min?: 20, latest_report_h?: 4)`
+/// See [`Company`] for how it is written.
 pub(super) fn company(node: &Node, problems: &Problems) -> Option<Company> {
     let mut fields = Fields::of(node, "company", problems)?;
     let no_load_after = fields.maybe(
@@ -156,12 +112,31 @@ pub(super) fn company(node: &Node, problems: &Problems) -> Option<Company> {
         number(Limits::between("hours", 0.0, 24.0)),
         LATEST_REPORT_H,
     );
+    let finish_within = number(Limits::above("hours", 0.0, 672.0));
+    let finish_within = fields.maybe("finish_within_h", finish_within);
+    let in_row = whole(Limits::between("days", 1.0, 28.0));
+    let days_in_row = fields.maybe("most_days_in_row", in_row);
+    let least_week = number(Limits::between("hours", 0.0, 14.0));
+    let least_week = fields.optional("least_week_h", least_week, LEAST_WEEK_H);
+    let stranded_drive_car = fields.optional("stranded_drive_car", flag, true);
+    let relief = fields.optional("relief", flag, false);
+    let stabiliser = number(Limits::between("hours", 0.0, 72.0));
+    let stabiliser = fields.optional("stabiliser_h", stabiliser, 0.0);
+    let cleaning = number(Limits::between("minutes", 0.0, 1_440.0));
+    let drum_cleaning = fields.optional("drum_cleaning_min", cleaning, DRUM_CLEANING_MIN);
     fields.finish();
     Some(Company {
         no_load_after: no_load_after.map(Millis::from_hours),
         driver_caution,
         promise_horizon: Millis::from_minutes(promise_horizon),
         latest_report: Millis::from_hours(latest_report),
+        finish_within: finish_within.map(Millis::from_hours),
+        days_in_row,
+        least_week: Millis::from_hours(least_week),
+        stranded_drive_car,
+        relief,
+        stabiliser: Millis::from_hours(stabiliser),
+        drum_cleaning: Millis::from_minutes(drum_cleaning),
     })
 }
 

@@ -17,7 +17,7 @@ pub(super) fn drivers(scenario: &Scenario, plan: &Plan, doubts: &mut Vec<String>
     for group in driver_groups(scenario) {
         let driver = &group[0];
         let names = driver_names(group);
-        if let RuleBook::DutyWindow { window, rest } = scenario.rule_book {
+        if let RuleBook::DutyWindow { window, rest } = driver.rule_book {
             if driver.shift > window {
                 doubts.push(format!(
                     "{names}: the shift of {} is longer than the {} after report in which they may drive",

@@ -3,7 +3,6 @@
 use super::Tours;
 use crate::concrete::CONCRETE_LB_PER_YD3;
 use crate::dispatch::{Lend, Retrieval};
-use crate::hours::RuleBook;
 use crate::report::number::{count, number};
 use crate::report::summary::fleet::{truck_groups, truck_names};
 use crate::report::summary::words::{counted, plain};
@@ -28,9 +27,12 @@ pub(super) fn rules(scenario: &Scenario, doubts: &mut Vec<String>) {
                 places.len()
             ));
         }
-        if rule.retrieval == Retrieval::Fetch
+        if matches!(&rule.retrieval, Retrieval::Fetch(fetch) | Retrieval::FetchDriver(fetch) if !fetch.own_drivers)
             && scenario.helpers.is_empty()
-            && scenario.rule_book != RuleBook::Unlimited
+            && scenario
+                .drivers
+                .iter()
+                .any(|driver| driver.rule_book.limits())
         {
             doubts.push(format!(
                 "{} lets helpers fetch the stranded, and there is no helper",
@@ -48,7 +50,7 @@ pub(super) fn rules(scenario: &Scenario, doubts: &mut Vec<String>) {
         && scenario
             .rules
             .iter()
-            .all(|rule| rule.retrieval != Retrieval::Fetch)
+            .all(|rule| rule.retrieval.fetch().is_none())
     {
         doubts.push(format!(
             "{} on call, and no rule fetches the stranded",

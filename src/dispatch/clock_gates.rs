@@ -1,0 +1,138 @@
+//! Gates of drivers whose clocks are carried along: a load as a plan of statuses against every clock.
+
+use super::choose::Candidate;
+use super::gates::home_sd;
+use super::{Ask, Policy, Refusal, TruckView, View};
+use crate::hours::{Clocks, DutyStatus, Fit, RuleSet};
+use crate::roads::Haul;
+use crate::units::{Millis, PlaceId};
+
+/// Statuses and their lengths, one after the other. Of fixed size; the last is the drive to where the truck may stand.
+type Steps = [(DutyStatus, Millis); 7];
+
+/// The first clock or gate that refuses the candidate, if any.
+pub(super) fn refuses(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    truck: &TruckView,
+    (book, candidate): (u16, &Candidate),
+) -> Option<Refusal> {
+    let rules = &view.rule_sets[book as usize];
+    let clocks = &view.clocks[truck.driver.at()];
+    // The driver knows the way to the plant better than the desk does.
+    let free = view.now.max(truck.free_at);
+    let to_bay = |belief| {
+        view.roads
+            .believed(belief, truck.place, candidate.place, Haul::Empty, free)
+    };
+    let plan = |belief, to: PlaceId| {
+        let at_bay = free + to_bay(belief);
+        let loading = candidate.loading.max(at_bay);
+        let leaving = loading + (candidate.leaving - candidate.loading);
+        let out = view
+            .roads
+            .believed(belief, candidate.place, ask.site, Haul::Loaded, leaving);
+        let stay = ask.stay.mean(ask.volume);
+        let done = leaving + out + stay;
+        let away = view.roads.believed(belief, ask.site, to, Haul::Empty, done);
+        [
+            (DutyStatus::Driving, free - view.now),
+            (DutyStatus::Driving, at_bay - free),
+            (DutyStatus::Waiting, loading - at_bay),
+            (DutyStatus::OnDuty, leaving - loading),
+            (DutyStatus::Driving, out),
+            (DutyStatus::OnDuty, stay),
+            (DutyStatus::Driving, away),
+        ]
+    };
+    let legal = fit(
+        rules,
+        clocks,
+        view.now,
+        &plan(policy.driver_belief, ask.parking),
+    );
+    if let Some(rule) = legal.binds.filter(|_| !legal.fits()) {
+        return Some(Refusal::of_clock(rule));
+    }
+    if policy.home_z.is_none() && policy.keep.is_none() {
+        return None;
+    }
+    let home = view.plants[truck.home.at()].place;
+    let steps = plan(policy.belief, home);
+    let at_home = fit(rules, clocks, view.now, &steps);
+    let sd = || home_sd(policy, view, ask, candidate, steps[6].1);
+    if policy
+        .home_z
+        .is_some_and(|z| at_home.slack < Millis::from_minutes(z * sd()))
+    {
+        return Some(Refusal::HomeGate);
+    }
+    (policy.keep.is_some_and(|keep| at_home.slack < keep)).then_some(Refusal::KeepGate)
+}
+
+fn fit(rules: &RuleSet, clocks: &Clocks, now: Millis, steps: &Steps) -> Fit {
+    clocks.fits(rules, now, steps)
+}
+
+/// Whether the driver's own judgement lets the loaded leg begin at `leaving`, still at the plant `from` until then: trip,
+/// discharge and the drive to lawful parking within every clock. Else the clock that bars it.
+pub fn fits(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    leaving: Millis,
+    from: PlaceId,
+    (rules, clocks): (&RuleSet, &Clocks),
+) -> Result<(), Refusal> {
+    let believed = |from, to, haul, at| {
+        view.roads
+            .believed(policy.driver_belief, from, to, haul, at)
+    };
+    let out = believed(from, ask.site, Haul::Loaded, leaving);
+    let stay = ask.stay.mean(ask.volume);
+    let away = believed(ask.site, ask.parking, Haul::Empty, leaving + out + stay);
+    let plan = [
+        (DutyStatus::OnDuty, leaving - view.now),
+        (DutyStatus::Driving, out),
+        (DutyStatus::OnDuty, stay),
+        (DutyStatus::Driving, away),
+    ];
+    let fit = clocks.fits(rules, view.now, &plan);
+    match fit.binds {
+        Some(rule) if !fit.fits() => Err(Refusal::of_clock(rule)),
+        _ => Ok(()),
+    }
+}
+
+/// Whether the candidate is the last driver standing free at the truck's home plant with so much left on every clock: the one
+/// who is kept in reserve.
+pub(super) fn keeps_last(
+    view: &View<'_>,
+    truck: &TruckView,
+    candidate: &Candidate,
+    reserve: Millis,
+) -> bool {
+    let can_help = |other: &TruckView| {
+        let left = match other.book {
+            None => other.barred_from - view.now,
+            Some(book) => {
+                let rules = &view.rule_sets[book as usize];
+                let mut clocks = view.clocks[other.driver.at()];
+                clocks.advance(rules, view.now);
+                clocks.drivable(rules).until - view.now
+            }
+        };
+        let home = view.plants[other.home.at()].place;
+        other.home == truck.home
+            && other.place == home
+            && other.free_at <= view.now
+            && left >= reserve
+    };
+    // A truck that does not stand there is no reserve: it may be sent.
+    can_help(truck)
+        && !view
+            .free
+            .iter()
+            .any(|other| *other != candidate.truck && can_help(&view.trucks[other.at()]))
+}

@@ -1,0 +1,359 @@
+//! Drivers' clocks, kept with what they do: changes of status, whether a leg fits, breaks, the once-a-week longer window.
+//!
+//! A rule book that is one duty window needs no clock: the window ends so long after the report. Every other is a
+//! [`RuleSet`], and its clocks are carried along.
+
+use super::command::Command;
+use super::event::{Event, Observer};
+use super::state::{AfterBreak, NOT_OFFERED, Phase};
+use super::world::World;
+use crate::dispatch::Refusal;
+use crate::hours::{Allowance, Clocks, Drivable, DutyStatus, Rule, RuleBook, RuleSet, air_miles};
+use crate::units::{DriverId, Millis, PlaceId, TruckId};
+
+impl<'p> World<'p> {
+    /// Everybody's clocks and days as they are at the first midnight.
+    pub(super) fn begin_clocks(&mut self) {
+        for (id, plan) in self.plan.drivers.iter().enumerate() {
+            self.clocks[id] = plan.clocks;
+            let driver = &mut self.drivers[id];
+            driver.tours = plan.tours;
+            driver.rested = plan.rested;
+            driver.in_row = plan.in_row;
+            driver.released = plan.released;
+            driver.last_day = -1;
+            driver.restart = plan.clocks.last_restart_began();
+        }
+        for (clocks, plan) in self.helper_clocks.iter_mut().zip(&self.plan.helpers) {
+            *clocks = plan.clocks;
+        }
+    }
+
+    /// The rule book whose clocks a driver carries along, if any.
+    #[inline]
+    pub(super) fn book(&self, id: DriverId) -> Option<&'p RuleSet> {
+        match self.plan.drivers[id.at()].rule_book {
+            RuleBook::Set(book) => Some(&self.plan.rule_sets[book as usize]),
+            _ => None,
+        }
+    }
+
+    /// A driver does something else from now on.
+    #[inline]
+    pub(super) fn duty<O: Observer>(&mut self, id: DriverId, status: DutyStatus, observer: &mut O) {
+        let Some(rules) = self.book(id) else { return };
+        self.clocks[id.at()].change(rules, self.now, status);
+        self.tell(observer, Event::Duty { driver: id, status });
+    }
+
+    /// The driver of a truck does something else from now on.
+    #[inline]
+    pub(super) fn truck_duty<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        status: DutyStatus,
+        observer: &mut O,
+    ) {
+        if let Some(id) = self.trucks[truck_id.at()].driver {
+            self.duty(id, status, observer);
+        }
+    }
+
+    /// A drive begins. It is told when it ends.
+    pub(super) fn begin_drive(&mut self, truck_id: TruckId) {
+        if self.helper_drives(truck_id) {
+            return; // whoever fetches the truck has seen to it
+        }
+        let id = self.driver_of(truck_id);
+        self.trucks[truck_id.at()].limit = match self.book(id) {
+            Some(rules) => {
+                self.clocks[id.at()].change(rules, self.now, DutyStatus::Driving);
+                self.clocks[id.at()].drivable(rules)
+            }
+            None => {
+                let until = self.truck_views[truck_id.at()].barred_from;
+                let by = (until < Millis::NEVER).then_some(Rule::Window);
+                Drivable { until, by }
+            }
+        };
+    }
+
+    /// A drive has ended, and has been told.
+    pub(super) fn after_drive<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        if self.helper_drives(truck_id) {
+            return;
+        }
+        let id = self.driver_of(truck_id);
+        let Some(rules) = self.book(id) else { return };
+        self.duty(id, DutyStatus::OnDuty, observer);
+        let clocks = &self.clocks[id.at()];
+        let usual = rules.window.as_ref().map(|limit| limit.length);
+        if let (Some(shift), Some(usual)) = (clocks.shift_start(), usual) {
+            let beyond = clocks.allowance().long_day && self.now > shift + usual;
+            self.drivers[id.at()].long_day |= beyond;
+        }
+    }
+
+    /// The loaded truck leaves the short-haul radius: the exception is lost for the day.
+    pub(super) fn look_at_radius(&mut self, truck_id: TruckId, to: PlaceId) {
+        let id = self.driver_of(truck_id);
+        let Some(rules) = self.book(id) else { return };
+        let Some(exception) = &rules.short_haul else {
+            return;
+        };
+        let home = self.plan.map[self.home_place(truck_id).at()];
+        let site = self.plan.map[to.at()];
+        let miles = libm::hypot(site.0 - home.0, site.1 - home.1);
+        if air_miles(miles) > exception.radius_air_miles {
+            let allowance = Allowance {
+                outside_short_haul: true,
+                ..self.clocks[id.at()].allowance()
+            };
+            self.clocks[id.at()].allow(rules, self.now, allowance);
+        }
+    }
+
+    /// What bars the driver of a truck, by own judgement, from a leg that begins now; nothing if it fits.
+    pub(super) fn bars(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Option<Refusal> {
+        let id = self.driver_of(truck_id);
+        let view = &self.truck_views[truck_id.at()];
+        let book = self.book(id);
+        if book.is_none() && view.barred_from == Millis::NEVER {
+            return None;
+        }
+        let arrives = self.now + self.judged(truck_id, from, to);
+        match book {
+            None => (arrives > view.barred_from).then_some(Refusal::DutyWindow),
+            Some(rules) => {
+                let mut clocks = self.clocks[id.at()];
+                clocks.advance(rules, self.now);
+                let drivable = clocks.drivable(rules);
+                drivable
+                    .by
+                    .filter(|_| arrives > drivable.until)
+                    .map(Refusal::of_clock)
+            }
+        }
+    }
+
+    /// The minutes that the driver of a truck reckons with for a leg that begins now.
+    pub(super) fn judged(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Millis {
+        let haul = self.haul_of(truck_id);
+        self.roads()
+            .believed(self.policy.driver_belief, from, to, haul, self.now)
+    }
+
+    /// Whether a break is all that a leg needs; without it the leg does not fit.
+    pub(super) fn break_helps(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> bool {
+        if self.bars(truck_id, from, to) != Some(Refusal::BreakDue) {
+            return false;
+        }
+        let id = self.driver_of(truck_id);
+        let Some((rules, length)) = self.break_of(id) else {
+            return false;
+        };
+        let mut clocks = self.clocks[id.at()];
+        clocks.change(rules, self.now, DutyStatus::OffDuty);
+        clocks.advance(rules, self.now + length);
+        let way = self.judged(truck_id, from, to);
+        clocks.drivable(rules).until >= clocks.now() + way
+    }
+
+    fn break_of(&self, id: DriverId) -> Option<(&'p RuleSet, Millis)> {
+        let rules = self.book(id)?;
+        Some((rules, rules.break_rule.as_ref()?.length))
+    }
+
+    /// The driver stops for a break, and goes on as told then.
+    pub(super) fn take_break<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        then: AfterBreak,
+        observer: &mut O,
+    ) {
+        let id = self.driver_of(truck_id);
+        let length = self.break_of(id).map_or(Millis::ZERO, |rule| rule.1);
+        self.duty(id, DutyStatus::OffDuty, observer);
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.phase = Phase::OnBreak;
+        truck.after_break = then;
+        truck.since = self.now;
+        self.schedule(self.now + length, Command::BreakOver(truck_id));
+    }
+
+    /// The driver of a truck stands free at a plant: waits, or has the break now that is needed soon, where it costs least.
+    pub(super) fn stand_free<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let id = self.driver_of(truck_id);
+        let Some(rules) = self.book(id) else { return };
+        self.duty(id, DutyStatus::Waiting, observer);
+        let Some(rule) = &rules.break_rule else {
+            return;
+        };
+        let left = self.clocks[id.at()].left(rules).break_in;
+        if left.is_none_or(|left| left >= rule.after) {
+            return;
+        }
+        let waiting_counts = rule.waiting_counts || rule.work_counts;
+        if !waiting_counts && left.is_some_and(|left| left < Millis(rule.after.0 / 2)) {
+            self.duty(id, DutyStatus::OffDuty, observer);
+        }
+        // The break may open loads for which the truck is refused until then.
+        self.schedule(self.now + rule.length, Command::BreakOver(truck_id));
+    }
+
+    /// A break may be over.
+    pub(super) fn break_over<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let truck = self.trucks[truck_id.at()];
+        let Some(id) = truck.driver else { return };
+        let length = self.break_of(id).map_or(Millis::ZERO, |rule| rule.1);
+        match (truck.phase, truck.after_break) {
+            (Phase::OnBreak, then) if truck.since + length <= self.now => {
+                self.trucks[truck_id.at()].after_break = AfterBreak::Nothing;
+                self.duty(id, DutyStatus::OnDuty, observer);
+                match then {
+                    AfterBreak::Nothing => self.become_free(truck_id, observer),
+                    AfterBreak::DriveOut => self.drive_out_or_lose(truck_id, observer),
+                    AfterBreak::DriveBack => self.drive_back(truck_id, observer),
+                    AfterBreak::GoHome => self.go_home(truck_id, observer),
+                    AfterBreak::Stop => self.stop_for_the_night(truck_id, observer),
+                }
+            }
+            (Phase::Idle, _) if !truck.promised && truck.slot != NOT_OFFERED => {
+                self.duty(id, DutyStatus::Waiting, observer);
+                self.serve_waiting(Some(truck_id), observer);
+            }
+            _ => {}
+        }
+    }
+
+    /// Whether a driver can be called at a planned report: the moment from which the law allows it, if that is soon enough.
+    pub(super) fn can_report(&self, id: DriverId, planned: Millis) -> Option<Millis> {
+        let driver = &self.drivers[id.at()];
+        let latest = planned + self.plan.latest_report;
+        if driver.rested > latest {
+            return None;
+        }
+        let mut at = driver.rested.max(self.now);
+        let most = self.plan.company.days_in_row;
+        if most.is_some_and(|most| self.days_in_row(id, planned) > most) {
+            return None;
+        }
+        let Some(rules) = self.book(id) else {
+            return Some(at);
+        };
+        let mut clocks = self.clocks[id.at()];
+        clocks.advance(rules, at);
+        // Weekly hours come back when a day begins, or with a restart.
+        while clocks.left(rules).bars() || self.week_spent(rules, &clocks) {
+            let restart = rules
+                .restart()
+                .map(|restart| driver.released + restart.length);
+            let changes = [
+                Some(rules.day_begins(rules.carrier_day(at) + 1)),
+                restart.filter(|restart| *restart > at),
+            ];
+            at = changes.into_iter().flatten().min().unwrap_or(latest);
+            if at > latest {
+                return None;
+            }
+            clocks.advance(rules, at);
+        }
+        Some(at)
+    }
+
+    fn week_spent(&self, rules: &RuleSet, clocks: &Clocks) -> bool {
+        let left = clocks.left(rules).cycle;
+        left.is_some_and(|left| left < self.plan.company.least_week)
+    }
+
+    /// Days in a row up to that of a report, if the driver works then.
+    fn days_in_row(&self, id: DriverId, report: Millis) -> u32 {
+        let driver = &self.drivers[id.at()];
+        match report.day() - driver.last_day {
+            0 => driver.in_row,
+            1 => driver.in_row + 1,
+            _ => 1,
+        }
+    }
+
+    /// A tour begins: day in a row, the once-a-week longer window, and what the dispatcher sees of the clocks.
+    pub(super) fn begin_clocked_tour<O: Observer>(&mut self, id: DriverId, observer: &mut O) {
+        let in_row = self.days_in_row(id, self.now);
+        let driver = &mut self.drivers[id.at()];
+        driver.in_row = in_row;
+        driver.last_day = self.now.day();
+        driver.long_day = false;
+        driver.short = false;
+        let Some(rules) = self.book(id) else { return };
+        self.duty(id, DutyStatus::OnDuty, observer);
+        let clocks = &mut self.clocks[id.at()];
+        let driver = &mut self.drivers[id.at()];
+        let restart = clocks.last_restart_began();
+        if restart != driver.restart {
+            driver.restart = restart;
+            driver.tours.restarted();
+        }
+        let window = rules.window.as_ref().map(|limit| limit.length);
+        driver.short = clocks
+            .left(rules)
+            .cycle
+            .is_some_and(|left| window.is_some_and(|window| left < window));
+        let may = driver.tours.may_use_long_day(rules.carrier_day(self.now));
+        if self.policy.long_day && rules.long_day_window.is_some() && may {
+            let allowance = Allowance {
+                long_day: true,
+                ..clocks.allowance()
+            };
+            clocks.allow(rules, self.now, allowance);
+            self.tell(observer, Event::LongDayAllowed { driver: id });
+        }
+    }
+
+    /// A tour ends: off duty, and the record of tours.
+    pub(super) fn end_clocked_tour<O: Observer>(
+        &mut self,
+        id: DriverId,
+        at_home: bool,
+        observer: &mut O,
+    ) {
+        self.drivers[id.at()].released = self.now;
+        let Some(rules) = self.book(id) else {
+            let rest = self.plan.drivers[id.at()].rule_book.next_report(self.now);
+            self.drivers[id.at()].rested = rest;
+            return;
+        };
+        self.duty(id, DutyStatus::OffDuty, observer);
+        let began = self.clocks[id.at()].shift_start().unwrap_or(self.now);
+        let driver = &mut self.drivers[id.at()];
+        driver.rested = self.now + rules.reset_rest;
+        let used = driver.long_day.then(|| rules.carrier_day(began));
+        driver.tours.released(at_home, used);
+        if used.is_some() {
+            self.tell(observer, Event::LongDay { driver: id });
+        }
+    }
+
+    /// When a stranded driver who rests from now on may begin a way that is judged to take so long.
+    pub(super) fn rested_for(&self, id: DriverId, way: Millis) -> Millis {
+        let Some(rules) = self.book(id) else {
+            return self.plan.drivers[id.at()].rule_book.next_report(self.now);
+        };
+        let mut clocks = self.clocks[id.at()];
+        clocks.change(rules, self.now, DutyStatus::OffDuty);
+        let rest = self.now + rules.reset_rest;
+        let restart = rules.restart().map(|restart| self.now + restart.length);
+        let mut at = rest;
+        for _ in 0..16 {
+            clocks.advance(rules, at);
+            if clocks.drivable(rules).until >= at + way {
+                return at;
+            }
+            let changes = [
+                Some(rules.day_begins(rules.carrier_day(at) + 1)),
+                restart.filter(|restart| *restart > at),
+            ];
+            at = changes.into_iter().flatten().min().unwrap_or(at);
+        }
+        rest // longer than any rest makes legal
+    }
+}

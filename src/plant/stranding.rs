@@ -1,0 +1,90 @@
+//! Why a driver is stranded, and what becomes of a full drum.
+
+use super::event::{Event, FullDrum, Observer, StrandCause};
+use super::world::World;
+use crate::hours::DutyStatus;
+use crate::roads::Haul;
+use crate::units::{Millis, TruckId};
+
+impl World<'_> {
+    /// A load leaves the plant: whether the way home is believed to fit after it, and how far the trip out will be from what
+    /// is believed. Kept for the day's account only; nobody decides by it.
+    pub(super) fn reckon_way_home(&mut self, truck_id: TruckId, trip: Millis) {
+        let id = self.driver_of(truck_id);
+        let barred_from = self.truck_views[truck_id.at()].barred_from;
+        let book = self.book(id);
+        if book.is_none() && barred_from == Millis::NEVER {
+            return;
+        }
+        let load = &self.trucks[truck_id.at()].load;
+        let spot = &self.plan.spots[load.spot.at()];
+        let from = self.plan.plants[load.plant.at()].place;
+        let (roads, believed) = (self.roads(), self.policy.driver_belief);
+        let out = roads.believed(believed, from, spot.place, Haul::Loaded, self.now);
+        let stay = spot.stay.mean(load.volume);
+        let done = self.now + out + stay;
+        let home = self.home_place(truck_id);
+        let back = roads.believed(believed, spot.place, home, Haul::Empty, done);
+        let fitted = match book {
+            Some(rules) => {
+                let plan = [
+                    (DutyStatus::Driving, out),
+                    (DutyStatus::OnDuty, stay),
+                    (DutyStatus::Driving, back),
+                ];
+                self.clocks[id.at()].fits(rules, self.now, &plan).fits()
+            }
+            None => done + back <= barred_from,
+        };
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.home_fitted = fitted;
+        truck.out_excess = trip - out;
+    }
+
+    /// Why a driver is stranded.
+    pub(super) fn why_stranded(&self, truck_id: TruckId) -> StrandCause {
+        let truck = &self.trucks[truck_id.at()];
+        let place = self.truck_views[truck_id.at()].place;
+        let lent = truck.load.plant != self.plan.trucks[truck_id.at()].home;
+        let spot = self.plan.spots[truck.load.spot.at()].parking;
+        // Not at the end of a load: an empty truck at another plant.
+        let at_plant = place.at() < self.plan.plants.len() && place != spot;
+        if at_plant || lent && !truck.home_fitted {
+            StrandCause::FarLend
+        } else if !truck.home_fitted && self.drivers[self.driver_of(truck_id).at()].short {
+            StrandCause::ClockShort
+        } else if !truck.home_fitted {
+            StrandCause::LoadedTooLate
+        } else if truck.out_excess > Millis::ZERO {
+            StrandCause::Traffic
+        } else {
+            StrandCause::SiteLong
+        }
+    }
+
+    /// What becomes of the full drum of a stranded truck, if it is full: brought home by somebody else, kept by a stabiliser
+    /// until the driver is rested, or set.
+    pub(super) fn full_drum<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        brought_home: bool,
+        observer: &mut O,
+    ) {
+        if !self.trucks[truck_id.at()].full {
+            return;
+        }
+        let id = self.driver_of(truck_id);
+        let here = self.truck_views[truck_id.at()].place;
+        let way = self.judged(truck_id, here, self.home_place(truck_id));
+        let how = if brought_home {
+            FullDrum::Relief
+        } else if self.rested_for(id, way) + way - self.now <= self.plan.company.stabiliser {
+            FullDrum::Stabilised
+        } else {
+            FullDrum::Lost
+        };
+        self.trucks[truck_id.at()].load_set = how == FullDrum::Lost;
+        let truck = truck_id;
+        self.tell(observer, Event::OutOfHoursFull { truck, how });
+    }
+}

@@ -1,0 +1,318 @@
+//! Rule books: built in, written in the scenario, or one duty window.
+//!
+//! ```text
+//! rule_books: [(name: "…", like: "us_property_2020", about?: "…",
+//!     driving_h?: 11, window_h?: 14, on_duty_h?: None, rest_h?: 10,                        // None: no such limit
+//!     break_after_h?: 8, break_min?: 30, break_by?: Driving | Elapsed, work_is_break?: true, waiting_is_break?: true,
+//!     cycle?: "70/8", restart_h?: 34, day_start?: "00:00", long_day_h?: 16,
+//!     construction_materials?: false, riding_is_duty?: true, relieved_waiting_is_duty?: true)]
+//! ```
+//!
+//! What is left out is as in the book that it is like (`"none"`: no limit at all).
+
+use std::borrow::Cow;
+
+use super::super::decode::{
+    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, time_of_day,
+    variant, wrong_kind,
+};
+use super::super::problem::{Problem, Problems, listed, nearest};
+use super::super::tree::{Kind, Node};
+use crate::hours::{
+    Break, BreakTrigger, Cycle, Law, Limit, NAMES, Restart, RuleBook, RuleSet, built_in,
+};
+use crate::units::Millis;
+
+/// The limits where none are written: what is left of them in any rule book for property carriers, the 14-hour window.
+pub(super) fn usual_rule_book() -> RuleBook {
+    RuleBook::DutyWindow {
+        window: Millis::HOUR * 14,
+        rest: Millis::HOUR * 10,
+    }
+}
+
+/// The rule books of a scenario: those written in it, and the built-in ones that are used.
+#[derive(Debug, Default)]
+pub(super) struct Books {
+    sets: Vec<RuleSet>,
+}
+
+impl Books {
+    pub(super) fn into_sets(self) -> Vec<RuleSet> {
+        self.sets
+    }
+
+    /// The list `rule_books`.
+    pub(super) fn read(&mut self, node: &Node, problems: &Problems) -> Option<()> {
+        let mut names = Names::of("rule book");
+        for taken in NAMES {
+            // A built-in name stays what it is.
+            let taken = super::super::decode::Spanned {
+                value: taken.to_owned(),
+                span: node.span.start..node.span.start,
+            };
+            names.adopt(&taken);
+        }
+        list(0..=50, "rule book", |node, problems| {
+            let set = written(node, &mut names, problems)?;
+            self.sets.push(set);
+            Some(())
+        })(node, problems)?;
+        Some(())
+    }
+
+    /// `"none"`, `DutyWindow(hours: 14, rest_hours?: 10)`, or the name of a rule book.
+    pub(super) fn find(&mut self, node: &Node, problems: &Problems) -> Option<RuleBook> {
+        match &node.kind {
+            Kind::Text(text) if text == "none" => Some(RuleBook::Unlimited),
+            Kind::Text(text) => {
+                if let Some(at) = self.sets.iter().position(|set| set.name == *text) {
+                    return Some(RuleBook::Set(at as u16));
+                }
+                if let Some(set) = built_in(text) {
+                    self.sets.push(set);
+                    return Some(RuleBook::Set((self.sets.len() - 1) as u16));
+                }
+                unknown(text, node, self.names(), problems)
+            }
+            Kind::Tag(_) | Kind::Tagged(..) => {
+                variant("rule book", &[("DutyWindow", duty_window)])(node, problems)
+            }
+            _ => wrong_kind(
+                node,
+                "a rule book: \"none\", DutyWindow(hours: 14) or the name of one",
+                problems,
+            ),
+        }
+    }
+
+    fn names(&self) -> Vec<&str> {
+        let own = self.sets.iter().map(|set| &*set.name);
+        let mut names: Vec<&str> = ["none"].into_iter().chain(NAMES).chain(own).collect();
+        names.sort_unstable();
+        names.dedup();
+        names
+    }
+}
+
+fn unknown<T>(text: &str, node: &Node, names: Vec<&str>, problems: &Problems) -> Option<T> {
+    let near = nearest(text, names.iter().copied()).map(str::to_owned);
+    let expected = format!(
+        "expected DutyWindow(hours: 14) or one of {}",
+        listed(names.iter().map(|name| format!("{name:?}")))
+    );
+    let problem = Problem::new(node.span.clone(), format!("unknown rule book {text:?}"));
+    let problem = problem.label(expected);
+    problems.add(match near {
+        Some(near) => problem.replace(
+            node.span.clone(),
+            format!("{near:?}"),
+            format!("a similar one exists: {near:?}"),
+        ),
+        None => problem,
+    })
+}
+
+fn duty_window(contents: Contents<'_>) -> Option<RuleBook> {
+    let mut fields = contents.fields(&["hours", "rest_hours"])?;
+    let hours = fields.required("hours", number(Limits::above("hours", 0.0, 24.0)));
+    let rest = fields.optional(
+        "rest_hours",
+        number(Limits::between("hours", 0.0, 24.0)),
+        10.0,
+    );
+    fields.finish();
+    Some(RuleBook::DutyWindow {
+        window: Millis::from_hours(hours?),
+        rest: Millis::from_hours(rest),
+    })
+}
+
+const OWN: &str = "the scenario's rule book";
+
+fn law(rule: &'static str) -> Law {
+    Law {
+        rule: Cow::Borrowed(rule),
+        citation: Cow::Borrowed(OWN),
+    }
+}
+
+/// A limit that is changed, removed by `None`, or stays.
+fn changed(
+    fields: &mut Fields<'_>,
+    name: &'static str,
+    rule: &'static str,
+    limit: &mut Option<Limit>,
+) {
+    match fields.or_none(
+        name,
+        number(Limits::above("hours", 0.0, 240.0)),
+        f64::INFINITY,
+    ) {
+        None => *limit = None,
+        Some(hours) if hours.is_finite() => {
+            *limit = Some(Limit {
+                length: Millis::from_hours(hours),
+                law: law(rule),
+            });
+        }
+        Some(_) => {}
+    }
+}
+
+fn written(node: &Node, names: &mut Names, problems: &Problems) -> Option<RuleSet> {
+    let mut fields = Fields::of(node, "rule book", problems)?;
+    let name = fields.required("name", spanned(name));
+    if let Some(name) = &name {
+        let taken = name.value == "none" || NAMES.contains(&name.value.as_str());
+        if taken {
+            problems.add::<()>(
+                Problem::new(
+                    name.span.clone(),
+                    format!("{:?} is a rule book of the program", name.value),
+                )
+                .label("expected a name of its own"),
+            );
+        } else {
+            names.define(name, problems);
+        }
+    }
+    let like = fields.required("like", |node, problems| match &node.kind {
+        Kind::Text(text) if text == "none" => Some(RuleSet::unlimited()),
+        Kind::Text(text) => built_in(text).or_else(|| {
+            let names = ["none"].into_iter().chain(NAMES).collect();
+            unknown(text, node, names, problems)
+        }),
+        _ => wrong_kind(node, "the name of a built-in rule book", problems),
+    });
+    let complete = like.is_some();
+    let mut set = like.unwrap_or(RuleSet::unlimited());
+    set.valid_from = None;
+    set.valid_to = None;
+    set.about = Cow::Owned(fields.optional("about", prose, set.about.clone().into_owned()));
+    changed(&mut fields, "driving_h", "driving", &mut set.driving);
+    changed(&mut fields, "window_h", "window", &mut set.window);
+    changed(&mut fields, "on_duty_h", "on_duty", &mut set.on_duty);
+    let rest = number(Limits::above("hours", 0.0, 48.0));
+    if let Some(rest) = fields.maybe("rest_h", rest) {
+        set.reset_rest = Millis::from_hours(rest);
+    }
+    break_rule(&mut fields, &mut set);
+    week(&mut fields, &mut set, problems);
+    if let Some(start) = fields.maybe("day_start", time_of_day) {
+        set.day_start = start;
+    }
+    let long = number(Limits::above("hours", 0.0, 24.0));
+    set.long_day_window = match fields.or_none("long_day_h", long, f64::INFINITY) {
+        Some(hours) if hours.is_finite() => Some(Millis::from_hours(hours)),
+        Some(_) => set.long_day_window,
+        None => None,
+    };
+    let construction = set.construction_materials;
+    set.construction_materials = fields.optional("construction_materials", flag, construction);
+    set.riding_is_duty = fields.optional("riding_is_duty", flag, set.riding_is_duty);
+    set.relieved_waiting_is_duty = fields.optional(
+        "relieved_waiting_is_duty",
+        flag,
+        set.relieved_waiting_is_duty,
+    );
+    let limits = set.driving.is_some() || set.window.is_some() || set.on_duty.is_some();
+    if limits && set.reset_rest == Millis::ZERO {
+        let span = fields.place("like").unwrap_or(fields.opening());
+        problems.add::<()>(
+            Problem::new(span, "the book has limits and no rest that resets them")
+                .label("expected `rest_h` as well"),
+        );
+    }
+    fields.finish();
+    set.name = Cow::Owned(name?.value);
+    complete.then_some(set)
+}
+
+const TRIGGERS: [(&str, BreakTrigger); 2] = [
+    ("Driving", BreakTrigger::DrivingTime),
+    ("Elapsed", BreakTrigger::ElapsedTime),
+];
+
+fn break_rule(fields: &mut Fields<'_>, set: &mut RuleSet) {
+    let after = number(Limits::above("hours", 0.0, 24.0));
+    let Some(after) = fields.or_none("break_after_h", after, f64::INFINITY) else {
+        set.break_rule = None;
+        for name in ["break_min", "break_by", "work_is_break", "waiting_is_break"] {
+            fields.node(name);
+        }
+        return;
+    };
+    let mut rule = set.break_rule.clone().unwrap_or(Break {
+        trigger: BreakTrigger::DrivingTime,
+        after: Millis::NEVER,
+        length: Millis::MINUTE * 30,
+        work_counts: false,
+        waiting_counts: false,
+        law: law("break"),
+    });
+    if after.is_finite() {
+        rule.after = Millis::from_hours(after);
+        rule.law = law("break");
+    }
+    let length = number(Limits::above("minutes", 0.0, 240.0));
+    if let Some(minutes) = fields.maybe("break_min", length) {
+        rule.length = Millis::from_minutes(minutes);
+    }
+    rule.trigger = fields.optional("break_by", one_of("kind of time", &TRIGGERS), rule.trigger);
+    rule.work_counts = fields.optional("work_is_break", flag, rule.work_counts);
+    rule.waiting_counts = fields.optional("waiting_is_break", flag, rule.waiting_counts);
+    set.break_rule = (rule.after < Millis::NEVER).then_some(rule);
+}
+
+/// `cycle?: "70/8"`, `restart_h?: 34`
+fn week(fields: &mut Fields<'_>, set: &mut RuleSet, problems: &Problems) {
+    let mut removed = false;
+    let cycle = match fields.node("cycle") {
+        None => None,
+        Some(Node {
+            kind: Kind::Nothing,
+            ..
+        }) => {
+            removed = true;
+            None
+        }
+        Some(node) => hours_in_days(node, problems),
+    };
+    if removed {
+        set.cycle = None;
+    }
+    if let Some((hours, days)) = cycle {
+        let restart = set.cycle.as_ref().map(|cycle| cycle.restart);
+        set.cycle = Some(Cycle {
+            days,
+            limit: Millis::HOUR * hours,
+            law: law("cycle"),
+            restart: restart.unwrap_or(Restart {
+                length: Millis::HOUR * 34,
+                nights: 0,
+                since_last_began: Millis::ZERO,
+            }),
+        });
+    }
+    let restart = number(Limits::above("hours", 0.0, 168.0));
+    if let (Some(hours), Some(cycle)) = (fields.maybe("restart_h", restart), &mut set.cycle) {
+        cycle.restart.length = Millis::from_hours(hours);
+    }
+}
+
+fn hours_in_days(node: &Node, problems: &Problems) -> Option<(i64, u8)> {
+    let Kind::Text(text) = &node.kind else {
+        return wrong_kind(node, "weekly hours such as \"70/8\"", problems);
+    };
+    let parts = text.split_once('/').and_then(|(hours, days)| {
+        let (hours, days) = (hours.parse::<u16>().ok()?, days.parse::<u8>().ok()?);
+        ((1..=336).contains(&hours) && (1..=14).contains(&days)).then_some((hours.into(), days))
+    });
+    parts.or_else(|| {
+        problems.add(
+            Problem::new(node.span.clone(), format!("no weekly hours: {text:?}"))
+                .label("expected hours on duty in so many days, 1 to 14, such as \"70/8\""),
+        )
+    })
+}
