@@ -3,9 +3,11 @@
 mod compare;
 mod hours;
 mod trial;
+mod until;
 
 pub use compare::{
     Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
 pub use hours::{DriverHours, HoursReview, hours};
 pub use trial::RuleTrial;
+pub use until::{Precision, SureOf, Until, default_indifference};

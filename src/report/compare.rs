@@ -10,7 +10,7 @@ mod tables;
 mod terminal;
 
 pub use json::json;
-pub use sentences::{decision, sureness};
+pub use sentences::{decision, selection, sureness};
 pub use terminal::terminal;
 
 use super::files::{self, FileError};
