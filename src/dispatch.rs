@@ -3,6 +3,7 @@
 
 mod choose;
 mod gates;
+mod parameter;
 mod plants;
 mod policy;
 mod refusal;
@@ -14,6 +15,7 @@ mod view;
 
 pub use choose::{Candidate, choose};
 pub use gates::fits;
+pub use parameter::Parameter;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
 pub use rule::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};

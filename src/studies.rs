@@ -3,6 +3,7 @@
 mod compare;
 mod hours;
 mod trial;
+mod tune;
 mod until;
 
 pub use compare::{
@@ -10,4 +11,5 @@ pub use compare::{
 };
 pub use hours::{DriverHours, HoursReview, hours};
 pub use trial::RuleTrial;
+pub use tune::{Effect, Finalist, Setting, Target, Tuned, Tuning, Vary, tune};
 pub use until::{Precision, SureOf, Until, default_indifference};
