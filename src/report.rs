@@ -10,4 +10,5 @@ mod plain_text;
 pub mod problems;
 pub mod summary;
 pub mod table;
+pub mod tune;
 mod wrap;

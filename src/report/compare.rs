@@ -13,6 +13,9 @@ pub use json::json;
 pub use sentences::{decision, selection, sureness};
 pub use terminal::terminal;
 
+pub(super) use page::{document, limits};
+pub(super) use sentences::{percent, period, replications};
+
 use super::files::{self, FileError};
 use super::number::Unit;
 use crate::observe::Column;
@@ -21,7 +24,7 @@ use crate::studies::Comparison;
 use std::path::{Path, PathBuf};
 
 /// How the figures of a column are written.
-fn unit(column: &Column) -> Unit {
+pub(super) fn unit(column: &Column) -> Unit {
     match column.unit {
         "$" | "$/yd³" => Unit::Money,
         "share" => Unit::Share,

@@ -18,6 +18,36 @@ const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; font-src da
 
 /// The page as HTML text.
 pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -> String {
+    let body = html! {
+        h1 { (answer.scenario) }
+        p.about { (scenario.about) }
+        div.decision {
+            p { (decision(answer)) }
+            p { (sureness(answer)) }
+            @for sentence in sentences::selection(answer) { p { (sentence) } }
+        }
+        (means(answer))
+        (quantiles(answer))
+        (rules(answer))
+        @for chart in charts {
+            section {
+                h2 { (chart.heading) }
+                figure { (PreEscaped(&chart.svg)) }
+            }
+        }
+        (causes::losses_section(answer))
+        (assumed(scenario))
+        (limits())
+        (recipe(answer))
+    };
+    document(
+        &format!("Dispatch rules compared: {}", answer.scenario),
+        &body,
+    )
+}
+
+/// A whole page with this body: one file, nothing loaded from anywhere.
+pub(in crate::report) fn document(title: &str, body: &Markup) -> String {
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
@@ -25,33 +55,10 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
                 meta charset="utf-8";
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Dispatch rules compared: " (answer.scenario) }
+                title { (title) }
                 style { (PreEscaped(fonts())) (PreEscaped(STYLE)) }
             }
-            body {
-                main {
-                    h1 { (answer.scenario) }
-                    p.about { (scenario.about) }
-                    div.decision {
-                        p { (decision(answer)) }
-                        p { (sureness(answer)) }
-                        @for sentence in sentences::selection(answer) { p { (sentence) } }
-                    }
-                    (means(answer))
-                    (quantiles(answer))
-                    (rules(answer))
-                    @for chart in charts {
-                        section {
-                            h2 { (chart.heading) }
-                            figure { (PreEscaped(&chart.svg)) }
-                        }
-                    }
-                    (causes::losses_section(answer))
-                    (assumed(scenario))
-                    (limits())
-                    (recipe(answer))
-                }
-            }
+            body { main { (body) } }
         }
     };
     markup.into_string()
@@ -236,7 +243,7 @@ fn assumed(scenario: &Scenario) -> Markup {
     }
 }
 
-fn limits() -> Markup {
+pub(in crate::report) fn limits() -> Markup {
     html! {
         h2 { "What is not modelled" }
         ul { @for line in assumptions::NOT_MODELLED { li { (line) } } }

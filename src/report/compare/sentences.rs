@@ -94,7 +94,7 @@ pub(super) fn base(answer: &Comparison) -> String {
 }
 
 /// `1 replication`, `2,000 replications`.
-pub(super) fn replications(n: u64) -> String {
+pub(in crate::report) fn replications(n: u64) -> String {
     format!("{} replication{}", count(n), if n == 1 { "" } else { "s" })
 }
 
@@ -153,7 +153,7 @@ fn verb(column: &Column, mean: f64, interval: Interval) -> (&'static str, Interv
 }
 
 /// "a day", "in 6 days".
-pub(super) fn period(days: u32) -> String {
+pub(in crate::report) fn period(days: u32) -> String {
     if days == 1 {
         "a day".into()
     } else {
@@ -203,7 +203,7 @@ pub fn sureness(answer: &Comparison) -> String {
 }
 
 /// 0.95 as `95`, 0.999 as `99.9`.
-pub(super) fn percent(level: f64) -> String {
+pub(in crate::report) fn percent(level: f64) -> String {
     let text = format!("{:.1}", level * 100.0);
     text.trim_end_matches(".0").to_owned()
 }
