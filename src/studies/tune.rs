@@ -259,6 +259,9 @@ pub fn tune(
         })
         .collect();
     let written = order.len() - 1;
+    // Over all finalists: which of them meet the targets is itself found in these replications.
+    let systems: Vec<&[f64]> = judged.iter().map(Vec::as_slice).collect();
+    let selection = Selection::of(&systems, 1.0 - half);
     for (case, setting) in order.iter().enumerate() {
         let of_target = |target: &Target| summary(&fresh, case, target.column);
         let targets: Vec<Summary> = asked.targets.iter().map(of_target).collect();
@@ -280,7 +283,14 @@ pub fn tune(
             meets: pairs.clone().all(|(target, bound)| meets(target, *bound)),
             targets,
             bounds,
-            against_written: against.map(|p| p.simultaneous(1.0 - half, written)),
+            against_written: against.map(|_| {
+                let turned = selection.difference(case, written);
+                if sign(asked.judge) < 0.0 {
+                    turned.negated()
+                } else {
+                    turned
+                }
+            }),
             saves: against.and_then(|p| p.difference.mean()),
         });
     }
@@ -297,9 +307,6 @@ pub fn tune(
         .copied()
         .min_by(|a, b| mean(a).total_cmp(&mean(b)));
     if let Some(chosen) = tuned.chosen {
-        let systems: Vec<&[f64]> = judged.iter().map(Vec::as_slice).collect();
-        // Over all finalists: which of them meet the targets is itself found in these replications.
-        let selection = Selection::of(&systems, 1.0 - half);
         let others = feasible.iter().filter(|f| **f != chosen);
         tuned.worse_by_at_most = others
             .map(|f| selection.difference(chosen, *f).high)

@@ -82,6 +82,15 @@ pub fn decision(answer: &Tuned) -> String {
             figure.label
         );
     };
+    let worse = answer.worse_by_at_most;
+    let best = if worse <= 0.0 {
+        "the best".to_owned()
+    } else if worse <= answer.asked.indifference {
+        let within = shown_exact(figure, answer.asked.indifference);
+        format!("the best or within {within} of it,")
+    } else {
+        "the best mean, not yet told apart from the next,".to_owned()
+    };
     let pairs = answer.asked.vary.iter().zip(values);
     let settings: Vec<String> = pairs
         .map(|(vary, value)| format!("{} to {value}", vary.parameter.name()))
@@ -100,7 +109,7 @@ pub fn decision(answer: &Tuned) -> String {
         _ => String::new(),
     };
     format!(
-        "Set {} of \"{rule}\": {} {mean} {when}, the best{meets}{against}.",
+        "Set {} of \"{rule}\": {} {mean} {when}, {best}{meets}{against}.",
         settings.join(", "),
         figure.label
     )
@@ -111,7 +120,7 @@ pub fn notes(answer: &Tuned) -> Vec<String> {
     let figure = &answer.judge;
     let level = crate::report::compare::percent(answer.asked.level);
     let mut notes = vec![format!(
-        "{} settings searched in {}; {} finalists decided on in {} fresh ones (seed {}). All that is said of the final holds at \
+        "{} settings searched in {}; {} finalists decided on in {} that are fresh (seed {}). All that is said of the final holds at \
          once with {level} % confidence, half of the error for the targets and half for the choice.",
         answer.settings.len() - 1,
         replications(answer.searched),
