@@ -471,8 +471,8 @@ fn steps_of_kim_and_nelson() {
         ],
     ];
     let mut state = KimNelson::new(3, 5, 0.95, 0.2);
-    for r in 0..12 {
-        state.add(&[X[0][r], X[1][r], X[2][r]]);
+    for ((a, b), c) in X[0].iter().zip(X[1]).zip(X[2]) {
+        state.add(&[*a, b, c]);
     }
     close(state.constants().h2, 13.8885438);
     close(state.variance(0, 1), 0.073);

@@ -337,7 +337,9 @@ fn effect(asked: &Tuning, days: u32, all: &[Column], rows: &Rows, parameter: usi
         .map(|v| v.values.len())
         .product();
     let settings: usize = asked.vary.iter().map(|v| v.values.len()).product();
-    let firsts: Vec<usize> = (0..settings).filter(|s| s / step % levels == 0).collect();
+    let firsts: Vec<usize> = (0..settings)
+        .filter(|s| (s / step).is_multiple_of(levels))
+        .collect();
     let figures = 1 + asked.targets.len();
     // All differences of all parameters and figures at once.
     let made: usize = asked
