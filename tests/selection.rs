@@ -204,7 +204,7 @@ fn the_best_policy_is_selected_as_often_as_promised() {
 fn a_selection_is_the_same_on_any_number_of_threads() {
     let value = |row: &[f32]| f64::from(row[0]);
     let finer = |threads| Selecting {
-        indifference: 0.5,
+        indifference: 0.1,
         ..plan(50, 100_000, threads)
     };
     let inventory = Inventory::new(7);
