@@ -8,12 +8,15 @@ mod input;
 mod new;
 mod output;
 mod replay;
+mod tune;
 
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
 
 /// Everything is as asked.
 const FINE: u8 = 0;
+/// The study ran, but a target is not met.
+const NOT_MET: u8 = 1;
 /// Usage or input is wrong.
 const BAD_INPUT: u8 = 2;
 /// Interrupted; what was done is shown.
@@ -44,6 +47,8 @@ enum Command {
     Replay(replay::Replay),
     /// Run the same days with one thing changed at a time and say what that is worth
     Causes(causes::Causes),
+    /// Search the parameters of a rule for the cheapest setting that meets service targets
+    Tune(tune::Tune),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
     /// Judge drivers' duty logs by an hours-of-service rule book
@@ -52,12 +57,13 @@ enum Command {
     New(new::New),
 }
 
-/// Parses the arguments, carries out the command and returns the exit code: 0 fine, 2 bad usage or input, 130 interrupted.
+/// Parses the arguments, carries out the command and returns the exit code: 0 fine, 1 a target not met, 2 bad usage or input, 130 interrupted.
 pub fn run() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Compare(compare) => compare.run(),
         Command::Replay(replay) => replay.run(),
         Command::Causes(causes) => causes.run(),
+        Command::Tune(tune) => tune.run(),
         Command::Check(check) => check.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),

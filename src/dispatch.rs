@@ -4,6 +4,7 @@
 mod choose;
 mod clock_gates;
 mod gates;
+mod parameter;
 mod plants;
 mod policy;
 mod refusal;
@@ -17,6 +18,7 @@ mod yard_practice;
 pub use choose::{Candidate, choose};
 pub use clock_gates::fits as fits_clocks;
 pub use gates::fits;
+pub use parameter::Parameter;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
 pub use rule::{Choose, Fetch, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};

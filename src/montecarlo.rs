@@ -5,6 +5,8 @@
 
 mod rows;
 mod run;
+mod select;
 
 pub use rows::Rows;
 pub use run::{Progress, Trial, run};
+pub use select::{Selected, Selecting, select};

@@ -17,4 +17,5 @@ mod rule_book;
 mod shell;
 pub mod summary;
 pub mod table;
+pub mod tune;
 mod wrap;

@@ -7,6 +7,7 @@
 mod best;
 mod bootstrap;
 mod interval;
+mod kim_nelson;
 mod paired;
 mod proportion;
 mod quantile;
@@ -17,6 +18,7 @@ mod summary;
 pub use best::{Selection, Verdict, mcb_intervals};
 pub use bootstrap::bootstrap_interval;
 pub use interval::Interval;
+pub use kim_nelson::{Elimination, KimNelson, KimNelsonConstants};
 pub use paired::{Paired, Welch};
 pub use proportion::{clopper_pearson, share_at_least, share_at_most, wilson};
 pub use quantile::{Ranks, quantile, quantile_of_sorted};

@@ -6,6 +6,8 @@ mod hours;
 mod per_hundred;
 pub mod replay;
 mod trial;
+mod tune;
+mod until;
 mod variants;
 mod worst;
 
@@ -17,5 +19,7 @@ pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay};
 pub use trial::RuleTrial;
+pub use tune::{Effect, Finalist, Setting, Target, Tuned, Tuning, Vary, tune};
+pub use until::{Precision, SureOf, Until, default_indifference};
 pub use variants::{VariantWorlds, Variants};
 pub use worst::{Worst, WorstReplication};

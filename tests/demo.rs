@@ -134,6 +134,7 @@ fn answer() -> &'static Comparison {
             seed: 1,
             threads: None,
             level: 0.95,
+            until: Default::default(),
         };
         compare(&scenario, &question, &|_| (), &AtomicBool::new(false)).expect("not stopped")
     })

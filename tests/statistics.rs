@@ -5,9 +5,10 @@
 //! computed digits and the comment gives the printed ones.
 
 use plantday::statistics::{
-    Interval, Paired, Ranks, Selection, Summary, Verdict, bootstrap_interval, clopper_pearson,
-    mcb_intervals, normal_quantile, quantile, replications_for_error,
-    replications_for_relative_error, share_at_least, share_at_most, t_critical, t_quantile, wilson,
+    Elimination, Interval, KimNelson, KimNelsonConstants, Paired, Ranks, Selection, Summary,
+    Verdict, bootstrap_interval, clopper_pearson, mcb_intervals, normal_quantile, quantile,
+    replications_for_error, replications_for_relative_error, share_at_least, share_at_most,
+    t_critical, t_quantile, wilson,
 };
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
@@ -437,4 +438,58 @@ fn bootstrap_of_a_median_agrees_with_order_statistics() {
         (interval.low - 40.5).abs() < 2.0 && (interval.high - 60.5).abs() < 2.0,
         "{interval:?}"
     );
+}
+
+/// Kim & Nelson, ACM Transactions on Modeling and Computer Simulation 11 (2001): η and h² with c = 1; a tutorial of theirs prints
+/// 0.635 and 11.43 for k = 5, α = 0.05, n₀ = 10 (from memory). Digits computed.
+#[test]
+fn constants_of_kim_and_nelson() {
+    for (systems, alpha, first_stage, eta, h2) in [
+        (5, 0.05, 10, 0.634967265, 11.4294108),
+        (10, 0.05, 10, 0.85908343, 15.4635017),
+        (4, 0.1, 20, 0.164919522, 6.26694185),
+        (3, 0.05, 20, 0.185362803, 7.04378652),
+    ] {
+        let got = KimNelsonConstants::new(systems, first_stage, 1.0 - alpha);
+        close(got.eta, eta);
+        close(got.h2, h2);
+    }
+}
+
+/// The procedure's published steps followed on twelve made-up replications with independent software (computed).
+#[test]
+fn steps_of_kim_and_nelson() {
+    const X: [[f64; 12]; 3] = [
+        [
+            10.2, 9.1, 11.0, 8.7, 10.6, 9.9, 10.8, 9.5, 10.1, 10.4, 9.8, 10.0,
+        ],
+        [
+            12.9, 11.8, 13.6, 11.9, 13.1, 12.2, 13.5, 12.6, 12.4, 13.2, 12.7, 12.5,
+        ],
+        [
+            10.9, 10.2, 11.2, 9.9, 11.6, 10.3, 11.9, 10.4, 10.7, 11.3, 10.6, 10.9,
+        ],
+    ];
+    let mut state = KimNelson::new(3, 5, 0.95, 0.2);
+    for ((a, b), c) in X[0].iter().zip(X[1]).zip(X[2]) {
+        state.add(&[*a, b, c]);
+    }
+    close(state.constants().h2, 13.8885438);
+    close(state.variance(0, 1), 0.073);
+    close(state.variance(0, 2), 0.163);
+    close(state.variance(2, 1), 0.13);
+    let gone = |system, after| Elimination { system, after };
+    assert_eq!(state.eliminated(), [gone(1, 5), gone(2, 7)]);
+    assert_eq!((state.best(), state.replications()), (Some(0), 7));
+}
+
+/// Systems that are the same are equally good: the first is taken, and the procedure ends.
+#[test]
+fn kim_and_nelson_end_with_systems_that_tie() {
+    let mut state = KimNelson::new(3, 5, 0.95, 0.2);
+    for r in 0..5 {
+        let x = f64::from(r);
+        state.add(&[x + 1.0, x, x]);
+    }
+    assert_eq!(state.best(), Some(1));
 }

@@ -6,9 +6,10 @@ use super::{FINE, INTERRUPTED};
 use crate::observe::{Better, columns};
 use crate::report::{compare as report, files, table};
 use crate::scenario::Scenario;
-use crate::studies::{self, Question};
+use crate::studies::{self, Question, Until, default_indifference};
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
+use std::sync::atomic::Ordering;
 
 /// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
 #[derive(Debug, clap::Args)]
@@ -33,6 +34,22 @@ pub(super) struct Compare {
     /// The figure that judges, by its name in figures.csv
     #[arg(long, value_name = "FIGURE", default_value = "cost")]
     judge: String,
+    /// Add replications until the best rule is known with the confidence asked for
+    #[arg(long)]
+    until_sure: bool,
+    /// Confidence of the selection and of all intervals
+    #[arg(long, value_name = "P", default_value = "0.95", value_parser = super::input::confidence)]
+    confidence: f64,
+    /// Difference in the judging figure that does not matter to --until-sure, in its unit
+    /// [default: $50, 0.1 of a count, 0.5 h or 1 yd³ a day; 0.01 of a share; 1 min; $0.25 a yd³]
+    #[arg(long, value_name = "X", requires = "until_sure", value_parser = super::input::above_zero)]
+    indifference: Option<f64>,
+    /// Add replications until the intervals of the differences reach no farther than this to each side
+    #[arg(long, value_name = "X", value_parser = super::input::above_zero)]
+    precision: Option<f64>,
+    /// Replications at most with --until-sure or --precision
+    #[arg(long, value_name = "N", default_value_t = 20_000, value_parser = clap::value_parser!(u64).range(2..=10_000_000))]
+    max_replications: u64,
     /// Folder for report.html, figures.csv, summary.csv and charts
     #[arg(long, value_name = "FOLDER", default_value = "plantday-out")]
     out: PathBuf,
@@ -64,11 +81,13 @@ impl Compare {
             "The report is {}; figures and charts are beside it",
             self.out.join("report.html").display()
         );
-        Ok(if answer.replications() < answer.asked {
-            INTERRUPTED
-        } else {
-            FINE
-        })
+        Ok(
+            if answer.replications() < answer.asked || stop.load(Ordering::Relaxed) {
+                INTERRUPTED
+            } else {
+                FINE
+            },
+        )
     }
 
     fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
@@ -99,7 +118,16 @@ impl Compare {
             replications: self.replications,
             seed: self.seed,
             threads: self.threads,
-            level: 0.95,
+            level: self.confidence,
+            until: Until {
+                sure_within: self.until_sure.then(|| {
+                    self.indifference.unwrap_or_else(|| {
+                        default_indifference(&columns[judge], scenario.period.days)
+                    })
+                }),
+                precision: self.precision,
+                most: self.max_replications.max(self.replications),
+            },
         })
     }
 }

@@ -73,3 +73,19 @@ pub(super) fn position<'a>(
         "there is no {what} \"{name}\"{hint}\n  expected one of {list}"
     )))
 }
+
+/// A confidence: above one half (less would be a guess), below one.
+pub(super) fn confidence(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(value) if (0.5..=0.999).contains(&value) => Ok(value),
+        _ => Err("expected a confidence from 0.5 to 0.999, such as 0.95".into()),
+    }
+}
+
+/// A finite number above zero.
+pub(super) fn above_zero(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(value) if value > 0.0 && value.is_finite() => Ok(value),
+        _ => Err("expected a number above zero".into()),
+    }
+}

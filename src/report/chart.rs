@@ -6,7 +6,9 @@
 
 mod axis;
 mod canvas;
+pub mod curve;
 pub mod differences;
+pub mod grid;
 mod heading;
 mod legend;
 pub mod lines;

@@ -11,8 +11,11 @@ mod terminal;
 
 pub(super) use assumptions::CAUTIONS;
 pub use json::json;
-pub use sentences::{decision, sureness};
+pub use sentences::{decision, selection, sureness};
 pub use terminal::terminal;
+
+pub(super) use page::limits;
+pub(super) use sentences::{percent, period, replications};
 
 use super::files::{self, FileError};
 use super::number::Unit;
@@ -22,7 +25,7 @@ use crate::studies::Comparison;
 use std::path::{Path, PathBuf};
 
 /// How the figures of a column are written.
-fn unit(column: &Column) -> Unit {
+pub(super) fn unit(column: &Column) -> Unit {
     match column.unit {
         "$" | "$/yd³" => Unit::Money,
         "share" => Unit::Share,

@@ -1,12 +1,14 @@
 //! `compare`: the rules of a scenario on the same days, and what may be said of them.
 
 use super::per_hundred::{PerHundred, per_hundred};
+use super::until::{self, Precision, SureOf, Until};
 use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{Better, Causes, Column, Loss, Losses, Profile, Timeline, columns};
 use crate::scenario::Scenario;
 use crate::statistics::{
-    Interval, Paired, Selection, Summary, Verdict, quantile_of_sorted, share_at_most, t_critical,
+    Interval, Paired, Ranks, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
+    t_critical,
 };
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
@@ -26,6 +28,8 @@ pub struct Question {
     pub threads: Option<NonZeroUsize>,
     /// Confidence of all intervals, between 0 and 1.
     pub level: f64,
+    /// Replications added until something is known.
+    pub until: Until,
 }
 
 /// The answer.
@@ -54,6 +58,13 @@ pub struct Comparison {
     pub rules: Vec<RuleResult>,
     /// What may be said.
     pub decision: Decision,
+    /// For each rule, the interval of its mean of the judging figure less that of the best of the others, turned so that above
+    /// zero is worse; all hold at once (comparisons with the best).
+    pub against_best_other: Vec<Interval>,
+    /// How the best was selected, if that was asked for and begun.
+    pub sure: Option<SureOf>,
+    /// How precise the differences are, if a precision was asked for.
+    pub precision: Option<Precision>,
     /// Every row: case = position in `rules`.
     pub rows: Rows,
     /// The day worth looking at.
@@ -103,8 +114,12 @@ pub struct Figure {
     pub interval: Interval,
     /// Median over the replications; none without a value.
     pub median: Option<f64>,
+    /// Interval of the median, whatever the distribution; none with too few replications.
+    pub median_interval: Option<Interval>,
     /// The value that 95 % of the replications do not exceed; none without a value.
     pub p95: Option<f64>,
+    /// Interval of that value, whatever the distribution; none with too few replications.
+    pub p95_interval: Option<Interval>,
     /// Where every replication had zero: the largest chance that one has not, at the comparison's confidence.
     pub at_most: Option<f64>,
     /// This rule less the base on the same days; none for the base itself.
@@ -129,6 +144,8 @@ pub enum Decision {
     Alone,
     /// This rule is the best: all simultaneous intervals exclude zero.
     Best(usize),
+    /// This rule was selected in replications of its own: the best, or not worse than the best by more than the indifference.
+    Selected(usize),
     /// These rules are contenders, not told apart.
     NotToldApart(Vec<usize>),
 }
@@ -149,7 +166,26 @@ pub fn compare(
         progress,
         stop,
     );
-    (!rows.is_empty()).then(|| judge(scenario, question, &trial, rows))
+    if rows.is_empty() {
+        return None;
+    }
+    let short = (rows.len() as u64) < question.replications;
+    let (rows, asked) = if short {
+        (rows, question.replications)
+    } else {
+        until::precise(scenario, question, &trial, rows, progress, stop)
+    };
+    let sure = until::sure(scenario, question, progress, stop);
+    let mut answer = judge(scenario, question, &trial, rows);
+    answer.asked = asked;
+    answer.precision = Precision::of(&answer, question);
+    if let Some(best) = sure.as_ref().and_then(|sure| sure.selected.best())
+        && answer.decision != Decision::Best(best)
+    {
+        answer.decision = Decision::Selected(best);
+    }
+    answer.sure = sure;
+    Some(answer)
 }
 
 fn judge(
@@ -201,13 +237,18 @@ fn judge(
     let judged: Vec<Vec<f64>> = (0..question.rules.len())
         .map(|case| oriented(&columns[question.judge], values(case, question.judge)))
         .collect();
+    let systems: Vec<&[f64]> = judged.iter().map(Vec::as_slice).collect();
+    let selection = Selection::of(&systems, question.level);
     Comparison {
         scenario: scenario.name.clone(),
         days: scenario.period.days,
         seed: question.seed,
         level: question.level,
         asked: question.replications,
-        decision: decide(&judged, question.level),
+        decision: decide(&selection, judged.len()),
+        against_best_other: selection.against_best_other,
+        sure: None,
+        precision: None,
         judge: question.judge,
         base,
         base_is_today: question.rules[base] == today,
@@ -237,7 +278,7 @@ fn worst_day(scenario: &Scenario, trial: &RuleTrial<'_>, case: usize, rows: &Row
 }
 
 /// Turned so that less is better.
-fn oriented(column: &Column, mut values: Vec<f64>) -> Vec<f64> {
+pub(super) fn oriented(column: &Column, mut values: Vec<f64>) -> Vec<f64> {
     if column.better == Better::More {
         for value in &mut values {
             *value = -*value;
@@ -246,15 +287,24 @@ fn oriented(column: &Column, mut values: Vec<f64>) -> Vec<f64> {
     values
 }
 
-fn decide(judged: &[Vec<f64>], level: f64) -> Decision {
-    if judged.len() == 1 {
+fn decide(selection: &Selection, rules: usize) -> Decision {
+    if rules == 1 {
         return Decision::Alone;
     }
-    let systems: Vec<&[f64]> = judged.iter().map(Vec::as_slice).collect();
-    match Selection::of(&systems, level).verdict {
-        Verdict::Best(rule) => Decision::Best(rule),
-        Verdict::NotToldApart(rules) => Decision::NotToldApart(rules),
+    match &selection.verdict {
+        Verdict::Best(rule) => Decision::Best(*rule),
+        Verdict::NotToldApart(rules) => Decision::NotToldApart(rules.clone()),
     }
+}
+
+/// The order statistics around a quantile.
+fn around(sorted: &[f64], p: f64, level: f64) -> Option<Interval> {
+    let ranks = Ranks::enclosing(sorted.len() as u64, p, level)?;
+    let at = |rank: u64| sorted[rank as usize - 1];
+    Some(Interval {
+        low: at(ranks.low),
+        high: at(ranks.high),
+    })
 }
 
 fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Figure {
@@ -273,7 +323,9 @@ fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Fi
     Figure {
         interval: summary.interval(level),
         median: quantile_of_sorted(&values, 0.5),
+        median_interval: around(&values, 0.5, level),
         p95: quantile_of_sorted(&values, 0.95),
+        p95_interval: around(&values, 0.95, level),
         at_most: all_zero.then(|| share_at_most(0, summary.n(), level)),
         summary,
         difference,

@@ -73,7 +73,7 @@ pub(super) fn all(answer: &Comparison) -> Vec<Chart> {
 pub(super) fn pick(answer: &Comparison) -> usize {
     match &answer.decision {
         Decision::Alone => answer.base,
-        Decision::Best(rule) => *rule,
+        Decision::Best(rule) | Decision::Selected(rule) => *rule,
         Decision::NotToldApart(rules) => {
             let other = rules.iter().find(|rule| **rule != answer.base);
             *other.unwrap_or(&answer.base)

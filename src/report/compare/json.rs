@@ -8,10 +8,15 @@ use serde_json::{Map, Value, json};
 ///
 /// ```text
 /// {"study": "compare", "scenario", "days", "seed", "replications", "asked", "level", "judge", "base", "base_is_today",
-///  "decision": {"verdict": "best" | "not told apart" | "alone", "rules": [names], "sentence"},
-///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "sd", "median", "p95", "blanks",
+///  "decision": {"verdict": "best" | "selected" | "not told apart" | "alone", "rules": [names], "sentence"},
+///  "selection": {"indifference", "confidence", "finished", "left": [names], "replications", "at_most", "max_replications",
+///                "blanks", "left_behind": [{"name", "after"}]},
+///  "precision": {"wanted", "reached", "would_take"}, "sentences": [texts],
+///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "sd", "median", "median_low", "median_high", "p95",
+///             "p95_low", "p95_high", "blanks",
 ///             "difference": {"mean", "low", "high"}}}, "causes": {key: {"late_loads", "share", "minutes_late"}},
-///             "losses": {key: {"mean", "low", "high", "at_most_if_never"}}}]}
+///             "losses": {key: {"mean", "low", "high", "at_most_if_never"}},
+///             "worse_than_best_other": {"low", "high"}}]}
 /// ```
 ///
 /// Where the scenario describes mixes, `"per_100_loads": [{"name", "figures": {key: {"mean", "low", "high"}}}]` besides.
@@ -20,6 +25,7 @@ pub fn json(answer: &Comparison) -> Value {
     let (verdict, best): (&str, Vec<usize>) = match &answer.decision {
         Decision::Alone => ("alone", vec![answer.base]),
         Decision::Best(rule) => ("best", vec![*rule]),
+        Decision::Selected(rule) => ("selected", vec![*rule]),
         Decision::NotToldApart(rules) => ("not told apart", rules.clone()),
     };
     let names: Vec<&str> = best
@@ -37,7 +43,8 @@ pub fn json(answer: &Comparison) -> Value {
                 .zip(&rule.figures)
                 .map(|(column, f)| (column.key.clone(), figure(f)))
                 .collect();
-            json!({ "name": rule.name, "figures": figures, "causes": super::causes::json(answer, place), "losses": losses(answer, place) })
+            json!({ "name": rule.name, "figures": figures, "causes": super::causes::json(answer, place), "losses": losses(answer, place),
+                "worse_than_best_other": ends(Some(answer.against_best_other[place])) })
         })
         .collect();
     let mut answer_json = json!({
@@ -52,6 +59,13 @@ pub fn json(answer: &Comparison) -> Value {
         "base": answer.rules[answer.base].name,
         "base_is_today": answer.base_is_today,
         "decision": { "verdict": verdict, "rules": names, "sentence": super::decision(answer) },
+        "selection": selection(answer),
+        "precision": answer.precision.map(|p| json!({
+            "wanted": p.wanted,
+            "reached": p.reached.is_finite().then_some(p.reached),
+            "would_take": p.would_take,
+        })),
+        "sentences": super::selection(answer),
         "rules": rules,
     });
     if !answer.per_hundred.is_empty() {
@@ -104,7 +118,11 @@ fn figure(figure: &Figure) -> Value {
         "high": finite(figure.interval).map(|i| i.high),
         "sd": figure.summary.sd(),
         "median": figure.median,
+        "median_low": figure.median_interval.map(|i| i.low),
+        "median_high": figure.median_interval.map(|i| i.high),
         "p95": figure.p95,
+        "p95_low": figure.p95_interval.map(|i| i.low),
+        "p95_high": figure.p95_interval.map(|i| i.high),
         "blanks": figure.summary.blanks(),
     });
     if let Some(difference) = &figure.difference {
@@ -115,6 +133,39 @@ fn figure(figure: &Figure) -> Value {
         });
     }
     value
+}
+
+fn selection(answer: &Comparison) -> Value {
+    let Some(sure) = &answer.sure else {
+        return Value::Null;
+    };
+    let name = |rule: usize| answer.rules[rule].name.as_str();
+    let left: Vec<&str> = sure
+        .selected
+        .survivors
+        .iter()
+        .map(|rule| name(*rule))
+        .collect();
+    let behind = sure.selected.eliminated.iter();
+    let behind: Vec<Value> = behind
+        .map(|gone| json!({ "name": name(gone.system), "after": gone.after }))
+        .collect();
+    json!({
+        "indifference": sure.indifference,
+        "confidence": answer.level,
+        "finished": sure.selected.best().is_some(),
+        "left": left,
+        "replications": sure.selected.replications,
+        "at_most": sure.selected.at_most,
+        "max_replications": sure.most,
+        "blanks": sure.selected.blanks,
+        "left_behind": behind,
+    })
+}
+
+fn ends(interval: Option<Interval>) -> Value {
+    let interval = interval.and_then(finite);
+    json!({ "low": interval.map(|i| i.low), "high": interval.map(|i| i.high) })
 }
 
 /// JSON has no infinity.

@@ -20,8 +20,10 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
         div.decision {
             p { (decision(answer)) }
             p { (sureness(answer)) }
+            @for sentence in sentences::selection(answer) { p { (sentence) } }
         }
         (means(answer))
+        (quantiles(answer))
         @if !answer.per_hundred.is_empty() { (concrete(answer)) }
         (rules(answer))
         @for chart in charts {
@@ -87,13 +89,14 @@ fn means(answer: &Comparison) -> Markup {
                         tr {
                             th { "difference from " (sentences::base(answer)) " in " (answer.judged_by().label) }
                             th { "mean" }
-                            th { (format!("{:.0} % interval", answer.level * 100.0)) }
+                            th { (format!("{} % interval", sentences::percent(answer.level))) }
+                            th { "worse than the best by at most" }
                         }
                     }
                     tbody {
-                        @for rule in &answer.rules {
+                        @for (place, rule) in answer.rules.iter().enumerate() {
                             @if let Some(difference) = &rule.figures[answer.judge].difference {
-                                (difference_row(answer, &rule.name, difference))
+                                (difference_row(answer, &rule.name, difference, answer.against_best_other[place].high))
                             }
                         }
                     }
@@ -154,6 +157,7 @@ fn difference_row(
     answer: &Comparison,
     name: &str,
     difference: &crate::studies::Difference,
+    worse: f64,
 ) -> Markup {
     let unit = unit(answer.judged_by());
     let interval = difference.interval;
@@ -167,7 +171,62 @@ fn difference_row(
                 @if interval.is_bounded() { (show(interval.low)) " to " (show(interval.high)) }
                 @else { "needs two replications" }
             }
+            td {
+                @if !worse.is_finite() { "–" }
+                @else if worse == 0.0 { "it is the best" }
+                @else { (unit.show(worse, decimals)) }
+            }
         }
+    }
+}
+
+/// The usual and the bad day: medians and 95th percentiles of cost and lateness, with their intervals.
+fn quantiles(answer: &Comparison) -> Markup {
+    let mut shown = vec![figure::COST, figure::LATE_MIN];
+    if !shown.contains(&answer.judge) {
+        shown.push(answer.judge);
+    }
+    let cell = |place: usize, value: Option<f64>, interval: Option<crate::statistics::Interval>| {
+        let column = &answer.columns[place];
+        let show = |value: f64| unit(column).show(value, column.decimals);
+        html! {
+            td {
+                (value.map_or("–".into(), show))
+                br;
+                span.note {
+                    @match interval {
+                        Some(i) => { (show(i.low)) " to " (show(i.high)) },
+                        None => "too few to say",
+                    }
+                }
+            }
+        }
+    };
+    html! {
+        h2 { "The usual and the bad " @if answer.days == 1 { "day" } @else { "period" } }
+        div.wide {
+            table {
+                thead {
+                    tr {
+                        th { "over " (sentences::replications(answer.replications())) }
+                        @for rule in &answer.rules { th { (rule.name) } }
+                    }
+                }
+                tbody {
+                    @for place in shown {
+                        tr {
+                            td { (heading(&answer.columns[place])) ": half are below" }
+                            @for rule in &answer.rules { (cell(place, rule.figures[place].median, rule.figures[place].median_interval)) }
+                        }
+                        tr {
+                            td { (heading(&answer.columns[place])) ": one in twenty is above" }
+                            @for rule in &answer.rules { (cell(place, rule.figures[place].p95, rule.figures[place].p95_interval)) }
+                        }
+                    }
+                }
+            }
+        }
+        p.note { (format!("Below each, its {} % interval from order statistics, which holds whatever the distribution.", sentences::percent(answer.level))) }
     }
 }
 
@@ -244,7 +303,7 @@ fn assumed(scenario: &Scenario) -> Markup {
     }
 }
 
-fn limits(scenario: &Scenario) -> Markup {
+pub(in crate::report) fn limits(scenario: &Scenario) -> Markup {
     html! {
         h2 { "What is not modelled" }
         ul { @for line in assumptions::not_modelled(scenario) { li { (line) } } }
@@ -264,7 +323,7 @@ fn recipe(answer: &Comparison) -> Markup {
         }
         p {
             code {
-                "plantday compare FILE --replications " (answer.replications()) " --seed " (answer.seed)
+                "plantday compare FILE --replications " (answer.replications()) " --seed " (answer.seed) (sentences::selection_options(answer))
                 " --judge " (answer.judged_by().key) " --rules \"" (names.join(";")) "\""
             }
         }

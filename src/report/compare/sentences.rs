@@ -28,6 +28,22 @@ pub fn decision(answer: &Comparison) -> String {
             base(answer),
             sure(answer, *best)
         ),
+        Decision::Selected(best) if *best == answer.base => {
+            let keep = if answer.base_is_today { "Keep" } else { "Run" };
+            format!(
+                "{keep} {}: no other is better on {figure} by more than {}.",
+                base(answer),
+                indifference(answer)
+            )
+        }
+        Decision::Selected(best) => format!(
+            "Run {}: on {figure} the best, or within {} of the best; it {} against {} ({}).",
+            quoted(answer, *best),
+            indifference(answer),
+            gain(answer, *best),
+            base(answer),
+            sure(answer, *best)
+        ),
         Decision::NotToldApart(contenders) => not_told_apart(answer, contenders),
     }
 }
@@ -78,7 +94,7 @@ pub(super) fn base(answer: &Comparison) -> String {
 }
 
 /// `1 replication`, `2,000 replications`.
-pub(super) fn replications(n: u64) -> String {
+pub(in crate::report) fn replications(n: u64) -> String {
     format!("{} replication{}", count(n), if n == 1 { "" } else { "s" })
 }
 
@@ -119,8 +135,8 @@ fn sure(answer: &Comparison, rule: usize) -> String {
     let decimals = unit.decimals(interval.half_width());
     let (_, Interval { low, high }) = verb(column, mean, interval);
     format!(
-        "{:.0} % interval {} to {}, for all comparisons at once",
-        answer.level * 100.0,
+        "{} % interval {} to {}, for all comparisons at once",
+        percent(answer.level),
         unit.show(low, decimals),
         unit.show(high, decimals)
     )
@@ -137,7 +153,7 @@ fn verb(column: &Column, mean: f64, interval: Interval) -> (&'static str, Interv
 }
 
 /// "a day", "in 6 days".
-pub(super) fn period(days: u32) -> String {
+pub(in crate::report) fn period(days: u32) -> String {
     if days == 1 {
         "a day".into()
     } else {
@@ -184,6 +200,113 @@ pub fn sureness(answer: &Comparison) -> String {
         "Every rule met {same} (seed {}).{common}{short}",
         answer.seed
     )
+}
+
+/// 0.95 as `95`, 0.999 as `99.9`.
+pub(in crate::report) fn percent(level: f64) -> String {
+    let text = format!("{:.1}", level * 100.0);
+    text.trim_end_matches(".0").to_owned()
+}
+
+/// `$50 a day`: the difference that does not matter.
+fn indifference(answer: &Comparison) -> String {
+    let sure = answer.sure.as_ref();
+    amount(answer, sure.map_or(0.0, |sure| sure.indifference))
+}
+
+/// An amount of the judging figure, with its unit.
+fn amount(answer: &Comparison, value: f64) -> String {
+    let column = answer.judged_by();
+    let decimals = (0..6)
+        .find(|places| {
+            let shown = match column.unit {
+                "share" => value * 100.0,
+                _ => value,
+            } * libm::pow(10.0, f64::from(*places));
+            (shown - libm::round(shown)).abs() < 1e-6
+        })
+        .unwrap_or(6) as usize;
+    match column.unit {
+        "share" => format!(
+            "{} percentage points",
+            Unit::Plain.show(value * 100.0, decimals)
+        ),
+        "$" => format!(
+            "{} {}",
+            unit(column).show(value, decimals),
+            period(answer.days)
+        ),
+        "$/yd³" => format!("{} per yd³", unit(column).show(value, decimals.max(2))),
+        unit => format!("{} {unit}", Unit::Plain.show(value, decimals))
+            .trim_end()
+            .to_owned(),
+    }
+}
+
+/// How the best was selected and how precise the differences are, where that was asked for.
+pub fn selection(answer: &Comparison) -> Vec<String> {
+    let mut sentences = Vec::new();
+    let level = percent(answer.level);
+    if let Some(sure) = &answer.sure {
+        let (selected, within) = (&sure.selected, amount(answer, sure.indifference));
+        let own = replications(selected.replications);
+        sentences.push(match (selected.best(), selected.at_most) {
+            (Some(best), _) => format!(
+                "Sure: {} was selected with {level} % confidence as the best of {} on {}, differences up to {within} not mattering, in {own} of its own; \
+                 the figures here are from others.",
+                quoted(answer, best),
+                answer.rules.len(),
+                answer.judged_by().label,
+            ),
+            (None, at_most) => {
+                let left: Vec<String> = selected.survivors.iter().map(|rule| quoted(answer, *rule)).collect();
+                let needed = at_most.map_or("more than 50 replications".to_owned(), |needed| {
+                    format!("at most {}", replications(needed + selected.blanks))
+                });
+                format!(
+                    "Not sure yet: {} may be the best after {own} of the selection. To be {level} % sure within {within} takes {needed} \
+                     (--max-replications).",
+                    listed(&left, "or")
+                )
+            }
+        });
+        if selected.blanks > 0 {
+            sentences.push(format!(
+                "Of the selection's replications {} had no {} under some rule and were left out.",
+                count(selected.blanks),
+                answer.judged_by().label
+            ));
+        }
+    }
+    if let Some(precision) = &answer.precision {
+        let wanted = amount(answer, precision.wanted);
+        let decimals = unit(answer.judged_by()).decimals(precision.reached);
+        let reached = unit(answer.judged_by()).show(precision.reached, decimals);
+        sentences.push(if precision.reached <= precision.wanted {
+            format!("The precision asked for is met: give or take {reached}, {wanted} asked for.")
+        } else {
+            let needed = precision.would_take.map_or("more replications than can be said".to_owned(), |needed| {
+                format!("about {}", replications(needed))
+            });
+            format!("The precision asked for, give or take {wanted}, is not met; it takes {needed} (--max-replications).")
+        });
+    }
+    sentences
+}
+
+/// The options of the selection, as they were given or by default.
+pub(super) fn selection_options(answer: &Comparison) -> String {
+    let mut options = String::new();
+    if answer.level != 0.95 {
+        options += &format!(" --confidence {}", answer.level);
+    }
+    if let Some(sure) = &answer.sure {
+        options += &format!(
+            " --until-sure --indifference {} --max-replications {}",
+            sure.indifference, sure.most
+        );
+    }
+    options
 }
 
 fn listed(parts: &[String], last: &str) -> String {

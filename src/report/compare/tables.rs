@@ -44,6 +44,10 @@ pub(super) fn summary(answer: &Comparison) -> Vec<u8> {
         "difference_low",
         "difference_high",
         "variance_reduction",
+        "median_low",
+        "median_high",
+        "p95_low",
+        "p95_high",
     ]);
     for rule in &answer.rules {
         for (column, figure) in answer.columns.iter().zip(&rule.figures) {
@@ -65,6 +69,10 @@ pub(super) fn summary(answer: &Comparison) -> Vec<u8> {
                 difference.map(|d| d.interval.low).into(),
                 difference.map(|d| d.interval.high).into(),
                 difference.and_then(|d| d.variance_reduction).into(),
+                figure.median_interval.map(|i| i.low).into(),
+                figure.median_interval.map(|i| i.high).into(),
+                figure.p95_interval.map(|i| i.low).into(),
+                figure.p95_interval.map(|i| i.high).into(),
             ]);
         }
     }

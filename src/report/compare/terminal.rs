@@ -65,6 +65,9 @@ pub fn terminal(answer: &Comparison, width: u16) -> String {
         paragraph(&sentence);
     }
     paragraph(&sureness(answer));
+    for sentence in sentences::selection(answer) {
+        paragraph(&sentence);
+    }
     let never = never(answer);
     if !never.is_empty() {
         let _ = writeln!(text, "{never}");
@@ -143,7 +146,10 @@ fn differences(answer: &Comparison) -> [Vec<String>; 2] {
     };
     let mut rows = [
         vec![against],
-        vec![format!("  give or take, {:.0} %", answer.level * 100.0)],
+        vec![format!(
+            "  give or take, {} %",
+            sentences::percent(answer.level)
+        )],
     ];
     for rule in &answer.rules {
         let Some(difference) = &rule.figures[answer.judge].difference else {

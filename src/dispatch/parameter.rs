@@ -1,0 +1,153 @@
+//! The numbers of a rule that can be searched, each with its name as a scenario writes it, its range, and a pure edit.
+
+use super::{Gate, Lend, Plants, Rule};
+use crate::roads::Belief;
+
+/// One number of a rule.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Parameter {
+    /// `margin_min`.
+    Margin,
+    /// `bay_wait_min`.
+    BayWait,
+    /// `gates.LastLoadBy.hours`.
+    LastLoadBy,
+    /// `gates.HomeWithin.probability`.
+    HomeWithin,
+    /// `lend.IfSaves.minutes`.
+    LendIfSaves,
+    /// `plants.NearestFirst.late_min`.
+    NearestFirst,
+    /// `belief.TimeOfDay.quantile`.
+    BeliefQuantile,
+    /// `room_kept_yd3`.
+    RoomKept,
+    /// `weight_margin_lb`.
+    WeightMargin,
+}
+
+impl Parameter {
+    /// All of them.
+    pub const ALL: [Self; 9] = [
+        Self::Margin,
+        Self::BayWait,
+        Self::LastLoadBy,
+        Self::HomeWithin,
+        Self::LendIfSaves,
+        Self::NearestFirst,
+        Self::BeliefQuantile,
+        Self::RoomKept,
+        Self::WeightMargin,
+    ];
+
+    /// Name, as the scenario writes it: field, choice and number, joined by dots.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Margin => "margin_min",
+            Self::BayWait => "bay_wait_min",
+            Self::LastLoadBy => "gates.LastLoadBy.hours",
+            Self::HomeWithin => "gates.HomeWithin.probability",
+            Self::LendIfSaves => "lend.IfSaves.minutes",
+            Self::NearestFirst => "plants.NearestFirst.late_min",
+            Self::BeliefQuantile => "belief.TimeOfDay.quantile",
+            Self::RoomKept => "room_kept_yd3",
+            Self::WeightMargin => "weight_margin_lb",
+        }
+    }
+
+    /// What it is, for people, with its unit.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Margin => "minutes sent earlier",
+            Self::BayWait => "minutes allowed for the bay",
+            Self::LastLoadBy => "last load by, hours since report",
+            Self::HomeWithin => "chance of being home in time",
+            Self::LendIfSaves => "lend if it saves, minutes",
+            Self::NearestFirst => "nearest plant first until late, minutes",
+            Self::BeliefQuantile => "share of trips that the belief covers",
+            Self::RoomKept => "room kept in the drum, yd³",
+            Self::WeightMargin => "weight kept below the limit, lb",
+        }
+    }
+
+    /// Smallest and largest value that a rule may have.
+    pub fn range(self) -> (f64, f64) {
+        match self {
+            Self::Margin | Self::BayWait => (0.0, 240.0),
+            Self::LastLoadBy => (0.001, 672.0),
+            Self::HomeWithin => (0.5, 0.999),
+            Self::LendIfSaves | Self::NearestFirst => (0.0, 1_440.0),
+            Self::BeliefQuantile => (0.05, 0.99),
+            Self::RoomKept => (0.0, 3.0),
+            Self::WeightMargin => (0.0, 20_000.0),
+        }
+    }
+
+    /// Its value in a rule; none if the rule has made another choice.
+    pub fn of(self, rule: &Rule) -> Option<f64> {
+        match self {
+            Self::Margin => Some(rule.margin_min),
+            Self::BayWait => Some(rule.bay_wait_min),
+            Self::RoomKept => Some(rule.room_kept_yd3),
+            Self::WeightMargin => Some(rule.weight_margin_lb),
+            // Of several gates of a kind the strictest counts.
+            Self::LastLoadBy => rule
+                .gates
+                .iter()
+                .filter_map(|gate| match gate {
+                    Gate::LastLoadBy { hours } => Some(*hours),
+                    _ => None,
+                })
+                .reduce(f64::min),
+            Self::HomeWithin => rule
+                .gates
+                .iter()
+                .filter_map(|gate| match gate {
+                    Gate::HomeWithin { probability } => Some(*probability),
+                    _ => None,
+                })
+                .reduce(f64::max),
+            Self::LendIfSaves => match rule.lend {
+                Lend::IfSaves { minutes } => Some(minutes),
+                Lend::Never | Lend::Always => None,
+            },
+            Self::NearestFirst => match rule.plants {
+                Plants::NearestFirst { late_min } => Some(late_min),
+                Plants::Any => None,
+            },
+            Self::BeliefQuantile => match rule.belief {
+                Belief::TimeOfDay { quantile } => quantile,
+                _ => None,
+            },
+        }
+    }
+
+    /// The rule with this number changed; where it had made another choice, it makes this one (a gate is added). The number
+    /// is taken as it is: whoever asks keeps to the [range](Self::range).
+    pub fn set(self, mut rule: Rule, value: f64) -> Rule {
+        match self {
+            Self::Margin => rule.margin_min = value,
+            Self::BayWait => rule.bay_wait_min = value,
+            Self::RoomKept => rule.room_kept_yd3 = value,
+            Self::WeightMargin => rule.weight_margin_lb = value,
+            Self::LastLoadBy => {
+                rule.gates
+                    .retain(|gate| !matches!(gate, Gate::LastLoadBy { .. }));
+                rule.gates.push(Gate::LastLoadBy { hours: value });
+            }
+            Self::HomeWithin => {
+                rule.gates
+                    .retain(|gate| !matches!(gate, Gate::HomeWithin { .. }));
+                rule.gates.push(Gate::HomeWithin { probability: value });
+            }
+            Self::LendIfSaves => rule.lend = Lend::IfSaves { minutes: value },
+            Self::NearestFirst => rule.plants = Plants::NearestFirst { late_min: value },
+            Self::BeliefQuantile => {
+                rule.belief = Belief::TimeOfDay {
+                    quantile: Some(value),
+                };
+            }
+        }
+        rule
+    }
+}

@@ -1,0 +1,101 @@
+//! The surface as a picture: one parameter as a curve; of more, the first two as a grid, the others as chosen.
+
+use super::sentences::{decimals, decision, shown};
+use crate::observe::Better;
+use crate::report::chart::{curve, grid};
+use crate::report::compare::{replications, unit};
+use crate::studies::{Setting, Tuned};
+
+/// The chart as SVG text.
+pub(super) fn surface(answer: &Tuned) -> String {
+    let vary = &answer.asked.vary;
+    let chosen = answer.chosen.map(|chosen| answer.finalists[chosen].setting);
+    let axis = |n: usize| {
+        format!(
+            "{} ({})",
+            vary[n].parameter.label(),
+            vary[n].parameter.name()
+        )
+    };
+    let on = format!(
+        "mean {} of the search, {} of each setting",
+        answer.judge.label,
+        replications(answer.searched)
+    );
+    if let [one] = &vary[..] {
+        let point = |(n, value): (usize, &f64)| curve::Point {
+            name: value.to_string(),
+            mean: answer.settings[n].judged.mean(),
+            interval: answer.settings[n].judged.interval(answer.asked.level),
+            meets: answer.settings[n].seems_to_meet,
+            chosen: chosen == Some(n),
+        };
+        return curve::svg(&curve::Curve {
+            title: decision(answer),
+            subtitle: format!("Points: {on}; bars: intervals of each alone"),
+            x_axis: axis(0),
+            y_axis: answer.judge.label.clone(),
+            unit: unit(&answer.judge),
+            points: one.values.iter().enumerate().map(point).collect(),
+            targets: !answer.targets.is_empty(),
+        });
+    }
+    // The parameters after the first two stay as chosen; where nothing is, at their first value.
+    let (rows, columns) = (vary[0].values.len(), vary[1].values.len());
+    let inner: usize = vary[2..].iter().map(|v| v.values.len()).product();
+    let rest = chosen
+        .filter(|s| answer.settings[*s].values.is_some())
+        .map_or(0, |s| s % inner);
+    let place = |cell: usize| cell * inner + rest;
+    let sign = if answer.judge.better == Better::More {
+        -1.0
+    } else {
+        1.0
+    };
+    let value = |setting: &Setting| setting.judged.mean().map(|mean| sign * mean);
+    let all = || (0..rows * columns).filter_map(|cell| value(&answer.settings[place(cell)]));
+    let (best, worst) = (
+        all().fold(f64::INFINITY, f64::min),
+        all().fold(f64::NEG_INFINITY, f64::max),
+    );
+    let cells = (0..rows * columns).map(|cell| {
+        let setting = &answer.settings[place(cell)];
+        grid::Cell {
+            text: setting.judged.mean().map_or("–".into(), |mean| {
+                shown(&answer.judge, mean, decimals(&answer.judge))
+            }),
+            place: value(setting).map(|v| {
+                if worst > best {
+                    (v - best) / (worst - best)
+                } else {
+                    0.0
+                }
+            }),
+            meets: setting.seems_to_meet,
+            chosen: chosen == Some(place(cell)),
+        }
+    });
+    let rest: Vec<String> = (2..vary.len())
+        .map(|n| {
+            let values = answer.settings[place(0)].values.as_ref();
+            format!(
+                "{} {}",
+                vary[n].parameter.name(),
+                values.map_or(f64::NAN, |v| v[n])
+            )
+        })
+        .collect();
+    let rest = if rest.is_empty() {
+        String::new()
+    } else {
+        format!("; {}", rest.join(", "))
+    };
+    let texts = |n: usize| vary[n].values.iter().map(f64::to_string).collect();
+    grid::svg(&grid::Grid {
+        title: decision(answer),
+        subtitle: format!("Cells: {on}{rest}"),
+        across: (axis(1), texts(1)),
+        down: (axis(0), texts(0)),
+        cells: cells.collect(),
+    })
+}

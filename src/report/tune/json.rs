@@ -1,0 +1,92 @@
+//! The answer as JSON.
+
+use super::sentences::{decision, notes};
+use crate::statistics::{Interval, Summary};
+use crate::studies::Tuned;
+use serde_json::{Map, Value, json};
+
+/// The answer as one JSON object:
+///
+/// ```text
+/// {"study": "tune", "scenario", "days", "rule", "seed", "level", "judge", "indifference", "searched", "decided_on",
+///  "targets": {key: bound}, "decision", "notes": [texts], "chosen": setting | null, "worse_by_at_most",
+///  "surface": [{"setting": {parameter: value} | null, "judged": figure, "targets": {key: figure}, "seems_to_meet"}],
+///  "final": [{"setting", "judged", "targets", "bounds": {key: bound}, "meets", "against_written": {"mean", "low", "high"}}],
+///  "effects": {parameter: {"means", "low", "high", "targets_untouched", "does_not_matter"}}}
+/// ```
+///
+/// A figure is `{"mean", "low", "high"}`. What does not exist is `null`; the setting `null` is the rule as it is written.
+pub fn json(answer: &Tuned) -> Value {
+    let setting = |place: usize| -> Value {
+        let Some(values) = &answer.settings[place].values else {
+            return Value::Null;
+        };
+        let pairs = answer.asked.vary.iter().zip(values);
+        let pairs: Map<String, Value> = pairs
+            .map(|(v, x)| (v.parameter.name().to_owned(), json!(x)))
+            .collect();
+        Value::Object(pairs)
+    };
+    let figure = |summary: &Summary| {
+        let (low, high) = ends(summary.interval(answer.asked.level));
+        json!({ "mean": summary.mean(), "low": low, "high": high })
+    };
+    let by_target = |values: Vec<Value>| -> Map<String, Value> {
+        answer
+            .targets
+            .iter()
+            .map(|c| c.key.clone())
+            .zip(values)
+            .collect()
+    };
+    let figures = |all: &[Summary]| by_target(all.iter().map(figure).collect());
+    let surface: Vec<Value> = answer
+        .settings
+        .iter()
+        .enumerate()
+        .map(|(n, s)| json!({ "setting": setting(n), "judged": figure(&s.judged), "targets": figures(&s.targets), "seems_to_meet": s.seems_to_meet }))
+        .collect();
+    let last: Vec<Value> = answer
+        .finalists
+        .iter()
+        .map(|f| {
+            let (low, high) = f.against_written.map_or((None, None), ends);
+            json!({
+                "setting": setting(f.setting), "judged": figure(&f.judged), "targets": figures(&f.targets),
+                "bounds": by_target(f.bounds.iter().map(|b| json!(b)).collect()), "meets": f.meets,
+                "against_written": { "mean": f.saves, "low": low, "high": high },
+            })
+        })
+        .collect();
+    let effects: Map<String, Value> = answer
+        .asked
+        .vary
+        .iter()
+        .zip(&answer.effects)
+        .map(|(vary, effect)| {
+            let (low, high) = ends(effect.reach);
+            let value = json!({ "means": effect.means, "low": low, "high": high,
+                "targets_untouched": effect.targets_untouched, "does_not_matter": effect.does_not_matter });
+            (vary.parameter.name().to_owned(), value)
+        })
+        .collect();
+    json!({
+        "study": "tune", "scenario": answer.scenario, "days": answer.days, "rule": answer.rule, "seed": answer.asked.seed,
+        "level": answer.asked.level, "judge": answer.judge.key, "indifference": answer.asked.indifference,
+        "searched": answer.searched, "decided_on": answer.decided_on,
+        "targets": by_target(answer.asked.targets.iter().map(|t| json!(t.bound)).collect()),
+        "decision": decision(answer), "notes": notes(answer),
+        "found": answer.chosen.is_some(),
+        "chosen": answer.chosen.map_or(Value::Null, |c| setting(answer.finalists[c].setting)),
+        "worse_by_at_most": answer.worse_by_at_most.is_finite().then_some(answer.worse_by_at_most),
+        "surface": surface, "final": last, "effects": effects,
+    })
+}
+
+fn ends(interval: Interval) -> (Option<f64>, Option<f64>) {
+    let known = interval.is_bounded();
+    (
+        known.then_some(interval.low),
+        known.then_some(interval.high),
+    )
+}

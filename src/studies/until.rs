@@ -1,0 +1,183 @@
+//! Replications added where needed: until a precision is met, and until the best rule is known.
+
+use super::RuleTrial;
+use super::compare::{Comparison, Question, oriented};
+use crate::montecarlo::{self, Progress, Rows, Selected, Selecting};
+use crate::observe::{Better, Column, columns};
+use crate::scenario::Scenario;
+use crate::statistics::{Paired, Summary, replications_for_error};
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// When enough is known. By default: with the replications asked for.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Until {
+    /// Select the best rule by replications of their own, differences up to this (above zero, in the judging figure's unit)
+    /// not mattering.
+    pub sure_within: Option<f64>,
+    /// Add replications until every simultaneous interval of a difference from the base in the judging figure (of the mean,
+    /// with one rule) reaches at most so far to each side, in its unit.
+    pub precision: Option<f64>,
+    /// Replications at most, of the selection and again of the comparison; at least those of the question.
+    pub most: u64,
+}
+
+/// How the best rule was selected.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SureOf {
+    /// The difference that does not matter, in the judging figure's unit.
+    pub indifference: f64,
+    /// Replications at most.
+    pub most: u64,
+    /// What it came to.
+    pub selected: Selected,
+}
+
+/// How precise the differences of the judging figure are.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Precision {
+    /// Half-width wanted.
+    pub wanted: f64,
+    /// Largest half-width reached; infinite with one replication.
+    pub reached: f64,
+    /// Replications that it is expected to take where it is not reached; none if that cannot be said.
+    pub would_take: Option<u64>,
+}
+
+/// The replications of a selection begin here, far above those of any comparison, so that the two share none.
+pub(super) const SEARCH_FROM: u64 = 1 << 32;
+
+/// Replications of a selection before a rule may be left behind: enough for the variances of differences whose distribution
+/// is skewed.
+const FIRST_STAGE: u64 = 50;
+
+/// A difference of the judging figure that nobody would change a rule for, where none is named: $50, 0.1 of a count, half an
+/// hour or one yd³ a day of the period; $0.25 a yd³, one percentage point, one minute. Fixed beforehand, not taken from
+/// results.
+pub fn default_indifference(column: &Column, days: u32) -> f64 {
+    let days = f64::from(days);
+    match column.unit {
+        "$" => 50.0 * days,
+        "$/yd³" => 0.25,
+        "share" => 0.01,
+        "min" => 1.0,
+        "h" => 0.5 * days,
+        "yd³" => days,
+        _ => 0.1 * days,
+    }
+}
+
+/// Selects the best rule; none if it was not asked for, or if there is one rule. A study that
+/// was stopped before has made no replication of it.
+pub(super) fn sure(
+    scenario: &Scenario,
+    question: &Question,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> Option<SureOf> {
+    let indifference = question.until.sure_within?;
+    if question.rules.len() < 2 {
+        return None;
+    }
+    // A trial of its own: the causes and profiles shown are those of the comparison alone.
+    let trial = RuleTrial::new(scenario, question.rules.clone(), question.seed);
+    let less = columns(scenario)[question.judge].better != Better::More;
+    let plan = Selecting {
+        level: question.level,
+        indifference,
+        first_stage: FIRST_STAGE,
+        from: SEARCH_FROM,
+        most: question.until.most,
+        threads: question.threads,
+    };
+    let value = |row: &[f32]| {
+        let value = f64::from(row[question.judge]);
+        if less { value } else { -value }
+    };
+    Some(SureOf {
+        indifference,
+        most: plan.most,
+        selected: montecarlo::select(&&trial, value, &plan, progress, stop),
+    })
+}
+
+/// Adds replications until the precision is met, and says how many were asked for in the end.
+pub(super) fn precise(
+    scenario: &Scenario,
+    question: &Question,
+    trial: &RuleTrial<'_>,
+    mut rows: Rows,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> (Rows, u64) {
+    let mut asked = rows.len() as u64;
+    let Some(wanted) = question.until.precision else {
+        return (rows, asked);
+    };
+    let column = &columns(scenario)[question.judge];
+    let today = scenario.todays_rule();
+    let base = question.rules.iter().position(|rule| *rule == today);
+    let base = base.unwrap_or(0);
+    while !stop.load(Ordering::Relaxed) && asked < question.until.most {
+        let judged: Vec<Vec<f64>> = (0..question.rules.len())
+            .map(|case| oriented(column, rows.values(case, question.judge).collect()))
+            .collect();
+        let (reached, needed) = reach(&judged, base, question.level, wanted);
+        if reached <= wanted {
+            break;
+        }
+        // At most twice as many at a time: the estimate of a short run is not to be trusted far.
+        let next = needed.unwrap_or(u64::MAX).clamp(asked + 1, asked * 2);
+        let next = next.min(question.until.most);
+        let before = asked;
+        rows.extend(montecarlo::run(
+            &trial,
+            asked..next,
+            question.threads,
+            &|p: Progress| {
+                progress(Progress {
+                    done: before + p.done,
+                    total: next,
+                });
+            },
+            stop,
+        ));
+        asked = next;
+    }
+    (rows, asked)
+}
+
+/// The largest half-width, and how many replications it is expected to take until all are as wanted.
+fn reach(judged: &[Vec<f64>], base: usize, level: f64, wanted: f64) -> (f64, Option<u64>) {
+    let one = 1.0 - (1.0 - level) / judged.len().saturating_sub(1).max(1) as f64;
+    let differences: Vec<Summary> = if judged.len() == 1 {
+        vec![Summary::of(judged[0].iter().copied())]
+    } else {
+        (0..judged.len())
+            .filter(|case| *case != base)
+            .map(|case| Paired::of(&judged[case], &judged[base]).difference)
+            .collect()
+    };
+    let reached = differences.iter().map(|d| d.half_width(one));
+    let needed = differences
+        .iter()
+        .map(|d| replications_for_error(d, wanted, one));
+    (
+        reached.fold(0.0, f64::max),
+        needed.reduce(|a, b| Some(a?.max(b?))).flatten(),
+    )
+}
+
+impl Precision {
+    pub(super) fn of(answer: &Comparison, question: &Question) -> Option<Self> {
+        let wanted = question.until.precision?;
+        let judged: Vec<Vec<f64>> = (0..answer.rules.len())
+            .map(|case| answer.rows.values(case, answer.judge).collect())
+            .collect();
+        let (reached, needed) = reach(&judged, answer.base, answer.level, wanted);
+        Some(Self {
+            wanted,
+            reached,
+            would_take: needed.filter(|_| reached > wanted),
+        })
+    }
+}
