@@ -13,6 +13,7 @@
 mod csv_table;
 pub mod decode;
 pub mod duty_log;
+pub mod edit;
 mod model;
 pub mod problem;
 mod read;

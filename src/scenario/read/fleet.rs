@@ -218,6 +218,7 @@ impl<'a> Drivers<'a> {
                 report: reports(at),
                 shift: Millis::from_hours(shift),
                 days: days.clone(),
+                calls: None,
             });
         }
         Some(())

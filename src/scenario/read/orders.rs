@@ -98,6 +98,7 @@ impl<'a> Book<'a> {
             },
             outdoor,
             finish_by: finish_by.map(|finish| midnight + finish.value),
+            plants: Vec::new(),
             stay: stay?,
         })
     }
