@@ -2,6 +2,7 @@
 
 mod check;
 mod compare;
+mod fleet;
 mod hours;
 mod input;
 mod new;
@@ -12,6 +13,8 @@ use std::process::ExitCode;
 
 /// Everything is as asked.
 const FINE: u8 = 0;
+/// The study ran, but its target was not met.
+const TARGET_MISSED: u8 = 1;
 /// Usage or input is wrong.
 const BAD_INPUT: u8 = 2;
 /// Interrupted; what was done is shown.
@@ -38,6 +41,8 @@ struct Arguments {
 enum Command {
     /// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
     Compare(compare::Compare),
+    /// Size the fleet for one pour: trucks against the chance of a gap, waiting and cost
+    Fleet(fleet::Fleet),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
     /// Judge drivers' duty logs by an hours-of-service rule book
@@ -46,10 +51,11 @@ enum Command {
     New(new::New),
 }
 
-/// Parses the arguments, carries out the command and returns the exit code: 0 fine, 2 bad usage or input, 130 interrupted.
+/// Parses the arguments, carries out the command and returns the exit code: 0 fine, 1 a target was not met, 2 bad usage or input, 130 interrupted.
 pub fn run() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Compare(compare) => compare.run(),
+        Command::Fleet(fleet) => fleet.run(),
         Command::Check(check) => check.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),

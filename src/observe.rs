@@ -18,6 +18,8 @@ pub use figures::Figures;
 pub use ledger::Ledger;
 pub use log::Log;
 pub use losses::{Loss, Losses};
-pub use pour_watch::{HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour};
+pub use pour_watch::{
+    HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour,
+};
 pub use profile::{CostPart, LATE_BIN, LATE_BINS, Profile, Profiler};
 pub use timeline::{Activity, Span, Timeline};

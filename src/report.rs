@@ -4,6 +4,7 @@ pub mod chart;
 pub mod compare;
 pub mod csv_text;
 pub mod files;
+pub mod fleet;
 pub mod hours;
 pub mod number;
 mod plain_text;

@@ -3,6 +3,7 @@
 use crate::report::files::FileError;
 use crate::report::problems;
 use crate::scenario::{self, ReadError, Scenario};
+use crate::units::Millis;
 use std::path::Path;
 
 /// The demo that runs when no file is named.
@@ -72,4 +73,33 @@ pub(super) fn position<'a>(
     Err(Error::Argument(format!(
         "there is no {what} \"{name}\"{hint}\n  expected one of {list}"
     )))
+}
+
+/// A time since midnight, `06:30` or on the next day `01:00 +1`.
+pub(super) fn clock(option: &str, text: &str) -> Result<Millis, Error> {
+    scenario::decode::moment_of(text.trim()).ok_or_else(|| {
+        Error::Argument(format!(
+            "{option} {text:?} is not a time\n  expected HH:MM, on the next day \"HH:MM +1\""
+        ))
+    })
+}
+
+/// A command line with these options, quoted where a shell needs it. An option with an empty text stands alone.
+pub(super) fn recipe(command: &str, options: &[(&str, Option<String>)]) -> String {
+    let mut line = format!("plantday {command} FILE");
+    for (name, value) in options {
+        match value.as_deref() {
+            None => {}
+            Some("") => line += &format!(" --{name}"),
+            Some(value) => {
+                let plain = |c: char| c.is_ascii_alphanumeric() || ".,:-_+".contains(c);
+                if value.chars().all(plain) {
+                    line += &format!(" --{name} {value}");
+                } else {
+                    line += &format!(" --{name} \"{value}\"");
+                }
+            }
+        }
+    }
+    line
 }

@@ -79,7 +79,10 @@ impl PourSums {
 
     /// Mean of the largest number of trucks at work at once in an hour.
     pub fn mean_peak(&self, hour: usize) -> f64 {
-        let sum: u64 = (0..).zip(&self.peaks[hour]).map(|(trucks, n): (u64, _)| trucks * n).sum();
+        let sum: u64 = (0..)
+            .zip(&self.peaks[hour])
+            .map(|(trucks, n): (u64, _)| trucks * n)
+            .sum();
         sum as f64 / self.replications.max(1) as f64
     }
 
@@ -247,7 +250,9 @@ impl Observer for PourWatch {
                 self.from_work(truck, at);
             }
             Event::Emptied { truck, .. } => self.from_work(truck, at),
-            Event::LoadLost { order, truck, .. } if order == self.order => self.from_work(truck, at),
+            Event::LoadLost { order, truck, .. } if order == self.order => {
+                self.from_work(truck, at)
+            }
             Event::BayJoined { truck, .. } if self.promised[truck.at()] => {
                 self.promised[truck.at()] = false;
                 self.to_work(truck, at);

@@ -211,7 +211,13 @@ impl FleetAnswer {
             None => self
                 .plans
                 .iter()
-                .reduce(|best, next| if reach(next) > reach(best) { next } else { best })
+                .reduce(|best, next| {
+                    if reach(next) > reach(best) {
+                        next
+                    } else {
+                        best
+                    }
+                })
                 .expect("there is a plan for each time and spacing"),
         }
     }

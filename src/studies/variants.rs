@@ -2,9 +2,7 @@
 
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
-use crate::observe::{
-    CostPart, Figures, POUR_FIGURES, PourSums, PourWatch, columns,
-};
+use crate::observe::{CostPart, Figures, POUR_FIGURES, PourSums, PourWatch, columns};
 use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
 use crate::units::OrderId;

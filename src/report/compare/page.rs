@@ -18,6 +18,32 @@ const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; font-src da
 
 /// The page as HTML text.
 pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -> String {
+    let title = format!("Dispatch rules compared: {}", answer.scenario);
+    let body = html! {
+        h1 { (answer.scenario) }
+        p.about { (scenario.about) }
+        div.decision {
+            p { (decision(answer)) }
+            p { (sureness(answer)) }
+        }
+        (means(answer))
+        (rules(answer))
+        @for chart in charts {
+            section {
+                h2 { (chart.heading) }
+                figure { (PreEscaped(&chart.svg)) }
+            }
+        }
+        (causes::losses_section(answer))
+        (assumed(scenario))
+        (limits())
+        (recipe(answer))
+    };
+    frame(&title, &body)
+}
+
+/// A page with this title and body, in the look that all reports share.
+pub(in crate::report) fn frame(title: &str, body: &Markup) -> String {
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
@@ -25,30 +51,11 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
                 meta charset="utf-8";
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Dispatch rules compared: " (answer.scenario) }
+                title { (title) }
                 style { (PreEscaped(fonts())) (PreEscaped(STYLE)) }
             }
             body {
-                main {
-                    h1 { (answer.scenario) }
-                    p.about { (scenario.about) }
-                    div.decision {
-                        p { (decision(answer)) }
-                        p { (sureness(answer)) }
-                    }
-                    (means(answer))
-                    (rules(answer))
-                    @for chart in charts {
-                        section {
-                            h2 { (chart.heading) }
-                            figure { (PreEscaped(&chart.svg)) }
-                        }
-                    }
-                    (causes::losses_section(answer))
-                    (assumed(scenario))
-                    (limits())
-                    (recipe(answer))
-                }
+                main { (body) }
             }
         }
     };
@@ -161,7 +168,8 @@ fn rules(answer: &Comparison) -> Markup {
     }
 }
 
-fn assumed(scenario: &Scenario) -> Markup {
+/// What was assumed.
+pub(in crate::report) fn assumed(scenario: &Scenario) -> Markup {
     html! {
         h2 { "What was assumed" }
         div.wide {
@@ -177,7 +185,8 @@ fn assumed(scenario: &Scenario) -> Markup {
     }
 }
 
-fn limits() -> Markup {
+/// What is not modelled, and cautions.
+pub(in crate::report) fn limits() -> Markup {
     html! {
         h2 { "What is not modelled" }
         ul { @for line in assumptions::NOT_MODELLED { li { (line) } } }

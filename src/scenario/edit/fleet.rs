@@ -16,14 +16,16 @@ pub fn days(scenario: &Scenario, first: i64, last: i64) -> Scenario {
     let back = Millis::midnight(first);
     let end = Millis::midnight(last + 1);
     cut.period.first_day = scenario.period.first_day.after(first);
-    cut.period.days = u32::try_from(last + 1 - first).expect("the last day is not before the first");
+    cut.period.days =
+        u32::try_from(last + 1 - first).expect("the last day is not before the first");
     let length = end - back;
     cut.period.measure = scenario
         .period
         .measure
         .map(|(from, to)| ((from - back).max(Millis::ZERO), (to - back).min(length)))
         .filter(|(from, to)| from < to);
-    cut.orders.retain(|order| order.first >= back && order.first < end);
+    cut.orders
+        .retain(|order| order.first >= back && order.first < end);
     for order in &mut cut.orders {
         order.first -= back;
         order.called = (order.called - back).max(Millis::ZERO);

@@ -69,7 +69,11 @@ pub(super) fn by_hand(
     let (loading, rack) = at_plant(scenario, plant, order);
     let times = &order.stay.times;
     let outlets = &order.stay.outlets;
-    let rate = outlets.iter().map(|outlet| outlet.rate_yd3_min).sum::<f64>() / outlets.len() as f64;
+    let rate = outlets
+        .iter()
+        .map(|outlet| outlet.rate_yd3_min)
+        .sum::<f64>()
+        / outlets.len() as f64;
     let discharge = match &times.discharge {
         Some(spread) => spread.mean(),
         None => order.load.yd3() / rate * times.discharge_luck.mean(),
@@ -135,12 +139,7 @@ fn is_constant(spread: &Spread) -> bool {
     matches!(spread, Spread::Constant(_))
 }
 
-fn believed(
-    plan: &Plan,
-    belief: Belief,
-    (from, to): (PlaceId, PlaceId),
-    arrive: Millis,
-) -> Millis {
+fn believed(plan: &Plan, belief: Belief, (from, to): (PlaceId, PlaceId), arrive: Millis) -> Millis {
     let roads = plan.roads();
     let free = roads.free_flow(from, to, Haul::Loaded);
     let mut state = RoadState::default();
@@ -150,11 +149,7 @@ fn believed(
         plan.days.max(1) as usize,
     );
     let depart = (arrive - free).max(Millis::ZERO);
-    roads.at(&state, Millis::ZERO).believed(
-        roads.believe(belief),
-        from,
-        to,
-        Haul::Loaded,
-        depart,
-    )
+    roads
+        .at(&state, Millis::ZERO)
+        .believed(roads.believe(belief), from, to, Haul::Loaded, depart)
 }

@@ -47,7 +47,10 @@ pub(super) fn answer(
     for plant in &plants {
         let plant = &scenario.plants[plant.at()];
         if !plant.makes(&order.mix) {
-            return Err(format!("{:?} does not make the mix {:?}", plant.name, order.mix));
+            return Err(format!(
+                "{:?} does not make the mix {:?}",
+                plant.name, order.mix
+            ));
         }
     }
     let day = order.first.day();
@@ -124,9 +127,7 @@ fn best(plans: &[PourPlan]) -> Option<usize> {
     let mut best: Option<(usize, (u32, f64))> = None;
     for (at, plan) in plans.iter().enumerate() {
         if let Some(key) = key(plan)
-            && best.is_none_or(|(_, least)| {
-                key.0 < least.0 || key.0 == least.0 && key.1 < least.1
-            })
+            && best.is_none_or(|(_, least)| key.0 < least.0 || key.0 == least.0 && key.1 < least.1)
         {
             best = Some((at, key));
         }
@@ -211,10 +212,17 @@ impl Study<'_> {
             let rows = self.run(&trial, replications);
             let sums = trial.sums();
             let size = |(case, sums): (usize, PourSums)| {
-                self.size(&trial, &base, &rows, case, trucks[sizes.start + case], sums, is_final)
+                self.size(
+                    &trial,
+                    &base,
+                    &rows,
+                    case,
+                    trucks[sizes.start + case],
+                    sums,
+                    is_final,
+                )
             };
-            (!rows.is_empty())
-                .then(|| sums.into_iter().enumerate().map(size).collect::<Vec<_>>())
+            (!rows.is_empty()).then(|| sums.into_iter().enumerate().map(size).collect::<Vec<_>>())
         };
         let mut sizes = run(0..trucks.len(), 0..searched, false)?;
         // Where the search first comes up to the target; else the largest, which came nearest or not at all.
@@ -224,8 +232,7 @@ impl Study<'_> {
             reached(&size.no_gap) && size.finished.as_ref().is_none_or(reached)
         };
         let points_at = sizes.iter().position(near).unwrap_or(sizes.len() - 1);
-        let mut window =
-            points_at.saturating_sub(BELOW)..(points_at + ABOVE + 1).min(sizes.len());
+        let mut window = points_at.saturating_sub(BELOW)..(points_at + ABOVE + 1).min(sizes.len());
         let mut wanted = window.clone();
         let fresh = searched..searched + self.question.replications;
         let smallest = loop {
@@ -261,10 +268,19 @@ impl Study<'_> {
             let total = self.total.fetch_max(done, Ordering::Relaxed).max(done);
             (self.progress)(Progress { done, total });
         };
-        montecarlo::run(&trial, replications, self.question.threads, &progress, self.stop)
+        montecarlo::run(
+            &trial,
+            replications,
+            self.question.threads,
+            &progress,
+            self.stop,
+        )
     }
 
-    #[expect(clippy::too_many_arguments, reason = "what one row of the answer is made of")]
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "what one row of the answer is made of"
+    )]
     fn size(
         &self,
         trial: &Variants,
