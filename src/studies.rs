@@ -3,6 +3,7 @@
 mod compare;
 mod fleet;
 mod hours;
+mod staff;
 mod trial;
 mod variants;
 
@@ -13,4 +14,8 @@ pub use fleet::{
     Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, HandFormula, PourPlan, fleet,
 };
 pub use hours::{DriverHours, HoursReview, hours};
+pub use staff::{
+    CallIn, CallSheet, Grown, OneMore, StaffAnswer, StaffQuestion, StaffResult, Staffing,
+    call_sheet, staff, staffed, trucks_needed,
+};
 pub use trial::RuleTrial;

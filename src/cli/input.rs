@@ -10,6 +10,9 @@ use std::path::Path;
 const DEMO: &str = include_str!("../../scenarios/estuary_week.ron");
 const DEMO_NAME: &str = "the built-in scenario";
 
+/// Names of a list that a message has room for.
+const LISTED: usize = 50;
+
 /// Why a command cannot be carried out.
 #[derive(Debug)]
 pub(super) enum Error {
@@ -66,10 +69,15 @@ pub(super) fn position<'a>(
     let hint = nearest.map_or(String::new(), |nearest| {
         format!("; did you mean \"{nearest}\"?")
     });
-    let list = names
+    let more = names.clone().count().saturating_sub(LISTED);
+    let mut list = names
+        .take(LISTED)
         .map(|name| format!("\"{name}\""))
         .collect::<Vec<_>>()
         .join(", ");
+    if more > 0 {
+        list += &format!(" and {more} more");
+    }
     Err(Error::Argument(format!(
         "there is no {what} \"{name}\"{hint}\n  expected one of {list}"
     )))

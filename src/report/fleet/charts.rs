@@ -57,7 +57,7 @@ fn sizes(answer: &FleetAnswer) -> String {
         (low.min(cost), high.max(cost))
     });
     // One truck alone may cost many times what the rest does: the axis is for sizes that could be chosen.
-    let top = (high > 4.0 * low).then_some(4.0 * low);
+    let top = (high > 1.6 * low).then_some(1.6 * low);
     let cost = points(plan, |size| {
         estimated(&size.cost_per_yd3).filter(|(cost, _, _)| top.is_none_or(|top| *cost <= top))
     });
@@ -102,12 +102,12 @@ fn sizes(answer: &FleetAnswer) -> String {
             },
             Panel {
                 axis: if answer.alone {
-                    "cost per yd³ of the pour".into()
+                    "cost per yd³ of the pour (the axis does not begin at zero; sizes without a point cost more)".into()
                 } else {
-                    "cost per yd³ of the whole day".into()
+                    "cost per yd³ of the whole day (the axis does not begin at zero)".into()
                 },
                 unit: Unit::Money,
-                bottom: None,
+                bottom: low.is_finite().then_some(0.9 * low),
                 top,
                 line: None,
                 content: cost,

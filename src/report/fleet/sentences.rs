@@ -77,10 +77,8 @@ pub fn decision(answer: &FleetAnswer) -> String {
             answer.order
         );
     }
-    let best = answer
-        .shown()
-        .sizes
-        .iter()
+    let sizes = answer.shown().sizes.iter().filter(|size| size.is_final);
+    let best = sizes
         .reduce(|best, next| {
             if next.no_gap.share() > best.no_gap.share() {
                 next
@@ -88,7 +86,7 @@ pub fn decision(answer: &FleetAnswer) -> String {
                 best
             }
         })
-        .expect("there is a size");
+        .expect("the final answer has a size");
     format!(
         "No fleet of up to {} from {plant} meets the target of {target} for \"{}\" with {:.0} % confidence: the best, {}, goes \
          without a gap beyond {} min with chance {} ({}). More trucks will not help if the limit lies elsewhere: look at \
@@ -172,7 +170,7 @@ pub(super) fn sureness(answer: &FleetAnswer) -> String {
 pub(super) fn hours(answer: &FleetAnswer, plan: &PourPlan) -> Vec<(String, f64, usize)> {
     let sums = &spoken_of(plan).sums;
     (0..crate::observe::HOURS)
-        .filter(|hour| sums.mean_peak(*hour) >= 0.005)
+        .filter(|hour| sums.mean_peak(*hour) >= 0.05)
         .map(|hour| {
             let from = Millis::HOUR * hour as i64;
             (

@@ -9,7 +9,7 @@ use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, PourPlan};
 use std::fmt::Write;
 
 /// Sizes that a screen has room for.
-const SHOWN: usize = 10;
+const SHOWN: usize = 9;
 
 /// The answer for a terminal of this width. To be printed through `anstream`.
 pub fn terminal(answer: &FleetAnswer, width: u16) -> String {
@@ -139,10 +139,20 @@ pub(super) fn cells(size: &FleetSize, marked: bool) -> Vec<String> {
 }
 
 fn sizes(answer: &FleetAnswer, plan: &PourPlan) -> Table {
-    let headings: Vec<(&str, Align)> = columns(answer, plan)
-        .into_iter()
-        .map(|heading| (heading, Align::Right))
-        .collect();
+    let mut headings = vec![
+        ("trucks", Align::Left),
+        ("gap, 95 % interval", Align::Right),
+    ];
+    if plan.sizes[0].finished.is_some() {
+        headings.push(("in time", Align::Right));
+    }
+    headings.extend(["worst, min", "wait, min", "use"].map(|heading| (heading, Align::Right)));
+    let cost = if answer.alone {
+        "per yd³"
+    } else {
+        "day, per yd³"
+    };
+    headings.push((cost, Align::Right));
     let mut table = Table::new(&headings);
     // Around the answer: what a truck less would do is above it, what one more would do below.
     let at = plan.smallest.unwrap_or(plan.sizes.len() - 1);
@@ -150,7 +160,45 @@ fn sizes(answer: &FleetAnswer, plan: &PourPlan) -> Table {
         .saturating_sub(SHOWN)
         .min(plan.sizes.len().saturating_sub(SHOWN));
     for (place, size) in plan.sizes.iter().enumerate().skip(from).take(SHOWN) {
-        table.row(cells(size, Some(place) == plan.smallest));
+        table.row(short(size, Some(place) == plan.smallest));
     }
     table
+}
+
+/// As [`cells`], with intervals only where the decision rests on them.
+fn short(size: &FleetSize, marked: bool) -> Vec<String> {
+    let mean = |estimate: &Estimate, unit: Unit, decimals| {
+        estimate
+            .mean
+            .map_or("–".into(), |mean| unit.show(mean, decimals))
+    };
+    let mut cells = vec![
+        format!(
+            "{}{}",
+            size.trucks,
+            if marked {
+                " ← smallest that does"
+            } else {
+                ""
+            }
+        ),
+        format!(
+            "{} ({} to {})",
+            Unit::Share.show(1.0 - size.no_gap.share(), 1),
+            number(100.0 * (1.0 - size.no_gap.interval.high), 0),
+            number(100.0 * (1.0 - size.no_gap.interval.low), 0)
+        ),
+    ];
+    cells.extend(
+        size.finished
+            .as_ref()
+            .map(|chance| Unit::Share.show(chance.share(), 1)),
+    );
+    cells.extend([
+        mean(&size.worst_pause_min, Unit::Plain, 1),
+        mean(&size.wait_min, Unit::Plain, 1),
+        mean(&size.truck_use, Unit::Share, 0),
+        estimate(&size.cost_per_yd3, Unit::Money, 2),
+    ]);
+    cells
 }

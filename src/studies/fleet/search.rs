@@ -225,13 +225,24 @@ impl Study<'_> {
             (!rows.is_empty()).then(|| sums.into_iter().enumerate().map(size).collect::<Vec<_>>())
         };
         let mut sizes = run(0..trucks.len(), 0..searched, false)?;
-        // Where the search first comes up to the target; else the largest, which came nearest or not at all.
+        // Where the search first comes up to the target; else the best that it saw.
         let target = self.question.target;
         let near = |size: &FleetSize| {
             let reached = |chance: &Chance| chance.share() >= target;
             reached(&size.no_gap) && size.finished.as_ref().is_none_or(reached)
         };
-        let points_at = sizes.iter().position(near).unwrap_or(sizes.len() - 1);
+        let share = |at: &usize| sizes[*at].no_gap.share();
+        let most = |best: usize, next: usize| {
+            if share(&next) > share(&best) {
+                next
+            } else {
+                best
+            }
+        };
+        let points_at = sizes
+            .iter()
+            .position(near)
+            .unwrap_or_else(|| (0..sizes.len()).fold(0, most));
         let mut window = points_at.saturating_sub(BELOW)..(points_at + ABOVE + 1).min(sizes.len());
         let mut wanted = window.clone();
         let fresh = searched..searched + self.question.replications;
