@@ -7,6 +7,7 @@ mod hours;
 mod input;
 mod new;
 mod output;
+mod staff;
 
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
@@ -43,6 +44,8 @@ enum Command {
     Compare(compare::Compare),
     /// Size the fleet for one pour: trucks against the chance of a gap, waiting and cost
     Fleet(fleet::Fleet),
+    /// Make the staffing case: head count, start pattern and overtime against cost and service
+    Staff(staff::Staff),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
     /// Judge drivers' duty logs by an hours-of-service rule book
@@ -56,6 +59,7 @@ pub fn run() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Compare(compare) => compare.run(),
         Command::Fleet(fleet) => fleet.run(),
+        Command::Staff(staff) => staff.run(),
         Command::Check(check) => check.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),

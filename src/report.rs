@@ -9,6 +9,7 @@ pub mod hours;
 pub mod number;
 mod plain_text;
 pub mod problems;
+pub mod staff;
 pub mod summary;
 pub mod table;
 mod wrap;
