@@ -163,7 +163,7 @@ fn json_says_what_the_summary_says() {
     assert!(checked > 90, "{checked} figures of three rules");
 }
 
-/// The first screen leads with the decision and holds on one: 32 lines of 100 columns.
+/// The first screen leads with the decision and holds on one: 36 lines of 100 columns.
 #[test]
 fn the_answer_fits_one_screen_and_leads_with_the_decision() {
     let folder = TempDir::new().expect("a folder");
@@ -175,7 +175,7 @@ fn the_answer_fits_one_screen_and_leads_with_the_decision() {
             .starts_with("Run \"Soonest, home, warned\": it saves $"),
         "{text}"
     );
-    assert!(text.lines().count() <= 32, "{text}");
+    assert!(text.lines().count() <= 36, "{text}");
     assert!(
         text.lines().skip(3).all(|line| line.chars().count() <= 100),
         "{text}"
