@@ -217,7 +217,7 @@ impl PourWatch {
         self.since = now;
     }
 
-    fn to_work(&mut self, truck: TruckId, now: Millis) {
+    fn set_to_work(&mut self, truck: TruckId, now: Millis) {
         self.settle(now);
         self.at_work += 1;
         self.legs[truck.at()] = Leg::Loaded(now);
@@ -225,7 +225,7 @@ impl PourWatch {
         self.settle(now);
     }
 
-    fn from_work(&mut self, truck: TruckId, now: Millis) {
+    fn take_off_work(&mut self, truck: TruckId, now: Millis) {
         if let Leg::Loaded(_) | Leg::Back(_) = self.legs[truck.at()] {
             self.settle(now);
             self.at_work -= 1;
@@ -247,15 +247,15 @@ impl Observer for PourWatch {
             Event::PromiseBroken { truck, .. } => self.promised[truck.at()] = false,
             Event::BayQuit { truck, .. } => {
                 self.promised[truck.at()] = false;
-                self.from_work(truck, at);
+                self.take_off_work(truck, at);
             }
-            Event::Emptied { truck, .. } => self.from_work(truck, at),
+            Event::Emptied { truck, .. } => self.take_off_work(truck, at),
             Event::LoadLost { order, truck, .. } if order == self.order => {
-                self.from_work(truck, at)
+                self.take_off_work(truck, at)
             }
             Event::BayJoined { truck, .. } if self.promised[truck.at()] => {
                 self.promised[truck.at()] = false;
-                self.to_work(truck, at);
+                self.set_to_work(truck, at);
             }
             Event::BayEntered { truck, waited, .. } if self.carries(truck) => self.waited += waited,
             Event::PlaceTaken { truck, waited, .. } if self.carries(truck) => {
@@ -289,10 +289,10 @@ impl Observer for PourWatch {
                     let bin = (round.0 / ROUND_BIN.0) as usize;
                     self.sums.rounds[bin.min(ROUND_BINS - 1)] += 1;
                     self.sums.round_time += round.0 as u64;
-                    self.from_work(truck, at);
+                    self.take_off_work(truck, at);
                 }
             }
-            Event::Released { truck, .. } => self.from_work(truck, at),
+            Event::Released { truck, .. } => self.take_off_work(truck, at),
             Event::Cancelled { order, .. } if order == self.order => self.cancelled = true,
             _ => {}
         }

@@ -19,6 +19,8 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 /// Staffings of the search that go into the final answer, beside today's.
 const CANDIDATES: usize = 4;
+/// Steps of one driver from the best candidate, at most.
+const STEPS: usize = 8;
 /// Drivers more than the answer's that are tried for each growth.
 const GROWTH_STEPS: [u32; 6] = [0, 1, 2, 4, 6, 9];
 
@@ -130,7 +132,7 @@ pub struct StaffAnswer {
     pub question: StaffQuestion,
     /// Today's staffing.
     pub today: Staffing,
-    /// Every staffing, in the order of the question.
+    /// Every staffing, in the order of the question, then those one driver away from the answer.
     pub results: Vec<StaffResult>,
     /// Position of the cheapest that meets the targets.
     pub best: Option<usize>,
@@ -209,7 +211,7 @@ pub fn staff(
         question,
         progress,
         done: AtomicU64::new(0),
-        total: searched + question.replications * (2 + question.growth.len() as u64),
+        total: searched + question.replications * (3 + question.growth.len() as u64),
         stop,
     };
     let today = Staffing {
@@ -240,13 +242,16 @@ pub fn staff(
     for (at, result) in candidates.iter().zip(finals.into_iter().flatten()) {
         results[*at] = result;
     }
-    let best = cheapest(
-        (0..results.len()).filter(|at| results[*at].is_final && results[*at].meets),
-        &results,
-    );
+    let meeting = |results: &[StaffResult]| {
+        let good = |at: &usize| results[*at].is_final && results[*at].meets;
+        cheapest((0..results.len()).filter(good), results)
+    };
+    let mut best = meeting(&results);
     let (mut less, mut more, mut grown) = (None, None, Vec::new());
-    if let Some(best) = best {
-        let chosen = results[best].staffing;
+    // One driver less and more: where that is cheaper and meets the targets too, it is the answer and its neighbours are next.
+    for _ in 0..STEPS {
+        let Some(at) = best else { break };
+        let chosen = results[at].staffing;
         let neighbours = [
             Staffing {
                 drivers: (chosen.drivers - 1).max(1),
@@ -257,12 +262,28 @@ pub fn staff(
                 ..chosen
             },
         ];
-        if let Some(found) = study.run(scenario, &neighbours, fresh.clone(), true) {
-            let mut found = found
-                .into_iter()
-                .map(|result| study.one_more(result, &results[best]));
-            (less, more) = (found.next(), found.next());
+        let Some(found) = study.run(scenario, &neighbours, fresh.clone(), true) else {
+            break;
+        };
+        let mut compared = found
+            .iter()
+            .map(|result| study.one_more(result.clone(), &results[at]));
+        (less, more) = (compared.next(), compared.next());
+        for result in found {
+            let mut same = results.iter_mut();
+            match same.find(|other| other.staffing == result.staffing) {
+                Some(place) => *place = result,
+                None => results.push(result),
+            }
         }
+        let next = meeting(&results);
+        if next == best {
+            break;
+        }
+        best = next;
+    }
+    if let Some(best) = best {
+        let chosen = results[best].staffing;
         let after = fresh.end..fresh.end + question.replications;
         for per_cent in &question.growth {
             grown.extend(study.grown(chosen, *per_cent, after.clone()));

@@ -187,7 +187,7 @@ pub(super) fn hours_in_words(answer: &FleetAnswer, plan: &PourPlan) -> String {
     let hours = hours(answer, plan);
     let mut parts: Vec<String> = Vec::new();
     let mut last = None;
-    for (from, _, trucks) in &hours {
+    for (from, _, trucks) in hours.iter().filter(|(_, _, trucks)| *trucks > 0) {
         if last != Some(*trucks) {
             parts.push(format!("{trucks} from {from}"));
             last = Some(*trucks);

@@ -173,15 +173,11 @@ fn short(size: &FleetSize, marked: bool) -> Vec<String> {
             .map_or("–".into(), |mean| unit.show(mean, decimals))
     };
     let mut cells = vec![
-        format!(
-            "{}{}",
-            size.trucks,
-            if marked {
-                " ← smallest that does"
-            } else {
-                ""
-            }
-        ),
+        match (marked, size.is_final) {
+            (true, _) => format!("{} ← smallest that does", size.trucks),
+            (false, true) => size.trucks.to_string(),
+            (false, false) => format!("{} (search only)", size.trucks),
+        },
         format!(
             "{} ({} to {})",
             Unit::Share.show(1.0 - size.no_gap.share(), 1),

@@ -29,8 +29,8 @@ pub fn terminal(answer: &StaffAnswer, call_in: Option<&CallSheet>, width: u16) -
             },
         )
     }));
-    for result in shown(answer) {
-        table.row(cells(answer, result));
+    for result in shown(answer).into_iter().take(ROWS) {
+        table.row(short(answer, result));
     }
     text.push_str(&table.render(width));
     text.push('\n');
@@ -51,16 +51,36 @@ pub fn terminal(answer: &StaffAnswer, call_in: Option<&CallSheet>, width: u16) -
     text
 }
 
+/// Staffings that a screen has room for.
+const ROWS: usize = 9;
+
+/// As [`cells`], with money in thousands.
+fn short(answer: &StaffAnswer, result: &StaffResult) -> Vec<String> {
+    let thousands = |units: f64| format!("{}k", Unit::Money.show(units / 1000.0, 1));
+    let mut cells = cells(answer, result);
+    let values = [
+        result.cost.mean.unwrap_or(f64::NAN),
+        result.parts[CostPart::Pay as usize],
+        result.idle_pay,
+        result.parts[CostPart::Overtime as usize],
+        penalties(result),
+    ];
+    for (cell, value) in cells[1..].iter_mut().zip(values) {
+        *cell = thousands(value);
+    }
+    cells
+}
+
 pub(super) const HEADINGS: [&str; 9] = [
     "drivers, starts, overtime",
     "cost",
     "regular",
-    "of it idle",
-    "overtime",
-    "penalties",
+    "idle",
+    "over",
+    "penalty",
     "late",
-    "undeliv.",
-    "stranded",
+    "undel.",
+    "strand.",
 ];
 
 /// What is paid for late and undelivered loads.

@@ -162,10 +162,11 @@ pub fn with_starts(scenario: &Scenario, pattern: StartPattern, need: &[Vec<u32>]
     let mut calls: Vec<Vec<Millis>> = vec![Vec::new(); scenario.drivers.len()];
     for day in 0..i64::from(scenario.period.days) {
         let on = |driver: usize| reports[driver].iter().copied().find(|at| at.day() == day);
-        for plant in 0..scenario.plants.len() {
+        let plants = (0..scenario.plants.len()).map(PlantId::new);
+        for plant in plants {
             let here = |driver: &usize| {
                 let truck = scenario.drivers[*driver].truck;
-                scenario.trucks[truck.at()].home.at() == plant && on(*driver).is_some()
+                scenario.trucks[truck.at()].home == plant && on(*driver).is_some()
             };
             let all: Vec<usize> = (0..scenario.drivers.len()).filter(here).collect();
             let truck = |driver: usize| scenario.drivers[driver].truck;
@@ -189,7 +190,7 @@ pub fn with_starts(scenario: &Scenario, pattern: StartPattern, need: &[Vec<u32>]
                         .iter()
                         .map(|driver| scenario.drivers[*driver].shift)
                         .collect();
-                    matched(&need[plant], day, &rostered, &shifts)
+                    matched(&need[plant.at()], day, &rostered, &shifts)
                 }
                 _ => even(
                     &free
