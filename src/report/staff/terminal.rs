@@ -19,10 +19,10 @@ pub fn terminal(answer: &StaffAnswer, call_in: Option<&CallSheet>, width: u16) -
         let _ = writeln!(text, "{bold}{line}{bold:#}");
     }
     text.push('\n');
-    let mut table = Table::new(&HEADINGS.map(|heading| {
+    let mut table = Table::new(&SHORT.map(|heading| {
         (
             heading,
-            if heading == HEADINGS[0] {
+            if heading == SHORT[0] {
                 Align::Left
             } else {
                 Align::Right
@@ -74,13 +74,26 @@ fn short(answer: &StaffAnswer, result: &StaffResult) -> Vec<String> {
 pub(super) const HEADINGS: [&str; 9] = [
     "drivers, starts, overtime",
     "cost",
-    "regular",
+    "regular pay",
+    "of it idle",
+    "overtime",
+    "penalties",
+    "late",
+    "undelivered",
+    "stranded",
+];
+
+/// The same, for narrow columns.
+const SHORT: [&str; 9] = [
+    "drivers, starts, overtime",
+    "cost",
+    "pay",
     "idle",
     "over",
-    "penalty",
+    "penal.",
     "late",
     "undel.",
-    "strand.",
+    "strand",
 ];
 
 /// What is paid for late and undelivered loads.
