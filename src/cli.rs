@@ -3,11 +3,13 @@
 mod causes;
 mod check;
 mod compare;
+mod fleet;
 mod hours;
 mod input;
 mod new;
 mod output;
 mod replay;
+mod staff;
 mod tune;
 
 use clap::{Parser, Subcommand};
@@ -49,6 +51,10 @@ enum Command {
     Causes(causes::Causes),
     /// Search the parameters of a rule for the cheapest setting that meets service targets
     Tune(tune::Tune),
+    /// Size the fleet for one pour: trucks against the chance of a gap, waiting and cost
+    Fleet(fleet::Fleet),
+    /// Make the staffing case: head count, start pattern and overtime against cost and service
+    Staff(staff::Staff),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
     /// Judge drivers' duty logs by an hours-of-service rule book
@@ -64,6 +70,8 @@ pub fn run() -> ExitCode {
         Command::Replay(replay) => replay.run(),
         Command::Causes(causes) => causes.run(),
         Command::Tune(tune) => tune.run(),
+        Command::Fleet(fleet) => fleet.run(),
+        Command::Staff(staff) => staff.run(),
         Command::Check(check) => check.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),

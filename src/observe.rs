@@ -10,6 +10,7 @@ mod log;
 mod losses;
 mod material;
 mod playback;
+mod pour_watch;
 mod pours;
 mod profile;
 mod queues;
@@ -24,5 +25,8 @@ pub use ledger::Ledger;
 pub use log::Log;
 pub use losses::{Loss, Losses};
 pub use playback::{Doing, Happening, Playback, Stint, Stranding};
+pub use pour_watch::{
+    HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour,
+};
 pub use profile::{CostPart, LATE_BIN, LATE_BINS, Profile, Profiler};
 pub use timeline::{Activity, Span, Timeline};

@@ -15,7 +15,7 @@
 mod csv_table;
 pub mod decode;
 pub mod duty_log;
-mod edit;
+pub mod edit;
 mod licence;
 mod material;
 mod model;

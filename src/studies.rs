@@ -2,9 +2,12 @@
 
 mod causes;
 mod compare;
+mod edited;
+mod fleet;
 mod hours;
 mod per_hundred;
 pub mod replay;
+mod staff;
 mod trial;
 mod tune;
 mod until;
@@ -15,9 +18,16 @@ pub use causes::{AsItIs, CausesQuestion, Counterfactual, Counterfactuals, Gone, 
 pub use compare::{
     Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
+pub use fleet::{
+    Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, HandFormula, PourPlan, fleet,
+};
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay};
+pub use staff::{
+    CallIn, CallSheet, Grown, OneMore, StaffAnswer, StaffQuestion, StaffResult, Staffing,
+    call_sheet, staff, staffed, trucks_needed,
+};
 pub use trial::RuleTrial;
 pub use tune::{Effect, Finalist, Setting, Target, Tuned, Tuning, Vary, tune};
 pub use until::{Precision, SureOf, Until, default_indifference};

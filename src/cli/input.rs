@@ -3,11 +3,15 @@
 use crate::report::files::FileError;
 use crate::report::problems;
 use crate::scenario::{self, ReadError, Scenario};
+use crate::units::Millis;
 use std::path::Path;
 
 /// The demo that runs when no file is named.
 const DEMO: &str = include_str!("../../scenarios/estuary_week.ron");
 const DEMO_NAME: &str = "the built-in scenario";
+
+/// Names of a list that a message has room for.
+const LISTED: usize = 50;
 
 /// Why a command cannot be carried out.
 #[derive(Debug)]
@@ -65,10 +69,15 @@ pub(super) fn position<'a>(
     let hint = nearest.map_or(String::new(), |nearest| {
         format!("; did you mean \"{nearest}\"?")
     });
-    let list = names
+    let more = names.clone().count().saturating_sub(LISTED);
+    let mut list = names
+        .take(LISTED)
         .map(|name| format!("\"{name}\""))
         .collect::<Vec<_>>()
         .join(", ");
+    if more > 0 {
+        list += &format!(" and {more} more");
+    }
     Err(Error::Argument(format!(
         "there is no {what} \"{name}\"{hint}\n  expected one of {list}"
     )))
@@ -88,4 +97,33 @@ pub(super) fn above_zero(text: &str) -> Result<f64, String> {
         Ok(value) if value > 0.0 && value.is_finite() => Ok(value),
         _ => Err("expected a number above zero".into()),
     }
+}
+
+/// A time since midnight, `06:30` or on the next day `01:00 +1`.
+pub(super) fn clock(option: &str, text: &str) -> Result<Millis, Error> {
+    scenario::decode::moment_of(text.trim()).ok_or_else(|| {
+        Error::Argument(format!(
+            "{option} {text:?} is not a time\n  expected HH:MM, on the next day \"HH:MM +1\""
+        ))
+    })
+}
+
+/// A command line with these options, quoted where a shell needs it. An option with an empty text stands alone.
+pub(super) fn recipe(command: &str, options: &[(&str, Option<String>)]) -> String {
+    let mut line = format!("plantday {command} FILE");
+    for (name, value) in options {
+        match value.as_deref() {
+            None => {}
+            Some("") => line += &format!(" --{name}"),
+            Some(value) => {
+                let plain = |c: char| c.is_ascii_alphanumeric() || ".,:-_+".contains(c);
+                if value.chars().all(plain) {
+                    line += &format!(" --{name} {value}");
+                } else {
+                    line += &format!(" --{name} \"{value}\"");
+                }
+            }
+        }
+    }
+    line
 }

@@ -487,10 +487,7 @@ fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
             truck: driver.truck,
             shift: driver.shift,
             entity: Entity::named(&driver.name),
-            reports: (0..i64::from(scenario.period.days))
-                .filter(|day| driver.days.contains(&scenario.period.first_day.after(*day)))
-                .map(|day| Millis::midnight(day) + driver.report)
-                .collect(),
+            reports: driver.reports(&scenario.period),
             rule_book: driver.rule_book,
             clocks: clocks(scenario, driver.rule_book, &driver.history),
             tours: driver.history.tours(),
@@ -545,12 +542,12 @@ fn helpers(scenario: &Scenario) -> Vec<HelperPlan> {
         .collect()
 }
 
-fn makers(scenario: &Scenario, mix: &str) -> Vec<PlantId> {
-    let makes =
-        |plant: &Plant| plant.mixes.is_empty() || plant.mixes.iter().any(|made| made == mix);
+/// Plants that make a mix, among those allowed if any are named.
+fn makers(scenario: &Scenario, mix: &str, allowed: &[PlantId]) -> Vec<PlantId> {
     (0..scenario.plants.len())
-        .filter(|i| makes(&scenario.plants[*i]))
         .map(PlantId::new)
+        .filter(|id| scenario.plants[id.at()].makes(mix))
+        .filter(|id| allowed.is_empty() || allowed.contains(id))
         .collect()
 }
 
@@ -568,7 +565,7 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         spacing: order.spacing,
         opens: order.first + order.setup,
         entity: Entity::named(&order.name),
-        makers: makers(scenario, &order.mix),
+        makers: makers(scenario, &order.mix, &order.plants),
         drawn: false,
         arrivals: None,
         chance: order.chance,
@@ -597,7 +594,7 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         spacing: Millis::ZERO,
         opens: Millis::ZERO,
         entity: Entity::named(&endless.name),
-        makers: makers(scenario, &endless.mix),
+        makers: makers(scenario, &endless.mix, &[]),
         drawn: endless.routing == Routing::Drawn,
         arrivals: endless.arrivals.as_ref().map(Length::minutes),
         chance: 1.0,

@@ -13,6 +13,7 @@ mod heading;
 mod legend;
 pub mod lines;
 mod palette;
+pub mod panels;
 #[cfg(feature = "png")]
 mod png;
 pub mod stacked;

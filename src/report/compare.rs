@@ -4,7 +4,7 @@ mod assumptions;
 mod causes;
 mod charts;
 mod json;
-mod page;
+pub(in crate::report) mod page;
 mod sentences;
 mod tables;
 mod terminal;

@@ -13,7 +13,7 @@ mod scalar;
 mod spread;
 
 pub use choice::{Contents, one_of, variant};
-pub use clock::{moment, time_of_day, weekday, weekdays};
+pub use clock::{moment, moment_of, time_of_day, weekday, weekdays};
 pub use fields::Fields;
 pub use limits::Limits;
 pub use list::{entries, list, pair};

@@ -3,8 +3,10 @@
 
 mod change;
 mod desk;
+pub mod fleet;
 mod mishaps;
 mod more;
 mod opening;
+pub mod roster;
 
 pub use change::Change;

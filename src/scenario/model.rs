@@ -423,6 +423,9 @@ pub struct Driver {
     pub licence: Option<Licence>,
     /// The days before the period.
     pub history: History,
+    /// Moments at which the driver is called in, since midnight before the first day, increasing, in place of `report` and
+    /// `days`. None: as the roster says. Not written in a file: studies of staffing set it.
+    pub calls: Option<Vec<Millis>>,
 }
 
 /// ```text
@@ -463,6 +466,8 @@ pub struct Order {
     pub pump: bool,
     /// When the pour was agreed to be finished. None: not agreed.
     pub finish_by: Option<Millis>,
+    /// Plants that may make it; empty: all that make its mix. Not written in a file: studies of one pour set it.
+    pub plants: Vec<PlantId>,
     /// Where and how loads are taken.
     pub stay: Destination,
 }
@@ -779,5 +784,25 @@ impl Scenario {
     /// The position of today's rule.
     pub fn todays_rule(&self) -> usize {
         self.rules.iter().position(|rule| rule.today).unwrap_or(0)
+    }
+}
+
+impl Plant {
+    /// Whether it makes a mix.
+    pub fn makes(&self, mix: &str) -> bool {
+        self.mixes.is_empty() || self.mixes.iter().any(|made| made == mix)
+    }
+}
+
+impl Driver {
+    /// Planned report times over a period.
+    pub fn reports(&self, period: &Period) -> Vec<Millis> {
+        let rostered = || {
+            (0..i64::from(period.days))
+                .filter(|day| self.days.contains(&period.first_day.after(*day)))
+                .map(|day| Millis::midnight(day) + self.report)
+                .collect()
+        };
+        self.calls.clone().unwrap_or_else(rostered)
     }
 }

@@ -19,6 +19,7 @@ fn answer(scenario: &Scenario) -> Comparison {
         seed: 1,
         threads: NonZeroUsize::new(1),
         level: 0.95,
+        until: Default::default(),
     };
     study(scenario, &question, &|_| {}, &AtomicBool::new(false)).expect("an answer")
 }

@@ -287,7 +287,8 @@ fn measure(column: &crate::observe::Column, value: f64) -> String {
     }
 }
 
-fn assumed(scenario: &Scenario) -> Markup {
+/// What was assumed.
+pub(in crate::report) fn assumed(scenario: &Scenario) -> Markup {
     html! {
         h2 { "What was assumed" }
         div.wide {
@@ -303,6 +304,7 @@ fn assumed(scenario: &Scenario) -> Markup {
     }
 }
 
+/// What is not modelled, and cautions.
 pub(in crate::report) fn limits(scenario: &Scenario) -> Markup {
     html! {
         h2 { "What is not modelled" }

@@ -248,6 +248,7 @@ impl<'a> Drivers<'a> {
                 rule_book: person.rule_book,
                 licence: person.licence.clone(),
                 history: person.history.clone(),
+                calls: None,
             });
         }
         Some(())

@@ -103,6 +103,7 @@ impl<'a> Book<'a> {
             outdoor,
             pump,
             finish_by: finish_by.map(|finish| midnight + finish.value),
+            plants: Vec::new(),
             stay: stay?,
         })
     }

@@ -1,0 +1,235 @@
+//! `plantday fleet`.
+
+use super::input::{Error, clock, position, recipe, scenario};
+use super::output::{Bar, print, stop_on_interrupt};
+use super::{FINE, INTERRUPTED, NOT_MET};
+use crate::report::{files, fleet as report, table};
+use crate::scenario::Scenario;
+use crate::studies::{self, FleetQuestion};
+use crate::units::{Millis, OrderId, PlantId};
+use std::num::NonZeroUsize;
+use std::path::PathBuf;
+
+/// Size the fleet for one pour: trucks against the chance of a gap, waiting and cost
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Example:\n  plantday fleet scenarios/estuary_week.ron --order \"Clinic, mat\" --alone --spacing 10,12 --first-load 05:00,06:00\n\n\
+Exit code 1 if no fleet meets the target."
+)]
+pub(super) struct Fleet {
+    /// Scenario file; left out: the built-in week
+    file: Option<PathBuf>,
+    /// The pour, by the name of its order
+    #[arg(long, value_name = "ORDER")]
+    order: String,
+    /// The pour alone, with trucks that do nothing else; left out: among the day's other work
+    #[arg(long)]
+    alone: bool,
+    /// The plant that makes it and whose trucks are counted [default: the nearest that makes its mix]
+    #[arg(long, value_name = "PLANT")]
+    plant: Option<String>,
+    /// A second plant at which the same trucks may load
+    #[arg(long, value_name = "PLANT")]
+    backup: Option<String>,
+    /// Bays of the plant [default: as in the scenario]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=20))]
+    bays: Option<u32>,
+    /// Minutes between loads to try, separated by commas [default: as ordered]
+    #[arg(long, value_name = "MINUTES", value_delimiter = ',')]
+    spacing: Vec<f64>,
+    /// Times of the first load to try, like 02:00,05:00 [default: as ordered]
+    #[arg(long, value_name = "TIMES", value_delimiter = ',')]
+    first_load: Vec<String>,
+    /// Finished by this time, like 13:30 or "01:00 +1": must then be met with the target's chance too
+    #[arg(long, value_name = "TIME")]
+    finish_by: Option<String>,
+    /// Smallest fleet
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=60))]
+    trucks_from: u32,
+    /// Largest fleet
+    #[arg(long, value_name = "N", default_value_t = 20, value_parser = clap::value_parser!(u32).range(1..=60))]
+    trucks_to: u32,
+    /// The chance that the pour goes without a gap beyond its tolerance
+    #[arg(long, value_name = "SHARE", default_value_t = 0.95)]
+    target: f64,
+    /// The rule under which the desk works, by name [default: today's]
+    #[arg(long, value_name = "NAME")]
+    rule: Option<String>,
+    /// Replications of the final answer; the search takes a fifth more
+    #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    replications: u64,
+    /// Seed of all luck: the same seed gives the same answer
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Threads; the answer does not depend on it [default: all]
+    #[arg(long, value_name = "N")]
+    threads: Option<NonZeroUsize>,
+    /// Folder for report.html, fleet.csv and charts
+    #[arg(long, value_name = "FOLDER", default_value = "plantday-out")]
+    out: PathBuf,
+    /// Print the answer as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+impl Fleet {
+    pub(super) fn run(&self) -> Result<u8, Error> {
+        let scenario = scenario(self.file.as_deref())?;
+        let question = self.question(&scenario)?;
+        files::check_writable(&self.out)?;
+        let stop = stop_on_interrupt();
+        let bar = Bar::new("replications");
+        let answer = studies::fleet(&scenario, &question, &|progress| bar.show(progress), stop);
+        bar.clear();
+        let Some(answer) = answer.map_err(Error::Argument)? else {
+            anstream::eprintln!("stopped before one replication was finished");
+            return Ok(INTERRUPTED);
+        };
+        report::write(&answer, &scenario, &self.recipe(&scenario), &self.out)?;
+        if self.json {
+            print(&format!("{:#}\n", report::json(&answer)));
+        } else {
+            print(&report::terminal(&answer, table::terminal_width()));
+        }
+        anstream::eprintln!(
+            "The report is {}; tables and charts are beside it",
+            self.out.join("report.html").display()
+        );
+        Ok(if answer.stopped {
+            INTERRUPTED
+        } else if answer.best.is_none() {
+            NOT_MET
+        } else {
+            FINE
+        })
+    }
+
+    fn question(&self, scenario: &Scenario) -> Result<FleetQuestion, Error> {
+        let orders = scenario.orders.iter().map(|order| order.name.as_str());
+        let order = position("order", &self.order, orders)?;
+        let plant = |name: &Option<String>| {
+            let names = scenario.plants.iter().map(|plant| plant.name.as_str());
+            name.as_ref()
+                .map(|name| position("plant", name, names).map(PlantId::new))
+                .transpose()
+        };
+        let rule = match &self.rule {
+            Some(name) => position(
+                "rule",
+                name,
+                scenario.rules.iter().map(|rule| rule.name.as_str()),
+            )?,
+            None => scenario.todays_rule(),
+        };
+        let wrong = |text: String| Err(Error::Argument(text));
+        if self.trucks_from > self.trucks_to {
+            return wrong(format!(
+                "--trucks-from {} is more than --trucks-to {}",
+                self.trucks_from, self.trucks_to
+            ));
+        }
+        if !(self.target > 0.0 && self.target < 1.0) {
+            return wrong(format!(
+                "--target {} is no chance\n  expected a share above 0 and below 1, like 0.95",
+                self.target
+            ));
+        }
+        if let Some(spacing) = self
+            .spacing
+            .iter()
+            .find(|minutes| !(0.5..=720.0).contains(*minutes))
+        {
+            return wrong(format!(
+                "--spacing {spacing} is no time between loads\n  expected 0.5 to 720 minutes"
+            ));
+        }
+        let (plant, backup) = (plant(&self.plant)?, plant(&self.backup)?);
+        if backup.is_some() && plant == backup {
+            return wrong("--backup and --plant name the same plant".into());
+        }
+        let first_loads: Result<Vec<Millis>, Error> = self
+            .first_load
+            .iter()
+            .map(|text| clock("--first-load", text))
+            .collect();
+        let finish_by = self
+            .finish_by
+            .as_ref()
+            .map(|text| clock("--finish-by", text))
+            .transpose()?;
+        let (first_loads, ordered) = (first_loads?, &scenario.orders[order]);
+        let day = Millis::midnight(ordered.first.day());
+        let latest = first_loads
+            .iter()
+            .copied()
+            .max()
+            .unwrap_or(ordered.first - day);
+        if finish_by.is_some_and(|by| by <= latest) {
+            return wrong(format!(
+                "--finish-by {} is not after the first load at {latest}\n  on the next day with \" +1\"",
+                self.finish_by.as_deref().unwrap_or_default()
+            ));
+        }
+        Ok(FleetQuestion {
+            order: OrderId::new(order),
+            plant,
+            backup,
+            alone: self.alone,
+            trucks: self.trucks_from..=self.trucks_to,
+            spacings: self
+                .spacing
+                .iter()
+                .map(|min| Millis::from_minutes(*min))
+                .collect(),
+            first_loads,
+            bays: self.bays,
+            finish_by,
+            rule,
+            target: self.target,
+            replications: self.replications,
+            seed: self.seed,
+            threads: self.threads,
+            level: 0.95,
+        })
+    }
+
+    /// The command that gives the same answer, without what does not change it.
+    fn recipe(&self, scenario: &Scenario) -> String {
+        let rule = self
+            .rule
+            .clone()
+            .unwrap_or_else(|| scenario.rules[scenario.todays_rule()].name.clone());
+        let list = |values: &[f64]| {
+            values
+                .iter()
+                .map(f64::to_string)
+                .collect::<Vec<_>>()
+                .join(",")
+        };
+        recipe(
+            "fleet",
+            &[
+                ("order", Some(self.order.clone())),
+                ("alone", self.alone.then(String::new)),
+                ("plant", self.plant.clone()),
+                ("backup", self.backup.clone()),
+                ("bays", self.bays.map(|bays| bays.to_string())),
+                (
+                    "spacing",
+                    (!self.spacing.is_empty()).then(|| list(&self.spacing)),
+                ),
+                (
+                    "first-load",
+                    (!self.first_load.is_empty()).then(|| self.first_load.join(",")),
+                ),
+                ("finish-by", self.finish_by.clone()),
+                ("trucks-from", Some(self.trucks_from.to_string())),
+                ("trucks-to", Some(self.trucks_to.to_string())),
+                ("target", Some(self.target.to_string())),
+                ("rule", Some(rule)),
+                ("replications", Some(self.replications.to_string())),
+                ("seed", Some(self.seed.to_string())),
+            ],
+        )
+    }
+}

@@ -1,0 +1,266 @@
+//! `plantday staff`.
+
+use super::input::{Error, position, recipe, scenario};
+use super::output::{Bar, print, stop_on_interrupt};
+use super::{FINE, INTERRUPTED, NOT_MET};
+use crate::report::{files, staff as report, table};
+use crate::scenario::Scenario;
+use crate::scenario::edit::roster::{OvertimeUse, StartPattern, regulars};
+use crate::studies::{self, StaffQuestion};
+use std::num::NonZeroUsize;
+use std::path::PathBuf;
+
+/// Make the staffing case: head count, start pattern and overtime against cost and service
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Example:\n  plantday staff scenarios/estuary_week.ron --rule \"Soonest, home, warned\" --late-share 0.2 --undelivered 0.01 --hire-per-week 600 --growth 5,10 --day 2\n\n\
+Exit code 1 if no staffing meets the service targets."
+)]
+pub(super) struct Staff {
+    /// Scenario file; left out: the built-in week
+    file: Option<PathBuf>,
+    /// Head counts to try, separated by commas [default: today's, and up to 6 fewer and 4 more in steps of 2]
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = clap::value_parser!(u32).range(1..=2000))]
+    drivers: Vec<u32>,
+    /// Start patterns to try
+    #[arg(
+        long,
+        value_name = "PATTERNS",
+        value_delimiter = ',',
+        default_value = "rostered,staggered,matched"
+    )]
+    starts: Vec<String>,
+    /// Uses of overtime to try
+    #[arg(
+        long,
+        value_name = "USES",
+        value_delimiter = ',',
+        default_value = "none,rostered,longer"
+    )]
+    overtime: Vec<String>,
+    /// Service target: share of loads late, at most
+    #[arg(long, value_name = "SHARE", default_value_t = 0.1)]
+    late_share: f64,
+    /// Service target: share of loads undelivered, at most
+    #[arg(long, value_name = "SHARE", default_value_t = 0.005)]
+    undelivered: f64,
+    /// Service target: drivers stranded in a period, at most [default: not asked]
+    #[arg(long, value_name = "NUMBER")]
+    stranded: Option<f64>,
+    /// What a hire costs a week beyond the hours paid
+    #[arg(long, value_name = "MONEY")]
+    hire_per_week: Option<f64>,
+    /// Growths of the order book to look at, per cent more volume, separated by commas
+    #[arg(long, value_name = "PER_CENT", value_delimiter = ',')]
+    growth: Vec<f64>,
+    /// Print the call-in sheet of this day, 1 for the first
+    #[arg(long, value_name = "N")]
+    day: Option<u32>,
+    /// The rule under which the desk works, by name [default: today's]
+    #[arg(long, value_name = "NAME")]
+    rule: Option<String>,
+    /// Replications of the final answer; the search takes a fifth more
+    #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    replications: u64,
+    /// Seed of all luck: the same seed gives the same answer
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Threads; the answer does not depend on it [default: all]
+    #[arg(long, value_name = "N")]
+    threads: Option<NonZeroUsize>,
+    /// Folder for report.html, staff.csv and charts
+    #[arg(long, value_name = "FOLDER", default_value = "plantday-out")]
+    out: PathBuf,
+    /// Print the answer as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+impl Staff {
+    pub(super) fn run(&self) -> Result<u8, Error> {
+        let scenario = scenario(self.file.as_deref())?;
+        let question = self.question(&scenario)?;
+        files::check_writable(&self.out)?;
+        let stop = stop_on_interrupt();
+        let bar = Bar::new("replications of all staffings");
+        let answer = studies::staff(&scenario, &question, &|progress| bar.show(progress), stop);
+        bar.clear();
+        let Some(answer) = answer else {
+            anstream::eprintln!("stopped before one replication was finished");
+            return Ok(INTERRUPTED);
+        };
+        let best = answer.best.map(|at| answer.results[at].staffing);
+        let staffing = best.unwrap_or(answer.today);
+        let sheet = self.day.map(|day| {
+            studies::call_sheet(
+                &scenario,
+                staffing,
+                i64::from(day) - 1,
+                (question.rule, question.seed, question.replications),
+                question.threads,
+            )
+        });
+        let sheet = sheet.as_ref();
+        let recipe = self.recipe(&scenario, &question);
+        report::write(&answer, sheet, &scenario, &recipe, &self.out)?;
+        if self.json {
+            print(&format!("{:#}\n", report::json(&answer, sheet)));
+        } else {
+            print(&report::terminal(&answer, sheet, table::terminal_width()));
+        }
+        anstream::eprintln!(
+            "The report is {}; tables and charts are beside it",
+            self.out.join("report.html").display()
+        );
+        Ok(if answer.stopped {
+            INTERRUPTED
+        } else if answer.best.is_none() {
+            NOT_MET
+        } else {
+            FINE
+        })
+    }
+
+    fn question(&self, scenario: &Scenario) -> Result<StaffQuestion, Error> {
+        let wrong = |text: String| Err(Error::Argument(text));
+        for (option, share) in [
+            ("--late-share", self.late_share),
+            ("--undelivered", self.undelivered),
+        ] {
+            if !(0.0..=1.0).contains(&share) {
+                return wrong(format!(
+                    "{option} {share} is no share\n  expected 0 to 1, like 0.05"
+                ));
+            }
+        }
+        for (option, amount) in [
+            ("--stranded", self.stranded),
+            ("--hire-per-week", self.hire_per_week),
+        ] {
+            if let Some(amount) = amount.filter(|amount| !amount.is_finite() || *amount < 0.0) {
+                return wrong(format!(
+                    "{option} {amount} is out of range\n  expected 0 or more"
+                ));
+            }
+        }
+        if let Some(growth) = self
+            .growth
+            .iter()
+            .find(|growth| !(0.0..=100.0).contains(*growth))
+        {
+            return wrong(format!(
+                "--growth {growth} is out of range\n  expected 0 to 100 per cent"
+            ));
+        }
+        if let Some(day) = self
+            .day
+            .filter(|day| !(1..=scenario.period.days).contains(day))
+        {
+            return wrong(format!(
+                "--day {day} is not in the period\n  expected 1 to {}",
+                scenario.period.days
+            ));
+        }
+        if scenario.orders.is_empty() {
+            return wrong(
+                "the scenario has no orders with a volume: there is no service to staff for".into(),
+            );
+        }
+        let today = regulars(scenario).len() as u32;
+        let mut drivers = self.drivers.clone();
+        if drivers.is_empty() {
+            drivers = [-6_i64, -4, -2, 0, 2, 4]
+                .into_iter()
+                .map(|change| i64::from(today) + change)
+                .filter_map(|drivers| u32::try_from(drivers).ok().filter(|drivers| *drivers > 0))
+                .collect();
+        }
+        drivers.sort_unstable();
+        drivers.dedup();
+        let rule = match &self.rule {
+            Some(name) => position(
+                "rule",
+                name,
+                scenario.rules.iter().map(|rule| rule.name.as_str()),
+            )?,
+            None => scenario.todays_rule(),
+        };
+        let mut patterns = Vec::new();
+        for word in &self.starts {
+            let words = StartPattern::ALL.iter().map(|pattern| pattern.word());
+            patterns.push(StartPattern::ALL[position("start pattern", word.trim(), words)?]);
+        }
+        let mut overtime = Vec::new();
+        for word in &self.overtime {
+            let words = OvertimeUse::ALL.iter().map(|overtime| overtime.word());
+            overtime.push(OvertimeUse::ALL[position("use of overtime", word.trim(), words)?]);
+        }
+        patterns.sort_unstable();
+        patterns.dedup();
+        overtime.sort_unstable();
+        overtime.dedup();
+        Ok(StaffQuestion {
+            drivers,
+            patterns,
+            overtime,
+            late_share: self.late_share,
+            undelivered: self.undelivered,
+            stranded: self.stranded,
+            hire_per_week: self.hire_per_week,
+            growth: self.growth.clone(),
+            rule,
+            replications: self.replications,
+            seed: self.seed,
+            threads: self.threads,
+            level: 0.95,
+        })
+    }
+
+    fn recipe(&self, scenario: &Scenario, question: &StaffQuestion) -> String {
+        let list = |values: Vec<String>| (!values.is_empty()).then(|| values.join(","));
+        recipe(
+            "staff",
+            &[
+                (
+                    "drivers",
+                    list(question.drivers.iter().map(u32::to_string).collect()),
+                ),
+                (
+                    "starts",
+                    list(
+                        question
+                            .patterns
+                            .iter()
+                            .map(|p| p.word().to_owned())
+                            .collect(),
+                    ),
+                ),
+                (
+                    "overtime",
+                    list(
+                        question
+                            .overtime
+                            .iter()
+                            .map(|o| o.word().to_owned())
+                            .collect(),
+                    ),
+                ),
+                ("late-share", Some(self.late_share.to_string())),
+                ("undelivered", Some(self.undelivered.to_string())),
+                ("stranded", self.stranded.map(|most| most.to_string())),
+                (
+                    "hire-per-week",
+                    self.hire_per_week.map(|cost| cost.to_string()),
+                ),
+                (
+                    "growth",
+                    list(self.growth.iter().map(f64::to_string).collect()),
+                ),
+                ("day", self.day.map(|day| day.to_string())),
+                ("rule", Some(scenario.rules[question.rule].name.clone())),
+                ("replications", Some(self.replications.to_string())),
+                ("seed", Some(self.seed.to_string())),
+            ],
+        )
+    }
+}

@@ -1,0 +1,300 @@
+//! One pour in one replication: whether it stopped, for how long, when it was finished, how its trucks waited, and how many
+//! of them were at work hour by hour.
+
+use crate::plant::{Event, Observer, Plan};
+use crate::units::{Millis, OrderId, TruckId};
+
+/// Positions of the figures of a pour behind the others in a row.
+pub mod pour {
+    /// 1 if discharge stopped for longer than the pour tolerates or the pour was not finished, else 0; blank if cancelled.
+    pub const STOPPED: usize = 0;
+    /// Minutes of the longest pause of discharge; a pour that is not finished pauses until its day is over.
+    pub const WORST_PAUSE_MIN: usize = 1;
+    /// Minutes since midnight before the first day at which the last load was empty; blank if not finished.
+    pub const FINISHED_MIN: usize = 2;
+    /// Minutes that a truck waited for a bay and for a place on site, per load; blank without a load.
+    pub const WAIT_MIN: usize = 3;
+}
+/// How many figures of a pour there are.
+pub const POUR_FIGURES: usize = 4;
+/// Hours since midnight before the first day that trucks at work are counted in; later ones are not.
+pub const HOURS: usize = 72;
+/// More trucks at work at once than this are counted as this many.
+pub const PEAK_MOST: usize = 63;
+/// Width of a bin of round trips.
+pub const ROUND_BIN: Millis = Millis(2 * Millis::MINUTE.0);
+/// Bins of round trips, the last open.
+pub const ROUND_BINS: usize = 240;
+
+/// Sums over replications: whole numbers that are only added.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PourSums {
+    /// Replications.
+    pub replications: u64,
+    /// By hour: replications by the largest number of trucks at work at once.
+    pub peaks: Vec<[u64; PEAK_MOST + 1]>,
+    /// Round trips by length.
+    pub rounds: Vec<u64>,
+    /// Milliseconds of all round trips.
+    pub round_time: u64,
+}
+
+impl Default for PourSums {
+    fn default() -> Self {
+        Self {
+            replications: 0,
+            peaks: vec![[0; PEAK_MOST + 1]; HOURS],
+            rounds: vec![0; ROUND_BINS],
+            round_time: 0,
+        }
+    }
+}
+
+impl PourSums {
+    /// Adds others.
+    pub fn merge(&mut self, other: &Self) {
+        self.replications += other.replications;
+        self.round_time += other.round_time;
+        for (sum, more) in self.rounds.iter_mut().zip(&other.rounds) {
+            *sum += more;
+        }
+        for (sums, more) in self.peaks.iter_mut().zip(&other.peaks) {
+            for (sum, more) in sums.iter_mut().zip(more) {
+                *sum += more;
+            }
+        }
+    }
+
+    /// The number of trucks that this share of replications does not exceed in an hour.
+    pub fn peak(&self, hour: usize, share: f64) -> usize {
+        let mut left = (share * self.replications as f64).ceil() as u64;
+        self.peaks[hour]
+            .iter()
+            .position(|count| {
+                left = left.saturating_sub(*count);
+                left == 0
+            })
+            .unwrap_or(PEAK_MOST)
+    }
+
+    /// Mean of the largest number of trucks at work at once in an hour.
+    pub fn mean_peak(&self, hour: usize) -> f64 {
+        let sum: u64 = (0..)
+            .zip(&self.peaks[hour])
+            .map(|(trucks, n): (u64, _)| trucks * n)
+            .sum();
+        sum as f64 / self.replications.max(1) as f64
+    }
+
+    /// Mean round trip, from joining the bay queue to being back, waits included; none without one.
+    pub fn mean_round(&self) -> Option<Millis> {
+        let trips: u64 = self.rounds.iter().sum();
+        (trips > 0).then(|| Millis((self.round_time / trips) as i64))
+    }
+
+    /// The length that this share of round trips does not exceed, to the upper end of its bin; none without one.
+    pub fn round(&self, share: f64) -> Option<Millis> {
+        let trips: u64 = self.rounds.iter().sum();
+        let mut left = (share * trips as f64).ceil() as u64;
+        let bin = self.rounds.iter().position(|count| {
+            left = left.saturating_sub(*count);
+            left == 0
+        })?;
+        (trips > 0).then(|| ROUND_BIN * (bin as i64 + 1))
+    }
+}
+
+/// Where a truck is on its way for the pour.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+enum Leg {
+    /// Not for this pour.
+    #[default]
+    Elsewhere,
+    /// From joining the bay queue until it leaves the site.
+    Loaded(Millis),
+    /// On the way back.
+    Back(Millis),
+}
+
+/// Watches one pour. Kept warm: [`PourWatch::begin`] before each replication, [`PourWatch::end`] after.
+#[derive(Clone, Debug)]
+pub struct PourWatch {
+    order: OrderId,
+    tolerated: Millis,
+    first: Millis,
+    over: Millis,
+    legs: Vec<Leg>,
+    /// By truck: whether the load promised to it is one of this pour that has not joined a bay queue yet.
+    promised: Vec<bool>,
+    at_work: usize,
+    since: Millis,
+    peaks: [usize; HOURS],
+    discharging: u32,
+    begun: bool,
+    last_end: Millis,
+    worst: Millis,
+    finished: Option<Millis>,
+    cancelled: bool,
+    waited: Millis,
+    loads: u32,
+    /// Sums over the replications ended so far.
+    pub sums: PourSums,
+}
+
+impl PourWatch {
+    /// For runs of this plan.
+    pub fn new(plan: &Plan, order: OrderId) -> Self {
+        let pour = &plan.orders[order.at()];
+        Self {
+            order,
+            tolerated: pour.gap,
+            first: pour.first,
+            over: pour.day_over,
+            legs: vec![Leg::Elsewhere; plan.trucks.len()],
+            promised: vec![false; plan.trucks.len()],
+            at_work: 0,
+            since: Millis::ZERO,
+            peaks: [0; HOURS],
+            discharging: 0,
+            begun: false,
+            last_end: Millis::ZERO,
+            worst: Millis::ZERO,
+            finished: None,
+            cancelled: false,
+            waited: Millis::ZERO,
+            loads: 0,
+            sums: PourSums::default(),
+        }
+    }
+
+    /// Forgets the last replication.
+    pub fn begin(&mut self) {
+        self.legs.fill(Leg::Elsewhere);
+        self.promised.fill(false);
+        self.peaks.fill(0);
+        (self.at_work, self.since) = (0, Millis::ZERO);
+        (self.discharging, self.begun, self.finished) = (0, false, None);
+        (self.worst, self.waited, self.loads) = (Millis::ZERO, Millis::ZERO, 0);
+        self.cancelled = false;
+    }
+
+    /// Adds the replication to the sums and writes its figures, [`POUR_FIGURES`] of them.
+    pub fn end(&mut self, row: &mut [f32]) {
+        if self.cancelled {
+            row.fill(f32::NAN);
+            return;
+        }
+        let worst = match (self.finished, self.begun) {
+            (Some(_), _) => self.worst,
+            (None, true) => self.worst.max(self.over - self.last_end),
+            (None, false) => self.over - self.first,
+        };
+        let stopped = self.finished.is_none() || worst > self.tolerated;
+        row[pour::STOPPED] = f32::from(u8::from(stopped));
+        row[pour::WORST_PAUSE_MIN] = worst.minutes() as f32;
+        row[pour::FINISHED_MIN] = self
+            .finished
+            .map_or(f32::NAN, |finished| finished.minutes() as f32);
+        row[pour::WAIT_MIN] = if self.loads > 0 {
+            (self.waited.minutes() / f64::from(self.loads)) as f32
+        } else {
+            f32::NAN
+        };
+        self.sums.replications += 1;
+        for (peaks, peak) in self.sums.peaks.iter_mut().zip(self.peaks) {
+            peaks[peak.min(PEAK_MOST)] += 1;
+        }
+    }
+
+    /// So many trucks have been at work up to now.
+    fn settle(&mut self, now: Millis) {
+        if self.at_work > 0 {
+            let hour = |at: Millis| (at.0 / Millis::HOUR.0) as usize;
+            for hour in hour(self.since)..=hour(now).min(HOURS - 1) {
+                self.peaks[hour] = self.peaks[hour].max(self.at_work);
+            }
+        }
+        self.since = now;
+    }
+
+    fn set_to_work(&mut self, truck: TruckId, now: Millis) {
+        self.settle(now);
+        self.at_work += 1;
+        self.legs[truck.at()] = Leg::Loaded(now);
+        // The moment itself counts, should the truck go again in the same one.
+        self.settle(now);
+    }
+
+    fn take_off_work(&mut self, truck: TruckId, now: Millis) {
+        if let Leg::Loaded(_) | Leg::Back(_) = self.legs[truck.at()] {
+            self.settle(now);
+            self.at_work -= 1;
+        }
+        self.legs[truck.at()] = Leg::Elsewhere;
+    }
+
+    fn carries(&self, truck: TruckId) -> bool {
+        matches!(self.legs[truck.at()], Leg::Loaded(_))
+    }
+}
+
+impl Observer for PourWatch {
+    #[inline]
+    fn event(&mut self, at: Millis, event: &Event) {
+        match *event {
+            // A truck may be promised its next load while it is still on the way back from this pour.
+            Event::Promised { order, truck, .. } => self.promised[truck.at()] = order == self.order,
+            Event::PromiseBroken { truck, .. } => self.promised[truck.at()] = false,
+            Event::BayQuit { truck, .. } => {
+                self.promised[truck.at()] = false;
+                self.take_off_work(truck, at);
+            }
+            Event::Emptied { truck, .. } => self.take_off_work(truck, at),
+            Event::LoadLost { order, truck, .. } if order == self.order => {
+                self.take_off_work(truck, at)
+            }
+            Event::BayJoined { truck, .. } if self.promised[truck.at()] => {
+                self.promised[truck.at()] = false;
+                self.set_to_work(truck, at);
+            }
+            Event::BayEntered { truck, waited, .. } if self.carries(truck) => self.waited += waited,
+            Event::PlaceTaken { truck, waited, .. } if self.carries(truck) => {
+                self.waited += waited;
+                self.loads += 1;
+            }
+            Event::DischargeBegun { order, .. } if order == self.order => {
+                if self.begun && self.discharging == 0 {
+                    self.worst = self.worst.max(at - self.last_end);
+                }
+                self.begun = true;
+                self.discharging += 1;
+            }
+            Event::DischargeEnded {
+                order, complete, ..
+            } if order == self.order => {
+                self.discharging -= 1;
+                self.last_end = at;
+                if complete {
+                    self.finished = Some(at);
+                }
+            }
+            Event::SiteLeft { truck, .. } => {
+                if let Leg::Loaded(from) = self.legs[truck.at()] {
+                    self.legs[truck.at()] = Leg::Back(from);
+                }
+            }
+            Event::Drove { truck, .. } => {
+                if let Leg::Back(from) = self.legs[truck.at()] {
+                    let round = at - from;
+                    let bin = (round.0 / ROUND_BIN.0) as usize;
+                    self.sums.rounds[bin.min(ROUND_BINS - 1)] += 1;
+                    self.sums.round_time += round.0 as u64;
+                    self.take_off_work(truck, at);
+                }
+            }
+            Event::Released { truck, .. } => self.take_off_work(truck, at),
+            Event::Cancelled { order, .. } if order == self.order => self.cancelled = true,
+            _ => {}
+        }
+    }
+}

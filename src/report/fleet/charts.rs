@@ -1,0 +1,161 @@
+//! Charts of a pour's fleet: chance of a gap and cost by fleet size; trucks at work by hour.
+
+use super::sentences;
+use crate::report::chart::panels::{self, Content, Panel, Panels};
+use crate::report::number::{Unit, count, number};
+use crate::studies::{Estimate, FleetAnswer, FleetSize, PourPlan};
+
+/// Name, heading and SVG of each chart.
+pub(super) type Chart = (&'static str, &'static str, String);
+
+pub(super) fn all(answer: &FleetAnswer) -> Vec<Chart> {
+    vec![
+        ("fleet-size", "Fleet size, gaps and cost", sizes(answer)),
+        (
+            "trucks-by-hour",
+            "Trucks by hour of the pour",
+            hours(answer),
+        ),
+    ]
+}
+
+fn points(plan: &PourPlan, value: impl Fn(&FleetSize) -> Option<(f64, f64, f64)>) -> Content {
+    Content::Points(plan.sizes.iter().map(value).collect())
+}
+
+fn estimated(estimate: &Estimate) -> Option<(f64, f64, f64)> {
+    Some((
+        estimate.mean?,
+        estimate.interval.low,
+        estimate.interval.high,
+    ))
+}
+
+fn sizes(answer: &FleetAnswer) -> String {
+    let plan = answer.shown();
+    let allowed = 1.0 - answer.target;
+    let title = match plan.smallest {
+        Some(at) => {
+            let size = &plan.sizes[at];
+            format!(
+                "{} from {} keep the chance of a gap at {}, within the {} that is allowed",
+                sentences::trucks(size.trucks),
+                answer.plant,
+                Unit::Share.show(1.0 - size.no_gap.share(), 1),
+                Unit::Share.show(allowed, 0),
+            )
+        }
+        None => format!(
+            "No fleet of up to {} from {} keeps gaps within the {} that is allowed",
+            sentences::trucks(plan.sizes.last().map_or(0, |size| size.trucks)),
+            answer.plant,
+            Unit::Share.show(allowed, 0)
+        ),
+    };
+    let costs = || plan.sizes.iter().filter_map(|size| size.cost_per_yd3.mean);
+    let (low, high) = costs().fold((f64::INFINITY, 0.0_f64), |(low, high), cost| {
+        (low.min(cost), high.max(cost))
+    });
+    // One truck alone may cost many times what the rest does: the axis is for sizes that could be chosen.
+    let top = (high > 1.6 * low).then_some(1.6 * low);
+    let cost = points(plan, |size| {
+        estimated(&size.cost_per_yd3).filter(|(cost, _, _)| top.is_none_or(|top| *cost <= top))
+    });
+    let gap = points(plan, |size| {
+        let chance = &size.no_gap;
+        (chance.of > 0).then(|| {
+            (
+                1.0 - chance.share(),
+                1.0 - chance.interval.high,
+                1.0 - chance.interval.low,
+            )
+        })
+    });
+    panels::svg(&Panels {
+        title,
+        subtitle: format!(
+            "\"{}\", {} yd³, {}; a gap is more than {} min without discharge. Bars: {:.0} % intervals",
+            answer.order,
+            number(answer.volume_yd3, 0),
+            sentences::plan_words(answer, plan),
+            sentences::minutes(answer.tolerated),
+            answer.level * 100.0
+        ),
+        axis: "trucks".into(),
+        steps: plan
+            .sizes
+            .iter()
+            .map(|size| size.trucks.to_string())
+            .collect(),
+        marked: plan.smallest,
+        panels: vec![
+            Panel {
+                axis: "chance of a gap".into(),
+                unit: Unit::Share,
+                bottom: None,
+                top: Some(1.0),
+                line: Some((
+                    allowed,
+                    format!("- - allowed: {}", Unit::Share.show(allowed, 0)),
+                )),
+                content: gap,
+            },
+            Panel {
+                axis: if answer.alone {
+                    "cost per yd³ of the pour (the axis does not begin at zero; sizes without a point cost more)".into()
+                } else {
+                    "cost per yd³ of the whole day (the axis does not begin at zero)".into()
+                },
+                unit: Unit::Money,
+                bottom: low.is_finite().then_some(0.9 * low),
+                top,
+                line: None,
+                content: cost,
+            },
+        ],
+    })
+}
+
+fn hours(answer: &FleetAnswer) -> String {
+    let plan = answer.shown();
+    let hours = sentences::hours(answer, plan);
+    let most = hours.iter().map(|(_, _, most)| *most).max().unwrap_or(0);
+    let busiest: Vec<&str> = hours
+        .iter()
+        .filter(|(_, _, trucks)| *trucks == most)
+        .map(|(from, _, _)| from.as_str())
+        .collect();
+    let when = match (busiest.first(), busiest.len()) {
+        (Some(from), 1) => format!(", in the hour from {from}"),
+        (Some(from), _) => format!(", first in the hour from {from}"),
+        (None, _) => String::new(),
+    };
+    panels::svg(&Panels {
+        title: format!(
+            "The pour has at most {} at work at once in 9 cases of 10{when}",
+            sentences::trucks(most as u32)
+        ),
+        subtitle: format!(
+            "Largest number of trucks between joining the bay queue and being back, of a fleet of {}; mean of {} replications, and \
+             what 9 in 10 do not exceed",
+            sentences::spoken_of(plan).trucks,
+            count(sentences::spoken_of(plan).replications)
+        ),
+        axis: "hour of the day, from".into(),
+        steps: hours.iter().map(|(from, _, _)| from.clone()).collect(),
+        marked: None,
+        panels: vec![Panel {
+            axis: "trucks at work: mean (dot) to enough for 9 in 10 (end of the bar)".into(),
+            unit: Unit::Plain,
+            bottom: None,
+            top: None,
+            line: None,
+            content: Content::Points(
+                hours
+                    .iter()
+                    .map(|(_, mean, most)| Some((*mean, *mean, (*most as f64).max(*mean))))
+                    .collect(),
+            ),
+        }],
+    })
+}

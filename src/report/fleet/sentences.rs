@@ -1,0 +1,204 @@
+//! What was found about a pour's fleet, in sentences.
+
+use crate::report::number::{Unit, count, number};
+use crate::studies::{Chance, FleetAnswer, FleetSize, PourPlan};
+use crate::units::Millis;
+
+/// `8 trucks`.
+pub(super) fn trucks(n: u32) -> String {
+    format!("{n} truck{}", if n == 1 { "" } else { "s" })
+}
+
+/// A time of the order's day: `06:30`, `01:15 +1`.
+pub(super) fn clock(answer: &FleetAnswer, at: Millis) -> String {
+    let minutes = (at - answer.midnight).minutes().round();
+    Millis::from_minutes(minutes.max(0.0)).to_string()
+}
+
+fn percent(share: f64) -> String {
+    Unit::Share.show(share, 1)
+}
+
+/// Minutes with as few digits as they have.
+pub(super) fn minutes(span: Millis) -> String {
+    let minutes = span.minutes();
+    number(minutes, usize::from(minutes.fract() != 0.0))
+}
+
+/// `first load 06:00, every 10 min`.
+pub(super) fn plan_words(answer: &FleetAnswer, plan: &PourPlan) -> String {
+    format!(
+        "first load {}, every {} min",
+        clock(answer, plan.first),
+        minutes(plan.spacing)
+    )
+}
+
+fn sure(answer: &FleetAnswer, chance: &Chance) -> String {
+    format!(
+        "at least {} at {:.0} % confidence",
+        percent(libm::floor(chance.at_least * 1000.0) / 1000.0),
+        answer.level * 100.0
+    )
+}
+
+/// The decision, first of all that is said.
+pub fn decision(answer: &FleetAnswer) -> String {
+    let target = Unit::Share.show(answer.target, 1).replace(".0 %", " %");
+    let plant = match &answer.backup {
+        Some(backup) => format!("{}, backed up by {backup}", answer.plant),
+        None => answer.plant.clone(),
+    };
+    if let Some((plan, size)) = answer.recommended() {
+        let finish = size.finished.as_ref().map_or(String::new(), |chance| {
+            format!(
+                ", is finished by {} with chance {}",
+                plan.finish_by.map_or(String::new(), |by| clock(answer, by)),
+                percent(chance.share())
+            )
+        });
+        return format!(
+            "Send {} from {plant}, {}: \"{}\" goes without a gap beyond {} min with chance {} ({}){finish}, at {} \
+             per yd³.",
+            trucks(size.trucks),
+            plan_words(answer, plan),
+            answer.order,
+            minutes(answer.tolerated),
+            percent(size.no_gap.share()),
+            sure(answer, &size.no_gap),
+            size.cost_per_yd3
+                .mean
+                .map_or("–".into(), |cost| Unit::Money.show(cost, 2)),
+        );
+    }
+    if answer.stopped {
+        return format!(
+            "Stopped before the final answer: no fleet can be recommended for \"{}\" yet.",
+            answer.order
+        );
+    }
+    let sizes = answer.shown().sizes.iter().filter(|size| size.is_final);
+    let best = sizes
+        .reduce(|best, next| {
+            if next.no_gap.share() > best.no_gap.share() {
+                next
+            } else {
+                best
+            }
+        })
+        .expect("the final answer has a size");
+    format!(
+        "No fleet of up to {} from {plant} meets the target of {target} for \"{}\" with {:.0} % confidence: the best, {}, goes \
+         without a gap beyond {} min with chance {} ({}). More trucks will not help if the limit lies elsewhere: look at \
+         the bay, the spacing and the pump.",
+        trucks(answer.shown().sizes.last().expect("there is a size").trucks),
+        answer.order,
+        answer.level * 100.0,
+        trucks(best.trucks),
+        minutes(answer.tolerated),
+        percent(best.no_gap.share()),
+        sure(answer, &best.no_gap),
+    )
+}
+
+/// The fleet size that a plan's sentences are about: the smallest that meets the target, else the largest.
+pub(super) fn spoken_of(plan: &PourPlan) -> &FleetSize {
+    let at = plan.smallest.unwrap_or(plan.sizes.len() - 1);
+    &plan.sizes[at]
+}
+
+/// The formula, and why simulation says more.
+pub(super) fn by_hand(plan: &PourPlan) -> String {
+    let hand = &plan.hand;
+    let Some(by_hand) = hand.trucks() else {
+        return "By hand: all loads are due at once, so there is no spacing to divide by.".into();
+    };
+    let size = spoken_of(plan);
+    let formula = format!(
+        "By hand: round trip {} min ÷ spacing {} min = {}.",
+        minutes(Millis::from_minutes(hand.round_trip().minutes().round())),
+        minutes(hand.spacing),
+        trucks(by_hand)
+    );
+    let at_hand = plan
+        .sizes
+        .iter()
+        .find(|size| size.trucks == by_hand)
+        .map_or(String::new(), |size| {
+            format!(
+                " With {} the pour stops with chance {}.",
+                trucks(by_hand),
+                percent(1.0 - size.no_gap.share())
+            )
+        });
+    let (Some(mean), Some(long)) = (size.sums.mean_round(), size.sums.round(0.9)) else {
+        return formula;
+    };
+    format!(
+        "{formula} The formula divides means of the empty road; simulated round trips, waits and traffic included, take {} min \
+         in the mean and more than {} min one time in ten, and a late truck is late for its next load too.{at_hand}",
+        number(mean.minutes(), 0),
+        number(long.minutes(), 0),
+    )
+}
+
+/// On what the answer rests.
+pub(super) fn sureness(answer: &FleetAnswer) -> String {
+    let alone = if answer.alone {
+        "The pour alone: its trucks do nothing else, and its day pays for them all. "
+    } else {
+        "Among the day's other work: the trucks are those of the plant, which serve other orders too; costs are those of \
+         the whole day. "
+    };
+    let shown = answer.shown();
+    let fresh = shown.sizes.iter().find(|size| size.is_final);
+    let short = if answer.stopped {
+        format!(" Stopped before all {} were done.", count(answer.asked))
+    } else {
+        String::new()
+    };
+    format!(
+        "{alone}Rule \"{}\", seed {}. Searched on {} replications, answered on {} others.{short}",
+        answer.rule,
+        answer.seed,
+        count(answer.searched),
+        count(fresh.map_or(0, |size| size.replications)),
+    )
+}
+
+/// Trucks at work hour by hour with the fleet spoken of: hour, mean peak, and what 9 of 10 pours do not exceed.
+pub(super) fn hours(answer: &FleetAnswer, plan: &PourPlan) -> Vec<(String, f64, usize)> {
+    let sums = &spoken_of(plan).sums;
+    (0..crate::observe::HOURS)
+        .filter(|hour| sums.mean_peak(*hour) >= 0.05)
+        .map(|hour| {
+            let from = Millis::HOUR * hour as i64;
+            (
+                clock(answer, from),
+                sums.mean_peak(hour),
+                sums.peak(hour, 0.9),
+            )
+        })
+        .collect()
+}
+
+/// `06:00 7, 07:00 8 …`: runs of the same number joined.
+pub(super) fn hours_in_words(answer: &FleetAnswer, plan: &PourPlan) -> String {
+    let hours = hours(answer, plan);
+    let mut parts: Vec<String> = Vec::new();
+    let mut last = None;
+    for (from, _, trucks) in hours.iter().filter(|(_, _, trucks)| *trucks > 0) {
+        if last != Some(*trucks) {
+            parts.push(format!("{trucks} from {from}"));
+            last = Some(*trucks);
+        }
+    }
+    format!(
+        "Trucks at work for the pour by hour, enough for 9 pours in 10: {}.",
+        if parts.is_empty() {
+            "none".into()
+        } else {
+            parts.join(", ")
+        }
+    )
+}

@@ -1,0 +1,127 @@
+//! The answer as JSON.
+
+use super::sentences;
+use crate::observe::CostPart;
+use crate::statistics::Interval;
+use crate::studies::{CallSheet, Estimate, OneMore, StaffAnswer, StaffResult};
+use serde_json::{Map, Value, json};
+
+/// The answer as one JSON object:
+///
+/// ```text
+/// {"study": "staff", "scenario", "days", "rule", "seed", "replications", "searched", "level", "stopped",
+///  "targets": {"late_share", "undelivered", "stranded"},
+///  "decision": {"drivers", "starts", "overtime", "sentence"},       // null where none meets the targets
+///  "today": {"drivers", "starts", "overtime"},
+///  "staffings": [STAFFING], "one_driver_less": ONE, "one_driver_more": ONE,
+///  "hire": {"break_even_per_week", "low", "high", "asked_per_week"},
+///  "growth": [{"per_cent", "as_now": STAFFING, "fewest": STAFFING or null}],
+///  "call_in": {"day", "called": [{"driver", "truck", "plant", "report_min", "earliest_min"}], "not_called": [names]}}
+/// STAFFING: {"drivers", "starts", "overtime", "final", "meets_targets", "cost": {"mean", "low", "high"},
+///            "parts": {words: mean}, "idle_pay", "late_share", "undelivered", "stranded", "margin_min", "overtime_h", "paid_h"}
+/// ONE:      {"staffing": STAFFING, "cost_difference": {"mean", "low", "high"}, "overtime_h_difference"}
+/// ```
+///
+/// Money is per period but where a name says week; minutes of the sheet count from midnight before the first day.
+pub fn json(answer: &StaffAnswer, sheet: Option<&CallSheet>) -> Value {
+    let asked = &answer.question;
+    let best = answer.best.map(|at| answer.results[at].staffing);
+    let grown: Vec<Value> = answer
+        .grown
+        .iter()
+        .map(|grown| {
+            json!({ "per_cent": grown.per_cent, "as_now": result(&grown.as_now), "fewest": grown.fewest.as_ref().map(result) })
+        })
+        .collect();
+    json!({
+        "study": "staff",
+        "scenario": answer.scenario,
+        "days": answer.days,
+        "rule": answer.rule,
+        "seed": asked.seed,
+        "replications": asked.replications,
+        "searched": answer.searched,
+        "level": asked.level,
+        "stopped": answer.stopped,
+        "targets": { "late_share": asked.late_share, "undelivered": asked.undelivered, "stranded": asked.stranded },
+        "decision": {
+            "drivers": best.map(|best| best.drivers),
+            "starts": best.map(|best| best.pattern.word()),
+            "overtime": best.map(|best| best.overtime.word()),
+            "sentence": sentences::decision(answer),
+        },
+        "today": {
+            "drivers": answer.today.drivers,
+            "starts": answer.today.pattern.word(),
+            "overtime": answer.today.overtime.word(),
+        },
+        "staffings": answer.results.iter().map(result).collect::<Vec<_>>(),
+        "one_driver_less": answer.less.as_ref().map(one),
+        "one_driver_more": answer.more.as_ref().map(one),
+        "hire": answer.break_even().map(|(even, interval)| {
+            let mut hire = bounds(Some(even), interval);
+            hire["break_even_per_week"] = hire["mean"].take();
+            hire["asked_per_week"] = json!(asked.hire_per_week);
+            hire
+        }),
+        "growth": grown,
+        "call_in": sheet.map(call_in),
+    })
+}
+
+fn bounds(mean: Option<f64>, interval: Interval) -> Value {
+    let bounded = interval.is_bounded();
+    json!({ "mean": mean, "low": bounded.then_some(interval.low), "high": bounded.then_some(interval.high) })
+}
+
+fn estimate(estimate: &Estimate) -> Value {
+    bounds(estimate.mean, estimate.interval)
+}
+
+fn one(one: &OneMore) -> Value {
+    json!({
+        "staffing": result(&one.result),
+        "cost_difference": bounds(Some(one.cost.0), one.cost.1),
+        "overtime_h_difference": one.overtime_h,
+    })
+}
+
+fn result(result: &StaffResult) -> Value {
+    let parts: Map<String, Value> = CostPart::ALL
+        .into_iter()
+        .map(|part| (part.words().to_owned(), json!(result.parts[part as usize])))
+        .collect();
+    json!({
+        "drivers": result.staffing.drivers,
+        "starts": result.staffing.pattern.word(),
+        "overtime": result.staffing.overtime.word(),
+        "final": result.is_final,
+        "meets_targets": result.is_final && result.meets,
+        "cost": estimate(&result.cost),
+        "parts": parts,
+        "idle_pay": result.idle_pay,
+        "late_share": estimate(&result.late_share),
+        "undelivered": estimate(&result.undelivered),
+        "stranded": estimate(&result.stranded),
+        "margin_min": estimate(&result.margin_min),
+        "overtime_h": estimate(&result.overtime_h),
+        "paid_h": estimate(&result.paid_h),
+    })
+}
+
+fn call_in(sheet: &CallSheet) -> Value {
+    let called: Vec<Value> = sheet
+        .called
+        .iter()
+        .map(|call| {
+            json!({
+                "driver": call.driver,
+                "truck": call.truck,
+                "plant": call.plant,
+                "report_min": call.report.minutes(),
+                "earliest_min": call.earliest.map(|earliest| earliest.minutes()),
+            })
+        })
+        .collect();
+    json!({ "day": sheet.day + 1, "called": called, "not_called": sheet.not_called })
+}

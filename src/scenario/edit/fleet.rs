@@ -1,0 +1,195 @@
+//! One pour and the trucks that serve it.
+
+use crate::dispatch::Lend;
+use crate::scenario::{Driver, History, OpenHours, Scenario, Truck};
+use crate::units::{Millis, OrderId, PlantId, TruckId, Weekday};
+
+/// What `--backup` lets a desk do that never lends: as soon as it saves this much.
+const BACKUP_SAVES_MIN: f64 = 10.0;
+/// A planned tour where no driver of the plant shows what is usual.
+const USUAL_SHIFT: Millis = Millis(12 * Millis::HOUR.0);
+
+/// The days `first..=last` of the period (0 is the first day) as a period of their own: orders whose first load is due on
+/// them, and what happens on them. Nobody carries hours over from the day before.
+pub fn days(scenario: &Scenario, first: i64, last: i64) -> Scenario {
+    let mut cut = scenario.clone();
+    let back = Millis::midnight(first);
+    let end = Millis::midnight(last + 1);
+    cut.period.first_day = scenario.period.first_day.after(first);
+    cut.period.days =
+        u32::try_from(last + 1 - first).expect("the last day is not before the first");
+    let length = end - back;
+    cut.period.measure = scenario
+        .period
+        .measure
+        .map(|(from, to)| ((from - back).max(Millis::ZERO), (to - back).min(length)))
+        .filter(|(from, to)| from < to);
+    cut.orders
+        .retain(|order| order.first >= back && order.first < end);
+    for order in &mut cut.orders {
+        order.first -= back;
+        order.called = (order.called - back).max(Millis::ZERO);
+        order.finish_by = order.finish_by.map(|by| by - back);
+    }
+    for plant in &mut cut.plants {
+        for outage in &mut plant.planned_outages {
+            *outage = ((outage.0 - back).max(Millis::ZERO), outage.1 - back);
+        }
+        plant
+            .planned_outages
+            .retain(|outage| outage.1 > outage.0 && outage.0 < length);
+    }
+    cut
+}
+
+/// The pour alone: no other order, and it is certain to take place. Plants that may not make it stay shut.
+pub fn alone(scenario: &Scenario, pour: OrderId) -> Scenario {
+    let mut edited = scenario.clone();
+    let mut order = scenario.orders[pour.at()].clone();
+    order.chance = 1.0;
+    order.outdoor = false;
+    edited.changes.cancelled = 0.0;
+    for (at, plant) in edited.plants.iter_mut().enumerate() {
+        if !order.plants.is_empty() && !order.plants.contains(&PlantId::new(at)) {
+            plant.hours = vec![OpenHours {
+                days: Vec::new(),
+                open: Millis::ZERO,
+                close: Millis::DAY,
+            }];
+        }
+    }
+    edited.orders = vec![order];
+    edited.endless.clear();
+    edited
+}
+
+/// The pour made by these plants only. With more than one, trucks of the first may load at the others whatever the rules say
+/// of lending: a rule that never lends then lends where that saves ten minutes.
+pub fn made_by(scenario: &Scenario, pour: OrderId, plants: &[PlantId]) -> Scenario {
+    let mut edited = scenario.clone();
+    edited.orders[pour.at()].plants = plants.to_vec();
+    if plants.len() > 1 {
+        for rule in &mut edited.rules {
+            if rule.lend == Lend::Never {
+                rule.lend = Lend::IfSaves {
+                    minutes: BACKUP_SAVES_MIN,
+                };
+            }
+        }
+    }
+    edited
+}
+
+/// Which trucks a plant has, and when drivers are called in to those that the roster does not man.
+#[derive(Clone, Debug)]
+pub struct Fleet {
+    /// The plant.
+    pub plant: PlantId,
+    /// How many trucks, at least 1.
+    pub trucks: u32,
+    /// Whether these are all trucks there are, each with a driver called in for the pour. Else the first ones that the
+    /// roster mans keep their drivers, and the trucks of other plants stay.
+    pub only: bool,
+    /// When the first driver is called in, since midnight before the first day.
+    pub call: Millis,
+    /// How much later each of the next is called in.
+    pub apart: Millis,
+}
+
+/// The scenario with this fleet. Trucks that nobody drives in the period are left out at this plant; trucks beyond those
+/// there are become copies of its first one.
+pub fn with_fleet(scenario: &Scenario, fleet: &Fleet) -> Scenario {
+    let mut edited = scenario.clone();
+    let manned = |truck: usize| {
+        scenario.drivers.iter().any(|driver| {
+            driver.truck.at() == truck && !driver.reports(&scenario.period).is_empty()
+        })
+    };
+    let at_plant: Vec<usize> = (0..scenario.trucks.len())
+        .filter(|truck| scenario.trucks[*truck].home == fleet.plant)
+        .filter(|truck| fleet.only || manned(*truck))
+        .take(fleet.trucks as usize)
+        .collect();
+    let kept: Vec<usize> = (0..scenario.trucks.len())
+        .filter(|truck| {
+            at_plant.contains(truck) || !fleet.only && scenario.trucks[*truck].home != fleet.plant
+        })
+        .collect();
+    edited.trucks = kept.iter().map(|at| scenario.trucks[*at].clone()).collect();
+    edited.drivers = if fleet.only {
+        Vec::new()
+    } else {
+        moved_along(&scenario.drivers, &kept)
+    };
+    let model = scenario
+        .trucks
+        .iter()
+        .find(|truck| truck.home == fleet.plant)
+        .unwrap_or(&scenario.trucks[0]);
+    let added = (at_plant.len()..fleet.trucks as usize).map(|n| Truck {
+        name: unused(
+            &format!("{} {}", scenario.plants[fleet.plant.at()].name, n + 1),
+            scenario.trucks.iter().map(|truck| truck.name.as_str()),
+        ),
+        home: fleet.plant,
+        ..model.clone()
+    });
+    let first_added = edited.trucks.len();
+    edited.trucks.extend(added);
+    let called_in = if fleet.only { 0 } else { first_added };
+    let shift = usual_shift(scenario, fleet.plant);
+    for (nth, truck) in (called_in..edited.trucks.len()).enumerate() {
+        let name = unused(
+            &format!("Called in {}", nth + 1),
+            scenario.drivers.iter().map(|driver| driver.name.as_str()),
+        );
+        let call = fleet.call + fleet.apart * nth as i64;
+        edited.drivers.push(Driver {
+            name,
+            truck: TruckId::new(truck),
+            report: call,
+            shift,
+            days: Weekday::ALL.to_vec(),
+            calls: Some(vec![call]),
+            care: 1.0,
+            rule_book: scenario.rule_book,
+            licence: None,
+            history: History::default(),
+        });
+    }
+    edited
+}
+
+/// The drivers of the trucks kept, with the trucks' new positions.
+fn moved_along(drivers: &[Driver], kept: &[usize]) -> Vec<Driver> {
+    let position = |truck: TruckId| kept.iter().position(|at| *at == truck.at());
+    drivers
+        .iter()
+        .filter_map(|driver| {
+            position(driver.truck).map(|at| Driver {
+                truck: TruckId::new(at),
+                ..driver.clone()
+            })
+        })
+        .collect()
+}
+
+/// The longest planned tour at a plant.
+fn usual_shift(scenario: &Scenario, plant: PlantId) -> Millis {
+    scenario
+        .drivers
+        .iter()
+        .filter(|driver| scenario.trucks[driver.truck.at()].home == plant)
+        .map(|driver| driver.shift)
+        .max()
+        .unwrap_or(USUAL_SHIFT)
+}
+
+/// The name, with an apostrophe for each time that it is taken already.
+fn unused<'a>(name: &str, taken: impl Iterator<Item = &'a str> + Clone) -> String {
+    let mut name = name.to_owned();
+    while taken.clone().any(|other| other == name) {
+        name.push('\'');
+    }
+    name
+}

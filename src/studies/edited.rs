@@ -1,0 +1,122 @@
+//! Edited of a scenario on the same luck, under one rule, as something that can be replicated.
+
+use crate::engine::Luck;
+use crate::montecarlo::Trial;
+use crate::observe::{CostPart, Figures, POUR_FIGURES, PourSums, PourWatch, columns};
+use crate::plant::{Plan, World};
+use crate::scenario::Scenario;
+use crate::units::OrderId;
+use std::sync::{Mutex, PoisonError};
+
+/// One case for each variant; all have the same plants and orders, so that their figures have the same columns.
+#[derive(Debug)]
+pub(super) struct Edited {
+    scenarios: Vec<Scenario>,
+    plans: Vec<Plan>,
+    rule: usize,
+    seed: u64,
+    /// The pour that is watched, if one is.
+    pour: Option<OrderId>,
+    figures: usize,
+    sums: Mutex<Vec<PourSums>>,
+}
+
+impl Edited {
+    /// At least one variant. A row holds the figures of every column, the parts of the cost, and the figures of the pour if
+    /// one is watched.
+    pub(super) fn new(
+        scenarios: Vec<Scenario>,
+        rule: usize,
+        seed: u64,
+        pour: Option<OrderId>,
+    ) -> Self {
+        Self {
+            plans: scenarios.iter().map(Plan::new).collect(),
+            figures: columns(&scenarios[0]).len(),
+            sums: Mutex::new(vec![PourSums::default(); scenarios.len()]),
+            scenarios,
+            rule,
+            seed,
+            pour,
+        }
+    }
+
+    /// Position of the first part of the cost in a row.
+    pub(super) fn cost_parts(&self) -> usize {
+        self.figures
+    }
+
+    /// Position of the first figure of the pour in a row.
+    pub(super) fn pour_figures(&self) -> usize {
+        self.figures + CostPart::ALL.len()
+    }
+
+    /// What was added up of the pour, one for each variant.
+    pub(super) fn sums(&self) -> Vec<PourSums> {
+        self.sums
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .clone()
+    }
+}
+
+/// A warm world of one variant with its observers.
+#[derive(Debug)]
+pub(super) struct Bench<'p> {
+    world: World<'p>,
+    figures: Figures<'p>,
+    watch: Option<PourWatch>,
+}
+
+impl<'t> Trial for &'t Edited {
+    type Worker = Vec<Bench<'t>>;
+
+    fn worker(&self) -> Self::Worker {
+        let bench = |(plan, scenario): (&'t Plan, &'t Scenario)| Bench {
+            world: World::new(plan),
+            figures: Figures::new(plan, &scenario.money),
+            watch: self.pour.map(|pour| PourWatch::new(plan, pour)),
+        };
+        self.plans.iter().zip(&self.scenarios).map(bench).collect()
+    }
+
+    fn cases(&self) -> usize {
+        self.plans.len()
+    }
+
+    fn width(&self) -> usize {
+        let pour = if self.pour.is_some() { POUR_FIGURES } else { 0 };
+        self.pour_figures() + pour
+    }
+
+    fn run(&self, worker: &mut Self::Worker, case: usize, replication: u64, row: &mut [f32]) {
+        let bench = &mut worker[case];
+        let luck = Luck::new(self.seed, replication);
+        bench.figures.begin();
+        match &mut bench.watch {
+            Some(watch) => {
+                watch.begin();
+                let mut observer = (&mut bench.figures, &mut *watch);
+                bench.world.run(self.rule, luck, &mut observer);
+                watch.end(&mut row[self.pour_figures()..]);
+            }
+            None => {
+                bench.world.run(self.rule, luck, &mut bench.figures);
+            }
+        }
+        bench.figures.row(&mut row[..self.figures]);
+        let parts = &mut row[self.figures..self.pour_figures()];
+        for (cell, part) in parts.iter_mut().zip(bench.figures.cost_parts()) {
+            *cell = part.units() as f32;
+        }
+    }
+
+    fn finish(&self, worker: Self::Worker) {
+        let mut sums = self.sums.lock().unwrap_or_else(PoisonError::into_inner);
+        for (sum, bench) in sums.iter_mut().zip(&worker) {
+            if let Some(watch) = &bench.watch {
+                sum.merge(&watch.sums);
+            }
+        }
+    }
+}

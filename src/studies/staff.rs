@@ -1,0 +1,470 @@
+//! `staff`: how many drivers, starting when, and whether overtime is cheaper than a hire.
+
+mod need;
+mod sheet;
+
+pub use need::trucks_needed;
+pub use sheet::{CallIn, CallSheet, call_sheet};
+
+use super::edited::Edited;
+use super::fleet::Estimate;
+use crate::montecarlo::{self, Progress, Rows};
+use crate::observe::{CostPart, figure};
+use crate::scenario::Scenario;
+use crate::scenario::edit::roster::{self, OvertimeUse, StartPattern};
+use crate::statistics::{Interval, Paired, Summary};
+use std::num::NonZeroUsize;
+use std::ops::Range;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+
+/// Staffings of the search that go into the final answer, beside today's.
+const CANDIDATES: usize = 4;
+/// Steps of one driver from the best candidate, at most.
+const STEPS: usize = 8;
+/// Drivers more than the answer's that are tried for each growth.
+const GROWTH_STEPS: [u32; 6] = [0, 1, 2, 4, 6, 9];
+
+/// What is asked.
+#[derive(Clone, Debug)]
+pub struct StaffQuestion {
+    /// Numbers of regular drivers, each at least 1, increasing.
+    pub drivers: Vec<u32>,
+    /// Start patterns.
+    pub patterns: Vec<StartPattern>,
+    /// Uses of overtime.
+    pub overtime: Vec<OvertimeUse>,
+    /// Mean share of loads late, at most.
+    pub late_share: f64,
+    /// Mean share of loads undelivered, at most.
+    pub undelivered: f64,
+    /// Drivers stranded in a period, at most; none: not asked.
+    pub stranded: Option<f64>,
+    /// What a hire costs a week beyond the hours paid, currency units.
+    pub hire_per_week: Option<f64>,
+    /// Growth of the order book, per cent.
+    pub growth: Vec<f64>,
+    /// Position of the rule.
+    pub rule: usize,
+    /// Replications of the final answer; the search takes a fifth more, at least 20.
+    pub replications: u64,
+    /// Seed.
+    pub seed: u64,
+    /// Threads; none: all. Does not change the answer.
+    pub threads: Option<NonZeroUsize>,
+    /// Confidence.
+    pub level: f64,
+}
+
+/// One way to staff.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Staffing {
+    /// Regular drivers.
+    pub drivers: u32,
+    /// When they start.
+    pub pattern: StartPattern,
+    /// How long they stay.
+    pub overtime: OvertimeUse,
+}
+
+/// What is known of a staffing. Money and counts are per period.
+#[derive(Clone, Debug)]
+pub struct StaffResult {
+    /// Which.
+    pub staffing: Staffing,
+    /// Whether it stands on the replications of the final answer.
+    pub is_final: bool,
+    /// Whether the bounds meet the service targets.
+    pub meets: bool,
+    /// All costs.
+    pub cost: Estimate,
+    /// Costs by part, means.
+    pub parts: [f64; CostPart::ALL.len()],
+    /// Regular pay for hours without work, a part of regular pay: mean.
+    pub idle_pay: f64,
+    /// Share of loads late.
+    pub late_share: Estimate,
+    /// Share of loads undelivered.
+    pub undelivered: Estimate,
+    /// Drivers stranded.
+    pub stranded: Estimate,
+    /// Closest to the hours-of-service limit, minutes.
+    pub margin_min: Estimate,
+    /// Overtime hours.
+    pub overtime_h: Estimate,
+    /// Paid hours.
+    pub paid_h: Estimate,
+    costs: Vec<f64>,
+    overtimes: Vec<f64>,
+}
+
+/// One driver more or less than the answer's staffing, on the same days.
+#[derive(Clone, Debug)]
+pub struct OneMore {
+    /// The staffing.
+    pub result: StaffResult,
+    /// Its cost less the answer's, per period.
+    pub cost: (f64, Interval),
+    /// Its overtime less the answer's, hours per period.
+    pub overtime_h: f64,
+}
+
+/// The cheapest number of drivers for a grown order book.
+#[derive(Clone, Debug)]
+pub struct Grown {
+    /// Per cent more volume.
+    pub per_cent: f64,
+    /// The fewest drivers tried that meet the targets; else none.
+    pub fewest: Option<StaffResult>,
+    /// With as many drivers as now.
+    pub as_now: StaffResult,
+}
+
+/// The answer.
+#[derive(Clone, Debug)]
+pub struct StaffAnswer {
+    /// Title of the scenario.
+    pub scenario: String,
+    /// Days in a period.
+    pub days: u32,
+    /// The rule.
+    pub rule: String,
+    /// What was asked.
+    pub question: StaffQuestion,
+    /// Today's staffing.
+    pub today: Staffing,
+    /// Every staffing, in the order of the question, then those one driver away from the answer.
+    pub results: Vec<StaffResult>,
+    /// Position of the cheapest that meets the targets.
+    pub best: Option<usize>,
+    /// One driver less, and one more, than the answer's.
+    pub less: Option<OneMore>,
+    /// See `less`.
+    pub more: Option<OneMore>,
+    /// One for each growth asked for.
+    pub grown: Vec<Grown>,
+    /// Replications of the search.
+    pub searched: u64,
+    /// Whether it was interrupted.
+    pub stopped: bool,
+}
+
+impl StaffAnswer {
+    /// Working weeks in a period: of five to seven days one, else days ÷ 5 or 7.
+    pub fn weeks(&self) -> f64 {
+        match self.days {
+            0..=4 => f64::from(self.days) / 5.0,
+            5..=7 => 1.0,
+            days => f64::from(days) / 7.0,
+        }
+    }
+
+    /// Today's result.
+    pub fn todays(&self) -> Option<&StaffResult> {
+        self.results
+            .iter()
+            .find(|result| result.staffing == self.today)
+    }
+
+    /// What one hire more may cost a week beyond the hours paid before it no longer pays, with its interval.
+    pub fn break_even(&self) -> Option<(f64, Interval)> {
+        let (cost, interval) = self.more.as_ref()?.cost;
+        let weeks = self.weeks();
+        let turned = interval.negated();
+        let interval = Interval {
+            low: turned.low / weeks,
+            high: turned.high / weeks,
+        };
+        Some((-cost / weeks, interval))
+    }
+}
+
+/// The scenario staffed this way.
+pub fn staffed(scenario: &Scenario, staffing: Staffing) -> Scenario {
+    let drivers = roster::with_drivers(scenario, staffing.drivers);
+    let tours = roster::with_overtime(&drivers, staffing.overtime);
+    let need = match staffing.pattern {
+        StartPattern::Matched => trucks_needed(&tours),
+        _ => Vec::new(),
+    };
+    roster::with_starts(&tours, staffing.pattern, &need)
+}
+
+struct Study<'a> {
+    scenario: &'a Scenario,
+    question: &'a StaffQuestion,
+    progress: &'a (dyn Fn(Progress) + Sync),
+    done: AtomicU64,
+    total: u64,
+    stop: &'a AtomicBool,
+}
+
+/// Runs the study. Stops early when `stop` becomes true; none if nothing was finished by then.
+pub fn staff(
+    scenario: &Scenario,
+    question: &StaffQuestion,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> Option<StaffAnswer> {
+    let searched = (question.replications / 5).max(20);
+    let study = Study {
+        scenario,
+        question,
+        progress,
+        done: AtomicU64::new(0),
+        total: searched + question.replications * (3 + question.growth.len() as u64),
+        stop,
+    };
+    let today = Staffing {
+        drivers: roster::regulars(scenario).len() as u32,
+        pattern: StartPattern::Rostered,
+        overtime: OvertimeUse::Rostered,
+    };
+    let mut all = Vec::new();
+    for overtime in &question.overtime {
+        for pattern in &question.patterns {
+            for drivers in &question.drivers {
+                all.push(Staffing {
+                    drivers: *drivers,
+                    pattern: *pattern,
+                    overtime: *overtime,
+                });
+            }
+        }
+    }
+    if !all.contains(&today) {
+        all.push(today);
+    }
+    let mut results = study.run(scenario, &all, 0..searched, false)?;
+    let fresh = searched..searched + question.replications;
+    let candidates = study.candidates(&results, today);
+    let staffings: Vec<Staffing> = candidates.iter().map(|at| all[*at]).collect();
+    let finals = study.run(scenario, &staffings, fresh.clone(), true);
+    for (at, result) in candidates.iter().zip(finals.into_iter().flatten()) {
+        results[*at] = result;
+    }
+    let meeting = |results: &[StaffResult]| {
+        let good = |at: &usize| results[*at].is_final && results[*at].meets;
+        cheapest((0..results.len()).filter(good), results)
+    };
+    let mut best = meeting(&results);
+    let (mut less, mut more, mut grown) = (None, None, Vec::new());
+    // One driver less and more: where that is cheaper and meets the targets too, it is the answer and its neighbours are next.
+    for _ in 0..STEPS {
+        let Some(at) = best else { break };
+        let chosen = results[at].staffing;
+        let neighbours = [
+            Staffing {
+                drivers: (chosen.drivers - 1).max(1),
+                ..chosen
+            },
+            Staffing {
+                drivers: chosen.drivers + 1,
+                ..chosen
+            },
+        ];
+        let Some(found) = study.run(scenario, &neighbours, fresh.clone(), true) else {
+            break;
+        };
+        let mut compared = found
+            .iter()
+            .map(|result| study.one_more(result.clone(), &results[at]));
+        (less, more) = (compared.next(), compared.next());
+        for result in found {
+            let mut same = results.iter_mut();
+            match same.find(|other| other.staffing == result.staffing) {
+                Some(place) => *place = result,
+                None => results.push(result),
+            }
+        }
+        let next = meeting(&results);
+        if next == best {
+            break;
+        }
+        best = next;
+    }
+    if let Some(best) = best {
+        let chosen = results[best].staffing;
+        let after = fresh.end..fresh.end + question.replications;
+        for per_cent in &question.growth {
+            grown.extend(study.grown(chosen, *per_cent, after.clone()));
+        }
+    }
+    Some(StaffAnswer {
+        scenario: scenario.name.clone(),
+        days: scenario.period.days,
+        rule: scenario.rules[question.rule].name.clone(),
+        question: question.clone(),
+        today,
+        results,
+        best,
+        less,
+        more,
+        grown,
+        searched,
+        stopped: stop.load(Ordering::Relaxed),
+    })
+}
+
+/// The cheapest by mean cost, the first of equals.
+fn cheapest(among: impl Iterator<Item = usize>, results: &[StaffResult]) -> Option<usize> {
+    let cost = |at: usize| results[at].cost.mean.unwrap_or(f64::INFINITY);
+    among.reduce(|best, next| if cost(next) < cost(best) { next } else { best })
+}
+
+impl Study<'_> {
+    /// What the final answer looks at: the cheapest that seem to meet the targets, else those with the fewest late loads; and
+    /// today's.
+    fn candidates(&self, results: &[StaffResult], today: Staffing) -> Vec<usize> {
+        let seems = |result: &StaffResult| {
+            let within =
+                |estimate: &Estimate, most: f64| estimate.mean.is_none_or(|mean| mean <= most);
+            within(&result.late_share, self.question.late_share)
+                && within(&result.undelivered, self.question.undelivered)
+                && self
+                    .question
+                    .stranded
+                    .is_none_or(|most| within(&result.stranded, most))
+        };
+        let mut order: Vec<usize> = (0..results.len()).collect();
+        let key = |at: &usize| {
+            let result = &results[*at];
+            let measure = if seems(result) {
+                result.cost.mean
+            } else {
+                result.late_share.mean
+            };
+            (!seems(result), measure.unwrap_or(f64::INFINITY))
+        };
+        order.sort_by(|a, b| {
+            let (a, b) = (key(a), key(b));
+            a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
+        });
+        order.truncate(CANDIDATES);
+        let today = results.iter().position(|result| result.staffing == today);
+        order.extend(today.filter(|at| !order.contains(at)));
+        order
+    }
+
+    fn run(
+        &self,
+        scenario: &Scenario,
+        staffings: &[Staffing],
+        replications: Range<u64>,
+        is_final: bool,
+    ) -> Option<Vec<StaffResult>> {
+        let scenarios = staffings
+            .iter()
+            .map(|staffing| staffed(scenario, *staffing))
+            .collect();
+        let trial = Edited::new(scenarios, self.question.rule, self.question.seed, None);
+        let progress = |_: Progress| {
+            let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
+            (self.progress)(Progress {
+                done,
+                total: self.total.max(done),
+            });
+        };
+        let rows = montecarlo::run(
+            &&trial,
+            replications,
+            self.question.threads,
+            &progress,
+            self.stop,
+        );
+        let result = |(case, staffing): (usize, &Staffing)| {
+            self.result(*staffing, &rows, case, trial.cost_parts(), is_final)
+        };
+        (!rows.is_empty()).then(|| staffings.iter().enumerate().map(result).collect())
+    }
+
+    fn result(
+        &self,
+        staffing: Staffing,
+        rows: &Rows,
+        case: usize,
+        parts_at: usize,
+        is_final: bool,
+    ) -> StaffResult {
+        let level = self.question.level;
+        let summary = |column: usize| Summary::of(rows.values(case, column));
+        let estimate = |column: usize| Estimate::of(&summary(column), level);
+        // Late loads ÷ share late = loads judged.
+        let undelivered = Summary::of(rows.replications().map(|replication| {
+            let row = rows.row(case, replication);
+            let at = |figure: usize| f64::from(row[figure]);
+            if at(figure::UNDELIVERED) > 0.0 {
+                at(figure::UNDELIVERED) * at(figure::LATE_SHARE) / at(figure::LATE_LOADS)
+            } else {
+                0.0
+            }
+        }));
+        let late = summary(figure::LATE_SHARE);
+        let stranded = summary(figure::STRANDED);
+        let within =
+            |summary: &Summary, most: f64| summary.n() < 1 || summary.at_most(level) <= most;
+        let mut parts = [0.0; CostPart::ALL.len()];
+        for (nth, part) in parts.iter_mut().enumerate() {
+            *part = summary(parts_at + nth).mean().unwrap_or(0.0);
+        }
+        let idle = rows.replications().map(|replication| {
+            let row = rows.row(case, replication);
+            let used = f64::from(row[figure::TRUCK_USE]);
+            let pay = f64::from(row[parts_at + CostPart::Pay as usize]);
+            if used.is_nan() {
+                0.0
+            } else {
+                pay * (1.0 - used)
+            }
+        });
+        StaffResult {
+            staffing,
+            is_final,
+            meets: within(&late, self.question.late_share)
+                && within(&undelivered, self.question.undelivered)
+                && self
+                    .question
+                    .stranded
+                    .is_none_or(|most| within(&stranded, most)),
+            cost: estimate(figure::COST),
+            parts,
+            idle_pay: Summary::of(idle).mean().unwrap_or(0.0),
+            late_share: Estimate::of(&late, level),
+            undelivered: Estimate::of(&undelivered, level),
+            stranded: Estimate::of(&stranded, level),
+            margin_min: estimate(figure::MARGIN_MIN),
+            overtime_h: estimate(figure::OVERTIME_H),
+            paid_h: estimate(figure::PAID_H),
+            costs: rows.values(case, figure::COST).collect(),
+            overtimes: rows.values(case, figure::OVERTIME_H).collect(),
+        }
+    }
+
+    /// Compared on the same replications; those that only one of the two has, after an interruption, are left out.
+    fn one_more(&self, result: StaffResult, chosen: &StaffResult) -> OneMore {
+        let n = result.costs.len().min(chosen.costs.len());
+        let cost = Paired::of(&result.costs[..n], &chosen.costs[..n]);
+        let overtime = Paired::of(&result.overtimes[..n], &chosen.overtimes[..n]);
+        OneMore {
+            cost: (
+                cost.difference.mean().unwrap_or(0.0),
+                cost.simultaneous(self.question.level, 2),
+            ),
+            overtime_h: overtime.difference.mean().unwrap_or(0.0),
+            result,
+        }
+    }
+
+    fn grown(&self, chosen: Staffing, per_cent: f64, replications: Range<u64>) -> Option<Grown> {
+        let scenario = roster::with_growth(self.scenario, per_cent);
+        let staffings = GROWTH_STEPS.map(|more| Staffing {
+            drivers: chosen.drivers + more,
+            ..chosen
+        });
+        let results = self.run(&scenario, &staffings, replications, true)?;
+        Some(Grown {
+            per_cent,
+            fewest: results.iter().find(|result| result.meets).cloned(),
+            as_now: results.into_iter().next()?,
+        })
+    }
+}
