@@ -297,3 +297,32 @@ fn wrong_arguments_are_named() {
         "nothing half written"
     );
 }
+
+/// Every reading is wrong, and none on a ticket with a warning: with one, nothing is wasted.
+#[test]
+fn a_warning_that_is_always_heeded_saves_all_that_was_misread() {
+    struct Wasted(Volume);
+    impl Observer for Wasted {
+        fn event(&mut self, _: Millis, event: &Event) {
+            if let Event::Rejected { volume, .. } = event {
+                self.0 += *volume;
+            }
+        }
+    }
+    let wasted = |scenario: &Scenario| {
+        let plan = Plan::new(scenario);
+        let mut wasted = Wasted(Volume::ZERO);
+        World::new(&plan).run(0, Luck::new(1, 0), &mut wasted);
+        wasted.0
+    };
+    let misread = scenario(
+        PAPER,
+        &[(
+            "plants: [",
+            "concrete: (rack: (misread: 1, misread_if_warned: 0, found: 1)), plants: [",
+        )],
+    );
+    assert!(wasted(&misread) > Volume::ZERO);
+    let warned = Change::Warning.apply(&misread, 0).expect("it applies");
+    assert_eq!(wasted(&warned), Volume::ZERO);
+}

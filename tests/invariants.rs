@@ -35,7 +35,7 @@ use watch::Watch;
 fn worlds_with_clocks_have_everything_that_clocks_cause() {
     let mut runner = TestRunner::deterministic();
     let mut seen: BTreeMap<String, u32> = BTreeMap::new();
-    for _ in 0..200 {
+    for _ in 0..700 {
         let text = random_scenario::with_clocks().new_tree(&mut runner);
         let scenario = read(&text.expect("a scenario").current());
         let plan = Plan::new(&scenario);
@@ -161,7 +161,10 @@ proptest! {
     #[test]
     fn without_luck_on_the_road_nobody_breaks_a_limit(text in random_scenario::with_clocks()) {
         let text = text.replace("}, luck: Lognormal(mean: 1, cv: 0.4)", "}, luck: Constant(1)");
-        let scenario = read(&text);
+        let mut scenario = read(&text);
+        // Rain and breakdowns are luck on the road as well.
+        scenario.changes.rain_slows = 1.0;
+        scenario.trucks.iter_mut().for_each(|truck| truck.breakdowns = None);
         let plan = Plan::new(&scenario);
         let mut world = World::new(&plan);
         for rule in 0..scenario.rules.len() {
@@ -252,7 +255,10 @@ proptest! {
             let losses = ledger.losses.count;
             prop_assert_eq!(losses[..5].iter().sum::<u64>(), row[figure::STRANDED] as u64);
             let wasted = row[figure::REBATCHED] + row[figure::LOADS_LOST];
-            prop_assert_eq!(losses[5..].iter().sum::<u64>(), wasted as u64);
+            // Five causes of strandings; four of waste; strandings by place; three of waste that computed concrete knows.
+            let by_cause = losses[5..9].iter().chain(&losses[11..]).sum::<u64>();
+            prop_assert_eq!(by_cause, wasted as u64);
+            prop_assert_eq!(losses[9..11].iter().sum::<u64>(), row[figure::STRANDED] as u64);
             prop_assert_eq!(causes.loads, row[figure::LATE_LOADS] as u64);
             prop_assert_eq!(causes.late.iter().sum::<i64>(), late.0);
             prop_assert_eq!(causes.parts.iter().sum::<i64>(), 1_000_000 * causes.loads as i64);

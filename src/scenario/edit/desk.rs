@@ -1,6 +1,6 @@
 //! What the desk knows and does: changes to one rule.
 
-use crate::dispatch::{Lend, Rule};
+use crate::dispatch::{Lend, Rule, Warning};
 use crate::roads::Belief;
 use crate::scenario::Scenario;
 
@@ -14,10 +14,15 @@ pub(super) fn warning(scenario: &Scenario, rule: usize) -> Result<Scenario, &'st
     if scenario.rules[rule].warning {
         return Err("the ticket carries one");
     }
+    let warned = |rule: &mut Rule| {
+        rule.warning = true;
+        rule.yard.warning = Warning::OnAdmixture;
+    };
+    if scenario.concrete.material.is_some() {
+        return Ok(with(scenario, rule, warned));
+    }
     match &scenario.concrete.rack {
-        Some(rack) if rack.misread != rack.misread_if_warned => {
-            Ok(with(scenario, rule, |rule| rule.warning = true))
-        }
+        Some(rack) if rack.misread != rack.misread_if_warned => Ok(with(scenario, rule, warned)),
         Some(_) => Err("a warning changes no reading"),
         None => Err("no load is misread"),
     }
