@@ -84,7 +84,7 @@ fn means(answer: &Comparison) -> Markup {
         }
         @if answer.rules.len() > 1 {
             div.wide {
-                table {
+                table.differences {
                     thead {
                         tr {
                             th { "difference from " (sentences::base(answer)) " in " (answer.judged_by().label) }
