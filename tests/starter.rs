@@ -87,11 +87,11 @@ fn a_starter_says_what_to_do_next_and_what_it_is() {
     assert_says(
         &summary,
         &[
-            "Riverside: 2 bays with a batcher each, open 05:00–18:00 every day, makes every mix, 10 yd³ load in about 6.0 min, \
+            "Saltmarsh: 2 bays with a batcher each, open 05:00–18:00 every day, makes every mix, 10 yd³ load in about 6.0 min, \
              rack 5.7 min, no limit of places",
             "As today (today): sends as ordered, 10 min early; believes the map at 35 mph; the load due first goes first; the \
              plant nearest to the site; lends always; no gate",
-            "R1 to R7: 7 trucks of Riverside, 10 yd³, 28,000 lb empty, legal gross 69,000 lb",
+            "R1 to R7: 7 trucks of Saltmarsh, 10 yd³, 28,000 lb empty, legal gross 69,000 lb",
             "dr1 to dr7: 7 drivers, report 05:15 to 06:45, shift 10 h, every day, trucks R1 to R7",
             "In all: 5 orders, 249 yd³ in 26 loads.",
             "Agreed to be finished: Floor by 11:00.",
