@@ -6,6 +6,7 @@ mod compare;
 mod fleet;
 mod hours;
 mod input;
+mod luck;
 mod new;
 mod output;
 mod replay;

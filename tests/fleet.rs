@@ -342,6 +342,10 @@ fn bad_arguments_are_explained() {
             "expected HH:MM",
         ),
         (
+            &["--order", "Clinic, mat", "--first-load", "25:00"],
+            "expected HH:MM",
+        ),
+        (
             &["--order", "Clinic, mat", "--finish-by", "05:00"],
             "not after the first load",
         ),

@@ -1,12 +1,12 @@
 //! `plantday causes`.
 
 use super::input::{Error, position, scenario};
-use super::output::{Bar, print, stop_on_interrupt};
+use super::luck::Luck;
+use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED};
-use crate::report::{causes as report, files, table};
+use crate::report::{causes as report, files};
 use crate::scenario::Change;
 use crate::studies::{self, CausesQuestion};
-use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 /// Run the same days with one thing changed at a time and say what that is worth
@@ -23,12 +23,8 @@ pub(super) struct Causes {
     /// How many times to run the days with each change
     #[arg(long, short = 'n', default_value_t = 400, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
-    /// Seed of all luck: the same seed gives the same answer
-    #[arg(long, default_value_t = 1)]
-    seed: u64,
-    /// Threads; the answer does not depend on it [default: all]
-    #[arg(long, value_name = "N")]
-    threads: Option<NonZeroUsize>,
+    #[command(flatten)]
+    luck: Luck,
     /// Folder for causes.html, worth.csv, figures.csv and the chart
     #[arg(long, value_name = "FOLDER", default_value = "plantday-causes")]
     out: PathBuf,
@@ -51,8 +47,8 @@ impl Causes {
             rule,
             changes: Change::ALL.to_vec(),
             replications: self.replications,
-            seed: self.seed,
-            threads: self.threads,
+            seed: self.luck.seed,
+            threads: self.luck.threads,
             level: 0.95,
         };
         files::check_writable(&self.out)?;
@@ -65,11 +61,11 @@ impl Causes {
             return Ok(INTERRUPTED);
         };
         report::write(&answer, &scenario, &self.out)?;
-        if self.json {
-            print(&format!("{:#}\n", report::json(&answer)));
-        } else {
-            print(&report::terminal(&answer, table::terminal_width()));
-        }
+        print_answer(
+            self.json,
+            || report::json(&answer),
+            |width| report::terminal(&answer, width),
+        );
         anstream::eprintln!(
             "The page is {}; numbers and chart are beside it",
             self.out.join("causes.html").display()

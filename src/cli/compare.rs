@@ -1,13 +1,13 @@
 //! `plantday compare`.
 
 use super::input::{Error, position, scenario};
-use super::output::{Bar, print, stop_on_interrupt};
+use super::luck::Luck;
+use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED};
 use crate::observe::{Better, columns};
-use crate::report::{compare as report, files, table};
+use crate::report::{compare as report, files};
 use crate::scenario::Scenario;
 use crate::studies::{self, Question, Until, default_indifference};
-use std::num::NonZeroUsize;
 use std::path::PathBuf;
 use std::sync::atomic::Ordering;
 
@@ -22,12 +22,8 @@ pub(super) struct Compare {
     /// How many times to run the days under each rule
     #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
-    /// Seed of all luck: the same seed gives the same answer
-    #[arg(long, default_value_t = 1)]
-    seed: u64,
-    /// Threads; the answer does not depend on it [default: all]
-    #[arg(long, value_name = "N")]
-    threads: Option<NonZeroUsize>,
+    #[command(flatten)]
+    luck: Luck,
     /// Rules to compare, by name, separated by semicolons [default: all]
     #[arg(long, value_name = "NAMES", value_delimiter = ';')]
     rules: Vec<String>,
@@ -72,11 +68,11 @@ impl Compare {
             return Ok(INTERRUPTED);
         };
         report::write(&answer, &scenario, &self.out)?;
-        if self.json {
-            print(&format!("{:#}\n", report::json(&answer)));
-        } else {
-            print(&report::terminal(&answer, table::terminal_width()));
-        }
+        print_answer(
+            self.json,
+            || report::json(&answer),
+            |width| report::terminal(&answer, width),
+        );
         anstream::eprintln!(
             "The report is {}; figures and charts are beside it",
             self.out.join("report.html").display()
@@ -116,8 +112,8 @@ impl Compare {
             rules,
             judge,
             replications: self.replications,
-            seed: self.seed,
-            threads: self.threads,
+            seed: self.luck.seed,
+            threads: self.luck.threads,
             level: self.confidence,
             until: Until {
                 sure_within: self.until_sure.then(|| {

@@ -1,13 +1,13 @@
 //! `plantday fleet`.
 
 use super::input::{Error, clock, position, recipe, scenario};
-use super::output::{Bar, print, stop_on_interrupt};
+use super::luck::Luck;
+use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED, NOT_MET};
-use crate::report::{files, fleet as report, table};
+use crate::report::{files, fleet as report};
 use crate::scenario::Scenario;
 use crate::studies::{self, FleetQuestion};
 use crate::units::{Millis, OrderId, PlantId};
-use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 /// Size the fleet for one pour: trucks against the chance of a gap, waiting and cost
@@ -58,14 +58,10 @@ pub(super) struct Fleet {
     /// Replications of the final answer; the search takes a fifth more
     #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
-    /// Seed of all luck: the same seed gives the same answer
-    #[arg(long, default_value_t = 1)]
-    seed: u64,
-    /// Threads; the answer does not depend on it [default: all]
-    #[arg(long, value_name = "N")]
-    threads: Option<NonZeroUsize>,
+    #[command(flatten)]
+    luck: Luck,
     /// Folder for report.html, fleet.csv and charts
-    #[arg(long, value_name = "FOLDER", default_value = "plantday-out")]
+    #[arg(long, value_name = "FOLDER", default_value = "plantday-fleet")]
     out: PathBuf,
     /// Print the answer as JSON
     #[arg(long)]
@@ -86,11 +82,11 @@ impl Fleet {
             return Ok(INTERRUPTED);
         };
         report::write(&answer, &scenario, &self.recipe(&scenario), &self.out)?;
-        if self.json {
-            print(&format!("{:#}\n", report::json(&answer)));
-        } else {
-            print(&report::terminal(&answer, table::terminal_width()));
-        }
+        print_answer(
+            self.json,
+            || report::json(&answer),
+            |width| report::terminal(&answer, width),
+        );
         anstream::eprintln!(
             "The report is {}; tables and charts are beside it",
             self.out.join("report.html").display()
@@ -187,8 +183,8 @@ impl Fleet {
             rule,
             target: self.target,
             replications: self.replications,
-            seed: self.seed,
-            threads: self.threads,
+            seed: self.luck.seed,
+            threads: self.luck.threads,
             level: 0.95,
         })
     }
@@ -228,7 +224,7 @@ impl Fleet {
                 ("target", Some(self.target.to_string())),
                 ("rule", Some(rule)),
                 ("replications", Some(self.replications.to_string())),
-                ("seed", Some(self.seed.to_string())),
+                ("seed", Some(self.luck.seed.to_string())),
             ],
         )
     }

@@ -1,6 +1,7 @@
 //! Standard output, and progress on standard error.
 
 use crate::montecarlo::Progress;
+use crate::report::table;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::io::{IsTerminal, Write};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -9,6 +10,19 @@ use std::sync::atomic::{AtomicBool, Ordering};
 pub(super) fn print(text: &str) {
     let mut out = anstream::stdout();
     let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+}
+
+/// Writes an answer: as JSON, or as text for the width of the terminal.
+pub(super) fn print_answer(
+    json: bool,
+    value: impl FnOnce() -> serde_json::Value,
+    text: impl FnOnce(u16) -> String,
+) {
+    if json {
+        print(&format!("{:#}\n", value()));
+    } else {
+        print(&text(table::terminal_width()));
+    }
 }
 
 /// A bar with the time left, drawn only on a terminal.

@@ -1,13 +1,13 @@
 //! `plantday replay`.
 
 use super::input::{Error, position, scenario};
-use super::output::{Bar, print, stop_on_interrupt};
+use super::luck::Luck;
+use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED};
-use crate::report::{files, replay as report, table};
+use crate::report::{files, replay as report};
 use crate::scenario::Scenario;
 use crate::studies::replay::{Question, Which};
 use crate::studies::{self, Worst};
-use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 /// Play one replication again, exactly: what every truck did, why loads came late, as a moving map
@@ -30,12 +30,8 @@ pub(super) struct Replay {
     /// How many replications to run for the means and to look for the worst
     #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
-    /// Seed of all luck: the same seed gives the same answer
-    #[arg(long, default_value_t = 1)]
-    seed: u64,
-    /// Threads; the answer does not depend on it [default: all]
-    #[arg(long, value_name = "N")]
-    threads: Option<NonZeroUsize>,
+    #[command(flatten)]
+    luck: Luck,
     /// Folder for replay.html, events.csv and the chart of the trucks
     #[arg(long, value_name = "FOLDER", default_value = "plantday-replay")]
     out: PathBuf,
@@ -71,12 +67,11 @@ impl Replay {
             return Ok(INTERRUPTED);
         };
         report::write(&answer, &scenario, &self.out)?;
-        if self.json {
-            print(&format!("{:#}\n", report::json(&answer, &scenario)));
-        } else {
-            let width = table::terminal_width();
-            print(&report::terminal(&answer, &scenario, width));
-        }
+        print_answer(
+            self.json,
+            || report::json(&answer, &scenario),
+            |width| report::terminal(&answer, &scenario, width),
+        );
         anstream::eprintln!(
             "The moving map is {}; every event is beside it in events.csv",
             self.out.join("replay.html").display()
@@ -104,8 +99,8 @@ impl Replay {
             rule,
             which: self.replication.map_or(Which::Worst(by), Which::Number),
             replications: self.replications,
-            seed: self.seed,
-            threads: self.threads,
+            seed: self.luck.seed,
+            threads: self.luck.threads,
         })
     }
 }

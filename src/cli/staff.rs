@@ -1,13 +1,13 @@
 //! `plantday staff`.
 
 use super::input::{Error, position, recipe, scenario};
-use super::output::{Bar, print, stop_on_interrupt};
+use super::luck::Luck;
+use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED, NOT_MET};
-use crate::report::{files, staff as report, table};
+use crate::report::{files, staff as report};
 use crate::scenario::Scenario;
 use crate::scenario::edit::roster::{OvertimeUse, StartPattern, regulars};
 use crate::studies::{self, StaffQuestion};
-use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 /// Make the staffing case: head count, start pattern and overtime against cost and service
@@ -62,14 +62,10 @@ pub(super) struct Staff {
     /// Replications of the final answer; the search takes a fifth more
     #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     replications: u64,
-    /// Seed of all luck: the same seed gives the same answer
-    #[arg(long, default_value_t = 1)]
-    seed: u64,
-    /// Threads; the answer does not depend on it [default: all]
-    #[arg(long, value_name = "N")]
-    threads: Option<NonZeroUsize>,
+    #[command(flatten)]
+    luck: Luck,
     /// Folder for report.html, staff.csv and charts
-    #[arg(long, value_name = "FOLDER", default_value = "plantday-out")]
+    #[arg(long, value_name = "FOLDER", default_value = "plantday-staff")]
     out: PathBuf,
     /// Print the answer as JSON
     #[arg(long)]
@@ -103,11 +99,11 @@ impl Staff {
         let sheet = sheet.as_ref();
         let recipe = self.recipe(&scenario, &question);
         report::write(&answer, sheet, &scenario, &recipe, &self.out)?;
-        if self.json {
-            print(&format!("{:#}\n", report::json(&answer, sheet)));
-        } else {
-            print(&report::terminal(&answer, sheet, table::terminal_width()));
-        }
+        print_answer(
+            self.json,
+            || report::json(&answer, sheet),
+            |width| report::terminal(&answer, sheet, width),
+        );
         anstream::eprintln!(
             "The report is {}; tables and charts are beside it",
             self.out.join("report.html").display()
@@ -210,8 +206,8 @@ impl Staff {
             growth: self.growth.clone(),
             rule,
             replications: self.replications,
-            seed: self.seed,
-            threads: self.threads,
+            seed: self.luck.seed,
+            threads: self.luck.threads,
             level: 0.95,
         })
     }
@@ -259,7 +255,7 @@ impl Staff {
                 ("day", self.day.map(|day| day.to_string())),
                 ("rule", Some(scenario.rules[question.rule].name.clone())),
                 ("replications", Some(self.replications.to_string())),
-                ("seed", Some(self.seed.to_string())),
+                ("seed", Some(self.luck.seed.to_string())),
             ],
         )
     }

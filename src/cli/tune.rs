@@ -1,14 +1,14 @@
 //! `plantday tune`.
 
 use super::input::{Error, above_zero, confidence, position, scenario};
-use super::output::{Bar, print, stop_on_interrupt};
+use super::luck::Luck;
+use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED, NOT_MET};
 use crate::dispatch::Parameter;
 use crate::observe::{Better, columns};
-use crate::report::{files, table, tune as report};
+use crate::report::{files, tune as report};
 use crate::scenario::Scenario;
 use crate::studies::{self, Target, Tuning, Vary, default_indifference};
-use std::num::NonZeroUsize;
 use std::path::PathBuf;
 use std::sync::atomic::Ordering;
 
@@ -46,14 +46,10 @@ pub(super) struct Tune {
     /// Fresh replications of the finalists
     #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     replications: u64,
-    /// Seed of all luck
-    #[arg(long, default_value_t = 1)]
-    seed: u64,
-    /// Threads; the answer does not depend on it [default: all]
-    #[arg(long, value_name = "N")]
-    threads: Option<NonZeroUsize>,
+    #[command(flatten)]
+    luck: Luck,
     /// Folder for tune.html, surface.csv, final.csv and the chart
-    #[arg(long, value_name = "FOLDER", default_value = "plantday-out")]
+    #[arg(long, value_name = "FOLDER", default_value = "plantday-tune")]
     out: PathBuf,
     /// Print the answer as JSON
     #[arg(long)]
@@ -77,11 +73,11 @@ impl Tune {
             return Ok(INTERRUPTED);
         };
         report::write(&answer, &scenario, &self.out)?;
-        if self.json {
-            print(&format!("{:#}\n", report::json(&answer)));
-        } else {
-            print(&report::terminal(&answer, table::terminal_width()));
-        }
+        print_answer(
+            self.json,
+            || report::json(&answer),
+            |width| report::terminal(&answer, width),
+        );
         anstream::eprintln!("The report is {}", self.out.join("tune.html").display());
         Ok(if stop.load(Ordering::Relaxed) {
             INTERRUPTED
@@ -145,8 +141,8 @@ impl Tune {
                 .unwrap_or_else(|| default_indifference(&columns[judge], scenario.period.days)),
             search: self.search,
             last: self.replications,
-            seed: self.seed,
-            threads: self.threads,
+            seed: self.luck.seed,
+            threads: self.luck.threads,
             level: self.confidence,
         })
     }

@@ -78,6 +78,8 @@ fn by_cause(parts: &[(Cause, Millis)]) -> Vec<(Cause, Millis)> {
 }
 
 impl Observer for LateLoads<'_> {
+    const PLANS: bool = true;
+
     fn event(&mut self, at: Millis, event: &Event) {
         self.ledger.event(at, event);
         match *event {

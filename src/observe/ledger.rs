@@ -366,6 +366,8 @@ fn inherit(account: &mut Account, held: &[(Cause, Millis)], most: Millis) {
 }
 
 impl Observer for Ledger<'_> {
+    const PLANS: bool = true;
+
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
             Event::Reported { truck, .. } => self.trips[truck.at()].held.clear(),

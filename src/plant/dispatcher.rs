@@ -401,7 +401,11 @@ impl World<'_> {
                 lent: choice.lent,
                 volume: load.volume,
                 due: load.due,
-                plan: self.load_plan(choice, &load),
+                plan: if O::PLANS {
+                    self.load_plan(choice, &load)
+                } else {
+                    LoadPlan::default()
+                },
             },
         );
         self.following_load(id, observer);

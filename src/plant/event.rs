@@ -161,7 +161,7 @@ pub enum Event {
         volume: Volume,
         /// When it is due on site.
         due: Millis,
-        /// What was planned for it.
+        /// What was planned for it; all zero for an observer that does not look at it ([`Observer::PLANS`]).
         plan: LoadPlan,
     },
     /// A promise was broken before loading; the load asks again.
@@ -497,6 +497,9 @@ pub enum FullDrum {
 
 /// Hears what happens. A type parameter of the world, so that a run that needs no observer pays for none.
 pub trait Observer {
+    /// Whether it looks at the plan that comes with a promise: the beliefs of that plan are looked up for those only who do.
+    const PLANS: bool = false;
+
     /// Something has happened at this moment.
     fn event(&mut self, at: Millis, event: &Event);
 }
@@ -509,6 +512,8 @@ impl Observer for () {
 
 /// Two observers of the same run.
 impl<A: Observer, B: Observer> Observer for (A, B) {
+    const PLANS: bool = A::PLANS || B::PLANS;
+
     #[inline]
     fn event(&mut self, at: Millis, event: &Event) {
         self.0.event(at, event);
@@ -517,6 +522,8 @@ impl<A: Observer, B: Observer> Observer for (A, B) {
 }
 
 impl<O: Observer> Observer for &mut O {
+    const PLANS: bool = O::PLANS;
+
     #[inline]
     fn event(&mut self, at: Millis, event: &Event) {
         (**self).event(at, event);

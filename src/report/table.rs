@@ -13,6 +13,8 @@ use super::plain_text::one_line;
 /// What a table is laid out for if nobody looks at it on a terminal, so that a redirected answer is always the same.
 const PIPED_WIDTH: u16 = 100;
 const FIRST_COLUMN: u16 = 27;
+/// Room for `+$1,234,567` and its padding.
+const WIDE_ENOUGH: u16 = 13;
 const NARROWEST: u16 = 40;
 const WIDEST: u16 = 160;
 
@@ -73,8 +75,9 @@ impl Table {
     pub fn render(&self, width: u16) -> String {
         let mut table = self.inner.clone();
         table.set_width(width);
-        if width >= PIPED_WIDTH && table.column_count() > 4 {
-            // What the rows are about stays on one line.
+        let others = table.column_count() as u16 - 1;
+        if others > 3 && width.saturating_sub(FIRST_COLUMN) >= others * WIDE_ENOUGH {
+            // What the rows are about stays on one line, where that leaves room for the numbers.
             let first = table.column_mut(0).expect("more than four columns");
             first.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(FIRST_COLUMN)));
         }
@@ -145,6 +148,16 @@ mod tests {
         for word in ["Longest", "seniority", "$99.80"] {
             assert!(text.contains(word), "{text}");
         }
+    }
+
+    #[test]
+    fn numbers_of_many_columns_stay_whole() {
+        let names: Vec<String> = (0..8).map(|n| format!("Rule with a long name {n}")).collect();
+        let mut columns = vec![("mean of", Align::Left)];
+        columns.extend(names.iter().map(|name| (name.as_str(), Align::Right)));
+        let mut table = Table::new(&columns);
+        table.row(std::iter::once("cost").chain(["$135,764"; 8]));
+        assert_eq!(plain(&table, 100).matches("$135,764").count(), 8);
     }
 
     #[test]

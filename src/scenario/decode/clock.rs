@@ -47,8 +47,8 @@ fn clock(node: &Node, hours: i64, expected: &str, problems: &Problems) -> Option
 /// [`moment`] of a bare text; none if it is not such a time.
 pub fn moment_of(text: &str) -> Option<Millis> {
     read(text)
+        .filter(|(time, next_day)| *next_day || *time <= Millis::DAY)
         .map(|(time, _)| time)
-        .filter(|time| *time < Millis::DAY * 2)
 }
 
 /// The time, and whether the next day was marked by `+1`.
