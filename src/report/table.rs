@@ -152,7 +152,9 @@ mod tests {
 
     #[test]
     fn numbers_of_many_columns_stay_whole() {
-        let names: Vec<String> = (0..8).map(|n| format!("Rule with a long name {n}")).collect();
+        let names: Vec<String> = (0..8)
+            .map(|n| format!("Rule with a long name {n}"))
+            .collect();
         let mut columns = vec![("mean of", Align::Left)];
         columns.extend(names.iter().map(|name| (name.as_str(), Align::Right)));
         let mut table = Table::new(&columns);

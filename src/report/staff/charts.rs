@@ -53,7 +53,7 @@ fn curve(answer: &StaffAnswer) -> String {
         .and_then(|_| line.iter().position(|result| result.staffing == like));
     let title = match answer.best.map(|at| &answer.results[at]) {
         Some(best) => format!(
-            "{} drivers is the cheapest head count tried that keeps late loads within {}",
+            "{} drivers is the cheapest head count tried, all costs counted, that keeps late loads within {}",
             best.staffing.drivers,
             Unit::Share.show(answer.question.late_share, 0)
         ),
