@@ -1,4 +1,4 @@
-//! Edited of a scenario on the same luck, under one rule, as something that can be replicated.
+//! Edited scenarios on the same luck, under one rule, as something that can be replicated.
 
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
@@ -8,7 +8,7 @@ use crate::scenario::Scenario;
 use crate::units::OrderId;
 use std::sync::{Mutex, PoisonError};
 
-/// One case for each variant; all have the same plants and orders, so that their figures have the same columns.
+/// One case for each edited scenario; all have the same plants and orders, so that their figures have the same columns.
 #[derive(Debug)]
 pub(super) struct Edited {
     scenarios: Vec<Scenario>,
@@ -22,7 +22,7 @@ pub(super) struct Edited {
 }
 
 impl Edited {
-    /// At least one variant. A row holds the figures of every column, the parts of the cost, and the figures of the pour if
+    /// At least one scenario. A row holds the figures of every column, the parts of the cost, and the figures of the pour if
     /// one is watched.
     pub(super) fn new(
         scenarios: Vec<Scenario>,
@@ -60,7 +60,7 @@ impl Edited {
     }
 }
 
-/// A warm world of one variant with its observers.
+/// A warm world of one of them with its observers.
 #[derive(Debug)]
 pub(super) struct Bench<'p> {
     world: World<'p>,
