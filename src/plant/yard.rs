@@ -353,7 +353,14 @@ impl World<'_> {
         state.rank = (i64::MIN, i64::MIN);
         state.phase = Phase::BayQueue;
         state.since = now;
-        self.plants[plant.at()].queue.push_front(truck_id);
+        // Among themselves those that come back are served in turn.
+        let queue = &mut self.plants[plant.at()].queue;
+        let trucks = &self.trucks;
+        let before = queue
+            .iter()
+            .take_while(|ahead| trucks[ahead.at()].load.dry_up)
+            .count();
+        queue.insert(before, truck_id);
         self.tell(observer, Event::BayJoined { truck, plant });
         self.serve_bays(plant, observer);
     }
