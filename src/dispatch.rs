@@ -9,6 +9,7 @@ mod refusal;
 mod rule;
 mod send;
 mod sequence;
+mod shift;
 mod size;
 mod view;
 
@@ -16,8 +17,11 @@ pub use choose::{Candidate, choose};
 pub use gates::fits;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
-pub use rule::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
+pub use rule::{
+    Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+};
 pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};
+pub use shift::{HALF_HOUR, Needs, goes_home, matched, staggered};
 pub use size::load_size;
 pub use view::{Ask, PlantView, StageBelief, TruckView, View};

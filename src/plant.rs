@@ -4,6 +4,7 @@
 //! [`World::run`] plays one replication under one rule and tells an [`Observer`] what happens. The world keeps no
 //! statistics and reads nothing back from the observer.
 
+mod call_in;
 mod changes;
 mod command;
 mod dispatcher;
@@ -13,10 +14,13 @@ mod journey;
 mod plan;
 mod retrieval;
 mod road_plan;
+mod roster;
+mod send_home;
 mod shift;
 mod site;
 mod state;
 mod stream;
+mod work_ahead;
 mod world;
 mod yard;
 

@@ -3,6 +3,8 @@
 
 #[path = "decisions/bay_queue.rs"]
 mod bay_queue;
+#[path = "decisions/shift.rs"]
+mod shift;
 #[path = "support/day.rs"]
 mod day;
 

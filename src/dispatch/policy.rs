@@ -1,6 +1,8 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
-use super::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
+use super::{
+    Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+};
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
 use crate::units::Millis;
@@ -57,6 +59,10 @@ pub struct Policy {
     pub warning: bool,
     /// What is done when a driver is stranded.
     pub retrieval: Retrieval,
+    /// When drivers report.
+    pub shift: Shift,
+    /// When drivers without work are sent home.
+    pub send_home: SendHome,
 }
 
 impl Policy {
@@ -101,6 +107,8 @@ impl Policy {
             weight_margin_lb: rule.weight_margin_lb,
             warning: rule.warning,
             retrieval: rule.retrieval,
+            shift: rule.shift,
+            send_home: rule.send_home,
         }
     }
 }

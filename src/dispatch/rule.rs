@@ -39,6 +39,54 @@ pub struct Rule {
     pub warning: bool,
     /// What is done when a driver is stranded.
     pub retrieval: Retrieval,
+    /// When drivers report.
+    pub shift: Shift,
+    /// When drivers without work are sent home.
+    pub send_home: SendHome,
+}
+
+/// When drivers report. Whoever takes over a truck from another driver of the same day keeps the roster's time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Shift {
+    /// As the scenario's drivers say.
+    Rostered,
+    /// The drivers of a plant one after the other, in the roster's order, from the first report of the plant on; at most 18 h
+    /// after it.
+    Staggered {
+        /// Minutes between two reports, 0 to 240.
+        minutes: f64,
+    },
+    /// Called each evening at 18:00 (the first time when the period begins) for the next day's orders as far as they are known:
+    /// each load counts at the nearest plant that makes its mix, from its send time on an empty road until the truck is back.
+    /// Whenever more trucks are under way in a half hour than drivers are on duty, one more is called for its beginning. Whoever
+    /// is not needed is not called and not paid.
+    Matched {
+        /// Drivers called beyond the need, 0 to 100.
+        spare: u32,
+    },
+}
+
+/// When drivers without work are sent home. Nobody is held beyond the end of the shift.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SendHome {
+    /// At the end of the shift, or when no order asks for anything before it.
+    ShiftEnd,
+    /// As soon as the trucks on duty are more than the loads still to come can keep under way at once, and `hold` besides:
+    /// whoever has stood idle longest goes first. Counted by plant, over all plants where trucks are lent.
+    FirstInFirstOut {
+        /// Drivers held in reserve until their plant closes.
+        hold: u32,
+    },
+    /// So; whoever reported first goes first.
+    LongestDay {
+        /// Drivers held in reserve until their plant closes.
+        hold: u32,
+    },
+    /// So; the lowest seniority goes first.
+    Seniority {
+        /// Drivers held in reserve until their plant closes.
+        hold: u32,
+    },
 }
 
 /// When loads are sent.

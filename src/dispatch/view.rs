@@ -57,6 +57,8 @@ pub struct TruckView {
     pub idle_since: Millis,
     /// When its driver reported.
     pub report: Millis,
+    /// Its driver's place among all by seniority, 0 first.
+    pub seniority: u32,
     /// From when its driver may no longer drive.
     pub barred_from: Millis,
     /// From when its driver starts no load, by the company's limit.

@@ -124,6 +124,8 @@ figures! {
     SITE_WAIT_MIN, "site_wait_min", "wait on site", "min", 1, Less;
     /// Loads that had to wait outside of their site.
     OUTSIDE, "waited_outside", "loads waiting outside the site", "", 1, Less;
+    /// Driver days for which the driver was not called.
+    NOT_CALLED, "drivers_not_called", "drivers not called", "", 2, Neither;
 }
 
 /// The figures of each queue, in this order.

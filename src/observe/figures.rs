@@ -32,6 +32,7 @@ struct Sums {
     loads: u32,
     stranded: u32,
     days_lost: u32,
+    not_called: u32,
     loads_lost: u32,
     rejected: u32,
     made_again: u32,
@@ -213,6 +214,7 @@ impl<'p> Figures<'p> {
         set(figure::BAY_WAIT_MIN, self.queues.bay_wait_min());
         set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
         set(figure::OUTSIDE, sums.outside.into());
+        set(figure::NOT_CALLED, sums.not_called.into());
     }
 
     fn released(&mut self, driver: usize, tour: Millis) {
@@ -231,6 +233,7 @@ impl Observer for Figures<'_> {
             Event::Reported { .. } | Event::Asked { .. } | Event::Promised { .. } => {}
             Event::Released { driver, tour, .. } => self.released(driver.at(), tour),
             Event::DriverDayLost { .. } => self.sums.days_lost += 1,
+            Event::NotCalled { .. } => self.sums.not_called += 1,
             Event::NoShow { .. } => self.sums.no_shows += 1,
             Event::HelperSent { takes, .. } => {
                 self.sums.fetched += 1;

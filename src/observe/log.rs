@@ -68,6 +68,10 @@ impl<'s> Log<'s> {
                 "{} is not called: still resting",
                 self.scenario.drivers[driver.at()].name
             ),
+            Event::NotCalled { driver } => format!(
+                "{} is not called: no work",
+                self.scenario.drivers[driver.at()].name
+            ),
             Event::NoShow { driver } => {
                 format!("{} does not come", self.scenario.drivers[driver.at()].name)
             }

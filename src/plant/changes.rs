@@ -45,6 +45,13 @@ impl World<'_> {
         true
     }
 
+    /// Whether an order is ordered in this period at all.
+    pub(super) fn is_ordered(&self, id: OrderId) -> bool {
+        let plan = &self.plan.orders[id.at()];
+        let luck = self.luck.block(ORDER, plan.entity, 0, 0);
+        luck.uniform(lane::CHANCE) < plan.chance
+    }
+
     fn rains(&self, day: i64) -> bool {
         let weather = self.luck.block(DAY, Entity(0), day as u32, 0);
         weather.uniform(0) < self.plan.changes.rain

@@ -38,6 +38,8 @@ pub(super) enum Command {
 
     /// A driver's planned report time, which of its reports in the period.
     Report(DriverId, u16),
+    /// The drivers of a day are called.
+    CallIn(u16),
     /// A plant opens.
     Open(PlantId),
     /// A plant stands still; whether that was planned, and which of its outages it is.
@@ -57,6 +59,8 @@ pub(super) enum Command {
     SiteReady(OrderId),
     /// A driver's planned tour is over.
     ShiftOver(DriverId),
+    /// A plant has closed: nobody is held in reserve any more.
+    HoldOver(PlantId),
     /// The day of an order is over.
     DayOver(OrderId),
     /// The period is over: nothing is sent any more.
@@ -87,13 +91,14 @@ impl Command {
             | Self::Rested(_)
             | Self::SiteReady(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
-            Self::Report(..) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {
+            Self::Report(..) | Self::CallIn(_) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {
                 REPORT
             }
             Self::Near(_)
             | Self::Ask(_)
             | Self::LookAgain(_)
             | Self::ShiftOver(_)
+            | Self::HoldOver(_)
             | Self::DayOver(_)
             | Self::PeriodOver => ASK,
         }

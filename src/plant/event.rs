@@ -27,6 +27,11 @@ pub enum Event {
         /// Who.
         driver: DriverId,
     },
+    /// A driver was not called for the next day: there is no work.
+    NotCalled {
+        /// Who.
+        driver: DriverId,
+    },
     /// A driver does not come to work.
     NoShow {
         /// Who.

@@ -1,5 +1,7 @@
 //! A scenario made ready to run: names gone, minutes in milliseconds, spreads compiled, one policy for each rule.
 
+use super::roster::Roster;
+use super::work_ahead::Ahead;
 use crate::concrete::RackPractice;
 use crate::dispatch::{PlantView, Policy, PolicyData, StageBelief, TruckView};
 use crate::engine::{Entity, Sampler, Spread};
@@ -98,6 +100,10 @@ pub struct TruckPlan {
 /// A driver made ready.
 #[derive(Clone, Debug)]
 pub(super) struct DriverPlan {
+    /// Report time since midnight.
+    pub(super) report: Millis,
+    /// Place among all by seniority, 0 first.
+    pub(super) seniority: u32,
     pub(super) truck: TruckId,
     pub(super) shift: Millis,
     pub(super) entity: Entity,
@@ -222,6 +228,10 @@ pub struct Plan {
     pub(super) dry_up: Length,
     pub(super) empty: Length,
     pub(super) pre_trip: Length,
+    pub(super) pre_trip_mean: Millis,
+    pub(super) roster: Roster,
+    /// By order: how its loads are reckoned with beforehand. None: without a way, or endless.
+    pub(super) ahead: Vec<Option<Ahead>>,
     pub(super) washout: Length,
     pub(super) post_trip: Length,
 }
@@ -235,7 +245,7 @@ impl Plan {
             age_limit: scenario.concrete.age_limit,
             driver_caution: scenario.company.driver_caution,
         };
-        let policies = scenario
+        let policies: Vec<Policy> = scenario
             .rules
             .iter()
             .map(|rule| Policy::new(rule, &data))
@@ -266,9 +276,25 @@ impl Plan {
             }
             orders.push(endless_plan(scenario, endless, first..spots.len() as u32));
         }
+        let ahead = orders.iter().map(|order: &OrderPlan| {
+            let spot = &spots[order.spots.start as usize];
+            Ahead::new(order, spot, &plants, &roads).filter(|_| !order.endless)
+        });
+        let ahead = ahead.collect();
+        let trucks = trucks(scenario, &plants);
+        let drivers = drivers(scenario);
         Self {
-            trucks: trucks(scenario, &plants),
-            drivers: drivers(scenario),
+            roster: Roster::new(
+                &drivers,
+                &trucks,
+                plants.len(),
+                scenario.period.days,
+                &policies,
+            ),
+            ahead,
+            pre_trip_mean: Millis::from_minutes(scenario.yard.pre_trip.mean()),
+            trucks,
+            drivers,
             measure: scenario.period.measure.unwrap_or((Millis::ZERO, end)),
             counted: scenario
                 .period
@@ -389,6 +415,7 @@ fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan> {
                 free_at: Millis::ZERO,
                 idle_since: Millis::ZERO,
                 report: Millis::ZERO,
+                seniority: 0,
                 barred_from: Millis::NEVER,
                 no_load_from: Millis::NEVER,
                 capacity: truck.capacity,
@@ -404,7 +431,10 @@ fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
     scenario
         .drivers
         .iter()
-        .map(|driver| DriverPlan {
+        .zip(by_seniority(scenario))
+        .map(|(driver, seniority)| DriverPlan {
+            report: driver.report,
+            seniority,
             truck: driver.truck,
             shift: driver.shift,
             entity: Entity::named(&driver.name),
@@ -414,6 +444,17 @@ fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
                 .collect(),
         })
         .collect()
+}
+
+/// Each driver's place among all by seniority; those without one come last, equals in the order written.
+fn by_seniority(scenario: &Scenario) -> Vec<u32> {
+    let mut order: Vec<usize> = (0..scenario.drivers.len()).collect();
+    order.sort_by_key(|at| scenario.drivers[*at].seniority.unwrap_or(u32::MAX));
+    let mut places = vec![0; order.len()];
+    for (place, driver) in order.into_iter().enumerate() {
+        places[driver] = place as u32;
+    }
+    places
 }
 
 fn helpers(scenario: &Scenario) -> Vec<HelperPlan> {

@@ -4,7 +4,7 @@ use super::command::Command;
 use super::event::{Event, Observer};
 use super::plan::Plan;
 use super::state::{Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck};
-use crate::dispatch::{Candidate, PlantView, Policy, Rank, TruckView};
+use crate::dispatch::{Candidate, Needs, PlantView, Policy, Rank, TruckView};
 use crate::engine::{Calendar, Luck, Purpose};
 use crate::roads::RoadState;
 use crate::units::{DriverId, Millis, OrderId, PlantId, SpotId, TruckId, Volume};
@@ -47,6 +47,8 @@ const RUN_HOME: Millis = Millis::DAY;
 pub struct World<'p> {
     pub(super) plan: &'p Plan,
     pub(super) policy: &'p Policy,
+    /// Position of the rule.
+    pub(super) rule: usize,
     pub(super) calendar: Calendar<Command>,
     pub(super) now: Millis,
     pub(super) luck: Luck,
@@ -71,6 +73,12 @@ pub struct World<'p> {
     /// Whether an order has been promised completely since idle drivers were last looked at.
     pub(super) less_work: bool,
     pub(super) road_state: RoadState,
+    /// By driver and report: the times for which drivers are called, under a rule that calls them.
+    pub(super) calls: Vec<Vec<Millis>>,
+    /// Room for the calls of one plant.
+    pub(super) call_times: Vec<Millis>,
+    /// Room for what loads need.
+    pub(super) needs: Needs,
 }
 
 impl<'p> World<'p> {
@@ -100,6 +108,10 @@ impl<'p> World<'p> {
         Self {
             plan,
             policy: &plan.policies[0],
+            rule: 0,
+            calls: Vec::new(),
+            call_times: Vec::new(),
+            needs: Needs::default(),
             calendar: Calendar::with_capacity(4 * plan.trucks.len() + 2 * plan.orders.len() + 64),
             now: Millis::ZERO,
             luck,
@@ -142,6 +154,7 @@ impl<'p> World<'p> {
     /// Everything back to midnight before the first day.
     fn begin<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) {
         self.policy = &self.plan.policies[rule];
+        self.rule = rule;
         self.calendar.clear();
         self.now = Millis::ZERO;
         self.luck = luck;
@@ -177,6 +190,8 @@ impl<'p> World<'p> {
         for id in 0..self.orders.len() {
             self.begin_order(OrderId::new(id), observer);
         }
+        self.plan_calls(observer);
+        self.plan_end_of_hold();
         self.schedule(self.plan.end, Command::PeriodOver);
     }
 
@@ -253,6 +268,8 @@ impl<'p> World<'p> {
             Command::LookAgain(order) => self.looked_again(order, observer),
             Command::SiteReady(order) => self.site_ready(order, observer),
             Command::DayOver(order) => self.day_over(order, observer),
+            Command::CallIn(day) => self.call_in(day, observer),
+            Command::HoldOver(plant) => self.hold_over(plant, observer),
             Command::Open(plant) => self.open(plant, observer),
             Command::Down(plant, planned) => self.plant_down(plant, planned, observer),
             Command::Up(plant) => self.plant_up(plant, observer),

@@ -1,5 +1,6 @@
 //! What the program understood of a scenario, in plain words, so that its writer can see whether that is what was meant.
 
+mod decisions;
 mod doubts;
 mod fleet;
 mod orders;

@@ -347,8 +347,8 @@ pub struct Truck {
     pub legal_gross_lb: Option<f64>,
 }
 
-/// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …])`: `trucks`
-/// names a truck or a group; the drivers get its trucks in turn (count left out: one driver each); the i-th reports
+/// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …],
+/// seniority?: 3)`: `trucks` names a truck or a group; the drivers get its trucks in turn (count left out: one driver each); the i-th reports
 /// i × stagger after the first. With a count above 1 the drivers are called Dn1, Dn2 …
 #[derive(Clone, Debug, PartialEq)]
 pub struct Driver {
@@ -362,6 +362,8 @@ pub struct Driver {
     pub shift: Millis,
     /// Weekdays worked.
     pub days: Vec<Weekday>,
+    /// Seniority, 1 to 9,999, 1 the most senior. None: after all who have one. Equals in the order written.
+    pub seniority: Option<u32>,
 }
 
 /// ```text

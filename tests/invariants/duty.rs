@@ -225,14 +225,16 @@ impl Duty<'_> {
 
     /// Bays where nobody ranks, and racks, serve in the order of coming; only a load that is dried up goes before.
     fn turns(&self) {
-        let mut bays = vec![Vec::new(); self.plan.plants.len()];
+        let mut bays: Vec<Vec<TruckId>> = vec![Vec::new(); self.plan.plants.len()];
         let mut racks = vec![Vec::new(); self.plan.plants.len()];
         let mut drying = vec![false; self.scenario.trucks.len()];
         for (_, event) in self.tape {
             match *event {
                 Event::DryUp { truck, .. } => drying[truck.at()] = true,
                 Event::BayJoined { truck, plant } if drying[truck.at()] => {
-                    bays[plant.at()].insert(0, truck);
+                    let queue = &mut bays[plant.at()];
+                    let ahead = queue.iter().take_while(|t| drying[t.at()]).count();
+                    queue.insert(ahead, truck);
                 }
                 Event::BayJoined { truck, plant } => bays[plant.at()].push(truck),
                 Event::BayQuit { truck, plant } => bays[plant.at()].retain(|t| *t != truck),
@@ -242,9 +244,9 @@ impl Duty<'_> {
                         assert_eq!(queue[0], truck, "first come, first served at the bay");
                     }
                     if let Some(other) = queue.iter().find(|t| drying[t.at()]) {
-                        assert!(
-                            drying[truck.at()],
-                            "{other:?} is dried up before all others"
+                        assert_eq!(
+                            *other, truck,
+                            "{other:?} is dried up before all others, in turn"
                         );
                     }
                     queue.retain(|t| *t != truck);

@@ -58,11 +58,16 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
         select(vec!["Never", "Always", "IfSaves(minutes: 5)"]),
         select(vec!["FullThenRemainder", "Equal"]),
         select(vec!["0", "0.5, warning: true, retrieval: Fetch"]),
+        (
+            select(vec!["Rostered", "Rostered", "Staggered(minutes: 25)", "Matched", "Matched(spare: 1)"]),
+            select(vec!["ShiftEnd", "ShiftEnd", "FirstInFirstOut", "LongestDay(hold: 1)", "Seniority(hold: 2)"]),
+        ),
     )
-        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room)| {
+        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room, (shift, home))| {
             format!(
                 "(name: \"R{n}\", belief: {belief}, send: {send}, sequence: {sequence}, choose: {choose}, gates: [{gates}], \
-                 lend: {lend}, load_size: {size}, room_kept_yd3: {room}),"
+                 lend: {lend}, load_size: {size}, room_kept_yd3: {room}, \
+                 shift: {shift}, send_home: {home}),"
             )
         })
 }

@@ -136,6 +136,7 @@ impl Observer for Watch<'_> {
                 self.drivers[driver.at()].1 = Some(at);
             }
             Event::DriverDayLost { .. }
+            | Event::NotCalled { .. }
             | Event::NoShow { .. }
             | Event::Asked { .. }
             | Event::Refused { .. } => {}

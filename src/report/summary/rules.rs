@@ -1,6 +1,7 @@
 //! Rules in sentences built from their decisions.
 
 use super::Page;
+use super::decisions;
 use super::words::{plain, share};
 use crate::dispatch::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
 use crate::hours::RuleBook;
@@ -58,6 +59,7 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
     if rule.warning {
         parts.push("the ticket warns of reading the slump too early".into());
     }
+    parts.extend(decisions::parts(rule));
     // Without helpers there is no choice.
     if scenario.rule_book != RuleBook::Unlimited && !scenario.helpers.is_empty() {
         parts.push(

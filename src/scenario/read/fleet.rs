@@ -166,7 +166,8 @@ impl<'a> Drivers<'a> {
         self.list
     }
 
-    /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …])`
+    /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …],
+    /// seniority?: 3)`
     pub(super) fn read(&mut self, node: &Node, trucks: &Trucks, problems: &Problems) -> Option<()> {
         let mut fields = Fields::of(node, "driver", problems)?;
         let name = fields.required("name", spanned(name));
@@ -184,6 +185,10 @@ impl<'a> Drivers<'a> {
         );
         let shift = fields.optional("shift_h", number(Limits::above("hours", 0.0, 672.0)), 10.0);
         let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
+        let seniority = fields.maybe(
+            "seniority",
+            whole(Limits::between("place by seniority", 1.0, 9_999.0)),
+        );
         fields.finish();
         let (name, group, report) = (name?, group?, report?);
         let count = count.unwrap_or(Spanned {
@@ -218,6 +223,7 @@ impl<'a> Drivers<'a> {
                 report: reports(at),
                 shift: Millis::from_hours(shift),
                 days: days.clone(),
+                seniority,
             });
         }
         Some(())

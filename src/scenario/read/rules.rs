@@ -10,18 +10,22 @@
 //!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9)],      // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,
 //!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0, warning?: false,
-//!  retrieval?: RestOut | Fetch)
+//!  retrieval?: RestOut | Fetch,
+//!  shift?: Rostered | Staggered(minutes: 15) | Matched(spare?: 0),
+//!  send_home?: ShiftEnd | FirstInFirstOut(hold?: 0) | LongestDay(hold?: 0) | Seniority(hold?: 0))
 //! ```
 //!
 //! The first of the choices is the default.
 
 use super::super::decode::{
-    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, variant,
+    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, variant, whole,
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
-use crate::dispatch::{Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
+use crate::dispatch::{
+    Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+};
 use crate::roads::Belief;
 
 /// The list of rules: names unique, at most one of them today's.
@@ -108,6 +112,16 @@ fn rule(
             "retrieval",
             one_of("retrieval", &RETRIEVALS),
             Retrieval::RestOut,
+        ),
+        shift: fields.optional(
+            "shift",
+            variant("way to call drivers", &SHIFTS),
+            Shift::Rostered,
+        ),
+        send_home: fields.optional(
+            "send_home",
+            variant("way to send drivers home", &SEND_HOMES),
+            SendHome::ShiftEnd,
         ),
     };
     if !trucks.can_carry(rule.room_kept_yd3, rule.weight_margin_lb) {
@@ -223,6 +237,50 @@ const LOAD_SIZES: [(&str, LoadSize); 2] = [
     ("FullThenRemainder", LoadSize::FullThenRemainder),
     ("Equal", LoadSize::Equal),
 ];
+
+const SHIFTS: Variants<Shift, 3> = [
+    ("Rostered", |contents| contents.bare(Shift::Rostered)),
+    ("Staggered", |contents| {
+        let minutes = value(&contents, "minutes", Limits::between("minutes", 0.0, 240.0))?;
+        Some(Shift::Staggered { minutes })
+    }),
+    ("Matched", |contents| {
+        let spare = count(&contents, "spare")?;
+        Some(Shift::Matched { spare })
+    }),
+];
+
+const SEND_HOMES: Variants<SendHome, 4> = [
+    ("ShiftEnd", |contents| contents.bare(SendHome::ShiftEnd)),
+    ("FirstInFirstOut", |contents| {
+        let hold = count(&contents, "hold")?;
+        Some(SendHome::FirstInFirstOut { hold })
+    }),
+    ("LongestDay", |contents| {
+        let hold = count(&contents, "hold")?;
+        Some(SendHome::LongestDay { hold })
+    }),
+    ("Seniority", |contents| {
+        let hold = count(&contents, "hold")?;
+        Some(SendHome::Seniority { hold })
+    }),
+];
+
+/// A number of drivers that may be left out, with its brackets: 0 then.
+fn count(contents: &Contents<'_>, name: &'static str) -> Option<u32> {
+    if contents.is_bare() {
+        return Some(0);
+    }
+    let mut fields = contents.fields(&[name])?;
+    let count = fields.or_else(
+        name,
+        |node, problems| whole(Limits::between("drivers", 0.0, 100.0))(node, problems).map(Some),
+        Some(0),
+        None,
+    );
+    fields.finish();
+    count
+}
 
 /// The one number of a choice.
 fn value(contents: &Contents<'_>, name: &'static str, limits: Limits) -> Option<f64> {
