@@ -1,6 +1,7 @@
 //! Dispatch rules: compositions of small decisions, one file per decision. This room knows no world: it sees a view of
 //! slices that `plant` keeps current, and answers with a choice or a refusal.
 
+mod after_discharge;
 mod choose;
 mod gates;
 mod plants;
@@ -13,12 +14,13 @@ mod shift;
 mod size;
 mod view;
 
+pub use after_discharge::head_for;
 pub use choose::{Candidate, choose};
 pub use gates::fits;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
 pub use rule::{
-    Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    AfterDischarge, Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};

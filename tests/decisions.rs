@@ -1,6 +1,8 @@
 //! Decisions of a rule on days without luck, worked out on paper: each test holds the timetable as a table and expects exactly
 //! that.
 
+#[path = "decisions/after_discharge.rs"]
+mod after_discharge;
 #[path = "decisions/bay_queue.rs"]
 mod bay_queue;
 #[path = "decisions/shift.rs"]

@@ -1,7 +1,7 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
 use super::{
-    Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    AfterDischarge, Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
@@ -63,6 +63,8 @@ pub struct Policy {
     pub shift: Shift,
     /// When drivers without work are sent home.
     pub send_home: SendHome,
+    /// Where an empty truck heads for.
+    pub after_discharge: AfterDischarge,
 }
 
 impl Policy {
@@ -109,6 +111,7 @@ impl Policy {
             retrieval: rule.retrieval,
             shift: rule.shift,
             send_home: rule.send_home,
+            after_discharge: rule.after_discharge,
         }
     }
 }

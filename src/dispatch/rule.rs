@@ -43,6 +43,22 @@ pub struct Rule {
     pub shift: Shift,
     /// When drivers without work are sent home.
     pub send_home: SendHome,
+    /// Where an empty truck heads for.
+    pub after_discharge: AfterDischarge,
+}
+
+/// Where a truck heads for after its discharge. Drivers end the day at the home plant all the same: a truck heads elsewhere only
+/// if the way there and home fits into the driver's window, and starts for home from there while that way still fits. A truck
+/// with a rejected load, or whose driver's shift is over, drives home.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum AfterDischarge {
+    /// Its home plant.
+    HomePlant,
+    /// The plant believed nearest.
+    NearestPlant,
+    /// The plant with the most volume that waits for a truck, per truck that stands there or heads there; a load counts at the
+    /// nearest plant that makes its mix. Home if nothing waits.
+    MostWork,
 }
 
 /// When drivers report. Whoever takes over a truck from another driver of the same day keeps the roster's time.

@@ -49,6 +49,8 @@ pub(super) enum Command {
     /// The next load of a stream arrives.
     Arrival(OrderId),
 
+    /// A truck that stands idle away from home must start for home, or its driver's hours do not allow the way any more.
+    HomeWhileLegal(TruckId),
     /// A truck on its way back comes near enough to be promised.
     Near(TruckId),
     /// An order's next load asks for a truck.
@@ -94,7 +96,8 @@ impl Command {
             Self::Report(..) | Self::CallIn(_) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {
                 REPORT
             }
-            Self::Near(_)
+            Self::HomeWhileLegal(_)
+            | Self::Near(_)
             | Self::Ask(_)
             | Self::LookAgain(_)
             | Self::ShiftOver(_)

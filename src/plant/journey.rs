@@ -4,6 +4,7 @@ use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::{NOT_OFFERED, Phase};
 use super::world::{MOVE, World, lane};
+use crate::dispatch::AfterDischarge;
 use crate::roads::{Haul, RoadsNow};
 use crate::units::{Millis, PlaceId, TruckId};
 
@@ -37,8 +38,8 @@ impl World<'_> {
         self.schedule(self.now + trip, Command::ArriveSite(truck_id));
     }
 
-    /// The empty truck leaves the site: to its home plant, if the driver judges that the way fits into the window, or if no
-    /// lawful parking is nearer.
+    /// The empty truck leaves the site: to its home plant (or another, as the rule says), if the driver judges that the way fits
+    /// into the window, or if no lawful parking is nearer.
     pub(super) fn drive_back<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
         let site = self.truck_views[truck_id.at()].place;
@@ -47,6 +48,11 @@ impl World<'_> {
             self.stop_for_the_night(truck_id, observer);
             return;
         }
+        let home = if self.policy.after_discharge == AfterDischarge::HomePlant {
+            home
+        } else {
+            self.head_for(truck_id)
+        };
         let luck = self.trucks[truck_id.at()].load.luck.uniform(lane::BACK);
         let (roads, haul) = (self.roads(), self.haul_of(truck_id));
         let trip = roads.trip(site, home, haul, self.now, luck);

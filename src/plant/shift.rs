@@ -4,7 +4,7 @@ use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::Phase;
 use super::world::{DRIVER_DAY, World};
-use crate::dispatch::SendHome;
+use crate::dispatch::{AfterDischarge, SendHome};
 use crate::hours::RuleBook;
 use crate::units::{DriverId, Millis, PlaceId, TruckId, Volume};
 
@@ -151,6 +151,9 @@ impl World<'_> {
         let view = &mut self.truck_views[truck_id.at()];
         view.free_at = self.now;
         view.idle_since = self.now;
+        if self.policy.after_discharge != AfterDischarge::HomePlant {
+            self.plan_home_while_legal(truck_id);
+        }
         if !self.period_over {
             self.offer(truck_id);
             self.serve_waiting(Some(truck_id), observer);
@@ -328,7 +331,7 @@ impl World<'_> {
         self.schedule(self.now + rest, Command::Rested(truck_id));
     }
 
-    fn home_place(&self, truck_id: TruckId) -> PlaceId {
+    pub(super) fn home_place(&self, truck_id: TruckId) -> PlaceId {
         self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place
     }
 

@@ -263,6 +263,7 @@ impl<'p> World<'p> {
             Command::LeaveSite(truck) => self.leave_site(truck, observer),
             Command::ArrivePlace(truck) => self.arrive_place(truck, observer),
             Command::Send(truck) => self.send(truck, observer),
+            Command::HomeWhileLegal(truck) => self.home_while_legal(truck, observer),
             Command::Near(truck) => self.near(truck, observer),
             Command::Ask(order) => self.ask(order, observer),
             Command::LookAgain(order) => self.looked_again(order, observer),

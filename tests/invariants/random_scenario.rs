@@ -61,13 +61,16 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
         (
             select(vec!["Rostered", "Rostered", "Staggered(minutes: 25)", "Matched", "Matched(spare: 1)"]),
             select(vec!["ShiftEnd", "ShiftEnd", "FirstInFirstOut", "LongestDay(hold: 1)", "Seniority(hold: 2)"]),
+            select(vec!["HomePlant", "NearestPlant", "MostWork"]),
         ),
     )
-        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room, (shift, home))| {
+        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room, (shift, home, after))| {
+            // Only who lends may head for another plant.
+            let after = if lend == "Never" { "HomePlant" } else { after };
             format!(
                 "(name: \"R{n}\", belief: {belief}, send: {send}, sequence: {sequence}, choose: {choose}, gates: [{gates}], \
                  lend: {lend}, load_size: {size}, room_kept_yd3: {room}, \
-                 shift: {shift}, send_home: {home}),"
+                 shift: {shift}, send_home: {home}, after_discharge: {after}),"
             )
         })
 }

@@ -1,11 +1,15 @@
 //! Decisions of a rule that most rules leave as they are: said only where they differ from the usual.
 
 use super::words::{counted, plain};
-use crate::dispatch::{Rule, SendHome, Shift};
+use crate::dispatch::{AfterDischarge, Rule, SendHome, Shift};
 
 pub(super) fn parts(rule: &Rule) -> Vec<String> {
-    [shift(rule.shift), send_home(rule.send_home)]
-        .into_iter()
+    let parts = [
+        shift(rule.shift),
+        send_home(rule.send_home),
+        after_discharge(rule.after_discharge),
+    ];
+    parts.into_iter()
         .flatten()
         .collect()
 }
@@ -48,4 +52,13 @@ fn send_home(send_home: SendHome) -> Option<String> {
     Some(format!(
         "who is not needed any more goes home, {first}{hold}"
     ))
+}
+
+fn after_discharge(after: AfterDischarge) -> Option<String> {
+    let to = match after {
+        AfterDischarge::HomePlant => return None,
+        AfterDischarge::NearestPlant => "the nearest plant",
+        AfterDischarge::MostWork => "the plant with the most waiting volume per truck",
+    };
+    Some(format!("empty trucks head for {to}"))
 }

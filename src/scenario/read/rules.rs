@@ -12,7 +12,8 @@
 //!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0, warning?: false,
 //!  retrieval?: RestOut | Fetch,
 //!  shift?: Rostered | Staggered(minutes: 15) | Matched(spare?: 0),
-//!  send_home?: ShiftEnd | FirstInFirstOut(hold?: 0) | LongestDay(hold?: 0) | Seniority(hold?: 0))
+//!  send_home?: ShiftEnd | FirstInFirstOut(hold?: 0) | LongestDay(hold?: 0) | Seniority(hold?: 0),
+//!  after_discharge?: HomePlant | NearestPlant | MostWork)               // other plants only where the rule lends
 //! ```
 //!
 //! The first of the choices is the default.
@@ -24,7 +25,7 @@ use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::{
-    Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    AfterDischarge, Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::roads::Belief;
 
@@ -123,7 +124,26 @@ fn rule(
             variant("way to send drivers home", &SEND_HOMES),
             SendHome::ShiftEnd,
         ),
+        after_discharge: fields.optional(
+            "after_discharge",
+            one_of("place to head for", &AFTER_DISCHARGES),
+            AfterDischarge::HomePlant,
+        ),
     };
+    if rule.after_discharge != AfterDischarge::HomePlant
+        && rule.lend == Lend::Never
+        && let Some(span) = fields.place("after_discharge")
+    {
+        let mut problem = Problem::new(
+            span,
+            "trucks head for another plant, and the rule never lends them",
+        )
+        .label("expected `HomePlant`, or `lend: IfSaves(minutes: …)` or `lend: Always` in the rule");
+        if let Some(lend) = fields.place("lend") {
+            problem = problem.also(lend, "never lends here");
+        }
+        problems.add::<()>(problem);
+    }
     if !trucks.can_carry(rule.room_kept_yd3, rule.weight_margin_lb) {
         let span = fields
             .place("room_kept_yd3")
@@ -236,6 +256,12 @@ const LENDS: Variants<Lend, 3> = [
 const LOAD_SIZES: [(&str, LoadSize); 2] = [
     ("FullThenRemainder", LoadSize::FullThenRemainder),
     ("Equal", LoadSize::Equal),
+];
+
+const AFTER_DISCHARGES: [(&str, AfterDischarge); 3] = [
+    ("HomePlant", AfterDischarge::HomePlant),
+    ("NearestPlant", AfterDischarge::NearestPlant),
+    ("MostWork", AfterDischarge::MostWork),
 ];
 
 const SHIFTS: Variants<Shift, 3> = [
