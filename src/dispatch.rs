@@ -3,6 +3,7 @@
 
 mod after_discharge;
 mod choose;
+mod cost;
 mod gates;
 mod plants;
 mod policy;
@@ -16,6 +17,7 @@ mod view;
 
 pub use after_discharge::head_for;
 pub use choose::{Candidate, choose};
+pub use cost::Prices;
 pub use gates::fits;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;

@@ -5,6 +5,8 @@
 mod after_discharge;
 #[path = "decisions/bay_queue.rs"]
 mod bay_queue;
+#[path = "decisions/choose.rs"]
+mod choose;
 #[path = "decisions/shift.rs"]
 mod shift;
 #[path = "support/day.rs"]

@@ -1,6 +1,7 @@
 //! Which plant and truck take a load: every plant that makes the mix with every truck that can be promised; gates first,
 //! each refusal with its reason; then the ranking.
 
+use super::cost::cost;
 use super::plants::nearest_first;
 use super::send::at_plant;
 use super::{Ask, Choose, Lend, Policy, Refusal, TruckView, View, gates, lead, load_size};
@@ -73,7 +74,7 @@ pub fn choose(
             });
         }
     }
-    best(policy.choose, view, ask, scratch)
+    best(policy, view, ask, scratch)
 }
 
 fn candidate(
@@ -138,16 +139,23 @@ fn bay_time(policy: &Policy, view: &View<'_>, truck: &TruckView, plant: PlaceId)
 }
 
 /// The best by the rule's ranking; ties go to the earlier at the bay, then to the listed order of trucks.
-fn best(by: Choose, view: &View<'_>, ask: &Ask<'_>, candidates: &[Candidate]) -> Option<Candidate> {
+fn best(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    candidates: &[Candidate],
+) -> Option<Candidate> {
     let key = |c: &Candidate| {
         let truck = &view.trucks[c.truck.at()];
-        let first = match by {
-            Choose::Nearest => c.arrival - c.leaving,
-            Choose::LongestIdle => truck.idle_since,
-            Choose::SoonestOnSite => c.arrival.max(ask.target),
-            Choose::FewestHours => -truck.report,
+        let first = match policy.choose {
+            Choose::Nearest => (c.arrival - c.leaving).0,
+            Choose::LongestIdle => truck.idle_since.0,
+            Choose::SoonestOnSite => c.arrival.max(ask.target).0,
+            Choose::FewestHours => -truck.report.0,
+            Choose::Seniority => i64::from(truck.seniority),
+            Choose::Cheapest => cost(policy, view, ask, c),
         };
-        let second = match by {
+        let second = match policy.choose {
             Choose::SoonestOnSite => c.arrival - c.leaving,
             _ => Millis::ZERO,
         };

@@ -1,7 +1,7 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
 use super::{
-    AfterDischarge, Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    AfterDischarge, Choose, Gate, Lend, LoadSize, Plants, Prices, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
@@ -14,6 +14,8 @@ pub struct PolicyData<'a> {
     pub roads: &'a Roads,
     /// From batching to the end of discharge, at most. None: no limit.
     pub age_limit: Option<Millis>,
+    /// The scenario's prices.
+    pub prices: Prices,
     /// The share of trips that a driver's own judgement covers.
     pub driver_caution: f64,
 }
@@ -63,6 +65,8 @@ pub struct Policy {
     pub shift: Shift,
     /// When drivers without work are sent home.
     pub send_home: SendHome,
+    /// What a choice by cost turns on.
+    pub prices: Prices,
     /// Where an empty truck heads for.
     pub after_discharge: AfterDischarge,
 }
@@ -111,6 +115,7 @@ impl Policy {
             retrieval: rule.retrieval,
             shift: rule.shift,
             send_home: rule.send_home,
+            prices: data.prices,
             after_discharge: rule.after_discharge,
         }
     }

@@ -136,6 +136,11 @@ pub enum Choose {
     SoonestOnSite,
     /// The driver with the fewest hours since reporting.
     FewestHours,
+    /// The most senior driver: the lower number first, equals in the order written.
+    Seniority,
+    /// The plant and truck believed cheapest in the scenario's money: driving (to the bay, out and home), the paid wait for the
+    /// send time, the penalty if the load is believed late, and overtime until the driver is home.
+    Cheapest,
 }
 
 /// Which plants may serve a load.

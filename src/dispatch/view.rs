@@ -76,6 +76,8 @@ pub struct Ask<'a> {
     pub site: PlaceId,
     /// When it should be on site.
     pub target: Millis,
+    /// How late it may come.
+    pub late: Millis,
     /// The volume it asks with.
     pub volume: Volume,
     /// The plants that make its mix.

@@ -104,6 +104,7 @@ impl World<'_> {
         Ask {
             site: spot_plan.place,
             target: target(self.policy.send, self.now, wish.due, &pace),
+            late: plan.late,
             volume: wish.volume,
             makers: &plan.makers,
             stay: spot_plan.stay,

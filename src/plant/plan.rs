@@ -3,7 +3,7 @@
 use super::roster::Roster;
 use super::work_ahead::Ahead;
 use crate::concrete::RackPractice;
-use crate::dispatch::{PlantView, Policy, PolicyData, StageBelief, TruckView};
+use crate::dispatch::{PlantView, Policy, PolicyData, Prices, StageBelief, TruckView};
 use crate::engine::{Entity, Sampler, Spread};
 use crate::hours::RuleBook;
 use crate::roads::{Haul, Roads};
@@ -243,6 +243,7 @@ impl Plan {
         let data = PolicyData {
             roads: &roads,
             age_limit: scenario.concrete.age_limit,
+            prices: prices(scenario),
             driver_caution: scenario.company.driver_caution,
         };
         let policies: Vec<Policy> = scenario
@@ -455,6 +456,19 @@ fn by_seniority(scenario: &Scenario) -> Vec<u32> {
         places[driver] = place as u32;
     }
     places
+}
+
+fn prices(scenario: &Scenario) -> Prices {
+    let money = &scenario.money;
+    Prices {
+        pay_per_h: money.pay_per_h,
+        overtime_after: money.overtime_after,
+        overtime_factor: money.overtime_factor,
+        truck_per_duty_h: money.truck_per_duty_h,
+        truck_per_driven_h: money.truck_per_driven_h,
+        late_per_load: money.late_per_load,
+        late_per_min: money.late_per_min,
+    }
 }
 
 fn helpers(scenario: &Scenario) -> Vec<HelperPlan> {

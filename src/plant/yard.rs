@@ -134,6 +134,7 @@ impl World<'_> {
         let ask = Ask {
             site: spot.place,
             target: load.due,
+            late: Millis::ZERO,
             volume: load.volume,
             makers: &[],
             stay: spot.stay,

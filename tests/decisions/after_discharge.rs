@@ -25,8 +25,8 @@ fn two_plants(decision: &str, more: &[(&str, &str)]) -> String {
 }
 
 /// The truck is empty at 07:15. From home (18 min) it would load at P from 07:33 on and be on site at 08:03; the nearest plant
-/// is Q (10 min): loading at 07:25, on site at 07:45. After load 2, at 08:00,
-/// it heads for Q once more, finds nothing to do there at 08:10, and is home 25 min later.
+/// is Q (10 min): loading at 07:25, on site at 07:45. After load 2, at 08:00, it heads for Q once more, finds nothing to do there
+/// at 08:10, and is home 25 min later.
 #[test]
 fn the_nearest_plant_saves_a_way_to_the_next_load() {
     assert_eq!(

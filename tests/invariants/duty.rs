@@ -1,7 +1,7 @@
 //! Drivers, legs and turns, read from a whole run: who drives, by which clock, what could be known when a leg began, when a load
 //! was sent, and whose turn it was.
 
-use plantday::dispatch::Policy;
+use plantday::dispatch::{AfterDischarge, Policy};
 use plantday::hours::RuleBook;
 use plantday::plant::{Event, Plan};
 use plantday::roads::{Haul, RoadState};
@@ -173,8 +173,11 @@ impl Duty<'_> {
                     };
                     assert_eq!(barred_from, window, "{driver:?} drives by another clock");
                     let then = self.next(index, truck).map(|(at, event)| (*at, *event));
-                    let stranded =
-                        matches!(then, Some((then, Event::Stranded { .. })) if then == *at);
+                    // Who headed for another plant and came too late for the way home is stranded there, after the load's trip.
+                    let elsewhere =
+                        self.policy.after_discharge != AfterDischarge::HomePlant && for_load;
+                    let stranded = !elsewhere
+                        && matches!(then, Some((then, Event::Stranded { .. })) if then == *at);
                     let last = std::mem::replace(&mut before[truck.at()], Before::Nothing);
                     match last {
                         Before::Rack(from) => {

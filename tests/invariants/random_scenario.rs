@@ -53,7 +53,7 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
         select(vec!["StraightLine", "FreeFlow", "TimeOfDay", "TimeOfDay(quantile: 0.9)"]),
         select(vec!["AsOrdered", "Paced"]),
         select(vec!["EarliestDue", "RunningPoursFirst", "BiggestFirst"]),
-        select(vec!["Nearest", "LongestIdle", "SoonestOnSite", "FewestHours"]),
+        select(vec!["Nearest", "LongestIdle", "SoonestOnSite", "FewestHours", "Seniority", "Cheapest"]),
         select(vec!["", "LastLoadBy(hours: 6)", "HomeWithin(probability: 0.9)", "LastLoadBy(hours: 8), HomeWithin(probability: 0.6)"]),
         select(vec!["Never", "Always", "IfSaves(minutes: 5)"]),
         select(vec!["FullThenRemainder", "Equal"]),

@@ -117,6 +117,8 @@ fn choose(choose: Choose) -> &'static str {
         Choose::LongestIdle => "the truck idle longest",
         Choose::SoonestOnSite => "the plant and truck soonest on site",
         Choose::FewestHours => "the driver with the fewest hours",
+        Choose::Seniority => "the most senior driver",
+        Choose::Cheapest => "the plant and truck believed cheapest",
     }
 }
 

@@ -5,7 +5,7 @@
 //!  belief?: TimeOfDay | TimeOfDay(quantile: 0.8) | FreeFlow | StraightLine | Live,
 //!  send?: AsOrdered | Paced, margin_min?: 0, bay_wait_min?: 0,
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
-//!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours,
+//!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours | Seniority | Cheapest,
 //!  plants?: Any | NearestFirst(late_min: 20),
 //!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9)],      // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,
@@ -202,11 +202,13 @@ const SEQUENCES: [(&str, Sequence); 3] = [
     ("BiggestFirst", Sequence::BiggestFirst),
 ];
 
-const CHOICES: [(&str, Choose); 4] = [
+const CHOICES: [(&str, Choose); 6] = [
     ("Nearest", Choose::Nearest),
     ("LongestIdle", Choose::LongestIdle),
     ("SoonestOnSite", Choose::SoonestOnSite),
     ("FewestHours", Choose::FewestHours),
+    ("Seniority", Choose::Seniority),
+    ("Cheapest", Choose::Cheapest),
 ];
 
 const PLANTS: Variants<Plants, 2> = [
