@@ -22,7 +22,7 @@ pub use gates::fits;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
 pub use rule::{
-    AfterDischarge, Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};

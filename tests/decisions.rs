@@ -7,6 +7,8 @@ mod after_discharge;
 mod bay_queue;
 #[path = "decisions/choose.rs"]
 mod choose;
+#[path = "decisions/overrides.rs"]
+mod overrides;
 #[path = "decisions/shift.rs"]
 mod shift;
 #[path = "support/day.rs"]

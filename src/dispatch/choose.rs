@@ -4,7 +4,7 @@
 use super::cost::cost;
 use super::plants::nearest_first;
 use super::send::at_plant;
-use super::{Ask, Choose, Lend, Policy, Refusal, TruckView, View, gates, lead, load_size};
+use super::{Ask, Choose, Lend, Override, Policy, Refusal, TruckView, View, gates, lead, load_size};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
 
@@ -31,6 +31,8 @@ pub struct Candidate {
     pub leaving: Millis,
     /// When it would be on site.
     pub arrival: Millis,
+    /// Whether a gate of the rule was overridden for it, or its driver overruled.
+    pub overridden: bool,
 }
 
 /// Chooses for a load. `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
@@ -74,7 +76,31 @@ pub fn choose(
             });
         }
     }
+    if let Override::IfLate { minutes } = policy.override_gates {
+        // Whoever passes the gates and is not that late goes first.
+        let late = ask.target + Millis::from_minutes(minutes);
+        if scratch.iter().any(|c| !c.overridden && c.arrival < late) {
+            scratch.retain(|c| !c.overridden);
+        } else if scratch.is_empty() {
+            let then = late_enough(policy, view, ask, minutes);
+            if view.now < then {
+                *look_again = (*look_again).min(then);
+            }
+        }
+    }
     best(policy, view, ask, scratch)
+}
+
+/// When a truck that stands at the plant nearest in time would be late enough for the gates to be overridden.
+fn late_enough(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, minutes: f64) -> Millis {
+    let leads = ask
+        .makers
+        .iter()
+        .map(|plant| lead(policy, &view.roads, &view.plants[plant.at()], ask))
+        .filter(|lead| *lead < Millis::NEVER);
+    leads.min().map_or(Millis::NEVER, |lead| {
+        ask.target - lead + policy.margin + Millis::from_minutes(minutes)
+    })
 }
 
 fn candidate(
@@ -110,7 +136,7 @@ fn candidate(
         + view
             .roads
             .believed(policy.belief, plant.place, ask.site, Haul::Loaded, leaving);
-    let candidate = Candidate {
+    let mut candidate = Candidate {
         truck: truck_id,
         plant: plant_id,
         place: plant.place,
@@ -121,8 +147,10 @@ fn candidate(
         loading,
         leaving,
         arrival,
+        overridden: false,
     };
-    gates::refuses(policy, view, &sized, truck, &candidate).map_or(Ok(candidate), Err)
+    candidate.overridden = gates::judge(policy, view, &sized, truck, &candidate)?;
+    Ok(candidate)
 }
 
 /// When the truck is believed at a bay of a plant; None without a way.

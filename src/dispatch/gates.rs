@@ -1,19 +1,19 @@
 //! Gates on the driver's hours: the legal one that every driver keeps, the company's, and the rule's own.
 
 use super::choose::Candidate;
-use super::{Ask, Policy, Refusal, TruckView, View};
+use super::{Ask, DriversWord, Override, Policy, Refusal, TruckView, View};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
 
-/// The first gate that refuses the candidate, if any.
+/// The first gate that refuses the candidate, if any; else whether the driver was overruled, or a gate of the rule overridden.
 #[inline]
-pub(super) fn refuses(
+pub(super) fn judge(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
     truck: &TruckView,
     candidate: &Candidate,
-) -> Option<Refusal> {
+) -> Result<bool, Refusal> {
     if too_old(
         policy,
         view,
@@ -22,19 +22,23 @@ pub(super) fn refuses(
         candidate.loading,
         candidate.leaving,
     ) {
-        return Some(Refusal::Age);
+        return Err(Refusal::Age);
     }
     if candidate.loading > truck.no_load_from {
-        return Some(Refusal::CompanyLimit);
+        return Err(Refusal::CompanyLimit);
     }
+    let mut overridden = false;
     if policy
         .last_load
         .is_some_and(|limit| candidate.loading > truck.report + limit)
     {
-        return Some(Refusal::LastLoadGate);
+        if !overrides(policy, ask, candidate) {
+            return Err(Refusal::LastLoadGate);
+        }
+        overridden = true;
     }
     if truck.barred_from == Millis::NEVER {
-        return None;
+        return Ok(overridden);
     }
     // The driver knows the way to the plant better than the desk does.
     let free = view.now.max(truck.free_at);
@@ -57,16 +61,57 @@ pub(super) fn refuses(
         candidate.place,
         truck.barred_from,
     ) {
-        return Some(Refusal::DutyWindow);
+        return Err(Refusal::DutyWindow);
     }
     let home = view.plants[truck.home.at()].place;
     if policy
         .home_z
         .is_some_and(|z| home_by(policy, view, ask, candidate, home, z) > truck.barred_from)
     {
-        return Some(Refusal::HomeGate);
+        if !overrides(policy, ask, candidate) {
+            return Err(Refusal::HomeGate);
+        }
+        overridden = true;
     }
-    None
+    if policy.drivers_word != DriversWord::NotAsked
+        && !home_fits(policy, view, ask, leaving, candidate.place, home, truck)
+    {
+        if policy.drivers_word == DriversWord::Heard {
+            return Err(Refusal::DriversWord);
+        }
+        overridden = true;
+    }
+    Ok(overridden)
+}
+
+/// Whether the rule's own gates are overridden for a candidate.
+fn overrides(policy: &Policy, ask: &Ask<'_>, candidate: &Candidate) -> bool {
+    match policy.override_gates {
+        Override::Never => false,
+        Override::IfLate { minutes } => {
+            candidate.arrival - ask.target >= Millis::from_minutes(minutes)
+        }
+        Override::Share { .. } => ask.overrides,
+    }
+}
+
+/// Whether the driver, by own judgement, would be home within the window.
+fn home_fits(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    leaving: Millis,
+    from: PlaceId,
+    home: PlaceId,
+    truck: &TruckView,
+) -> bool {
+    let leg = |from, to, haul, depart| {
+        view.roads
+            .believed(policy.driver_belief, from, to, haul, depart)
+    };
+    let arrival = leaving + leg(from, ask.site, Haul::Loaded, leaving);
+    let done = arrival + ask.stay.mean(ask.volume);
+    done + leg(ask.site, home, Haul::Empty, done) <= truck.barred_from
 }
 
 /// Whether the load would pass its age limit before the truck leaves the site. Drivers and batchers know which sites lie too far

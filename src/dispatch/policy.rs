@@ -1,7 +1,7 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
 use super::{
-    AfterDischarge, Choose, Gate, Lend, LoadSize, Plants, Prices, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Prices, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
@@ -69,6 +69,10 @@ pub struct Policy {
     pub prices: Prices,
     /// Where an empty truck heads for.
     pub after_discharge: AfterDischarge,
+    /// When the rule's own gates are overridden.
+    pub override_gates: Override,
+    /// What becomes of a driver's word that the way home does not fit.
+    pub drivers_word: DriversWord,
 }
 
 impl Policy {
@@ -117,6 +121,8 @@ impl Policy {
             send_home: rule.send_home,
             prices: data.prices,
             after_discharge: rule.after_discharge,
+            override_gates: rule.override_gates,
+            drivers_word: rule.drivers_word,
         }
     }
 }

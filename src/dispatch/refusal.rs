@@ -23,11 +23,13 @@ pub enum Refusal {
     NearerPlant,
     /// The concrete would pass its age limit before it is out of the drum, as those reckon who know the hour of the day.
     Age,
+    /// The driver says that the way home will not fit, and is heard.
+    DriversWord,
 }
 
 impl Refusal {
     /// All reasons, in the order of their positions.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::NoWay,
         Self::PlantClosed,
         Self::NotLent,
@@ -38,6 +40,7 @@ impl Refusal {
         Self::HomeGate,
         Self::NearerPlant,
         Self::Age,
+        Self::DriversWord,
     ];
 
     /// The reason in plain words.
@@ -53,6 +56,7 @@ impl Refusal {
             Self::HomeGate => "home gate",
             Self::NearerPlant => "nearer plant",
             Self::Age => "too old on site",
+            Self::DriversWord => "driver's word on the way home",
         }
     }
 }

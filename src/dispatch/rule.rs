@@ -45,6 +45,41 @@ pub struct Rule {
     pub send_home: SendHome,
     /// Where an empty truck heads for.
     pub after_discharge: AfterDischarge,
+    /// When the rule's own gates on hours are overridden.
+    pub override_gates: Override,
+    /// What becomes of a driver's word that the way home does not fit.
+    pub drivers_word: DriversWord,
+}
+
+/// When the rule's own gates on hours ([`Gate`]) are overridden. The law, and the company's limit, are never: a driver who may not
+/// take a load does not take it. Modelled as a behaviour of desks, to show what it costs; never a recommendation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Override {
+    /// Never.
+    Never,
+    /// When the load is believed this late even so, and no truck that passes the gates would be earlier.
+    IfLate {
+        /// Minutes beyond the time at which it should be on site, 0 to 1,440.
+        minutes: f64,
+    },
+    /// For this share of loads, drawn for each attempt at a load.
+    Share {
+        /// Share, more than 0, at most 1.
+        share: f64,
+    },
+}
+
+/// What becomes of a driver's word, at the promise of a load, that the way home will not fit into the window. Nobody drives past a
+/// limit for it: a driver who has been overruled stops where the law says, is stranded, and is counted as overruled. Modelled as a
+/// behaviour of desks, to show what it costs; never a recommendation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DriversWord {
+    /// Nobody asks the driver.
+    NotAsked,
+    /// The load goes to somebody else, or waits.
+    Heard,
+    /// The load is loaded all the same.
+    Overruled,
 }
 
 /// Where a truck heads for after its discharge. Drivers end the day at the home plant all the same: a truck heads elsewhere only

@@ -86,6 +86,8 @@ pub struct Ask<'a> {
     pub stay: StageBelief,
     /// The nearest place from the site where a truck may lawfully stand.
     pub parking: PlaceId,
+    /// Whether this load is one of the share for which the rule's gates are overridden.
+    pub overrides: bool,
 }
 
 /// All that the dispatcher sees when a load asks.

@@ -126,6 +126,8 @@ figures! {
     OUTSIDE, "waited_outside", "loads waiting outside the site", "", 1, Less;
     /// Driver days for which the driver was not called.
     NOT_CALLED, "drivers_not_called", "drivers not called", "", 2, Neither;
+    /// Drivers stranded with a load for which a gate was overridden or the driver overruled.
+    STRANDED_OVERRIDDEN, "stranded_overridden", "stranded, gate overridden or driver overruled", "", 3, Less;
 }
 
 /// The figures of each queue, in this order.

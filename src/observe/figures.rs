@@ -31,6 +31,7 @@ pub struct Figures<'p> {
 struct Sums {
     loads: u32,
     stranded: u32,
+    overridden: u32,
     days_lost: u32,
     not_called: u32,
     loads_lost: u32,
@@ -152,6 +153,7 @@ impl<'p> Figures<'p> {
             Refusal::CompanyLimit,
             Refusal::LastLoadGate,
             Refusal::HomeGate,
+            Refusal::DriversWord,
         ];
         let mut set = |figure: usize, value: f64| figures[figure] = value as f32;
         set(figure::COST, cost);
@@ -215,6 +217,7 @@ impl<'p> Figures<'p> {
         set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
         set(figure::OUTSIDE, sums.outside.into());
         set(figure::NOT_CALLED, sums.not_called.into());
+        set(figure::STRANDED_OVERRIDDEN, sums.overridden.into());
     }
 
     fn released(&mut self, driver: usize, tour: Millis) {
@@ -366,7 +369,10 @@ impl Observer for Figures<'_> {
             }
             Event::SiteLeft { washed, .. } => self.sums.productive += washed,
             Event::WashedOut { .. } => {}
-            Event::Stranded { .. } => self.sums.stranded += 1,
+            Event::Stranded { overridden, .. } => {
+                self.sums.stranded += 1;
+                self.sums.overridden += u32::from(overridden);
+            }
             Event::Undelivered {
                 order,
                 volume,

@@ -334,9 +334,7 @@ fn weight(cause: Cause) -> u32 {
 
 fn why(reason: Refusal) -> Cause {
     match reason {
-        Refusal::DutyWindow | Refusal::CompanyLimit | Refusal::LastLoadGate | Refusal::HomeGate => {
-            Cause::NoHours
-        }
+        Refusal::DutyWindow | Refusal::CompanyLimit | Refusal::LastLoadGate | Refusal::HomeGate | Refusal::DriversWord => Cause::NoHours,
         Refusal::PlantClosed => Cause::PlantClosed,
         _ => Cause::Refused,
     }
@@ -413,8 +411,14 @@ impl Observer for Ledger<'_> {
                 });
                 self.lost(at, truck, Cause::MadeAgain);
             }
-            Event::Stranded { truck, .. } => {
-                let loss = self.trips[truck.at()].stranded();
+            Event::Stranded {
+                truck, overridden, ..
+            } => {
+                let loss = if overridden {
+                    Loss::StrandedOverridden
+                } else {
+                    self.trips[truck.at()].stranded()
+                };
                 self.losses.add(loss);
             }
             Event::SiteReached {

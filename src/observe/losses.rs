@@ -22,11 +22,13 @@ pub enum Loss {
     TooOld,
     /// Wasted: the driver was out of hours with a full drum.
     OutOfHours,
+    /// Stranded: a gate of the rule was overridden for the load, or the driver overruled.
+    StrandedOverridden,
 }
 
 impl Loss {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::StrandedLoadedTooLate,
         Self::StrandedLent,
         Self::StrandedPlant,
@@ -36,6 +38,7 @@ impl Loss {
         Self::WetOnSite,
         Self::TooOld,
         Self::OutOfHours,
+        Self::StrandedOverridden,
     ];
 
     /// The name in files.
@@ -46,6 +49,7 @@ impl Loss {
             Self::StrandedPlant => "stranded_plant",
             Self::StrandedTraffic => "stranded_traffic",
             Self::StrandedSite => "stranded_site",
+            Self::StrandedOverridden => "stranded_overridden",
             Self::WetAtRack => "wasted_wet_at_rack",
             Self::WetOnSite => "wasted_wet_on_site",
             Self::TooOld => "wasted_too_old",
@@ -61,6 +65,7 @@ impl Loss {
             Self::StrandedPlant => "stranded: plant took longer than planned",
             Self::StrandedTraffic => "stranded: traffic beyond the usual",
             Self::StrandedSite => "stranded: site took longer than planned",
+            Self::StrandedOverridden => "stranded: gate overridden or driver overruled",
             Self::WetAtRack => "wasted: too wet, found at the rack",
             Self::WetOnSite => "wasted: too wet, rejected on site",
             Self::TooOld => "wasted: too old for the site",

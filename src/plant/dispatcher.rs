@@ -4,9 +4,9 @@
 use super::command::Command;
 use super::event::{Event, LoadPlan, Observer};
 use super::state::{Again, Load, NOT_OFFERED, Phase};
-use super::world::{LOAD, World, lane};
+use super::world::{LOAD, OVERRIDE, World, lane};
 use crate::dispatch::{
-    Ask, Candidate, LoadSize, Pace, Plants, Rank, Refusal, View, choose, lead, rank, target,
+    Ask, Candidate, LoadSize, Override, Pace, Plants, Rank, Refusal, View, choose, lead, rank, target,
 };
 use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, SpotId, TruckId, Volume};
@@ -109,6 +109,7 @@ impl World<'_> {
             makers: &plan.makers,
             stay: spot_plan.stay,
             parking: spot_plan.parking,
+            overrides: false,
         }
     }
 
@@ -274,7 +275,11 @@ impl World<'_> {
             SpotId(plan.spots.start + order.turn % plan.spots.len() as u32)
         };
         let mut candidates = std::mem::take(&mut self.candidates);
-        let ask = self.ask_of(id, spot, &wish);
+        let mut ask = self.ask_of(id, spot, &wish);
+        if let Override::Share { share } = self.policy.override_gates {
+            let drawn = self.luck.block(OVERRIDE, plan.entity, number, attempt);
+            ask.overrides = drawn.uniform(0) < share;
+        }
         let view = View {
             now: self.now,
             offered: offer
@@ -328,6 +333,7 @@ impl World<'_> {
             dry_up: false,
             wet: false,
             given_up: false,
+            overridden: choice.overridden,
             luck,
         };
         self.promise(&choice, load, observer);

@@ -286,6 +286,8 @@ pub enum Event {
         truck: TruckId,
         /// Where they stand.
         place: PlaceId,
+        /// Whether a gate of the rule was overridden for the last load, or the driver overruled.
+        overridden: bool,
     },
     /// A load was not on site by the end of its order's day.
     Undelivered {

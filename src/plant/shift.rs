@@ -313,6 +313,7 @@ impl World<'_> {
                 driver: id,
                 truck: truck_id,
                 place,
+                overridden: self.trucks[truck_id.at()].load.overridden,
             },
         );
         debug_assert_ne!(

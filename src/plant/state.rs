@@ -77,6 +77,8 @@ pub(super) struct Load {
     pub(super) wet: bool,
     /// Whether it has been counted as undelivered.
     pub(super) given_up: bool,
+    /// Whether a gate of the rule was overridden for it, or its driver overruled.
+    pub(super) overridden: bool,
     pub(super) luck: Block,
 }
 

@@ -18,6 +18,8 @@ pub(super) const READING: Purpose = Purpose(5);
 pub(super) const ORDER: Purpose = Purpose(6);
 /// Draws that belong to a day: its weather.
 pub(super) const DAY: Purpose = Purpose(7);
+/// Draws on whether the rule's gates are overridden for an attempt at a load.
+pub(super) const OVERRIDE: Purpose = Purpose(30);
 /// Draws that belong to an outage of a plant.
 pub(super) const OUTAGE: Purpose = Purpose(8);
 /// Draws that belong to a driver's day.
@@ -334,6 +336,7 @@ fn fresh_truck(luck: &Luck) -> Truck {
         dry_up: false,
         wet: false,
         given_up: false,
+        overridden: false,
         luck: luck.block(LOAD, crate::engine::Entity(0), 0, 0),
     };
     Truck {

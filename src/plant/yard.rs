@@ -139,6 +139,7 @@ impl World<'_> {
             makers: &[],
             stay: spot.stay,
             parking: spot.parking,
+            overrides: false,
         };
         let view = View {
             now: self.now,

@@ -126,6 +126,7 @@ impl Duty<'_> {
                     driver,
                     truck,
                     place,
+                    ..
                 } => {
                     assert!(
                         self.lawful(place),

@@ -294,6 +294,7 @@ fn counts(tape: &Tape) -> Vec<(usize, f64)> {
                 Refusal::CompanyLimit,
                 Refusal::LastLoadGate,
                 Refusal::HomeGate,
+                Refusal::DriversWord,
             ]),
         ),
         (figure::REFUSED_CLOSED, refused(&[Refusal::PlantClosed])),

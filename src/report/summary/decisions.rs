@@ -1,13 +1,15 @@
 //! Decisions of a rule that most rules leave as they are: said only where they differ from the usual.
 
-use super::words::{counted, plain};
-use crate::dispatch::{AfterDischarge, Rule, SendHome, Shift};
+use super::words::{counted, plain, share};
+use crate::dispatch::{AfterDischarge, DriversWord, Override, Rule, SendHome, Shift};
 
 pub(super) fn parts(rule: &Rule) -> Vec<String> {
     let parts = [
         shift(rule.shift),
         send_home(rule.send_home),
         after_discharge(rule.after_discharge),
+        override_gates(rule.override_gates),
+        drivers_word(rule.drivers_word),
     ];
     parts.into_iter()
         .flatten()
@@ -61,4 +63,28 @@ fn after_discharge(after: AfterDischarge) -> Option<String> {
         AfterDischarge::MostWork => "the plant with the most waiting volume per truck",
     };
     Some(format!("empty trucks head for {to}"))
+}
+
+fn override_gates(when: Override) -> Option<String> {
+    match when {
+        Override::Never => None,
+        Override::IfLate { minutes } => Some(format!(
+            "its gates are overridden for a load that would be {} min late",
+            plain(minutes)
+        )),
+        Override::Share { share: part } => {
+            Some(format!("its gates are overridden for {} of loads", share(part)))
+        }
+    }
+}
+
+fn drivers_word(word: DriversWord) -> Option<String> {
+    let becomes = match word {
+        DriversWord::NotAsked => return None,
+        DriversWord::Heard => "heard",
+        DriversWord::Overruled => "overruled (the driver stops where the law says)",
+    };
+    Some(format!(
+        "a driver who says that the way home will not fit is {becomes}"
+    ))
 }

@@ -13,7 +13,9 @@
 //!  retrieval?: RestOut | Fetch,
 //!  shift?: Rostered | Staggered(minutes: 15) | Matched(spare?: 0),
 //!  send_home?: ShiftEnd | FirstInFirstOut(hold?: 0) | LongestDay(hold?: 0) | Seniority(hold?: 0),
-//!  after_discharge?: HomePlant | NearestPlant | MostWork)               // other plants only where the rule lends
+//!  after_discharge?: HomePlant | NearestPlant | MostWork,               // other plants only where the rule lends
+//!  override_gates?: Never | IfLate(minutes: 30) | Share(0.1),
+//!  drivers_word?: NotAsked | Heard | Overruled)
 //! ```
 //!
 //! The first of the choices is the default.
@@ -25,7 +27,7 @@ use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::{
-    AfterDischarge, Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::roads::Belief;
 
@@ -129,7 +131,27 @@ fn rule(
             one_of("place to head for", &AFTER_DISCHARGES),
             AfterDischarge::HomePlant,
         ),
+        override_gates: fields.optional(
+            "override_gates",
+            variant("override of the gates", &OVERRIDES),
+            Override::Never,
+        ),
+        drivers_word: fields.optional(
+            "drivers_word",
+            one_of("answer to the driver's word", &DRIVERS_WORDS),
+            DriversWord::NotAsked,
+        ),
     };
+    if rule.override_gates != Override::Never
+        && rule.gates.is_empty()
+        && fields.place("gates").is_none()
+        && let Some(span) = fields.place("override_gates")
+    {
+        problems.add::<()>(
+            Problem::new(span, "gates are overridden, and the rule has none")
+                .label("expected `Never`, or gates in the rule"),
+        );
+    }
     if rule.after_discharge != AfterDischarge::HomePlant
         && rule.lend == Lend::Never
         && let Some(span) = fields.place("after_discharge")
@@ -258,6 +280,25 @@ const LENDS: Variants<Lend, 3> = [
 const LOAD_SIZES: [(&str, LoadSize); 2] = [
     ("FullThenRemainder", LoadSize::FullThenRemainder),
     ("Equal", LoadSize::Equal),
+];
+
+const OVERRIDES: Variants<Override, 3> = [
+    ("Never", |contents| contents.bare(Override::Never)),
+    ("IfLate", |contents| {
+        let limits = Limits::between("minutes", 0.0, 1_440.0);
+        let minutes = value(&contents, "minutes", limits)?;
+        Some(Override::IfLate { minutes })
+    }),
+    ("Share", |contents| {
+        let share = value(&contents, "share", Limits::above("share of loads", 0.0, 1.0))?;
+        Some(Override::Share { share })
+    }),
+];
+
+const DRIVERS_WORDS: [(&str, DriversWord); 3] = [
+    ("NotAsked", DriversWord::NotAsked),
+    ("Heard", DriversWord::Heard),
+    ("Overruled", DriversWord::Overruled),
 ];
 
 const AFTER_DISCHARGES: [(&str, AfterDischarge); 3] = [
