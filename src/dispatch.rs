@@ -1,6 +1,7 @@
 //! Dispatch rules: compositions of small decisions, one file per decision. This room knows no world: it sees a view of
 //! slices that `plant` keeps current, and answers with a choice or a refusal.
 
+mod additions;
 mod after_discharge;
 mod choose;
 mod cost;
@@ -22,7 +23,7 @@ pub use gates::fits;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
 pub use rule::{
-    AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};

@@ -4,6 +4,7 @@
 //! [`World::run`] plays one replication under one rule and tells an [`Observer`] what happens. The world keeps no
 //! statistics and reads nothing back from the observer.
 
+mod additions;
 mod away;
 mod call_in;
 mod changes;

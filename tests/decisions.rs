@@ -1,6 +1,8 @@
 //! Decisions of a rule on days without luck, worked out on paper: each test holds the timetable as a table and expects exactly
 //! that.
 
+#[path = "decisions/additions.rs"]
+mod additions;
 #[path = "decisions/after_discharge.rs"]
 mod after_discharge;
 #[path = "decisions/bay_queue.rs"]

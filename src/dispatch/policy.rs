@@ -1,7 +1,7 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
 use super::{
-    AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Prices, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Prices, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
@@ -73,6 +73,8 @@ pub struct Policy {
     pub override_gates: Override,
     /// What becomes of a driver's word that the way home does not fit.
     pub drivers_word: DriversWord,
+    /// What becomes of orders that are added to the day.
+    pub additions: Additions,
 }
 
 impl Policy {
@@ -123,6 +125,7 @@ impl Policy {
             after_discharge: rule.after_discharge,
             override_gates: rule.override_gates,
             drivers_word: rule.drivers_word,
+            additions: rule.additions,
         }
     }
 }

@@ -49,6 +49,26 @@ pub struct Rule {
     pub override_gates: Override,
     /// What becomes of a driver's word that the way home does not fit.
     pub drivers_word: DriversWord,
+    /// What becomes of orders that are added to the day.
+    pub additions: Additions,
+}
+
+/// What becomes of orders that are added to the day: those with a chance below 1 or a time of calling in, when they are called in.
+/// An order *holds* if in every half hour that it keeps a truck under way in, the drivers on shift at its plant (the nearest that
+/// makes its mix) are as many as the trucks that it and all other known orders there keep under way, each load from its send time
+/// on an empty road until the truck is back.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Additions {
+    /// Every order is taken.
+    TakeAll,
+    /// An order is taken if it holds, and refused otherwise: it leaves the base of all lateness and is counted apart. What the sale
+    /// would have earned is in no figure.
+    OnlyIfHolds,
+    /// An order is taken for the first time at which it holds, half hour by half hour, on its day; refused if there is none.
+    FirstFreeTime {
+        /// Hours by which it may be moved at most, 0.5 to 24.
+        hours: f64,
+    },
 }
 
 /// When the rule's own gates on hours ([`Gate`]) are overridden. The law, and the company's limit, are never: a driver who may not

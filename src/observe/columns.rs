@@ -128,6 +128,8 @@ figures! {
     NOT_CALLED, "drivers_not_called", "drivers not called", "", 2, Neither;
     /// Drivers stranded with a load for which a gate was overridden or the driver overruled.
     STRANDED_OVERRIDDEN, "stranded_overridden", "stranded, gate overridden or driver overruled", "", 3, Less;
+    /// Orders refused when they were called in.
+    DECLINED, "orders_refused", "orders refused", "", 2, Less;
 }
 
 /// The figures of each queue, in this order.

@@ -34,6 +34,7 @@ struct Sums {
     overridden: u32,
     days_lost: u32,
     not_called: u32,
+    declined: u32,
     loads_lost: u32,
     rejected: u32,
     made_again: u32,
@@ -217,6 +218,7 @@ impl<'p> Figures<'p> {
         set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
         set(figure::OUTSIDE, sums.outside.into());
         set(figure::NOT_CALLED, sums.not_called.into());
+        set(figure::DECLINED, sums.declined.into());
         set(figure::STRANDED_OVERRIDDEN, sums.overridden.into());
     }
 
@@ -254,6 +256,12 @@ impl Observer for Figures<'_> {
                     self.sums.never_ordered += volume;
                 }
             }
+            Event::Declined { order, volume } => {
+                self.pours.cancelled(order);
+                self.sums.declined += 1;
+                self.sums.never_ordered += volume;
+            }
+            Event::Moved { order, by } => self.pours.moved(order, by),
             Event::PlantDown { .. } | Event::PlantUp { .. } => {}
             Event::Refused { reason, .. } => self.sums.refused[reason as usize] += 1,
             Event::PromiseBroken { .. } => self.sums.broken += 1,

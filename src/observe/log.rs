@@ -83,6 +83,10 @@ impl<'s> Log<'s> {
                 let what = if ordered { "cancelled" } else { "not ordered" };
                 format!("{} {what}", self.order(order))
             }
+            Event::Declined { order, .. } => format!("{} refused", self.order(order)),
+            Event::Moved { order, by } => {
+                format!("{} taken for {} later", self.order(order), minutes(by))
+            }
             Event::PlantDown { plant } => format!("{} stands still", self.plant(plant)),
             Event::PlantUp { plant } => format!("{} works again", self.plant(plant)),
             Event::Asked { order } if self.desk => format!("{} asks", self.order(order)),

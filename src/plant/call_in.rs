@@ -29,6 +29,10 @@ impl World<'_> {
             let drivers = self.plan.drivers.iter();
             self.calls = drivers.map(|driver| driver.reports.clone()).collect();
         }
+        // Until they are called, drivers are reckoned with as rostered.
+        for (calls, driver) in self.calls.iter_mut().zip(&self.plan.drivers) {
+            calls.copy_from_slice(&driver.reports);
+        }
         self.call_in(0, observer);
         for day in 1..self.plan.days as u16 {
             let evening = Millis::midnight(i64::from(day)) - EVENING;
@@ -88,7 +92,10 @@ impl World<'_> {
                 self.calls[driver.at()][nth as usize] = at;
                 self.schedule(at, Command::Report(driver, nth));
             }
-            None => self.tell(observer, Event::NotCalled { driver }),
+            None => {
+                self.calls[driver.at()][nth as usize] = Millis::NEVER;
+                self.tell(observer, Event::NotCalled { driver });
+            }
         }
     }
 }

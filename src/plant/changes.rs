@@ -60,8 +60,9 @@ impl World<'_> {
     /// When a site opens, as far as the desk knows: that it is not ready is heard when the first load is due.
     pub(super) fn known_opening(&self, id: OrderId) -> Millis {
         let plan = &self.plan.orders[id.at()];
-        if self.now < plan.first {
-            plan.opens
+        let moved = self.orders[id.at()].moved;
+        if self.now < plan.first + moved {
+            plan.opens + moved
         } else {
             self.orders[id.at()].opens
         }

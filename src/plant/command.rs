@@ -38,6 +38,8 @@ pub(super) enum Command {
 
     /// A driver's planned report time, which of its reports in the period.
     Report(DriverId, u16),
+    /// An order is called in, and the desk decides on it.
+    Decide(OrderId),
     /// The drivers of a day are called.
     CallIn(u16),
     /// A plant opens.
@@ -93,7 +95,7 @@ impl Command {
             | Self::Rested(_)
             | Self::SiteReady(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
-            Self::Report(..) | Self::CallIn(_) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {
+            Self::Report(..) | Self::CallIn(_) | Self::Decide(_) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {
                 REPORT
             }
             Self::HomeWhileLegal(_)

@@ -87,8 +87,14 @@ impl World<'_> {
         match order.arrived.front() {
             Some(arrived) => *arrived,
             None if plan.endless => self.now,
-            None => plan.due(order.promised),
+            None => self.due_after(id, order.promised),
         }
+    }
+
+    /// When a load is due that has this volume of its order before it.
+    #[inline]
+    pub(super) fn due_after(&self, id: OrderId, before: Volume) -> Millis {
+        self.plan.orders[id.at()].due(before) + self.orders[id.at()].moved
     }
 
     /// The ask of a wish, for the destination whose turn it is.
@@ -547,6 +553,9 @@ impl World<'_> {
 
     /// The day of an order is over: what is not on site is late until now, and undelivered.
     pub(super) fn day_over<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        if self.orders[id.at()].closed {
+            return; // refused when it was called in
+        }
         let plan = &self.plan.orders[id.at()];
         let now = self.now;
         for position in 0..self.trucks.len() {

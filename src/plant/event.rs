@@ -55,6 +55,20 @@ pub enum Event {
         /// Whether it was ordered before.
         ordered: bool,
     },
+    /// An order was refused when it was called in: the day would not hold.
+    Declined {
+        /// Which.
+        order: OrderId,
+        /// Its volume.
+        volume: Volume,
+    },
+    /// An order was taken for a later time than asked for.
+    Moved {
+        /// Which.
+        order: OrderId,
+        /// How much later.
+        by: Millis,
+    },
     /// A plant stands still.
     PlantDown {
         /// Which.

@@ -17,7 +17,7 @@ impl World<'_> {
         while self.orders[id.at()].ideal_done < load {
             self.pass_ideal_load(id);
         }
-        plan.due(before)
+        self.due_after(id, before)
             .max(self.orders[id.at()].opens)
             .max(self.ideal_place_free(id))
     }
@@ -27,8 +27,8 @@ impl World<'_> {
         let plan = &self.plan.orders[id.at()];
         let number = self.orders[id.at()].ideal_done;
         let before = Volume(number * plan.load.0);
-        let ready = plan
-            .due(before)
+        let ready = self
+            .due_after(id, before)
             .max(self.orders[id.at()].opens)
             .max(self.ideal_place_free(id));
         let spot_id = plan.spots.start as usize;

@@ -183,6 +183,8 @@ pub(super) struct Order {
     pub(super) arrived: VecDeque<Millis>,
     /// Loads of a stream that have arrived so far.
     pub(super) arrivals: u32,
+    /// By how much it was moved when it was called in.
+    pub(super) moved: Millis,
     /// Turn of the next destination.
     pub(super) turn: u32,
     /// The ideal timeline: loads gone through.

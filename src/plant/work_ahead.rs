@@ -54,14 +54,23 @@ impl World<'_> {
         earliest: Millis,
     ) {
         let plan = &self.plan.orders[id.at()];
-        let opens = self.orders[id.at()].opens.min(plan.opens);
         let mut before = from;
         while before < plan.volume {
-            let due = plan.due(before);
-            let send = (due - ahead.lead).max(earliest);
-            needs.add(send, (send + ahead.lead).max(opens) + ahead.back);
+            let send = self.send_of(id, ahead, before).max(earliest);
+            needs.add(send, self.back_of(id, ahead, send));
             before += plan.load;
         }
+    }
+
+    /// When a load that has this volume before it is to be sent.
+    pub(super) fn send_of(&self, id: OrderId, ahead: &Ahead, before: Volume) -> Millis {
+        self.due_after(id, before) - ahead.lead
+    }
+
+    /// When a truck sent at `send` is back; the site takes nothing before it opens, as agreed.
+    pub(super) fn back_of(&self, id: OrderId, ahead: &Ahead, send: Millis) -> Millis {
+        let opens = self.plan.orders[id.at()].opens + self.orders[id.at()].moved;
+        (send + ahead.lead).max(opens) + ahead.back
     }
 
     /// The trucks on duty at a plant (at all plants without one) and the most that the loads still to come and those under way

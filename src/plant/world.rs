@@ -235,6 +235,7 @@ impl<'p> World<'p> {
         order.arrived.clear();
         order.arrivals = 0;
         order.turn = 0;
+        order.moved = Millis::ZERO;
         order.ideal_done = 0;
         order.opens = plan.opens;
         if !plan.endless && !self.takes_place(id, observer) {
@@ -249,6 +250,8 @@ impl<'p> World<'p> {
         }
         if plan.arrivals.is_some() {
             self.plan_arrival(id);
+        } else if self.is_decided_on(id) {
+            self.plan_decision(id);
         } else {
             self.plan_ask(id);
         }
@@ -271,6 +274,7 @@ impl<'p> World<'p> {
             Command::LookAgain(order) => self.looked_again(order, observer),
             Command::SiteReady(order) => self.site_ready(order, observer),
             Command::DayOver(order) => self.day_over(order, observer),
+            Command::Decide(order) => self.decide(order, observer),
             Command::CallIn(day) => self.call_in(day, observer),
             Command::HoldOver(plant) => self.hold_over(plant, observer),
             Command::Open(plant) => self.open(plant, observer),
@@ -387,6 +391,7 @@ fn fresh_order() -> Order {
         closed: false,
         opens: Millis::ZERO,
         turn: 0,
+        moved: Millis::ZERO,
         ideal_done: 0,
     }
 }

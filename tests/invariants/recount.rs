@@ -91,7 +91,7 @@ fn loads(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
             } if order.at() < scenario.orders.len() && !late_orders.contains(&order.at()) => {
                 served += 1.0;
             }
-            Event::Cancelled { .. } => base -= 1.0,
+            Event::Cancelled { .. } | Event::Declined { .. } => base -= 1.0,
             _ => {}
         }
     }
@@ -113,6 +113,7 @@ fn pours(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
     let mut spans: Vec<Vec<(Millis, Millis)>> = vec![Vec::new(); scenario.orders.len()];
     let mut complete = vec![None; scenario.orders.len()];
     let mut cancelled = vec![false; scenario.orders.len()];
+    let mut moved = vec![Millis::ZERO; scenario.orders.len()];
     for (at, event) in tape {
         match *event {
             Event::DischargeEnded {
@@ -124,7 +125,10 @@ fn pours(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
                 spans[order.at()].push((*at - took, *at));
                 complete[order.at()] = all.then_some(*at);
             }
-            Event::Cancelled { order, .. } => cancelled[order.at()] = true,
+            Event::Cancelled { order, .. } | Event::Declined { order, .. } => {
+                cancelled[order.at()] = true;
+            }
+            Event::Moved { order, by } => moved[order.at()] = by,
             _ => {}
         }
     }
@@ -142,7 +146,7 @@ fn pours(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
             until = Some(until.map_or(*to, |until| until.max(*to)));
         }
         let agreed = order.finish_by.filter(|_| !cancelled[id]);
-        let missed = |by: Millis| complete[id].is_none_or(|finished| finished > by);
+        let missed = |by: Millis| complete[id].is_none_or(|finished| finished > by + moved[id]);
         late += f64::from(u8::from(agreed.is_some_and(missed)));
     }
     vec![
@@ -159,6 +163,7 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
             Event::Cancelled {
                 volume, ordered, ..
             } if *ordered == was_ordered => volume.yd3(),
+            Event::Declined { volume, .. } if !was_ordered => volume.yd3(),
             _ => 0.0,
         })
     };

@@ -143,7 +143,8 @@ impl Observer for Watch<'_> {
             Event::PlantDown { plant } => self.down[plant.at()] += 1,
             Event::PlantUp { plant } => self.down[plant.at()] = 0,
             Event::HelperSent { takes, .. } => assert!(takes >= Millis::ZERO),
-            Event::Cancelled { order, volume, .. } => self.orders[order.at()].left += volume,
+            Event::Moved { by, .. } => assert!(by > Millis::ZERO),
+            Event::Cancelled { order, volume, .. } | Event::Declined { order, volume } => self.orders[order.at()].left += volume,
             Event::Promised {
                 order,
                 truck,

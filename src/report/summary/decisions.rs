@@ -1,7 +1,7 @@
 //! Decisions of a rule that most rules leave as they are: said only where they differ from the usual.
 
 use super::words::{counted, plain, share};
-use crate::dispatch::{AfterDischarge, DriversWord, Override, Rule, SendHome, Shift};
+use crate::dispatch::{Additions, AfterDischarge, DriversWord, Override, Rule, SendHome, Shift};
 
 pub(super) fn parts(rule: &Rule) -> Vec<String> {
     let parts = [
@@ -10,6 +10,7 @@ pub(super) fn parts(rule: &Rule) -> Vec<String> {
         after_discharge(rule.after_discharge),
         override_gates(rule.override_gates),
         drivers_word(rule.drivers_word),
+        additions(rule.additions),
     ];
     parts.into_iter()
         .flatten()
@@ -87,4 +88,15 @@ fn drivers_word(word: DriversWord) -> Option<String> {
     Some(format!(
         "a driver who says that the way home will not fit is {becomes}"
     ))
+}
+
+fn additions(additions: Additions) -> Option<String> {
+    match additions {
+        Additions::TakeAll => None,
+        Additions::OnlyIfHolds => Some("added orders are refused if the trucks do not suffice".into()),
+        Additions::FirstFreeTime { hours } => Some(format!(
+            "added orders are moved by up to {} h until the trucks suffice, or refused",
+            plain(hours)
+        )),
+    }
 }

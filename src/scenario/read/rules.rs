@@ -15,7 +15,8 @@
 //!  send_home?: ShiftEnd | FirstInFirstOut(hold?: 0) | LongestDay(hold?: 0) | Seniority(hold?: 0),
 //!  after_discharge?: HomePlant | NearestPlant | MostWork,               // other plants only where the rule lends
 //!  override_gates?: Never | IfLate(minutes: 30) | Share(0.1),
-//!  drivers_word?: NotAsked | Heard | Overruled)
+//!  drivers_word?: NotAsked | Heard | Overruled,
+//!  additions?: TakeAll | OnlyIfHolds | FirstFreeTime(hours: 3))
 //! ```
 //!
 //! The first of the choices is the default.
@@ -27,7 +28,7 @@ use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::{
-    AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::roads::Belief;
 
@@ -140,6 +141,11 @@ fn rule(
             "drivers_word",
             one_of("answer to the driver's word", &DRIVERS_WORDS),
             DriversWord::NotAsked,
+        ),
+        additions: fields.optional(
+            "additions",
+            variant("way to take additions", &ADDITIONS),
+            Additions::TakeAll,
         ),
     };
     if rule.override_gates != Override::Never
@@ -292,6 +298,15 @@ const OVERRIDES: Variants<Override, 3> = [
     ("Share", |contents| {
         let share = value(&contents, "share", Limits::above("share of loads", 0.0, 1.0))?;
         Some(Override::Share { share })
+    }),
+];
+
+const ADDITIONS: Variants<Additions, 3> = [
+    ("TakeAll", |contents| contents.bare(Additions::TakeAll)),
+    ("OnlyIfHolds", |contents| contents.bare(Additions::OnlyIfHolds)),
+    ("FirstFreeTime", |contents| {
+        let hours = value(&contents, "hours", Limits::between("hours", 0.5, 24.0))?;
+        Some(Additions::FirstFreeTime { hours })
     }),
 ];
 
