@@ -6,6 +6,7 @@ mod after_discharge;
 mod choose;
 mod cost;
 mod gates;
+mod plant_hours;
 mod plants;
 mod policy;
 mod refusal;
@@ -20,10 +21,11 @@ pub use after_discharge::head_for;
 pub use choose::{Candidate, choose};
 pub use cost::Prices;
 pub use gates::fits;
+pub use plant_hours::RefusedLoad;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
 pub use rule::{
-    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};

@@ -14,6 +14,7 @@ mod event;
 mod ideal;
 mod journey;
 mod plan;
+mod plant_hours;
 mod retrieval;
 mod road_plan;
 mod roster;

@@ -11,6 +11,8 @@ mod bay_queue;
 mod choose;
 #[path = "decisions/overrides.rs"]
 mod overrides;
+#[path = "decisions/plant_hours.rs"]
+mod plant_hours;
 #[path = "decisions/shift.rs"]
 mod shift;
 #[path = "support/day.rs"]

@@ -4,7 +4,7 @@ use super::{Ask, Candidate, Policy, View};
 use crate::roads::Haul;
 use crate::units::{Cents, Millis};
 
-/// The prices that a choice between trucks turns on.
+/// The prices that decisions turn on.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Prices {
     /// A driver's paid hour.
@@ -21,6 +21,10 @@ pub struct Prices {
     pub late_per_load: Cents,
     /// A minute of a late load beyond the order's tolerance.
     pub late_per_min: Cents,
+    /// A plant's crew, per open hour.
+    pub crew_per_open_h: Cents,
+    /// A yd³ not delivered on its order's day.
+    pub undelivered_per_yd3: Cents,
 }
 
 /// The believed cost of a candidate, in cents: the driven hours (to the bay, out, home) and the wait for the send time at a

@@ -1,7 +1,7 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
 use super::{
-    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Prices, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours, Plants, Prices, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
@@ -75,6 +75,8 @@ pub struct Policy {
     pub drivers_word: DriversWord,
     /// What becomes of orders that are added to the day.
     pub additions: Additions,
+    /// How long plants are open.
+    pub plant_hours: PlantHours,
 }
 
 impl Policy {
@@ -126,6 +128,7 @@ impl Policy {
             override_gates: rule.override_gates,
             drivers_word: rule.drivers_word,
             additions: rule.additions,
+            plant_hours: rule.plant_hours,
         }
     }
 }

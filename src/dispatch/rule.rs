@@ -51,6 +51,22 @@ pub struct Rule {
     pub drivers_word: DriversWord,
     /// What becomes of orders that are added to the day.
     pub additions: Additions,
+    /// How long plants are open.
+    pub plant_hours: PlantHours,
+}
+
+/// How long plants are open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum PlantHours {
+    /// As posted.
+    AsPosted,
+    /// At the end of the posted hours, and of every hour thereafter, a plant with a driver on duty stays open for another hour if
+    /// the loads that it would refuse in it are believed to cost more than its crew: undelivered ones, or late ones if it opens
+    /// again on their day. A load counts at the nearest plant that makes its mix, if no other that does is open.
+    KeptOpen {
+        /// Hours beyond the posted ones at most, more than 0, at most 12.
+        hours: f64,
+    },
 }
 
 /// What becomes of orders that are added to the day: those with a chance below 1 or a time of calling in, when they are called in.

@@ -130,6 +130,8 @@ figures! {
     STRANDED_OVERRIDDEN, "stranded_overridden", "stranded, gate overridden or driver overruled", "", 3, Less;
     /// Orders refused when they were called in.
     DECLINED, "orders_refused", "orders refused", "", 2, Less;
+    /// Hours for which plants were kept open beyond their posted hours.
+    KEPT_OPEN_H, "kept_open_h", "plants kept open", "h", 1, Neither;
 }
 
 /// The figures of each queue, in this order.

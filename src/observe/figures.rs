@@ -57,6 +57,7 @@ struct Sums {
     driven: Millis,
     productive: Millis,
     crew_stayed: Millis,
+    kept_open: Millis,
 }
 
 impl<'p> Figures<'p> {
@@ -218,6 +219,7 @@ impl<'p> Figures<'p> {
         set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
         set(figure::OUTSIDE, sums.outside.into());
         set(figure::NOT_CALLED, sums.not_called.into());
+        set(figure::KEPT_OPEN_H, sums.kept_open.hours());
         set(figure::DECLINED, sums.declined.into());
         set(figure::STRANDED_OVERRIDDEN, sums.overridden.into());
     }
@@ -389,6 +391,10 @@ impl Observer for Figures<'_> {
             } => self.pours.undelivered(order, first, volume),
             Event::LeftOver { volume, .. } => self.sums.left += volume,
             Event::CrewStayed { time, .. } => self.sums.crew_stayed += time,
+            Event::KeptOpen { time, .. } => {
+                self.sums.crew_stayed += time;
+                self.sums.kept_open += time;
+            }
         }
     }
 }

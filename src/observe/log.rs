@@ -241,6 +241,9 @@ impl<'s> Log<'s> {
             Event::LeftOver { order, volume } => {
                 format!("{} yd³ of {} left over", volume.yd3(), self.order(order))
             }
+            Event::KeptOpen { plant, time } => {
+                format!("{} is kept open for {}", self.plant(plant), minutes(time))
+            }
             Event::CrewStayed { plant, time } => {
                 format!("crew of {} stayed {}", self.plant(plant), minutes(time))
             }

@@ -44,6 +44,8 @@ pub(super) enum Command {
     CallIn(u16),
     /// A plant opens.
     Open(PlantId),
+    /// The posted hours of a plant, or an hour for which it is kept open, are over.
+    Closing(PlantId),
     /// A plant stands still; whether that was planned, and which of its outages it is.
     Down(PlantId, bool),
     /// A plant is repaired.
@@ -95,7 +97,7 @@ impl Command {
             | Self::Rested(_)
             | Self::SiteReady(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
-            Self::Report(..) | Self::CallIn(_) | Self::Decide(_) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {
+            Self::Report(..) | Self::CallIn(_) | Self::Decide(_) | Self::Closing(_) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {
                 REPORT
             }
             Self::HomeWhileLegal(_)

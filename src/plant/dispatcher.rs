@@ -25,7 +25,7 @@ impl World<'_> {
     pub(super) fn look_at_plant(&mut self, id: PlantId) {
         let spans = &self.plan.plants[id.at()].open;
         let plant = &mut self.plants[id.at()];
-        while plant.span < spans.len() && spans[plant.span].1 < self.now {
+        while plant.span < spans.len() && spans[plant.span].1.max(plant.kept_until) < self.now {
             plant.span += 1;
         }
         let (opens, closes) = spans
@@ -39,7 +39,7 @@ impl World<'_> {
         } else {
             opens
         };
-        view.closes = closes;
+        view.closes = closes.max(plant.kept_until);
     }
 
     /// What the next load of an order asks with; none if nothing is left to ask for.
@@ -149,6 +149,7 @@ impl World<'_> {
         spans
             .iter()
             .any(|(open, close)| *open <= at && at <= *close)
+            || self.now <= at && at <= self.plants[plant.at()].kept_until
     }
 
     /// Puts the next ask of an order into the calendar, or among the waiting if it is time.

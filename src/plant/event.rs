@@ -327,6 +327,13 @@ pub enum Event {
         /// The volume never promised.
         volume: Volume,
     },
+    /// A plant is kept open beyond its posted hours.
+    KeptOpen {
+        /// The plant.
+        plant: PlantId,
+        /// For how long from now on.
+        time: Millis,
+    },
     /// The crew of a plant stayed after closing time to load trucks in the queue.
     CrewStayed {
         /// The plant.

@@ -468,6 +468,8 @@ fn prices(scenario: &Scenario) -> Prices {
         truck_per_driven_h: money.truck_per_driven_h,
         late_per_load: money.late_per_load,
         late_per_min: money.late_per_min,
+        crew_per_open_h: money.crew_per_open_h,
+        undelivered_per_yd3: money.undelivered_per_yd3,
     }
 }
 

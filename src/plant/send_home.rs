@@ -62,10 +62,11 @@ impl World<'_> {
         }
     }
 
-    fn is_open(&self, plant: PlantId) -> bool {
+    /// Whether a plant is open, in its posted hours or kept so.
+    pub(super) fn is_open(&self, plant: PlantId) -> bool {
         let spans = &self.plan.plants[plant.at()].open;
         let now = self.now;
         let holds = |(open, close): &(Millis, Millis)| *open <= now && now < *close;
-        spans.iter().any(holds)
+        spans.iter().any(holds) || now < self.plants[plant.at()].kept_until
     }
 }

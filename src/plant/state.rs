@@ -132,6 +132,8 @@ pub(super) struct Plant {
     pub(super) span: usize,
     /// Until when its crew has been paid beyond closing.
     pub(super) stayed_until: Millis,
+    /// Until when it is or was kept open beyond its posted hours.
+    pub(super) kept_until: Millis,
     pub(super) queue: VecDeque<TruckId>,
     pub(super) bays_busy: u32,
     pub(super) batcher_busy: bool,

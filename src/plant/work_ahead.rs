@@ -135,6 +135,14 @@ impl World<'_> {
     }
 }
 
+impl World<'_> {
+    /// Whether a truck has a driver who works, or could.
+    pub(super) fn is_on_duty(&self, position: usize) -> bool {
+        let truck = &self.trucks[position];
+        truck.driver.is_some() && at_work(truck.phase)
+    }
+}
+
 /// Whether a truck in this phase works, or could.
 fn at_work(phase: Phase) -> bool {
     !matches!(

@@ -201,6 +201,7 @@ impl<'p> World<'p> {
         let plant = &mut self.plants[id.at()];
         plant.span = 0;
         plant.stayed_until = Millis::ZERO;
+        plant.kept_until = Millis::ZERO;
         plant.queue.clear();
         plant.bays_busy = 0;
         plant.batcher_busy = false;
@@ -217,6 +218,7 @@ impl<'p> World<'p> {
         }
         self.look_at_plant(id);
         self.plan_outages(id);
+        self.plan_closings(id);
     }
 
     fn begin_order<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
@@ -274,6 +276,7 @@ impl<'p> World<'p> {
             Command::LookAgain(order) => self.looked_again(order, observer),
             Command::SiteReady(order) => self.site_ready(order, observer),
             Command::DayOver(order) => self.day_over(order, observer),
+            Command::Closing(plant) => self.closing(plant, observer),
             Command::Decide(order) => self.decide(order, observer),
             Command::CallIn(day) => self.call_in(day, observer),
             Command::HoldOver(plant) => self.hold_over(plant, observer),
@@ -362,6 +365,7 @@ fn fresh_plant() -> Plant {
     Plant {
         span: 0,
         stayed_until: Millis::ZERO,
+        kept_until: Millis::ZERO,
         queue: VecDeque::new(),
         bays_busy: 0,
         batcher_busy: false,

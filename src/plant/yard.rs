@@ -240,7 +240,7 @@ impl World<'_> {
             .open
             .iter()
             .any(|(open, close)| (*open..=*close).contains(&self.now));
-        if open_now {
+        if open_now || self.now <= plant.kept_until {
             return;
         }
         let from = closed_at.unwrap_or(self.now - took).max(plant.stayed_until);

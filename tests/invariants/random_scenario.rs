@@ -65,16 +65,17 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
             select(vec!["Never", "IfLate(minutes: 25)", "Share(0.4)"]),
             select(vec!["NotAsked", "Heard", "Overruled"]),
             select(vec!["TakeAll", "OnlyIfHolds", "FirstFreeTime(hours: 2)"]),
+            select(vec!["AsPosted", "KeptOpen(hours: 1.5)"]),
         ),
     )
-        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room, (shift, home, after, gate, word, added))| {
+        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room, (shift, home, after, gate, word, added, hours))| {
             let gate = if gates.is_empty() { "Never" } else { gate };
             // Only who lends may head for another plant.
             let after = if lend == "Never" { "HomePlant" } else { after };
             format!(
                 "(name: \"R{n}\", belief: {belief}, send: {send}, sequence: {sequence}, choose: {choose}, gates: [{gates}], \
                  lend: {lend}, load_size: {size}, room_kept_yd3: {room}, \
-                 shift: {shift}, send_home: {home}, after_discharge: {after}, override_gates: {gate}, drivers_word: {word}, additions: {added}),"
+                 shift: {shift}, send_home: {home}, after_discharge: {after}, override_gates: {gate}, drivers_word: {word}, additions: {added}, plant_hours: {hours}),"
             )
         })
 }

@@ -406,7 +406,7 @@ fn money(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> f64
         _ => Millis::ZERO,
     });
     let stayed = hours(|event| match event {
-        Event::CrewStayed { time, .. } => *time,
+        Event::CrewStayed { time, .. } | Event::KeptOpen { time, .. } => *time,
         _ => Millis::ZERO,
     });
     let (paid, overtime) = (value(figure::PAID_H), value(figure::OVERTIME_H));

@@ -38,6 +38,8 @@ pub(crate) struct Watch<'a> {
     /// On duty since; released at; stranded in this tour's day.
     drivers: Vec<(Option<Millis>, Option<Millis>, u32)>,
     down: Vec<u32>,
+    /// By plant: until when it is kept open.
+    kept: Vec<Millis>,
     bays: Vec<u32>,
     racks: Vec<u32>,
     /// Trucks at the outlets of a spot, and how many of them discharge.
@@ -61,6 +63,7 @@ impl<'a> Watch<'a> {
             drying: vec![false; scenario.trucks.len()],
             drivers: vec![(None, None, 0); scenario.drivers.len()],
             down: vec![0; plan.plants.len()],
+            kept: vec![Millis::ZERO; plan.plants.len()],
             bays: vec![0; plan.plants.len()],
             racks: vec![0; plan.plants.len()],
             places: vec![(0, 0); plan.spots.len()],
@@ -177,7 +180,7 @@ impl Observer for Watch<'_> {
                     .iter()
                     .any(|(open, close)| (*open..=*close).contains(&at));
                 assert!(
-                    open || self.drying[truck.at()],
+                    open || at <= self.kept[plant.at()] || self.drying[truck.at()],
                     "a truck joins the queue of a closed plant at {at}"
                 );
                 self.step(truck.at(), Stage::Free, Stage::BayQueue);
@@ -323,6 +326,10 @@ impl Observer for Watch<'_> {
                 assert!(late >= Millis::ZERO && volume > Volume::ZERO)
             }
             Event::LeftOver { order, volume } => self.orders[order.at()].left += volume,
+            Event::KeptOpen { plant, time } => {
+                assert!(time > Millis::ZERO);
+                self.kept[plant.at()] = at + time;
+            }
             Event::CrewStayed { time, .. } => assert!(time > Millis::ZERO),
         }
     }

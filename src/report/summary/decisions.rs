@@ -1,7 +1,7 @@
 //! Decisions of a rule that most rules leave as they are: said only where they differ from the usual.
 
 use super::words::{counted, plain, share};
-use crate::dispatch::{Additions, AfterDischarge, DriversWord, Override, Rule, SendHome, Shift};
+use crate::dispatch::{Additions, AfterDischarge, DriversWord, Override, PlantHours, Rule, SendHome, Shift};
 
 pub(super) fn parts(rule: &Rule) -> Vec<String> {
     let parts = [
@@ -11,6 +11,7 @@ pub(super) fn parts(rule: &Rule) -> Vec<String> {
         override_gates(rule.override_gates),
         drivers_word(rule.drivers_word),
         additions(rule.additions),
+        plant_hours(rule.plant_hours),
     ];
     parts.into_iter()
         .flatten()
@@ -96,6 +97,16 @@ fn additions(additions: Additions) -> Option<String> {
         Additions::OnlyIfHolds => Some("added orders are refused if the trucks do not suffice".into()),
         Additions::FirstFreeTime { hours } => Some(format!(
             "added orders are moved by up to {} h until the trucks suffice, or refused",
+            plain(hours)
+        )),
+    }
+}
+
+fn plant_hours(plant_hours: PlantHours) -> Option<String> {
+    match plant_hours {
+        PlantHours::AsPosted => None,
+        PlantHours::KeptOpen { hours } => Some(format!(
+            "plants are kept open by up to {} h while it saves more than it costs",
             plain(hours)
         )),
     }

@@ -16,7 +16,8 @@
 //!  after_discharge?: HomePlant | NearestPlant | MostWork,               // other plants only where the rule lends
 //!  override_gates?: Never | IfLate(minutes: 30) | Share(0.1),
 //!  drivers_word?: NotAsked | Heard | Overruled,
-//!  additions?: TakeAll | OnlyIfHolds | FirstFreeTime(hours: 3))
+//!  additions?: TakeAll | OnlyIfHolds | FirstFreeTime(hours: 3),
+//!  plant_hours?: AsPosted | KeptOpen(hours: 2))
 //! ```
 //!
 //! The first of the choices is the default.
@@ -28,7 +29,7 @@ use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::{
-    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::roads::Belief;
 
@@ -146,6 +147,11 @@ fn rule(
             "additions",
             variant("way to take additions", &ADDITIONS),
             Additions::TakeAll,
+        ),
+        plant_hours: fields.optional(
+            "plant_hours",
+            variant("choice of plant hours", &PLANT_HOURS),
+            PlantHours::AsPosted,
         ),
     };
     if rule.override_gates != Override::Never
@@ -307,6 +313,14 @@ const ADDITIONS: Variants<Additions, 3> = [
     ("FirstFreeTime", |contents| {
         let hours = value(&contents, "hours", Limits::between("hours", 0.5, 24.0))?;
         Some(Additions::FirstFreeTime { hours })
+    }),
+];
+
+const PLANT_HOURS: Variants<PlantHours, 2> = [
+    ("AsPosted", |contents| contents.bare(PlantHours::AsPosted)),
+    ("KeptOpen", |contents| {
+        let hours = value(&contents, "hours", Limits::above("hours", 0.0, 12.0))?;
+        Some(PlantHours::KeptOpen { hours })
     }),
 ];
 
