@@ -25,7 +25,8 @@ pub use plant_hours::RefusedLoad;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
 pub use rule::{
-    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours,
+    Plants, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};

@@ -15,6 +15,7 @@ mod ideal;
 mod journey;
 mod plan;
 mod plant_hours;
+mod redirect;
 mod retrieval;
 mod road_plan;
 mod roster;

@@ -9,14 +9,16 @@ mod after_discharge;
 mod bay_queue;
 #[path = "decisions/choose.rs"]
 mod choose;
+#[path = "support/day.rs"]
+mod day;
 #[path = "decisions/overrides.rs"]
 mod overrides;
 #[path = "decisions/plant_hours.rs"]
 mod plant_hours;
+#[path = "decisions/redirect.rs"]
+mod redirect;
 #[path = "decisions/shift.rs"]
 mod shift;
-#[path = "support/day.rs"]
-mod day;
 
 /// One plant, one bay, two trucks, one site, everything constant. Loading 6, rack 4, out 20, position 0, discharge 10 (10 yd³
 /// at 1 yd³ a minute), chute wash 5, back 18: a round trip takes 63 min. Reports 05:30, pre-trip 15, washout and post-trip 20.

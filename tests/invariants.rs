@@ -23,6 +23,8 @@ use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{Scenario, parse};
 use plantday::units::Millis;
 use proptest::prelude::*;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::TestRunner;
 use std::collections::BTreeMap;
 use watch::Watch;
 
@@ -172,4 +174,35 @@ proptest! {
             }
         }
     }
+}
+
+/// The properties are worth something only where all that rules decide does happen.
+#[test]
+fn every_decision_is_taken_in_such_worlds() {
+    let mut runner = TestRunner::deterministic();
+    let mut counts = [0_u32; 6];
+    for _ in 0..150 {
+        let text = random_scenario::any_scenario().new_tree(&mut runner);
+        let scenario = read(&text.expect("a scenario").current());
+        let plan = Plan::new(&scenario);
+        for rule in 0..scenario.rules.len() {
+            let mut tape = Tape::default();
+            World::new(&plan).run(rule, Luck::new(3, 0), &mut tape);
+            for (_, event) in tape.0 {
+                let which = match event {
+                    Event::NotCalled { .. } => 0,
+                    Event::Declined { .. } => 1,
+                    Event::Moved { .. } => 2,
+                    Event::KeptOpen { .. } => 3,
+                    Event::Redirected { .. } => 4,
+                    Event::Stranded {
+                        overridden: true, ..
+                    } => 5,
+                    _ => continue,
+                };
+                counts[which] += 1;
+            }
+        }
+    }
+    assert!(counts.iter().all(|count| *count > 0), "{counts:?}");
 }

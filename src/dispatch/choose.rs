@@ -4,7 +4,9 @@
 use super::cost::cost;
 use super::plants::nearest_first;
 use super::send::at_plant;
-use super::{Ask, Choose, Lend, Override, Policy, Refusal, TruckView, View, gates, lead, load_size};
+use super::{
+    Ask, Choose, Lend, Override, Policy, Refusal, TruckView, View, gates, lead, load_size,
+};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
 

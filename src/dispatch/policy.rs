@@ -1,7 +1,8 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
 use super::{
-    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours, Plants, Prices, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours,
+    Plants, Prices, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
@@ -77,6 +78,8 @@ pub struct Policy {
     pub additions: Additions,
     /// How long plants are open.
     pub plant_hours: PlantHours,
+    /// What a loaded truck does whose site is not ready.
+    pub redirect: Redirect,
 }
 
 impl Policy {
@@ -129,6 +132,7 @@ impl Policy {
             drivers_word: rule.drivers_word,
             additions: rule.additions,
             plant_hours: rule.plant_hours,
+            redirect: rule.redirect,
         }
     }
 }

@@ -53,6 +53,23 @@ pub struct Rule {
     pub additions: Additions,
     /// How long plants are open.
     pub plant_hours: PlantHours,
+    /// What a loaded truck does whose site is not ready.
+    pub redirect: Redirect,
+}
+
+/// What a loaded truck does that comes to a site which does not take loads yet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Redirect {
+    /// It waits.
+    Wait,
+    /// If the site will not be ready for this long, the load goes on to the nearest order that waits for a load of the same mix, at
+    /// least as large, if it will be out of the drum within the age limit and its driver may take it there. It becomes that
+    /// order's next load, with its times; what it was made for asks again. Once for a load. Where the roads know no way from
+    /// site to site, by way of the plant.
+    SameMix {
+        /// Minutes, 0 to 1,440.
+        wait_min: f64,
+    },
 }
 
 /// How long plants are open.

@@ -132,6 +132,8 @@ figures! {
     DECLINED, "orders_refused", "orders refused", "", 2, Less;
     /// Hours for which plants were kept open beyond their posted hours.
     KEPT_OPEN_H, "kept_open_h", "plants kept open", "h", 1, Neither;
+    /// Loads redirected to another order.
+    REDIRECTED, "redirected", "loads redirected", "", 2, Neither;
 }
 
 /// The figures of each queue, in this order.

@@ -34,6 +34,7 @@ struct Sums {
     overridden: u32,
     days_lost: u32,
     not_called: u32,
+    redirected: u32,
     declined: u32,
     loads_lost: u32,
     rejected: u32,
@@ -220,6 +221,7 @@ impl<'p> Figures<'p> {
         set(figure::OUTSIDE, sums.outside.into());
         set(figure::NOT_CALLED, sums.not_called.into());
         set(figure::KEPT_OPEN_H, sums.kept_open.hours());
+        set(figure::REDIRECTED, sums.redirected.into());
         set(figure::DECLINED, sums.declined.into());
         set(figure::STRANDED_OVERRIDDEN, sums.overridden.into());
     }
@@ -317,6 +319,7 @@ impl Observer for Figures<'_> {
                     }
                 }
             }
+            Event::Redirected { .. } => self.sums.redirected += 1,
             Event::Emptied { .. } => {}
             Event::LoadLost { volume, .. } => {
                 self.sums.loads_lost += 1;

@@ -46,6 +46,8 @@ struct Trip {
     /// What the time since the last milestone goes to, and how much of it is planned.
     stage: Option<(Cause, Millis)>,
     drying: bool,
+    /// Whether it was made for another order, and has not been promised to its new one yet.
+    redirected: bool,
     /// Whether the account has gone into the sums.
     booked: bool,
     lent: bool,
@@ -77,6 +79,7 @@ impl<'p> Ledger<'p> {
             trip.held.clear();
             trip.booked = false;
             trip.stage = None;
+            trip.redirected = false;
         }
     }
 
@@ -119,6 +122,10 @@ impl<'p> Ledger<'p> {
         wait.of(plan.send, at, again, &mut waited);
         trip.since = at.max(plan.send);
         trip.stage = Some((Cause::NoTruck, Millis::ZERO));
+        if std::mem::take(&mut trip.redirected) {
+            // On its way: loading and rack are behind it.
+            trip.stage = Some((Cause::Traffic, plan.usual));
+        }
         // The truck that came at last was held by something: that has held the load as well.
         inherit(account, &held, no_truck);
         trip.held = held;
@@ -224,6 +231,7 @@ impl Trip {
             since: Millis::ZERO,
             stage: None,
             drying: false,
+            redirected: false,
             booked: false,
             lent: false,
             held: Vec::new(),
@@ -334,7 +342,11 @@ fn weight(cause: Cause) -> u32 {
 
 fn why(reason: Refusal) -> Cause {
     match reason {
-        Refusal::DutyWindow | Refusal::CompanyLimit | Refusal::LastLoadGate | Refusal::HomeGate | Refusal::DriversWord => Cause::NoHours,
+        Refusal::DutyWindow
+        | Refusal::CompanyLimit
+        | Refusal::LastLoadGate
+        | Refusal::HomeGate
+        | Refusal::DriversWord => Cause::NoHours,
         Refusal::PlantClosed => Cause::PlantClosed,
         _ => Cause::Refused,
     }
@@ -396,6 +408,10 @@ impl Observer for Ledger<'_> {
                 let trip = &mut self.trips[truck.at()];
                 trip.drying = true;
                 trip.stage = Some((Cause::Rack, Millis::ZERO));
+            }
+            Event::Redirected { truck, .. } => {
+                self.lost(at, truck, Cause::Site);
+                self.trips[truck.at()].redirected = true;
             }
             Event::LoadLost { truck, .. } => {
                 self.losses.add(Loss::OutOfHours);

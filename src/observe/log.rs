@@ -205,6 +205,13 @@ impl<'s> Log<'s> {
                     number + 1
                 )
             }
+            Event::Redirected { order, truck, .. } => {
+                format!(
+                    "{} sent on: {} is not ready",
+                    self.truck(truck),
+                    self.order(order)
+                )
+            }
             Event::PlaceTaken { truck, .. } => format!("{} takes a place", self.truck(truck)),
             Event::DischargeBegun { truck, .. } => format!("{} discharges", self.truck(truck)),
             Event::DischargeEnded {

@@ -97,9 +97,14 @@ impl Command {
             | Self::Rested(_)
             | Self::SiteReady(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
-            Self::Report(..) | Self::CallIn(_) | Self::Decide(_) | Self::Closing(_) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {
-                REPORT
-            }
+            Self::Report(..)
+            | Self::CallIn(_)
+            | Self::Decide(_)
+            | Self::Closing(_)
+            | Self::Open(_)
+            | Self::Arrival(_)
+            | Self::Down(..)
+            | Self::Up(_) => REPORT,
             Self::HomeWhileLegal(_)
             | Self::Near(_)
             | Self::Ask(_)

@@ -6,17 +6,18 @@ use super::event::{Event, LoadPlan, Observer};
 use super::state::{Again, Load, NOT_OFFERED, Phase};
 use super::world::{LOAD, OVERRIDE, World, lane};
 use crate::dispatch::{
-    Ask, Candidate, LoadSize, Override, Pace, Plants, Rank, Refusal, View, choose, lead, rank, target,
+    Ask, Candidate, LoadSize, Override, Pace, Plants, Rank, Refusal, View, choose, lead, rank,
+    target,
 };
 use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, SpotId, TruckId, Volume};
 
 /// What an order's next load asks with.
 #[derive(Clone, Copy)]
-struct Wish {
-    volume: Volume,
-    before: Volume,
-    due: Millis,
+pub(super) struct Wish {
+    pub(super) volume: Volume,
+    pub(super) before: Volume,
+    pub(super) due: Millis,
     again: bool,
 }
 
@@ -43,7 +44,7 @@ impl World<'_> {
     }
 
     /// What the next load of an order asks with; none if nothing is left to ask for.
-    fn wish(&self, id: OrderId) -> Option<Wish> {
+    pub(super) fn wish(&self, id: OrderId) -> Option<Wish> {
         let order = &self.orders[id.at()];
         let plan = &self.plan.orders[id.at()];
         if order.closed || self.period_over {
@@ -341,9 +342,10 @@ impl World<'_> {
             wet: false,
             given_up: false,
             overridden: choice.overridden,
+            redirected: false,
             luck,
         };
-        self.promise(&choice, load, observer);
+        self.promise(&choice, load, None, observer);
         true
     }
 
@@ -363,7 +365,14 @@ impl World<'_> {
         self.dismiss_if_less_work(observer);
     }
 
-    fn promise<O: Observer>(&mut self, choice: &Candidate, load: Load, observer: &mut O) {
+    /// Promises a truck to a load. `planned`: what is planned, where it does not follow from the choice.
+    pub(super) fn promise<O: Observer>(
+        &mut self,
+        choice: &Candidate,
+        load: Load,
+        planned: Option<LoadPlan>,
+        observer: &mut O,
+    ) {
         let id = load.order;
         // Only a bay queue by rule looks at ranks.
         let rank = if self.plan.plants[load.plant.at()].by_rule {
@@ -411,7 +420,7 @@ impl World<'_> {
                 lent: choice.lent,
                 volume: load.volume,
                 due: load.due,
-                plan: self.load_plan(choice, &load),
+                plan: planned.unwrap_or_else(|| self.load_plan(choice, &load)),
             },
         );
         self.following_load(id, observer);
@@ -498,11 +507,21 @@ impl World<'_> {
         attempt: u32,
         observer: &mut O,
     ) {
+        let load = self.trucks[truck_id.at()].load;
+        self.leave_order(truck_id);
+        self.asks_again(&load, attempt, observer);
+    }
+
+    /// A truck is no longer promised to its load.
+    pub(super) fn leave_order(&mut self, truck_id: TruckId) {
         let truck = &mut self.trucks[truck_id.at()];
         truck.promised = false;
-        let load = truck.load;
+        self.orders[truck.load.order.at()].ahead -= 1;
+    }
+
+    /// A load that has lost its truck asks for another, as the given attempt.
+    pub(super) fn asks_again<O: Observer>(&mut self, load: &Load, attempt: u32, observer: &mut O) {
         let order = &mut self.orders[load.order.at()];
-        order.ahead -= 1;
         if self.plan.orders[load.order.at()].endless {
             return; // made on demand
         }

@@ -243,6 +243,15 @@ pub enum Event {
         /// Whether it has to wait outside the site for room.
         outside: bool,
     },
+    /// A loaded truck that has come to a site which is not ready is sent on; what it is promised to now is told next.
+    Redirected {
+        /// The order that it was made for.
+        order: OrderId,
+        /// The truck.
+        truck: TruckId,
+        /// Its volume.
+        volume: Volume,
+    },
     /// A truck takes a place at an outlet.
     PlaceTaken {
         /// Where.

@@ -144,6 +144,7 @@ pub struct OrderPlan {
     pub(super) opens: Millis,
     pub(super) entity: Entity,
     pub(super) makers: Vec<PlantId>,
+    pub(super) mix: Entity,
     pub(super) drawn: bool,
     /// Time between two loads of a stream.
     pub(super) arrivals: Option<Length>,
@@ -521,6 +522,7 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         opens: order.first + order.setup,
         entity: Entity::named(&order.name),
         makers: makers(scenario, &order.mix),
+        mix: Entity::named(&order.mix),
         drawn: false,
         arrivals: None,
         chance: order.chance,
@@ -549,6 +551,7 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         opens: Millis::ZERO,
         entity: Entity::named(&endless.name),
         makers: makers(scenario, &endless.mix),
+        mix: Entity::named(&endless.mix),
         drawn: endless.routing == Routing::Drawn,
         arrivals: endless.arrivals.as_ref().map(Length::minutes),
         chance: 1.0,

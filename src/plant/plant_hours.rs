@@ -60,8 +60,7 @@ impl World<'_> {
 
     fn somebody_on_duty(&self, id: PlantId) -> bool {
         (0..self.trucks.len()).any(|position| {
-            let here =
-                self.policy.lend != Lend::Never || self.plan.trucks[position].home == id;
+            let here = self.policy.lend != Lend::Never || self.plan.trucks[position].home == id;
             here && self.is_on_duty(position)
         })
     }

@@ -168,9 +168,7 @@ impl World<'_> {
             return;
         }
         let shift_over = self.drivers[self.driver_of(truck_id).at()].shift_over;
-        if self.policy.send_home != SendHome::ShiftEnd
-            && !self.period_over
-            && self.now < shift_over
+        if self.policy.send_home != SendHome::ShiftEnd && !self.period_over && self.now < shift_over
         {
             self.send_surplus_home(self.plan.trucks[truck_id.at()].home, observer);
             return;

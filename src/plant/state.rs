@@ -79,6 +79,8 @@ pub(super) struct Load {
     pub(super) given_up: bool,
     /// Whether a gate of the rule was overridden for it, or its driver overruled.
     pub(super) overridden: bool,
+    /// Whether it was made for another order.
+    pub(super) redirected: bool,
     pub(super) luck: Block,
 }
 

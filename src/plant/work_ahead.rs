@@ -25,10 +25,12 @@ impl Ahead {
         plants: &[PlantPlan],
         roads: &Roads,
     ) -> Option<Self> {
-        let way = |plant: &PlantId| {
-            roads.free_flow(plants[plant.at()].place, spot.place, Haul::Loaded)
-        };
-        let plant = *order.makers.iter().min_by_key(|plant| (way(plant), **plant))?;
+        let way =
+            |plant: &PlantId| roads.free_flow(plants[plant.at()].place, spot.place, Haul::Loaded);
+        let plant = *order
+            .makers
+            .iter()
+            .min_by_key(|plant| (way(plant), **plant))?;
         if way(&plant) == Millis::NEVER {
             return None;
         }

@@ -20,6 +20,8 @@ pub(super) const ORDER: Purpose = Purpose(6);
 pub(super) const DAY: Purpose = Purpose(7);
 /// Draws on whether the rule's gates are overridden for an attempt at a load.
 pub(super) const OVERRIDE: Purpose = Purpose(30);
+/// Draws that belong to the way of a load from a site to another.
+pub(super) const REDIRECT: Purpose = Purpose(31);
 /// Draws that belong to an outage of a plant.
 pub(super) const OUTAGE: Purpose = Purpose(8);
 /// Draws that belong to a driver's day.
@@ -344,6 +346,7 @@ fn fresh_truck(luck: &Luck) -> Truck {
         wet: false,
         given_up: false,
         overridden: false,
+        redirected: false,
         luck: luck.block(LOAD, crate::engine::Entity(0), 0, 0),
     };
     Truck {

@@ -52,7 +52,10 @@ fn an_addition_that_does_not_hold_is_refused() {
 #[test]
 fn an_addition_is_moved_to_the_first_time_at_which_it_holds() {
     let text = with_x(", additions: FirstFreeTime(hours: 3)");
-    assert_eq!(lines(&text, &["taken for"]), "06:00 X taken for 90 min later\n");
+    assert_eq!(
+        lines(&text, &["taken for"]),
+        "06:00 X taken for 90 min later\n"
+    );
     assert!(
         loads(&text).ends_with(
             "\

@@ -18,7 +18,10 @@ fn the_most_senior_driver_goes_first() {
     let text = |choose: &str, first: &str| {
         changed(&[
             ("volume_yd3: 40", "volume_yd3: 10"),
-            ("belief: FreeFlow", &format!("belief: FreeFlow, choose: {choose}")),
+            (
+                "belief: FreeFlow",
+                &format!("belief: FreeFlow, choose: {choose}"),
+            ),
             (
                 "(name: \"D\", trucks: \"T\", report: \"05:30\")",
                 &format!(
@@ -42,7 +45,10 @@ fn the_cheapest_saves_overtime() {
     let text = |choose: &str| {
         changed(&[
             ("volume_yd3: 40", "volume_yd3: 10"),
-            ("belief: FreeFlow", &format!("belief: FreeFlow, choose: {choose}")),
+            (
+                "belief: FreeFlow",
+                &format!("belief: FreeFlow, choose: {choose}"),
+            ),
             (
                 "(name: \"D\", trucks: \"T\", report: \"05:30\")",
                 "(name: \"D1\", trucks: \"T1\", report: \"05:30\"), \
@@ -62,9 +68,18 @@ fn the_cheapest_saves_overtime() {
 fn the_cheapest_weighs_driving_against_the_penalty() {
     let text = |choose: &str, called: &str| {
         changed(&[
-            ("volume_yd3: 40", &format!("called: \"{called}\", volume_yd3: 10")),
-            ("belief: FreeFlow", &format!("belief: FreeFlow, choose: {choose}")),
-            ("count: 2, home: \"P\")", "home: \"P\"), (name: \"U\", home: \"Q\")"),
+            (
+                "volume_yd3: 40",
+                &format!("called: \"{called}\", volume_yd3: 10"),
+            ),
+            (
+                "belief: FreeFlow",
+                &format!("belief: FreeFlow, choose: {choose}"),
+            ),
+            (
+                "count: 2, home: \"P\")",
+                "home: \"P\"), (name: \"U\", home: \"Q\")",
+            ),
             (
                 "report: \"05:30\")",
                 "report: \"05:30\"), (name: \"E\", trucks: \"U\", report: \"05:30\")",

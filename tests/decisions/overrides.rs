@@ -78,10 +78,7 @@ fn a_driver_who_is_overruled_stops_where_the_law_says() {
     ));
     let overruled = text("drivers_word: Overruled");
     assert_eq!(figures(&overruled, &places), [1.0, 1.0, 0.0, 0.0]);
-    assert_eq!(
-        lines(&overruled, &["stranded"]),
-        "07:45 D2 stranded at A\n"
-    );
+    assert_eq!(lines(&overruled, &["stranded"]), "07:45 D2 stranded at A\n");
     // The gate would have kept D2 at home.
     let gated = text("gates: [HomeWithin(probability: 0.5)]");
     assert_eq!(figures(&gated, &places), [0.0, 0.0, 1.0, 0.0]);
@@ -91,7 +88,10 @@ fn a_driver_who_is_overruled_stops_where_the_law_says() {
 
 #[test]
 fn gates_that_are_not_there_cannot_be_overridden() {
-    let text = changed(&[("belief: FreeFlow", "belief: FreeFlow, override_gates: Share(0.5)")]);
+    let text = changed(&[(
+        "belief: FreeFlow",
+        "belief: FreeFlow, override_gates: Share(0.5)",
+    )]);
     let problems = scenario_problems(&text);
     assert!(
         problems.contains("gates are overridden, and the rule has none"),

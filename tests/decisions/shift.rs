@@ -71,7 +71,10 @@ fn nobody_is_called_for_an_order_that_is_not_known() {
                 "name: \"paper day\",",
                 "name: \"paper day\", period: (days: 2),",
             )
-            .replace("spacing_min: 30,", &format!("spacing_min: 30, day: 2, {called}"))
+            .replace(
+                "spacing_min: 30,",
+                &format!("spacing_min: 30, day: 2, {called}"),
+            )
     };
     assert_eq!(lines(&week("called: \"04:00\","), &["reports"]), "");
     assert_eq!(

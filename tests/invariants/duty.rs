@@ -26,6 +26,8 @@ enum Before {
     Rack(PlaceId),
     /// It left a site.
     Site(usize),
+    /// It was sent on from one, loaded.
+    SentOn,
 }
 
 /// The truck that an event is about, where it says what the truck does.
@@ -38,6 +40,7 @@ fn truck_of(event: &Event) -> Option<TruckId> {
         | Event::RackEntered { truck, .. }
         | Event::RackLeft { truck, .. }
         | Event::LoadLost { truck, .. }
+        | Event::Redirected { truck, .. }
         | Event::DryUp { truck, .. }
         | Event::Rejected { truck, .. }
         | Event::Emptied { truck, .. }
@@ -121,6 +124,7 @@ impl Duty<'_> {
                 Event::LoadLost { truck, .. } | Event::DryUp { truck, .. } => {
                     before[truck.at()] = Before::Nothing;
                 }
+                Event::Redirected { truck, .. } => before[truck.at()] = Before::SentOn,
                 Event::HelperSent { truck, .. } => fetched[truck.at()] = true,
                 Event::Stranded {
                     driver,
@@ -181,6 +185,10 @@ impl Duty<'_> {
                         && matches!(then, Some((then, Event::Stranded { .. })) if then == *at);
                     let last = std::mem::replace(&mut before[truck.at()], Before::Nothing);
                     match last {
+                        Before::Rack(_) if matches!(then, Some((_, Event::Redirected { .. }))) => {}
+                        Before::SentOn => {
+                            assert!(matches!(then, Some((_, Event::SiteReached { .. }))));
+                        }
                         Before::Rack(from) => {
                             let Some((_, Event::SiteReached { spot, .. })) = then else {
                                 panic!("{truck:?} drives out and comes to no site: {then:?}");

@@ -66,16 +66,17 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
             select(vec!["NotAsked", "Heard", "Overruled"]),
             select(vec!["TakeAll", "OnlyIfHolds", "FirstFreeTime(hours: 2)"]),
             select(vec!["AsPosted", "KeptOpen(hours: 1.5)"]),
+            select(vec!["Wait", "SameMix(wait_min: 5)"]),
         ),
     )
-        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room, (shift, home, after, gate, word, added, hours))| {
+        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room, (shift, home, after, gate, word, added, hours, wait))| {
             let gate = if gates.is_empty() { "Never" } else { gate };
             // Only who lends may head for another plant.
             let after = if lend == "Never" { "HomePlant" } else { after };
             format!(
                 "(name: \"R{n}\", belief: {belief}, send: {send}, sequence: {sequence}, choose: {choose}, gates: [{gates}], \
                  lend: {lend}, load_size: {size}, room_kept_yd3: {room}, \
-                 shift: {shift}, send_home: {home}, after_discharge: {after}, override_gates: {gate}, drivers_word: {word}, additions: {added}, plant_hours: {hours}),"
+                 shift: {shift}, send_home: {home}, after_discharge: {after}, override_gates: {gate}, drivers_word: {word}, additions: {added}, plant_hours: {hours}, redirect: {wait}),"
             )
         })
 }

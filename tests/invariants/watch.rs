@@ -35,6 +35,8 @@ pub(crate) struct Watch<'a> {
     trucks: Vec<(Stage, bool, Volume)>,
     /// Trucks whose load is being dried up.
     drying: Vec<bool>,
+    /// Trucks whose load has been sent on and not promised again yet.
+    sent_on: Vec<bool>,
     /// On duty since; released at; stranded in this tour's day.
     drivers: Vec<(Option<Millis>, Option<Millis>, u32)>,
     down: Vec<u32>,
@@ -61,6 +63,7 @@ impl<'a> Watch<'a> {
             now: Millis::ZERO,
             trucks: vec![(Stage::Free, false, Volume::ZERO); scenario.trucks.len()],
             drying: vec![false; scenario.trucks.len()],
+            sent_on: vec![false; scenario.trucks.len()],
             drivers: vec![(None, None, 0); scenario.drivers.len()],
             down: vec![0; plan.plants.len()],
             kept: vec![Millis::ZERO; plan.plants.len()],
@@ -147,7 +150,9 @@ impl Observer for Watch<'_> {
             Event::PlantUp { plant } => self.down[plant.at()] = 0,
             Event::HelperSent { takes, .. } => assert!(takes >= Millis::ZERO),
             Event::Moved { by, .. } => assert!(by > Millis::ZERO),
-            Event::Cancelled { order, volume, .. } | Event::Declined { order, volume } => self.orders[order.at()].left += volume,
+            Event::Cancelled { order, volume, .. } | Event::Declined { order, volume } => {
+                self.orders[order.at()].left += volume
+            }
             Event::Promised {
                 order,
                 truck,
@@ -162,7 +167,9 @@ impl Observer for Watch<'_> {
                     volume > Volume::ZERO && volume <= self.scenario.trucks[truck.at()].capacity
                 );
                 assert!(volume <= self.plan.orders[order.at()].load);
-                assert_eq!(self.trucks[truck.at()].0, Stage::Free);
+                let sent_on = std::mem::take(&mut self.sent_on[truck.at()]);
+                let stage = if sent_on { Stage::Out } else { Stage::Free };
+                assert_eq!(self.trucks[truck.at()].0, stage);
                 assert!(!self.trucks[truck.at()].1, "promised twice");
                 assert!(at < self.plan.end, "nothing is sent after the period");
                 self.trucks[truck.at()].1 = true;
@@ -234,6 +241,16 @@ impl Observer for Watch<'_> {
                 self.step(truck.at(), Stage::Out, Stage::Free);
                 self.trucks[truck.at()].1 = false;
                 self.dumped += volume;
+                self.orders[order.at()].again += volume;
+            }
+            Event::Redirected {
+                order,
+                truck,
+                volume,
+            } => {
+                assert_eq!(self.trucks[truck.at()].0, Stage::Out);
+                self.trucks[truck.at()].1 = false;
+                self.sent_on[truck.at()] = true;
                 self.orders[order.at()].again += volume;
             }
             Event::DryUp { truck, .. } => {

@@ -1,7 +1,9 @@
 //! Decisions of a rule that most rules leave as they are: said only where they differ from the usual.
 
 use super::words::{counted, plain, share};
-use crate::dispatch::{Additions, AfterDischarge, DriversWord, Override, PlantHours, Rule, SendHome, Shift};
+use crate::dispatch::{
+    Additions, AfterDischarge, DriversWord, Override, PlantHours, Redirect, Rule, SendHome, Shift,
+};
 
 pub(super) fn parts(rule: &Rule) -> Vec<String> {
     let parts = [
@@ -12,10 +14,9 @@ pub(super) fn parts(rule: &Rule) -> Vec<String> {
         drivers_word(rule.drivers_word),
         additions(rule.additions),
         plant_hours(rule.plant_hours),
+        redirect(rule.redirect),
     ];
-    parts.into_iter()
-        .flatten()
-        .collect()
+    parts.into_iter().flatten().collect()
 }
 
 fn shift(shift: Shift) -> Option<String> {
@@ -74,9 +75,10 @@ fn override_gates(when: Override) -> Option<String> {
             "its gates are overridden for a load that would be {} min late",
             plain(minutes)
         )),
-        Override::Share { share: part } => {
-            Some(format!("its gates are overridden for {} of loads", share(part)))
-        }
+        Override::Share { share: part } => Some(format!(
+            "its gates are overridden for {} of loads",
+            share(part)
+        )),
     }
 }
 
@@ -94,7 +96,9 @@ fn drivers_word(word: DriversWord) -> Option<String> {
 fn additions(additions: Additions) -> Option<String> {
     match additions {
         Additions::TakeAll => None,
-        Additions::OnlyIfHolds => Some("added orders are refused if the trucks do not suffice".into()),
+        Additions::OnlyIfHolds => {
+            Some("added orders are refused if the trucks do not suffice".into())
+        }
         Additions::FirstFreeTime { hours } => Some(format!(
             "added orders are moved by up to {} h until the trucks suffice, or refused",
             plain(hours)
@@ -108,6 +112,16 @@ fn plant_hours(plant_hours: PlantHours) -> Option<String> {
         PlantHours::KeptOpen { hours } => Some(format!(
             "plants are kept open by up to {} h while it saves more than it costs",
             plain(hours)
+        )),
+    }
+}
+
+fn redirect(redirect: Redirect) -> Option<String> {
+    match redirect {
+        Redirect::Wait => None,
+        Redirect::SameMix { wait_min } => Some(format!(
+            "a load whose site will not be ready for {} min goes to an order that waits for the same mix",
+            plain(wait_min)
         )),
     }
 }

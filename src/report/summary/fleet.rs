@@ -56,8 +56,7 @@ pub(super) fn driver_groups(scenario: &Scenario) -> Vec<&[Driver]> {
     let home = |driver: &Driver| scenario.trucks[driver.truck.at()].home;
     let alike = |a: &Driver, b: &Driver| {
         stem(&a.name) == stem(&b.name)
-            && (a.shift, &a.days, home(a), a.seniority)
-                == (b.shift, &b.days, home(b), b.seniority)
+            && (a.shift, &a.days, home(a), a.seniority) == (b.shift, &b.days, home(b), b.seniority)
             && a.report <= b.report
     };
     scenario.drivers.chunk_by(alike).collect()

@@ -17,19 +17,22 @@
 //!  override_gates?: Never | IfLate(minutes: 30) | Share(0.1),
 //!  drivers_word?: NotAsked | Heard | Overruled,
 //!  additions?: TakeAll | OnlyIfHolds | FirstFreeTime(hours: 3),
-//!  plant_hours?: AsPosted | KeptOpen(hours: 2))
+//!  plant_hours?: AsPosted | KeptOpen(hours: 2),
+//!  redirect?: Wait | SameMix(wait_min: 30))
 //! ```
 //!
 //! The first of the choices is the default.
 
 use super::super::decode::{
-    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, variant, whole,
+    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, variant,
+    whole,
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::{
-    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours, Plants, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours,
+    Plants, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
 use crate::roads::Belief;
 
@@ -153,6 +156,11 @@ fn rule(
             variant("choice of plant hours", &PLANT_HOURS),
             PlantHours::AsPosted,
         ),
+        redirect: fields.optional(
+            "redirect",
+            variant("redirection", &REDIRECTS),
+            Redirect::Wait,
+        ),
     };
     if rule.override_gates != Override::Never
         && rule.gates.is_empty()
@@ -172,7 +180,9 @@ fn rule(
             span,
             "trucks head for another plant, and the rule never lends them",
         )
-        .label("expected `HomePlant`, or `lend: IfSaves(minutes: …)` or `lend: Always` in the rule");
+        .label(
+            "expected `HomePlant`, or `lend: IfSaves(minutes: …)` or `lend: Always` in the rule",
+        );
         if let Some(lend) = fields.place("lend") {
             problem = problem.also(lend, "never lends here");
         }
@@ -302,14 +312,20 @@ const OVERRIDES: Variants<Override, 3> = [
         Some(Override::IfLate { minutes })
     }),
     ("Share", |contents| {
-        let share = value(&contents, "share", Limits::above("share of loads", 0.0, 1.0))?;
+        let share = value(
+            &contents,
+            "share",
+            Limits::above("share of loads", 0.0, 1.0),
+        )?;
         Some(Override::Share { share })
     }),
 ];
 
 const ADDITIONS: Variants<Additions, 3> = [
     ("TakeAll", |contents| contents.bare(Additions::TakeAll)),
-    ("OnlyIfHolds", |contents| contents.bare(Additions::OnlyIfHolds)),
+    ("OnlyIfHolds", |contents| {
+        contents.bare(Additions::OnlyIfHolds)
+    }),
     ("FirstFreeTime", |contents| {
         let hours = value(&contents, "hours", Limits::between("hours", 0.5, 24.0))?;
         Some(Additions::FirstFreeTime { hours })
@@ -321,6 +337,15 @@ const PLANT_HOURS: Variants<PlantHours, 2> = [
     ("KeptOpen", |contents| {
         let hours = value(&contents, "hours", Limits::above("hours", 0.0, 12.0))?;
         Some(PlantHours::KeptOpen { hours })
+    }),
+];
+
+const REDIRECTS: Variants<Redirect, 2> = [
+    ("Wait", |contents| contents.bare(Redirect::Wait)),
+    ("SameMix", |contents| {
+        let limits = Limits::between("minutes", 0.0, 1_440.0);
+        let wait_min = value(&contents, "wait_min", limits)?;
+        Some(Redirect::SameMix { wait_min })
     }),
 ];
 
