@@ -10,6 +10,7 @@ mod pours;
 mod profile;
 mod queues;
 mod timeline;
+mod wages;
 
 pub use cause::{Cause, Causes};
 pub use columns::{Better, Column, columns, figure};

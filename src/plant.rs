@@ -13,6 +13,7 @@ mod dispatcher;
 mod event;
 mod ideal;
 mod journey;
+mod leg;
 mod plan;
 mod plant_hours;
 mod redirect;

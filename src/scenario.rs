@@ -20,8 +20,8 @@ pub mod tree;
 
 pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, Driver, Endless, Helper, Money,
-    NamedProfile, OpenHours, Order, Outages, Outlet, Period, Plant, RoadHours, RoadIncidents,
-    RoadLink, RoadNetwork, RoadTable, Routing, Scenario, Site, Stage, StayTimes, TrafficProfile,
-    Truck, WeighStation, Yard,
+    NamedProfile, Night, OpenHours, Order, Outages, Outlet, Period, Plant, Revenue, RoadHours,
+    RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, Site, Stage, StayTimes,
+    TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
 };
 pub use read::{ReadError, parse, read};

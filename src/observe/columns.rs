@@ -124,6 +124,16 @@ figures! {
     SITE_WAIT_MIN, "site_wait_min", "wait on site", "min", 1, Less;
     /// Loads that had to wait outside of their site.
     OUTSIDE, "waited_outside", "loads waiting outside the site", "", 1, Less;
+    /// Volume that was not needed and came back.
+    RETURNED_YD3, "returned_yd3", "came back unneeded", "yd³", 2, Less;
+    /// Breakdowns of trucks on the road.
+    BREAKDOWNS, "breakdowns", "breakdowns", "", 2, Less;
+    /// Trucks found heavy at a weigh station.
+    FOUND_HEAVY, "found_heavy", "trucks found heavy", "", 2, Less;
+    /// What customers pay; blank without prices for them.
+    REVENUE, "revenue", "revenue", "$", 0, More;
+    /// Revenue less all costs; blank without revenue.
+    MARGIN, "margin", "revenue less cost", "$", 0, More;
     /// Driver days for which the driver was not called.
     NOT_CALLED, "drivers_not_called", "drivers not called", "", 2, Neither;
     /// Drivers stranded with a load for which a gate was overridden or the driver overruled.

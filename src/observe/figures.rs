@@ -4,6 +4,7 @@ use super::columns::figure;
 use super::pours::Pours;
 use super::profile::CostPart;
 use super::queues::Queues;
+use super::wages::Wages;
 use crate::dispatch::Refusal;
 use crate::plant::{Event, Observer, Plan};
 use crate::scenario::Money;
@@ -19,6 +20,9 @@ pub struct Figures<'p> {
     pours: Pours,
     queues: Queues,
     sums: Sums,
+    wages: Wages,
+    /// By truck: since when the unloading time of its load runs.
+    unloading: Vec<Millis>,
     /// By truck: whether the load that it brought last was its order's first, and how late, if that is judged.
     arrivals: Vec<Option<(bool, Millis)>>,
     /// By driver: margin at the end of the last drive of the present tour.
@@ -53,8 +57,14 @@ struct Sums {
     dumped: Volume,
     left: Volume,
     violation: Millis,
-    paid: Millis,
-    overtime: Millis,
+    miles: f64,
+    washouts: u32,
+    breakdowns: u32,
+    heavy: u32,
+    returned: Volume,
+    /// Unloading minutes beyond the allowance.
+    unloading_beyond: f64,
+    short_orders: u32,
     driven: Millis,
     productive: Millis,
     crew_stayed: Millis,
@@ -85,6 +95,8 @@ impl<'p> Figures<'p> {
             pours: Pours::new(plan),
             queues: Queues::new(plan),
             sums: Sums::default(),
+            wages: Wages::new(plan.first_day, plan.driver_count()),
+            unloading: vec![Millis::ZERO; plan.trucks.len()],
             arrivals: vec![None; plan.trucks.len()],
             margins: vec![Millis::NEVER; plan.driver_count()],
             smallest_margin: Millis::NEVER,
@@ -101,6 +113,7 @@ impl<'p> Figures<'p> {
         self.pours.begin();
         self.queues.begin();
         self.sums = Sums::default();
+        self.wages.begin();
         self.margins.fill(Millis::NEVER);
         self.smallest_margin = Millis::NEVER;
     }
@@ -108,21 +121,22 @@ impl<'p> Figures<'p> {
     /// The costs of the replication by part.
     pub fn cost_parts(&self) -> [Cents; CostPart::ALL.len()] {
         let (sums, money, pours) = (&self.sums, self.money, &self.pours);
-        let regular = sums.paid - sums.overtime;
         CostPart::ALL.map(|part| match part {
-            CostPart::Pay => money.pay_per_h.times(regular.hours()),
-            CostPart::Overtime => money
-                .pay_per_h
-                .times(sums.overtime.hours() * money.overtime_factor),
+            CostPart::Pay => self.wages.regular_pay(money),
+            CostPart::Overtime => self.wages.overtime_pay(money),
             CostPart::Trucks => {
-                money.truck_per_duty_h.times(sums.paid.hours())
+                money.truck_per_duty_h.times(self.wages.duty().hours())
                     + money.truck_per_driven_h.times(sums.driven.hours())
+                    + money.truck_per_mile.times(sums.miles)
             }
             CostPart::Crews => money
                 .crew_per_open_h
                 .times(self.crew_hours + sums.crew_stayed.hours()),
             CostPart::Material => money.material_per_yd3.times(sums.batched.yd3()),
-            CostPart::Dumped => money.dumped_per_yd3.times(sums.dumped.yd3()),
+            CostPart::Dumped => {
+                money.dumped_per_yd3.times(sums.dumped.yd3())
+                    + money.returned_per_yd3.times(sums.returned.yd3())
+            }
             CostPart::Late => {
                 money.late_per_load.times(f64::from(pours.late))
                     + money.late_per_min.times(pours.beyond.minutes())
@@ -134,6 +148,22 @@ impl<'p> Figures<'p> {
                 money.stranded.times(f64::from(sums.stranded))
                     + money.helper_per_h.times(sums.helpers.hours())
             }
+            CostPart::Fines => money.found_heavy.times(f64::from(sums.heavy)),
+            CostPart::Washouts => money.per_washout.times(f64::from(sums.washouts)),
+            CostPart::Standby => {
+                money.pump_standby_per_h.times(pours.pump_pause.hours())
+                    + money.site_crew_per_h.times(pours.pause.hours())
+            }
+        })
+    }
+
+    /// What customers pay. None: the scenario does not say.
+    pub fn revenue(&self) -> Option<Cents> {
+        let sums = &self.sums;
+        self.money.revenue.map(|revenue| {
+            revenue.per_yd3.times(sums.placed.yd3())
+                + revenue.unloading_per_min.times(sums.unloading_beyond)
+                + revenue.short_load.times(f64::from(sums.short_orders))
         })
     }
 
@@ -210,15 +240,22 @@ impl<'p> Figures<'p> {
         set(figure::PLACED_YD3, sums.placed.yd3());
         set(figure::DUMPED_YD3, sums.dumped.yd3());
         set(figure::LEFT_YD3, sums.left.yd3());
-        set(figure::PAID_H, sums.paid.hours());
-        set(figure::OVERTIME_H, sums.overtime.hours());
+        let paid = self.wages.paid();
+        set(figure::PAID_H, paid.hours());
+        set(figure::OVERTIME_H, self.wages.overtime().hours());
         set(
             figure::TRUCK_USE,
-            share(sums.productive.minutes(), sums.paid.minutes()),
+            share(sums.productive.minutes(), paid.minutes()),
         );
         set(figure::BAY_WAIT_MIN, self.queues.bay_wait_min());
         set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
         set(figure::OUTSIDE, sums.outside.into());
+        set(figure::RETURNED_YD3, sums.returned.yd3());
+        set(figure::BREAKDOWNS, sums.breakdowns.into());
+        set(figure::FOUND_HEAVY, sums.heavy.into());
+        let revenue = self.revenue().map_or(f64::NAN, Cents::units);
+        set(figure::REVENUE, revenue);
+        set(figure::MARGIN, revenue - cost);
         set(figure::NOT_CALLED, sums.not_called.into());
         set(figure::KEPT_OPEN_H, sums.kept_open.hours());
         set(figure::REDIRECTED, sums.redirected.into());
@@ -226,9 +263,8 @@ impl<'p> Figures<'p> {
         set(figure::STRANDED_OVERRIDDEN, sums.overridden.into());
     }
 
-    fn released(&mut self, driver: usize, tour: Millis) {
-        self.sums.paid += tour;
-        self.sums.overtime += (tour - self.money.overtime_after).max(Millis::ZERO);
+    fn released(&mut self, driver: usize, at: Millis, tour: Millis) {
+        self.wages.tour(self.money, driver, at, tour);
         self.smallest_margin = self.smallest_margin.min(self.margins[driver]);
         self.margins[driver] = Millis::NEVER;
     }
@@ -240,7 +276,7 @@ impl Observer for Figures<'_> {
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
             Event::Reported { .. } | Event::Asked { .. } | Event::Promised { .. } => {}
-            Event::Released { driver, tour, .. } => self.released(driver.at(), tour),
+            Event::Released { driver, tour, .. } => self.released(driver.at(), at, tour),
             Event::DriverDayLost { .. } => self.sums.days_lost += 1,
             Event::NotCalled { .. } => self.sums.not_called += 1,
             Event::NoShow { .. } => self.sums.no_shows += 1,
@@ -330,9 +366,15 @@ impl Observer for Figures<'_> {
                 took,
                 for_load,
                 barred_from,
+                miles,
+                broken,
+                held,
                 ..
             } => {
-                self.sums.driven += took;
+                self.sums.driven += took - broken - held;
+                self.sums.breakdowns += u32::from(broken > Millis::ZERO);
+                self.sums.heavy += u32::from(held > Millis::ZERO);
+                self.sums.miles += miles;
                 if for_load {
                     self.sums.productive += took;
                 }
@@ -346,12 +388,13 @@ impl Observer for Figures<'_> {
                 spot,
                 number,
                 truck,
+                due,
                 ready,
                 judged,
                 outside,
-                ..
             } => {
                 self.queues.join(self.queues.site(spot), at);
+                self.unloading[truck.at()] = at.max(due);
                 self.sums.outside += u32::from(outside);
                 let late = (at - ready).max(Millis::ZERO);
                 self.arrivals[truck.at()] = judged.then_some((number == 0, late));
@@ -369,19 +412,30 @@ impl Observer for Figures<'_> {
             Event::DischargeEnded {
                 order,
                 spot,
+                truck,
                 took,
                 volume,
+                returned,
                 complete,
-                ..
             } => {
+                self.sums.returned += returned;
+                self.sums.cancelled += returned;
                 self.queues.leave(self.queues.site(spot), at);
                 self.pours.discharge_ended(order, at, complete);
                 self.sums.placed += volume;
                 self.sums.productive += took;
+                if let Some(revenue) = &self.money.revenue {
+                    let stood = (at - self.unloading[truck.at()]).minutes();
+                    let allowed = revenue.unloading_min_per_yd3 * volume.yd3();
+                    self.sums.unloading_beyond += (stood - allowed).max(0.0);
+                    let ordered = self.plan.orders[order.at()].volume;
+                    let short = complete && ordered < revenue.short_load_under;
+                    self.sums.short_orders += u32::from(short);
+                }
                 self.sums.loads += u32::from(self.queues.counts(at));
             }
             Event::SiteLeft { washed, .. } => self.sums.productive += washed,
-            Event::WashedOut { .. } => {}
+            Event::WashedOut { .. } => self.sums.washouts += 1,
             Event::Stranded { overridden, .. } => {
                 self.sums.stranded += 1;
                 self.sums.overridden += u32::from(overridden);

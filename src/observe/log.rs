@@ -2,7 +2,7 @@
 
 use crate::plant::{Event, Observer, Reject};
 use crate::scenario::Scenario;
-use crate::units::{Millis, OrderId, PlantId, TruckId};
+use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
 
 /// Keeps one line for each event; refusals and asks only if wanted.
 #[derive(Clone, Debug)]
@@ -175,16 +175,30 @@ impl<'s> Log<'s> {
             Event::Drove {
                 truck,
                 took,
+                broken,
+                held,
                 barred_from,
                 ..
-            } if at > barred_from => {
-                format!(
-                    "{} drove {} past the limit",
-                    self.truck(truck),
-                    minutes((at - barred_from).min(took))
-                )
+            } => {
+                let past = if at > barred_from {
+                    (at - barred_from).min(took)
+                } else {
+                    Millis::ZERO
+                };
+                let told: Vec<String> = [
+                    (broken, "stood broken down for", ""),
+                    (held, "was found heavy and held for", ""),
+                    (past, "drove", " past the limit"),
+                ]
+                .iter()
+                .filter(|(length, ..)| *length > Millis::ZERO)
+                .map(|(length, before, after)| format!("{before} {}{after}", minutes(*length)))
+                .collect();
+                if told.is_empty() {
+                    return None;
+                }
+                format!("{} {}", self.truck(truck), told.join(", "))
             }
-            Event::Drove { .. } => return None,
             Event::SiteReached {
                 order,
                 number,
@@ -215,10 +229,18 @@ impl<'s> Log<'s> {
             Event::PlaceTaken { truck, .. } => format!("{} takes a place", self.truck(truck)),
             Event::DischargeBegun { truck, .. } => format!("{} discharges", self.truck(truck)),
             Event::DischargeEnded {
-                truck, complete, ..
+                truck,
+                returned,
+                complete,
+                ..
             } => {
+                let back = if returned > Volume::ZERO {
+                    format!(" but for {} yd³ that go back", returned.yd3())
+                } else {
+                    String::new()
+                };
                 format!(
-                    "{} empty{}",
+                    "{} empty{back}{}",
                     self.truck(truck),
                     if complete { ", order complete" } else { "" }
                 )

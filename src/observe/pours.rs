@@ -33,6 +33,8 @@ pub(super) struct Pours {
     pub(super) gaps: u32,
     pub(super) gap: Millis,
     pub(super) pause: Millis,
+    /// The part of it with a pump on site.
+    pub(super) pump_pause: Millis,
 }
 
 impl Pours {
@@ -99,6 +101,9 @@ impl Pours {
         if pour.begun && pour.discharging == 0 {
             let pause = at - pour.last_end;
             self.pause += pause;
+            if plan.orders[order.at()].pump {
+                self.pump_pause += pause;
+            }
             let tolerated = plan.orders[order.at()].gap;
             if pause > tolerated {
                 self.gaps += 1;

@@ -30,11 +30,17 @@ pub enum CostPart {
     Undelivered,
     /// Stranded drivers.
     Stranded,
+    /// Washouts of drums.
+    Washouts,
+    /// Pumps and crews that stand on site and wait.
+    Standby,
+    /// Trucks found heavy at a weigh station.
+    Fines,
 }
 
 impl CostPart {
     /// All parts, in the order of their positions.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 12] = [
         Self::Pay,
         Self::Overtime,
         Self::Trucks,
@@ -44,6 +50,9 @@ impl CostPart {
         Self::Late,
         Self::Undelivered,
         Self::Stranded,
+        Self::Washouts,
+        Self::Standby,
+        Self::Fines,
     ];
 
     /// The part in plain words.
@@ -58,6 +67,9 @@ impl CostPart {
             Self::Late => "late loads",
             Self::Undelivered => "undelivered",
             Self::Stranded => "stranded drivers",
+            Self::Washouts => "washouts",
+            Self::Standby => "pumps and crews waiting",
+            Self::Fines => "fines",
         }
     }
 }

@@ -4,7 +4,7 @@ use super::command::Command;
 use super::event::{Event, Observer};
 use super::world::{DAY, ORDER, OUTAGE, World};
 use crate::engine::Entity;
-use crate::units::{Millis, OrderId, PlantId};
+use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to an order.
 mod lane {
@@ -12,6 +12,23 @@ mod lane {
     pub(super) const CANCELLED: usize = 1;
     pub(super) const NOT_READY: usize = 2;
     pub(super) const HOW_LATE: usize = 3;
+    pub(super) const PACE: usize = 4;
+    pub(super) const HOLD: usize = 5;
+    pub(super) const HOLD_AFTER: usize = 6;
+    pub(super) const HOW_LONG: usize = 7;
+    /// In a second block of the order.
+    pub(super) const RETURNS: usize = 0;
+    pub(super) const HOW_MUCH: usize = 1;
+}
+
+/// A discharge at the pace of a site.
+#[inline]
+pub(super) fn paced(took: Millis, pace: f64) -> Millis {
+    if pace == 1.0 {
+        took
+    } else {
+        Millis((took.0 as f64 * pace + 0.5) as i64)
+    }
 }
 
 impl World<'_> {
@@ -42,6 +59,19 @@ impl World<'_> {
                 .at(plan.load, luck.uniform(lane::HOW_LATE));
             self.orders[id.at()].opens = plan.opens + late;
         }
+        if let Some(pace) = &self.plan.pace {
+            self.orders[id.at()].pace = pace.at(luck.uniform(lane::PACE));
+        }
+        let loads = plan.volume.loads_of(plan.load);
+        if loads > 1 && luck.uniform(lane::HOLD) < changes.hold {
+            // After any load but the last.
+            let after = 1 + (luck.uniform(lane::HOLD_AFTER) * (loads - 1) as f64) as i64;
+            let length = self
+                .plan
+                .hold_min
+                .at(plan.load, luck.uniform(lane::HOW_LONG));
+            self.orders[id.at()].hold_drawn = Some((Volume(after * plan.load.0), length));
+        }
         true
     }
 
@@ -52,7 +82,44 @@ impl World<'_> {
         luck.uniform(lane::CHANCE) < plan.chance
     }
 
-    fn rains(&self, day: i64) -> bool {
+    /// After a load is placed: the pour stops if its hold has come. Trucks that have a place go on.
+    pub(super) fn hold_pour(&mut self, id: OrderId) {
+        let order = &mut self.orders[id.at()];
+        if let Some((from, length)) = order.hold_drawn
+            && !order.hold_over
+            && order.placed >= from
+        {
+            order.hold_over = true;
+            order.held_until = self.now + length;
+            let until = order.held_until;
+            self.schedule(until, Command::SiteReady(id));
+        }
+    }
+
+    /// Before the last load of an order: what of it is not needed, since more was ordered than the form takes.
+    pub(super) fn judge_need(&mut self, truck_id: TruckId) {
+        let load = &self.trucks[truck_id.at()].load;
+        let (plan, order) = (
+            &self.plan.orders[load.order.at()],
+            &self.orders[load.order.at()],
+        );
+        if self.plan.changes.returned == 0.0
+            || plan.endless
+            || order.placed + load.volume < plan.volume
+        {
+            return;
+        }
+        let luck = self.luck.block(ORDER, plan.entity, 1, 0);
+        if luck.uniform(lane::RETURNS) < self.plan.changes.returned {
+            let much = self.plan.returned_yd3.at(luck.uniform(lane::HOW_MUCH));
+            // Something is always needed of the last load.
+            let most = Volume(load.volume.0 / 2);
+            let load = &mut self.trucks[truck_id.at()].load;
+            load.spare = Volume::from_yd3(much.max(0.0)).min(most);
+        }
+    }
+
+    pub(super) fn rains(&self, day: i64) -> bool {
         let weather = self.luck.block(DAY, Entity(0), day as u32, 0);
         weather.uniform(0) < self.plan.changes.rain
     }
@@ -64,7 +131,8 @@ impl World<'_> {
         if self.now < plan.first + moved {
             plan.opens + moved
         } else {
-            self.orders[id.at()].opens
+            let order = &self.orders[id.at()];
+            order.opens.max(order.held_until)
         }
     }
 

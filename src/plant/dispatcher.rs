@@ -340,6 +340,7 @@ impl World<'_> {
             batched: Millis::ZERO,
             dry_up: false,
             wet: false,
+            spare: Volume::ZERO,
             given_up: false,
             overridden: choice.overridden,
             redirected: false,

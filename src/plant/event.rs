@@ -219,6 +219,12 @@ pub enum Event {
         truck: TruckId,
         /// How long.
         took: Millis,
+        /// How far; 0 where miles cost nothing.
+        miles: f64,
+        /// How much of it the truck stood broken down.
+        broken: Millis,
+        /// How much of it the truck was held at a weigh station, found heavy.
+        held: Millis,
         /// Whether with or after a load (not a reposition or a retrieval).
         for_load: bool,
         /// When driving became illegal; [`Millis::NEVER`] without a limit.
@@ -282,6 +288,8 @@ pub enum Event {
         took: Millis,
         /// Volume placed.
         volume: Volume,
+        /// Volume that is not needed and goes back with the truck.
+        returned: Volume,
         /// Whether the order is complete.
         complete: bool,
     },

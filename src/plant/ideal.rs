@@ -1,6 +1,7 @@
 //! The ideal timeline of an order: when each load could be taken if every earlier one had come when it was ready. The same
 //! under every rule, since only the site's own luck goes in.
 
+use super::changes::paced;
 use super::world::{LOAD, World, lane};
 use crate::units::{Millis, OrderId, Volume};
 use std::ops::Range;
@@ -18,8 +19,17 @@ impl World<'_> {
             self.pass_ideal_load(id);
         }
         self.due_after(id, before)
-            .max(self.orders[id.at()].opens)
+            .max(self.ideal_opening(id, before))
             .max(self.ideal_place_free(id))
+    }
+
+    /// From when the site takes a load with this volume before it: set up, and after its hold.
+    fn ideal_opening(&self, id: OrderId, before: Volume) -> Millis {
+        let order = &self.orders[id.at()];
+        match order.ideal_hold {
+            Some((from, until)) if before >= from => order.opens.max(until),
+            _ => order.opens,
+        }
     }
 
     /// Takes the next load of the ideal timeline through its stay.
@@ -29,7 +39,7 @@ impl World<'_> {
         let before = Volume(number * plan.load.0);
         let ready = self
             .due_after(id, before)
-            .max(self.orders[id.at()].opens)
+            .max(self.ideal_opening(id, before))
             .max(self.ideal_place_free(id));
         let spot_id = plan.spots.start as usize;
         let spot = &self.plan.spots[spot_id];
@@ -38,10 +48,17 @@ impl World<'_> {
         let volume = plan.load.min(plan.volume - before);
         let flow = &mut self.outlets[self.spots[spot_id].first_outlet as usize + outlet].ideal_flow;
         let begins = (ready + spot.position.at(volume, luck.uniform(lane::POSITION))).max(*flow);
-        let ends = begins + spot.rates[outlet].at(volume, luck.uniform(lane::DISCHARGE));
+        let took = spot.rates[outlet].at(volume, luck.uniform(lane::DISCHARGE));
+        let ends = begins + paced(took, self.orders[id.at()].pace);
         *flow = ends;
         self.ideal_places[place] = ends;
-        self.orders[id.at()].ideal_done += 1;
+        let order = &mut self.orders[id.at()];
+        order.ideal_done += 1;
+        if let (Some((from, length)), None) = (order.hold_drawn, order.ideal_hold)
+            && before + volume >= from
+        {
+            order.ideal_hold = Some((from, ends + length));
+        }
     }
 
     /// The places of an order's spot, outlet by outlet: positions in the list of when each is free.

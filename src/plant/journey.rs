@@ -30,7 +30,7 @@ impl World<'_> {
         let from = self.plan.plants[load.plant.at()].place;
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
-        let trip = self.roads().trip(from, to, Haul::Loaded, self.now, luck);
+        let trip = self.begin_leg(truck_id, from, to, Haul::Loaded, luck);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::Out;
         truck.since = self.now;
@@ -54,8 +54,9 @@ impl World<'_> {
             self.head_for(truck_id)
         };
         let luck = self.trucks[truck_id.at()].load.luck.uniform(lane::BACK);
-        let (roads, haul) = (self.roads(), self.haul_of(truck_id));
-        let trip = roads.trip(site, home, haul, self.now, luck);
+        let haul = self.haul_of(truck_id);
+        let trip = self.begin_leg(truck_id, site, home, haul, luck);
+        let roads = self.roads();
         let believed = roads.believed(self.policy.belief, site, home, haul, self.now);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::ToPlant;
@@ -128,7 +129,7 @@ impl World<'_> {
         truck.moves += 1;
         let from = self.truck_views[truck_id.at()].place;
         let haul = self.haul_of(truck_id);
-        let trip = self.roads().trip(from, to, haul, self.now, luck.uniform(0));
+        let trip = self.begin_leg(truck_id, from, to, haul, luck.uniform(0));
         self.truck_views[truck_id.at()].place = to;
         self.schedule(self.now + trip, Command::ArrivePlace(truck_id));
     }
@@ -176,12 +177,16 @@ impl World<'_> {
         let driver = self.driver_of(truck_id);
         let took = self.now - self.trucks[truck_id.at()].since;
         let barred_from = self.truck_views[truck_id.at()].barred_from;
+        let leg = self.legs.get(truck_id.at()).copied().unwrap_or_default();
         self.tell(
             observer,
             Event::Drove {
                 driver,
                 truck: truck_id,
                 took,
+                miles: leg.miles,
+                broken: leg.broken,
+                held: leg.held,
                 for_load,
                 barred_from,
             },

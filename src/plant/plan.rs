@@ -2,6 +2,7 @@
 
 use super::roster::Roster;
 use super::work_ahead::Ahead;
+use crate::concrete::EmptyWeight;
 use crate::concrete::RackPractice;
 use crate::dispatch::{PlantView, Policy, PolicyData, Prices, StageBelief, TruckView};
 use crate::engine::{Entity, Sampler, Spread};
@@ -11,7 +12,7 @@ use crate::scenario::{
     Batcher, BayQueue, Changes, Destination, Endless, Helper, Order, Plant, Routing, Scenario,
     Stage, StayTimes,
 };
-use crate::units::{Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
+use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};
 
 /// A stage's length: (fixed + per yd³ × volume) × luck, in minutes.
 #[derive(Clone, Debug)]
@@ -86,6 +87,8 @@ pub struct PlantPlan {
     /// Time between two outages and length of one, and the length that the desk reckons with.
     pub(super) outages: Option<(Length, Length, Millis)>,
     pub(super) planned_outages: Vec<(Millis, Millis)>,
+    /// Whether it weighs its trucks.
+    pub(super) truck_scale: bool,
 }
 
 /// A truck made ready.
@@ -95,6 +98,8 @@ pub struct TruckPlan {
     pub home: PlantId,
     pub(super) view: TruckView,
     pub(super) entity: Entity,
+    /// Driven time between two breakdowns and length of one.
+    pub(super) breakdowns: Option<(Length, Length)>,
 }
 
 /// A driver made ready.
@@ -153,6 +158,8 @@ pub struct OrderPlan {
     /// From when the desk knows of it.
     pub(super) called: Millis,
     pub(super) outdoor: bool,
+    /// Whether a pump stands on site.
+    pub pump: bool,
 }
 
 impl OrderPlan {
@@ -213,9 +220,13 @@ pub struct Plan {
     pub counted: (Millis, Millis),
     /// Days in the period.
     pub days: u32,
+    /// Weekday of the first.
+    pub first_day: Weekday,
     /// One policy for each rule.
     pub policies: Vec<Policy>,
     pub(super) drivers: Vec<DriverPlan>,
+    /// What makes minutes of a table miles; none where nobody asks for miles.
+    pub(super) miles_at_mph: Option<f64>,
     pub(super) roads: Roads,
     pub(super) rule_book: RuleBook,
     pub(super) horizon: Millis,
@@ -223,6 +234,12 @@ pub struct Plan {
     pub(super) latest_report: Millis,
     pub(super) changes: Changes,
     pub(super) not_ready: Length,
+    /// How slowly a site unloads. None: as its rate says.
+    pub(super) pace: Option<Sampler>,
+    pub(super) hold_min: Length,
+    pub(super) returned_yd3: Sampler,
+    /// What trucks weigh beyond the books where nobody weighs them, and how long one that is found heavy is held.
+    pub(super) weighing: Option<(EmptyWeight, Length)>,
     pub(super) helpers: Vec<HelperPlan>,
     pub(super) age_limit: Millis,
     pub(super) rack_practice: Option<RackPractice>,
@@ -303,12 +320,22 @@ impl Plan {
                 .measure
                 .unwrap_or((Millis::ZERO, Millis::NEVER)),
             days: scenario.period.days,
+            first_day: scenario.period.first_day,
+            miles_at_mph: (scenario.money.truck_per_mile > Cents::ZERO)
+                .then_some(scenario.money.miles_at_mph),
             rule_book: scenario.rule_book,
             horizon: scenario.company.promise_horizon,
             no_load_after: scenario.company.no_load_after.unwrap_or(Millis::NEVER),
             latest_report: scenario.company.latest_report,
             changes: scenario.changes.clone(),
             not_ready: Length::minutes(&scenario.changes.not_ready_min),
+            pace: scenario.changes.pace.as_ref().map(Spread::sampler),
+            hold_min: Length::minutes(&scenario.changes.hold_min),
+            returned_yd3: scenario.changes.returned_yd3.sampler(),
+            weighing: scenario
+                .weighing
+                .as_ref()
+                .map(|weighing| (weighing.empty, Length::minutes(&weighing.held))),
             helpers: helpers(scenario),
             age_limit: scenario.concrete.age_limit.unwrap_or(Millis::NEVER),
             rack_practice: scenario.concrete.rack,
@@ -373,6 +400,7 @@ fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> PlantPlan {
             )
         }),
         planned_outages: plant.planned_outages.clone(),
+        truck_scale: plant.truck_scale,
     }
 }
 
@@ -411,6 +439,15 @@ fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan> {
         .map(|truck| TruckPlan {
             home: truck.home,
             entity: Entity::named(&truck.name),
+            breakdowns: truck.breakdowns.as_ref().map(|breakdowns| {
+                let between = Spread::Exponential {
+                    mean: 60.0 * breakdowns.mean_h_between,
+                };
+                (
+                    Length::minutes(&between),
+                    Length::minutes(&breakdowns.minutes),
+                )
+            }),
             view: TruckView {
                 home: truck.home,
                 place: plants[truck.home.at()].place,
@@ -528,6 +565,7 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         chance: order.chance,
         called: order.called,
         outdoor: order.outdoor,
+        pump: order.pump,
     };
     let last = Volume((order.volume.loads_of(order.load) - 1) * order.load.0);
     // The period ends everything; a pour that was to run on past it is judged by then.
@@ -557,6 +595,7 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         chance: 1.0,
         called: Millis::ZERO,
         outdoor: false,
+        pump: false,
     }
 }
 

@@ -26,7 +26,7 @@ impl World<'_> {
         };
         let load = self.trucks[truck_id.at()].load;
         let order = &self.orders[load.order.at()];
-        let waits = order.opens - self.now;
+        let waits = order.opens.max(order.held_until) - self.now;
         if self.period_over
             || load.redirected
             || order.closed
@@ -137,7 +137,7 @@ impl World<'_> {
         };
         let to = self.plan.spots[load.spot.at()].place;
         let here = self.truck_views[truck_id.at()].place;
-        let arrives = self.now + self.drive_onward(&load, here, to);
+        let arrives = self.now + self.drive_onward(truck_id, &load, here, to);
         let believed = self.onward(self.policy.belief, &load, here, to);
         let usual = self.onward(self.policy.usual, &load, here, to);
         let believed = believed.unwrap_or(other.trip);
@@ -173,16 +173,31 @@ impl World<'_> {
     }
 
     /// How long the way takes, by the luck of this load's redirection.
-    fn drive_onward(&self, load: &Load, from: PlaceId, to: PlaceId) -> Millis {
+    fn drive_onward(
+        &mut self,
+        truck_id: TruckId,
+        load: &Load,
+        from: PlaceId,
+        to: PlaceId,
+    ) -> Millis {
         let entity = self.plan.orders[load.order.at()].entity;
         let luck = self.luck.block(REDIRECT, entity, load.number, load.attempt);
-        let roads = self.roads();
-        if roads.reaches(from, to, Haul::Loaded) {
-            return roads.trip(from, to, Haul::Loaded, self.now, luck.uniform(0));
+        if self.roads().reaches(from, to, Haul::Loaded) {
+            return self.begin_leg(truck_id, from, to, Haul::Loaded, luck.uniform(0));
         }
         let plant = self.plan.plants[load.plant.at()].place;
-        let there = roads.trip(from, plant, Haul::Loaded, self.now, luck.uniform(0));
-        let depart = self.now + there;
-        there + roads.trip(plant, to, Haul::Loaded, depart, luck.uniform(1))
+        let there = self.begin_leg(truck_id, from, plant, Haul::Loaded, luck.uniform(0));
+        let first = self.legs.get(truck_id.at()).copied();
+        // The second half meets the roads of its own hour; nothing else happens in between.
+        let now = self.now;
+        self.now = now + there;
+        let on = self.begin_leg(truck_id, plant, to, Haul::Loaded, luck.uniform(1));
+        self.now = now;
+        if let (Some(first), Some(leg)) = (first, self.legs.get_mut(truck_id.at())) {
+            leg.miles += first.miles;
+            leg.broken += first.broken;
+            leg.held += first.held;
+        }
+        there + on
     }
 }

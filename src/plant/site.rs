@@ -1,5 +1,6 @@
 //! A site: trucks wait for a place, take it, discharge at the outlet's rate, wash the chute and leave.
 
+use super::changes::paced;
 use super::command::Command;
 use super::event::{Event, Observer, Reject};
 use super::state::Phase;
@@ -63,7 +64,8 @@ impl World<'_> {
     /// Lets waiting trucks, in order of arrival, take free places.
     fn serve_places<O: Observer>(&mut self, spot: SpotId, observer: &mut O) {
         let plan = &self.plan.spots[spot.at()];
-        if self.now < self.orders[plan.order.at()].opens {
+        let order = &self.orders[plan.order.at()];
+        if self.now < order.opens.max(order.held_until) {
             return;
         }
         while !self.spots[spot.at()].queue.is_empty() {
@@ -147,6 +149,7 @@ impl World<'_> {
             self.turn_away(truck_id, why, observer);
             return;
         }
+        self.judge_need(truck_id);
         let truck = &mut self.trucks[truck_id.at()];
         let load = truck.load;
         truck.phase = Phase::Discharging;
@@ -163,7 +166,8 @@ impl World<'_> {
         );
         let outlet = load.outlet - self.spots[load.spot.at()].first_outlet;
         let rate = &self.plan.spots[load.spot.at()].rates[outlet as usize];
-        let took = rate.at(load.volume, load.luck.uniform(lane::DISCHARGE));
+        let took = rate.at(load.volume - load.spare, load.luck.uniform(lane::DISCHARGE));
+        let took = paced(took, self.orders[load.order.at()].pace);
         self.schedule(self.now + took, Command::Discharged(truck_id));
     }
 
@@ -177,8 +181,9 @@ impl World<'_> {
         truck.since = self.now;
         let order = &mut self.orders[load.order.at()];
         order.ahead -= 1;
-        order.placed += load.volume;
-        let complete = order.placed >= self.plan.orders[load.order.at()].volume;
+        order.placed += load.volume - load.spare;
+        order.spared += load.spare;
+        let complete = order.placed + order.spared >= self.plan.orders[load.order.at()].volume;
         self.tell(
             observer,
             Event::DischargeEnded {
@@ -186,10 +191,12 @@ impl World<'_> {
                 spot: load.spot,
                 truck: truck_id,
                 took,
-                volume: load.volume,
+                volume: load.volume - load.spare,
+                returned: load.spare,
                 complete,
             },
         );
+        self.hold_pour(load.order);
         let wash = self.plan.spots[load.spot.at()]
             .chute_wash
             .at(load.volume, load.luck.uniform(lane::CHUTE_WASH));

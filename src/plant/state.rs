@@ -75,6 +75,8 @@ pub(super) struct Load {
     pub(super) dry_up: bool,
     /// Whether it is too wet, unseen so far.
     pub(super) wet: bool,
+    /// What of it is not needed and goes back.
+    pub(super) spare: Volume,
     /// Whether it has been counted as undelivered.
     pub(super) given_up: bool,
     /// Whether a gate of the rule was overridden for it, or its driver overruled.
@@ -167,6 +169,18 @@ pub(super) struct Order {
     /// Volume promised so far.
     pub(super) promised: Volume,
     pub(super) placed: Volume,
+    /// Ordered, batched and not needed in the end: it goes back with the last truck.
+    pub(super) spared: Volume,
+    /// How slowly the site unloads: factor on every discharge.
+    pub(super) pace: f64,
+    /// The pour stops once this volume is placed, for so long. None: it does not.
+    pub(super) hold_drawn: Option<(Volume, Millis)>,
+    /// Whether it has stopped.
+    pub(super) hold_over: bool,
+    /// Until when no further truck takes a place.
+    pub(super) held_until: Millis,
+    /// The ideal timeline's hold: from which volume, until when. None: not come to yet.
+    pub(super) ideal_hold: Option<(Volume, Millis)>,
     /// Number of the next new load.
     pub(super) next_number: u32,
     /// Loads of the order that are promised and not yet discharged.

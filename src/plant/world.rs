@@ -2,6 +2,7 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
+use super::leg::Leg;
 use super::plan::Plan;
 use super::state::{Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck};
 use crate::dispatch::{Candidate, Needs, PlantView, Policy, Rank, TruckView};
@@ -77,6 +78,8 @@ pub struct World<'p> {
     /// Whether an order has been promised completely since idle drivers were last looked at.
     pub(super) less_work: bool,
     pub(super) road_state: RoadState,
+    /// By truck: its present drive; empty where nothing but traffic happens on one.
+    pub(super) legs: Vec<Leg>,
     /// By driver and report: the times for which drivers are called, under a rule that calls them.
     pub(super) calls: Vec<Vec<Millis>>,
     /// Room for the calls of one plant.
@@ -135,6 +138,11 @@ impl<'p> World<'p> {
             candidates: Vec::new(),
             helpers: vec![Millis::ZERO; plan.helpers.len()],
             less_work: false,
+            legs: if plan.watches_legs() {
+                vec![Leg::default(); plan.trucks.len()]
+            } else {
+                Vec::new()
+            },
         }
     }
 
@@ -173,6 +181,7 @@ impl<'p> World<'p> {
         self.trucks.fill(fresh_truck(&luck));
         self.drivers.fill(FRESH_DRIVER);
         self.ideal_places.fill(Millis::ZERO);
+        self.begin_legs();
         for (view, truck) in self.truck_views.iter_mut().zip(&self.plan.trucks) {
             *view = truck.view;
         }
@@ -228,6 +237,12 @@ impl<'p> World<'p> {
         let order = &mut self.orders[id.at()];
         order.promised = Volume::ZERO;
         order.placed = Volume::ZERO;
+        order.spared = Volume::ZERO;
+        order.pace = 1.0;
+        order.hold_drawn = None;
+        order.hold_over = false;
+        order.held_until = Millis::ZERO;
+        order.ideal_hold = None;
         order.next_number = 0;
         order.ahead = 0;
         order.waiting = false;
@@ -344,6 +359,7 @@ fn fresh_truck(luck: &Luck) -> Truck {
         batched: Millis::ZERO,
         dry_up: false,
         wet: false,
+        spare: Volume::ZERO,
         given_up: false,
         overridden: false,
         redirected: false,
@@ -385,6 +401,12 @@ fn fresh_order() -> Order {
     Order {
         promised: Volume::ZERO,
         placed: Volume::ZERO,
+        spared: Volume::ZERO,
+        pace: 1.0,
+        hold_drawn: None,
+        hold_over: false,
+        held_until: Millis::ZERO,
+        ideal_hold: None,
         next_number: 0,
         ahead: 0,
         waiting: false,

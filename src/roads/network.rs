@@ -352,6 +352,20 @@ impl Network {
             .sum()
     }
 
+    /// Whether a trip that begins at `depart` comes by an open weigh station, by the usual minutes.
+    pub fn weighed(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis) -> bool {
+        let mut at = depart;
+        for link in self.way(from, to, haul, depart) {
+            let link = &self.links[*link as usize];
+            let open = |station: &(Weekly, Millis)| station.0.since_last(at).is_none();
+            if link.weigh_station.as_ref().is_some_and(open) {
+                return true;
+            }
+            at = self.usual(link, haul, at, self.mean_trip_luck);
+        }
+        false
+    }
+
     /// The links of the way that a driver takes at `depart`, by position: of the ways that are quickest at the start of this
     /// hour and of the next, the one that is quicker by the usual traffic.
     pub fn way(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis) -> &[u32] {

@@ -71,6 +71,14 @@ impl Roads {
         }
     }
 
+    /// Whether a trip that begins at `depart` comes by an open weigh station, by the usual minutes.
+    pub fn weighed(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis) -> bool {
+        match self {
+            Self::Table(_) => false,
+            Self::Network(network) => network.weighed(from, to, haul, depart),
+        }
+    }
+
     /// Standard deviation of a trip over its mean.
     pub fn cv(&self) -> f64 {
         match self {

@@ -3,7 +3,7 @@
 //! The comment of each block shows how it is written in the file; `?` marks a field that may be left out, with its default.
 //! All times are minutes unless the name says otherwise; clock times are written `"06:30"`.
 
-use crate::concrete::RackPractice;
+use crate::concrete::{EmptyWeight, RackPractice};
 use crate::dispatch::Rule;
 use crate::engine::Spread;
 use crate::hours::RuleBook;
@@ -20,7 +20,7 @@ use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, We
 ///     company?: ( … ),
 ///     plants: [ … ],  sites: [ … ],  roads: ( … ),  trucks: [ … ],  drivers: [ … ],
 ///     orders?: [ … ],  endless?: [ … ],        // at least one of either
-///     changes?: ( … ),  helpers?: [ … ],  concrete?: ( … ),  yard?: ( … ),  money?: ( … ),  rules: [ … ],
+///     changes?: ( … ),  weighing?: ( … ),  helpers?: [ … ],  concrete?: ( … ),  yard?: ( … ),  money?: ( … ),  rules: [ … ],
 /// )
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -52,6 +52,8 @@ pub struct Scenario {
     pub endless: Vec<Endless>,
     /// What changes from day to day.
     pub changes: Changes,
+    /// What trucks weigh beyond the books, and what comes of it. None: nobody is found heavy.
+    pub weighing: Option<Weighing>,
     /// People who fetch stranded drivers and trucks.
     pub helpers: Vec<Helper>,
     /// The concrete in the drum.
@@ -100,7 +102,7 @@ pub struct Company {
 ///  rack?: Triangular(2, 5, 10), rack_places?: 3,      // places left out: no limit
 ///  mixes?: ["…"],                                      // left out: makes every mix
 ///  outages?: (mean_h_between: 120, minutes: Lognormal(mean: 35, cv: 0.8)),      // left out: none
-///  planned_outages?: [(day: 2, from: "11:00", to: "12:30")])
+///  planned_outages?: [(day: 2, from: "11:00", to: "12:30")], truck_scale?: true)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plant {
@@ -130,6 +132,8 @@ pub struct Plant {
     pub outages: Option<Outages>,
     /// Outages planned, from and to since midnight before the first day.
     pub planned_outages: Vec<(Millis, Millis)>,
+    /// Whether it has a truck scale: the true empty weight is known there, and no load leaves too heavy.
+    pub truck_scale: bool,
 }
 
 /// `(days?: [Monday, …], open: "05:30", close: "17:00")`
@@ -331,8 +335,9 @@ pub struct TrafficProfile {
     pub factors: Vec<(Millis, f64)>,
 }
 
-/// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000)`: with a count above
-/// 1 the trucks are called N1, N2 …
+/// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000,
+/// breakdowns?: (mean_h_between: 400, minutes: Lognormal(mean: 75, cv: 0.8)))`: with a count above 1 the trucks are called N1,
+/// N2 …
 #[derive(Clone, Debug, PartialEq)]
 pub struct Truck {
     /// Name, unique among trucks.
@@ -345,6 +350,9 @@ pub struct Truck {
     pub empty_lb: f64,
     /// Legal gross weight, lb; None: weight is not looked at.
     pub legal_gross_lb: Option<f64>,
+    /// Breakdowns on the road, by hours driven: the truck stands where it is until it is repaired, and its load grows older.
+    /// None: it never breaks down.
+    pub breakdowns: Option<Outages>,
 }
 
 /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …],
@@ -371,6 +379,7 @@ pub struct Driver {
 ///  spacing_min: 15 | pour_rate_yd3_h: 40,        // one of the two
 ///  mix?: "standard", late_min?: 15, gap_min?: …, setup_min?: 0, finish_by?: "15:00",
 ///  chance?: 1, called?: "09:00", outdoor?: false,      // called left out: known from the start
+///  pump?: false,
 ///  … and the fields of a stay: outlets, position, discharge, chute_wash, waiting_room)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -399,6 +408,8 @@ pub struct Order {
     pub called: Millis,
     /// Whether rain cancels it.
     pub outdoor: bool,
+    /// Whether a pump stands on site, paid by the hour.
+    pub pump: bool,
     /// When the pour was agreed to be finished. None: not agreed.
     pub finish_by: Option<Millis>,
     /// Where and how loads are taken.
@@ -475,7 +486,9 @@ pub struct Outlet {
 }
 
 /// ```text
-/// (no_show?: 0.02, rain?: 0.08, cancelled?: 0.03, not_ready?: 0.1, not_ready_min?: Lognormal(mean: 35, cv: 0.6))
+/// (no_show?: 0.02, rain?: 0.08, rain_slows?: 1.15, cancelled?: 0.03,
+///  not_ready?: 0.1, not_ready_min?: Lognormal(mean: 35, cv: 0.6), pace?: Lognormal(mean: 1, cv: 0.15),
+///  hold?: 0.05, hold_min?: Lognormal(mean: 25, cv: 0.6), returned?: 0.3, returned_yd3?: Triangular(0.2, 0.5, 2))
 /// ```
 /// Shares, 0 to 1, all left out: 0. Luck is drawn for each driver and day, each day, each order.
 #[derive(Clone, Debug, PartialEq)]
@@ -490,6 +503,30 @@ pub struct Changes {
     pub not_ready: f64,
     /// How many minutes later it is ready.
     pub not_ready_min: Spread,
+    /// Factor on every trip of a rainy day, 1 to 5.
+    pub rain_slows: f64,
+    /// Factor on every discharge of an order: its crew is slower or faster than its rate says. None: 1.
+    pub pace: Option<Spread>,
+    /// Share of orders whose pour stops once, after any load but the last: no further truck takes a place for a while.
+    pub hold: f64,
+    /// For how many minutes.
+    pub hold_min: Spread,
+    /// Share of orders that turn out to need less than was ordered: the rest of the last load goes back.
+    pub returned: f64,
+    /// How many yd³ go back, at most half of the load.
+    pub returned_yd3: Spread,
+}
+
+/// `(empty_over_lb?: 500, empty_sd_lb?: 500, held?: Lognormal(mean: 45, cv: 0.4))`: trucks of plants without a truck scale weigh
+/// more or less than the books say, by as much each day as is drawn; a loaded one that comes to an open weigh station of the
+/// network above its legal gross is held there, pays what `money` says, and its load grows older. That is a risk shown, no advice to
+/// take it: the remedy is a smaller load or a truck scale.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weighing {
+    /// What an empty truck weighs beyond the books.
+    pub empty: EmptyWeight,
+    /// For how many minutes a truck found heavy is held.
+    pub held: Spread,
 }
 
 /// `(name: "…", at: "Plant", from: "06:00", to: "22:00", days?: [Monday, …])`: somebody with a car and the right licence, on
@@ -553,13 +590,19 @@ pub struct Yard {
 /// ```text
 /// (pay_per_h?: 27, overtime_after_h?: 8, overtime_factor?: 1.5, truck_per_duty_h?: 25, truck_per_driven_h?: 30,
 ///  crew_per_open_h?: 110, material_per_yd3?: 105, dumped_per_yd3?: 40, late_per_load?: 50, late_per_min?: 2,
-///  undelivered_per_yd3?: 180, stranded?: 400, helper_per_h?: 55)
+///  undelivered_per_yd3?: 180, stranded?: 400, helper_per_h?: 55,
+///  overtime_after_week_h?: 40, second_overtime?: (after_h: 12, factor: 2), call_out_min_h?: 4,     // left out: none
+///  night?: (from: "20:00", to: "05:00", per_h: 2.5), weekend?: (days?: [Saturday, Sunday], factor: 1.25),
+///  truck_per_mile?: 0, miles_at_mph?: 30, per_washout?: 0, found_heavy?: 0, returned_per_yd3?: 40, pump_standby_per_h?: 0, site_crew_per_h?: 0,
+///  revenue?: (per_yd3: 165, unloading_min_per_yd3?: 7, unloading_per_min?: 2.5, short_load_under_yd3?: 5, short_load?: 90))
 /// ```
+/// A driver's hour earns the highest factor that applies to it, once. A tour belongs to the day on which it began, and to that
+/// day's week, Monday to Sunday. Hours that are overtime by the day do not count towards the week's.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Money {
     /// A driver's paid hour.
     pub pay_per_h: Cents,
-    /// Hours of a duty tour after which an hour is overtime.
+    /// Hours of duty in tours that began on one day after which an hour is overtime.
     pub overtime_after: Millis,
     /// Factor on an overtime hour, 1 or more.
     pub overtime_factor: f64,
@@ -583,6 +626,70 @@ pub struct Money {
     pub stranded: Cents,
     /// A helper's hour, car included.
     pub helper_per_h: Cents,
+    /// Hours in a week, those that are overtime by the day left out, after which an hour is overtime. None: no such limit.
+    pub overtime_after_week: Option<Millis>,
+    /// Hours of a day after which an hour earns another factor. None: no second step.
+    pub second_overtime: Option<(Millis, f64)>,
+    /// The least that a tour is paid for, at the plain rate.
+    pub call_out: Millis,
+    /// What an hour of the night earns on top. None: nothing.
+    pub night: Option<Night>,
+    /// What hours of tours that began on some weekdays earn. None: no more than on others.
+    pub weekend: Option<Weekend>,
+    /// A truck's driven mile.
+    pub truck_per_mile: Cents,
+    /// On a table of minutes: the speed that makes free-flow minutes miles, miles an hour, 1 to 100. A network knows its miles.
+    pub miles_at_mph: f64,
+    /// A washout of the drum at the end of a tour.
+    pub per_washout: Cents,
+    /// A truck found heavy at a weigh station.
+    pub found_heavy: Cents,
+    /// Doing something with a yd³ that comes back: blocks, reclaiming, disposal.
+    pub returned_per_yd3: Cents,
+    /// An hour in which a pour with a pump stands still between its first and its last discharge.
+    pub pump_standby_per_h: Cents,
+    /// An hour in which the crew of any pour stands still between its first and its last discharge.
+    pub site_crew_per_h: Cents,
+    /// What customers pay: a figure of its own, never part of the cost. None: not looked at.
+    pub revenue: Option<Revenue>,
+}
+
+/// `(from: "20:00", to: "05:00", per_h: 2.5)`
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Night {
+    /// Begins, since midnight.
+    pub from: Millis,
+    /// Ends, since midnight; on the next day if before `from`.
+    pub to: Millis,
+    /// What an hour within earns on top of everything.
+    pub per_h: Cents,
+}
+
+/// `(days?: [Saturday, Sunday], factor: 1.25)`
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weekend {
+    /// Weekdays on which a tour begins that earns the factor.
+    pub days: Vec<Weekday>,
+    /// Factor on every hour of it that earns no higher one, 1 to 10.
+    pub factor: f64,
+}
+
+/// ```text
+/// (per_yd3: 165, unloading_min_per_yd3?: 7, unloading_per_min?: 0, short_load_under_yd3?: 0, short_load?: 0)
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Revenue {
+    /// Price of a yd³ placed.
+    pub per_yd3: Cents,
+    /// Minutes for each yd³ that a load may take on site, from its arrival (or when it is due, if that is later) to the end
+    /// of its discharge. One producer's published terms: 7; 5 is also usual (common practice, no source).
+    pub unloading_min_per_yd3: f64,
+    /// A minute beyond.
+    pub unloading_per_min: Cents,
+    /// A complete order of less than this pays `short_load`, once; what a rule cuts an order into does not matter.
+    pub short_load_under: Volume,
+    /// See there.
+    pub short_load: Cents,
 }
 
 impl Scenario {

@@ -183,6 +183,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     }
 
     let changes = fields.optional("changes", changes::changes, changes::none());
+    let weighing = fields.maybe("weighing", changes::weighing);
     let helpers = fields.optional(
         "helpers",
         |node, problems| changes::helpers(node, &places, problems),
@@ -211,6 +212,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         orders,
         endless,
         changes,
+        weighing,
         helpers,
         concrete,
         yard,

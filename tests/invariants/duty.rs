@@ -163,6 +163,7 @@ impl Duty<'_> {
                     took,
                     for_load,
                     barred_from,
+                    ..
                 } => {
                     let (began, on_duty) = (*at - took, reported[driver.at()]);
                     let on_duty: Millis = on_duty.expect("only who is on duty drives");

@@ -108,6 +108,8 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
         "",
         "no_show: 0.3, cancelled: 0.2, not_ready: 0.5",
         "rain: 0.5, not_ready: 1",
+        "rain: 0.5, rain_slows: 1.3, pace: Lognormal(mean: 1, cv: 0.3), hold: 0.5",
+        "returned: 0.6, returned_yd3: Triangular(0.2, 0.5, 9), hold: 1, not_ready: 0.3",
     ]);
     let endless = select(vec![
         "",
@@ -132,8 +134,13 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
                 format!("\"P{from}\": {{ {sites} {others} }}, ")
             };
             let roads: String = (0..plants.len()).map(road).collect();
+            let breaks = if stagger % 3 == 0 {
+                ", breakdowns: (mean_h_between: 3, minutes: Lognormal(mean: 50, cv: 0.8))"
+            } else {
+                ""
+            };
             let fleet: String = (0..plants.len())
-                .map(|home| format!("(name: \"T{home}\", count: {trucks}, home: \"P{home}\", capacity_yd3: {}, legal_gross_lb: 66000),", 10 - home))
+                .map(|home| format!("(name: \"T{home}\", count: {trucks}, home: \"P{home}\", capacity_yd3: {}, legal_gross_lb: 66000{breaks}),", 10 - home))
                 .collect();
             // A second driver may wait for a truck that is still out, and a third.
             let second = if relief {

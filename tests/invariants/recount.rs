@@ -4,7 +4,7 @@ use plantday::dispatch::Refusal;
 use plantday::observe::figure;
 use plantday::plant::{Event, Plan};
 use plantday::scenario::Scenario;
-use plantday::units::Millis;
+use plantday::units::{DriverId, Millis};
 use std::collections::{BTreeMap, BTreeSet};
 
 type Tape = [(Millis, Event)];
@@ -184,9 +184,14 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         Event::LeftOver { volume, .. } => volume.yd3(),
         _ => 0.0,
     });
+    let returned = sum(tape, |event| match event {
+        Event::DischargeEnded { returned, .. } => returned.yd3(),
+        _ => 0.0,
+    });
     vec![
         (figure::ORDERED_YD3, ordered - cancelled(false)),
-        (figure::CANCELLED_YD3, cancelled(true)),
+        (figure::CANCELLED_YD3, cancelled(true) + returned),
+        (figure::RETURNED_YD3, returned),
         (figure::BATCHED_YD3, batched),
         (figure::PLACED_YD3, placed),
         (figure::DUMPED_YD3, dumped),
@@ -197,13 +202,19 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
 fn drivers(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
     let overtime_after = scenario.money.overtime_after.minutes();
     let (mut paid, mut overtime, mut productive) = (0.0, 0.0, 0.0);
+    let mut day_minutes: BTreeMap<(DriverId, i64), f64> = BTreeMap::new();
     let (mut violation, mut margin) = (0.0, f64::NAN);
     let mut last_drive = BTreeMap::new();
     for (at, event) in tape {
         match *event {
             Event::Released { driver, tour, .. } => {
                 paid += tour.minutes();
-                overtime += (tour.minutes() - overtime_after).max(0.0);
+                // A tour belongs to the day on which it began.
+                let day = (*at - tour).day();
+                let of_day = day_minutes.entry((driver, day)).or_insert(0.0);
+                let beyond = |minutes: f64| (minutes - overtime_after).max(0.0);
+                overtime += beyond(*of_day + tour.minutes()) - beyond(*of_day);
+                *of_day += tour.minutes();
                 if let Some(left) = last_drive.remove(&driver) {
                     margin = f64::min(margin, left);
                 }
@@ -398,7 +409,9 @@ fn money(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> f64
     });
     let hours = |span: fn(&Event) -> Millis| sum(tape, |event| span(event).hours());
     let driven = hours(|event| match event {
-        Event::Drove { took, .. } => *took,
+        Event::Drove {
+            took, broken, held, ..
+        } => *took - *broken - *held,
         _ => Millis::ZERO,
     });
     let helpers = hours(|event| match event {
@@ -416,6 +429,7 @@ fn money(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> f64
         + money.crew_per_open_h.units() * (open_hours(scenario) + stayed)
         + money.material_per_yd3.units() * value(figure::BATCHED_YD3)
         + money.dumped_per_yd3.units() * value(figure::DUMPED_YD3)
+        + money.returned_per_yd3.units() * value(figure::RETURNED_YD3)
         + money.late_per_load.units() * value(figure::LATE_LOADS)
         + money.late_per_min.units() * beyond
         + money.undelivered_per_yd3.units() * undelivered

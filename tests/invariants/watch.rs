@@ -51,6 +51,7 @@ pub(crate) struct Watch<'a> {
     batched: Volume,
     placed: Volume,
     dumped: Volume,
+    returned: Volume,
     reports: u32,
     stranded: u32,
 }
@@ -75,6 +76,7 @@ impl<'a> Watch<'a> {
             batched: Volume::ZERO,
             placed: Volume::ZERO,
             dumped: Volume::ZERO,
+            returned: Volume::ZERO,
             reports: 0,
             stranded: 0,
         }
@@ -95,8 +97,8 @@ impl<'a> Watch<'a> {
         }
         assert_eq!(
             self.batched,
-            self.placed + self.dumped,
-            "batched = placed + dumped"
+            self.placed + self.dumped + self.returned,
+            "batched = placed + dumped + returned"
         );
         for (order, balance) in self.scenario.orders.iter().zip(&self.orders) {
             assert_eq!(
@@ -313,6 +315,7 @@ impl Observer for Watch<'_> {
                 truck,
                 spot,
                 volume,
+                returned,
                 complete,
                 ..
             } => {
@@ -321,8 +324,9 @@ impl Observer for Watch<'_> {
                 self.places[spot.at()].1 -= 1;
                 self.trucks[truck.at()].1 = false;
                 self.placed += volume;
+                self.returned += returned;
                 let balance = &mut self.orders[order.at()];
-                balance.placed += volume;
+                balance.placed += volume + returned;
                 assert_eq!(
                     complete,
                     balance.placed == self.plan.orders[order.at()].volume

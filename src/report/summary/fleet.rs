@@ -1,7 +1,7 @@
 //! Trucks and drivers by group.
 
 use super::Page;
-use super::words::{counted, hours, plain, range, weekdays};
+use super::words::{counted, hours, plain, plain_1, range, weekdays};
 use crate::scenario::{Driver, Scenario, Truck};
 
 pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
@@ -16,8 +16,18 @@ pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
                     plain(lb)
                 )
             });
+        let breaks = truck
+            .breakdowns
+            .as_ref()
+            .map_or(String::new(), |breakdowns| {
+                format!(
+                    ", breaks down once in {} h driven for about {} min",
+                    plain(breakdowns.mean_h_between),
+                    plain_1(breakdowns.minutes.mean())
+                )
+            });
         page.line(&format!(
-            "{}: {} of {}, {} yd³, {weight}",
+            "{}: {} of {}, {} yd³, {weight}{breaks}",
             truck_names(group),
             counted(group.len(), "truck", "trucks"),
             scenario.plants[truck.home.at()].name,

@@ -55,6 +55,9 @@ fn about(plant: &Plant, scenario: &Scenario) -> String {
             number(outages.minutes.mean(), 0)
         ));
     }
+    if !plant.truck_scale {
+        parts.push("no truck scale".into());
+    }
     for (from, to) in &plant.planned_outages {
         let day = super::words::day(from.day(), scenario.period.first_day);
         let time = |at: Millis| clock(at - Millis::midnight(from.day()));

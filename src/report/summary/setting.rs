@@ -4,7 +4,8 @@ use super::Page;
 use super::words::{clock, counted, hours, minutes, plain, plain_1, share, weekdays};
 use crate::hours::RuleBook;
 use crate::report::number::money as amount;
-use crate::scenario::{Changes, Scenario};
+use crate::scenario::{Changes, Money, Scenario};
+use crate::units::{Cents, Millis};
 
 pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
     let period = &scenario.period;
@@ -64,6 +65,15 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
     ));
     concrete(scenario, page);
     changes(&scenario.changes, page);
+    if let Some(weighing) = &scenario.weighing {
+        page.line(&format!(
+            "Trucks of plants without a truck scale weigh {} lb more than the books say, give or take {} lb; found heavy at an \
+             open weigh station, one is held for about {} min",
+            plain(weighing.empty.mean_over_lb),
+            plain(weighing.empty.sd_lb),
+            plain_1(weighing.held.mean())
+        ));
+    }
     for helper in &scenario.helpers {
         page.line(&format!(
             "Helper {}: on call at {} {}–{} {}",
@@ -121,6 +131,33 @@ fn changes(changes: &Changes, page: &mut Page) {
             plain_1(changes.not_ready_min.mean())
         ));
     }
+    if changes.rain_slows > 1.0 {
+        parts.push(format!(
+            "trips × {} when it rains",
+            plain(changes.rain_slows)
+        ));
+    }
+    if let Some(pace) = &changes.pace {
+        parts.push(format!(
+            "crews that take × {} of their time, more or less by {}",
+            plain_1(pace.mean()),
+            share(pace.variance().sqrt() / pace.mean())
+        ));
+    }
+    if changes.hold > 0.0 {
+        parts.push(format!(
+            "{} of pours held once for about {} min",
+            share(changes.hold),
+            plain_1(changes.hold_min.mean())
+        ));
+    }
+    if changes.returned > 0.0 {
+        parts.push(format!(
+            "{} of orders need about {} yd³ less in the end",
+            share(changes.returned),
+            plain_1(changes.returned_yd3.mean())
+        ));
+    }
     page.line(&if parts.is_empty() {
         "Changes on the day: none".to_owned()
     } else {
@@ -152,4 +189,73 @@ pub(super) fn money(scenario: &Scenario, page: &mut Page) {
         price(money.undelivered_per_yd3),
         price(money.stranded)
     ));
+    let extras = extras(money);
+    if !extras.is_empty() {
+        page.line(&format!("Pay and costs on top: {}", extras.join("; ")));
+    }
+    page.line(&match &money.revenue {
+        None => "Revenue: not looked at".into(),
+        Some(revenue) => format!(
+            "Revenue, apart from cost: {} a yd³; {} a minute on site beyond {} min a yd³; {} for an order under {} yd³",
+            price(revenue.per_yd3),
+            price(revenue.unloading_per_min),
+            plain(revenue.unloading_min_per_yd3),
+            price(revenue.short_load),
+            plain(revenue.short_load_under.yd3())
+        ),
+    });
+}
+
+/// What is paid only where the scenario writes it.
+fn extras(money: &Money) -> Vec<String> {
+    let price = |cents: Cents| amount(cents.units());
+    let mut parts = Vec::new();
+    if let Some(after) = money.overtime_after_week {
+        parts.push(format!(
+            "overtime after {} h of a week",
+            plain(after.hours())
+        ));
+    }
+    if let Some((after, factor)) = money.second_overtime {
+        parts.push(format!(
+            "× {} after {} h of a day",
+            plain(factor),
+            plain(after.hours())
+        ));
+    }
+    if money.call_out > Millis::ZERO {
+        parts.push(format!(
+            "a tour is paid for {} h at least",
+            plain(money.call_out.hours())
+        ));
+    }
+    if let Some(night) = &money.night {
+        parts.push(format!(
+            "{} an hour from {} to {}",
+            price(night.per_h),
+            clock(night.from),
+            clock(night.to)
+        ));
+    }
+    if let Some(weekend) = &money.weekend {
+        parts.push(format!(
+            "× {} on {}",
+            plain(weekend.factor),
+            weekdays(&weekend.days)
+        ));
+    }
+    for (cents, what) in [
+        (money.truck_per_mile, "a driven mile"),
+        (money.per_washout, "a washout"),
+        (money.pump_standby_per_h, "an hour of a pump that waits"),
+        (
+            money.site_crew_per_h,
+            "an hour of a crew on site that waits",
+        ),
+    ] {
+        if cents > Cents::ZERO {
+            parts.push(format!("{} {what}", price(cents)));
+        }
+    }
+    parts
 }

@@ -1,12 +1,13 @@
 //! What changes from day to day, and who helps when it does.
 
 use super::super::decode::{
-    Fields, Limits, Names, list, minutes, name, number, spanned, time_of_day, weekdays,
+    Fields, Limits, Names, factors, list, minutes, name, number, spanned, time_of_day, weekdays,
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
-use super::super::{Changes, Helper, Outages};
+use super::super::{Changes, Helper, Outages, Weighing};
 use super::places::Places;
+use crate::concrete::EmptyWeight;
 use crate::engine::Spread;
 use crate::units::Weekday;
 
@@ -21,6 +22,19 @@ pub(super) fn none() -> Changes {
             mean: 35.0,
             cv: 0.6,
         },
+        rain_slows: 1.0,
+        pace: None,
+        hold: 0.0,
+        hold_min: Spread::Lognormal {
+            mean: 25.0,
+            cv: 0.6,
+        },
+        returned: 0.0,
+        returned_yd3: Spread::Triangular {
+            low: 0.2,
+            mode: 0.5,
+            high: 2.0,
+        },
     }
 }
 
@@ -34,6 +48,16 @@ pub(super) fn changes(node: &Node, problems: &Problems) -> Option<Changes> {
     let cancelled = fields.optional("cancelled", share("share of orders"), 0.0);
     let not_ready = fields.optional("not_ready", share("share of orders"), 0.0);
     let not_ready_min = fields.optional("not_ready_min", minutes, none.not_ready_min);
+    let rain_slows = fields.optional(
+        "rain_slows",
+        number(Limits::between("factor", 1.0, 5.0)),
+        1.0,
+    );
+    let pace = fields.maybe("pace", factors);
+    let hold = fields.optional("hold", share("share of orders"), 0.0);
+    let hold_min = fields.optional("hold_min", minutes, none.hold_min);
+    let returned = fields.optional("returned", share("share of orders"), 0.0);
+    let returned_yd3 = fields.optional("returned_yd3", factors, none.returned_yd3);
     fields.finish();
     Some(Changes {
         no_show,
@@ -41,6 +65,35 @@ pub(super) fn changes(node: &Node, problems: &Problems) -> Option<Changes> {
         cancelled,
         not_ready,
         not_ready_min,
+        rain_slows,
+        pace,
+        hold,
+        hold_min,
+        returned,
+        returned_yd3,
+    })
+}
+
+/// See [`Weighing`] for how it is written.
+pub(super) fn weighing(node: &Node, problems: &Problems) -> Option<Weighing> {
+    let mut fields = Fields::of(node, "weighing block", problems)?;
+    let usual = EmptyWeight::BOOKED;
+    let over = number(Limits::between("lb", -10_000.0, 10_000.0));
+    let mean_over_lb = fields.optional("empty_over_lb", over, usual.mean_over_lb);
+    let sd = number(Limits::between("lb", 0.0, 10_000.0));
+    let sd_lb = fields.optional("empty_sd_lb", sd, usual.sd_lb);
+    let held = Spread::Lognormal {
+        mean: 45.0,
+        cv: 0.4,
+    };
+    let held = fields.optional("held", minutes, held);
+    fields.finish();
+    Some(Weighing {
+        empty: EmptyWeight {
+            mean_over_lb,
+            sd_lb,
+        },
+        held,
     })
 }
 

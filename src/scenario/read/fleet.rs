@@ -9,6 +9,7 @@ use super::super::decode::{
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node, Span};
 use super::super::{Driver, Period, Truck};
+use super::changes::outages;
 use super::places::Places;
 use crate::units::{Millis, PlantId, TruckId, Volume, Weekday};
 
@@ -90,6 +91,7 @@ impl Trucks {
                 .label("expected a legal gross weight above the empty weight"),
             );
         }
+        let breakdowns = fields.maybe("breakdowns", outages);
         fields.finish();
         let name = name?;
         let names = written_out(
@@ -124,6 +126,7 @@ impl Trucks {
                 capacity,
                 empty_lb,
                 legal_gross_lb,
+                breakdowns: breakdowns.clone(),
             });
         }
         home.map(|_| ())

@@ -62,6 +62,7 @@ impl<'a> Book<'a> {
         );
         let called = fields.optional("called", time_of_day, Millis::ZERO);
         let outdoor = fields.optional("outdoor", flag, false);
+        let pump = fields.optional("pump", flag, false);
         let finish_by = fields.maybe("finish_by", spanned(moment));
         if let (Some(first), Some(finish)) = (first, &finish_by)
             && finish.value <= first
@@ -97,6 +98,7 @@ impl<'a> Book<'a> {
                 Millis::ZERO
             },
             outdoor,
+            pump,
             finish_by: finish_by.map(|finish| midnight + finish.value),
             stay: stay?,
         })

@@ -129,6 +129,7 @@ impl<'a> Places<'a> {
             list(1..=1_000, "mix", spanned(decode::name)),
             Vec::new(),
         );
+        let truck_scale = fields.optional("truck_scale", flag, true);
         let outages = fields.maybe("outages", outages);
         let planned_outages =
             fields.optional("planned_outages", planned_outages(self.period), Vec::new());
@@ -150,6 +151,7 @@ impl<'a> Places<'a> {
             mixes,
             outages,
             planned_outages,
+            truck_scale,
         })
     }
 

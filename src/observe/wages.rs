@@ -1,0 +1,146 @@
+//! What drivers earn: every hour of a tour once, at the highest factor that applies to it.
+
+use crate::scenario::{Money, Night};
+use crate::units::{Cents, Millis, Weekday};
+
+/// The hours of one driver in the day and the week of the last tour.
+#[derive(Clone, Copy, Debug)]
+struct Clock {
+    day: i64,
+    in_day: Millis,
+    week: i64,
+    /// Hours of the week that are not overtime by the day.
+    in_week: Millis,
+}
+
+const FRESH: Clock = Clock {
+    day: i64::MIN,
+    in_day: Millis::ZERO,
+    week: i64::MIN,
+    in_week: Millis::ZERO,
+};
+
+/// The steps of an hour: plain, overtime by day or week, the second step by day.
+const STEPS: usize = 3;
+
+/// Hours of all drivers by what they earn.
+#[derive(Clone, Debug)]
+pub(super) struct Wages {
+    first_day: Weekday,
+    drivers: Vec<Clock>,
+    /// Worked, by step; of tours that began on other days, and on days of the weekend premium.
+    worked: [[Millis; STEPS]; 2],
+    /// Paid and not worked: tours shorter than the least that is paid for.
+    unworked: Millis,
+    night: Millis,
+}
+
+impl Wages {
+    pub(super) fn new(first_day: Weekday, drivers: usize) -> Self {
+        Self {
+            first_day,
+            drivers: vec![FRESH; drivers],
+            worked: [[Millis::ZERO; STEPS]; 2],
+            unworked: Millis::ZERO,
+            night: Millis::ZERO,
+        }
+    }
+
+    pub(super) fn begin(&mut self) {
+        self.drivers.fill(FRESH);
+        self.worked = [[Millis::ZERO; STEPS]; 2];
+        self.unworked = Millis::ZERO;
+        self.night = Millis::ZERO;
+    }
+
+    /// A tour of a driver has ended. Tours of one driver come in the order of time.
+    pub(super) fn tour(&mut self, money: &Money, driver: usize, end: Millis, tour: Millis) {
+        let report = end - tour;
+        let day = report.day();
+        let weekday = self.first_day.after(day);
+        // The Monday on or before the day.
+        let week = day - weekday as i64;
+        let clock = &mut self.drivers[driver];
+        if clock.day != day {
+            (clock.day, clock.in_day) = (day, Millis::ZERO);
+        }
+        if clock.week != week {
+            (clock.week, clock.in_week) = (week, Millis::ZERO);
+        }
+        let beyond =
+            |from: Millis, to: Millis, limit: Millis| (to - from.max(limit)).max(Millis::ZERO);
+        let (from, to) = (clock.in_day, clock.in_day + tour);
+        clock.in_day = to;
+        let by_day = beyond(from, to, money.overtime_after);
+        let second = money
+            .second_overtime
+            .map_or(Millis::ZERO, |(after, _)| beyond(from, to, after));
+        let (from, to) = (clock.in_week, clock.in_week + (tour - by_day));
+        clock.in_week = to;
+        let by_week = money
+            .overtime_after_week
+            .map_or(Millis::ZERO, |limit| beyond(from, to, limit));
+        let weekend = money
+            .weekend
+            .as_ref()
+            .is_some_and(|weekend| weekend.days.contains(&weekday));
+        let worked = &mut self.worked[usize::from(weekend)];
+        worked[0] += tour - by_day - by_week;
+        worked[1] += by_day - second + by_week;
+        worked[2] += second;
+        self.unworked += (money.call_out - tour).max(Millis::ZERO);
+        if let Some(night) = &money.night {
+            self.night += within(night, report, end);
+        }
+    }
+
+    /// Hours on duty.
+    pub(super) fn duty(&self) -> Millis {
+        self.worked.iter().flatten().copied().sum()
+    }
+
+    /// Hours paid, worked or not.
+    pub(super) fn paid(&self) -> Millis {
+        self.duty() + self.unworked
+    }
+
+    /// Hours that are overtime by the day or by the week.
+    pub(super) fn overtime(&self) -> Millis {
+        self.worked.iter().map(|step| step[1] + step[2]).sum()
+    }
+
+    /// What all hours but overtime earn, night premiums included.
+    pub(super) fn regular_pay(&self, money: &Money) -> Cents {
+        let night = money.night.map_or(Cents::ZERO, |night| night.per_h);
+        self.step(money, 0, 1.0)
+            + money.pay_per_h.times(self.unworked.hours())
+            + night.times(self.night.hours())
+    }
+
+    /// What overtime earns.
+    pub(super) fn overtime_pay(&self, money: &Money) -> Cents {
+        let second = money.second_overtime.map_or(1.0, |(_, factor)| factor);
+        // An hour beyond the second step is beyond the first as well.
+        self.step(money, 1, money.overtime_factor)
+            + self.step(money, 2, second.max(money.overtime_factor))
+    }
+
+    fn step(&self, money: &Money, step: usize, factor: f64) -> Cents {
+        let weekend = money.weekend.as_ref().map_or(1.0, |weekend| weekend.factor);
+        let pay = |hours: Millis, factor: f64| money.pay_per_h.times(hours.hours() * factor);
+        pay(self.worked[0][step], factor) + pay(self.worked[1][step], factor.max(weekend))
+    }
+}
+
+/// How much of a tour lies in the night.
+fn within(night: &Night, from: Millis, to: Millis) -> Millis {
+    let length = (night.to - night.from).0.rem_euclid(Millis::DAY.0);
+    let nights = from.day() - 1..=to.day();
+    nights
+        .map(|day| {
+            let begins = Millis::midnight(day) + night.from;
+            let ends = begins + Millis(length);
+            (to.min(ends) - from.max(begins)).max(Millis::ZERO)
+        })
+        .sum()
+}

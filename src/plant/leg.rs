@@ -1,0 +1,159 @@
+//! What happens to a truck on a drive beside the traffic: rain, breakdowns, a weigh station; and the miles.
+
+use super::plan::Plan;
+use super::world::World;
+use crate::engine::Purpose;
+use crate::roads::Haul;
+use crate::units::{Millis, PlaceId, TruckId, Volume};
+
+/// Draws that belong to a breakdown of a truck.
+const BREAKDOWN: Purpose = Purpose(9);
+/// Draws that belong to a load that is found heavy.
+const FOUND_HEAVY: Purpose = Purpose(11);
+/// Draws that belong to a truck's day: what it weighs beyond the books.
+const TRUCK_DAY: Purpose = Purpose(10);
+
+/// A truck's present drive, and what it has driven.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Leg {
+    /// Miles of the present drive; 0 where they cost nothing.
+    pub(super) miles: f64,
+    /// How much of the present drive it stands broken down.
+    pub(super) broken: Millis,
+    /// How much of the present drive it is held because it was found heavy.
+    pub(super) held: Millis,
+    /// Driven in the replication, breakdowns left out.
+    driven: Millis,
+    /// At how much driven it breaks down next.
+    breaks_at: Millis,
+    /// Breakdowns so far.
+    breakdowns: u32,
+}
+
+impl World<'_> {
+    /// A drive begins: how long it takes, with the luck of the road at `u`.
+    #[inline]
+    pub(super) fn begin_leg(
+        &mut self,
+        truck_id: TruckId,
+        from: PlaceId,
+        to: PlaceId,
+        haul: Haul,
+        u: f64,
+    ) -> Millis {
+        let trip = self.roads().trip(from, to, haul, self.now, u);
+        if self.legs.is_empty() {
+            trip
+        } else {
+            self.beside_traffic(truck_id, (from, to, haul), trip)
+        }
+    }
+
+    #[inline(never)] // keeps the usual drive short
+    fn beside_traffic(
+        &mut self,
+        truck_id: TruckId,
+        (from, to, haul): (PlaceId, PlaceId, Haul),
+        trip: Millis,
+    ) -> Millis {
+        let plan = self.plan;
+        let mut driven = trip;
+        if plan.changes.rain_slows > 1.0 && self.rains(self.now.day()) {
+            driven = Millis((trip.0 as f64 * plan.changes.rain_slows + 0.5) as i64);
+        }
+        let broken = self.breakdown(truck_id, driven);
+        let held = if haul == Haul::Loaded {
+            self.held_heavy(truck_id, from, to)
+        } else {
+            Millis::ZERO
+        };
+        let leg = &mut self.legs[truck_id.at()];
+        (leg.broken, leg.held) = (broken, held);
+        if let Some(mph) = plan.miles_at_mph {
+            let by_table = || plan.roads.free_flow(from, to, haul).hours() * mph;
+            let miles = plan.roads.miles(from, to, haul, self.now);
+            leg.miles = miles.unwrap_or_else(by_table);
+        }
+        driven + broken + held
+    }
+
+    /// Everything of the drives back to the beginning of a replication.
+    pub(super) fn begin_legs(&mut self) {
+        for id in 0..self.legs.len() {
+            let truck = TruckId::new(id);
+            let breaks_at = self.next_breakdown(truck, Millis::ZERO, 0);
+            self.legs[id] = Leg {
+                breaks_at,
+                ..Leg::default()
+            };
+        }
+    }
+
+    fn next_breakdown(&self, truck_id: TruckId, after: Millis, nth: u32) -> Millis {
+        let plan = &self.plan.trucks[truck_id.at()];
+        plan.breakdowns
+            .as_ref()
+            .map_or(Millis::NEVER, |(between, _)| {
+                let luck = self.luck.block(BREAKDOWN, plan.entity, nth, 0);
+                after + between.at(Volume::ZERO, luck.uniform(0))
+            })
+    }
+
+    /// How long the truck stands on this drive: repaired where it stands, its load growing older. At most one breakdown in a
+    /// drive.
+    fn breakdown(&mut self, truck_id: TruckId, drive: Millis) -> Millis {
+        let leg = &mut self.legs[truck_id.at()];
+        leg.driven += drive;
+        let (driven, breaks_at, nth) = (leg.driven, leg.breaks_at, leg.breakdowns);
+        if driven < breaks_at {
+            return Millis::ZERO;
+        }
+        let plan = &self.plan.trucks[truck_id.at()];
+        let Some((_, minutes)) = &plan.breakdowns else {
+            return Millis::ZERO;
+        };
+        let luck = self.luck.block(BREAKDOWN, plan.entity, nth, 0);
+        let broken = minutes.at(Volume::ZERO, luck.uniform(1));
+        let breaks_at = self.next_breakdown(truck_id, driven, nth + 1);
+        let leg = &mut self.legs[truck_id.at()];
+        (leg.breaks_at, leg.breakdowns) = (breaks_at, nth + 1);
+        broken
+    }
+
+    /// How long a loaded truck is held at a weigh station that is open when it comes by. A load of a plant with a truck scale
+    /// is made legal there.
+    fn held_heavy(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Millis {
+        let Some((weighing, held)) = &self.plan.weighing else {
+            return Millis::ZERO;
+        };
+        let load = &self.trucks[truck_id.at()].load;
+        let truck = &self.plan.trucks[truck_id.at()];
+        if self.plan.plants[load.plant.at()].truck_scale
+            || !self.plan.roads.weighed(from, to, Haul::Loaded, self.now)
+        {
+            return Millis::ZERO;
+        }
+        let day = self.now.day() as u32;
+        let luck = self.luck.block(TRUCK_DAY, truck.entity, day, 0);
+        let over = weighing.drawn_over_lb(luck.uniform(0));
+        let payload = crate::concrete::CONCRETE_LB_PER_YD3 * load.volume.yd3();
+        if payload + over <= truck.view.payload_lb {
+            return Millis::ZERO;
+        }
+        let order = self.plan.orders[load.order.at()].entity;
+        let luck = self
+            .luck
+            .block(FOUND_HEAVY, order, load.number, load.attempt);
+        held.at(Volume::ZERO, luck.uniform(0))
+    }
+}
+
+impl Plan {
+    /// Whether anything beside the traffic happens to trucks on a drive.
+    pub(super) fn watches_legs(&self) -> bool {
+        self.miles_at_mph.is_some()
+            || self.changes.rain_slows > 1.0
+            || self.weighing.is_some()
+            || self.trucks.iter().any(|truck| truck.breakdowns.is_some())
+    }
+}
