@@ -90,7 +90,7 @@ proptest! {
     #[test]
     fn ready_times_are_the_same_under_every_rule(text in random_scenario::any_scenario()) {
         // An order that is taken for another time has other times.
-        let scenario = read(&text.replace("FirstFreeTime(hours: 2)", "OnlyIfHolds"));
+        let scenario = read(&text.replace("FirstFreeTime(hours: 12)", "OnlyIfHolds"));
         let plan = Plan::new(&scenario);
         let mut world = World::new(&plan);
         let mut seen: BTreeMap<(u32, i64), Millis> = BTreeMap::new();
@@ -181,7 +181,7 @@ proptest! {
 fn every_decision_is_taken_in_such_worlds() {
     let mut runner = TestRunner::deterministic();
     let mut counts = [0_u32; 6];
-    for _ in 0..150 {
+    for _ in 0..600 {
         let text = random_scenario::any_scenario().new_tree(&mut runner);
         let scenario = read(&text.expect("a scenario").current());
         let plan = Plan::new(&scenario);

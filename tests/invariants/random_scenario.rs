@@ -64,9 +64,9 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
             select(vec!["HomePlant", "NearestPlant", "MostWork"]),
             select(vec!["Never", "IfLate(minutes: 25)", "Share(0.4)"]),
             select(vec!["NotAsked", "Heard", "Overruled"]),
-            select(vec!["TakeAll", "OnlyIfHolds", "FirstFreeTime(hours: 2)"]),
+            select(vec!["TakeAll", "OnlyIfHolds", "FirstFreeTime(hours: 12)"]),
             select(vec!["AsPosted", "KeptOpen(hours: 1.5)"]),
-            select(vec!["Wait", "SameMix(wait_min: 5)"]),
+            select(vec!["Wait", "SameMix(wait_min: 1)"]),
         ),
     )
         .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room, (shift, home, after, gate, word, added, hours, wait))| {
