@@ -15,6 +15,8 @@ mod day;
 mod overrides;
 #[path = "decisions/plant_hours.rs"]
 mod plant_hours;
+#[path = "decisions/reading.rs"]
+mod reading;
 #[path = "decisions/redirect.rs"]
 mod redirect;
 #[path = "decisions/shift.rs"]

@@ -138,7 +138,7 @@ pub(super) const NOT_MODELLED: [&str; 5] = [
     "Breakdowns of trucks, orders that grow or shrink on the day, rain that slows the roads, trucks found heavy at a weigh station.",
     "Hours-of-service limits other than the duty window: driving limit, breaks, weekly hours.",
     "Retrieval by drivers of the own fleet: helpers who are on call fetch a stranded driver, or the driver rests beside the truck.",
-    "What dispatchers do beyond the rule: every rule is followed to the letter.",
+    "What dispatchers do beyond the rule: every rule, its overrides included, is followed to the letter.",
 ];
 
 /// Where the work can hurt someone.
