@@ -55,9 +55,21 @@ fn a_truck_that_passes_the_gate_goes_first() {
 /// minute driven past the limit.
 #[test]
 fn a_driver_who_is_overruled_stops_where_the_law_says() {
+    overrules("rule_book: DutyWindow(hours: 2.5)");
+}
+
+/// The same day, the window one clock of a book that is written out.
+#[test]
+fn so_does_one_whose_clocks_are_carried_along() {
+    overrules(
+        "rule_books: [(name: \"short\", like: \"none\", rest_h: 10, window_h: 2.5)], rule_book: \"short\"",
+    );
+}
+
+fn overrules(book: &str) {
     let text = |rule: &str| {
         changed(&[
-            ("rule_book: \"none\"", "rule_book: DutyWindow(hours: 2.5)"),
+            ("rule_book: \"none\"", book),
             ("volume_yd3: 40", "volume_yd3: 20"),
             ("belief: FreeFlow", &format!("belief: FreeFlow, {rule}")),
         ])

@@ -81,3 +81,20 @@ fn it_is_not_redirected_where_that_does_not_fit() {
     };
     assert_eq!((limit("78"), limit("77")), (1.0, 0.0));
 }
+
+/// At 07:00 the driver has 20 min at the wheel behind, and drives on for 33: no lawful parking but the site is nearer, and there
+/// the truck may stand. A limit of 53 min allows it, one of 52 does not: then the load waits at A.
+#[test]
+fn a_driver_is_not_sent_on_past_a_clock() {
+    let redirected = |minutes: f64| {
+        let book = format!(
+            "rule_books: [(name: \"short\", like: \"none\", rest_h: 10, driving_h: {})], rule_book: \"short\"",
+            minutes / 60.0
+        );
+        let text = two_orders(", redirect: SameMix(wait_min: 30)");
+        let places = [figure::REDIRECTED, figure::VIOLATION_MIN];
+        figures(&text.replace("rule_book: \"none\"", &book), &places)
+    };
+    assert_eq!(redirected(53.0), [1.0, 0.0]);
+    assert_eq!(redirected(52.0), [0.0, 0.0]);
+}

@@ -256,7 +256,7 @@ pub(crate) fn with_clocks() -> impl Strategy<Value = String> {
             let from = text.find("rule_book: ").expect("there is one");
             let to = from + text[from..].find('\n').expect("the line ends");
             let text = format!("{}{CLOCKS} rule_book: \"{book}\",{}", &text[..from], &text[to..]);
-            text.replace("retrieval: Fetch", "").replace(
+            text.replace("retrieval: Fetch, ", "").replace(
                 "room_kept_yd3: 0",
                 &format!("retrieval: {retrieval}, long_day: {long_day}, room_kept_yd3: 0"),
             )
