@@ -4,11 +4,13 @@
 //! now       the roads as a whole: a table, or a network and its state in a replication
 //! table     minutes between places, with traffic and luck over them
 //! network   links; search: the quickest legal ways, by hour of the week, found once; ways: where they are kept
+//! delays    what of a trip goes to bridges, weigh stations and incidents
 //! state     the factor of each day in each area, the incidents of each link
 //! traffic   factors by weekday and hour; weekly: spans of the week; grade: what weight and hills do
 //! ```
 
 mod belief;
+mod delays;
 mod grade;
 mod network;
 mod now;
@@ -18,6 +20,7 @@ mod traffic;
 mod weekly;
 
 pub use belief::{Belief, Believed};
+pub use delays::Delays;
 pub use grade::{Haul, RoadTruck, bpr_factor, crawl_mph};
 pub use network::{IncidentData, LinkData, Network, NetworkData, WeighStationData};
 pub use now::{Roads, RoadsNow};

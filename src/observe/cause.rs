@@ -31,11 +31,19 @@ pub enum Cause {
     Site,
     /// The load was rejected or lost, and made again.
     MadeAgain,
+    /// A lifted bridge, or a road closed for the hour, beyond what the rule believed.
+    LiftBridge,
+    /// A weigh station, beyond what the rule believed, or held there for weight.
+    WeighStation,
+    /// An incident on the road, beyond what is usual at the hour.
+    Incident,
+    /// The truck broke down.
+    Breakdown,
 }
 
 impl Cause {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 17] = [
         Self::NoTruck,
         Self::NoHours,
         Self::PlantClosed,
@@ -49,6 +57,10 @@ impl Cause {
         Self::Traffic,
         Self::Site,
         Self::MadeAgain,
+        Self::LiftBridge,
+        Self::WeighStation,
+        Self::Incident,
+        Self::Breakdown,
     ];
 
     /// The name in files.
@@ -67,6 +79,10 @@ impl Cause {
             Self::Traffic => "traffic",
             Self::Site => "site",
             Self::MadeAgain => "made_again",
+            Self::LiftBridge => "lift_bridge",
+            Self::WeighStation => "weigh_station",
+            Self::Incident => "incident",
+            Self::Breakdown => "breakdown",
         }
     }
 
@@ -86,6 +102,10 @@ impl Cause {
             Self::Traffic => "traffic beyond the usual",
             Self::Site => "trucks held on site",
             Self::MadeAgain => "made again",
+            Self::LiftBridge => "bridge lift or closed road",
+            Self::WeighStation => "weigh station",
+            Self::Incident => "incident on the road",
+            Self::Breakdown => "truck broken down",
         }
     }
 }

@@ -9,6 +9,7 @@ use super::cause::{Account, Cause, Causes};
 use super::losses::{Loss, Losses};
 use crate::dispatch::Refusal;
 use crate::plant::{Event, LoadPlan, Observer, Plan, Reject};
+use crate::roads::Delays;
 use crate::units::{Millis, OrderId, TruckId};
 
 /// Adds late loads to [`Causes`]. Kept warm: [`Ledger::begin`] before each replication.
@@ -48,6 +49,8 @@ struct Trip {
     /// What the time since the last milestone goes to, and how much of it is planned.
     stage: Option<(Cause, Millis)>,
     drying: bool,
+    /// What held up the drive that has just ended.
+    road: Road,
     /// Whether it was made for another order, and has not been promised to its new one yet.
     redirected: bool,
     /// Whether the account has gone into the sums.
@@ -56,6 +59,15 @@ struct Trip {
     /// Of the last load: what held the truck beyond the plan.
     held: Vec<(Cause, Millis)>,
     arrived: Millis,
+}
+
+/// What held up a loaded drive.
+#[derive(Clone, Copy, Debug, Default)]
+struct Road {
+    delays: Delays,
+    /// At a weigh station, found heavy.
+    held: Millis,
+    broken: Millis,
 }
 
 impl<'p> Ledger<'p> {
@@ -88,6 +100,7 @@ impl<'p> Ledger<'p> {
             trip.held.clear();
             trip.booked = false;
             trip.stage = None;
+            trip.road = Road::default();
             trip.redirected = false;
         }
     }
@@ -120,7 +133,11 @@ impl<'p> Ledger<'p> {
         account.clear();
         let on_average = plan.send + plan.bay_wait + plan.loading + plan.rack;
         account.add(Cause::SentLate, on_average + plan.believed - plan.ready);
-        account.add(Cause::Belief, plan.usual - plan.believed);
+        // Bridges and weigh stations are causes of their own, whoever believed in them.
+        let on_the_move = |trip, delays: Delays| trip - delays.closed - delays.weighed;
+        let usual = on_the_move(plan.usual, plan.usual_delays);
+        let believed = on_the_move(plan.believed, plan.believed_delays);
+        account.add(Cause::Belief, usual - believed);
         let mut no_truck = Millis::ZERO;
         let mut waited = |cause, time| {
             if cause == Cause::NoTruck {
@@ -169,8 +186,8 @@ impl<'p> Ledger<'p> {
     }
 
     fn arrived(&mut self, at: Millis, truck: TruckId, ready: Millis, judged: bool) {
-        self.milestone(at, truck, None);
         let trip = &mut self.trips[truck.at()];
+        trip.came(at);
         trip.arrived = at;
         let tolerance = self.plan.orders[trip.order.at()].late;
         if !judged {
@@ -241,6 +258,7 @@ impl Trip {
             since: Millis::ZERO,
             stage: None,
             drying: false,
+            road: Road::default(),
             redirected: false,
             booked: false,
             lent: false,
@@ -262,7 +280,14 @@ impl Trip {
             held.map(|(_, time)| *time).sum()
         };
         let plant = of(&[Cause::BayQueue, Cause::Loading, Cause::Rack]);
-        let (traffic, site) = (of(&[Cause::Traffic]), of(&[Cause::Site]));
+        let road = [
+            Cause::Traffic,
+            Cause::LiftBridge,
+            Cause::WeighStation,
+            Cause::Incident,
+            Cause::Breakdown,
+        ];
+        let (traffic, site) = (of(&road), of(&[Cause::Site]));
         let most = plant.max(traffic).max(site);
         if most == Millis::ZERO {
             if self.lent {
@@ -277,6 +302,38 @@ impl Trip {
         } else {
             Loss::StrandedSite
         }
+    }
+
+    /// A loaded trip has ended: first what held it up, then the drive itself.
+    fn came(&mut self, at: Millis) {
+        if let Some((cause, usual)) = self.stage.take() {
+            let (plan, road) = (self.plan, std::mem::take(&mut self.road));
+            let beyond = [
+                (
+                    Cause::LiftBridge,
+                    road.delays.closed - plan.believed_delays.closed,
+                    road.delays.closed - plan.usual_delays.closed,
+                ),
+                (
+                    Cause::WeighStation,
+                    road.held + road.delays.weighed - plan.believed_delays.weighed,
+                    road.held + road.delays.weighed - plan.usual_delays.weighed,
+                ),
+                (
+                    Cause::Incident,
+                    road.delays.incidents - plan.usual_delays.incidents,
+                    road.delays.incidents - plan.usual_delays.incidents,
+                ),
+                (Cause::Breakdown, road.broken, road.broken),
+            ];
+            let mut drive = at - self.since - usual;
+            for (cause, excess, unusual) in beyond {
+                self.pass(cause, excess);
+                drive -= unusual;
+            }
+            self.pass(cause, drive);
+        }
+        self.since = at;
     }
 
     fn hold(&mut self, cause: Cause, excess: Millis) {
@@ -420,6 +477,24 @@ impl Observer for Ledger<'_> {
                 let trip = &mut self.trips[truck.at()];
                 trip.drying = true;
                 trip.stage = Some((Cause::Rack, Millis::ZERO));
+            }
+            Event::Drove {
+                truck,
+                broken,
+                held,
+                delays,
+                ..
+            } => {
+                let trip = &mut self.trips[truck.at()];
+                if matches!(trip.stage, Some((Cause::Traffic, _))) {
+                    trip.road = Road {
+                        delays,
+                        held,
+                        broken,
+                    };
+                } else {
+                    trip.hold(Cause::Breakdown, broken);
+                }
             }
             Event::Redirected { truck, .. } => {
                 self.lost(at, truck, Cause::Site);

@@ -452,6 +452,10 @@ impl World<'_> {
             self.roads()
                 .believed(belief, view.place, spot.place, Haul::Loaded, leaves)
         };
+        let delays = |belief| {
+            self.roads()
+                .believed_delays(belief, view.place, spot.place, Haul::Loaded, leaves)
+        };
         LoadPlan {
             ready: load.ready,
             send: choice.send,
@@ -460,7 +464,9 @@ impl World<'_> {
             loading,
             rack,
             believed: trip(policy.belief),
+            believed_delays: delays(policy.belief),
             usual: trip(policy.usual),
+            usual_delays: delays(policy.usual),
             stay: spot.stay.mean(load.volume),
         }
     }

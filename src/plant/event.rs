@@ -3,6 +3,7 @@
 use super::material::MaterialStep;
 use crate::dispatch::Refusal;
 use crate::hours::{DutyStatus, Rule};
+use crate::roads::Delays;
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, SpotId, TruckId, Volume};
 
 /// Something that has happened. Spans end at the moment of the event.
@@ -305,6 +306,9 @@ pub enum Event {
         broken: Millis,
         /// How much of it the truck was held at a weigh station, found heavy.
         held: Millis,
+        /// What held it up on the road, told of loaded trips from a plant to an observer that looks at plans
+        /// ([`Observer::PLANS`]); nothing otherwise.
+        delays: Delays,
         /// Whether with or after a load (not a reposition or a retrieval).
         for_load: bool,
         /// When driving became illegal; [`Millis::NEVER`] without a limit.
@@ -461,8 +465,12 @@ pub struct LoadPlan {
     pub rack: Millis,
     /// The trip as the rule believes it.
     pub believed: Millis,
+    /// What is believed to hold it up on the road.
+    pub believed_delays: Delays,
     /// The trip as it usually is at the hour.
     pub usual: Millis,
+    /// What usually holds it up at the hour.
+    pub usual_delays: Delays,
     /// The stay on site.
     pub stay: Millis,
 }

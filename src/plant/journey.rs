@@ -5,7 +5,7 @@ use super::event::{Event, Observer};
 use super::state::{AfterBreak, NOT_OFFERED, Phase};
 use super::world::{MOVE, World, lane};
 use crate::dispatch::AfterDischarge;
-use crate::roads::{Haul, RoadsNow};
+use crate::roads::{Delays, Haul, RoadsNow};
 use crate::units::{Millis, PlaceId, TruckId};
 
 impl World<'_> {
@@ -174,6 +174,19 @@ impl World<'_> {
         }
     }
 
+    /// What held up a loaded trip from a plant that ends now, on the road. A load that is redirected has come another way.
+    fn delays(&self, truck_id: TruckId) -> Delays {
+        let truck = &self.trucks[truck_id.at()];
+        if truck.phase != Phase::Out || truck.load.redirected {
+            return Delays::default();
+        }
+        let from = self.plan.plants[truck.load.plant.at()].place;
+        let to = self.plan.spots[truck.load.spot.at()].place;
+        let luck = truck.load.luck.uniform(lane::OUT);
+        self.roads()
+            .delays(from, to, Haul::Loaded, truck.since, luck)
+    }
+
     /// Tells of a drive that ends now.
     pub(super) fn end_drive<O: Observer>(
         &mut self,
@@ -185,6 +198,11 @@ impl World<'_> {
         let took = self.now - self.trucks[truck_id.at()].since;
         let limit = self.trucks[truck_id.at()].limit;
         let leg = self.end_leg(truck_id);
+        let delays = if O::PLANS {
+            self.delays(truck_id)
+        } else {
+            Delays::default()
+        };
         self.tell(
             observer,
             Event::Drove {
@@ -194,6 +212,7 @@ impl World<'_> {
                 miles: leg.miles,
                 broken: leg.broken,
                 held: leg.held,
+                delays,
                 for_load,
                 barred_from: limit.until,
                 by: limit.by,

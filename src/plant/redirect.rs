@@ -7,7 +7,7 @@ use super::state::Load;
 use super::world::{LOAD, REDIRECT, World};
 use crate::dispatch::{Candidate, Redirect};
 use crate::hours::DutyStatus;
-use crate::roads::{Believed, Haul};
+use crate::roads::{Believed, Delays, Haul};
 use crate::units::{Millis, OrderId, PlaceId, SpotId, TruckId};
 
 /// Another order for a load that stands before a site.
@@ -174,7 +174,9 @@ impl World<'_> {
             loading: Millis::ZERO,
             rack: Millis::ZERO,
             believed,
+            believed_delays: Delays::default(),
             usual: usual.unwrap_or(other.trip),
+            usual_delays: Delays::default(),
             stay: self.plan.spots[load.spot.at()].stay.mean(load.volume),
         };
         let choice = Candidate {

@@ -5,6 +5,7 @@ mod ways;
 
 use self::search::search;
 use self::ways::Ways;
+use super::delays::{Delay, Delays};
 use super::{Belief, Believed, Haul, RoadState, RoadTruck, Traffic, Weekly};
 use crate::engine::{Entity, Sampler, Spread};
 use crate::units::{Millis, PlaceId, Weekday};
@@ -89,6 +90,16 @@ pub struct IncidentData {
     pub factor: f64,
 }
 
+impl LinkData {
+    /// Whether anything on it can hold a truck up.
+    fn delays(&self) -> bool {
+        !self.lifts.is_empty()
+            || !self.closed_to_loaded.is_empty()
+            || self.weigh_station.is_some()
+            || self.incidents.is_some()
+    }
+}
+
 /// A network made ready.
 #[derive(Clone, Debug)]
 pub struct Network {
@@ -106,6 +117,8 @@ pub struct Network {
     /// Products of trip luck and day factor in order, equally likely.
     products: Vec<f64>,
     cv: f64,
+    /// Whether anything on it can hold a truck up.
+    delays: bool,
     straight: Vec<Millis>,
     /// Quickest minutes of the empty road, by haul.
     free: [Vec<Millis>; 2],
@@ -180,6 +193,7 @@ impl Network {
             } else {
                 0.0
             },
+            delays: data.links.iter().any(LinkData::delays),
             straight,
             free: [Vec::new(), Vec::new()],
             ways: [Ways::default(), Ways::default()],
@@ -215,7 +229,7 @@ impl Network {
                     let found = search(&leaving, from, depart, |link, at| {
                         let link = &self.links[link];
                         match link.free[h].is_finite() {
-                            true => self.usual(link, haul, at, self.mean_luck),
+                            true => self.usual(link, haul, at, self.mean_luck, |_, _| {}),
                             false => Millis::NEVER,
                         }
                     });
@@ -276,14 +290,41 @@ impl Network {
     pub fn trip(
         &self,
         state: &RoadState,
+        leg: (PlaceId, PlaceId, Haul),
+        depart: Millis,
+        u: f64,
+    ) -> Millis {
+        self.drive(state, leg, depart, u, |_, _| {})
+    }
+
+    /// What that trip is delayed by on its way.
+    pub fn delays(
+        &self,
+        state: &RoadState,
+        leg: (PlaceId, PlaceId, Haul),
+        depart: Millis,
+        u: f64,
+    ) -> Delays {
+        let mut delays = Delays::default();
+        if self.delays {
+            self.drive(state, leg, depart, u, |kind, time| delays.add(kind, time));
+        }
+        delays
+    }
+
+    #[inline]
+    fn drive(
+        &self,
+        state: &RoadState,
         (from, to, haul): (PlaceId, PlaceId, Haul),
         depart: Millis,
         u: f64,
+        mut tell: impl FnMut(Delay, Millis),
     ) -> Millis {
         let luck = self.luck.at(u);
         let way = self.way(from, to, haul, depart);
         self.walk(way, depart, |position, link, at| {
-            self.cross(link, haul, at, luck, |at| {
+            self.cross(link, haul, at, luck, &mut tell, |at| {
                 let (day, midnight) = match link.area {
                     Some(area) => (state.day_factor(area, at), Millis::midnight(at.day() + 1)),
                     None => (1.0, Millis::NEVER),
@@ -296,7 +337,7 @@ impl Network {
                         Some((_, end)) => (kind.factor, end),
                     },
                 };
-                (day * incident, midnight.min(until))
+                (day, incident, midnight.min(until))
             })
         })
     }
@@ -308,8 +349,39 @@ impl Network {
         state: &RoadState,
         now: Millis,
         belief: Believed,
+        leg: (PlaceId, PlaceId, Haul),
+        depart: Millis,
+    ) -> Millis {
+        self.reckon(state, now, belief, leg, depart, |_, _| {})
+    }
+
+    /// What that trip is believed to be delayed by on its way.
+    pub fn believed_delays(
+        &self,
+        state: &RoadState,
+        now: Millis,
+        belief: Believed,
+        leg: (PlaceId, PlaceId, Haul),
+        depart: Millis,
+    ) -> Delays {
+        let mut delays = Delays::default();
+        if self.delays {
+            self.reckon(state, now, belief, leg, depart, |kind, time| {
+                delays.add(kind, time);
+            });
+        }
+        delays
+    }
+
+    #[inline]
+    fn reckon(
+        &self,
+        state: &RoadState,
+        now: Millis,
+        belief: Believed,
         (from, to, haul): (PlaceId, PlaceId, Haul),
         depart: Millis,
+        mut tell: impl FnMut(Delay, Millis),
     ) -> Millis {
         let free = self.free_flow(from, to, haul);
         if free == Millis::NEVER || from == to {
@@ -320,7 +392,9 @@ impl Network {
             Believed::FreeFlow => free,
             Believed::AtTheHour { luck } => {
                 let way = self.way(from, to, haul, depart);
-                self.walk(way, depart, |_, link, at| self.usual(link, haul, at, luck))
+                self.walk(way, depart, |_, link, at| {
+                    self.usual(link, haul, at, luck, &mut tell)
+                })
             }
             Believed::Live => {
                 let way = self.way(from, to, haul, depart);
@@ -330,10 +404,11 @@ impl Network {
                         Some(area) => state.day_factor(area, now),
                         None => 1.0,
                     };
-                    self.cross(link, haul, at, self.mean_trip_luck * today, |at| {
+                    let luck = self.mean_trip_luck * today;
+                    self.cross(link, haul, at, luck, &mut tell, |at| {
                         match (&link.incidents, known) {
-                            (Some(kind), Some(until)) if at < until => (kind.factor, until),
-                            _ => (1.0, Millis::NEVER),
+                            (Some(kind), Some(until)) if at < until => (1.0, kind.factor, until),
+                            _ => (1.0, 1.0, Millis::NEVER),
                         }
                     })
                 })
@@ -361,7 +436,7 @@ impl Network {
             if link.weigh_station.as_ref().is_some_and(open) {
                 return true;
             }
-            at = self.usual(link, haul, at, self.mean_trip_luck);
+            at = self.usual(link, haul, at, self.mean_trip_luck, |_, _| {});
         }
         false
     }
@@ -381,7 +456,7 @@ impl Network {
         }
         let usual = |way| {
             self.walk(ways.links(way), depart, |_, link, at| {
-                self.usual(link, haul, at, self.mean_luck)
+                self.usual(link, haul, at, self.mean_luck, |_, _| {})
             })
         };
         ways.links(if usual(next) < usual(this) {
@@ -397,7 +472,7 @@ impl Network {
         &self,
         way: &[u32],
         depart: Millis,
-        cross: impl Fn(usize, &Link, Millis) -> Millis,
+        mut cross: impl FnMut(usize, &Link, Millis) -> Millis,
     ) -> Millis {
         let mut at = depart;
         for link in way {
@@ -408,16 +483,26 @@ impl Network {
 
     /// When a truck that comes to a link is at its end, as is usual at the hour.
     #[inline]
-    fn usual(&self, link: &Link, haul: Haul, enter: Millis, luck: f64) -> Millis {
+    fn usual(
+        &self,
+        link: &Link,
+        haul: Haul,
+        enter: Millis,
+        luck: f64,
+        tell: impl FnMut(Delay, Millis),
+    ) -> Millis {
         let incidents = link
             .incidents
             .as_ref()
             .map_or(1.0, |incidents| incidents.mean_factor);
-        self.cross(link, haul, enter, luck, |_| (incidents, Millis::NEVER))
+        self.cross(link, haul, enter, luck, tell, |_| {
+            (1.0, incidents, Millis::NEVER)
+        })
     }
 
     /// When a truck that comes to a link is at its end: past a closed gate and a weigh station, then driven piece by piece.
-    /// `extra` is a factor beside that of the profile, and until when it holds.
+    /// `extra` has the factors of the day and of an incident beside that of the profile, and until when they hold; `tell` hears
+    /// what holds the truck up.
     #[inline]
     fn cross(
         &self,
@@ -425,14 +510,18 @@ impl Network {
         haul: Haul,
         enter: Millis,
         luck: f64,
-        extra: impl Fn(Millis) -> (f64, Millis),
+        mut tell: impl FnMut(Delay, Millis),
+        extra: impl Fn(Millis) -> (f64, f64, Millis),
     ) -> Millis {
         let mut at = link.closed[haul as usize].after(enter);
+        tell(Delay::Closed, at - enter);
         if let Some((open, lost)) = &link.weigh_station {
-            at += match open.since_last(at) {
+            let weighed = match open.since_last(at) {
                 None => *lost,
                 Some(closed) => (*lost - closed).max(Millis::ZERO),
             };
+            at += weighed;
+            tell(Delay::Weighed, weighed);
         }
         let mut left = link.free[haul as usize] * luck;
         loop {
@@ -440,17 +529,26 @@ impl Network {
                 Some(profile) => self.profiles[profile as usize].piece(at),
                 None => (1.0, Millis::NEVER),
             };
-            let (more, until) = extra(at);
-            let factor = usual * more;
+            let (day, incident, until) = extra(at);
+            let factor = usual * (day * incident);
             let end = end.min(until);
             let whole = (end - at).0 as f64 / factor;
+            let without = factor / incident;
             if left <= whole {
-                return at + Millis((left * factor + 0.5) as i64);
+                let took = Millis((left * factor + 0.5) as i64);
+                tell(Delay::Incident, beyond(took, left * without));
+                return at + took;
             }
+            tell(Delay::Incident, beyond(end - at, whole * without));
             left -= whole;
             at = end;
         }
     }
+}
+
+/// What a stretch took beyond the milliseconds that it takes without an incident.
+fn beyond(took: Millis, without: f64) -> Millis {
+    took - Millis((without + 0.5) as i64)
 }
 
 impl Link {

@@ -1,6 +1,6 @@
 //! The roads as a whole, whichever form they are written in.
 
-use super::{Belief, Believed, Haul, Network, NetworkData, RoadState, Table, TableData};
+use super::{Belief, Believed, Delays, Haul, Network, NetworkData, RoadState, Table, TableData};
 use crate::engine::Luck;
 use crate::units::{Millis, PlaceId};
 
@@ -115,6 +115,31 @@ impl RoadsNow<'_> {
         match self.roads {
             Roads::Table(table) => table.trip(from, to, depart, u),
             Roads::Network(network) => network.trip(self.state, (from, to, haul), depart, u),
+        }
+    }
+
+    /// What holds up the trip that [`trip`](Self::trip) tells the length of; nothing where the roads are a table.
+    pub fn delays(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis, u: f64) -> Delays {
+        match self.roads {
+            Roads::Table(_) => Delays::default(),
+            Roads::Network(network) => network.delays(self.state, (from, to, haul), depart, u),
+        }
+    }
+
+    /// What is believed to hold up the trip that [`believed`](Self::believed) tells the length of.
+    pub fn believed_delays(
+        &self,
+        belief: Believed,
+        from: PlaceId,
+        to: PlaceId,
+        haul: Haul,
+        depart: Millis,
+    ) -> Delays {
+        match self.roads {
+            Roads::Table(_) => Delays::default(),
+            Roads::Network(network) => {
+                network.believed_delays(self.state, self.now, belief, (from, to, haul), depart)
+            }
         }
     }
 
