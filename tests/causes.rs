@@ -204,7 +204,10 @@ fn changes_that_do_not_apply_say_why() {
             "no_lends",
             "no_outages",
             "no_no_shows",
-            "no_site_late_ready"
+            "no_site_late_ready",
+            "moisture_probe",
+            "truck_scale",
+            "drivers_word_heard"
         ]
     );
 }

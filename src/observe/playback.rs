@@ -406,11 +406,6 @@ impl<'s> Playback<'s> {
             Event::OwnDriverSent { driver, truck, .. } => {
                 (Some(truck), Some(driver), Some(self.place[truck.at()]))
             }
-            Event::CarDriven { truck, .. }
-            | Event::HelperInVain { truck, .. }
-            | Event::Foreseen { truck, .. }
-            | Event::OutOfHoursFull { truck, .. } => of_truck(truck),
-            Event::Material { truck, .. } => of_truck(truck),
             Event::Cancelled { order, .. }
             | Event::Declined { order, .. }
             | Event::Moved { order, .. }
@@ -421,27 +416,7 @@ impl<'s> Playback<'s> {
             | Event::PlantUp { plant }
             | Event::KeptOpen { plant, .. }
             | Event::CrewStayed { plant, .. } => (None, None, Some(self.plant(plant))),
-            Event::Refused { truck, .. }
-            | Event::Promised { truck, .. }
-            | Event::Redirected { truck, .. }
-            | Event::PromiseBroken { truck, .. }
-            | Event::BayJoined { truck, .. }
-            | Event::BayQuit { truck, .. }
-            | Event::BayEntered { truck, .. }
-            | Event::BayLeft { truck, .. }
-            | Event::RackEntered { truck, .. }
-            | Event::RackLeft { truck, .. }
-            | Event::LoadLost { truck, .. }
-            | Event::DryUp { truck, .. }
-            | Event::Rejected { truck, .. }
-            | Event::Emptied { truck, .. }
-            | Event::Drove { truck, .. }
-            | Event::SiteReached { truck, .. }
-            | Event::PlaceTaken { truck, .. }
-            | Event::DischargeBegun { truck, .. }
-            | Event::DischargeEnded { truck, .. }
-            | Event::SiteLeft { truck, .. }
-            | Event::WashedOut { truck, .. } => of_truck(truck),
+            _ => event.truck().map_or((None, None, None), of_truck),
         }
     }
 }

@@ -448,6 +448,63 @@ pub enum Event {
     },
 }
 
+impl Event {
+    /// The truck that it is about, if it is about one.
+    pub fn truck(&self) -> Option<TruckId> {
+        match *self {
+            Self::Reported { truck, .. }
+            | Self::Released { truck, .. }
+            | Self::HelperSent { truck, .. }
+            | Self::OwnDriverSent { truck, .. }
+            | Self::CarDriven { truck, .. }
+            | Self::HelperInVain { truck, .. }
+            | Self::Foreseen { truck, .. }
+            | Self::OutOfHoursFull { truck, .. }
+            | Self::Refused { truck, .. }
+            | Self::Promised { truck, .. }
+            | Self::PromiseBroken { truck, .. }
+            | Self::BayJoined { truck, .. }
+            | Self::BayQuit { truck, .. }
+            | Self::BayEntered { truck, .. }
+            | Self::BayLeft { truck, .. }
+            | Self::RackEntered { truck, .. }
+            | Self::RackLeft { truck, .. }
+            | Self::LoadLost { truck, .. }
+            | Self::DryUp { truck, .. }
+            | Self::Rejected { truck, .. }
+            | Self::Material { truck, .. }
+            | Self::Emptied { truck, .. }
+            | Self::Drove { truck, .. }
+            | Self::SiteReached { truck, .. }
+            | Self::Redirected { truck, .. }
+            | Self::PlaceTaken { truck, .. }
+            | Self::DischargeBegun { truck, .. }
+            | Self::DischargeEnded { truck, .. }
+            | Self::SiteLeft { truck, .. }
+            | Self::WashedOut { truck, .. }
+            | Self::Stranded { truck, .. } => Some(truck),
+            Self::Duty { .. }
+            | Self::LongDayAllowed { .. }
+            | Self::LongDay { .. }
+            | Self::ReportedLate { .. }
+            | Self::DriverDayLost { .. }
+            | Self::NotCalled { .. }
+            | Self::NoShow { .. }
+            | Self::StrandedHome { .. }
+            | Self::Cancelled { .. }
+            | Self::Declined { .. }
+            | Self::Moved { .. }
+            | Self::PlantDown { .. }
+            | Self::PlantUp { .. }
+            | Self::Asked { .. }
+            | Self::Undelivered { .. }
+            | Self::LeftOver { .. }
+            | Self::KeptOpen { .. }
+            | Self::CrewStayed { .. } => None,
+        }
+    }
+}
+
 /// What was planned for a load when its truck was promised. Lengths are means.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct LoadPlan {

@@ -24,3 +24,13 @@ pub(super) fn document(title: &str, content: &Markup) -> String {
     };
     markup.into_string()
 }
+
+/// A sentence in which no amount parts from its sign at the end of a line.
+pub(super) fn unbroken(sentence: &str) -> Markup {
+    html! {
+        @for (place, word) in sentence.split(' ').enumerate() {
+            @if place > 0 { " " }
+            @if word.contains('−') { span.amount { (word) } } @else { (word) }
+        }
+    }
+}

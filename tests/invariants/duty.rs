@@ -30,31 +30,22 @@ enum Before {
     SentOn,
 }
 
-/// The truck that an event is about, where it says what the truck does.
+/// The truck that an event is about, where it says what the truck does; not where it is only spoken of.
 fn truck_of(event: &Event) -> Option<TruckId> {
-    match *event {
-        Event::BayJoined { truck, .. }
-        | Event::BayQuit { truck, .. }
-        | Event::BayEntered { truck, .. }
-        | Event::BayLeft { truck, .. }
-        | Event::RackEntered { truck, .. }
-        | Event::RackLeft { truck, .. }
-        | Event::LoadLost { truck, .. }
-        | Event::Redirected { truck, .. }
-        | Event::DryUp { truck, .. }
-        | Event::Rejected { truck, .. }
-        | Event::Emptied { truck, .. }
-        | Event::Drove { truck, .. }
-        | Event::SiteReached { truck, .. }
-        | Event::PlaceTaken { truck, .. }
-        | Event::DischargeBegun { truck, .. }
-        | Event::DischargeEnded { truck, .. }
-        | Event::SiteLeft { truck, .. }
-        | Event::HelperSent { truck, .. }
-        | Event::Stranded { truck, .. } => Some(truck),
-        // Washing out ends here; when it began is told.
-        Event::WashedOut { truck, .. } => Some(truck),
-        _ => None,
+    match event {
+        Event::Reported { .. }
+        | Event::Released { .. }
+        | Event::Refused { .. }
+        | Event::Promised { .. }
+        | Event::PromiseBroken { .. }
+        | Event::Material { .. }
+        | Event::OutOfHoursFull { .. }
+        | Event::OwnDriverSent { .. }
+        | Event::CarDriven { .. }
+        | Event::HelperInVain { .. }
+        | Event::Foreseen { .. } => None,
+        // Washing out ends when it is told.
+        doing => doing.truck(),
     }
 }
 

@@ -4,7 +4,7 @@ use super::charts::{self, Chart};
 use super::terminal::{mean, shown};
 use super::{assumptions, causes, decision, heading, sentences, sureness, unit};
 use crate::observe::figure;
-use crate::report::document::document;
+use crate::report::document::{document, unbroken};
 use crate::report::number::{Unit, number};
 use crate::report::shell;
 use crate::scenario::Scenario;
@@ -18,9 +18,9 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
         h1 { (answer.scenario) }
         p.about { (scenario.about) }
         div.decision {
-            p { (decision(answer)) }
-            p { (sureness(answer)) }
-            @for sentence in sentences::selection(answer) { p { (sentence) } }
+            p { (unbroken(&decision(answer))) }
+            p { (unbroken(&sureness(answer))) }
+            @for sentence in sentences::selection(answer) { p { (unbroken(&sentence)) } }
         }
         (means(answer))
         (quantiles(answer))
@@ -255,10 +255,10 @@ fn worth_replaying(answer: &Comparison) -> Markup {
         p { "To watch this day minute by minute:" }
         p { code { (shell::replay(&base.name, answer.worst.replication, answer.seed)) } }
         @if !found.is_empty() {
-            p { "Days worth watching, by the number after " code { "--replication" } ":" }
+            p { "Days worth watching, each with the command that plays it:" }
             div.wide {
                 table.words {
-                    thead { tr { th { "rule" } th { "worst by" } th { "figure" } th { "replication" } } }
+                    thead { tr { th { "rule" } th { "worst by" } th { "figure" } th { "command" } } }
                     tbody {
                         @for (rule, worst) in found {
                             @let column = &answer.columns[worst.by.figure()];
@@ -266,7 +266,7 @@ fn worth_replaying(answer: &Comparison) -> Markup {
                                 td { (rule.name) }
                                 td { (worst.by.words()) }
                                 td { (measure(column, worst.value)) }
-                                td { (worst.replication) }
+                                td { code { (shell::replay(&rule.name, worst.replication, answer.seed)) } }
                             }
                         }
                     }

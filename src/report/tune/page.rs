@@ -2,7 +2,7 @@
 
 use super::sentences::{decimals, decision, named, notes, shown};
 use crate::report::compare::limits;
-use crate::report::document::document;
+use crate::report::document::{document, unbroken};
 use crate::scenario::Scenario;
 use crate::studies::Tuned;
 use maud::{PreEscaped, html};
@@ -14,8 +14,8 @@ pub(super) fn page(answer: &Tuned, scenario: &Scenario, chart: &str) -> String {
         h1 { (answer.scenario) }
         p.about { (scenario.about) }
         div.decision {
-            p { (decision(answer)) }
-            @for note in notes(answer) { p { (note) } }
+            p { (unbroken(&decision(answer))) }
+            @for note in notes(answer) { p { (unbroken(&note)) } }
         }
         section {
             h2 { "The settings tried" }
@@ -29,7 +29,7 @@ pub(super) fn page(answer: &Tuned, scenario: &Scenario, chart: &str) -> String {
                         th { "setting" }
                         @for column in figures() { th { (column.label) } }
                         @for column in &answer.targets { th { (column.label) ", bound" } }
-                        th { "meets the targets" }
+                        @if !answer.targets.is_empty() { th { "meets the targets" } }
                     } }
                     tbody {
                         @for (place, finalist) in answer.finalists.iter().enumerate() {
@@ -44,13 +44,13 @@ pub(super) fn page(answer: &Tuned, scenario: &Scenario, chart: &str) -> String {
                                 @for (column, bound) in answer.targets.iter().zip(&finalist.bounds) {
                                     td { (shown(column, *bound, decimals(column) + 1)) }
                                 }
-                                td { @if finalist.meets { "yes" } @else { "not shown" } }
+                                @if !answer.targets.is_empty() { td { @if finalist.meets { "yes" } @else { "not shown" } } }
                             }
                         }
                     }
                 }
             }
-            p.note { "A target is met if the bound, which holds for all finalists at once, meets it." }
+            @if !answer.targets.is_empty() { p.note { "A target is met if the bound, which holds for all finalists at once, meets it." } }
         }
         h2 { "The rule" }
         p { strong { (answer.rule) } " " (scenario.rules[answer.asked.rule].about) }

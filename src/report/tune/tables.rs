@@ -126,7 +126,8 @@ pub fn terminal(answer: &Tuned, width: u16) -> String {
             .map_or("–".into(), |mean| shown(column, mean, decimals(column)))
     };
     if !answer.finalists.is_empty() {
-        let mut table = heading("final", &figures, Some("meets the targets"));
+        let asked = !answer.targets.is_empty();
+        let mut table = heading("final", &figures, asked.then_some("meets the targets"));
         for (place, finalist) in answer.finalists.iter().enumerate() {
             let mark = if answer.chosen == Some(place) {
                 "→ "
@@ -142,7 +143,7 @@ pub fn terminal(answer: &Tuned, width: u16) -> String {
             table.row(
                 std::iter::once(name)
                     .chain(all.enumerate().map(|(n, s)| cell(n, s)))
-                    .chain([meets.to_owned()]),
+                    .chain(asked.then(|| meets.to_owned())),
             );
         }
         let _ = write!(text, "\n{}", table.render(width));

@@ -32,11 +32,17 @@ pub enum Change {
     NoNoShows,
     /// Every site is ready in time.
     NoSiteLate,
+    /// Moisture probes stand in the aggregate bins.
+    MoistureProbe,
+    /// Every plant has a truck scale.
+    TruckScale,
+    /// Who says that the way home does not fit is heard.
+    DriversWord,
 }
 
 impl Change {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 13] = [
+    pub const ALL: [Self; 16] = [
         Self::NoIncidents,
         Self::EveryTicketRead,
         Self::Warning,
@@ -50,6 +56,9 @@ impl Change {
         Self::NoOutages,
         Self::NoNoShows,
         Self::NoSiteLate,
+        Self::MoistureProbe,
+        Self::TruckScale,
+        Self::DriversWord,
     ];
 
     /// The name in files.
@@ -68,6 +77,9 @@ impl Change {
             Self::NoOutages => "no_outages",
             Self::NoNoShows => "no_no_shows",
             Self::NoSiteLate => "no_site_late_ready",
+            Self::MoistureProbe => "moisture_probe",
+            Self::TruckScale => "truck_scale",
+            Self::DriversWord => "drivers_word_heard",
         }
     }
 
@@ -77,16 +89,19 @@ impl Change {
             Self::NoIncidents => "no incidents on the roads",
             Self::EveryTicketRead => "every ticket read",
             Self::Warning => "a warning on the ticket",
-            Self::BayMore => "one bay more a plant",
-            Self::TruckMore => "a truck and driver more a plant",
+            Self::BayMore => "one bay more at each plant",
+            Self::TruckMore => "one truck and driver more at each plant",
             Self::OpenLonger => "plants open 2 hours longer",
-            Self::ReportEarlier => "everyone an hour earlier",
-            Self::KnowsTheHour => "desk knows traffic of the hour",
-            Self::KnowsTheDay => "desk knows the day as it goes",
-            Self::NoLends => "no lends",
+            Self::ReportEarlier => "everyone starting an hour earlier",
+            Self::KnowsTheHour => "a desk that knows the traffic of the hour",
+            Self::KnowsTheDay => "a desk that follows the day's traffic",
+            Self::NoLends => "no truck lent",
             Self::NoOutages => "no plant outages",
-            Self::NoNoShows => "no no-shows",
-            Self::NoSiteLate => "no site late ready",
+            Self::NoNoShows => "every driver at work",
+            Self::NoSiteLate => "every site ready in time",
+            Self::MoistureProbe => "moisture probes in the bins",
+            Self::TruckScale => "a truck scale at every plant",
+            Self::DriversWord => "drivers who are heard",
         }
     }
 
@@ -122,6 +137,9 @@ impl Change {
             Self::NoOutages => mishaps::no_outages(scenario),
             Self::NoNoShows => mishaps::no_no_shows(scenario),
             Self::NoSiteLate => mishaps::no_site_late(scenario),
+            Self::MoistureProbe => desk::moisture_probe(scenario, rule),
+            Self::TruckScale => more::truck_scales(scenario),
+            Self::DriversWord => desk::drivers_word(scenario, rule),
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What the desk knows and does: changes to one rule.
 
-use crate::dispatch::{Lend, Rule, Warning};
+use crate::dispatch::{DriversWord, Lend, Rule, Warning};
+use crate::hours::RuleBook;
 use crate::roads::Belief;
 use crate::scenario::Scenario;
 
@@ -54,5 +55,31 @@ pub(super) fn no_lends(scenario: &Scenario, rule: usize) -> Result<Scenario, &'s
         Err("the rule lends no truck")
     } else {
         Ok(with(scenario, rule, |rule| rule.lend = Lend::Never))
+    }
+}
+
+pub(super) fn moisture_probe(scenario: &Scenario, rule: usize) -> Result<Scenario, &'static str> {
+    let Some(material) = &scenario.concrete.material else {
+        return Err("no concrete is computed");
+    };
+    let water = &material.moisture;
+    if scenario.rules[rule].yard.probe {
+        Err("the bins have them")
+    } else if water.probe_share == 1.0 || (water.fine_sd == 0.0 && water.coarse_sd == 0.0) {
+        Err("a probe would tell nothing new")
+    } else {
+        Ok(with(scenario, rule, |rule| rule.yard.probe = true))
+    }
+}
+
+pub(super) fn drivers_word(scenario: &Scenario, rule: usize) -> Result<Scenario, &'static str> {
+    if scenario.rule_book == RuleBook::Unlimited {
+        Err("no driver runs out of hours")
+    } else if scenario.rules[rule].drivers_word == DriversWord::Heard {
+        Err("the desk hears them")
+    } else {
+        Ok(with(scenario, rule, |rule| {
+            rule.drivers_word = DriversWord::Heard;
+        }))
     }
 }

@@ -57,3 +57,18 @@ fn free_name(wanted: &str, taken: &[&str]) -> String {
     }
     name
 }
+
+/// A truck scale at each plant: its loads are legal when they leave.
+pub(super) fn truck_scales(scenario: &Scenario) -> Result<Scenario, &'static str> {
+    if scenario.weighing.is_none() {
+        return Err("no load is found heavy");
+    }
+    if scenario.plants.iter().all(|plant| plant.truck_scale) {
+        return Err("every plant has one");
+    }
+    let mut edited = scenario.clone();
+    for plant in &mut edited.plants {
+        plant.truck_scale = true;
+    }
+    Ok(edited)
+}
