@@ -17,6 +17,15 @@ pub(super) fn every_ticket_read(
     rule: usize,
 ) -> Result<Scenario, &'static str> {
     let mut edited = scenario.clone();
+    if let Some(material) = &mut edited.concrete.material {
+        let drivers = scenario.drivers.iter();
+        let unread = material.tickets.read < 1.0 || drivers.clone().any(|d| d.care < 1.0);
+        material.tickets.read = 1.0;
+        for driver in &mut edited.drivers {
+            driver.care = 1.0;
+        }
+        return unread.then_some(edited).ok_or("every ticket is read");
+    }
     let warned = scenario.rules[rule].warning;
     let Some(rack) = &mut edited.concrete.rack else {
         return Err("no load is misread");
