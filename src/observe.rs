@@ -14,6 +14,7 @@ mod pour_watch;
 mod pours;
 mod profile;
 mod queues;
+mod site_wait;
 mod timeline;
 mod wages;
 
@@ -29,4 +30,5 @@ pub use pour_watch::{
     HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour,
 };
 pub use profile::{CostPart, LATE_BIN, LATE_BINS, Profile, Profiler};
+pub use site_wait::WaitCause;
 pub use timeline::{Activity, Span, Timeline};

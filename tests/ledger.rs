@@ -5,7 +5,7 @@
 mod day;
 
 use plantday::engine::Luck;
-use plantday::observe::{Cause, Ledger};
+use plantday::observe::{Cause, Ledger, Profiler, WaitCause};
 use plantday::plant::{Plan, World};
 
 /// One plant, one bay, two trucks, one site, everything constant. Loading 6, rack 4, out 20, discharge 10, chute wash 5, back
@@ -276,4 +276,46 @@ fn an_incident_is_a_cause_of_its_own() {
         }
     }
     assert!(with > 5 && without > 20, "{with} {without}");
+}
+
+/// Minutes waited on site for a place, by cause, of the paper day with changes.
+fn waits(changes: &[(&str, &str)]) -> [f64; WaitCause::ALL.len()] {
+    let text = changes.iter().fold(PLAIN.to_owned(), |text, (from, to)| {
+        assert!(text.contains(from), "the paper day has {from:?}");
+        text.replace(from, to)
+    });
+    let scenario = day::scenario(&text);
+    let plan = Plan::new(&scenario);
+    let mut profiler = Profiler::new(plan.trucks.len());
+    profiler.begin();
+    World::new(&plan).run(0, Luck::new(1, 0), &mut profiler);
+    profiler
+        .profile
+        .site_wait
+        .map(|waited| waited as f64 / 60_000.0)
+}
+
+/// Three loads due at once, at one bay: on site at 07:00, 07:06, 07:12. A place is taken for the 10 min of the discharge (the chute
+/// is washed beside it): however they come, the site can take the second at 07:10 and the third at 07:20. 4 + 8 min of waiting
+/// are the site's. Called in at 06:45, they come at 07:15, 07:21, 07:27, after the site could have taken them at 07:00, 07:10
+/// and 07:20, and get the place at 07:15, 07:25, 07:35: 4 + 8 min for loads that came late.
+#[test]
+fn waiting_on_site_is_the_sites_or_that_of_late_loads() {
+    let at_once = [
+        (
+            "volume_yd3: 40, spacing_min: 30",
+            "volume_yd3: 30, spacing_min: 0",
+        ),
+        ("count: 2", "count: 3"),
+    ];
+    assert_eq!(waits(&at_once), [0.0, 12.0, 0.0]);
+    let late = ("late_min: 0", "late_min: 0, called: \"06:45\"");
+    assert_eq!(waits(&[at_once[0], at_once[1], late]), [0.0, 0.0, 12.0]);
+}
+
+/// A rule that keeps 10 min in hand is on site at 06:50 for a load due at 07:00.
+#[test]
+fn waiting_on_site_before_the_load_is_due_is_earliness() {
+    let early = [ONE_LOAD, ("margin_min: 0", "margin_min: 10")];
+    assert_eq!(waits(&early), [10.0, 0.0, 0.0]);
 }

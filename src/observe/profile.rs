@@ -1,6 +1,7 @@
 //! Sums over many replications that a row has no room for: how late, at what hour, for what money. Whole numbers that are only
 //! added, so that merging them in any order gives the same.
 
+use super::site_wait::{SiteWait, Waits};
 use crate::plant::{Event, Observer};
 use crate::units::{Cents, Millis, TruckId};
 
@@ -91,6 +92,8 @@ pub struct Profile {
     pub working: [u64; 24],
     /// Drivers on duty × milliseconds.
     pub on_duty: [u64; 24],
+    /// Milliseconds that trucks wait on site for a place, by [`WaitCause`](super::WaitCause).
+    pub site_wait: Waits,
     /// Cost by part.
     pub cost: [i64; CostPart::ALL.len()],
 }
@@ -110,6 +113,7 @@ impl Profile {
         add(&mut self.bay_queue, &other.bay_queue);
         add(&mut self.working, &other.working);
         add(&mut self.on_duty, &other.on_duty);
+        add(&mut self.site_wait, &other.site_wait);
         for (sum, more) in self.cost.iter_mut().zip(other.cost) {
             *sum += more;
         }
@@ -158,6 +162,7 @@ pub struct Profiler {
     at_work: Vec<bool>,
     /// By truck: the bin in which its last arrival was counted.
     arrivals: Vec<Option<usize>>,
+    site_wait: SiteWait,
 }
 
 impl Profiler {
@@ -170,6 +175,7 @@ impl Profiler {
             on_duty: Level::default(),
             at_work: vec![false; trucks],
             arrivals: vec![None; trucks],
+            site_wait: SiteWait::new(trucks),
         }
     }
 
@@ -194,6 +200,7 @@ impl Profiler {
 impl Observer for Profiler {
     fn event(&mut self, at: Millis, event: &Event) {
         let profile = &mut self.profile;
+        self.site_wait.event(at, event, &mut profile.site_wait);
         match *event {
             Event::Reported { .. } => self.on_duty.add(at, 1, &mut profile.on_duty),
             Event::Released { .. } => self.on_duty.add(at, -1, &mut profile.on_duty),

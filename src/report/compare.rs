@@ -6,6 +6,7 @@ mod charts;
 mod json;
 pub(in crate::report) mod page;
 mod sentences;
+mod site_wait;
 mod tables;
 mod terminal;
 
@@ -50,6 +51,7 @@ pub fn all(answer: &Comparison, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
         ("summary.csv".to_owned(), tables::summary(answer)),
         ("causes.csv".to_owned(), causes::table(answer)),
         ("losses.csv".to_owned(), causes::losses(answer)),
+        ("site_wait.csv".to_owned(), site_wait::table(answer)),
         ("report.html".to_owned(), page.into_bytes()),
     ];
     for chart in charts {

@@ -1,6 +1,6 @@
 //! The charts of the answer, each with what it shows in one sentence.
 
-use super::{causes, heading, sentences, unit};
+use super::{causes, heading, sentences, site_wait, unit};
 use crate::observe::{Better, CostPart, LATE_BIN, LATE_BINS, Profile, figure};
 use crate::report::chart::differences::{self, Difference, Differences};
 use crate::report::chart::lines::{self, Lines};
@@ -55,6 +55,9 @@ pub(super) fn all(answer: &Comparison) -> Vec<Chart> {
         "Queues at the bays over the day",
         bay_queue(answer),
     ));
+    if let Some(svg) = site_wait::chart(answer) {
+        charts.push(chart("site-wait", "Waiting on site", svg));
+    }
     charts.push(chart(
         "truck-use",
         "Trucks at work over the day",

@@ -15,7 +15,7 @@ use serde_json::{Map, Value, json};
 ///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "sd", "median", "median_low", "median_high", "p95",
 ///             "p95_low", "p95_high", "blanks",
 ///             "difference": {"mean", "low", "high"}}}, "causes": {key: {"late_loads", "share", "minutes_late"}},
-///             "losses": {key: {"mean", "low", "high", "at_most_if_never"}},
+///             "losses": {key: {"mean", "low", "high", "at_most_if_never"}}, "site_wait_min": {key: minutes},
 ///             "worse_than_best_other": {"low", "high"}}]}
 /// ```
 ///
@@ -44,6 +44,7 @@ pub fn json(answer: &Comparison) -> Value {
                 .map(|(column, f)| (column.key.clone(), figure(f)))
                 .collect();
             json!({ "name": rule.name, "figures": figures, "causes": super::causes::json(answer, place), "losses": losses(answer, place),
+                "site_wait_min": super::site_wait::json(answer, place),
                 "worse_than_best_other": ends(Some(answer.against_best_other[place])) })
         })
         .collect();

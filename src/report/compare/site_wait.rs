@@ -1,0 +1,95 @@
+//! Waiting on site as an account of its own: chart and table.
+
+use super::{charts, sentences};
+use crate::observe::WaitCause;
+use crate::report::chart::stacked::{self, Stacked};
+use crate::report::csv_text::{Cell, Table};
+use crate::report::number::Unit;
+use crate::studies::Comparison;
+use serde_json::{Map, Value, json};
+
+/// Minutes waited on site in the mean replication.
+fn minutes(answer: &Comparison, rule: usize, cause: WaitCause) -> f64 {
+    let profile = &answer.rules[rule].profile;
+    profile.site_wait[cause as usize] as f64 / 60_000.0 / profile.replications.max(1) as f64
+}
+
+fn total(answer: &Comparison, rule: usize) -> f64 {
+    let each = WaitCause::ALL.map(|cause| minutes(answer, rule, cause));
+    each.iter().sum()
+}
+
+/// The chart; none if no truck ever waits.
+pub(super) fn chart(answer: &Comparison) -> Option<String> {
+    if (0..answer.rules.len()).all(|rule| total(answer, rule) == 0.0) {
+        return None;
+    }
+    let base = answer.base;
+    let all = total(answer, base);
+    let most = WaitCause::ALL
+        .into_iter()
+        .reduce(|most, next| {
+            if minutes(answer, base, next) > minutes(answer, base, most) {
+                next
+            } else {
+                most
+            }
+        })
+        .filter(|_| all > 0.0);
+    let title = match most {
+        None => format!("Under {} no truck waits on site", sentences::base(answer)),
+        Some(most) => format!(
+            "Under {} trucks wait {} h on site {}, {} of it because: {}",
+            sentences::base(answer),
+            Unit::Plain.show(all / 60.0, 1),
+            sentences::period(answer.days),
+            Unit::Share.show(minutes(answer, base, most) / all, 0),
+            most.words()
+        ),
+    };
+    let bars = answer.rules.iter().enumerate().map(|(place, rule)| {
+        let hours = WaitCause::ALL.map(|cause| minutes(answer, place, cause) / 60.0);
+        (rule.name.clone(), hours.to_vec())
+    });
+    Some(stacked::svg(&Stacked {
+        title,
+        subtitle: format!(
+            "Hours that trucks stand on site before they get a place, all trucks together, mean of {}",
+            charts::same_days(answer)
+        ),
+        axis: format!("hours {}", sentences::period(answer.days)),
+        unit: Unit::Plain,
+        parts: WaitCause::ALL
+            .map(|cause| cause.words().to_owned())
+            .to_vec(),
+        bars: bars.collect(),
+    }))
+}
+
+/// `site_wait.csv`: one line for each rule and cause, minutes in the mean replication.
+pub(super) fn table(answer: &Comparison) -> Vec<u8> {
+    let mut table = Table::new(&["rule", "cause", "words", "minutes", "share_of_minutes"]);
+    for (place, rule) in answer.rules.iter().enumerate() {
+        let all = total(answer, place);
+        for cause in WaitCause::ALL {
+            let minutes = minutes(answer, place, cause);
+            table.row([
+                Cell::Text(&rule.name),
+                Cell::Text(cause.key()),
+                Cell::Text(cause.words()),
+                Cell::Number(minutes),
+                (all > 0.0).then_some(minutes / all).into(),
+            ]);
+        }
+    }
+    table.finish()
+}
+
+/// Minutes waited on site in the mean replication, by key of the cause.
+pub(super) fn json(answer: &Comparison, rule: usize) -> Value {
+    let by_cause: Map<String, Value> = WaitCause::ALL
+        .into_iter()
+        .map(|cause| (cause.key().to_owned(), json!(minutes(answer, rule, cause))))
+        .collect();
+    Value::Object(by_cause)
+}
