@@ -30,6 +30,8 @@ const PAPER: &str = r#"(
     rules: [(name: "R", belief: FreeFlow, choose: Nearest, margin_min: 0, bay_wait_min: 0)],
 )"#;
 
+const NO_SCALE: (&str, &str) = ("(name: \"P\"", "(name: \"P\", truck_scale: false");
+
 fn scenario(text: &str, changes: &[(&str, &str)]) -> Scenario {
     let text = changes.iter().fold(text.to_owned(), |text, (from, to)| {
         assert!(text.contains(from), "the scenario has {from:?}");
@@ -93,7 +95,18 @@ fn what_cannot_matter_changes_not_one_byte() {
                 (from: \"A\", to: \"Far\", miles: 5, mph: 30, incidents: (per_day: 9, minutes: Constant(30), factor: 3))])",
         )],
     );
-    for (scenario, change) in [(rare, Change::BayMore), (far, Change::NoIncidents)] {
+    // Nobody comes near the end of a window of 14 hours; a table of minutes has no weigh stations.
+    let long = scenario(
+        PAPER,
+        &[("rule_book: \"none\"", "rule_book: DutyWindow(hours: 14)")],
+    );
+    let unseen = scenario(PAPER, &[NO_SCALE, ("rules: [", "weighing: (), rules: [")]);
+    for (scenario, change) in [
+        (rare, Change::BayMore),
+        (far, Change::NoIncidents),
+        (long, Change::DriversWord),
+        (unseen, Change::TruckScale),
+    ] {
         let answer = changed(&scenario, change);
         assert_eq!(answer.cases, [change]);
         for replication in answer.rows.replications() {
@@ -105,6 +118,31 @@ fn what_cannot_matter_changes_not_one_byte() {
         }
         assert!(!answer.changes[0].worth.told_apart());
     }
+}
+
+/// One load of 10 yd³, 40,500 lb at 4,050 lb a yd³, on a truck that may carry 41,000 by the books and weighs 1,000 lb more than
+/// they say: held for 45 min at the weigh station on the way. A scale at the plant makes the load legal, and in time.
+#[test]
+fn a_truck_scale_removes_the_load_found_heavy() {
+    let heavy = scenario(
+        PAPER,
+        &[
+            NO_SCALE,
+            (
+                "roads: (minutes: { \"P\": { \"A\": (20, 18) } })",
+                "roads: Network(links: [(from: \"P\", to: \"A\", miles: 10, mph: 30, \
+                 weigh_station: (hours: [(from: \"06:00\", to: \"12:00\")], minutes: 0))])",
+            ),
+            (
+                "rules: [",
+                "weighing: (empty_over_lb: 1000, empty_sd_lb: 0, held: Constant(45)), rules: [",
+            ),
+            ("volume_yd3: 30", "volume_yd3: 10"),
+        ],
+    );
+    let answer = changed(&heavy, Change::TruckScale);
+    assert_eq!(answer.as_it_is.late_loads, 1.0);
+    assert_eq!(answer.changes[0].late_loads.mean, 1.0);
 }
 
 /// What luck has given, by whom it was given to.

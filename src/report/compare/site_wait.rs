@@ -19,6 +19,14 @@ fn total(answer: &Comparison, rule: usize) -> f64 {
     each.iter().sum()
 }
 
+fn because(cause: WaitCause) -> &'static str {
+    match cause {
+        WaitCause::Early => "they came before their loads were due",
+        WaitCause::Site => "the site was not ready, or slower than ordered",
+        WaitCause::Bunched => "a load that came late had the place",
+    }
+}
+
 /// The chart; none if no truck ever waits.
 pub(super) fn chart(answer: &Comparison) -> Option<String> {
     if (0..answer.rules.len()).all(|rule| total(answer, rule) == 0.0) {
@@ -39,12 +47,12 @@ pub(super) fn chart(answer: &Comparison) -> Option<String> {
     let title = match most {
         None => format!("Under {} no truck waits on site", sentences::base(answer)),
         Some(most) => format!(
-            "Under {} trucks wait {} h on site {}, {} of it because: {}",
+            "Under {} trucks wait {} h on site {}, {} of it because {}",
             sentences::base(answer),
-            Unit::Plain.show(all / 60.0, 1),
+            Unit::Plain.show(all / 60.0, usize::from(all < 600.0)),
             sentences::period(answer.days),
             Unit::Share.show(minutes(answer, base, most) / all, 0),
-            most.words()
+            because(most)
         ),
     };
     let bars = answer.rules.iter().enumerate().map(|(place, rule)| {
