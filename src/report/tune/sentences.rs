@@ -91,6 +91,12 @@ pub fn decision(answer: &Tuned) -> String {
     } else {
         "the best mean, not yet told apart from the next,".to_owned()
     };
+    // The comma leads over to the targets.
+    let best = if meets.is_empty() {
+        best.trim_end_matches(',')
+    } else {
+        &best
+    };
     let pairs = answer.asked.vary.iter().zip(values);
     let settings: Vec<String> = pairs
         .map(|(vary, value)| format!("{} to {value}", vary.parameter.name()))
@@ -133,7 +139,12 @@ pub fn notes(answer: &Tuned) -> Vec<String> {
         let worse = answer.worse_by_at_most;
         let places = unit(figure).decimals(worse);
         notes.push(if worse <= 0.0 {
-            "No other finalist that meets the targets is as good.".into()
+            let met = if answer.targets.is_empty() {
+                ""
+            } else {
+                " that meets the targets"
+            };
+            format!("No other finalist{met} is as good.")
         } else if worse <= answer.asked.indifference {
             format!("Another finalist may be better by at most {}, which is within {delta} that do not matter.", shown(figure, worse, places))
         } else {
