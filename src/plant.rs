@@ -10,6 +10,8 @@ mod command;
 mod dispatcher;
 mod drum;
 mod event;
+mod force;
+mod fork;
 mod ideal;
 mod journey;
 mod leg;
@@ -26,6 +28,7 @@ mod world;
 mod yard;
 
 pub use event::{Event, FullDrum, LoadPlan, Observer, Reject, StrandCause};
+pub use fork::Moment;
 pub use material::{Components, MaterialStep};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use world::World;

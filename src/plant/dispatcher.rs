@@ -3,6 +3,7 @@
 
 use super::command::Command;
 use super::event::{Event, LoadPlan, Observer};
+use super::force::{Offer, Which};
 use super::state::{Again, Load, NOT_OFFERED, Phase};
 use super::world::{LOAD, World, lane};
 use crate::dispatch::{
@@ -143,6 +144,20 @@ impl World<'_> {
             .any(|(open, close)| *open <= at && at <= *close)
     }
 
+    /// Whether anything of an order is left to ask for.
+    pub(super) fn asks_for_more(&self, id: OrderId) -> bool {
+        self.wish(id).is_some()
+    }
+
+    /// The order's next load asks now, whenever it was to.
+    pub(super) fn ask_now<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        if !self.orders[id.at()].waiting {
+            self.orders[id.at()].ask_at = self.now;
+            self.wait_for_truck(id, observer);
+        }
+        self.offer_all(id, observer);
+    }
+
     /// Puts the next ask of an order into the calendar, or among the waiting if it is time.
     pub(super) fn plan_ask(&mut self, id: OrderId) {
         let Some(wish) = self.wish(id) else {
@@ -272,13 +287,28 @@ impl World<'_> {
         } else {
             SpotId(plan.spots.start + order.turn % plan.spots.len() as u32)
         };
+        let which = Which { order: id, number };
+        let forced = self.offer_by_force(which, offer);
         let mut candidates = std::mem::take(&mut self.candidates);
-        let ask = self.ask_of(id, spot, &wish);
+        let mut ask = self.ask_of(id, spot, &wish);
+        let ungated;
+        let mut policy = self.policy;
+        let mut offered = offer
+            .as_ref()
+            .map_or(&self.offered[..], std::slice::from_ref);
+        match &forced {
+            Offer::AsUsual => {}
+            Offer::Only(trucks) => offered = trucks,
+            Offer::Forced(truck, plant) => {
+                offered = std::slice::from_ref(truck);
+                ask.makers = std::slice::from_ref(plant);
+                ungated = self.policy_without_gates();
+                policy = &ungated;
+            }
+        }
         let view = View {
             now: self.now,
-            offered: offer
-                .as_ref()
-                .map_or(&self.offered[..], std::slice::from_ref),
+            offered,
             trucks: &self.truck_views,
             plants: &self.plant_views,
             roads: self.roads(),
@@ -286,7 +316,9 @@ impl World<'_> {
             clocks: &self.clocks,
             rule_sets: &self.plan.rule_sets,
         };
+        let mut last_refusal = None;
         let mut refused = |truck: TruckId, reason: Refusal| {
+            last_refusal = Some(reason);
             self.tell(
                 observer,
                 Event::Refused {
@@ -298,7 +330,7 @@ impl World<'_> {
         };
         let mut look_again = Millis::NEVER;
         let choice = choose(
-            self.policy,
+            policy,
             &view,
             &ask,
             &mut candidates,
@@ -307,6 +339,9 @@ impl World<'_> {
         );
         self.candidates = candidates;
         let Some(choice) = choice else {
+            if matches!(forced, Offer::Forced(..)) {
+                return !self.keeps_load(last_refusal) && self.try_promise(id, offer, observer);
+            }
             self.look_again(id, look_again);
             return false;
         };
@@ -355,6 +390,10 @@ impl World<'_> {
 
     fn promise<O: Observer>(&mut self, choice: &Candidate, load: Load, observer: &mut O) {
         let id = load.order;
+        self.load_promised(Which {
+            order: id,
+            number: load.number,
+        });
         // Only a bay queue by rule looks at ranks.
         let rank = if self.plan.plants[load.plant.at()].by_rule {
             self.rank_of(id)

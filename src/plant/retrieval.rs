@@ -207,7 +207,7 @@ impl<'p> World<'p> {
         luck.uniform(0)
     }
 
-    fn place_of(&self, who: Fetcher, home: PlaceId) -> PlaceId {
+    pub(super) fn place_of(&self, who: Fetcher, home: PlaceId) -> PlaceId {
         match who {
             Fetcher::Helper(helper) => self.plan.helpers[helper as usize].place,
             Fetcher::Own(..) => home,
@@ -561,6 +561,7 @@ impl<'p> World<'p> {
         let home = self.home_place(truck_id);
         let out = self.roads().trip(home, here, Haul::Empty, self.now, u);
         self.trucks[truck_id.at()].phase = Phase::ToTruck;
+        self.trucks[truck_id.at()].begun = self.now;
         self.truck_duty(truck_id, DutyStatus::Riding, observer);
         let driven = Event::CarDriven {
             truck: truck_id,

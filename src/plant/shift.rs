@@ -8,10 +8,10 @@ use crate::hours::{DutyStatus, RuleBook};
 use crate::units::{DriverId, Millis, PlaceId, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to a driver's day.
-mod lane {
-    pub(super) const PRE_TRIP: usize = 0;
-    pub(super) const WASHOUT: usize = 1;
-    pub(super) const POST_TRIP: usize = 2;
+pub(super) mod lane {
+    pub(crate) const PRE_TRIP: usize = 0;
+    pub(crate) const WASHOUT: usize = 1;
+    pub(crate) const POST_TRIP: usize = 2;
     pub(super) const NO_SHOW: usize = 3;
 }
 
@@ -37,6 +37,7 @@ impl World<'_> {
         let busy = driver.on_duty || driver.away;
         let Some(from) = self.can_report(id, planned).filter(|_| !busy) else {
             self.tell(observer, Event::DriverDayLost { driver: id });
+            self.keeps_nothing_for(id);
             self.plan_report(id, nth + 1);
             return;
         };
@@ -46,6 +47,7 @@ impl World<'_> {
         }
         if self.luck_of_day(id, nth, lane::NO_SHOW) < self.plan.changes.no_show {
             self.tell(observer, Event::NoShow { driver: id });
+            self.keeps_nothing_for(id);
             self.plan_report(id, nth + 1);
             return;
         }
@@ -153,7 +155,7 @@ impl World<'_> {
         };
     }
 
-    fn day_luck(&self, id: DriverId, lane: usize) -> f64 {
+    pub(super) fn day_luck(&self, id: DriverId, lane: usize) -> f64 {
         self.luck_of_day(id, self.drivers[id.at()].day, lane)
     }
 
@@ -231,6 +233,7 @@ impl World<'_> {
 
     pub(super) fn go_home<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         self.withdraw(truck_id);
+        self.keeps_nothing_for(self.driver_of(truck_id));
         let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
         let here = self.truck_views[truck_id.at()].place;
         if here == home {
@@ -260,8 +263,7 @@ impl World<'_> {
                 .plan
                 .post_trip
                 .at(Volume::ZERO, self.day_luck(id, lane::POST_TRIP));
-        let set = std::mem::take(&mut self.trucks[truck_id.at()].load_set);
-        let took = if set {
+        let took = if self.trucks[truck_id.at()].load_set {
             took + self.plan.company.drum_cleaning
         } else {
             took
@@ -288,6 +290,7 @@ impl World<'_> {
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::Off;
         truck.full = false;
+        truck.load_set = false;
         truck.driver = None;
         if let Some(next) = truck.next_driver.take() {
             self.take_truck(next, truck_id, observer);

@@ -81,6 +81,7 @@ impl World<'_> {
             let truck = &mut self.trucks[truck_id.at()];
             let waited = self.now - truck.since;
             truck.phase = Phase::AtOutlet;
+            truck.begun = self.now;
             truck.load.outlet = outlet as u32;
             let position = plan
                 .position

@@ -44,6 +44,14 @@ impl Roads {
         }
     }
 
+    /// Makes `state` that of a fork at `now` of a replication whose state is `base`: the same in all that has happened, under
+    /// luck of its own after that.
+    pub fn fork(&self, state: &mut RoadState, base: &RoadState, luck: Luck, now: Millis) {
+        if let Self::Network(network) = self {
+            state.fork(network, base, luck, now);
+        }
+    }
+
     /// The roads at a moment; `state` is one that [`refresh`](Self::refresh) has made.
     #[inline]
     pub fn at<'a>(&'a self, state: &'a RoadState, now: Millis) -> RoadsNow<'a> {

@@ -1,0 +1,5 @@
+//! Looks ahead: forks know nothing of the true future, what they foretell comes true as often as they say, and the command
+//! answers as it should.
+
+#[path = "trip/forks.rs"]
+mod forks;
