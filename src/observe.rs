@@ -15,6 +15,7 @@ mod pours;
 mod profile;
 mod queues;
 mod timeline;
+mod trip_watch;
 mod wages;
 
 pub use cause::{Cause, Causes};
@@ -30,3 +31,4 @@ pub use pour_watch::{
 };
 pub use profile::{CostPart, LATE_BIN, LATE_BINS, Profile, Profiler};
 pub use timeline::{Activity, Span, Timeline};
+pub use trip_watch::{TripSeen, TripWatch};

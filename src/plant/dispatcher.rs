@@ -149,6 +149,11 @@ impl World<'_> {
         self.wish(id).is_some()
     }
 
+    /// What an order's next load asks with, and when it is due.
+    pub(super) fn next_wish(&self, id: OrderId) -> Option<(Volume, Millis)> {
+        self.wish(id).map(|wish| (wish.volume, wish.due))
+    }
+
     /// The order's next load asks now, whenever it was to.
     pub(super) fn ask_now<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
         if !self.orders[id.at()].waiting {

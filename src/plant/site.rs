@@ -220,6 +220,7 @@ impl World<'_> {
                 volume: load.volume - load.spare,
                 returned: load.spare,
                 complete,
+                age: self.now - load.batched,
             },
         );
         self.hold_pour(load.order);
