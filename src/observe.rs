@@ -3,6 +3,7 @@
 mod cause;
 mod clock_figures;
 mod columns;
+mod day_watch;
 mod figures;
 mod late_loads;
 mod ledger;
@@ -20,6 +21,7 @@ mod wages;
 
 pub use cause::{Cause, Causes};
 pub use columns::{Better, Column, columns, figure};
+pub use day_watch::{DaySeen, DayWatch};
 pub use figures::Figures;
 pub use late_loads::{LateLoad, LateLoads, Never};
 pub use ledger::Ledger;

@@ -1,5 +1,7 @@
 //! Looks ahead: forks know nothing of the true future, what they foretell comes true as often as they say, and the command
 //! answers as it should.
 
+#[path = "trip/calibration.rs"]
+mod calibration;
 #[path = "trip/forks.rs"]
 mod forks;

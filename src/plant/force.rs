@@ -6,7 +6,7 @@
 use super::command::Command;
 use super::event::Observer;
 use super::state::NOT_OFFERED;
-use super::world::World;
+use super::world::{ORDER, World};
 use crate::dispatch::{Lend, Plants, Policy, Refusal};
 use crate::units::{DriverId, OrderId, PlantId, TruckId};
 
@@ -68,6 +68,26 @@ impl World<'_> {
         if let Some(number) = self.next_load(order) {
             self.forced = Some(Forced::Leave(driver, Which { order, number }));
         }
+    }
+
+    /// The desk takes an order that has not been ordered so far: from now on its loads ask like those of the others.
+    pub fn take_order(&mut self, id: OrderId) {
+        let plan = &self.plan.orders[id.at()];
+        let order = &mut self.orders[id.at()];
+        if !order.closed || plan.day_over <= self.now {
+            return;
+        }
+        (order.closed, order.opens) = (false, plan.opens);
+        let luck = self.luck.block(ORDER, plan.entity, 0, 0);
+        self.draw_opening(id, &luck);
+        self.draw_pace(id, &luck);
+        self.draw_hold(id, &luck);
+        let opens = self.orders[id.at()].opens;
+        if opens > self.now {
+            self.schedule(opens, Command::SiteReady(id));
+        }
+        self.schedule(plan.day_over, Command::DayOver(id));
+        self.plan_ask(id);
     }
 
     fn drives(&self, driver: DriverId, truck: TruckId) -> bool {

@@ -141,6 +141,16 @@ impl Plan {
         &self.orders[order.at()].makers
     }
 
+    /// Whether a plant makes the order's mix and has a way to its site.
+    pub fn can_serve(&self, order: OrderId) -> bool {
+        let spot = self.orders[order.at()].spots.start as usize;
+        let site = self.spots[spot].place;
+        self.makers(order).iter().any(|plant| {
+            let from = self.plants[plant.at()].place;
+            self.free_flow(from, site).is_some()
+        })
+    }
+
     /// From batching to the end of discharge, at most; [`Millis::NEVER`] without a limit of the scenario's own.
     pub fn age_limit(&self) -> Millis {
         self.age_limit

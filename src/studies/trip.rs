@@ -5,11 +5,16 @@
 //! whom a clock bars is refused in every trial, and nothing here suggests passing a limit.
 
 mod base;
+mod calibrate;
 mod fate;
 mod load;
+mod order;
 
+pub use calibrate::{Bin, Calibration, FORETOLD, Reliability, calibrate};
 pub use fate::{Fate, Spanning};
 pub use load::{Candidate, LoadAnswer, LoadVerdict, may_load_go};
+
+pub use order::{FirstLoad, OrderAnswer, OrderQuestion, take_order};
 
 use crate::units::Millis;
 use std::num::NonZeroUsize;

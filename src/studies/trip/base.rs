@@ -8,7 +8,7 @@ use crate::scenario::Scenario;
 use crate::units::{Cents, Millis};
 
 /// The first word of the address of luck in looks ahead of this study.
-const TRIP: u64 = 1;
+pub(super) const TRIP: u64 = 1;
 
 /// Costs are counted up to this hour of the night, when hardly anybody is out.
 const HOUR_OF_ACCOUNT: Millis = Millis(4 * Millis::HOUR.0);
@@ -40,6 +40,15 @@ impl<'p> Base<'p> {
             figures,
             luck,
         }
+    }
+
+    /// As the question says.
+    pub(super) fn start(
+        plan: &'p Plan,
+        scenario: &'p Scenario,
+        question: &TripQuestion,
+    ) -> Result<Self, String> {
+        Ok(Self::simulated(plan, scenario, question))
     }
 
     pub(super) fn at(&self) -> Millis {
