@@ -15,6 +15,7 @@ mod pour_watch;
 mod pours;
 mod profile;
 mod queues;
+mod rescue_watch;
 mod timeline;
 mod trip_watch;
 mod wages;
@@ -32,5 +33,6 @@ pub use pour_watch::{
     HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour,
 };
 pub use profile::{CostPart, LATE_BIN, LATE_BINS, Profile, Profiler};
+pub use rescue_watch::{RescueSeen, RescueWatch};
 pub use timeline::{Activity, Span, Timeline};
 pub use trip_watch::{TripSeen, TripWatch};

@@ -81,7 +81,7 @@ impl World<'_> {
         }
     }
 
-    fn begin_tour<O: Observer>(
+    pub(super) fn begin_tour<O: Observer>(
         &mut self,
         id: DriverId,
         shift_over: Millis,

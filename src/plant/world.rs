@@ -6,6 +6,7 @@ use super::event::{Event, Observer};
 use super::force::Forced;
 use super::leg::Leg;
 use super::plan::Plan;
+use super::rescue::Rescue;
 use super::state::{
     AfterBreak, Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck,
 };
@@ -67,6 +68,8 @@ pub struct World<'p> {
     pub(super) known_until: Millis,
     /// A choice that the desk does not make itself, for a look ahead.
     pub(super) forced: Option<Forced>,
+    /// The same for who fetches a stranded driver, while that is decided.
+    pub(super) rescue: Option<Rescue>,
     pub(super) period_over: bool,
     pub(super) trucks: Vec<Truck>,
     pub(super) truck_views: Vec<TruckView>,
@@ -133,6 +136,7 @@ impl<'p> World<'p> {
             past: luck,
             known_until: BEFORE_ALL,
             forced: None,
+            rescue: None,
             road_state: RoadState::default(),
             period_over: false,
             trucks: vec![fresh_truck(&luck); plan.trucks.len()],

@@ -7,11 +7,13 @@
 mod base;
 mod calibrate;
 mod fate;
+mod fetch;
 mod load;
 mod order;
 
 pub use calibrate::{Bin, Calibration, FORETOLD, Reliability, calibrate};
 pub use fate::{Fate, Spanning};
+pub use fetch::{FetchAnswer, WayHome, who_fetches};
 pub use load::{Candidate, LoadAnswer, LoadVerdict, may_load_go};
 
 pub use order::{FirstLoad, OrderAnswer, OrderQuestion, take_order};

@@ -163,7 +163,7 @@ pub fn may_load_go(
     stop: &AtomicBool,
 ) -> Result<Option<LoadAnswer>, String> {
     let plan = Plan::new(scenario);
-    let base = Base::simulated(&plan, scenario, question);
+    let base = Base::start(&plan, scenario, question)?;
     answer(&base, scenario, question, (driver, order), progress, stop)
 }
 
