@@ -12,6 +12,7 @@ mod drum;
 mod event;
 mod force;
 mod fork;
+mod from_state;
 mod ideal;
 mod journey;
 mod leg;

@@ -7,10 +7,10 @@ use super::{FINE, INTERRUPTED, NOT_MET};
 use crate::montecarlo::Progress;
 use crate::report::trip::{Asked, TripAnswer};
 use crate::report::{files, trip as report};
-use crate::scenario::Scenario;
 use crate::scenario::edit::new_order::NewOrder;
+use crate::scenario::{Scenario, day_state};
 use crate::studies::trip::{
-    OrderQuestion, TripQuestion, calibrate, may_load_go, take_order, who_fetches,
+    OrderQuestion, TripQuestion, calibrate, may_load_go, state_of, take_order, who_fetches,
 };
 use crate::units::{DriverId, Millis, OrderId, PlaceId, Volume, Weekday};
 use std::path::PathBuf;
@@ -22,12 +22,12 @@ use std::path::PathBuf;
 plantday trip scenarios/estuary_week.ron --at \"Wed 10:00\" --new-order \"site=Clinic,volume=60,mix=standard,first=14:00,spacing=15\"\n\n\
 Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."
 )]
-#[command(group(clap::ArgGroup::new("question").required(true).args(["driver", "new_order", "retrieve", "calibrate"])))]
+#[command(group(clap::ArgGroup::new("question").required(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state"])))]
 pub(super) struct Trip {
     /// Scenario file; left out: the built-in week
     file: Option<PathBuf>,
     /// The moment, like 15:40, "Wed 15:40" or "day 3 15:40"
-    #[arg(long, value_name = "TIME", required_unless_present = "calibrate")]
+    #[arg(long, value_name = "TIME", required_unless_present_any = ["calibrate", "state"])]
     at: Option<String>,
     /// May the next load of --order go with this driver?
     #[arg(long, value_name = "DRIVER", requires = "order")]
@@ -47,6 +47,12 @@ pub(super) struct Trip {
     /// Does what is foretold come true? So many moments of as many simulated periods
     #[arg(long, value_name = "MOMENTS", value_parser = clap::value_parser!(u64).range(10..=1_000_000))]
     calibrate: Option<u64>,
+    /// How things stand, from a small file, in place of a simulated day
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["at", "calibrate", "write_state", "replication"])]
+    state: Option<PathBuf>,
+    /// Write how things stand in the simulated day to this file, as an example to edit
+    #[arg(long, value_name = "FILE")]
+    write_state: Option<PathBuf>,
     /// The chance that is enough
     #[arg(long, value_name = "SHARE", default_value = "0.9", value_parser = confidence)]
     probability: f64,
@@ -73,6 +79,12 @@ impl Trip {
     pub(super) fn run(&self) -> Result<u8, Error> {
         let scenario = scenario(self.file.as_deref())?;
         let question = self.question(&scenario)?;
+        if let Some(path) = &self.write_state {
+            let state = state_of(&scenario, &question);
+            files::write(path, state.to_text(&scenario).as_bytes())?;
+            anstream::eprintln!("How things stand is in {}", path.display());
+            return Ok(FINE);
+        }
         files::check_writable(&self.out)?;
         let bar = Bar::new("trials");
         let answer = self.answer(&scenario, &question, &|progress| bar.show(progress));
@@ -145,9 +157,18 @@ impl Trip {
             None => scenario.todays_rule(),
         };
         let at = self.at.as_ref().map(|text| moment(scenario, "--at", text));
+        let state = match &self.state {
+            Some(path) => Some(day_state::read(path, scenario)?),
+            None => None,
+        };
+        let at = match &state {
+            Some(state) => state.at,
+            None => at.transpose()?.unwrap_or(Millis::ZERO),
+        };
         Ok(TripQuestion {
             rule,
-            at: at.transpose()?.unwrap_or(Millis::ZERO),
+            at,
+            state,
             replication: self.replication,
             trials: self.trials,
             probability: self.probability,
@@ -165,6 +186,7 @@ impl Trip {
             "trip",
             &[
                 ("at", self.at.clone()),
+                ("state", self.state.as_ref().map(|_| "STATE".to_owned())),
                 ("driver", self.driver.clone()),
                 ("order", self.order.clone()),
                 ("new-order", self.new_order.clone()),

@@ -155,6 +155,11 @@ impl World<'_> {
     }
 
     pub(super) fn rains(&self, day: i64) -> bool {
+        if let Some(rain) = self.told_rain
+            && day == self.known_until.max(Millis::ZERO).day()
+        {
+            return rain;
+        }
         let luck = self.luck_told_at(Millis::midnight(day));
         let weather = luck.block(DAY, Entity(0), day as u32, 0);
         weather.uniform(0) < self.plan.changes.rain

@@ -66,7 +66,10 @@ impl<'p> World<'p> {
         self.known_until = self.now;
         self.luck = luck;
         let (state, now) = (&mut self.road_state, self.now);
-        self.plan.roads.fork(state, &base.road_state, luck, now);
+        let known = self.told_rain.is_none();
+        self.plan
+            .roads
+            .fork(state, &base.road_state, luck, (now, known));
         self.calendar.clear();
         let renewed: Vec<Renewed> = (0..self.orders.len())
             .map(|id| self.renew_order(OrderId::new(id)))
@@ -109,6 +112,7 @@ impl<'p> World<'p> {
         self.past = base.past;
         self.known_until = base.known_until;
         self.forced = base.forced;
+        self.told_rain = base.told_rain;
         self.period_over = base.period_over;
         self.less_work = base.less_work;
         self.trucks.clone_from(&base.trucks);

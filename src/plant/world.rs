@@ -68,6 +68,8 @@ pub struct World<'p> {
     pub(super) known_until: Millis,
     /// A choice that the desk does not make itself, for a look ahead.
     pub(super) forced: Option<Forced>,
+    /// In a world made from a file: whether it rains today. Today's roads are not known there.
+    pub(super) told_rain: Option<bool>,
     /// The same for who fetches a stranded driver, while that is decided.
     pub(super) rescue: Option<Rescue>,
     pub(super) period_over: bool,
@@ -136,6 +138,7 @@ impl<'p> World<'p> {
             past: luck,
             known_until: BEFORE_ALL,
             forced: None,
+            told_rain: None,
             rescue: None,
             road_state: RoadState::default(),
             period_over: false,
@@ -207,7 +210,7 @@ impl<'p> World<'p> {
     }
 
     /// Everything back to midnight before the first day.
-    fn begin<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) {
+    pub(super) fn begin<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) {
         self.policy = &self.plan.policies[rule];
         self.calendar.clear();
         self.now = Millis::ZERO;
@@ -215,6 +218,7 @@ impl<'p> World<'p> {
         self.past = luck;
         self.known_until = BEFORE_ALL;
         self.forced = None;
+        self.told_rain = None;
         self.plan
             .roads
             .refresh(&mut self.road_state, luck, self.plan.days as usize + 2);

@@ -55,13 +55,19 @@ impl RoadState {
     /// Makes it a state that agrees with `base` in all that has happened by `now`, under luck of its own after that. How bad
     /// today is in each area counts as known from midnight on; an incident under way has lasted so long, and not longer is
     /// known of it.
-    pub(super) fn fork(&mut self, network: &Network, base: &Self, luck: Luck, now: Millis) {
+    pub(super) fn fork(
+        &mut self,
+        network: &Network,
+        base: &Self,
+        luck: Luck,
+        (now, known): (Millis, bool),
+    ) {
         self.luck = None; // of no replication
         self.days = base.days;
         self.factors.clear();
         for (area, entity) in network.areas.iter().enumerate() {
             for day in 0..self.days {
-                self.factors.push(if day as i64 <= now.day() {
+                self.factors.push(if known && day as i64 <= now.day() {
                     base.factors[area * self.days + day]
                 } else {
                     let u = luck.block(DAY_FACTOR, *entity, day as u32, 0).uniform(0);
@@ -77,7 +83,8 @@ impl RoadState {
             let Some(kind) = &link.incidents else {
                 continue;
             };
-            for (start, end) in base.incidents(position) {
+            let so_far = if known { base.incidents(position) } else { &[] };
+            for (start, end) in so_far {
                 if *end > now && *start <= now {
                     let u = luck
                         .block(INCIDENTS, kind.entity, now.day() as u32, u32::MAX)

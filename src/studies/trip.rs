@@ -11,6 +11,7 @@ mod fetch;
 mod load;
 mod order;
 
+pub use base::state_of;
 pub use calibrate::{Bin, Calibration, FORETOLD, Reliability, calibrate};
 pub use fate::{Fate, Spanning};
 pub use fetch::{FetchAnswer, WayHome, who_fetches};
@@ -18,6 +19,7 @@ pub use load::{Candidate, LoadAnswer, LoadVerdict, may_load_go};
 
 pub use order::{FirstLoad, OrderAnswer, OrderQuestion, take_order};
 
+use crate::scenario::day_state::DayState;
 use crate::units::Millis;
 use std::num::NonZeroUsize;
 
@@ -28,6 +30,8 @@ pub struct TripQuestion {
     pub rule: usize,
     /// The moment, since midnight before the first day.
     pub at: Millis,
+    /// How things stand then; none: as in a simulated day.
+    pub state: Option<DayState>,
     /// The simulated day that has led to it.
     pub replication: u64,
     /// Trials of the final answer, at least 1; the search takes fewer.

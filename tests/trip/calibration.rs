@@ -20,6 +20,7 @@ fn what_is_foretold_comes_true_as_often() {
         rule: scenario.todays_rule(),
         at: Millis::ZERO,
         replication: 0,
+        state: None,
         trials: 60,
         probability: 0.9,
         seed: 5,

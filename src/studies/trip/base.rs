@@ -5,6 +5,7 @@ use crate::engine::Luck;
 use crate::observe::Figures;
 use crate::plant::{Moment, Plan, World};
 use crate::scenario::Scenario;
+use crate::scenario::day_state::DayState;
 use crate::units::{Cents, Millis};
 
 /// The first word of the address of luck in looks ahead of this study.
@@ -48,7 +49,19 @@ impl<'p> Base<'p> {
         scenario: &'p Scenario,
         question: &TripQuestion,
     ) -> Result<Self, String> {
-        Ok(Self::simulated(plan, scenario, question))
+        let Some(state) = &question.state else {
+            return Ok(Self::simulated(plan, scenario, question));
+        };
+        let luck = Luck::new(question.seed, question.replication);
+        let mut figures = Figures::new(plan, &scenario.money);
+        figures.begin();
+        let world = World::from_state(plan, question.rule, luck, state, &mut figures);
+        Ok(Self {
+            plan,
+            moment: Moment::new(world),
+            figures,
+            luck,
+        })
     }
 
     pub(super) fn at(&self) -> Millis {
@@ -69,6 +82,12 @@ impl<'p> Base<'p> {
     pub(super) fn paid(&self) -> Cents {
         cost(&self.figures)
     }
+}
+
+/// How things stand at the moment of a simulated day, to be written to a file.
+pub fn state_of(scenario: &Scenario, question: &TripQuestion) -> DayState {
+    let plan = Plan::new(scenario);
+    Base::simulated(&plan, scenario, question).moment.state()
 }
 
 /// All costs so far.
