@@ -220,6 +220,7 @@ impl<'p> World<'p> {
         self.tell(observer, Event::Reported { driver: id, truck });
         self.trucks[truck.at()].since = state.since;
         self.stand_truck(state, observer);
+        self.tell_gone_through(truck, &state.doing, observer);
     }
 
     fn stand_truck<O: Observer>(&mut self, state: &DriverState, observer: &mut O) {
@@ -368,6 +369,70 @@ impl<'p> World<'p> {
             plan: super::LoadPlan::default(),
         };
         self.tell(observer, promised);
+        self.tell(
+            observer,
+            Event::BayJoined {
+                truck: truck_id,
+                plant: load.plant,
+            },
+        );
+        self.tell(
+            observer,
+            Event::BayEntered {
+                truck: truck_id,
+                plant: load.plant,
+                waited: Millis::ZERO,
+            },
+        );
+    }
+
+    /// Tells what has been gone through after loading, up to the stage that a truck is in.
+    fn tell_gone_through<O: Observer>(&self, truck: TruckId, doing: &Doing, observer: &mut O) {
+        let load = self.trucks[truck.at()].load;
+        let (plant, spot, order) = (load.plant, load.spot, load.order);
+        let (took, waited) = (Millis::ZERO, Millis::ZERO);
+        let left_bay = Event::BayLeft {
+            truck,
+            plant,
+            took,
+            volume: load.volume,
+        };
+        let on_site = Event::SiteReached {
+            order,
+            spot,
+            number: load.number,
+            truck,
+            due: load.due,
+            ready: load.ready,
+            judged: false,
+            outside: false,
+        };
+        let stages = [
+            left_bay,
+            Event::RackEntered {
+                truck,
+                plant,
+                waited,
+            },
+            Event::RackLeft { truck, plant, took },
+            on_site,
+            Event::PlaceTaken {
+                spot,
+                truck,
+                waited,
+            },
+            Event::DischargeBegun { order, spot, truck },
+        ];
+        let gone_through = match doing {
+            Doing::AtRack(_) => 2,
+            Doing::Out(_) => 3,
+            Doing::OnSite(_) => 4,
+            Doing::Discharging(_) => 6,
+            _ => 0,
+        };
+        for event in &stages[..gone_through] {
+            self.tell(observer, *event);
+        }
     }
 }
 
