@@ -23,8 +23,10 @@ pub struct TripSeen {
     pub age: Option<Millis>,
     /// When the driver was back at a plant after it.
     pub back: Option<Millis>,
-    /// What was left then of the clock that binds, and which that is; below zero after a violation. None: no clock.
-    pub margin: Option<(Millis, Option<Rule>)>,
+    /// What was left then of the clock that binds; below zero after a violation. None: no clock.
+    pub margin: Option<Millis>,
+    /// The clock that binds then, or that has bound the last drive of a driver who is stranded.
+    pub binds: Option<Rule>,
     /// Whether the driver has driven beyond a limit.
     pub overrun: bool,
     /// Whether the driver was stranded.
@@ -110,12 +112,14 @@ impl TripWatch {
             return;
         }
         let limited = barred_from < Millis::NEVER;
-        if self.seen.back.is_none() {
+        // A stranded driver's truck is driven home by somebody else, or after a rest.
+        if self.seen.back.is_none() && !self.seen.stranded {
             self.seen.overrun |= limited && at > barred_from;
+            self.seen.binds = by;
         }
         if self.done && for_load && self.seen.back.is_none() && !self.seen.stranded {
             self.seen.back = Some(at);
-            self.seen.margin = limited.then_some((barred_from - at, by));
+            self.seen.margin = limited.then_some(barred_from - at);
         }
     }
 }

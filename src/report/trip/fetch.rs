@@ -18,13 +18,13 @@ pub(super) fn shown(answer: &FetchAnswer, asked: &Asked<'_>) -> Shown {
             "way home",
             "driver home",
             "helper back",
-            "driver cannot work next",
-            "helper cannot",
+            "driver's day lost",
+            "helper's",
             "cost more",
         ],
         rows: answer.ways.iter().map(|way| row(way, asked)).collect(),
         notes: vec![
-            "Driver home: released at the home plant. Cannot work next: rest or weekly hours end too late for the next planned report."
+            "Driver home: released at the home plant. Day lost: rest or weekly hours end too late for the next planned report."
                 .into(),
             "Cost more: all plants, against the same trial in which the driver rests out beside the truck.".into(),
         ],
@@ -47,8 +47,12 @@ fn decision(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
     let who = words::driver(asked, answer.driver);
     let best = &answer.ways[0];
     let tomorrow = match answer.next_report {
+        Some(report) if best.driver_day_lost.share() < 0.005 => format!(
+            "; {who} can work from {} on",
+            words::short(asked, report.minutes())
+        ),
         Some(report) => format!(
-            "; {who} cannot report at {} in {} of trials",
+            "; {who} cannot work at {} in {} of trials",
             words::short(asked, report.minutes()),
             words::percent(&best.driver_day_lost)
         ),
@@ -90,7 +94,7 @@ fn sentences(answer: &FetchAnswer, asked: &Asked<'_>) -> Vec<String> {
 fn row(way: &WayHome, asked: &Asked<'_>) -> Vec<String> {
     vec![
         name(way.rescue, asked),
-        words::span_of_time(asked, way.home),
+        words::narrow_times(asked, way.home),
         way.helper_back
             .map_or("–".into(), |span| words::short(asked, span.middle)),
         words::percent(&way.driver_day_lost),

@@ -20,9 +20,7 @@ pub(super) fn shown(answer: &LoadAnswer, asked: &Asked<'_>) -> Shown {
         headings: vec![
             "driver, plant",
             "all three",
-            "in time",
-            "age",
-            "clocks",
+            "in time/age/clocks",
             "on site",
             "clock left",
             "cost more",
@@ -32,7 +30,7 @@ pub(super) fn shown(answer: &LoadAnswer, asked: &Asked<'_>) -> Shown {
             "In time: on site no later than the order tolerates after it could be taken. Age: discharged within the scenario's age \
              limit. Clocks: back at a plant after this load within every clock, not stranded."
                 .into(),
-            "Clock left: of the clock that binds, when the driver is back; the median, and what 1 trial in 20 falls below.".into(),
+            "Clock left: hours and minutes of the clock that binds, when the driver is back; the median, and what 1 trial in 20 falls below.".into(),
             "Cost more: all plants, from the moment to four in the night, against the same trial in which the asked driver does not \
              take the load and the desk goes on as usual."
                 .into(),
@@ -86,19 +84,19 @@ fn decision(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
         LoadVerdict::No => format!(
             "No: {who} would bring {what} from {from} in time, within its age and clocks in only {all} of trials, {wanted} are asked \
              for; {}.{}",
-            weakest(fate),
+            weakest(fate, law(answer, asked)),
             instead(answer, asked)
         ),
         LoadVerdict::NotTold => format!(
             "Not sure: {who} would bring {what} from {from} in time, within its age and clocks in {all} of trials, which is not told \
              apart from the {wanted} asked for; {}.{}",
-            weakest(fate),
+            weakest(fate, law(answer, asked)),
             instead(answer, asked)
         ),
     }
 }
 
-fn weakest(fate: &Fate) -> String {
+fn weakest(fate: &Fate, law: Option<String>) -> String {
     let parts = [
         ("on site in time", &fate.in_time),
         ("discharged within its age", &fate.within_age),
@@ -108,7 +106,12 @@ fn weakest(fate: &Fate) -> String {
         .iter()
         .min_by(|a, b| a.1.share().total_cmp(&b.1.share()));
     least.map_or(String::new(), |(name, chance)| {
-        format!("least likely is {name}, {}", words::percent(chance))
+        let law = if std::ptr::eq(*chance, &fate.back) {
+            law.map_or(String::new(), |law| format!(", by the {law}"))
+        } else {
+            String::new()
+        };
+        format!("least likely is {name}, {}{law}", words::percent(chance))
     })
 }
 
@@ -232,22 +235,22 @@ fn row(candidate: &Candidate, asked: &Asked<'_>, mark: &str) -> Vec<String> {
         .filter(|(_, times)| 2 * times > fate.trials);
     let all = match refused {
         Some((why, _)) => format!("refused: {}", why.words()),
-        None => words::chance(&fate.all),
+        None => words::narrow(&fate.all),
     };
+    let whole = |chance: &crate::studies::Chance| (100.0 * chance.share()).round();
     let late_of = |span: Spanning| words::short(asked, span.middle);
     vec![
         name.trim_end().to_owned(),
         all,
-        words::percent(&fate.in_time),
-        words::percent(&fate.within_age),
-        words::percent(&fate.back),
+        format!(
+            "{}/{}/{} %",
+            whole(&fate.in_time),
+            whole(&fate.within_age),
+            whole(&fate.back)
+        ),
         fate.on_site.map_or("–".into(), late_of),
         fate.margin.map_or("–".into(), |span| {
-            format!(
-                "{} ({})",
-                words::length(span.middle),
-                words::length(span.low)
-            )
+            format!("{} ({})", words::h_min(span.middle), words::h_min(span.low))
         }),
         words::money(&candidate.cost_more),
     ]

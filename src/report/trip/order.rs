@@ -122,7 +122,7 @@ fn row(at: usize, time: &FirstLoad, answer: &OrderAnswer, asked: &Asked<'_>) -> 
     };
     vec![
         format!("{}{mark}", words::short(asked, time.first.minutes())),
-        words::chance(&time.both),
+        words::narrow(&time.both),
         words::percent(&time.holds),
         words::percent(&time.rest_holds),
         words::estimate(&time.more_late, 1),

@@ -75,6 +75,45 @@ pub(super) fn chance(chance: &Chance) -> String {
     )
 }
 
+/// `96 % (93–98)`, for tables.
+pub(super) fn narrow(chance: &Chance) -> String {
+    format!(
+        "{} ({}–{})",
+        Unit::Share.show(chance.share(), 0),
+        number(100.0 * chance.interval.low, 0),
+        number(100.0 * chance.interval.high, 0)
+    )
+}
+
+/// `2:10`, hours and minutes, for tables.
+pub(super) fn h_min(minutes: f64) -> String {
+    let whole = minutes.round();
+    let sign = if whole < 0.0 { "−" } else { "" };
+    format!(
+        "{sign}{:.0}:{:02.0}",
+        (whole.abs() / 60.0).floor(),
+        whole.abs() % 60.0
+    )
+}
+
+/// `15:40 (15:31–15:58)`, for tables.
+pub(super) fn narrow_times(asked: &Asked<'_>, span: Option<Spanning>) -> String {
+    span.map_or("–".into(), |span| {
+        format!(
+            "{} ({}–{})",
+            short(asked, span.middle),
+            short(asked, span.low)
+                .rsplit(' ')
+                .next()
+                .unwrap_or_default(),
+            short(asked, span.high)
+                .rsplit(' ')
+                .next()
+                .unwrap_or_default()
+        )
+    })
+}
+
 pub(super) fn percent(chance: &Chance) -> String {
     Unit::Share.show(chance.share(), 0)
 }

@@ -48,11 +48,8 @@ pub(super) fn write(seen: &TripSeen, tolerance: Millis, age_limit: Millis, row: 
     row[column::WITHIN_AGE] = yes(within_age);
     row[column::BACK] = minutes(seen.back);
     row[column::BACK_LEGAL] = yes(back);
-    row[column::MARGIN] = minutes(seen.margin.map(|(margin, _)| margin));
-    row[column::BINDS] = seen
-        .margin
-        .and_then(|(_, rule)| rule)
-        .map_or(0.0, |rule| 1.0 + rule as u8 as f32);
+    row[column::MARGIN] = minutes(seen.margin);
+    row[column::BINDS] = seen.binds.map_or(0.0, |rule| 1.0 + rule as u8 as f32);
     row[column::STRANDED] = yes(seen.stranded);
     row[column::HOME] = minutes(seen.home);
     row[column::ALL] = yes(in_time(seen.late) && within_age && back);
