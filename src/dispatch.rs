@@ -1,29 +1,41 @@
 //! Dispatch rules: compositions of small decisions, one file per decision. This room knows no world: it sees a view of
 //! slices that `plant` keeps current, and answers with a choice or a refusal.
 
+mod additions;
+mod after_discharge;
 mod choose;
 mod clock_gates;
+mod cost;
 mod gates;
 mod parameter;
+mod plant_hours;
 mod plants;
 mod policy;
 mod refusal;
 mod rule;
 mod send;
 mod sequence;
+mod shift;
 mod size;
 mod view;
 mod yard_practice;
 
+pub use after_discharge::head_for;
 pub use choose::{Candidate, choose};
 pub use clock_gates::fits as fits_clocks;
+pub use cost::Prices;
 pub use gates::fits;
 pub use parameter::Parameter;
+pub use plant_hours::RefusedLoad;
 pub use policy::{Policy, PolicyData};
 pub use refusal::Refusal;
-pub use rule::{Choose, Fetch, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence};
+pub use rule::{
+    Additions, AfterDischarge, Choose, DriversWord, Fetch, Gate, Lend, LoadSize, Override,
+    PlantHours, Plants, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+};
 pub use send::{Pace, lead, target};
 pub use sequence::{Rank, rank};
+pub use shift::{HALF_HOUR, Needs, goes_home, matched, staggered};
 pub use size::load_size;
 pub use view::{Ask, PlantView, StageBelief, TruckView, View};
 pub use yard_practice::{HrwrAt, ReadAfter, Warning, WaterBy, YardPractice};

@@ -4,6 +4,9 @@
 //! [`World::run`] plays one replication under one rule and tells an [`Observer`] what happens. The world keeps no
 //! statistics and reads nothing back from the observer.
 
+mod additions;
+mod away;
+mod call_in;
 mod changes;
 mod clocks;
 mod command;
@@ -18,15 +21,20 @@ mod journey;
 mod leg;
 mod material;
 mod plan;
+mod plant_hours;
+mod redirect;
 mod rescue;
 mod retrieval;
 mod road_plan;
+mod roster;
+mod send_home;
 mod shift;
 mod site;
 mod standing;
 mod state;
 mod stranding;
 mod stream;
+mod work_ahead;
 mod world;
 mod yard;
 

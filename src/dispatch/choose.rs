@@ -1,9 +1,12 @@
 //! Which plant and truck take a load: every plant that makes the mix with every truck that can be promised; gates first,
 //! each refusal with its reason; then the ranking.
 
+use super::cost::cost;
 use super::plants::nearest_first;
 use super::send::at_plant;
-use super::{Ask, Choose, Lend, Policy, Refusal, TruckView, View, gates, lead, load_size};
+use super::{
+    Ask, Choose, Lend, Override, Policy, Refusal, TruckView, View, gates, lead, load_size,
+};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
 
@@ -30,6 +33,8 @@ pub struct Candidate {
     pub leaving: Millis,
     /// When it would be on site.
     pub arrival: Millis,
+    /// Whether a gate of the rule was overridden for it, or its driver overruled.
+    pub overridden: bool,
 }
 
 /// Chooses for a load. `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
@@ -73,7 +78,31 @@ pub fn choose(
             });
         }
     }
-    best(policy.choose, view, ask, scratch)
+    if let Override::IfLate { minutes } = policy.override_gates {
+        // Whoever passes the gates and is not that late goes first.
+        let late = ask.target + Millis::from_minutes(minutes);
+        if scratch.iter().any(|c| !c.overridden && c.arrival < late) {
+            scratch.retain(|c| !c.overridden);
+        } else if scratch.is_empty() {
+            let then = late_enough(policy, view, ask, minutes);
+            if view.now < then {
+                *look_again = (*look_again).min(then);
+            }
+        }
+    }
+    best(policy, view, ask, scratch)
+}
+
+/// When a truck that stands at the plant nearest in time would be late enough for the gates to be overridden.
+fn late_enough(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, minutes: f64) -> Millis {
+    let leads = ask
+        .makers
+        .iter()
+        .map(|plant| lead(policy, &view.roads, &view.plants[plant.at()], ask))
+        .filter(|lead| *lead < Millis::NEVER);
+    leads.min().map_or(Millis::NEVER, |lead| {
+        ask.target - lead + policy.margin + Millis::from_minutes(minutes)
+    })
 }
 
 fn candidate(
@@ -109,7 +138,7 @@ fn candidate(
         + view
             .roads
             .believed(policy.belief, plant.place, ask.site, Haul::Loaded, leaving);
-    let candidate = Candidate {
+    let mut candidate = Candidate {
         truck: truck_id,
         plant: plant_id,
         place: plant.place,
@@ -120,8 +149,10 @@ fn candidate(
         loading,
         leaving,
         arrival,
+        overridden: false,
     };
-    gates::refuses(policy, view, &sized, truck, &candidate).map_or(Ok(candidate), Err)
+    candidate.overridden = gates::judge(policy, view, &sized, truck, &candidate)?;
+    Ok(candidate)
 }
 
 /// When the truck is believed at a bay of a plant; None without a way.
@@ -138,16 +169,23 @@ fn bay_time(policy: &Policy, view: &View<'_>, truck: &TruckView, plant: PlaceId)
 }
 
 /// The best by the rule's ranking; ties go to the earlier at the bay, then to the listed order of trucks.
-fn best(by: Choose, view: &View<'_>, ask: &Ask<'_>, candidates: &[Candidate]) -> Option<Candidate> {
+fn best(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    candidates: &[Candidate],
+) -> Option<Candidate> {
     let key = |c: &Candidate| {
         let truck = &view.trucks[c.truck.at()];
-        let first = match by {
-            Choose::Nearest => c.arrival - c.leaving,
-            Choose::LongestIdle => truck.idle_since,
-            Choose::SoonestOnSite => c.arrival.max(ask.target),
-            Choose::FewestHours => -truck.report,
+        let first = match policy.choose {
+            Choose::Nearest => (c.arrival - c.leaving).0,
+            Choose::LongestIdle => truck.idle_since.0,
+            Choose::SoonestOnSite => c.arrival.max(ask.target).0,
+            Choose::FewestHours => -truck.report.0,
+            Choose::Seniority => i64::from(truck.seniority),
+            Choose::Cheapest => cost(policy, view, ask, c),
         };
-        let second = match by {
+        let second = match policy.choose {
             Choose::SoonestOnSite => c.arrival - c.leaving,
             _ => Millis::ZERO,
         };

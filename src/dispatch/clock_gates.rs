@@ -1,8 +1,8 @@
 //! Gates of drivers whose clocks are carried along: a load as a plan of statuses against every clock.
 
 use super::choose::Candidate;
-use super::gates::home_sd;
-use super::{Ask, Policy, Refusal, TruckView, View};
+use super::gates::{home_sd, overruled, own_gate};
+use super::{Ask, DriversWord, Policy, Refusal, TruckView, View};
 use crate::hours::{Clocks, DutyStatus, Fit, RuleSet};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
@@ -10,14 +10,15 @@ use crate::units::{Millis, PlaceId};
 /// Statuses and their lengths, one after the other. Of fixed size; the last is the drive to where the truck may stand.
 type Steps = [(DutyStatus, Millis); 7];
 
-/// The first clock or gate that refuses the candidate, if any.
-pub(super) fn refuses(
+/// The first clock or gate that refuses the candidate, if any; else whether the driver was overruled, or a gate of the rule
+/// overridden. The law is never overridden.
+pub(super) fn judge(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
     truck: &TruckView,
     (book, candidate): (u16, &Candidate),
-) -> Option<Refusal> {
+) -> Result<bool, Refusal> {
     let rules = &view.rule_sets[book as usize];
     let clocks = &view.clocks[truck.driver.at()];
     // The driver knows the way to the plant better than the desk does.
@@ -53,22 +54,28 @@ pub(super) fn refuses(
         &plan(policy.driver_belief, ask.parking),
     );
     if let Some(rule) = legal.binds.filter(|_| !legal.fits()) {
-        return Some(Refusal::of_clock(rule));
+        return Err(Refusal::of_clock(rule));
     }
-    if policy.home_z.is_none() && policy.keep.is_none() {
-        return None;
+    let asked = policy.drivers_word != DriversWord::NotAsked;
+    if policy.home_z.is_none() && policy.keep.is_none() && !asked {
+        return Ok(false);
     }
     let home = view.plants[truck.home.at()].place;
     let steps = plan(policy.belief, home);
     let at_home = fit(rules, clocks, view.now, &steps);
     let sd = || home_sd(policy, view, ask, candidate, steps[6].1);
+    let mut overridden = false;
     if policy
         .home_z
         .is_some_and(|z| at_home.slack < Millis::from_minutes(z * sd()))
     {
-        return Some(Refusal::HomeGate);
+        overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate)?;
     }
-    (policy.keep.is_some_and(|keep| at_home.slack < keep)).then_some(Refusal::KeepGate)
+    if policy.keep.is_some_and(|keep| at_home.slack < keep) {
+        overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate)?;
+    }
+    let word = || fit(rules, clocks, view.now, &plan(policy.driver_belief, home)).fits();
+    Ok(overridden | overruled(policy, word)?)
 }
 
 fn fit(rules: &RuleSet, clocks: &Clocks, now: Millis, steps: &Steps) -> Fit {

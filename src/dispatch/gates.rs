@@ -2,19 +2,19 @@
 
 use super::choose::Candidate;
 use super::clock_gates;
-use super::{Ask, Policy, Refusal, TruckView, View};
+use super::{Ask, DriversWord, Override, Policy, Refusal, TruckView, View};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
 
-/// The first gate that refuses the candidate, if any.
+/// The first gate that refuses the candidate, if any; else whether the driver was overruled, or a gate of the rule overridden.
 #[inline]
-pub(super) fn refuses(
+pub(super) fn judge(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
     truck: &TruckView,
     candidate: &Candidate,
-) -> Option<Refusal> {
+) -> Result<bool, Refusal> {
     if too_old(
         policy,
         view,
@@ -23,33 +23,35 @@ pub(super) fn refuses(
         candidate.loading,
         candidate.leaving,
     ) {
-        return Some(Refusal::Age);
+        return Err(Refusal::Age);
     }
     if candidate.loading > truck.no_load_from {
-        return Some(Refusal::CompanyLimit);
+        return Err(Refusal::CompanyLimit);
     }
+    let mut overridden = false;
     if policy
         .last_load
         .is_some_and(|limit| candidate.loading > truck.report + limit)
     {
-        return Some(Refusal::LastLoadGate);
+        overridden |= own_gate(policy, ask, candidate, Refusal::LastLoadGate)?;
     }
     let home = view.plants[truck.home.at()].place;
     if truck.finish_by < Millis::NEVER
         && home_by(policy, view, ask, candidate, home, 0.0) > truck.finish_by
     {
-        return Some(Refusal::CompanyFinish);
+        return Err(Refusal::CompanyFinish);
     }
     if let Some(reserve) = policy.reserve
         && clock_gates::keeps_last(view, truck, candidate, reserve)
     {
-        return Some(Refusal::ReserveGate);
+        overridden |= own_gate(policy, ask, candidate, Refusal::ReserveGate)?;
     }
     if let Some(book) = truck.book {
-        return clock_gates::refuses(policy, view, ask, truck, (book, candidate));
+        return clock_gates::judge(policy, view, ask, truck, (book, candidate))
+            .map(|also| overridden || also);
     }
     if truck.barred_from == Millis::NEVER {
-        return None;
+        return Ok(overridden);
     }
     // The driver knows the way to the plant better than the desk does.
     let free = view.now.max(truck.free_at);
@@ -72,20 +74,70 @@ pub(super) fn refuses(
         candidate.place,
         truck.barred_from,
     ) {
-        return Some(Refusal::DutyWindow);
+        return Err(Refusal::DutyWindow);
     }
     if policy
         .home_z
         .is_some_and(|z| home_by(policy, view, ask, candidate, home, z) > truck.barred_from)
     {
-        return Some(Refusal::HomeGate);
+        overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate)?;
     }
     if policy.keep.is_some_and(|keep| {
         home_by(policy, view, ask, candidate, home, 0.0) + keep > truck.barred_from
     }) {
-        return Some(Refusal::KeepGate);
+        overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate)?;
     }
-    None
+    let word = || home_fits(policy, view, ask, leaving, candidate.place, home, truck);
+    Ok(overridden | overruled(policy, word)?)
+}
+
+/// A gate of the rule's own that refuses: it stands, or is overridden, which is `Ok(true)`.
+pub(super) fn own_gate(
+    policy: &Policy,
+    ask: &Ask<'_>,
+    candidate: &Candidate,
+    refusal: Refusal,
+) -> Result<bool, Refusal> {
+    let overrides = match policy.override_gates {
+        Override::Never => false,
+        Override::IfLate { minutes } => {
+            candidate.arrival - ask.target >= Millis::from_minutes(minutes)
+        }
+        Override::Share { .. } => ask.overrides,
+    };
+    if overrides { Ok(true) } else { Err(refusal) }
+}
+
+/// Whether the driver is overruled who says that the way home will not fit; refused where the driver is heard.
+pub(super) fn overruled(
+    policy: &Policy,
+    home_fits: impl FnOnce() -> bool,
+) -> Result<bool, Refusal> {
+    match policy.drivers_word {
+        DriversWord::NotAsked => Ok(false),
+        _ if home_fits() => Ok(false),
+        DriversWord::Heard => Err(Refusal::DriversWord),
+        DriversWord::Overruled => Ok(true),
+    }
+}
+
+/// Whether the driver, by own judgement, would be home within the window.
+fn home_fits(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    leaving: Millis,
+    from: PlaceId,
+    home: PlaceId,
+    truck: &TruckView,
+) -> bool {
+    let leg = |from, to, haul, depart| {
+        view.roads
+            .believed(policy.driver_belief, from, to, haul, depart)
+    };
+    let arrival = leaving + leg(from, ask.site, Haul::Loaded, leaving);
+    let done = arrival + ask.stay.mean(ask.volume);
+    done + leg(ask.site, home, Haul::Empty, done) <= truck.barred_from
 }
 
 /// Whether the load would pass its age limit before the truck leaves the site. Drivers and batchers know which sites lie too far

@@ -1,7 +1,9 @@
 //! A rule made ready for use: beliefs bound to the roads, hours turned into milliseconds.
 
 use super::{
-    Choose, Gate, Lend, LoadSize, Plants, Retrieval, Rule, Send, Sequence, Warning, YardPractice,
+    Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours,
+    Plants, Prices, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift, Warning,
+    YardPractice,
 };
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
@@ -14,6 +16,8 @@ pub struct PolicyData<'a> {
     pub roads: &'a Roads,
     /// From batching to the end of discharge, at most. None: no limit.
     pub age_limit: Option<Millis>,
+    /// The scenario's prices.
+    pub prices: Prices,
     /// The share of trips that a driver's own judgement covers.
     pub driver_caution: f64,
 }
@@ -67,6 +71,24 @@ pub struct Policy {
     pub retrieval: Retrieval,
     /// What is done in the yard.
     pub yard: YardPractice,
+    /// When drivers report.
+    pub shift: Shift,
+    /// When drivers without work are sent home.
+    pub send_home: SendHome,
+    /// What a choice by cost turns on.
+    pub prices: Prices,
+    /// Where an empty truck heads for.
+    pub after_discharge: AfterDischarge,
+    /// When the rule's own gates are overridden.
+    pub override_gates: Override,
+    /// What becomes of a driver's word that the way home does not fit.
+    pub drivers_word: DriversWord,
+    /// What becomes of orders that are added to the day.
+    pub additions: Additions,
+    /// How long plants are open.
+    pub plant_hours: PlantHours,
+    /// What a loaded truck does whose site is not ready.
+    pub redirect: Redirect,
 }
 
 impl Policy {
@@ -121,6 +143,15 @@ impl Policy {
             warning: rule.yard.warning != Warning::Never,
             retrieval: rule.retrieval,
             yard: rule.yard,
+            shift: rule.shift,
+            send_home: rule.send_home,
+            prices: data.prices,
+            after_discharge: rule.after_discharge,
+            override_gates: rule.override_gates,
+            drivers_word: rule.drivers_word,
+            additions: rule.additions,
+            plant_hours: rule.plant_hours,
+            redirect: rule.redirect,
         }
     }
 }

@@ -39,11 +39,13 @@ pub enum Refusal {
     KeepGate,
     /// The last driver of the plant who could still help a stranded one is kept in reserve.
     ReserveGate,
+    /// The driver says that the way home will not fit, and is heard.
+    DriversWord,
 }
 
 impl Refusal {
     /// All reasons, in the order of their positions.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::NoWay,
         Self::PlantClosed,
         Self::NotLent,
@@ -61,6 +63,7 @@ impl Refusal {
         Self::CompanyFinish,
         Self::KeepGate,
         Self::ReserveGate,
+        Self::DriversWord,
     ];
 
     /// The reason in plain words.
@@ -83,6 +86,7 @@ impl Refusal {
             Self::CompanyFinish => "company's finish",
             Self::KeepGate => "minutes kept on the clock",
             Self::ReserveGate => "kept in reserve",
+            Self::DriversWord => "driver's word on the way home",
         }
     }
 

@@ -45,6 +45,158 @@ pub struct Rule {
     pub yard: YardPractice,
     /// Whether drivers use the once-a-week longer window where their rule book has one and they may.
     pub long_day: bool,
+    /// When drivers report.
+    pub shift: Shift,
+    /// When drivers without work are sent home.
+    pub send_home: SendHome,
+    /// Where an empty truck heads for.
+    pub after_discharge: AfterDischarge,
+    /// When the rule's own gates on hours are overridden.
+    pub override_gates: Override,
+    /// What becomes of a driver's word that the way home does not fit.
+    pub drivers_word: DriversWord,
+    /// What becomes of orders that are added to the day.
+    pub additions: Additions,
+    /// How long plants are open.
+    pub plant_hours: PlantHours,
+    /// What a loaded truck does whose site is not ready.
+    pub redirect: Redirect,
+}
+
+/// What a loaded truck does that comes to a site which does not take loads yet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Redirect {
+    /// It waits.
+    Wait,
+    /// If the site will not be ready for this long, the load goes on to the nearest order that waits for a load of the same mix, at
+    /// least as large, if it will be out of the drum within the age limit and its driver may take it there. It becomes that
+    /// order's next load, with its times; what it was made for asks again. Once for a load. Where the roads know no way from
+    /// site to site, by way of the plant.
+    SameMix {
+        /// Minutes, 0 to 1,440.
+        wait_min: f64,
+    },
+}
+
+/// How long plants are open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum PlantHours {
+    /// As posted.
+    AsPosted,
+    /// At the end of the posted hours, and of every hour thereafter, a plant with a driver on duty stays open for another hour if
+    /// the loads that it would refuse in it are believed to cost more than its crew: undelivered ones, or late ones if it opens
+    /// again on their day. A load counts at the nearest plant that makes its mix, if no other that does is open.
+    KeptOpen {
+        /// Hours beyond the posted ones at most, more than 0, at most 12.
+        hours: f64,
+    },
+}
+
+/// What becomes of orders that are added to the day: those with a chance below 1 or a time of calling in, when they are called in.
+/// An order *holds* if in every half hour that it keeps a truck under way in, the drivers on shift at its plant (the nearest that
+/// makes its mix) are as many as the trucks that it and all other known orders there keep under way, each load from its send time
+/// on an empty road until the truck is back.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Additions {
+    /// Every order is taken.
+    TakeAll,
+    /// An order is taken if it holds, and refused otherwise: it leaves the base of all lateness and is counted apart. What the sale
+    /// would have earned is in no figure.
+    OnlyIfHolds,
+    /// An order is taken for the first time at which it holds, half hour by half hour, on its day; refused if there is none.
+    FirstFreeTime {
+        /// Hours by which it may be moved at most, 0.5 to 24.
+        hours: f64,
+    },
+}
+
+/// When the rule's own gates on hours ([`Gate`]) are overridden. The law, and the company's limit, are never: a driver who may not
+/// take a load does not take it. Modelled as a behaviour of desks, to show what it costs; never a recommendation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Override {
+    /// Never.
+    Never,
+    /// When the load is believed this late even so, and no truck that passes the gates would be earlier.
+    IfLate {
+        /// Minutes beyond the time at which it should be on site, 0 to 1,440.
+        minutes: f64,
+    },
+    /// For this share of loads, drawn for each attempt at a load.
+    Share {
+        /// Share, more than 0, at most 1.
+        share: f64,
+    },
+}
+
+/// What becomes of a driver's word, at the promise of a load, that the way home will not fit into the window. Nobody drives past a
+/// limit for it: a driver who has been overruled stops where the law says, is stranded, and is counted as overruled. Modelled as a
+/// behaviour of desks, to show what it costs; never a recommendation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DriversWord {
+    /// Nobody asks the driver.
+    NotAsked,
+    /// The load goes to somebody else, or waits.
+    Heard,
+    /// The load is loaded all the same.
+    Overruled,
+}
+
+/// Where a truck heads for after its discharge. Drivers end the day at the home plant all the same: a truck heads elsewhere only
+/// if the way there and home fits into the driver's window, and starts for home from there while that way still fits. A truck
+/// with a rejected load, or whose driver's shift is over, drives home.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum AfterDischarge {
+    /// Its home plant.
+    HomePlant,
+    /// The plant believed nearest.
+    NearestPlant,
+    /// The plant with the most volume that waits for a truck, per truck that stands there or heads there; a load counts at the
+    /// nearest plant that makes its mix. Home if nothing waits.
+    MostWork,
+}
+
+/// When drivers report. Whoever takes over a truck from another driver of the same day keeps the roster's time.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Shift {
+    /// As the scenario's drivers say.
+    Rostered,
+    /// The drivers of a plant one after the other, in the roster's order, from the first report of the plant on; at most 18 h
+    /// after it.
+    Staggered {
+        /// Minutes between two reports, 0 to 240.
+        minutes: f64,
+    },
+    /// Called each evening at 18:00 (the first time when the period begins) for the next day's orders as far as they are known:
+    /// each load counts at the nearest plant that makes its mix, from its send time on an empty road until the truck is back.
+    /// Whenever more trucks are under way in a half hour than drivers are on duty, one more is called for its beginning. Whoever
+    /// is not needed is not called and not paid.
+    Matched {
+        /// Drivers called beyond the need, 0 to 100.
+        spare: u32,
+    },
+}
+
+/// When drivers without work are sent home. Nobody is held beyond the end of the shift.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SendHome {
+    /// At the end of the shift, or when no order asks for anything before it.
+    ShiftEnd,
+    /// As soon as the trucks on duty are more than the loads still to come can keep under way at once, and `hold` besides:
+    /// whoever has stood idle longest goes first. Counted by plant, over all plants where trucks are lent.
+    FirstInFirstOut {
+        /// Drivers held in reserve until their plant closes.
+        hold: u32,
+    },
+    /// So; whoever reported first goes first.
+    LongestDay {
+        /// Drivers held in reserve until their plant closes.
+        hold: u32,
+    },
+    /// So; the lowest seniority goes first.
+    Seniority {
+        /// Drivers held in reserve until their plant closes.
+        hold: u32,
+    },
 }
 
 /// When loads are sent.
@@ -78,6 +230,11 @@ pub enum Choose {
     SoonestOnSite,
     /// The driver with the fewest hours since reporting.
     FewestHours,
+    /// The most senior driver: the lower number first, equals in the order written.
+    Seniority,
+    /// The plant and truck believed cheapest in the scenario's money: driving (to the bay, out and home), the paid wait for the
+    /// send time, the penalty if the load is believed late, and overtime until the driver is home.
+    Cheapest,
 }
 
 /// Which plants may serve a load.

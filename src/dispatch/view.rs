@@ -62,6 +62,8 @@ pub struct TruckView {
     pub driver: DriverId,
     /// The driver's rule book, if its clocks are carried along.
     pub book: Option<u16>,
+    /// Its driver's place among all by seniority, 0 first.
+    pub seniority: u32,
     /// From when its driver may no longer drive, where that is known from the report alone.
     pub barred_from: Millis,
     /// From when its driver starts no load, by the company's limit.
@@ -81,6 +83,8 @@ pub struct Ask<'a> {
     pub site: PlaceId,
     /// When it should be on site.
     pub target: Millis,
+    /// How late it may come.
+    pub late: Millis,
     /// The volume it asks with.
     pub volume: Volume,
     /// The plants that make its mix.
@@ -89,6 +93,8 @@ pub struct Ask<'a> {
     pub stay: StageBelief,
     /// The nearest place from the site where a truck may lawfully stand.
     pub parking: PlaceId,
+    /// Whether this load is one of the share for which the rule's gates are overridden.
+    pub overrides: bool,
 }
 
 /// All that the dispatcher sees when a load asks.

@@ -204,6 +204,16 @@ figures! {
     FULL_STABILISED, "full_drums_stabilised", "full drums out of hours, stabilised", "", 3, Less;
     /// Full drums out of hours in which the load set.
     FULL_SET, "full_drums_set", "full drums out of hours, set", "", 3, Less;
+    /// Driver days for which the driver was not called.
+    NOT_CALLED, "drivers_not_called", "drivers not called", "", 2, Neither;
+    /// Drivers stranded with a load for which a gate was overridden or the driver overruled.
+    STRANDED_OVERRIDDEN, "stranded_overridden", "stranded, gate overridden or driver overruled", "", 3, Less;
+    /// Orders refused when they were called in.
+    DECLINED, "orders_refused", "orders refused", "", 2, Less;
+    /// Hours for which plants were kept open beyond their posted hours.
+    KEPT_OPEN_H, "kept_open_h", "plants kept open", "h", 1, Neither;
+    /// Loads redirected to another order.
+    REDIRECTED, "redirected", "loads redirected", "", 2, Neither;
 }
 
 /// The figures of each queue, in this order.

@@ -39,7 +39,11 @@ pub struct Figures<'p> {
 struct Sums {
     loads: u32,
     stranded: u32,
+    overridden: u32,
     days_lost: u32,
+    not_called: u32,
+    redirected: u32,
+    declined: u32,
     loads_lost: u32,
     rejected: u32,
     made_again: u32,
@@ -68,6 +72,7 @@ struct Sums {
     driven: Millis,
     productive: Millis,
     crew_stayed: Millis,
+    kept_open: Millis,
 }
 
 impl<'p> Figures<'p> {
@@ -263,7 +268,12 @@ impl<'p> Figures<'p> {
         set(figure::REVENUE, revenue);
         set(figure::MARGIN, revenue - cost);
         self.material.row(self.plan.corrections(), &mut set);
-        self.clocks.row(set);
+        self.clocks.row(&mut set);
+        set(figure::NOT_CALLED, sums.not_called.into());
+        set(figure::KEPT_OPEN_H, sums.kept_open.hours());
+        set(figure::REDIRECTED, sums.redirected.into());
+        set(figure::DECLINED, sums.declined.into());
+        set(figure::STRANDED_OVERRIDDEN, sums.overridden.into());
     }
 
     fn released(&mut self, driver: usize, at: Millis, tour: Millis) {
@@ -300,6 +310,7 @@ impl Observer for Figures<'_> {
             Event::CarDriven { takes, .. } | Event::HelperInVain { takes, .. } => {
                 self.sums.helpers += takes;
             }
+            Event::NotCalled { .. } => self.sums.not_called += 1,
             Event::NoShow { .. } => self.sums.no_shows += 1,
             Event::HelperSent { takes, .. } => {
                 self.sums.fetched += 1;
@@ -317,6 +328,12 @@ impl Observer for Figures<'_> {
                     self.sums.never_ordered += volume;
                 }
             }
+            Event::Declined { order, volume } => {
+                self.pours.cancelled(order);
+                self.sums.declined += 1;
+                self.sums.never_ordered += volume;
+            }
+            Event::Moved { order, by } => self.pours.moved(order, by),
             Event::PlantDown { .. } | Event::PlantUp { .. } => {}
             Event::Refused { reason, .. } => self.sums.refused[reason as usize] += 1,
             Event::PromiseBroken { .. } => self.sums.broken += 1,
@@ -372,6 +389,7 @@ impl Observer for Figures<'_> {
                 }
             }
             Event::Material { step, .. } => self.material.step(step),
+            Event::Redirected { .. } => self.sums.redirected += 1,
             Event::Emptied { .. } => {}
             Event::LoadLost { volume, .. } => {
                 self.sums.loads_lost += 1;
@@ -456,8 +474,9 @@ impl Observer for Figures<'_> {
             }
             Event::SiteLeft { washed, .. } => self.sums.productive += washed,
             Event::WashedOut { .. } => self.sums.washouts += 1,
-            Event::Stranded { .. } => {
+            Event::Stranded { overridden, .. } => {
                 self.sums.stranded += 1;
+                self.sums.overridden += u32::from(overridden);
                 self.clocks.event(event, self.plan.plants.len());
             }
             Event::Undelivered {
@@ -468,6 +487,10 @@ impl Observer for Figures<'_> {
             } => self.pours.undelivered(order, first, volume),
             Event::LeftOver { volume, .. } => self.sums.left += volume,
             Event::CrewStayed { time, .. } => self.sums.crew_stayed += time,
+            Event::KeptOpen { time, .. } => {
+                self.sums.crew_stayed += time;
+                self.sums.kept_open += time;
+            }
         }
     }
 }

@@ -48,6 +48,8 @@ struct Trip {
     /// What the time since the last milestone goes to, and how much of it is planned.
     stage: Option<(Cause, Millis)>,
     drying: bool,
+    /// Whether it was made for another order, and has not been promised to its new one yet.
+    redirected: bool,
     /// Whether the account has gone into the sums.
     booked: bool,
     lent: bool,
@@ -86,6 +88,7 @@ impl<'p> Ledger<'p> {
             trip.held.clear();
             trip.booked = false;
             trip.stage = None;
+            trip.redirected = false;
         }
     }
 
@@ -128,6 +131,10 @@ impl<'p> Ledger<'p> {
         wait.of(plan.send, at, again, &mut waited);
         trip.since = at.max(plan.send);
         trip.stage = Some((Cause::NoTruck, Millis::ZERO));
+        if std::mem::take(&mut trip.redirected) {
+            // On its way: loading and rack are behind it.
+            trip.stage = Some((Cause::Traffic, plan.usual));
+        }
         // The truck that came at last was held by something: that has held the load as well.
         inherit(account, &held, no_truck);
         trip.held = held;
@@ -234,6 +241,7 @@ impl Trip {
             since: Millis::ZERO,
             stage: None,
             drying: false,
+            redirected: false,
             booked: false,
             lent: false,
             held: Vec::new(),
@@ -344,9 +352,11 @@ fn weight(cause: Cause) -> u32 {
 
 fn why(reason: Refusal) -> Cause {
     match reason {
-        Refusal::DutyWindow | Refusal::CompanyLimit | Refusal::LastLoadGate | Refusal::HomeGate => {
-            Cause::NoHours
-        }
+        Refusal::DutyWindow
+        | Refusal::CompanyLimit
+        | Refusal::LastLoadGate
+        | Refusal::HomeGate
+        | Refusal::DriversWord => Cause::NoHours,
         Refusal::PlantClosed => Cause::PlantClosed,
         _ => Cause::Refused,
     }
@@ -411,6 +421,10 @@ impl Observer for Ledger<'_> {
                 trip.drying = true;
                 trip.stage = Some((Cause::Rack, Millis::ZERO));
             }
+            Event::Redirected { truck, .. } => {
+                self.lost(at, truck, Cause::Site);
+                self.trips[truck.at()].redirected = true;
+            }
             Event::LoadLost { truck, .. } => {
                 self.losses.add(Loss::OutOfHours);
                 self.lost(at, truck, Cause::NoHours);
@@ -428,8 +442,17 @@ impl Observer for Ledger<'_> {
                 });
                 self.lost(at, truck, Cause::MadeAgain);
             }
-            Event::Stranded { truck, place, .. } => {
-                let loss = self.trips[truck.at()].stranded();
+            Event::Stranded {
+                truck,
+                place,
+                overridden,
+                ..
+            } => {
+                let loss = if overridden {
+                    Loss::StrandedOverridden
+                } else {
+                    self.trips[truck.at()].stranded()
+                };
                 self.losses.add(loss);
                 // Places count the plants first. At the own plant nobody is stranded.
                 self.losses.add(if place.at() < self.plan.plants.len() {

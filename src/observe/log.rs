@@ -76,6 +76,10 @@ impl<'s> Log<'s> {
                 "{} is not called: no hours",
                 self.scenario.drivers[driver.at()].name
             ),
+            Event::NotCalled { driver } => format!(
+                "{} is not called: no work",
+                self.scenario.drivers[driver.at()].name
+            ),
             Event::NoShow { driver } => {
                 format!("{} does not come", self.scenario.drivers[driver.at()].name)
             }
@@ -86,6 +90,10 @@ impl<'s> Log<'s> {
             Event::Cancelled { order, ordered, .. } => {
                 let what = if ordered { "cancelled" } else { "not ordered" };
                 format!("{} {what}", self.order(order))
+            }
+            Event::Declined { order, .. } => format!("{} refused", self.order(order)),
+            Event::Moved { order, by } => {
+                format!("{} taken for {} later", self.order(order), minutes(by))
             }
             Event::PlantDown { plant } => format!("{} stands still", self.plant(plant)),
             Event::PlantUp { plant } => format!("{} works again", self.plant(plant)),
@@ -265,6 +273,13 @@ impl<'s> Log<'s> {
                     number + 1
                 )
             }
+            Event::Redirected { order, truck, .. } => {
+                format!(
+                    "{} sent on: {} is not ready",
+                    self.truck(truck),
+                    self.order(order)
+                )
+            }
             Event::PlaceTaken { truck, .. } => format!("{} takes a place", self.truck(truck)),
             Event::DischargeBegun { truck, .. } => format!("{} discharges", self.truck(truck)),
             Event::DischargeEnded {
@@ -308,6 +323,9 @@ impl<'s> Log<'s> {
             }
             Event::LeftOver { order, volume } => {
                 format!("{} yd³ of {} left over", volume.yd3(), self.order(order))
+            }
+            Event::KeptOpen { plant, time } => {
+                format!("{} is kept open for {}", self.plant(plant), minutes(time))
             }
             Event::CrewStayed { plant, time } => {
                 format!("crew of {} stayed {}", self.plant(plant), minutes(time))

@@ -32,11 +32,13 @@ pub enum Loss {
     Air,
     /// Wasted: of another mix than ordered.
     WrongMix,
+    /// Stranded: a gate of the rule was overridden for the load, or the driver overruled.
+    StrandedOverridden,
 }
 
 impl Loss {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 14] = [
+    pub const ALL: [Self; 15] = [
         Self::StrandedLoadedTooLate,
         Self::StrandedLent,
         Self::StrandedPlant,
@@ -51,6 +53,7 @@ impl Loss {
         Self::TooStiff,
         Self::Air,
         Self::WrongMix,
+        Self::StrandedOverridden,
     ];
 
     /// Whether it is known only where the concrete in the drum is computed.
@@ -66,6 +69,7 @@ impl Loss {
             Self::StrandedPlant => "stranded_plant",
             Self::StrandedTraffic => "stranded_traffic",
             Self::StrandedSite => "stranded_site",
+            Self::StrandedOverridden => "stranded_overridden",
             Self::WetAtRack => "wasted_wet_at_rack",
             Self::WetOnSite => "wasted_wet_on_site",
             Self::TooOld => "wasted_too_old",
@@ -86,6 +90,7 @@ impl Loss {
             Self::StrandedPlant => "stranded: plant took longer than planned",
             Self::StrandedTraffic => "stranded: traffic beyond the usual",
             Self::StrandedSite => "stranded: site took longer than planned",
+            Self::StrandedOverridden => "stranded: gate overridden or driver overruled",
             Self::WetAtRack => "wasted: too wet, found at the rack",
             Self::WetOnSite => "wasted: too wet, rejected on site",
             Self::TooOld => "wasted: too old for the site",

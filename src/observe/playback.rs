@@ -396,6 +396,7 @@ impl<'s> Playback<'s> {
                 (Some(truck), Some(driver), Some(self.place[truck.at()]))
             }
             Event::DriverDayLost { driver }
+            | Event::NotCalled { driver }
             | Event::NoShow { driver }
             | Event::Duty { driver, .. }
             | Event::LongDayAllowed { driver }
@@ -411,14 +412,18 @@ impl<'s> Playback<'s> {
             | Event::OutOfHoursFull { truck, .. } => of_truck(truck),
             Event::Material { truck, .. } => of_truck(truck),
             Event::Cancelled { order, .. }
+            | Event::Declined { order, .. }
+            | Event::Moved { order, .. }
             | Event::Undelivered { order, .. }
             | Event::LeftOver { order, .. }
             | Event::Asked { order } => of_order(order),
             Event::PlantDown { plant }
             | Event::PlantUp { plant }
+            | Event::KeptOpen { plant, .. }
             | Event::CrewStayed { plant, .. } => (None, None, Some(self.plant(plant))),
             Event::Refused { truck, .. }
             | Event::Promised { truck, .. }
+            | Event::Redirected { truck, .. }
             | Event::PromiseBroken { truck, .. }
             | Event::BayJoined { truck, .. }
             | Event::BayQuit { truck, .. }

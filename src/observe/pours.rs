@@ -13,6 +13,8 @@ struct Pour {
     complete: bool,
     cancelled: bool,
     finished: Millis,
+    /// By how much it was moved when it was called in.
+    moved: Millis,
 }
 
 /// All orders with a volume, and sums over them.
@@ -129,6 +131,11 @@ impl Pours {
         self.pours[order.at()].cancelled = true;
     }
 
+    /// The order was taken for a later time, and what was agreed with it.
+    pub(super) fn moved(&mut self, order: OrderId, by: Millis) {
+        self.pours[order.at()].moved = by;
+    }
+
     pub(super) fn orders(&self) -> usize {
         self.pours.iter().filter(|pour| !pour.cancelled).count()
     }
@@ -144,7 +151,7 @@ impl Pours {
         let agreed = |pour: &Pour, finish_by: Millis| {
             finish_by < Millis::NEVER
                 && !pour.cancelled
-                && (!pour.complete || pour.finished > finish_by)
+                && (!pour.complete || pour.finished > finish_by + pour.moved)
         };
         self.pours
             .iter()

@@ -220,7 +220,9 @@ impl Observer for Profiler {
                 self.work(at, truck, false);
             }
             // From the discharge on the truck washes its chute and drives back: work, until it is there.
-            Event::DischargeBegun { truck, .. } => self.work(at, truck, true),
+            Event::Redirected { truck, .. } | Event::DischargeBegun { truck, .. } => {
+                self.work(at, truck, true)
+            }
             Event::Rejected {
                 truck,
                 spot: Some(_),

@@ -115,7 +115,9 @@ impl Observer for Timeline {
             Event::Released { truck, .. } => self.turn(at, truck, None),
             Event::BayJoined { truck, .. } => self.turn(at, truck, Some(Activity::BayQueue)),
             Event::BayEntered { truck, .. } => self.turn(at, truck, Some(Activity::Loading)),
-            Event::RackLeft { truck, .. } => self.turn(at, truck, Some(Activity::Out)),
+            Event::RackLeft { truck, .. } | Event::Redirected { truck, .. } => {
+                self.turn(at, truck, Some(Activity::Out))
+            }
             Event::SiteReached {
                 truck,
                 order,

@@ -117,6 +117,14 @@ impl World<'_> {
         }
     }
 
+    /// Whether an order is ordered in this period at all.
+    pub(super) fn is_ordered(&self, id: OrderId) -> bool {
+        let plan = &self.plan.orders[id.at()];
+        let told = self.luck_told_at(plan.called);
+        let luck = told.block(ORDER, plan.entity, 0, 0);
+        luck.uniform(lane::CHANCE) < plan.chance
+    }
+
     /// After a load is placed: the pour stops if its hold has come. Trucks that have a place go on.
     pub(super) fn hold_pour(&mut self, id: OrderId) {
         let order = &mut self.orders[id.at()];
@@ -168,8 +176,9 @@ impl World<'_> {
     /// When a site opens, as far as the desk knows: that it is not ready is heard when the first load is due.
     pub(super) fn known_opening(&self, id: OrderId) -> Millis {
         let plan = &self.plan.orders[id.at()];
-        if self.now < plan.first {
-            plan.opens
+        let moved = self.orders[id.at()].moved;
+        if self.now < plan.first + moved {
+            plan.opens + moved
         } else {
             let order = &self.orders[id.at()];
             order.opens.max(order.held_until)

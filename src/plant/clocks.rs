@@ -70,11 +70,7 @@ impl<'p> World<'p> {
                 self.clocks[id.at()].change(rules, self.now, DutyStatus::Driving);
                 self.clocks[id.at()].drivable(rules)
             }
-            None => {
-                let until = self.truck_views[truck_id.at()].barred_from;
-                let by = (until < Millis::NEVER).then_some(Rule::Window);
-                Drivable { until, by }
-            }
+            None => self.drivable_now(truck_id),
         };
     }
 
@@ -115,23 +111,25 @@ impl<'p> World<'p> {
 
     /// What bars the driver of a truck, by own judgement, from a leg that begins now; nothing if it fits.
     pub(super) fn bars(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Option<Refusal> {
-        let id = self.driver_of(truck_id);
-        let view = &self.truck_views[truck_id.at()];
-        let book = self.book(id);
-        if book.is_none() && view.barred_from == Millis::NEVER {
-            return None;
-        }
+        let drivable = self.drivable_now(truck_id);
+        let by = drivable.by?;
         let arrives = self.now + self.judged(truck_id, from, to);
-        match book {
-            None => (arrives > view.barred_from).then_some(Refusal::DutyWindow),
+        (arrives > drivable.until).then(|| Refusal::of_clock(by))
+    }
+
+    /// Until when the driver of a truck may drive if a drive begins now, and what ends it.
+    pub(super) fn drivable_now(&self, truck_id: TruckId) -> Drivable {
+        let id = self.driver_of(truck_id);
+        match self.book(id) {
+            None => {
+                let until = self.truck_views[truck_id.at()].barred_from;
+                let by = (until < Millis::NEVER).then_some(Rule::Window);
+                Drivable { until, by }
+            }
             Some(rules) => {
                 let mut clocks = self.clocks[id.at()];
                 clocks.advance(rules, self.now);
-                let drivable = clocks.drivable(rules);
-                drivable
-                    .by
-                    .filter(|_| arrives > drivable.until)
-                    .map(Refusal::of_clock)
+                clocks.drivable(rules)
             }
         }
     }

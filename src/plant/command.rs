@@ -48,8 +48,14 @@ pub(super) enum Command {
 
     /// A driver's planned report time, which of its reports in the period.
     Report(DriverId, u16),
+    /// An order is called in, and the desk decides on it.
+    Decide(OrderId),
+    /// The drivers of a day are called.
+    CallIn(u16),
     /// A plant opens.
     Open(PlantId),
+    /// The posted hours of a plant, or an hour for which it is kept open, are over.
+    Closing(PlantId),
     /// A plant stands still; whether that was planned, and which of its outages it is.
     Down(PlantId, bool),
     /// A plant is repaired.
@@ -57,6 +63,8 @@ pub(super) enum Command {
     /// The next load of a stream arrives.
     Arrival(OrderId),
 
+    /// A truck that stands idle away from home must start for home, or its driver's hours do not allow the way any more.
+    HomeWhileLegal(TruckId),
     /// A truck on its way back comes near enough to be promised.
     Near(TruckId),
     /// An order's next load asks for a truck.
@@ -67,6 +75,8 @@ pub(super) enum Command {
     SiteReady(OrderId),
     /// A driver's planned tour is over.
     ShiftOver(DriverId),
+    /// A plant has closed: nobody is held in reserve any more.
+    HoldOver(PlantId),
     /// The day of an order is over.
     DayOver(OrderId),
     /// The period is over: nothing is sent any more.
@@ -102,13 +112,20 @@ impl Command {
             | Self::BreakOver(_)
             | Self::SiteReady(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
-            Self::Report(..) | Self::Open(_) | Self::Arrival(_) | Self::Down(..) | Self::Up(_) => {
-                REPORT
-            }
-            Self::Near(_)
+            Self::Report(..)
+            | Self::CallIn(_)
+            | Self::Decide(_)
+            | Self::Closing(_)
+            | Self::Open(_)
+            | Self::Arrival(_)
+            | Self::Down(..)
+            | Self::Up(_) => REPORT,
+            Self::HomeWhileLegal(_)
+            | Self::Near(_)
             | Self::Ask(_)
             | Self::LookAgain(_)
             | Self::ShiftOver(_)
+            | Self::HoldOver(_)
             | Self::DayOver(_)
             | Self::PeriodOver => ASK,
         }

@@ -5,28 +5,44 @@ use super::command::Command;
 use super::event::{Event, LoadPlan, Observer};
 use super::force::{Offer, Which};
 use super::state::{Again, Load, NOT_OFFERED, Phase};
-use super::world::{LOAD, World, lane};
+use super::world::{LOAD, OVERRIDE, World, lane};
 use crate::dispatch::{
-    Ask, Candidate, LoadSize, Pace, Plants, Rank, Refusal, View, choose, lead, rank, target,
+    Ask, Candidate, LoadSize, Override, Pace, Plants, Rank, Refusal, View, choose, lead, rank,
+    target,
 };
 use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, SpotId, TruckId, Volume};
 
 /// What an order's next load asks with.
 #[derive(Clone, Copy)]
-struct Wish {
-    volume: Volume,
-    before: Volume,
-    due: Millis,
+pub(super) struct Wish {
+    pub(super) volume: Volume,
+    pub(super) before: Volume,
+    pub(super) due: Millis,
     again: bool,
 }
 
 impl World<'_> {
+    /// What a rule sees now, with these trucks on offer.
+    #[inline]
+    pub(super) fn view<'a>(&'a self, offered: &'a [TruckId]) -> View<'a> {
+        View {
+            now: self.now,
+            offered,
+            trucks: &self.truck_views,
+            plants: &self.plant_views,
+            roads: self.roads(),
+            free: &self.offered,
+            clocks: &self.clocks,
+            rule_sets: &self.plan.rule_sets,
+        }
+    }
+
     /// Keeps what the dispatcher sees of a plant's hours current.
     pub(super) fn look_at_plant(&mut self, id: PlantId) {
         let spans = &self.plan.plants[id.at()].open;
         let plant = &mut self.plants[id.at()];
-        while plant.span < spans.len() && spans[plant.span].1 < self.now {
+        while plant.span < spans.len() && spans[plant.span].1.max(plant.kept_until) < self.now {
             plant.span += 1;
         }
         let (opens, closes) = spans
@@ -40,11 +56,11 @@ impl World<'_> {
         } else {
             opens
         };
-        view.closes = closes;
+        view.closes = closes.max(plant.kept_until);
     }
 
     /// What the next load of an order asks with; none if nothing is left to ask for.
-    fn wish(&self, id: OrderId) -> Option<Wish> {
+    pub(super) fn wish(&self, id: OrderId) -> Option<Wish> {
         let order = &self.orders[id.at()];
         let plan = &self.plan.orders[id.at()];
         if order.closed || self.period_over {
@@ -88,8 +104,14 @@ impl World<'_> {
         match order.arrived.front() {
             Some(arrived) => *arrived,
             None if plan.endless => self.now,
-            None => plan.due(order.promised),
+            None => self.due_after(id, order.promised),
         }
+    }
+
+    /// When a load is due that has this volume of its order before it.
+    #[inline]
+    pub(super) fn due_after(&self, id: OrderId, before: Volume) -> Millis {
+        self.plan.orders[id.at()].due(before) + self.orders[id.at()].moved
     }
 
     /// The ask of a wish, for the destination whose turn it is.
@@ -105,10 +127,12 @@ impl World<'_> {
         Ask {
             site: spot_plan.place,
             target: target(self.policy.send, self.now, wish.due, &pace),
+            late: plan.late,
             volume: wish.volume,
             makers: &plan.makers,
             stay: spot_plan.stay,
             parking: spot_plan.parking,
+            overrides: false,
         }
     }
 
@@ -142,6 +166,7 @@ impl World<'_> {
         spans
             .iter()
             .any(|(open, close)| *open <= at && at <= *close)
+            || self.now <= at && at <= self.plants[plant.at()].kept_until
     }
 
     /// Whether anything of an order is left to ask for.
@@ -296,6 +321,10 @@ impl World<'_> {
         let forced = self.offer_by_force(which, offer);
         let mut candidates = std::mem::take(&mut self.candidates);
         let mut ask = self.ask_of(id, spot, &wish);
+        if let Override::Share { share } = self.policy.override_gates {
+            let drawn = self.luck.block(OVERRIDE, plan.entity, number, attempt);
+            ask.overrides = drawn.uniform(0) < share;
+        }
         let ungated;
         let mut policy = self.policy;
         let mut offered = offer
@@ -311,16 +340,7 @@ impl World<'_> {
                 policy = &ungated;
             }
         }
-        let view = View {
-            now: self.now,
-            offered,
-            trucks: &self.truck_views,
-            plants: &self.plant_views,
-            roads: self.roads(),
-            free: &self.offered,
-            clocks: &self.clocks,
-            rule_sets: &self.plan.rule_sets,
-        };
+        let view = self.view(offered);
         let mut last_refusal = None;
         let mut refused = |truck: TruckId, reason: Refusal| {
             last_refusal = Some(reason);
@@ -371,9 +391,11 @@ impl World<'_> {
             wet: false,
             spare: Volume::ZERO,
             given_up: false,
+            overridden: choice.overridden,
+            redirected: false,
             luck,
         };
-        self.promise(&choice, load, observer);
+        self.promise(&choice, load, None, observer);
         true
     }
 
@@ -393,7 +415,14 @@ impl World<'_> {
         self.dismiss_if_less_work(observer);
     }
 
-    fn promise<O: Observer>(&mut self, choice: &Candidate, load: Load, observer: &mut O) {
+    /// Promises a truck to a load. `planned`: what is planned, where it does not follow from the choice.
+    pub(super) fn promise<O: Observer>(
+        &mut self,
+        choice: &Candidate,
+        load: Load,
+        planned: Option<LoadPlan>,
+        observer: &mut O,
+    ) {
         let id = load.order;
         self.load_promised(Which {
             order: id,
@@ -446,7 +475,7 @@ impl World<'_> {
                 volume: load.volume,
                 due: load.due,
                 plan: if O::PLANS {
-                    self.load_plan(choice, &load)
+                    planned.unwrap_or_else(|| self.load_plan(choice, &load))
                 } else {
                     LoadPlan::default()
                 },
@@ -536,11 +565,21 @@ impl World<'_> {
         attempt: u32,
         observer: &mut O,
     ) {
+        let load = self.trucks[truck_id.at()].load;
+        self.leave_order(truck_id);
+        self.asks_again(&load, attempt, observer);
+    }
+
+    /// A truck is no longer promised to its load.
+    pub(super) fn leave_order(&mut self, truck_id: TruckId) {
         let truck = &mut self.trucks[truck_id.at()];
         truck.promised = false;
-        let load = truck.load;
+        self.orders[truck.load.order.at()].ahead -= 1;
+    }
+
+    /// A load that has lost its truck asks for another, as the given attempt.
+    pub(super) fn asks_again<O: Observer>(&mut self, load: &Load, attempt: u32, observer: &mut O) {
         let order = &mut self.orders[load.order.at()];
-        order.ahead -= 1;
         if self.plan.orders[load.order.at()].endless {
             return; // made on demand
         }
@@ -592,6 +631,9 @@ impl World<'_> {
 
     /// The day of an order is over: what is not on site is late until now, and undelivered.
     pub(super) fn day_over<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        if self.orders[id.at()].closed {
+            return; // refused when it was called in
+        }
         let plan = &self.plan.orders[id.at()];
         let now = self.now;
         for position in 0..self.trucks.len() {

@@ -54,6 +54,11 @@ pub enum Event {
         /// Who.
         driver: DriverId,
     },
+    /// A driver was not called for the next day: there is no work.
+    NotCalled {
+        /// Who.
+        driver: DriverId,
+    },
     /// A driver does not come to work.
     NoShow {
         /// Who.
@@ -120,6 +125,20 @@ pub enum Event {
         volume: Volume,
         /// Whether it was ordered before.
         ordered: bool,
+    },
+    /// An order was refused when it was called in: the day would not hold.
+    Declined {
+        /// Which.
+        order: OrderId,
+        /// Its volume.
+        volume: Volume,
+    },
+    /// An order was taken for a later time than asked for.
+    Moved {
+        /// Which.
+        order: OrderId,
+        /// How much later.
+        by: Millis,
     },
     /// A plant stands still.
     PlantDown {
@@ -312,6 +331,15 @@ pub enum Event {
         /// Whether it has to wait outside the site for room.
         outside: bool,
     },
+    /// A loaded truck that has come to a site which is not ready is sent on; what it is promised to now is told next.
+    Redirected {
+        /// The order that it was made for.
+        order: OrderId,
+        /// The truck.
+        truck: TruckId,
+        /// Its volume.
+        volume: Volume,
+    },
     /// A truck takes a place at an outlet.
     PlaceTaken {
         /// Where.
@@ -375,6 +403,8 @@ pub enum Event {
         place: PlaceId,
         /// Why.
         cause: StrandCause,
+        /// Whether a gate of the rule was overridden for the last load, or the driver overruled.
+        overridden: bool,
     },
     /// A load was not on site by the end of its order's day.
     Undelivered {
@@ -399,6 +429,13 @@ pub enum Event {
         order: OrderId,
         /// The volume never promised.
         volume: Volume,
+    },
+    /// A plant is kept open beyond its posted hours.
+    KeptOpen {
+        /// The plant.
+        plant: PlantId,
+        /// For how long from now on.
+        time: Millis,
     },
     /// The crew of a plant stayed after closing time to load trucks in the queue.
     CrewStayed {

@@ -79,7 +79,10 @@ impl<'p> World<'p> {
         self.renew_errands();
         for (at, class, command) in &moment.pending {
             let at = match *command {
-                Command::Ask(id) | Command::LookAgain(id) | Command::DayOver(id)
+                Command::Ask(id)
+                | Command::LookAgain(id)
+                | Command::DayOver(id)
+                | Command::Decide(id)
                     if renewed[id.at()] == Renewed::Whole =>
                 {
                     continue;
@@ -106,6 +109,7 @@ impl<'p> World<'p> {
 
     fn copy(&mut self, base: &Self) {
         self.policy = base.policy;
+        self.rule = base.rule;
         self.calendar.clone_from(&base.calendar);
         self.now = base.now;
         self.luck = base.luck;
@@ -133,6 +137,7 @@ impl<'p> World<'p> {
         self.legs.clone_from(&base.legs);
         self.drums.clone_from(&base.drums);
         self.unchecked.clone_from(&base.unchecked);
+        self.calls.clone_from(&base.calls);
     }
 
     /// A uniform number that only this fork has, for something of this entity.
@@ -151,7 +156,7 @@ impl<'p> World<'p> {
         if told > self.now && state.next_number == 0 && !state.waiting {
             let order = &mut self.orders[id.at()];
             (order.closed, order.opens, order.pace) = (false, plan.opens, 1.0);
-            order.hold_drawn = None;
+            (order.hold_drawn, order.moved) = (None, Millis::ZERO);
             order.ask_at = Millis::NEVER;
             self.takes_place(id, &mut ());
             self.renew_ideal(id);
@@ -169,10 +174,12 @@ impl<'p> World<'p> {
             self.orders[id.at()].hold_drawn = None;
             self.draw_hold(id, &luck);
         }
-        let unheard = plan.first > self.now;
+        let moved = self.orders[id.at()].moved;
+        let unheard = plan.first + moved > self.now;
         if unheard {
             self.orders[id.at()].opens = plan.opens;
             self.draw_opening(id, &luck);
+            self.orders[id.at()].opens += moved;
         }
         self.renew_ideal(id);
         if unheard {
@@ -194,7 +201,14 @@ impl<'p> World<'p> {
         }
         if renewed == Renewed::Whole {
             self.schedule(plan.day_over, Command::DayOver(id));
-            self.plan_ask(id);
+            if self.is_decided_on(id) {
+                // What has been decided on an order of a later day is decided again.
+                self.orders[id.at()].closed = true;
+                let at = plan.called.max(self.now).min(plan.day_over);
+                self.schedule(at, Command::Decide(id));
+            } else {
+                self.plan_ask(id);
+            }
         }
     }
 

@@ -37,7 +37,12 @@ impl<'p> World<'p> {
         for (at, class, command) in pending {
             let stays = matches!(
                 command,
-                Command::Open(_) | Command::Down(_, true) | Command::PeriodOver
+                Command::Open(_)
+                    | Command::Closing(_)
+                    | Command::HoldOver(_)
+                    | Command::CallIn(_)
+                    | Command::Down(_, true)
+                    | Command::PeriodOver
             );
             if stays && at > state.at {
                 world.calendar.schedule(at, class, command);
@@ -62,6 +67,12 @@ impl<'p> World<'p> {
                 world.plan_arrival(id);
             }
             if !world.orders[position].closed {
+                let called = plan.orders[position].called;
+                if called > state.at && world.is_decided_on(id) {
+                    world.orders[position].closed = true;
+                    world.schedule(called, Command::Decide(id));
+                    continue;
+                }
                 world.plan_ask(id);
                 // Trucks that wait on site take the places that are free.
                 world.schedule(state.at + SOON, Command::SiteReady(id));
@@ -118,10 +129,19 @@ impl<'p> World<'p> {
 
     /// The first planned report after now.
     fn plan_next_report(&mut self, id: DriverId) {
-        let reports = &self.plan.drivers[id.at()].reports;
-        let next = reports.iter().position(|report| *report > self.now);
-        if let Some(nth) = next.and_then(|nth| u16::try_from(nth).ok()) {
-            self.plan_report(id, nth);
+        let plan = &self.plan.drivers[id.at()];
+        // Where drivers are called, those of the next day have been by the evening before.
+        let called = self.policy.shift.spare().is_some();
+        for (nth, day) in (0..).zip(&plan.report_days) {
+            let evening = Millis::midnight(i64::from(*day)) - Millis::HOUR * 6;
+            let at = self.report_time(id, nth).unwrap_or(Millis::NEVER);
+            if at <= self.now || at == Millis::NEVER || called && evening > self.now {
+                continue;
+            }
+            self.schedule(at, Command::Report(id, nth));
+            if !called {
+                break;
+            }
         }
     }
 

@@ -18,7 +18,7 @@ impl World<'_> {
         while self.orders[id.at()].ideal_done < load {
             self.pass_ideal_load(id);
         }
-        plan.due(before)
+        self.due_after(id, before)
             .max(self.ideal_opening(id, before))
             .max(self.ideal_place_free(id))
     }
@@ -37,8 +37,8 @@ impl World<'_> {
         let plan = &self.plan.orders[id.at()];
         let number = self.orders[id.at()].ideal_done;
         let before = Volume(number * plan.load.0);
-        let ready = plan
-            .due(before)
+        let ready = self
+            .due_after(id, before)
             .max(self.ideal_opening(id, before))
             .max(self.ideal_place_free(id));
         let spot_id = plan.spots.start as usize;

@@ -4,6 +4,7 @@ use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::{AfterBreak, NOT_OFFERED, Phase};
 use super::world::{MOVE, World, lane};
+use crate::dispatch::AfterDischarge;
 use crate::roads::{Haul, RoadsNow};
 use crate::units::{Millis, PlaceId, TruckId};
 
@@ -32,7 +33,12 @@ impl World<'_> {
         let trip = self.begin_leg(truck_id, from, to, Haul::Loaded, luck);
         self.begin_drive(truck_id);
         self.look_at_radius(truck_id, to);
-        self.reckon_way_home(truck_id, trip);
+        self.reckon_way_home(truck_id, trip, |world| {
+            let belief = world.policy.driver_belief;
+            world
+                .roads()
+                .believed(belief, from, to, Haul::Loaded, world.now)
+        });
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::Out;
         truck.since = self.now;
@@ -40,8 +46,8 @@ impl World<'_> {
         self.schedule(self.now + trip, Command::ArriveSite(truck_id));
     }
 
-    /// The empty truck leaves the site: to its home plant, if the driver judges that the way fits into the window, or if no
-    /// lawful parking is nearer.
+    /// The empty truck leaves the site: to its home plant (or another, as the rule says), if the driver judges that the way fits
+    /// into the window, or if no lawful parking is nearer.
     pub(super) fn drive_back<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
         let site = self.truck_views[truck_id.at()].place;
@@ -57,6 +63,11 @@ impl World<'_> {
         }
         self.helper_in_vain(truck_id, observer);
         self.begin_drive(truck_id);
+        let home = if self.policy.after_discharge == AfterDischarge::HomePlant {
+            home
+        } else {
+            self.head_for(truck_id)
+        };
         let luck = self.trucks[truck_id.at()].load.luck.uniform(lane::BACK);
         let haul = self.haul_of(truck_id);
         let trip = self.begin_leg(truck_id, site, home, haul, luck);

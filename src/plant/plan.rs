@@ -1,9 +1,11 @@
 //! A scenario made ready to run: names gone, minutes in milliseconds, spreads compiled, one policy for each rule.
 
 use super::drum::DrumPlan;
+use super::roster::Roster;
+use super::work_ahead::Ahead;
 use crate::concrete::EmptyWeight;
 use crate::concrete::RackPractice;
-use crate::dispatch::{PlantView, Policy, PolicyData, StageBelief, TruckView};
+use crate::dispatch::{PlantView, Policy, PolicyData, Prices, StageBelief, TruckView};
 use crate::engine::{Entity, Sampler, Spread};
 use crate::hours::{Clocks, RuleBook, RuleSet, TourRecord};
 use crate::roads::{Haul, Roads};
@@ -120,11 +122,15 @@ pub struct TruckPlan {
 /// A driver made ready.
 #[derive(Clone, Debug)]
 pub(super) struct DriverPlan {
+    /// Place among all by seniority, 0 first.
+    pub(super) seniority: u32,
     pub(super) truck: TruckId,
     pub(super) shift: Millis,
     pub(super) entity: Entity,
     /// Planned report times over the period.
     pub(super) reports: Vec<Millis>,
+    /// The day that each belongs to.
+    pub(super) report_days: Vec<u16>,
     pub(super) rule_book: RuleBook,
     /// The clocks at the first midnight, and what else is known of the days before.
     pub(super) clocks: Clocks,
@@ -171,6 +177,7 @@ pub struct OrderPlan {
     pub(super) opens: Millis,
     pub(super) entity: Entity,
     pub(super) makers: Vec<PlantId>,
+    pub(super) mix: Entity,
     pub(super) drawn: bool,
     /// Time between two loads of a stream.
     pub(super) arrivals: Option<Length>,
@@ -273,6 +280,10 @@ pub struct Plan {
     pub(super) dry_up: Length,
     pub(super) empty: Length,
     pub(super) pre_trip: Length,
+    pub(super) pre_trip_mean: Millis,
+    pub(super) roster: Roster,
+    /// By order: how its loads are reckoned with beforehand. None: without a way, or endless.
+    pub(super) ahead: Vec<Option<Ahead>>,
     pub(super) washout: Length,
     pub(super) post_trip: Length,
 }
@@ -289,9 +300,10 @@ impl Plan {
         let data = PolicyData {
             roads: &roads,
             age_limit: scenario.concrete.age_limit,
+            prices: prices(scenario),
             driver_caution: scenario.company.driver_caution,
         };
-        let policies = scenario
+        let policies: Vec<Policy> = scenario
             .rules
             .iter()
             .map(|rule| Policy::new(rule, &data))
@@ -322,9 +334,25 @@ impl Plan {
             }
             orders.push(endless_plan(scenario, endless, first..spots.len() as u32));
         }
+        let ahead = orders.iter().map(|order: &OrderPlan| {
+            let spot = &spots[order.spots.start as usize];
+            Ahead::new(order, spot, &plants, &roads).filter(|_| !order.endless)
+        });
+        let ahead = ahead.collect();
+        let trucks = trucks(scenario, &plants);
+        let drivers = drivers(scenario);
         Self {
-            trucks: trucks(scenario, &plants),
-            drivers: drivers(scenario),
+            roster: Roster::new(
+                &drivers,
+                &trucks,
+                plants.len(),
+                scenario.period.days,
+                &policies,
+            ),
+            ahead,
+            pre_trip_mean: Millis::from_minutes(scenario.yard.pre_trip.mean()),
+            trucks,
+            drivers,
             measure: scenario.period.measure.unwrap_or((Millis::ZERO, end)),
             counted: scenario
                 .period
@@ -484,6 +512,7 @@ fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan> {
                 report: Millis::ZERO,
                 driver: DriverId(0),
                 book: None,
+                seniority: 0,
                 barred_from: Millis::NEVER,
                 no_load_from: Millis::NEVER,
                 finish_by: Millis::NEVER,
@@ -498,11 +527,18 @@ fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
     scenario
         .drivers
         .iter()
-        .map(|driver| DriverPlan {
+        .zip(by_seniority(scenario))
+        .map(|(driver, seniority)| DriverPlan {
+            seniority,
             truck: driver.truck,
             shift: driver.shift,
             entity: Entity::named(&driver.name),
             reports: driver.reports(&scenario.period),
+            report_days: driver
+                .reports_by_day(&scenario.period)
+                .iter()
+                .map(|(day, _)| *day as u16)
+                .collect(),
             rule_book: driver.rule_book,
             clocks: clocks(scenario, driver.rule_book, &driver.history),
             tours: driver.history.tours(),
@@ -528,6 +564,32 @@ fn places(scenario: &Scenario) -> Vec<(f64, f64)> {
     plants
         .chain(scenario.sites.iter().map(|site| site.at))
         .collect()
+}
+
+/// Each driver's place among all by seniority; those without one come last, equals in the order written.
+fn by_seniority(scenario: &Scenario) -> Vec<u32> {
+    let mut order: Vec<usize> = (0..scenario.drivers.len()).collect();
+    order.sort_by_key(|at| scenario.drivers[*at].seniority.unwrap_or(u32::MAX));
+    let mut places = vec![0; order.len()];
+    for (place, driver) in order.into_iter().enumerate() {
+        places[driver] = place as u32;
+    }
+    places
+}
+
+fn prices(scenario: &Scenario) -> Prices {
+    let money = &scenario.money;
+    Prices {
+        pay_per_h: money.pay_per_h,
+        overtime_after: money.overtime_after,
+        overtime_factor: money.overtime_factor,
+        truck_per_duty_h: money.truck_per_duty_h,
+        truck_per_driven_h: money.truck_per_driven_h,
+        late_per_load: money.late_per_load,
+        late_per_min: money.late_per_min,
+        crew_per_open_h: money.crew_per_open_h,
+        undelivered_per_yd3: money.undelivered_per_yd3,
+    }
 }
 
 fn helpers(scenario: &Scenario) -> Vec<HelperPlan> {
@@ -581,6 +643,7 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         opens: order.first + order.setup,
         entity: Entity::named(&order.name),
         makers: makers(scenario, &order.mix, &order.plants),
+        mix: Entity::named(&order.mix),
         drawn: false,
         arrivals: None,
         chance: order.chance,
@@ -610,6 +673,7 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         opens: Millis::ZERO,
         entity: Entity::named(&endless.name),
         makers: makers(scenario, &endless.mix, &[]),
+        mix: Entity::named(&endless.mix),
         drawn: endless.routing == Routing::Drawn,
         arrivals: endless.arrivals.as_ref().map(Length::minutes),
         chance: 1.0,

@@ -4,6 +4,7 @@ use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::{AfterBreak, Phase};
 use super::world::{DRIVER_DAY, World};
+use crate::dispatch::{AfterDischarge, SendHome};
 use crate::hours::{DutyStatus, RuleBook};
 use crate::units::{DriverId, Millis, PlaceId, TruckId, Volume};
 
@@ -18,8 +19,11 @@ pub(super) mod lane {
 impl World<'_> {
     /// Plans the `nth` report of a driver.
     pub(super) fn plan_report(&mut self, id: DriverId, nth: u16) {
-        if let Some(at) = self.plan.drivers[id.at()].reports.get(nth as usize) {
-            self.schedule(*at, Command::Report(id, nth));
+        // Where drivers are called, the call plans the report.
+        if self.policy.shift.spare().is_none()
+            && let Some(at) = self.report_time(id, nth)
+        {
+            self.schedule(at, Command::Report(id, nth));
         }
     }
 
@@ -28,7 +32,9 @@ impl World<'_> {
         if self.period_over {
             return; // rested too late: nothing is sent any more
         }
-        let planned = self.plan.drivers[id.at()].reports[nth as usize];
+        let Some(planned) = self.report_time(id, nth) else {
+            return;
+        };
         let driver = &self.drivers[id.at()];
         if driver.on_duty && planned < driver.shift_over {
             self.plan_report(id, nth + 1); // a tour planned over more than a day goes on
@@ -147,6 +153,7 @@ impl World<'_> {
         view.finish_by = finish_within.map_or(Millis::NEVER, |limit| {
             driver.reported + limit - self.plan.home_work
         });
+        view.seniority = self.plan.drivers[id.at()].seniority;
         view.barred_from = driver.barred_from;
         view.no_load_from = if self.plan.no_load_after == Millis::NEVER {
             Millis::NEVER
@@ -172,6 +179,9 @@ impl World<'_> {
         let view = &mut self.truck_views[truck_id.at()];
         view.free_at = self.now;
         view.idle_since = self.now;
+        if self.policy.after_discharge != AfterDischarge::HomePlant {
+            self.plan_home_while_legal(truck_id);
+        }
         self.stand_free(truck_id, observer);
         if !self.period_over {
             self.offer(truck_id);
@@ -187,6 +197,11 @@ impl World<'_> {
             return;
         }
         let shift_over = self.drivers[self.driver_of(truck_id).at()].shift_over;
+        if self.policy.send_home != SendHome::ShiftEnd && !self.period_over && self.now < shift_over
+        {
+            self.send_surplus_home(self.plan.trucks[truck_id.at()].home, observer);
+            return;
+        }
         let work = || {
             self.orders
                 .iter()
@@ -350,6 +365,7 @@ impl World<'_> {
                 truck: truck_id,
                 place,
                 cause,
+                overridden: self.trucks[truck_id.at()].load.overridden,
             },
         );
         debug_assert_ne!(

@@ -6,6 +6,7 @@ use super::drum::OnSite;
 use super::event::{Event, Observer, Reject};
 use super::state::Phase;
 use super::world::{World, lane};
+use crate::dispatch::Redirect;
 use crate::hours::DutyStatus;
 use crate::units::{Millis, OrderId, SpotId, TruckId};
 
@@ -13,6 +14,9 @@ impl World<'_> {
     /// A loaded truck comes on site.
     pub(super) fn arrive_site<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         self.end_drive(truck_id, true, observer);
+        if self.policy.redirect != Redirect::Wait && self.redirect(truck_id, observer) {
+            return;
+        }
         let load = self.trucks[truck_id.at()].load;
         let plan = &self.plan.spots[load.spot.at()];
         let spot = &mut self.spots[load.spot.at()];

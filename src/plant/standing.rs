@@ -74,7 +74,10 @@ impl World<'_> {
         let wheel = |truck: &super::state::Truck| truck.driver == Some(id);
         let at = self.trucks.iter().position(wheel);
         let truck = at.map(|at| &self.trucks[at]);
-        let reports = &self.plan.drivers[id.at()].reports;
+        let reports = self.plan.drivers[id.at()].reports.len() as u16;
+        let due = (0..reports)
+            .filter_map(|nth| self.report_time(id, nth))
+            .find(|report| *report > self.now && *report < Millis::NEVER);
         let left = driver
             .on_duty
             .then(|| self.book(id))
@@ -99,7 +102,7 @@ impl World<'_> {
             order: carries.map(|truck| truck.load.order),
             free: truck.is_some_and(|truck| truck.slot != NOT_OFFERED),
             reported: driver.on_duty.then_some(driver.reported),
-            due: reports.iter().copied().find(|report| *report > self.now),
+            due,
             left,
             window_left: window.then(|| driver.barred_from - self.now),
         }

@@ -89,6 +89,10 @@ pub(super) struct Load {
     pub(super) spare: Volume,
     /// Whether it has been counted as undelivered.
     pub(super) given_up: bool,
+    /// Whether a gate of the rule was overridden for it, or its driver overruled.
+    pub(super) overridden: bool,
+    /// Whether it was made for another order.
+    pub(super) redirected: bool,
     pub(super) luck: Block,
 }
 
@@ -213,6 +217,8 @@ pub(super) struct Plant {
     pub(super) span: usize,
     /// Until when its crew has been paid beyond closing.
     pub(super) stayed_until: Millis,
+    /// Until when it is or was kept open beyond its posted hours.
+    pub(super) kept_until: Millis,
     pub(super) queue: VecDeque<TruckId>,
     pub(super) bays_busy: u32,
     pub(super) batcher_busy: bool,
@@ -280,6 +286,8 @@ pub(super) struct Order {
     pub(super) came: Millis,
     /// In a fork: loads below this number have been discharged, and their site minutes are known.
     pub(super) known_loads: u32,
+    /// By how much it was moved when it was called in.
+    pub(super) moved: Millis,
     /// Turn of the next destination.
     pub(super) turn: u32,
     /// The ideal timeline: loads gone through.

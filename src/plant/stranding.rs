@@ -7,9 +7,14 @@ use crate::roads::Haul;
 use crate::units::{Millis, TruckId};
 
 impl World<'_> {
-    /// A load leaves the plant: whether the way home is believed to fit after it, and how far the trip out will be from what
-    /// is believed. Kept for the day's account only; nobody decides by it.
-    pub(super) fn reckon_way_home(&mut self, truck_id: TruckId, trip: Millis) {
+    /// A load leaves for its site: whether the way home is believed to fit after it, and how far the trip will be from `out`,
+    /// which the driver reckons with. Kept for the day's account only; nobody decides by it.
+    pub(super) fn reckon_way_home(
+        &mut self,
+        truck_id: TruckId,
+        trip: Millis,
+        out: impl FnOnce(&Self) -> Millis,
+    ) {
         let id = self.driver_of(truck_id);
         let barred_from = self.truck_views[truck_id.at()].barred_from;
         let book = self.book(id);
@@ -18,9 +23,8 @@ impl World<'_> {
         }
         let load = &self.trucks[truck_id.at()].load;
         let spot = &self.plan.spots[load.spot.at()];
-        let from = self.plan.plants[load.plant.at()].place;
         let (roads, believed) = (self.roads(), self.policy.driver_belief);
-        let out = roads.believed(believed, from, spot.place, Haul::Loaded, self.now);
+        let out = out(self);
         let stay = spot.stay.mean(load.volume);
         let done = self.now + out + stay;
         let home = self.home_place(truck_id);

@@ -10,7 +10,7 @@ use super::rescue::Rescue;
 use super::state::{
     AfterBreak, Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck,
 };
-use crate::dispatch::{Candidate, PlantView, Policy, Rank, TruckView};
+use crate::dispatch::{Candidate, Needs, PlantView, Policy, Rank, TruckView};
 use crate::engine::{Calendar, Luck, Purpose};
 use crate::hours::{Clocks, Drivable, TourRecord};
 use crate::roads::{Haul, RoadState};
@@ -25,6 +25,10 @@ pub(super) const READING: Purpose = Purpose(5);
 pub(super) const ORDER: Purpose = Purpose(6);
 /// Draws that belong to a day: its weather.
 pub(super) const DAY: Purpose = Purpose(7);
+/// Draws on whether the rule's gates are overridden for an attempt at a load.
+pub(super) const OVERRIDE: Purpose = Purpose(30);
+/// Draws that belong to the way of a load from a site to another.
+pub(super) const REDIRECT: Purpose = Purpose(31);
 /// Draws that belong to an outage of a plant.
 pub(super) const OUTAGE: Purpose = Purpose(8);
 /// Draws that belong to a driver's day.
@@ -59,6 +63,8 @@ const RUN_HOME: Millis = Millis::DAY;
 pub struct World<'p> {
     pub(super) plan: &'p Plan,
     pub(super) policy: &'p Policy,
+    /// Position of the rule.
+    pub(super) rule: usize,
     pub(super) calendar: Calendar<Command>,
     pub(super) now: Millis,
     pub(super) luck: Luck,
@@ -103,6 +109,12 @@ pub struct World<'p> {
     pub(super) drums: Vec<InDrum>,
     /// The same before the check at the rack that is under way or was the last.
     pub(super) unchecked: Vec<InDrum>,
+    /// By driver and report: the times for which drivers are called, under a rule that calls them.
+    pub(super) calls: Vec<Vec<Millis>>,
+    /// Room for the calls of one plant.
+    pub(super) call_times: Vec<Millis>,
+    /// Room for what loads need.
+    pub(super) needs: Needs,
 }
 
 impl<'p> World<'p> {
@@ -132,6 +144,10 @@ impl<'p> World<'p> {
         Self {
             plan,
             policy: &plan.policies[0],
+            rule: 0,
+            calls: Vec::new(),
+            call_times: Vec::new(),
+            needs: Needs::default(),
             calendar: Calendar::with_capacity(4 * plan.trucks.len() + 2 * plan.orders.len() + 64),
             now: Millis::ZERO,
             luck,
@@ -212,6 +228,7 @@ impl<'p> World<'p> {
     /// Everything back to midnight before the first day.
     pub(super) fn begin<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) {
         self.policy = &self.plan.policies[rule];
+        self.rule = rule;
         self.calendar.clear();
         self.now = Millis::ZERO;
         self.luck = luck;
@@ -253,6 +270,8 @@ impl<'p> World<'p> {
         for id in 0..self.orders.len() {
             self.begin_order(OrderId::new(id), observer);
         }
+        self.plan_calls(observer);
+        self.plan_end_of_hold();
         self.schedule(self.plan.end, Command::PeriodOver);
     }
 
@@ -260,6 +279,7 @@ impl<'p> World<'p> {
         let plant = &mut self.plants[id.at()];
         plant.span = 0;
         plant.stayed_until = Millis::ZERO;
+        plant.kept_until = Millis::ZERO;
         plant.queue.clear();
         plant.bays_busy = 0;
         plant.batcher_busy = false;
@@ -276,6 +296,7 @@ impl<'p> World<'p> {
         }
         self.look_at_plant(id);
         self.plan_outages(id);
+        self.plan_closings(id);
     }
 
     fn begin_order<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
@@ -302,6 +323,7 @@ impl<'p> World<'p> {
         order.came = Millis::ZERO;
         order.known_loads = 0;
         order.turn = 0;
+        order.moved = Millis::ZERO;
         order.ideal_done = 0;
         order.opens = plan.opens;
         if !plan.endless && !self.takes_place(id, observer) {
@@ -316,6 +338,8 @@ impl<'p> World<'p> {
         }
         if plan.arrivals.is_some() {
             self.plan_arrival(id);
+        } else if self.is_decided_on(id) {
+            self.plan_decision(id);
         } else {
             self.plan_ask(id);
         }
@@ -333,11 +357,16 @@ impl<'p> World<'p> {
             Command::LeaveSite(truck) => self.leave_site(truck, observer),
             Command::ArrivePlace(truck) => self.arrive_place(truck, observer),
             Command::Send(truck) => self.send(truck, observer),
+            Command::HomeWhileLegal(truck) => self.home_while_legal(truck, observer),
             Command::Near(truck) => self.near(truck, observer),
             Command::Ask(order) => self.ask(order, observer),
             Command::LookAgain(order) => self.looked_again(order, observer),
             Command::SiteReady(order) => self.site_ready(order, observer),
             Command::DayOver(order) => self.day_over(order, observer),
+            Command::Closing(plant) => self.closing(plant, observer),
+            Command::Decide(order) => self.decide(order, observer),
+            Command::CallIn(day) => self.call_in(day, observer),
+            Command::HoldOver(plant) => self.hold_over(plant, observer),
             Command::Open(plant) => self.open(plant, observer),
             Command::Down(plant, planned) => self.plant_down(plant, planned, observer),
             Command::Up(plant) => self.plant_up(plant, observer),
@@ -414,6 +443,8 @@ fn fresh_truck(luck: &Luck) -> Truck {
         wet: false,
         spare: Volume::ZERO,
         given_up: false,
+        overridden: false,
+        redirected: false,
         luck: luck.block(LOAD, crate::engine::Entity(0), 0, 0),
     };
     Truck {
@@ -447,6 +478,7 @@ fn fresh_plant() -> Plant {
     Plant {
         span: 0,
         stayed_until: Millis::ZERO,
+        kept_until: Millis::ZERO,
         queue: VecDeque::new(),
         bays_busy: 0,
         batcher_busy: false,
@@ -484,6 +516,7 @@ fn fresh_order() -> Order {
         closed: false,
         opens: Millis::ZERO,
         turn: 0,
+        moved: Millis::ZERO,
         ideal_done: 0,
     }
 }

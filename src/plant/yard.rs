@@ -6,7 +6,7 @@ use super::event::{Event, FullDrum, Observer, Reject};
 use super::state::{AfterBreak, Load, Phase};
 use super::world::{MOVE, READING, World, lane};
 use crate::concrete::RackOutcome;
-use crate::dispatch::{Ask, Refusal, View, fits, fits_clocks};
+use crate::dispatch::{Ask, Refusal, fits, fits_clocks};
 use crate::engine::Block;
 use crate::hours::DutyStatus;
 use crate::units::{Millis, PlantId, SpotId, TruckId, Volume};
@@ -142,21 +142,14 @@ impl World<'_> {
         let ask = Ask {
             site: spot.place,
             target: load.due,
+            late: Millis::ZERO,
             volume: load.volume,
             makers: &[],
             stay: spot.stay,
             parking: spot.parking,
+            overrides: false,
         };
-        let view = View {
-            now: self.now,
-            offered: &[],
-            trucks: &self.truck_views,
-            plants: &self.plant_views,
-            roads: self.roads(),
-            free: &self.offered,
-            clocks: &self.clocks,
-            rule_sets: &self.plan.rule_sets,
-        };
+        let view = self.view(&[]);
         let from = self.plan.plants[load.plant.at()].place;
         if let Some(rules) = book {
             let clocks = (rules, &self.clocks[id.at()]);
@@ -253,7 +246,7 @@ impl World<'_> {
             .open
             .iter()
             .any(|(open, close)| (*open..=*close).contains(&self.now));
-        if open_now {
+        if open_now || self.now <= plant.kept_until {
             return;
         }
         let from = closed_at.unwrap_or(self.now - took).max(plant.stayed_until);
@@ -431,7 +424,14 @@ impl World<'_> {
         state.rank = (i64::MIN, i64::MIN);
         state.phase = Phase::BayQueue;
         state.since = now;
-        self.plants[plant.at()].queue.push_front(truck_id);
+        // Among themselves those that come back are served in turn.
+        let queue = &mut self.plants[plant.at()].queue;
+        let trucks = &self.trucks;
+        let before = queue
+            .iter()
+            .take_while(|ahead| trucks[ahead.at()].load.dry_up)
+            .count();
+        queue.insert(before, truck_id);
         self.tell(observer, Event::BayJoined { truck, plant });
         self.serve_bays(plant, observer);
     }

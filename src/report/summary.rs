@@ -1,6 +1,7 @@
 //! What the program understood of a scenario, in plain words, so that its writer can see whether that is what was meant.
 
 mod concrete;
+mod decisions;
 mod doubts;
 mod fleet;
 mod orders;

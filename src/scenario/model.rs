@@ -400,7 +400,7 @@ impl Truck {
 }
 
 /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …],
-/// care?: 1, rule_book?: …, class?: B, endorsements?: ["…"], restrictions?: ["…"], history?: ( … ))`: `trucks`
+/// seniority?: 3, care?: 1, rule_book?: …, class?: B, endorsements?: ["…"], restrictions?: ["…"], history?: ( … ))`: `trucks`
 /// names a truck or a group; the drivers get its trucks in turn (count left out: one driver each); the i-th reports
 /// i × stagger after the first. With a count above 1 the drivers are called Dn1, Dn2 …
 #[derive(Clone, Debug, PartialEq)]
@@ -426,6 +426,8 @@ pub struct Driver {
     /// Moments at which the driver is called in, since midnight before the first day, increasing, in place of `report` and
     /// `days`. None: as the roster says. Not written in a file: studies of staffing set it.
     pub calls: Option<Vec<Millis>>,
+    /// Seniority, 1 to 9,999, 1 the most senior. None: after all who have one. Equals in the order written.
+    pub seniority: Option<u32>,
 }
 
 /// ```text
@@ -813,12 +815,23 @@ impl Plant {
 impl Driver {
     /// Planned report times over a period.
     pub fn reports(&self, period: &Period) -> Vec<Millis> {
+        let times = self.reports_by_day(period);
+        times.into_iter().map(|(_, at)| at).collect()
+    }
+
+    /// Planned reports over a period: the day that each belongs to, and its time.
+    pub fn reports_by_day(&self, period: &Period) -> Vec<(i64, Millis)> {
         let rostered = || {
             (0..i64::from(period.days))
                 .filter(|day| self.days.contains(&period.first_day.after(*day)))
-                .map(|day| Millis::midnight(day) + self.report)
+                .map(|day| (day, Millis::midnight(day) + self.report))
                 .collect()
         };
-        self.calls.clone().unwrap_or_else(rostered)
+        let last = i64::from(period.days) - 1;
+        let called = |calls: &Vec<Millis>| {
+            let day = |at: &Millis| at.day().clamp(0, last);
+            calls.iter().map(|at| (day(at), *at)).collect()
+        };
+        self.calls.as_ref().map_or_else(rostered, called)
     }
 }

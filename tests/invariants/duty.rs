@@ -1,7 +1,7 @@
 //! Drivers, legs and turns, read from a whole run: who drives, by which clock, what could be known when a leg began, when a load
 //! was sent, and whose turn it was.
 
-use plantday::dispatch::Policy;
+use plantday::dispatch::{AfterDischarge, Policy};
 use plantday::hours::RuleBook;
 use plantday::plant::{Event, Plan};
 use plantday::roads::{Haul, RoadState};
@@ -26,6 +26,8 @@ enum Before {
     Rack(PlaceId),
     /// It left a site.
     Site(usize),
+    /// It was sent on from one, loaded.
+    SentOn,
 }
 
 /// The truck that an event is about, where it says what the truck does.
@@ -38,6 +40,7 @@ fn truck_of(event: &Event) -> Option<TruckId> {
         | Event::RackEntered { truck, .. }
         | Event::RackLeft { truck, .. }
         | Event::LoadLost { truck, .. }
+        | Event::Redirected { truck, .. }
         | Event::DryUp { truck, .. }
         | Event::Rejected { truck, .. }
         | Event::Emptied { truck, .. }
@@ -124,6 +127,7 @@ impl Duty<'_> {
                 Event::LoadLost { truck, .. } | Event::DryUp { truck, .. } => {
                     before[truck.at()] = Before::Nothing;
                 }
+                Event::Redirected { truck, .. } => before[truck.at()] = Before::SentOn,
                 Event::HelperSent { truck, .. } => fetched[truck.at()] = true,
                 Event::Stranded {
                     driver,
@@ -178,10 +182,17 @@ impl Duty<'_> {
                     };
                     assert_eq!(barred_from, window, "{driver:?} drives by another clock");
                     let then = self.next(index, truck).map(|(at, event)| (*at, *event));
-                    let stranded =
-                        matches!(then, Some((then, Event::Stranded { .. })) if then == *at);
+                    // Who headed for another plant and came too late for the way home is stranded there, after the load's trip.
+                    let elsewhere =
+                        self.policy.after_discharge != AfterDischarge::HomePlant && for_load;
+                    let stranded = !elsewhere
+                        && matches!(then, Some((then, Event::Stranded { .. })) if then == *at);
                     let last = std::mem::replace(&mut before[truck.at()], Before::Nothing);
                     match last {
+                        Before::Rack(_) if matches!(then, Some((_, Event::Redirected { .. }))) => {}
+                        Before::SentOn => {
+                            assert!(matches!(then, Some((_, Event::SiteReached { .. }))));
+                        }
                         Before::Rack(from) => {
                             let Some((_, Event::SiteReached { spot, .. })) = then else {
                                 panic!("{truck:?} drives out and comes to no site: {then:?}");
@@ -230,14 +241,16 @@ impl Duty<'_> {
 
     /// Bays where nobody ranks, and racks, serve in the order of coming; only a load that is dried up goes before.
     fn turns(&self) {
-        let mut bays = vec![Vec::new(); self.plan.plants.len()];
+        let mut bays: Vec<Vec<TruckId>> = vec![Vec::new(); self.plan.plants.len()];
         let mut racks = vec![Vec::new(); self.plan.plants.len()];
         let mut drying = vec![false; self.scenario.trucks.len()];
         for (_, event) in self.tape {
             match *event {
                 Event::DryUp { truck, .. } => drying[truck.at()] = true,
                 Event::BayJoined { truck, plant } if drying[truck.at()] => {
-                    bays[plant.at()].insert(0, truck);
+                    let queue = &mut bays[plant.at()];
+                    let ahead = queue.iter().take_while(|t| drying[t.at()]).count();
+                    queue.insert(ahead, truck);
                 }
                 Event::BayJoined { truck, plant } => bays[plant.at()].push(truck),
                 Event::BayQuit { truck, plant } => bays[plant.at()].retain(|t| *t != truck),
@@ -247,9 +260,9 @@ impl Duty<'_> {
                         assert_eq!(queue[0], truck, "first come, first served at the bay");
                     }
                     if let Some(other) = queue.iter().find(|t| drying[t.at()]) {
-                        assert!(
-                            drying[truck.at()],
-                            "{other:?} is dried up before all others"
+                        assert_eq!(
+                            *other, truck,
+                            "{other:?} is dried up before all others, in turn"
                         );
                     }
                     queue.retain(|t| *t != truck);

@@ -53,23 +53,37 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
         select(vec!["StraightLine", "FreeFlow", "TimeOfDay", "TimeOfDay(quantile: 0.9)"]),
         select(vec!["AsOrdered", "Paced"]),
         select(vec!["EarliestDue", "RunningPoursFirst", "BiggestFirst"]),
-        select(vec!["Nearest", "LongestIdle", "SoonestOnSite", "FewestHours"]),
+        select(vec!["Nearest", "LongestIdle", "SoonestOnSite", "FewestHours", "Seniority", "Cheapest"]),
         select(vec!["", "LastLoadBy(hours: 6)", "HomeWithin(probability: 0.9)", "LastLoadBy(hours: 8), HomeWithin(probability: 0.6)"]),
         select(vec!["Never", "Always", "IfSaves(minutes: 5)"]),
         select(vec!["FullThenRemainder", "Equal"]),
         select(vec![
-            "0",
-            "0.5, warning: true, retrieval: Fetch",
-            "0.4, yard: (warning: OnEverything, read_after: Revolutions(30), most_gal_yd3: 8)",
-            "0, yard: (read_after: Minutes(0), water_by: Driver, most_gal_yd3: 12, probe: true)",
-            "0, yard: (water_by: Batcher, hrwr: OnSite)",
-            "0, yard: (water_by: Nobody)",
+                "0",
+                "0.5, warning: true, retrieval: Fetch",
+                "0.4, yard: (warning: OnEverything, read_after: Revolutions(30), most_gal_yd3: 8)",
+                "0, yard: (read_after: Minutes(0), water_by: Driver, most_gal_yd3: 12, probe: true)",
+                "0, yard: (water_by: Batcher, hrwr: OnSite)",
+                "0, yard: (water_by: Nobody)",
         ]),
+        (
+            select(vec!["Rostered", "Rostered", "Staggered(minutes: 25)", "Matched", "Matched(spare: 1)"]),
+            select(vec!["ShiftEnd", "ShiftEnd", "FirstInFirstOut", "LongestDay(hold: 1)", "Seniority(hold: 2)"]),
+            select(vec!["HomePlant", "NearestPlant", "MostWork"]),
+            select(vec!["Never", "IfLate(minutes: 25)", "Share(0.4)"]),
+            select(vec!["NotAsked", "Heard", "Overruled"]),
+            select(vec!["TakeAll", "OnlyIfHolds", "FirstFreeTime(hours: 12)"]),
+            select(vec!["AsPosted", "KeptOpen(hours: 1.5)"]),
+            select(vec!["Wait", "SameMix(wait_min: 1)"]),
+        ),
     )
-        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room)| {
+        .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room, (shift, home, after, gate, word, added, hours, wait))| {
+            let gate = if gates.is_empty() { "Never" } else { gate };
+            // Only who lends may head for another plant.
+            let after = if lend == "Never" { "HomePlant" } else { after };
             format!(
                 "(name: \"R{n}\", belief: {belief}, send: {send}, sequence: {sequence}, choose: {choose}, gates: [{gates}], \
-                 lend: {lend}, load_size: {size}, room_kept_yd3: {room}),"
+                 lend: {lend}, load_size: {size}, room_kept_yd3: {room}, \
+                 shift: {shift}, send_home: {home}, after_discharge: {after}, override_gates: {gate}, drivers_word: {word}, additions: {added}, plant_hours: {hours}, redirect: {wait}),"
             )
         })
 }
@@ -242,7 +256,7 @@ pub(crate) fn with_clocks() -> impl Strategy<Value = String> {
             let from = text.find("rule_book: ").expect("there is one");
             let to = from + text[from..].find('\n').expect("the line ends");
             let text = format!("{}{CLOCKS} rule_book: \"{book}\",{}", &text[..from], &text[to..]);
-            text.replace("retrieval: Fetch", "").replace(
+            text.replace("retrieval: Fetch, ", "").replace(
                 "room_kept_yd3: 0",
                 &format!("retrieval: {retrieval}, long_day: {long_day}, room_kept_yd3: 0"),
             )

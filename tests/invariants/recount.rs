@@ -96,7 +96,7 @@ fn loads(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
             } if order.at() < scenario.orders.len() && !late_orders.contains(&order.at()) => {
                 served += 1.0;
             }
-            Event::Cancelled { .. } => base -= 1.0,
+            Event::Cancelled { .. } | Event::Declined { .. } => base -= 1.0,
             _ => {}
         }
     }
@@ -118,6 +118,7 @@ fn pours(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
     let mut spans: Vec<Vec<(Millis, Millis)>> = vec![Vec::new(); scenario.orders.len()];
     let mut complete = vec![None; scenario.orders.len()];
     let mut cancelled = vec![false; scenario.orders.len()];
+    let mut moved = vec![Millis::ZERO; scenario.orders.len()];
     for (at, event) in tape {
         match *event {
             Event::DischargeEnded {
@@ -129,7 +130,10 @@ fn pours(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
                 spans[order.at()].push((*at - took, *at));
                 complete[order.at()] = all.then_some(*at);
             }
-            Event::Cancelled { order, .. } => cancelled[order.at()] = true,
+            Event::Cancelled { order, .. } | Event::Declined { order, .. } => {
+                cancelled[order.at()] = true;
+            }
+            Event::Moved { order, by } => moved[order.at()] = by,
             _ => {}
         }
     }
@@ -147,7 +151,7 @@ fn pours(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
             until = Some(until.map_or(*to, |until| until.max(*to)));
         }
         let agreed = order.finish_by.filter(|_| !cancelled[id]);
-        let missed = |by: Millis| complete[id].is_none_or(|finished| finished > by);
+        let missed = |by: Millis| complete[id].is_none_or(|finished| finished > by + moved[id]);
         late += f64::from(u8::from(agreed.is_some_and(missed)));
     }
     vec![
@@ -164,6 +168,7 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
             Event::Cancelled {
                 volume, ordered, ..
             } if *ordered == was_ordered => volume.yd3(),
+            Event::Declined { volume, .. } if !was_ordered => volume.yd3(),
             _ => 0.0,
         })
     };
@@ -319,6 +324,7 @@ fn counts(tape: &Tape) -> Vec<(usize, f64)> {
                 Refusal::CompanyFinish,
                 Refusal::KeepGate,
                 Refusal::ReserveGate,
+                Refusal::DriversWord,
             ]),
         ),
         (figure::REFUSED_CLOSED, refused(&[Refusal::PlantClosed])),
@@ -429,7 +435,7 @@ fn money(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> f64
         _ => Millis::ZERO,
     });
     let stayed = hours(|event| match event {
-        Event::CrewStayed { time, .. } => *time,
+        Event::CrewStayed { time, .. } | Event::KeptOpen { time, .. } => *time,
         _ => Millis::ZERO,
     });
     let (paid, overtime) = (value(figure::PAID_H), value(figure::OVERTIME_H));

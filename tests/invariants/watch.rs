@@ -93,9 +93,13 @@ pub(crate) struct Watch<'a> {
     /// Trucks whose load is being dried up.
     drying: Vec<bool>,
     masses: Vec<InDrum>,
+    /// Trucks whose load has been sent on and not promised again yet.
+    sent_on: Vec<bool>,
     /// On duty since; released at; stranded in this tour's day.
     drivers: Vec<(Option<Millis>, Option<Millis>, u32)>,
     down: Vec<u32>,
+    /// By plant: until when it is kept open.
+    kept: Vec<Millis>,
     bays: Vec<u32>,
     racks: Vec<u32>,
     /// Trucks at the outlets of a spot, and how many of them discharge.
@@ -119,8 +123,10 @@ impl<'a> Watch<'a> {
             trucks: vec![(Stage::Free, false, Volume::ZERO); scenario.trucks.len()],
             drying: vec![false; scenario.trucks.len()],
             masses: vec![InDrum::default(); scenario.trucks.len()],
+            sent_on: vec![false; scenario.trucks.len()],
             drivers: vec![(None, None, 0); scenario.drivers.len()],
             down: vec![0; plan.plants.len()],
+            kept: vec![Millis::ZERO; plan.plants.len()],
             bays: vec![0; plan.plants.len()],
             racks: vec![0; plan.plants.len()],
             places: vec![(0, 0); plan.spots.len()],
@@ -212,6 +218,7 @@ impl Observer for Watch<'_> {
             | Event::Foreseen { .. }
             | Event::OutOfHoursFull { .. }
             | Event::DriverDayLost { .. }
+            | Event::NotCalled { .. }
             | Event::NoShow { .. }
             | Event::Asked { .. }
             | Event::Refused { .. } => {}
@@ -220,7 +227,10 @@ impl Observer for Watch<'_> {
             Event::ReportedLate { late, .. } => assert!(late > Millis::ZERO),
             Event::StrandedHome { after, .. } => assert!(after >= Millis::ZERO),
             Event::HelperSent { takes, .. } => assert!(takes >= Millis::ZERO),
-            Event::Cancelled { order, volume, .. } => self.orders[order.at()].left += volume,
+            Event::Moved { by, .. } => assert!(by > Millis::ZERO),
+            Event::Cancelled { order, volume, .. } | Event::Declined { order, volume } => {
+                self.orders[order.at()].left += volume
+            }
             Event::Promised {
                 order,
                 truck,
@@ -235,7 +245,9 @@ impl Observer for Watch<'_> {
                     volume > Volume::ZERO && volume <= self.scenario.trucks[truck.at()].capacity
                 );
                 assert!(volume <= self.plan.orders[order.at()].load);
-                assert_eq!(self.trucks[truck.at()].0, Stage::Free);
+                let sent_on = std::mem::take(&mut self.sent_on[truck.at()]);
+                let stage = if sent_on { Stage::Out } else { Stage::Free };
+                assert_eq!(self.trucks[truck.at()].0, stage);
                 assert!(!self.trucks[truck.at()].1, "promised twice");
                 assert!(at < self.plan.end, "nothing is sent after the period");
                 self.trucks[truck.at()].1 = true;
@@ -253,7 +265,7 @@ impl Observer for Watch<'_> {
                     .iter()
                     .any(|(open, close)| (*open..=*close).contains(&at));
                 assert!(
-                    open || self.drying[truck.at()],
+                    open || at <= self.kept[plant.at()] || self.drying[truck.at()],
                     "a truck joins the queue of a closed plant at {at}"
                 );
                 self.step(truck.at(), Stage::Free, Stage::BayQueue);
@@ -307,6 +319,16 @@ impl Observer for Watch<'_> {
                 self.step(truck.at(), Stage::Out, Stage::Free);
                 self.trucks[truck.at()].1 = false;
                 self.dumped += volume;
+                self.orders[order.at()].again += volume;
+            }
+            Event::Redirected {
+                order,
+                truck,
+                volume,
+            } => {
+                assert_eq!(self.trucks[truck.at()].0, Stage::Out);
+                self.trucks[truck.at()].1 = false;
+                self.sent_on[truck.at()] = true;
                 self.orders[order.at()].again += volume;
             }
             Event::DryUp { truck, .. } => {
@@ -402,6 +424,10 @@ impl Observer for Watch<'_> {
                 assert!(late >= Millis::ZERO && volume > Volume::ZERO)
             }
             Event::LeftOver { order, volume } => self.orders[order.at()].left += volume,
+            Event::KeptOpen { plant, time } => {
+                assert!(time > Millis::ZERO);
+                self.kept[plant.at()] = at + time;
+            }
             Event::CrewStayed { time, .. } => assert!(time > Millis::ZERO),
         }
     }

@@ -88,3 +88,12 @@ pub(crate) fn figures(text: &str, places: &[usize]) -> Vec<f32> {
     figures.row(&mut row);
     places.iter().map(|place| row[*place]).collect()
 }
+
+/// What is wrong with a text.
+#[allow(dead_code, reason = "not every test file has wrong texts")]
+pub(crate) fn scenario_problems(text: &str) -> String {
+    match scenario::parse("test", text) {
+        Ok(_) => panic!("nothing is wrong"),
+        Err(faults) => faults.to_string(),
+    }
+}

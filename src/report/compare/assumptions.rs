@@ -226,9 +226,9 @@ const CONCRETE_COMPUTED: &str = "Concrete: strength follows from w/c alone, not 
      computed.";
 
 const NOT_MODELLED: [&str; 3] = [
-    "Orders that grow on the day, roadside towing (a truck that breaks down is repaired where it stands), redirected loads.",
+    "Orders that grow on the day, roadside towing (a truck that breaks down is repaired where it stands).",
     "Sleeper berths, adverse conditions claimed on the road, breaks taken between two places, trucks left out at the end of the period.",
-    "What dispatchers do beyond the rule: every rule is followed to the letter.",
+    "What dispatchers do beyond the rule: every rule, its overrides included, is followed to the letter.",
 ];
 
 /// Where the work can hurt someone.

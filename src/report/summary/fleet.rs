@@ -113,7 +113,7 @@ pub(super) fn driver_groups(scenario: &Scenario) -> Vec<&[Driver]> {
     let alike = |a: &Driver, b: &Driver| {
         stem(&a.name) == stem(&b.name)
             && (a.shift, &a.days, home(a), a.care) == (b.shift, &b.days, home(b), b.care)
-            && (a.rule_book, &a.licence) == (b.rule_book, &b.licence)
+            && (a.rule_book, &a.licence, a.seniority) == (b.rule_book, &b.licence, b.seniority)
             && a.history == b.history
             && a.report <= b.report
     };

@@ -1,6 +1,7 @@
 //! Rules in sentences built from their decisions.
 
 use super::Page;
+use super::decisions;
 use super::words::{plain, share};
 use crate::dispatch::{
     Choose, Gate, HrwrAt, Lend, LoadSize, Plants, ReadAfter, Retrieval, Rule, Send, Sequence,
@@ -67,6 +68,7 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
     if scenario.concrete.material.is_some() {
         parts.extend(yard(&rule.yard));
     }
+    parts.extend(decisions::parts(rule));
     // Without helpers there is no choice.
     if scenario
         .drivers
@@ -177,6 +179,8 @@ fn choose(choose: Choose) -> &'static str {
         Choose::LongestIdle => "the truck idle longest",
         Choose::SoonestOnSite => "the plant and truck soonest on site",
         Choose::FewestHours => "the driver with the fewest hours",
+        Choose::Seniority => "the most senior driver",
+        Choose::Cheapest => "the plant and truck believed cheapest",
     }
 }
 

@@ -151,6 +151,7 @@ pub fn with_fleet(scenario: &Scenario, fleet: &Fleet) -> Scenario {
             shift,
             days: Weekday::ALL.to_vec(),
             calls: Some(vec![call]),
+            seniority: None,
             care: 1.0,
             rule_book: scenario.rule_book,
             licence: None,

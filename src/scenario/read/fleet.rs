@@ -202,6 +202,10 @@ impl<'a> Drivers<'a> {
         let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
         let care = fields.optional("care", number(Limits::between("share", 0.0, 1.0)), 1.0);
         let person = person(&mut fields, books, usual, problems);
+        let seniority = fields.maybe(
+            "seniority",
+            whole(Limits::between("place by seniority", 1.0, 9_999.0)),
+        );
         fields.finish();
         let (name, group, report) = (name?, group?, report?);
         let count = count.unwrap_or(Spanned {
@@ -249,6 +253,7 @@ impl<'a> Drivers<'a> {
                 licence: person.licence.clone(),
                 history: person.history.clone(),
                 calls: None,
+                seniority,
             });
         }
         Some(())

@@ -5,7 +5,7 @@
 //!  belief?: TimeOfDay | TimeOfDay(quantile: 0.8) | FreeFlow | StraightLine | Live,
 //!  send?: AsOrdered | Paced, margin_min?: 0, bay_wait_min?: 0,
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
-//!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours,
+//!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours | Seniority | Cheapest,
 //!  plants?: Any | NearestFirst(late_min: 20),
 //!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9), KeepMinutes(minutes: 30), Reserve(hours: 3)],
 //!                                                                     // left out: none
@@ -15,7 +15,15 @@
 //!            | FetchDriver | FetchDriver(not_between?: …, foreseen?: …, waits?: …),
 //!  long_day?: false,
 //!  yard?: (warning?: Never | OnAdmixture | OnEverything, read_after?: Minutes(2) | Revolutions(70),
-//!          water_by?: Driver | Batcher | Nobody, most_gal_yd3?: 5, probe?: false, hrwr?: AtPlant | OnSite))
+//!          water_by?: Driver | Batcher | Nobody, most_gal_yd3?: 5, probe?: false, hrwr?: AtPlant | OnSite),
+//!  shift?: Rostered | Staggered(minutes: 15) | Matched(spare?: 0),
+//!  send_home?: ShiftEnd | FirstInFirstOut(hold?: 0) | LongestDay(hold?: 0) | Seniority(hold?: 0),
+//!  after_discharge?: HomePlant | NearestPlant | MostWork,               // other plants only where the rule lends
+//!  override_gates?: Never | IfLate(minutes: 30) | Share(0.1),
+//!  drivers_word?: NotAsked | Heard | Overruled,
+//!  additions?: TakeAll | OnlyIfHolds | FirstFreeTime(hours: 3),
+//!  plant_hours?: AsPosted | KeptOpen(hours: 2),
+//!  redirect?: Wait | SameMix(wait_min: 30))
 //! ```
 //!
 //! `warning: true` is short for `yard: (warning: OnAdmixture)`. What else stands in `yard` counts where mixes are described.
@@ -24,14 +32,15 @@
 
 use super::super::decode::{
     Contents, Fields, Limits, Names, flag, list, name, number, one_of, pair, prose, spanned,
-    time_of_day, variant,
+    time_of_day, variant, whole,
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::{
-    Choose, Fetch, Gate, HrwrAt, Lend, LoadSize, Plants, ReadAfter, Retrieval, Rule, Send,
-    Sequence, Warning, WaterBy, YardPractice,
+    Additions, AfterDischarge, Choose, DriversWord, Fetch, Gate, HrwrAt, Lend, LoadSize, Override,
+    PlantHours, Plants, ReadAfter, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift,
+    Warning, WaterBy, YardPractice,
 };
 use crate::roads::Belief;
 
@@ -122,11 +131,77 @@ fn rule(
         ),
         yard: fields.optional("yard", yard, YardPractice::USUAL),
         long_day: fields.optional("long_day", flag, false),
+        shift: fields.optional(
+            "shift",
+            variant("way to call drivers", &SHIFTS),
+            Shift::Rostered,
+        ),
+        send_home: fields.optional(
+            "send_home",
+            variant("way to send drivers home", &SEND_HOMES),
+            SendHome::ShiftEnd,
+        ),
+        after_discharge: fields.optional(
+            "after_discharge",
+            one_of("place to head for", &AFTER_DISCHARGES),
+            AfterDischarge::HomePlant,
+        ),
+        override_gates: fields.optional(
+            "override_gates",
+            variant("override of the gates", &OVERRIDES),
+            Override::Never,
+        ),
+        drivers_word: fields.optional(
+            "drivers_word",
+            one_of("answer to the driver's word", &DRIVERS_WORDS),
+            DriversWord::NotAsked,
+        ),
+        additions: fields.optional(
+            "additions",
+            variant("way to take additions", &ADDITIONS),
+            Additions::TakeAll,
+        ),
+        plant_hours: fields.optional(
+            "plant_hours",
+            variant("choice of plant hours", &PLANT_HOURS),
+            PlantHours::AsPosted,
+        ),
+        redirect: fields.optional(
+            "redirect",
+            variant("redirection", &REDIRECTS),
+            Redirect::Wait,
+        ),
     };
     if rule.warning && rule.yard.warning == Warning::Never {
         rule.yard.warning = Warning::OnAdmixture;
     }
     rule.warning = rule.yard.warning != Warning::Never;
+    if rule.override_gates != Override::Never
+        && rule.gates.is_empty()
+        && fields.place("gates").is_none()
+        && let Some(span) = fields.place("override_gates")
+    {
+        problems.add::<()>(
+            Problem::new(span, "gates are overridden, and the rule has none")
+                .label("expected `Never`, or gates in the rule"),
+        );
+    }
+    if rule.after_discharge != AfterDischarge::HomePlant
+        && rule.lend == Lend::Never
+        && let Some(span) = fields.place("after_discharge")
+    {
+        let mut problem = Problem::new(
+            span,
+            "trucks head for another plant, and the rule never lends them",
+        )
+        .label(
+            "expected `HomePlant`, or `lend: IfSaves(minutes: …)` or `lend: Always` in the rule",
+        );
+        if let Some(lend) = fields.place("lend") {
+            problem = problem.also(lend, "never lends here");
+        }
+        problems.add::<()>(problem);
+    }
     if !trucks.can_carry(rule.room_kept_yd3, rule.weight_margin_lb) {
         let span = fields
             .place("room_kept_yd3")
@@ -225,11 +300,13 @@ const SEQUENCES: [(&str, Sequence); 3] = [
     ("BiggestFirst", Sequence::BiggestFirst),
 ];
 
-const CHOICES: [(&str, Choose); 4] = [
+const CHOICES: [(&str, Choose); 6] = [
     ("Nearest", Choose::Nearest),
     ("LongestIdle", Choose::LongestIdle),
     ("SoonestOnSite", Choose::SoonestOnSite),
     ("FewestHours", Choose::FewestHours),
+    ("Seniority", Choose::Seniority),
+    ("Cheapest", Choose::Cheapest),
 ];
 
 const PLANTS: Variants<Plants, 2> = [
@@ -340,6 +417,107 @@ const LOAD_SIZES: [(&str, LoadSize); 2] = [
     ("FullThenRemainder", LoadSize::FullThenRemainder),
     ("Equal", LoadSize::Equal),
 ];
+
+const OVERRIDES: Variants<Override, 3> = [
+    ("Never", |contents| contents.bare(Override::Never)),
+    ("IfLate", |contents| {
+        let limits = Limits::between("minutes", 0.0, 1_440.0);
+        let minutes = value(&contents, "minutes", limits)?;
+        Some(Override::IfLate { minutes })
+    }),
+    ("Share", |contents| {
+        let share = value(
+            &contents,
+            "share",
+            Limits::above("share of loads", 0.0, 1.0),
+        )?;
+        Some(Override::Share { share })
+    }),
+];
+
+const ADDITIONS: Variants<Additions, 3> = [
+    ("TakeAll", |contents| contents.bare(Additions::TakeAll)),
+    ("OnlyIfHolds", |contents| {
+        contents.bare(Additions::OnlyIfHolds)
+    }),
+    ("FirstFreeTime", |contents| {
+        let hours = value(&contents, "hours", Limits::between("hours", 0.5, 24.0))?;
+        Some(Additions::FirstFreeTime { hours })
+    }),
+];
+
+const PLANT_HOURS: Variants<PlantHours, 2> = [
+    ("AsPosted", |contents| contents.bare(PlantHours::AsPosted)),
+    ("KeptOpen", |contents| {
+        let hours = value(&contents, "hours", Limits::above("hours", 0.0, 12.0))?;
+        Some(PlantHours::KeptOpen { hours })
+    }),
+];
+
+const REDIRECTS: Variants<Redirect, 2> = [
+    ("Wait", |contents| contents.bare(Redirect::Wait)),
+    ("SameMix", |contents| {
+        let limits = Limits::between("minutes", 0.0, 1_440.0);
+        let wait_min = value(&contents, "wait_min", limits)?;
+        Some(Redirect::SameMix { wait_min })
+    }),
+];
+
+const DRIVERS_WORDS: [(&str, DriversWord); 3] = [
+    ("NotAsked", DriversWord::NotAsked),
+    ("Heard", DriversWord::Heard),
+    ("Overruled", DriversWord::Overruled),
+];
+
+const AFTER_DISCHARGES: [(&str, AfterDischarge); 3] = [
+    ("HomePlant", AfterDischarge::HomePlant),
+    ("NearestPlant", AfterDischarge::NearestPlant),
+    ("MostWork", AfterDischarge::MostWork),
+];
+
+const SHIFTS: Variants<Shift, 3> = [
+    ("Rostered", |contents| contents.bare(Shift::Rostered)),
+    ("Staggered", |contents| {
+        let minutes = value(&contents, "minutes", Limits::between("minutes", 0.0, 240.0))?;
+        Some(Shift::Staggered { minutes })
+    }),
+    ("Matched", |contents| {
+        let spare = count(&contents, "spare")?;
+        Some(Shift::Matched { spare })
+    }),
+];
+
+const SEND_HOMES: Variants<SendHome, 4> = [
+    ("ShiftEnd", |contents| contents.bare(SendHome::ShiftEnd)),
+    ("FirstInFirstOut", |contents| {
+        let hold = count(&contents, "hold")?;
+        Some(SendHome::FirstInFirstOut { hold })
+    }),
+    ("LongestDay", |contents| {
+        let hold = count(&contents, "hold")?;
+        Some(SendHome::LongestDay { hold })
+    }),
+    ("Seniority", |contents| {
+        let hold = count(&contents, "hold")?;
+        Some(SendHome::Seniority { hold })
+    }),
+];
+
+/// A number of drivers that may be left out, with its brackets: 0 then.
+fn count(contents: &Contents<'_>, name: &'static str) -> Option<u32> {
+    if contents.is_bare() {
+        return Some(0);
+    }
+    let mut fields = contents.fields(&[name])?;
+    let count = fields.or_else(
+        name,
+        |node, problems| whole(Limits::between("drivers", 0.0, 100.0))(node, problems).map(Some),
+        Some(0),
+        None,
+    );
+    fields.finish();
+    count
+}
 
 /// The one number of a choice.
 fn value(contents: &Contents<'_>, name: &'static str, limits: Limits) -> Option<f64> {

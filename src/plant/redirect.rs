@@ -1,0 +1,227 @@
+//! A loaded truck whose site is not ready goes on to another order that waits for a load of the same mix.
+
+use super::command::Command;
+use super::dispatcher::Wish;
+use super::event::{Event, LoadPlan, Observer};
+use super::state::Load;
+use super::world::{LOAD, REDIRECT, World};
+use crate::dispatch::{Candidate, Redirect};
+use crate::hours::DutyStatus;
+use crate::roads::{Believed, Haul};
+use crate::units::{Millis, OrderId, PlaceId, SpotId, TruckId};
+
+/// Another order for a load that stands before a site.
+#[derive(Clone, Copy)]
+struct Other {
+    id: OrderId,
+    wish: Wish,
+    /// The way as the driver reckons with it.
+    trip: Millis,
+}
+
+impl World<'_> {
+    /// Redirects a load that has come to a site which is not ready, if the rule does so and an order waits for it. Whether it did.
+    pub(super) fn redirect<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) -> bool {
+        let Redirect::SameMix { wait_min } = self.policy.redirect else {
+            return false;
+        };
+        let load = self.trucks[truck_id.at()].load;
+        let order = &self.orders[load.order.at()];
+        let waits = order.opens.max(order.held_until) - self.now;
+        if self.period_over
+            || load.redirected
+            || order.closed
+            || self.plan.orders[load.order.at()].endless
+            || waits < Millis::from_minutes(wait_min).max(Millis(1))
+        {
+            return false;
+        }
+        let others =
+            (0..self.waiting.len()).filter_map(|at| self.other(truck_id, self.waiting[at]));
+        let Some(other) = others.min_by_key(|other| (other.trip, other.id)) else {
+            return false;
+        };
+        self.tell(
+            observer,
+            Event::Redirected {
+                order: load.order,
+                truck: truck_id,
+                volume: load.volume,
+            },
+        );
+        // The other order takes the load before anybody else is offered to it; then what was promised here asks again.
+        self.leave_order(truck_id);
+        self.take_over(truck_id, &load, &other, observer);
+        self.asks_again(&load, load.attempt + 1, observer);
+        true
+    }
+
+    /// A waiting order as one that could take the load, if it could.
+    fn other(&self, truck_id: TruckId, id: OrderId) -> Option<Other> {
+        let load = &self.trucks[truck_id.at()].load;
+        let (plan, mine) = (
+            &self.plan.orders[id.at()],
+            &self.plan.orders[load.order.at()],
+        );
+        if id == load.order || plan.endless || plan.mix != mine.mix {
+            return None;
+        }
+        let wish = self.wish(id)?;
+        if load.volume > wish.volume {
+            return None; // nothing is left in the drum
+        }
+        let spot = &self.plan.spots[plan.spots.start as usize];
+        let here = self.truck_views[truck_id.at()].place;
+        let belief = self.policy.driver_belief;
+        let trip = self.onward(belief, load, here, spot.place)?;
+        let arrives = self.now + trip;
+        let stay = spot.stay.mean(load.volume);
+        let away = self.roads().believed(
+            belief,
+            spot.place,
+            spot.parking,
+            Haul::Empty,
+            arrives + stay,
+        );
+        let fits = self.known_opening(id) <= arrives
+            && arrives + stay - load.batched <= self.plan.age_limit
+            && self.driver_may(truck_id, [trip, stay, away]);
+        fits.then_some(Other { id, wish, trip })
+    }
+
+    /// Whether the driver, by own judgement, may drive on, stay there and drive on to lawful parking.
+    fn driver_may(&self, truck_id: TruckId, [out, stay, away]: [Millis; 3]) -> bool {
+        let id = self.driver_of(truck_id);
+        match self.book(id) {
+            Some(rules) => {
+                let plan = [
+                    (DutyStatus::Driving, out),
+                    (DutyStatus::OnDuty, stay),
+                    (DutyStatus::Driving, away),
+                ];
+                self.clocks[id.at()].fits(rules, self.now, &plan).fits()
+            }
+            // Standing is no driving: where the site is lawful parking, the window may end there.
+            None if away == Millis::ZERO => {
+                self.now + out <= self.truck_views[truck_id.at()].barred_from
+            }
+            None => self.now + out + stay + away <= self.truck_views[truck_id.at()].barred_from,
+        }
+    }
+
+    /// The believed way from a site to another: the direct one, or by the load's plant where the roads know none.
+    fn onward(&self, belief: Believed, load: &Load, from: PlaceId, to: PlaceId) -> Option<Millis> {
+        let roads = self.roads();
+        let leg = |from, to, depart| roads.believed(belief, from, to, Haul::Loaded, depart);
+        if roads.reaches(from, to, Haul::Loaded) {
+            return Some(leg(from, to, self.now));
+        }
+        let plant = self.plan.plants[load.plant.at()].place;
+        if !roads.reaches(from, plant, Haul::Loaded) || !roads.reaches(plant, to, Haul::Loaded) {
+            return None;
+        }
+        let there = leg(from, plant, self.now);
+        Some(there + leg(plant, to, self.now + there))
+    }
+
+    /// The load becomes the other order's next one, and drives on.
+    fn take_over<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        from: &Load,
+        other: &Other,
+        observer: &mut O,
+    ) {
+        let id = other.id;
+        let plan = &self.plan.orders[id.at()];
+        let wish = other.wish;
+        let order = &self.orders[id.at()];
+        let (number, attempt, ready) = match order.again.first() {
+            Some(again) => (again.number, again.attempt, Some(again.ready)),
+            None => (order.next_number, 0, None),
+        };
+        let ready = ready.unwrap_or_else(|| self.ready(id, wish.before));
+        let load = Load {
+            order: id,
+            spot: SpotId(plan.spots.start),
+            number,
+            attempt,
+            before: wish.before,
+            due: wish.due,
+            ready,
+            send: self.now,
+            redirected: true,
+            luck: self.luck.block(LOAD, plan.entity, number, attempt),
+            ..*from
+        };
+        let to = self.plan.spots[load.spot.at()].place;
+        let here = self.truck_views[truck_id.at()].place;
+        self.trucks[truck_id.at()].load = load;
+        let trip = self.drive_onward(truck_id, &load, here, to);
+        self.begin_drive(truck_id);
+        self.look_at_radius(truck_id, to);
+        self.reckon_way_home(truck_id, trip, |_| other.trip);
+        let arrives = self.now + trip;
+        let believed = self.onward(self.policy.belief, &load, here, to);
+        let usual = self.onward(self.policy.usual, &load, here, to);
+        let believed = believed.unwrap_or(other.trip);
+        let plan = LoadPlan {
+            ready,
+            // Due to be sent from here; what has passed since goes to what kept the order waiting.
+            send: self.now.min(ready - believed),
+            opens: Millis::ZERO,
+            bay_wait: Millis::ZERO,
+            loading: Millis::ZERO,
+            rack: Millis::ZERO,
+            believed,
+            usual: usual.unwrap_or(other.trip),
+            stay: self.plan.spots[load.spot.at()].stay.mean(load.volume),
+        };
+        let choice = Candidate {
+            truck: truck_id,
+            plant: load.plant,
+            place: self.plan.plants[load.plant.at()].place,
+            lent: self.plan.trucks[truck_id.at()].home != load.plant,
+            volume: load.volume,
+            send: self.now,
+            at_bay: self.now,
+            loading: load.batched,
+            leaving: self.now,
+            arrival: self.now + other.trip,
+            overridden: load.overridden,
+        };
+        self.trucks[truck_id.at()].since = self.now;
+        self.truck_views[truck_id.at()].place = to;
+        self.schedule(arrives, Command::ArriveSite(truck_id));
+        self.promise(&choice, load, Some(plan), observer);
+    }
+
+    /// How long the way takes, by the luck of this load's redirection.
+    fn drive_onward(
+        &mut self,
+        truck_id: TruckId,
+        load: &Load,
+        from: PlaceId,
+        to: PlaceId,
+    ) -> Millis {
+        let entity = self.plan.orders[load.order.at()].entity;
+        let luck = self.luck.block(REDIRECT, entity, load.number, load.attempt);
+        if self.roads().reaches(from, to, Haul::Loaded) {
+            return self.begin_leg(truck_id, from, to, Haul::Loaded, luck.uniform(0));
+        }
+        let plant = self.plan.plants[load.plant.at()].place;
+        let there = self.begin_leg(truck_id, from, plant, Haul::Loaded, luck.uniform(0));
+        let first = self.legs.get(truck_id.at()).copied();
+        // The second half meets the roads of its own hour; nothing else happens in between.
+        let now = self.now;
+        self.now = now + there;
+        let on = self.begin_leg(truck_id, plant, to, Haul::Loaded, luck.uniform(1));
+        self.now = now;
+        if let (Some(first), Some(leg)) = (first, self.legs.get_mut(truck_id.at())) {
+            leg.miles += first.miles;
+            leg.broken += first.broken;
+            leg.held += first.held;
+        }
+        there + on
+    }
+}

@@ -1,0 +1,72 @@
+//! Sending drivers home before their shift is over, when there is less work than trucks.
+
+use super::command::Command;
+use super::event::Observer;
+use super::state::Phase;
+use super::world::World;
+use crate::dispatch::{Lend, goes_home};
+use crate::units::{Millis, PlantId, TruckId};
+
+impl World<'_> {
+    /// Plans the moments at which nobody is held in reserve any more.
+    pub(super) fn plan_end_of_hold(&mut self) {
+        if self.policy.send_home.hold().is_none_or(|hold| hold == 0) {
+            return;
+        }
+        for plant in (0..self.plan.plants.len()).map(PlantId::new) {
+            for span in 0..self.plan.plants[plant.at()].open.len() {
+                let (_, close) = self.plan.plants[plant.at()].open[span];
+                if close < self.plan.end {
+                    self.schedule(close, Command::HoldOver(plant));
+                }
+            }
+        }
+    }
+
+    /// A plant has closed: who was held in reserve may go.
+    pub(super) fn hold_over<O: Observer>(&mut self, plant: PlantId, observer: &mut O) {
+        self.send_surplus_home(plant, observer);
+    }
+
+    /// Sends idle drivers home as long as more trucks are on duty than the work ahead and the reserve need.
+    pub(super) fn send_surplus_home<O: Observer>(&mut self, plant: PlantId, observer: &mut O) {
+        let group = (self.policy.lend == Lend::Never).then_some(plant);
+        let Some(hold) = self.policy.send_home.hold() else {
+            return;
+        };
+        loop {
+            let Some((on_duty, needed)) = self.work_ahead(group) else {
+                return;
+            };
+            let plants = (0..self.plan.plants.len()).map(PlantId::new);
+            let open = plants.filter(|plant| group.is_none_or(|group| group == *plant));
+            let open = open.filter(|plant| self.is_open(*plant)).count() as u32;
+            if on_duty <= needed + hold * open {
+                return;
+            }
+            let idle = (0..self.trucks.len()).filter(|position| {
+                let truck = &self.trucks[*position];
+                let home = self.plan.trucks[*position].home;
+                truck.phase == Phase::Idle
+                    && !truck.promised
+                    && group.is_none_or(|group| group == home)
+            });
+            let key = |position: &usize| {
+                let view = &self.truck_views[*position];
+                (goes_home(self.policy.send_home, view), *position)
+            };
+            let Some(first) = idle.min_by_key(key) else {
+                return;
+            };
+            self.go_home(TruckId::new(first), observer);
+        }
+    }
+
+    /// Whether a plant is open, in its posted hours or kept so.
+    pub(super) fn is_open(&self, plant: PlantId) -> bool {
+        let spans = &self.plan.plants[plant.at()].open;
+        let now = self.now;
+        let holds = |(open, close): &(Millis, Millis)| *open <= now && now < *close;
+        spans.iter().any(holds) || now < self.plants[plant.at()].kept_until
+    }
+}

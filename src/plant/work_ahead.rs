@@ -1,0 +1,154 @@
+//! The work that lies ahead, counted as a desk would on paper: which trucks the known loads keep under way, and when.
+
+use super::plan::{OrderPlan, PlantPlan, SpotPlan};
+use super::state::Phase;
+use super::world::World;
+use crate::dispatch::{HALF_HOUR, Needs};
+use crate::roads::{Haul, Roads};
+use crate::units::{Millis, OrderId, PlantId, Volume};
+
+/// How a load of an order is reckoned: at the nearest plant that makes its mix, on an empty road, every stage at its mean.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Ahead {
+    pub(super) plant: PlantId,
+    /// From the beginning of loading until it is on site.
+    lead: Millis,
+    /// From being taken on site until the truck is back.
+    back: Millis,
+}
+
+impl Ahead {
+    /// For one order; none without a way.
+    pub(super) fn new(
+        order: &OrderPlan,
+        spot: &SpotPlan,
+        plants: &[PlantPlan],
+        roads: &Roads,
+    ) -> Option<Self> {
+        let way =
+            |plant: &PlantId| roads.free_flow(plants[plant.at()].place, spot.place, Haul::Loaded);
+        let plant = *order
+            .makers
+            .iter()
+            .min_by_key(|plant| (way(plant), **plant))?;
+        if way(&plant) == Millis::NEVER {
+            return None;
+        }
+        let view = &plants[plant.at()].view;
+        let home = roads.free_flow(spot.place, view.place, Haul::Empty);
+        Some(Self {
+            plant,
+            lead: view.loading.mean(order.load) + view.rack.mean(order.load) + way(&plant),
+            back: spot.stay.mean(order.load) + home.min(Millis::DAY),
+        })
+    }
+}
+
+impl World<'_> {
+    /// Adds the loads of an order that have this volume before them, and all that follow, to what a plant needs. Nothing is
+    /// sent before `earliest`.
+    pub(super) fn add_loads(
+        &self,
+        needs: &mut Needs,
+        id: OrderId,
+        ahead: &Ahead,
+        from: Volume,
+        earliest: Millis,
+    ) {
+        let plan = &self.plan.orders[id.at()];
+        let mut before = from;
+        while before < plan.volume {
+            let send = self.send_of(id, ahead, before).max(earliest);
+            needs.add(send, self.back_of(id, ahead, send));
+            before += plan.load;
+        }
+    }
+
+    /// When a load that has this volume before it is to be sent.
+    pub(super) fn send_of(&self, id: OrderId, ahead: &Ahead, before: Volume) -> Millis {
+        self.due_after(id, before) - ahead.lead
+    }
+
+    /// When a truck sent at `send` is back; the site takes nothing before it opens, as agreed.
+    pub(super) fn back_of(&self, id: OrderId, ahead: &Ahead, send: Millis) -> Millis {
+        let opens = self.plan.orders[id.at()].opens + self.orders[id.at()].moved;
+        (send + ahead.lead).max(opens) + ahead.back
+    }
+
+    /// The trucks on duty at a plant (at all plants without one) and the most that the loads still to come and those under way
+    /// need at once before the last shift there is over. Nothing if loads are made on demand: then there is always work.
+    pub(super) fn work_ahead(&mut self, at: Option<PlantId>) -> Option<(u32, u32)> {
+        let now = self.now;
+        let mut needs = std::mem::take(&mut self.needs);
+        let of_group = |plant: PlantId| at.is_none_or(|at| at == plant);
+        let on_duty = |position: usize| {
+            let truck = &self.trucks[position];
+            let here = of_group(self.plan.trucks[position].home) && at_work(truck.phase);
+            truck.driver.filter(|_| here)
+        };
+        let mut last = now;
+        let mut many = 0;
+        for position in 0..self.trucks.len() {
+            if let Some(driver) = on_duty(position) {
+                last = last.max(self.drivers[driver.at()].shift_over);
+                many += 1;
+            }
+        }
+        let start = Millis(now.0.div_euclid(HALF_HOUR.0) * HALF_HOUR.0);
+        let half_hours = (last - start).0.div_euclid(HALF_HOUR.0) + 1;
+        needs.begin(start, half_hours.min(48) as usize);
+        for position in 0..self.trucks.len() {
+            let truck = &self.trucks[position];
+            let back = self.plan.ahead[truck.load.order.at()].map_or(Millis::ZERO, |a| a.back);
+            let until = match truck.phase {
+                Phase::Idle | Phase::PreTrip if !truck.promised => continue,
+                Phase::ToPlant if !truck.promised => self.truck_views[position].free_at,
+                _ => truck.load.due.max(now) + back,
+            };
+            if on_duty(position).is_some() {
+                needs.add(now, until.max(now));
+            }
+        }
+        let mut demand = false;
+        for (position, order) in self.orders.iter().enumerate() {
+            let plan = &self.plan.orders[position];
+            if order.closed || plan.called > now {
+                continue;
+            }
+            if plan.endless {
+                demand |= plan.makers.iter().any(|plant| of_group(*plant));
+                continue;
+            }
+            let Some(ahead) = self.plan.ahead[position] else {
+                continue;
+            };
+            if !of_group(ahead.plant) {
+                continue;
+            }
+            for _ in &order.again {
+                needs.add(now, now + ahead.lead + ahead.back);
+            }
+            let id = OrderId::new(position);
+            self.add_loads(&mut needs, id, &ahead, order.promised, now);
+        }
+        let peak = needs.peak();
+        self.needs = needs;
+        (!demand).then_some((many, peak))
+    }
+}
+
+impl World<'_> {
+    /// Whether a truck has a driver who works, or could.
+    pub(super) fn is_on_duty(&self, position: usize) -> bool {
+        let truck = &self.trucks[position];
+        truck.driver.is_some() && at_work(truck.phase)
+    }
+}
+
+/// Whether a truck in this phase works, or could.
+fn at_work(phase: Phase) -> bool {
+    !matches!(
+        phase,
+        Phase::Off | Phase::GoingHome | Phase::WashingOut | Phase::Resting | Phase::ToParking
+    )
+}
