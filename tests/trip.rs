@@ -5,3 +5,7 @@
 mod calibration;
 #[path = "trip/forks.rs"]
 mod forks;
+#[path = "trip/on_paper.rs"]
+mod on_paper;
+#[path = "trip/program.rs"]
+mod program;

@@ -20,6 +20,7 @@ pub use load::{Candidate, LoadAnswer, LoadVerdict, may_load_go};
 pub use order::{FirstLoad, OrderAnswer, OrderQuestion, take_order};
 
 use crate::scenario::day_state::DayState;
+pub use crate::scenario::edit::new_order::NewOrder;
 use crate::units::Millis;
 use std::num::NonZeroUsize;
 
