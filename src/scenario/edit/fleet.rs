@@ -1,6 +1,6 @@
 //! One pour and the trucks that serve it.
 
-use crate::dispatch::Lend;
+use crate::dispatch::{Lend, Shift};
 use crate::scenario::{Driver, History, OpenHours, Scenario, Truck};
 use crate::units::{Millis, OrderId, PlantId, TruckId, Weekday};
 
@@ -117,6 +117,9 @@ pub fn with_fleet(scenario: &Scenario, fleet: &Fleet) -> Scenario {
         .collect();
     edited.trucks = kept.iter().map(|at| scenario.trucks[*at].clone()).collect();
     edited.drivers = if fleet.only {
+        for rule in &mut edited.rules {
+            rule.shift = Shift::Rostered; // called in for the pour
+        }
         Vec::new()
     } else {
         moved_along(&scenario.drivers, &kept)

@@ -1,5 +1,6 @@
 //! Head counts, start patterns, length of tours, and a growing order book.
 
+use crate::dispatch::Shift;
 use crate::scenario::{Driver, Scenario, Truck};
 use crate::units::{Millis, PlantId, TruckId, Volume};
 
@@ -151,6 +152,10 @@ pub fn with_growth(scenario: &Scenario, per_cent: f64) -> Scenario {
 /// how many trucks the order book needs. Drivers who share a truck with another on a day keep their rostered time that day.
 pub fn with_starts(scenario: &Scenario, pattern: StartPattern, need: &[Vec<u32>]) -> Scenario {
     let mut edited = scenario.clone();
+    // The pattern takes the place of a rule's own way to call drivers.
+    for rule in &mut edited.rules {
+        rule.shift = Shift::Rostered;
+    }
     if pattern == StartPattern::Rostered {
         return edited;
     }
