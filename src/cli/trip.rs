@@ -144,7 +144,9 @@ impl Trip {
         let order = position("order", self.order.as_deref().unwrap_or_default(), names)?;
         let pair = (driver, OrderId::new(order));
         let answer = may_load_go(scenario, question, pair, progress, stop);
-        Ok(answer.map_err(Error::Argument)?.map(TripAnswer::Load))
+        Ok(answer
+            .map_err(Error::Argument)?
+            .map(|answer| TripAnswer::Load(Box::new(answer))))
     }
 
     fn question(&self, scenario: &Scenario) -> Result<TripQuestion, Error> {

@@ -60,10 +60,8 @@ impl Observer for RescueWatch {
             Event::Released { driver, .. } if Some(driver) == self.driver && !self.away => {
                 self.seen.home = self.seen.home.or(Some(at));
             }
-            Event::DriverDayLost { driver } => {
-                if !self.seen.days_lost.contains(&driver) {
-                    self.seen.days_lost.push(driver);
-                }
+            Event::DriverDayLost { driver } if !self.seen.days_lost.contains(&driver) => {
+                self.seen.days_lost.push(driver);
             }
             Event::ReportedLate { driver, late } if Some(driver) == self.driver => {
                 self.seen.reported_late = Some(late);

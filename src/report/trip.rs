@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 #[derive(Clone, Debug)]
 pub enum TripAnswer {
     /// May this load go?
-    Load(LoadAnswer),
+    Load(Box<LoadAnswer>),
     /// Can we take this order?
     Order(OrderAnswer),
     /// Who fetches a stranded driver?

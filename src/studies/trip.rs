@@ -17,7 +17,7 @@ pub use fate::{Fate, Spanning};
 pub use fetch::{FetchAnswer, WayHome, who_fetches};
 pub use load::{Candidate, LoadAnswer, LoadVerdict, may_load_go};
 
-pub use order::{FirstLoad, OrderAnswer, OrderQuestion, take_order};
+pub use order::{DayLimit, FirstLoad, OrderAnswer, OrderQuestion, take_order};
 
 use crate::scenario::day_state::DayState;
 pub use crate::scenario::edit::new_order::NewOrder;

@@ -74,6 +74,21 @@ fn decision(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
     }
 }
 
+fn title(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
+    let best = &answer.ways[0];
+    let home = best
+        .home
+        .map_or("–".into(), |at| words::short(asked, at.middle));
+    let who = words::driver(asked, answer.driver);
+    match best.rescue {
+        Rescue::RestOut => format!("{who} is home soonest after resting out, at {home}"),
+        rescue => format!(
+            "{who} is home soonest with {}, at {home}",
+            name(rescue, asked)
+        ),
+    }
+}
+
 fn sentences(answer: &FetchAnswer, asked: &Asked<'_>) -> Vec<String> {
     let mut all = Vec::new();
     if !answer.cannot.is_empty() {
@@ -118,7 +133,7 @@ fn chart(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
         .filter_map(home)
         .fold(f64::INFINITY, |first, (_, low, _)| first.min(low));
     panels::svg(&Panels {
-        title: decision(answer, asked),
+        title: title(answer, asked),
         subtitle: "Median, and what 1 trial in 20 falls below and above".into(),
         axis: "who helps".into(),
         steps: answer
@@ -138,7 +153,7 @@ fn chart(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
                 bottom: first.is_finite().then(|| (first - 1.0).floor()),
                 top: None,
                 line: None,
-                content: Content::Points(answer.ways.iter().map(home).collect()),
+                content: Content::Apart(answer.ways.iter().map(home).collect()),
             },
             Panel {
                 axis: "chance that the driver cannot work at the next planned report".into(),
@@ -146,7 +161,7 @@ fn chart(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
                 bottom: None,
                 top: Some(1.0),
                 line: None,
-                content: Content::Points(
+                content: Content::Apart(
                     answer
                         .ways
                         .iter()

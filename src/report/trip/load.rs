@@ -1,6 +1,6 @@
 //! May this load go: what is shown of the answer.
 
-use super::shown::{Asked, Shown};
+use super::shown::{Asked, Bar, Shown};
 use super::words;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::csv_text::{Cell, Table};
@@ -10,17 +10,17 @@ use serde_json::{Value, json};
 
 pub(super) fn shown(answer: &LoadAnswer, asked: &Asked<'_>) -> Shown {
     let decision = decision(answer, asked);
-    let mut rows = vec![row(&answer.asked, asked, "← asked")];
-    rows.extend(answer.others.iter().map(|other| row(other, asked, "")));
+    let mut rows = vec![row(&answer.asked, asked, "→ ", "")];
+    rows.extend(answer.others.iter().map(|other| row(other, asked, "", "")));
     if let Some(first) = &answer.first {
-        rows.push(row(first, asked, "(search only)"));
+        rows.push(row(first, asked, "", " (search only)"));
     }
     Shown {
         sentences: sentences(answer, asked),
         headings: vec![
             "driver, plant",
             "all three",
-            "in time/age/clocks",
+            "in time / age / clocks",
             "on site",
             "clock left",
             "cost more",
@@ -180,7 +180,9 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
         answer.load.volume.yd3(),
         words::short(asked, answer.load.due.minutes())
     ));
-    if let (Some(margin), Some(law)) = (answer.asked.fate.margin, law(answer, asked)) {
+    let usually_back = answer.asked.fate.back.share() > 0.5;
+    let margin = answer.asked.fate.margin.filter(|_| usually_back);
+    if let (Some(margin), Some(law)) = (margin, law(answer, asked)) {
         all.push(format!(
             "What binds is the {law}: {} left when the driver is back ({} to {}).",
             words::length(margin.middle),
@@ -222,10 +224,10 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
     all
 }
 
-fn row(candidate: &Candidate, asked: &Asked<'_>, mark: &str) -> Vec<String> {
+fn row(candidate: &Candidate, asked: &Asked<'_>, mark: &str, after: &str) -> Vec<String> {
     let fate = &candidate.fate;
     let name = format!(
-        "{}, {} {mark}",
+        "{mark}{}, {}{after}",
         words::driver(asked, candidate.driver),
         plant(candidate, asked)
     );
@@ -240,10 +242,10 @@ fn row(candidate: &Candidate, asked: &Asked<'_>, mark: &str) -> Vec<String> {
     let whole = |chance: &crate::studies::Chance| (100.0 * chance.share()).round();
     let late_of = |span: Spanning| words::short(asked, span.middle);
     vec![
-        name.trim_end().to_owned(),
+        name,
         all,
         format!(
-            "{}/{}/{} %",
+            "{} / {} / {} %",
             whole(&fate.in_time),
             whole(&fate.within_age),
             whole(&fate.back)
@@ -284,8 +286,8 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
             what(answer, asked)
         ),
     };
-    let points = |value: &dyn Fn(&Candidate) -> Option<(f64, f64, f64)>| {
-        Content::Points(all.iter().map(|candidate| value(candidate)).collect())
+    let points = |value: &dyn Fn(&Candidate) -> Option<Bar>| {
+        Content::Apart(all.iter().map(|candidate| value(candidate)).collect())
     };
     let chances = points(&|candidate| {
         let chance = &candidate.fate.all;
@@ -303,14 +305,21 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
     panels::svg(&Panels {
         title,
         subtitle: format!(
-            "{}; the first is the driver asked for. Bars: {:.0} % intervals of chances; of hours, what 1 trial in 20 falls below and above",
+            "{}; → the driver asked for. Bars: {:.0} % intervals of chances; of hours, what 1 trial in 20 falls below and above",
             words::clock(asked.scenario, asked.question.at),
             asked.question.level * 100.0
         ),
         axis: "driver".into(),
         steps: all
             .iter()
-            .map(|candidate| words::driver(asked, candidate.driver))
+            .map(|candidate| {
+                let mark = if candidate.driver == answer.asked.driver {
+                    "→ "
+                } else {
+                    ""
+                };
+                format!("{mark}{}", words::driver(asked, candidate.driver))
+            })
             .collect(),
         marked: best,
         panels: vec![

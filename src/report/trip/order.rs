@@ -1,6 +1,6 @@
 //! Can we take this order: what is shown of the answer.
 
-use super::shown::{Asked, Shown};
+use super::shown::{Asked, Bar, Shown};
 use super::words;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::csv_text::{Cell, Table};
@@ -32,9 +32,10 @@ pub(super) fn shown(answer: &OrderAnswer, asked: &Asked<'_>) -> Shown {
         notes: vec![
             "It holds: every load on site within 15 min of when it could be taken, and finished on its day.".into(),
             format!(
-                "The rest holds: against the same trial without the order no more than {} further loads of other orders are late and \
-                 nobody more is stranded.",
-                answer.asked.accepted
+                "The rest holds: at most {} loads of other orders are late and {} drivers stranded that day, from the moment on. Without \
+                 the order 39 of 40 such days are no worse ({} further late loads are accepted). Day by day with and without it cannot \
+                 be told: one truck sent elsewhere makes some loads late and saves others.",
+                answer.limit.late, answer.limit.stranded, answer.asked.accepted
             ),
             "Late loads, strandings and cost: what the order brings, on the mean. Revenue is not in it.".into(),
         ],
@@ -100,13 +101,16 @@ fn sentences(answer: &OrderAnswer, asked: &Asked<'_>) -> Vec<String> {
         .map_or(best(answer), |at| &answer.times[at]);
     vec![
         format!(
-            "With its first load at {} it is finished at {}. Without it {} loads of the others are late that day on the mean.",
+            "With its first load at {} it is finished at {}. Without it {} loads of the others are late from now on, on the mean; the \
+             rest of the day holds up to {} of them (39 of 40 days without it) and {} drivers stranded.",
             words::short(asked, shown.first.minutes()),
             words::span_of_time(asked, shown.finished),
             answer
                 .late_without
                 .mean
-                .map_or("–".into(), |mean| number(mean, 1))
+                .map_or("–".into(), |mean| number(mean, 1)),
+            answer.limit.late,
+            answer.limit.stranded
         ),
         words::sureness(asked, answer.trials, answer.searched, answer.stopped),
     ]
@@ -140,7 +144,7 @@ fn chart(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
         ),
         None => format!("No time of the day holds for {}", what(answer, asked)),
     };
-    let points = |value: &dyn Fn(&FirstLoad) -> Option<(f64, f64, f64)>| {
+    let points = |value: &dyn Fn(&FirstLoad) -> Option<Bar>| {
         Content::Points(answer.times.iter().map(value).collect())
     };
     let lowest = answer
@@ -152,8 +156,9 @@ fn chart(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
     panels::svg(&Panels {
         title,
         subtitle: format!(
-            "It holds: all loads in time. The rest holds: no more than {} further late loads of others, nobody more stranded. Bars: {:.0} % intervals",
-            answer.asked.accepted,
+            "It holds: all loads in time. The rest holds: at most {} late loads of others and {} drivers stranded. Bars: {:.0} % intervals",
+            answer.limit.late,
+            answer.limit.stranded,
             asked.question.level * 100.0
         ),
         axis: "first load".into(),
@@ -248,6 +253,7 @@ fn csv(answer: &OrderAnswer, asked: &Asked<'_>) -> Vec<u8> {
 
 /// ```text
 /// head …, "order": {"site", "volume_yd3", "mix", "spacing_min", "load_yd3", "rate_yd3_min"}, "accepted",
+/// "limit": {"late_loads_of_others", "stranded"},
 /// "first_that_holds": time | null, "times": [{"first_load", "final", "both", "it_holds", "rest_holds", "more_late",
 /// "more_stranded", "cost_more", "finished_min"}], "late_without", "trials", "searched", "stopped"
 /// ```
@@ -265,6 +271,7 @@ fn json(answer: &OrderAnswer, asked: &Asked<'_>, decision: &str) -> Value {
             "rate_yd3_min": new.rate_yd3_min,
         },
         "accepted": answer.asked.accepted,
+        "limit": { "late_loads_of_others": answer.limit.late, "stranded": answer.limit.stranded },
         "first_that_holds": answer.first_that_holds.map(|at| clock(&answer.times[at])),
         "times": answer.times.iter().map(|time| json!({
             "first_load": clock(time),

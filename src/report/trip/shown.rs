@@ -23,6 +23,9 @@ pub struct Asked<'a> {
     pub recipe: String,
 }
 
+/// A value and the ends of its bar.
+pub(super) type Bar = (f64, f64, f64);
+
 /// A chart: name of its file, heading, SVG.
 pub(super) type Chart = (&'static str, &'static str, String);
 

@@ -9,12 +9,17 @@ use crate::observe::{DayWatch, Figures};
 use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
 use crate::scenario::edit::new_order::{NewOrder, offered};
-use crate::statistics::Summary;
+use crate::statistics::{Summary, quantile};
 use crate::units::{Millis, OrderId, Volume};
 use std::sync::atomic::AtomicBool;
 
+/// Trials of the day without the order, which say how bad a day may be.
+const USUAL: u64 = 100;
 /// Trials of the search, for each time.
 const SEARCH: u64 = 30;
+/// The share of days without the order that are no worse than a day that holds. Day by day with and without it cannot be told:
+/// one truck sent elsewhere makes other loads late and saves others.
+const NO_WORSE: f64 = 0.975;
 /// Times of the final answer.
 const IN_FINAL: usize = 5;
 /// First-load times that are tried lie so far apart, and this many at most.
@@ -32,6 +37,15 @@ pub struct OrderQuestion {
     pub accepted: u32,
 }
 
+/// How bad a day may be that still holds.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DayLimit {
+    /// Late loads of the other orders, those accepted included.
+    pub late: f64,
+    /// Drivers stranded.
+    pub stranded: f64,
+}
+
 /// One first-load time.
 #[derive(Clone, Debug)]
 pub struct FirstLoad {
@@ -43,7 +57,7 @@ pub struct FirstLoad {
     pub is_final: bool,
     /// All its loads come in time and it is finished.
     pub holds: Chance,
-    /// Against the same trial without it no more loads of other orders are late than accepted, and no more drivers stranded.
+    /// No more loads of other orders are late, and no more drivers stranded, than the limit says.
     pub rest_holds: Chance,
     /// Both.
     pub both: Chance,
@@ -66,6 +80,8 @@ pub struct OrderAnswer {
     pub times: Vec<FirstLoad>,
     /// Position in `times` of the first that holds with the chance asked for.
     pub first_that_holds: Option<usize>,
+    /// What the rest of the day is held against: the worst of 39 in 40 days without the order, and what is accepted.
+    pub limit: DayLimit,
     /// Late loads of the others without it.
     pub late_without: Estimate,
     /// Trials of the final answer that were run.
@@ -184,33 +200,48 @@ pub fn take_order(
         };
         montecarlo::run(&trial, trials, question.threads, progress, stop)
     };
+    let rows = run(&[], 0..USUAL);
+    if rows.is_empty() {
+        return Ok(None);
+    }
+    let worst = |column| {
+        quantile(rows.values(0, column), NO_WORSE)
+            .unwrap_or(0.0)
+            .ceil()
+    };
+    let limit = DayLimit {
+        late: worst(column::OTHERS_LATE) + f64::from(asked.accepted),
+        stranded: worst(column::STRANDED),
+    };
     let all: Vec<usize> = (0..firsts.len()).collect();
-    let rows = run(&all, 0..SEARCH);
+    let rows = run(&all, USUAL..USUAL + SEARCH);
     if rows.is_empty() {
         return Ok(None);
     }
     let mut times: Vec<FirstLoad> = all
         .iter()
-        .map(|at| first_load(&rows, 1 + at, firsts[*at], asked, question, false))
+        .map(|at| first_load(&rows, 1 + at, firsts[*at], limit, question, false))
         .collect();
     let chosen = chosen(&times, question.probability);
-    let rows = run(&chosen, SEARCH..SEARCH + question.trials);
+    let from = USUAL + SEARCH;
+    let rows = run(&chosen, from..from + question.trials);
     if rows.is_empty() {
         return Ok(None);
     }
     for (case, at) in chosen.iter().enumerate() {
-        times[*at] = first_load(&rows, 1 + case, firsts[*at], asked, question, true);
+        times[*at] = first_load(&rows, 1 + case, firsts[*at], limit, question, true);
     }
     let holds = |time: &FirstLoad| time.is_final && time.both.at_least >= question.probability;
     Ok(Some(OrderAnswer {
         asked: asked.clone(),
+        limit,
         first_that_holds: times.iter().position(holds),
         late_without: Estimate::of(
             &Summary::of(rows.values(0, column::OTHERS_LATE)),
             question.level,
         ),
         trials: rows.len() as u64,
-        searched: SEARCH * firsts.len() as u64,
+        searched: USUAL + SEARCH * firsts.len() as u64,
         stopped: (rows.len() as u64) < question.trials,
         times,
     }))
@@ -245,7 +276,7 @@ fn first_load(
     rows: &Rows,
     case: usize,
     first: Millis,
-    asked: &OrderQuestion,
+    limit: DayLimit,
     question: &TripQuestion,
     is_final: bool,
 ) -> FirstLoad {
@@ -260,10 +291,9 @@ fn first_load(
     };
     let (late, stranded) = (more(column::OTHERS_LATE), more(column::STRANDED));
     let holds: Vec<bool> = values(column::SERVED).map(|served| served > 0.5).collect();
-    let rest: Vec<bool> = late
-        .iter()
-        .zip(&stranded)
-        .map(|(late, stranded)| *late <= f64::from(asked.accepted) && *stranded <= 0.0)
+    let rest: Vec<bool> = values(column::OTHERS_LATE)
+        .zip(values(column::STRANDED))
+        .map(|(late, stranded)| late <= limit.late && stranded <= limit.stranded)
         .collect();
     let chance = |of: &mut dyn Iterator<Item = bool>| {
         Chance::of(of.filter(|yes| *yes).count() as u64, trials, level)
