@@ -3,7 +3,7 @@
 //!
 //! ```text
 //! (
-//!   day?: 3, at: "15:40",                    // times are of that day; after midnight "01:10 +1"
+//!   day?: 3, at: "15:40",                    // times are of that day; "01:10 +1" of the next, "22:30 -1" of the one before
 //!   rain?: false,
 //!   drivers: [                               // everybody not named is off duty; later reports of the roster stand
 //!     (name: "Late N1", doing: Returning, since: "15:31", reported: "08:30", driven_h?: 2.4, week_h?: 27,
@@ -25,7 +25,7 @@
 //! | `Stranded` | `at`: plant or site; `since` |
 //!
 //! `driven_h`: hours driven in this tour; breaks taken are not known, which is the careful side. `week_h`: hours on duty before
-//! this tour that the weekly limit counts.
+//! this tour that the weekly limit counts. Helpers who are on call count as free, plants as working.
 
 mod read;
 mod write;

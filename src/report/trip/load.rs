@@ -20,7 +20,7 @@ pub(super) fn shown(answer: &LoadAnswer, asked: &Asked<'_>) -> Shown {
         headings: vec![
             "driver, plant",
             "all three",
-            "in time / age / clocks",
+            "in time, age, clocks, %",
             "on site",
             "clock left",
             "cost more",
@@ -245,7 +245,7 @@ fn row(candidate: &Candidate, asked: &Asked<'_>, mark: &str, after: &str) -> Vec
         name,
         all,
         format!(
-            "{} / {} / {} %",
+            "{}/{}/{}",
             whole(&fate.in_time),
             whole(&fate.within_age),
             whole(&fate.back)
@@ -313,11 +313,9 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
         steps: all
             .iter()
             .map(|candidate| {
-                let mark = if candidate.driver == answer.asked.driver {
-                    "→ "
-                } else {
-                    ""
-                };
+                let is_asked = (candidate.driver, candidate.plant)
+                    == (answer.asked.driver, answer.asked.plant);
+                let mark = if is_asked { "→ " } else { "" };
                 format!("{mark}{}", words::driver(asked, candidate.driver))
             })
             .collect(),

@@ -3,11 +3,11 @@
 use super::{Carried, DayState, Doing, DriverState, OrderState};
 use crate::scenario::Scenario;
 use crate::scenario::decode::{
-    Fields, Limits, flag, list, moment, name, number, one_of, spanned, whole,
+    Fields, Limits, flag, list, moment, moment_of, name, number, one_of, spanned, whole,
 };
 use crate::scenario::problem::{Faults, Problem, Problems, listed, nearest, visible};
 use crate::scenario::read::{ReadError, read_text};
-use crate::scenario::tree::{self, Node, Span};
+use crate::scenario::tree::{self, Kind, Node, Span};
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 use std::path::Path;
 
@@ -124,7 +124,7 @@ impl<'s> Reader<'s> {
     fn past(&self, fields: &mut Fields<'_>, field: &'static str) -> Option<Option<Millis>> {
         let problems_at = fields.place(field);
         let written = fields.maybe(field, |node, problems| {
-            let at = self.midnight + moment(node, problems)?;
+            let at = self.midnight + moment_or_yesterday(node, problems)?;
             if at > self.at {
                 return problems.add(
                     Problem::new(node.span.clone(), "this is after the moment of the file")
@@ -348,6 +348,20 @@ impl<'s> Reader<'s> {
             Word::OnSite => Doing::OnSite(carried),
             _ => Doing::Discharging(carried),
         })
+    }
+}
+
+/// A time of the day, `01:10 +1` of the next or `22:30 -1` of the one before.
+fn moment_or_yesterday(node: &Node, problems: &Problems) -> Option<Millis> {
+    let Kind::Text(text) = &node.kind else {
+        return moment(node, problems);
+    };
+    match text.trim().strip_suffix("-1") {
+        Some(clock) => match moment_of(clock.trim_end()) {
+            Some(at) if at < Millis::DAY => Some(at - Millis::DAY),
+            _ => moment(node, problems),
+        },
+        None => moment(node, problems),
     }
 }
 

@@ -10,8 +10,14 @@ impl DayState {
     pub fn to_text(&self, scenario: &Scenario) -> String {
         let midnight = Millis::midnight(self.at.day());
         let clock = |at: Millis| {
-            let minutes = ((at - midnight).minutes()).floor().max(0.0);
-            format!("{:?}", Millis::from_minutes(minutes).to_string())
+            let minute = Millis::MINUTE.0;
+            let minutes = Millis((at - midnight).0.div_euclid(minute) * minute);
+            let text = if minutes < Millis::ZERO {
+                format!("{} -1", (minutes + Millis::DAY).max(Millis::ZERO))
+            } else {
+                minutes.to_string()
+            };
+            format!("{text:?}")
         };
         let quoted = |name: &str| format!("{name:?}");
         let mut text = String::new();

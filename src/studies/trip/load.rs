@@ -342,6 +342,8 @@ fn best_first(a: &Fate, b: &Fate) -> std::cmp::Ordering {
         .share()
         .total_cmp(&a.all.share())
         .then(lawful(b).total_cmp(&lawful(a)))
+        .then(b.in_time.share().total_cmp(&a.in_time.share()))
+        .then(b.taken.share().total_cmp(&a.taken.share()))
         .then(mean(a).total_cmp(&mean(b)))
 }
 
@@ -356,16 +358,17 @@ fn ranked(rows: &Rows, cases: &[Case], level: f64) -> Vec<(Case, Fate)> {
     all
 }
 
-/// The asked driver's best choice, then so many of other drivers, each with the best plant.
+/// The asked driver's best choice, then the same driver's next best plant, then so many other drivers, each with the best plant.
 fn with_asked(ranked: &[(Case, Fate)], asked: DriverId, others: usize) -> Vec<Case> {
     let mut cases: Vec<Case> = Vec::new();
     let of = |case: &Case| match case {
         Case::Take(driver, _) | Case::Leave(driver) => *driver,
     };
-    let own = ranked.iter().find(|(case, _)| of(case) == asked);
-    cases.extend(own.map(|(case, _)| *case));
+    let own = ranked.iter().filter(|(case, _)| of(case) == asked);
+    cases.extend(own.take(2).map(|(case, _)| *case));
+    let most = cases.len() + others;
     for (case, _) in ranked {
-        if cases.len() <= others && cases.iter().all(|other| of(other) != of(case)) {
+        if cases.len() < most && cases.iter().all(|other| of(other) != of(case)) {
             cases.push(*case);
         }
     }
