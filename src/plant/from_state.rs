@@ -467,9 +467,14 @@ impl Moment<'_> {
             let today = plan.first.day() <= world.now.day() && plan.day_over > world.now;
             today && plan.called <= world.now && !plan.endless
         };
+        let carried = |id| {
+            let of_order = |truck: &Truck| truck.promised && truck.load.order == id;
+            world.trucks.iter().any(of_order)
+        };
         let orders = orders
-            .filter(|(_, (order, plan))| {
-                told(plan) && (order.closed || order.next_number > 0 || plan.chance < 1.0)
+            .filter(|(id, (order, plan))| {
+                let begun = order.closed || order.next_number > 0 || plan.chance < 1.0;
+                told(plan) && begun || carried(OrderId::new(*id))
             })
             .map(|(id, (order, _))| OrderState {
                 order: OrderId::new(id),
