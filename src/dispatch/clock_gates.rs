@@ -3,12 +3,9 @@
 use super::choose::Candidate;
 use super::gates::{home_sd, overruled, own_gate};
 use super::{Ask, DriversWord, Policy, Refusal, TruckView, View};
-use crate::hours::{Clocks, DutyStatus, Fit, RuleSet};
+use crate::hours::{Clocks, Drivable, DutyStatus, RuleSet};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
-
-/// Statuses and their lengths, one after the other. Of fixed size; the last is the drive to where the truck may stand.
-type Steps = [(DutyStatus, Millis); 7];
 
 /// The first clock or gate that refuses the candidate, if any; else whether the driver was overruled, or a gate of the rule
 /// overridden. The law is never overridden.
@@ -47,39 +44,49 @@ pub(super) fn judge(
             (DutyStatus::Driving, away),
         ]
     };
-    let legal = fit(
-        rules,
-        clocks,
-        view.now,
-        &plan(policy.driver_belief, ask.parking),
-    );
-    if let Some(rule) = legal.binds.filter(|_| !legal.fits()) {
+    let steps = plan(policy.driver_belief, ask.parking);
+    let (on_site, away) = (&steps[..6], steps[6].1);
+    let done = view.now + on_site.iter().map(|step| step.1).sum();
+    let asked = policy.drivers_word != DriversWord::NotAsked;
+    let (mut fit, then) = clocks.follow(rules, view.now, on_site);
+    // Where the site is lawful parking, nothing need be known of a last leg unless the driver is asked for it.
+    let then = if asked || away > Millis::ZERO {
+        then.drivable(rules)
+    } else {
+        Drivable::ALWAYS
+    };
+    let last_leg = |length: Millis| then.until - done - length;
+    if away > Millis::ZERO && last_leg(away) < fit.slack {
+        fit.slack = last_leg(away);
+        fit.binds = then.by;
+    }
+    if let Some(rule) = fit.binds.filter(|_| !fit.fits()) {
         return Err(Refusal::of_clock(rule));
     }
-    let asked = policy.drivers_word != DriversWord::NotAsked;
-    if policy.home_z.is_none() && policy.keep.is_none() && !asked {
-        return Ok(false);
-    }
     let home = view.plants[truck.home.at()].place;
-    let steps = plan(policy.belief, home);
-    let at_home = fit(rules, clocks, view.now, &steps);
-    let sd = || home_sd(policy, view, ask, candidate, steps[6].1);
     let mut overridden = false;
-    if policy
-        .home_z
-        .is_some_and(|z| at_home.slack < Millis::from_minutes(z * sd()))
-    {
-        overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate)?;
+    if policy.home_z.is_some() || policy.keep.is_some() {
+        let steps = plan(policy.belief, home);
+        let slack = clocks.fits(rules, view.now, &steps).slack;
+        let sd = || home_sd(policy, view, ask, candidate, steps[6].1);
+        if policy
+            .home_z
+            .is_some_and(|z| slack < Millis::from_minutes(z * sd()))
+        {
+            overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate)?;
+        }
+        if policy.keep.is_some_and(|keep| slack < keep) {
+            overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate)?;
+        }
     }
-    if policy.keep.is_some_and(|keep| at_home.slack < keep) {
-        overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate)?;
-    }
-    let word = || fit(rules, clocks, view.now, &plan(policy.driver_belief, home)).fits();
+    let word = || {
+        let belief = policy.driver_belief;
+        let way = view
+            .roads
+            .believed(belief, ask.site, home, Haul::Empty, done);
+        last_leg(way) >= Millis::ZERO
+    };
     Ok(overridden | overruled(policy, word)?)
-}
-
-fn fit(rules: &RuleSet, clocks: &Clocks, now: Millis, steps: &Steps) -> Fit {
-    clocks.fits(rules, now, steps)
 }
 
 /// Whether the driver's own judgement lets the loaded leg begin at `leaving`, still at the plant `from` until then: trip,

@@ -35,6 +35,8 @@ pub struct Clocks {
     /// The carrier day of `now`; on duty since the last restart by carrier day modulo [`MOST_DAYS`].
     day: i64,
     days: [Millis; MOST_DAYS],
+    /// The sum over the days that the weekly hours of the rule book look at.
+    in_cycle: Millis,
     /// In the carrier day of `now`, whatever rests lie in it.
     drove_today: Millis,
     worked_today: Millis,
@@ -90,6 +92,7 @@ impl Clocks {
             allowance: Allowance::default(),
             day: today,
             days: [Millis::ZERO; MOST_DAYS],
+            in_cycle: Millis::ZERO,
             drove_today: Millis::ZERO,
             worked_today: Millis::ZERO,
             restart_began: None,
@@ -107,6 +110,9 @@ impl Clocks {
             }
             worked_on[(today - day) as usize] |= worked > Millis::ZERO;
         }
+        clocks.in_cycle = (0..cycle_days(rules))
+            .map(|ago| clocks.days[slot(today - ago)])
+            .sum();
         if let Some(ago) = worked_on.iter().position(|worked| *worked) {
             clocks.last_day_worked = Some(today - ago as i64);
             let row = worked_on[ago..].iter().take_while(|worked| **worked);
@@ -185,6 +191,7 @@ impl Clocks {
             self.go_on(rules, end);
             if end == day_ends {
                 self.day += 1;
+                self.in_cycle -= self.days[slot(self.day - cycle_days(rules))];
                 self.days[slot(self.day)] = Millis::ZERO;
                 self.drove_today = Millis::ZERO;
                 self.worked_today = Millis::ZERO;
@@ -207,6 +214,7 @@ impl Clocks {
             self.worked += span;
             self.worked_today += span;
             self.days[slot(self.day)] += span;
+            self.in_cycle += span;
             self.days_in_row = self.days_in_row();
             self.last_day_worked = Some(self.day);
             if self.status == DutyStatus::Driving {
@@ -242,6 +250,7 @@ impl Clocks {
             self.restart_counted = true;
             self.restart_began = Some(self.rest_from);
             self.days = [Millis::ZERO; MOST_DAYS];
+            self.in_cycle = Millis::ZERO;
         }
     }
 
@@ -271,7 +280,7 @@ impl Clocks {
             cycle: rules
                 .cycle
                 .as_ref()
-                .map(|cycle| rest_of(cycle.limit, self.in_last_days(cycle.days))),
+                .map(|cycle| rest_of(cycle.limit, self.in_cycle)),
         }
     }
 
@@ -298,13 +307,6 @@ impl Clocks {
             Some(within) => self.shift.unwrap_or(self.now) + within,
             None => -Millis::NEVER,
         }
-    }
-
-    fn in_last_days(&self, days: u8) -> Millis {
-        let days = (days as usize).min(MOST_DAYS) as i64;
-        (self.day - days + 1..=self.day)
-            .map(|day| self.days[slot(day)])
-            .sum()
     }
 
     /// How long the driver may drive on from now without a pause, and which clock ends it.
@@ -337,15 +339,22 @@ impl Clocks {
                 _ => driving.advance(rules, next),
             }
         }
-        Drivable {
-            until: Millis::NEVER,
-            by: None,
-        }
+        Drivable::ALWAYS
     }
 
     /// Whether a plan of statuses and their lengths, begun at `from` (not before [`now`](Self::now)), fits under every clock,
     /// and which binds. Until `from` the driver goes on as now.
     pub fn fits(&self, rules: &RuleSet, from: Millis, plan: &[(DutyStatus, Millis)]) -> Fit {
+        self.follow(rules, from, plan).0
+    }
+
+    /// The same, and the clocks after it.
+    pub fn follow(
+        &self,
+        rules: &RuleSet,
+        from: Millis,
+        plan: &[(DutyStatus, Millis)],
+    ) -> (Fit, Self) {
         let mut then = *self;
         let mut fit = Fit {
             slack: Millis::NEVER,
@@ -369,7 +378,7 @@ impl Clocks {
         if rules.short_haul_release(&then.allowance).is_some() {
             fit.short_haul_slack = Some(then.short_haul_ends(rules) - at);
         }
-        fit
+        (fit, then)
     }
 
     /// The earliest moment at which the driver may drive if off duty from now on; now if driving is not barred.
@@ -408,4 +417,10 @@ impl Clocks {
 
 fn slot(day: i64) -> usize {
     day.rem_euclid(MOST_DAYS as i64) as usize
+}
+
+/// The days that weekly hours look at; all that are kept where there are none.
+fn cycle_days(rules: &RuleSet) -> i64 {
+    let days = rules.cycle.as_ref().map(|cycle| usize::from(cycle.days));
+    days.unwrap_or(MOST_DAYS).min(MOST_DAYS) as i64
 }

@@ -33,10 +33,21 @@ impl Left {
 
     /// The clock with the least left, the first of [`Rule::ALL`] among equal ones; None if there is no clock.
     pub fn least(&self) -> Option<(Rule, Millis)> {
-        let clocks = Rule::ALL
-            .into_iter()
-            .filter_map(|rule| Some((rule, self.of(rule)?)));
-        clocks.min_by_key(|(rule, left)| (*left, *rule))
+        // Field by field: worlds ask this at every leg of every candidate.
+        let mut least: Option<(Rule, Millis)> = None;
+        let mut take = |rule: Rule, left: Option<Millis>| {
+            if let Some(left) = left
+                && least.is_none_or(|(_, so_far)| left < so_far)
+            {
+                least = Some((rule, left));
+            }
+        };
+        take(Rule::Driving, self.driving);
+        take(Rule::Window, self.window);
+        take(Rule::OnDuty, self.on_duty);
+        take(Rule::Break, self.break_in);
+        take(Rule::Cycle, self.cycle);
+        least
     }
 
     /// Whether some clock bars driving.
@@ -57,4 +68,12 @@ pub struct Drivable {
     pub until: Millis,
     /// By this clock, the first of [`Rule::ALL`] among several.
     pub by: Option<Rule>,
+}
+
+impl Drivable {
+    /// No clock bars it.
+    pub const ALWAYS: Self = Self {
+        until: Millis::NEVER,
+        by: None,
+    };
 }
