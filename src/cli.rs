@@ -11,6 +11,7 @@ mod new;
 mod output;
 mod replay;
 mod staff;
+mod trip;
 mod tune;
 
 use clap::{Parser, Subcommand};
@@ -56,6 +57,8 @@ enum Command {
     Fleet(fleet::Fleet),
     /// Make the staffing case: head count, start pattern and overtime against cost and service
     Staff(staff::Staff),
+    /// Answer a question of the hour: may this load go, can we take this order, who fetches a stranded driver
+    Trip(trip::Trip),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
     /// Judge drivers' duty logs by an hours-of-service rule book
@@ -73,6 +76,7 @@ pub fn run() -> ExitCode {
         Command::Tune(tune) => tune.run(),
         Command::Fleet(fleet) => fleet.run(),
         Command::Staff(staff) => staff.run(),
+        Command::Trip(trip) => trip.run(),
         Command::Check(check) => check.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),

@@ -9,7 +9,7 @@
 //!        studies      one file per question; a result is a plain struct
 //!        montecarlo   replications over rules, threads, stopping
 //!        observe      what is made of events: figures, log
-//!        plant        the simulated world: commands in the calendar, events out
+//!        plant        the simulated world: commands in the calendar, events out, forks
 //!        scenario     what users write -> checked, typed input
 //!        dispatch     rules: one file per decision; knows no world
 //!        roads        table or network, traffic, what is believed of trips

@@ -3,6 +3,7 @@
 mod cause;
 mod clock_figures;
 mod columns;
+mod day_watch;
 mod figures;
 mod late_loads;
 mod ledger;
@@ -14,12 +15,15 @@ mod pour_watch;
 mod pours;
 mod profile;
 mod queues;
+mod rescue_watch;
 mod site_wait;
 mod timeline;
+mod trip_watch;
 mod wages;
 
 pub use cause::{Cause, Causes};
 pub use columns::{Better, Column, columns, figure};
+pub use day_watch::{DaySeen, DayWatch};
 pub use figures::Figures;
 pub use late_loads::{LateLoad, LateLoads, Never};
 pub use ledger::Ledger;
@@ -30,5 +34,7 @@ pub use pour_watch::{
     HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour,
 };
 pub use profile::{CostPart, LATE_BIN, LATE_BINS, Profile, Profiler};
+pub use rescue_watch::{RescueSeen, RescueWatch};
 pub use site_wait::WaitCause;
 pub use timeline::{Activity, Span, Timeline};
+pub use trip_watch::{TripSeen, TripWatch};

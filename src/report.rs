@@ -19,5 +19,6 @@ mod shell;
 pub mod staff;
 pub mod summary;
 pub mod table;
+pub mod trip;
 pub mod tune;
 mod wrap;

@@ -13,6 +13,7 @@
 //! ```
 
 mod csv_table;
+pub mod day_state;
 pub mod decode;
 pub mod duty_log;
 pub mod edit;

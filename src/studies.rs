@@ -9,6 +9,7 @@ mod per_hundred;
 pub mod replay;
 mod staff;
 mod trial;
+pub mod trip;
 mod tune;
 mod until;
 mod variants;
@@ -29,6 +30,7 @@ pub use staff::{
     call_sheet, staff, staffed, trucks_needed,
 };
 pub use trial::RuleTrial;
+pub use trip::{LoadAnswer, TripQuestion, may_load_go};
 pub use tune::{Effect, Finalist, Setting, Target, Tuned, Tuning, Vary, tune};
 pub use until::{Precision, SureOf, Until, default_indifference};
 pub use variants::{VariantWorlds, Variants};

@@ -101,6 +101,13 @@ impl Refusal {
         }
     }
 
+    /// The clock that is the reason, if one is.
+    pub fn clock(self) -> Option<Rule> {
+        Rule::ALL
+            .into_iter()
+            .find(|rule| Self::of_clock(*rule) == self)
+    }
+
     /// Whether hours are the reason: legal, the company's, or the rule's gates.
     pub fn is_of_hours(self) -> bool {
         !matches!(

@@ -454,6 +454,7 @@ impl Observer for Figures<'_> {
                 volume,
                 returned,
                 complete,
+                ..
             } => {
                 self.sums.returned += returned;
                 self.sums.cancelled += returned;

@@ -95,6 +95,7 @@ impl World<'_> {
             None => {
                 self.calls[driver.at()][nth as usize] = Millis::NEVER;
                 self.tell(observer, Event::NotCalled { driver });
+                self.keeps_nothing_for(driver);
             }
         }
     }

@@ -3,7 +3,7 @@
 use super::command::Command;
 use super::event::{Event, Observer};
 use super::world::{DAY, ORDER, OUTAGE, World};
-use crate::engine::Entity;
+use crate::engine::{Block, Entity, Luck};
 use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to an order.
@@ -37,8 +37,10 @@ impl World<'_> {
         let plan = &self.plan.orders[id.at()];
         let changes = &self.plan.changes;
         let luck = self.luck.block(ORDER, plan.entity, 0, 0);
-        let ordered = luck.uniform(lane::CHANCE) < plan.chance;
-        let cancelled = luck.uniform(lane::CANCELLED) < changes.cancelled
+        let told = |at| self.luck_told_at(at).block(ORDER, plan.entity, 0, 0);
+        let ordered = told(plan.called).uniform(lane::CHANCE) < plan.chance;
+        let its_day = Millis::midnight(plan.first.day());
+        let cancelled = told(its_day).uniform(lane::CANCELLED) < changes.cancelled
             || plan.outdoor && self.rains(plan.first.day());
         if !ordered || cancelled {
             self.orders[id.at()].closed = true;
@@ -52,33 +54,74 @@ impl World<'_> {
             );
             return false;
         }
-        if luck.uniform(lane::NOT_READY) < changes.not_ready {
+        self.draw_opening(id, &luck);
+        self.draw_pace(id, &luck);
+        self.draw_hold(id, &luck);
+        true
+    }
+
+    /// The luck of what is told at that moment: in a fork, the true one of what has been told by then.
+    pub(super) fn luck_told_at(&self, at: Millis) -> Luck {
+        if at <= self.known_until {
+            self.past
+        } else {
+            self.luck
+        }
+    }
+
+    /// Draws when a site is ready.
+    pub(super) fn draw_opening(&mut self, id: OrderId, luck: &Block) {
+        let plan = &self.plan.orders[id.at()];
+        if luck.uniform(lane::NOT_READY) < self.plan.changes.not_ready {
             let late = self
                 .plan
                 .not_ready
                 .at(plan.load, luck.uniform(lane::HOW_LATE));
             self.orders[id.at()].opens = plan.opens + late;
         }
+    }
+
+    /// Draws how slowly a site unloads.
+    pub(super) fn draw_pace(&mut self, id: OrderId, luck: &Block) {
         if let Some(pace) = &self.plan.pace {
             self.orders[id.at()].pace = pace.at(luck.uniform(lane::PACE));
         }
+    }
+
+    /// Draws whether and after how much a pour stops, given that it has not stopped so far: after any load but the last.
+    pub(super) fn draw_hold(&mut self, id: OrderId, luck: &Block) {
+        let plan = &self.plan.orders[id.at()];
+        let order = &self.orders[id.at()];
         let loads = plan.volume.loads_of(plan.load);
-        if loads > 1 && luck.uniform(lane::HOLD) < changes.hold {
-            // After any load but the last.
-            let after = 1 + (luck.uniform(lane::HOLD_AFTER) * (loads - 1) as f64) as i64;
+        // It would have stopped already after this many.
+        let past = (order.placed.0 / plan.load.0).min(loads - 1);
+        let chances = (loads - 1 - past) as f64;
+        if loads < 2 || past == loads - 1 {
+            return;
+        }
+        let share = chances / (loads - 1) as f64;
+        let hold = self.plan.changes.hold;
+        // Bayes: of all pours that have come so far without a stop.
+        let chance = if past == 0 {
+            hold
+        } else {
+            hold * share / (1.0 - hold * (1.0 - share))
+        };
+        if luck.uniform(lane::HOLD) < chance {
+            let after = past + 1 + (luck.uniform(lane::HOLD_AFTER) * chances) as i64;
             let length = self
                 .plan
                 .hold_min
                 .at(plan.load, luck.uniform(lane::HOW_LONG));
             self.orders[id.at()].hold_drawn = Some((Volume(after * plan.load.0), length));
         }
-        true
     }
 
     /// Whether an order is ordered in this period at all.
     pub(super) fn is_ordered(&self, id: OrderId) -> bool {
         let plan = &self.plan.orders[id.at()];
-        let luck = self.luck.block(ORDER, plan.entity, 0, 0);
+        let told = self.luck_told_at(plan.called);
+        let luck = told.block(ORDER, plan.entity, 0, 0);
         luck.uniform(lane::CHANCE) < plan.chance
     }
 
@@ -120,7 +163,13 @@ impl World<'_> {
     }
 
     pub(super) fn rains(&self, day: i64) -> bool {
-        let weather = self.luck.block(DAY, Entity(0), day as u32, 0);
+        if let Some(rain) = self.told_rain
+            && day == self.known_until.max(Millis::ZERO).day()
+        {
+            return rain;
+        }
+        let luck = self.luck_told_at(Millis::midnight(day));
+        let weather = luck.block(DAY, Entity(0), day as u32, 0);
         weather.uniform(0) < self.plan.changes.rain
     }
 
@@ -144,7 +193,7 @@ impl World<'_> {
         self.plan_next_outage(id, Millis::ZERO);
     }
 
-    fn plan_next_outage(&mut self, id: PlantId, after: Millis) {
+    pub(super) fn plan_next_outage(&mut self, id: PlantId, after: Millis) {
         let plan = &self.plan.plants[id.at()];
         let Some((between, _, _)) = &plan.outages else {
             return;

@@ -3,6 +3,7 @@
 
 use super::command::Command;
 use super::event::{Event, LoadPlan, Observer};
+use super::force::{Offer, Which};
 use super::state::{Again, Load, NOT_OFFERED, Phase};
 use super::world::{LOAD, OVERRIDE, World, lane};
 use crate::dispatch::{
@@ -168,6 +169,25 @@ impl World<'_> {
             || self.now <= at && at <= self.plants[plant.at()].kept_until
     }
 
+    /// Whether anything of an order is left to ask for.
+    pub(super) fn asks_for_more(&self, id: OrderId) -> bool {
+        self.wish(id).is_some()
+    }
+
+    /// What an order's next load asks with, and when it is due.
+    pub(super) fn next_wish(&self, id: OrderId) -> Option<(Volume, Millis)> {
+        self.wish(id).map(|wish| (wish.volume, wish.due))
+    }
+
+    /// The order's next load asks now, whenever it was to.
+    pub(super) fn ask_now<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        if !self.orders[id.at()].waiting {
+            self.orders[id.at()].ask_at = self.now;
+            self.wait_for_truck(id, observer);
+        }
+        self.offer_all(id, observer);
+    }
+
     /// Puts the next ask of an order into the calendar, or among the waiting if it is time.
     pub(super) fn plan_ask(&mut self, id: OrderId) {
         let Some(wish) = self.wish(id) else {
@@ -297,15 +317,33 @@ impl World<'_> {
         } else {
             SpotId(plan.spots.start + order.turn % plan.spots.len() as u32)
         };
+        let which = Which { order: id, number };
+        let forced = self.offer_by_force(which, offer);
         let mut candidates = std::mem::take(&mut self.candidates);
         let mut ask = self.ask_of(id, spot, &wish);
         if let Override::Share { share } = self.policy.override_gates {
             let drawn = self.luck.block(OVERRIDE, plan.entity, number, attempt);
             ask.overrides = drawn.uniform(0) < share;
         }
-        let offered = offer.as_ref();
-        let view = self.view(offered.map_or(&self.offered[..], std::slice::from_ref));
+        let ungated;
+        let mut policy = self.policy;
+        let mut offered = offer
+            .as_ref()
+            .map_or(&self.offered[..], std::slice::from_ref);
+        match &forced {
+            Offer::AsUsual => {}
+            Offer::Only(trucks) => offered = trucks,
+            Offer::Forced(truck, plant) => {
+                offered = std::slice::from_ref(truck);
+                ask.makers = std::slice::from_ref(plant);
+                ungated = self.policy_without_gates();
+                policy = &ungated;
+            }
+        }
+        let view = self.view(offered);
+        let mut last_refusal = None;
         let mut refused = |truck: TruckId, reason: Refusal| {
+            last_refusal = Some(reason);
             self.tell(
                 observer,
                 Event::Refused {
@@ -317,7 +355,7 @@ impl World<'_> {
         };
         let mut look_again = Millis::NEVER;
         let choice = choose(
-            self.policy,
+            policy,
             &view,
             &ask,
             &mut candidates,
@@ -326,6 +364,9 @@ impl World<'_> {
         );
         self.candidates = candidates;
         let Some(choice) = choice else {
+            if matches!(forced, Offer::Forced(..)) {
+                return !self.keeps_load(last_refusal) && self.try_promise(id, offer, observer);
+            }
             self.look_again(id, look_again);
             return false;
         };
@@ -383,6 +424,10 @@ impl World<'_> {
         observer: &mut O,
     ) {
         let id = load.order;
+        self.load_promised(Which {
+            order: id,
+            number: load.number,
+        });
         // Only a bay queue by rule looks at ranks.
         let rank = if self.plan.plants[load.plant.at()].by_rule {
             self.rank_of(id)

@@ -180,6 +180,14 @@ impl<'p> World<'p> {
         }
     }
 
+    /// Keeps what is in a drum as it is before the check at the rack, which is gone through at once: a fork made during the
+    /// check goes through it anew.
+    pub(super) fn keep_drum(&mut self, truck: TruckId) {
+        if let Some(drum) = self.drums.get(truck.at()) {
+            self.unchecked[truck.at()] = *drum;
+        }
+    }
+
     /// Temperature of the concrete now, °F.
     fn concrete_f(&self, drums: &DrumPlan) -> f64 {
         concrete_f(self.air_f(drums), drums.material.concrete_at_70_f)
@@ -195,7 +203,8 @@ impl<'p> World<'p> {
         if material.air_sd_f == 0.0 {
             return material.air;
         }
-        let luck = self.luck.block(AIR, Entity(0), self.now.day() as u32, 0);
+        let today = self.luck_told_at(Millis::midnight(self.now.day()));
+        let luck = today.block(AIR, Entity(0), self.now.day() as u32, 0);
         material.air.drawn(material.air_sd_f, luck.uniform(0))
     }
 

@@ -378,6 +378,8 @@ pub enum Event {
         returned: Volume,
         /// Whether the order is complete.
         complete: bool,
+        /// Time since its batching began.
+        age: Millis,
     },
     /// A truck leaves the site after the chute wash.
     SiteLeft {

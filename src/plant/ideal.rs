@@ -44,7 +44,9 @@ impl World<'_> {
         let spot_id = plan.spots.start as usize;
         let spot = &self.plan.spots[spot_id];
         let (outlet, place) = self.ideal_place_at(id, ready);
-        let luck = self.luck.block(LOAD, plan.entity, number as u32, 0);
+        let known = number < i64::from(self.orders[id.at()].known_loads);
+        let luck = if known { self.past } else { self.luck };
+        let luck = luck.block(LOAD, plan.entity, number as u32, 0);
         let volume = plan.load.min(plan.volume - before);
         let flow = &mut self.outlets[self.spots[spot_id].first_outlet as usize + outlet].ideal_flow;
         let begins = (ready + spot.position.at(volume, luck.uniform(lane::POSITION))).max(*flow);
@@ -62,7 +64,7 @@ impl World<'_> {
     }
 
     /// The places of an order's spot, outlet by outlet: positions in the list of when each is free.
-    fn ideal_places_of(&self, id: OrderId) -> Range<usize> {
+    pub(super) fn ideal_places_of(&self, id: OrderId) -> Range<usize> {
         let spot = self.plan.orders[id.at()].spots.start as usize;
         let first = self.spots[spot].first_place as usize;
         first..first + self.plan.spots[spot].places as usize

@@ -7,7 +7,7 @@ use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, TruckId, Volume};
 
 /// Draws that belong to a breakdown of a truck.
-const BREAKDOWN: Purpose = Purpose(9);
+pub(super) const BREAKDOWN: Purpose = Purpose(9);
 /// Draws that belong to a load that is found heavy.
 const FOUND_HEAVY: Purpose = Purpose(11);
 /// Draws that belong to a truck's day: what it weighs beyond the books.
@@ -23,11 +23,11 @@ pub(super) struct Leg {
     /// How much of the present drive it is held because it was found heavy.
     pub(super) held: Millis,
     /// Driven in the replication, breakdowns left out.
-    driven: Millis,
+    pub(super) driven: Millis,
     /// At how much driven it breaks down next.
-    breaks_at: Millis,
+    pub(super) breaks_at: Millis,
     /// Breakdowns so far.
-    breakdowns: u32,
+    pub(super) breakdowns: u32,
 }
 
 impl World<'_> {
@@ -41,6 +41,7 @@ impl World<'_> {
         haul: Haul,
         u: f64,
     ) -> Millis {
+        self.trucks[truck_id.at()].drive = (from, haul);
         let trip = self.roads().trip(from, to, haul, self.now, u);
         if self.legs.is_empty() {
             trip
@@ -100,7 +101,7 @@ impl World<'_> {
         }
     }
 
-    fn next_breakdown(&self, truck_id: TruckId, after: Millis, nth: u32) -> Millis {
+    pub(super) fn next_breakdown(&self, truck_id: TruckId, after: Millis, nth: u32) -> Millis {
         let plan = &self.plan.trucks[truck_id.at()];
         plan.breakdowns
             .as_ref()
@@ -112,7 +113,7 @@ impl World<'_> {
 
     /// How long the truck stands on this drive: repaired where it stands, its load growing older. At most one breakdown in a
     /// drive.
-    fn breakdown(&mut self, truck_id: TruckId, drive: Millis) -> Millis {
+    pub(super) fn breakdown(&mut self, truck_id: TruckId, drive: Millis) -> Millis {
         let leg = &mut self.legs[truck_id.at()];
         leg.driven += drive;
         let (driven, breaks_at, nth) = (leg.driven, leg.breaks_at, leg.breakdowns);
@@ -133,7 +134,7 @@ impl World<'_> {
 
     /// How long a loaded truck is held at a weigh station that is open when it comes by. A load of a plant with a truck scale
     /// is made legal there.
-    fn held_heavy(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Millis {
+    pub(super) fn held_heavy(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Millis {
         let Some((weighing, held)) = &self.plan.weighing else {
             return Millis::ZERO;
         };

@@ -55,6 +55,21 @@ impl Length {
         }
     }
 
+    /// The length for a volume, of which it is known that it exceeds `elapsed`, with the luck at `u` of what is longer.
+    pub(super) fn beyond(&self, volume: Volume, elapsed: Millis, u: f64) -> Millis {
+        let base = self.fixed_min + self.per_yd3_min * volume.yd3();
+        let length = match self.constant {
+            Some(constant) => constant,
+            None if base > 0.0 => Millis::from_minutes(
+                base * self
+                    .luck
+                    .beyond(elapsed.max(Millis::ZERO).minutes() / base, u),
+            ),
+            None => Millis::ZERO,
+        };
+        length.max(elapsed)
+    }
+
     /// The length for a volume, with the luck at `u` in (0, 1).
     #[inline]
     pub(super) fn at(&self, volume: Volume, u: f64) -> Millis {

@@ -2,6 +2,7 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
+use super::rescue::Rescue;
 use super::state::{Fetcher, Fetching, Phase};
 use super::world::{CAR, MOVE, World};
 use crate::dispatch::Retrieval;
@@ -75,7 +76,7 @@ impl<'p> World<'p> {
     }
 
     /// Who is free again after an errand, from `at` on.
-    fn let_go<O: Observer>(&mut self, fetch: &Fetching, at: Millis, observer: &mut O) {
+    pub(super) fn let_go<O: Observer>(&mut self, fetch: &Fetching, at: Millis, observer: &mut O) {
         for helper in fetch.car.iter().copied() {
             self.helpers[helper as usize] = at;
         }
@@ -150,7 +151,12 @@ impl<'p> World<'p> {
     }
 
     /// Chooses who goes, and lets them go. Whether anybody does.
-    fn set_off<O: Observer>(&mut self, truck_id: TruckId, here: PlaceId, observer: &mut O) -> bool {
+    pub(super) fn set_off<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        here: PlaceId,
+        observer: &mut O,
+    ) -> bool {
         let driver_only = matches!(self.policy.retrieval, Retrieval::FetchDriver(_))
             && !self.trucks[truck_id.at()].full
             && self.comes_again(truck_id);
@@ -207,7 +213,7 @@ impl<'p> World<'p> {
         luck.uniform(0)
     }
 
-    fn place_of(&self, who: Fetcher, home: PlaceId) -> PlaceId {
+    pub(super) fn place_of(&self, who: Fetcher, home: PlaceId) -> PlaceId {
         match who {
             Fetcher::Helper(helper) => self.plan.helpers[helper as usize].place,
             Fetcher::Own(..) => home,
@@ -254,6 +260,7 @@ impl<'p> World<'p> {
         });
         helpers
             .chain(own)
+            .filter(|(_, _, _, who, _)| self.may_fetch(*who))
             .min_by_key(|(way, list, position, ..)| (*way, *list, *position))
             .map(|(_, _, _, who, car)| (who, car))
     }
@@ -336,7 +343,8 @@ impl<'p> World<'p> {
             .policy
             .retrieval
             .fetch()
-            .is_some_and(|fetch| fetch.own_drivers);
+            .is_some_and(|fetch| fetch.own_drivers)
+            || matches!(self.rescue, Some(Rescue::Driver(_)));
         let needs = self.plan.trucks[errand.truck.at()].needs.as_ref();
         self.offered.iter().copied().filter(move |truck| {
             let stands = asked
@@ -385,7 +393,7 @@ impl<'p> World<'p> {
     }
 
     /// Driver and helper: from now on it is known when all are home.
-    fn meet<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+    pub(super) fn meet<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let Some(fetch) = self.trucks[truck_id.at()].fetch else {
             return;
         };
@@ -561,6 +569,7 @@ impl<'p> World<'p> {
         let home = self.home_place(truck_id);
         let out = self.roads().trip(home, here, Haul::Empty, self.now, u);
         self.trucks[truck_id.at()].phase = Phase::ToTruck;
+        self.trucks[truck_id.at()].begun = self.now;
         self.truck_duty(truck_id, DutyStatus::Riding, observer);
         let driven = Event::CarDriven {
             truck: truck_id,

@@ -65,13 +65,17 @@ fn network_data(scenario: &Scenario, network: &RoadNetwork) -> NetworkData {
         }
         links.push(out);
     }
+    let redirects = scenario
+        .rules
+        .iter()
+        .any(|rule| rule.redirect != crate::dispatch::Redirect::Wait);
     NetworkData {
         first_day,
         at: places(scenario),
         plants,
-        // A truck that may not stand at its site drives on to the nearest lawful parking.
+        // A truck that may not stand at its site drives on to the nearest lawful parking; a load may be redirected to any.
         onward: (0..plants + scenario.sites.len())
-            .map(|place| place >= plants && !scenario.sites[place - plants].parking)
+            .map(|place| place >= plants && (redirects || !scenario.sites[place - plants].parking))
             .collect(),
         junctions: network.junctions.len(),
         links,

@@ -9,10 +9,10 @@ use crate::hours::{DutyStatus, RuleBook};
 use crate::units::{DriverId, Millis, PlaceId, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to a driver's day.
-mod lane {
-    pub(super) const PRE_TRIP: usize = 0;
-    pub(super) const WASHOUT: usize = 1;
-    pub(super) const POST_TRIP: usize = 2;
+pub(super) mod lane {
+    pub(crate) const PRE_TRIP: usize = 0;
+    pub(crate) const WASHOUT: usize = 1;
+    pub(crate) const POST_TRIP: usize = 2;
     pub(super) const NO_SHOW: usize = 3;
 }
 
@@ -43,6 +43,7 @@ impl World<'_> {
         let busy = driver.on_duty || driver.away;
         let Some(from) = self.can_report(id, planned).filter(|_| !busy) else {
             self.tell(observer, Event::DriverDayLost { driver: id });
+            self.keeps_nothing_for(id);
             self.plan_report(id, nth + 1);
             return;
         };
@@ -52,6 +53,7 @@ impl World<'_> {
         }
         if self.luck_of_day(id, nth, lane::NO_SHOW) < self.plan.changes.no_show {
             self.tell(observer, Event::NoShow { driver: id });
+            self.keeps_nothing_for(id);
             self.plan_report(id, nth + 1);
             return;
         }
@@ -85,7 +87,7 @@ impl World<'_> {
         }
     }
 
-    fn begin_tour<O: Observer>(
+    pub(super) fn begin_tour<O: Observer>(
         &mut self,
         id: DriverId,
         shift_over: Millis,
@@ -160,7 +162,7 @@ impl World<'_> {
         };
     }
 
-    fn day_luck(&self, id: DriverId, lane: usize) -> f64 {
+    pub(super) fn day_luck(&self, id: DriverId, lane: usize) -> f64 {
         self.luck_of_day(id, self.drivers[id.at()].day, lane)
     }
 
@@ -246,6 +248,7 @@ impl World<'_> {
 
     pub(super) fn go_home<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         self.withdraw(truck_id);
+        self.keeps_nothing_for(self.driver_of(truck_id));
         let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
         let here = self.truck_views[truck_id.at()].place;
         if here == home {
@@ -275,8 +278,7 @@ impl World<'_> {
                 .plan
                 .post_trip
                 .at(Volume::ZERO, self.day_luck(id, lane::POST_TRIP));
-        let set = std::mem::take(&mut self.trucks[truck_id.at()].load_set);
-        let took = if set {
+        let took = if self.trucks[truck_id.at()].load_set {
             took + self.plan.company.drum_cleaning
         } else {
             took
@@ -303,6 +305,7 @@ impl World<'_> {
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::Off;
         truck.full = false;
+        truck.load_set = false;
         truck.driver = None;
         if let Some(next) = truck.next_driver.take() {
             self.take_truck(next, truck_id, observer);

@@ -85,6 +85,7 @@ impl World<'_> {
             let truck = &mut self.trucks[truck_id.at()];
             let waited = self.now - truck.since;
             truck.phase = Phase::AtOutlet;
+            truck.begun = self.now;
             truck.load.outlet = outlet as u32;
             let position = plan
                 .position
@@ -223,6 +224,7 @@ impl World<'_> {
                 volume: load.volume - load.spare,
                 returned: load.spare,
                 complete,
+                age: self.now - load.batched,
             },
         );
         self.hold_pour(load.order);

@@ -3,7 +3,8 @@
 use crate::dispatch::Rank;
 use crate::engine::Block;
 use crate::hours::{Drivable, TourRecord};
-use crate::units::{DriverId, Millis, OrderId, PlantId, SpotId, TruckId, Volume};
+use crate::roads::Haul;
+use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, SpotId, TruckId, Volume};
 use std::collections::VecDeque;
 
 /// What a truck is doing.
@@ -113,6 +114,11 @@ pub(super) struct Truck {
     pub(super) full: bool,
     /// When the present stage or wait began.
     pub(super) since: Millis,
+    /// When a stage began whose length has been drawn and of which `since` does not tell: batching, taking a place on site,
+    /// being driven out.
+    pub(super) begun: Millis,
+    /// The present drive: from where, and how loaded.
+    pub(super) drive: (PlaceId, Haul),
     /// Rank in the bay queue.
     pub(super) rank: Rank,
     /// Empty trips that belong to no load, so far.
@@ -276,6 +282,10 @@ pub(super) struct Order {
     pub(super) arrived: VecDeque<Millis>,
     /// Loads of a stream that have arrived so far.
     pub(super) arrivals: u32,
+    /// When the last of them did.
+    pub(super) came: Millis,
+    /// In a fork: loads below this number have been discharged, and their site minutes are known.
+    pub(super) known_loads: u32,
     /// By how much it was moved when it was called in.
     pub(super) moved: Millis,
     /// Turn of the next destination.

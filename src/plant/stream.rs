@@ -25,6 +25,7 @@ impl World<'_> {
     pub(super) fn arrival<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
         let order = &mut self.orders[id.at()];
         order.arrivals += 1;
+        order.came = self.now;
         order.arrived.push_back(self.now);
         self.plan_arrival(id);
         if !self.orders[id.at()].waiting {

@@ -3,16 +3,18 @@
 use super::command::Command;
 use super::drum::InDrum;
 use super::event::{Event, Observer};
+use super::force::Forced;
 use super::leg::Leg;
 use super::plan::Plan;
+use super::rescue::Rescue;
 use super::state::{
     AfterBreak, Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck,
 };
 use crate::dispatch::{Candidate, Needs, PlantView, Policy, Rank, TruckView};
 use crate::engine::{Calendar, Luck, Purpose};
 use crate::hours::{Clocks, Drivable, TourRecord};
-use crate::roads::RoadState;
-use crate::units::{DriverId, Millis, OrderId, PlantId, SpotId, TruckId, Volume};
+use crate::roads::{Haul, RoadState};
+use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, SpotId, TruckId, Volume};
 use std::collections::VecDeque;
 
 /// Draws that belong to an attempt at a load.
@@ -50,6 +52,9 @@ pub(super) mod lane {
     pub(crate) const DESTINATION: usize = 7;
 }
 
+/// When nothing is known yet.
+pub(super) const BEFORE_ALL: Millis = Millis(-1);
+
 /// After the end of the period everyone is run home, for at most this long.
 const RUN_HOME: Millis = Millis::DAY;
 
@@ -63,6 +68,16 @@ pub struct World<'p> {
     pub(super) calendar: Calendar<Command>,
     pub(super) now: Millis,
     pub(super) luck: Luck,
+    /// In a fork: the luck of what had been revealed when it was made.
+    pub(super) past: Luck,
+    /// In a fork: when it was made. Before all time elsewhere.
+    pub(super) known_until: Millis,
+    /// A choice that the desk does not make itself, for a look ahead.
+    pub(super) forced: Option<Forced>,
+    /// In a world made from a file: whether it rains today. Today's roads are not known there.
+    pub(super) told_rain: Option<bool>,
+    /// The same for who fetches a stranded driver, while that is decided.
+    pub(super) rescue: Option<Rescue>,
     pub(super) period_over: bool,
     pub(super) trucks: Vec<Truck>,
     pub(super) truck_views: Vec<TruckView>,
@@ -92,6 +107,8 @@ pub struct World<'p> {
     pub(super) legs: Vec<Leg>,
     /// What is in each truck's drum; empty where it is not computed.
     pub(super) drums: Vec<InDrum>,
+    /// The same before the check at the rack that is under way or was the last.
+    pub(super) unchecked: Vec<InDrum>,
     /// By driver and report: the times for which drivers are called, under a rule that calls them.
     pub(super) calls: Vec<Vec<Millis>>,
     /// Room for the calls of one plant.
@@ -134,6 +151,11 @@ impl<'p> World<'p> {
             calendar: Calendar::with_capacity(4 * plan.trucks.len() + 2 * plan.orders.len() + 64),
             now: Millis::ZERO,
             luck,
+            past: luck,
+            known_until: BEFORE_ALL,
+            forced: None,
+            told_rain: None,
+            rescue: None,
             road_state: RoadState::default(),
             period_over: false,
             trucks: vec![fresh_truck(&luck); plan.trucks.len()],
@@ -158,6 +180,7 @@ impl<'p> World<'p> {
                 Vec::new()
             },
             drums: Self::empty_drums(plan),
+            unchecked: Self::empty_drums(plan),
         }
     }
 
@@ -178,13 +201,41 @@ impl<'p> World<'p> {
         commands
     }
 
+    /// Plays one replication up to and with the moment `until`, under the rule at position `rule`.
+    pub fn run_to<O: Observer>(
+        &mut self,
+        rule: usize,
+        luck: Luck,
+        until: Millis,
+        observer: &mut O,
+    ) {
+        self.begin(rule, luck, observer);
+        self.go_on_to(until, observer);
+    }
+
+    /// Goes on up to and with the moment `until`.
+    pub fn go_on_to<O: Observer>(&mut self, until: Millis, observer: &mut O) {
+        let until = until.min(self.plan.end + RUN_HOME);
+        while self.calendar.peek_time().is_some_and(|at| at <= until) {
+            if let Some((at, command)) = self.calendar.pop() {
+                self.now = at;
+                self.carry_out(command, observer);
+            }
+        }
+        self.now = self.now.max(until);
+    }
+
     /// Everything back to midnight before the first day.
-    fn begin<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) {
+    pub(super) fn begin<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) {
         self.policy = &self.plan.policies[rule];
         self.rule = rule;
         self.calendar.clear();
         self.now = Millis::ZERO;
         self.luck = luck;
+        self.past = luck;
+        self.known_until = BEFORE_ALL;
+        self.forced = None;
+        self.told_rain = None;
         self.plan
             .roads
             .refresh(&mut self.road_state, luck, self.plan.days as usize + 2);
@@ -269,6 +320,8 @@ impl<'p> World<'p> {
         order.closed = false;
         order.arrived.clear();
         order.arrivals = 0;
+        order.came = Millis::ZERO;
+        order.known_loads = 0;
         order.turn = 0;
         order.moved = Millis::ZERO;
         order.ideal_done = 0;
@@ -403,6 +456,8 @@ fn fresh_truck(luck: &Luck) -> Truck {
         promised: false,
         full: false,
         since: Millis::ZERO,
+        begun: Millis::ZERO,
+        drive: (PlaceId(0), Haul::Empty),
         rank: NO_RANK,
         moves: 0,
         near_at: Millis::NEVER,
@@ -455,6 +510,8 @@ fn fresh_order() -> Order {
         again: Vec::new(),
         arrived: VecDeque::new(),
         arrivals: 0,
+        came: Millis::ZERO,
+        known_loads: 0,
         begun: false,
         closed: false,
         opens: Millis::ZERO,

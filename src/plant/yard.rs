@@ -175,6 +175,7 @@ impl World<'_> {
 
     fn begin_loading(&mut self, truck_id: TruckId) {
         let now = self.now;
+        self.trucks[truck_id.at()].begun = now;
         let load = &mut self.trucks[truck_id.at()].load;
         let took = if load.dry_up {
             let luck = match self.dry_up_luck(truck_id) {
@@ -291,6 +292,7 @@ impl World<'_> {
                 waited,
             },
         );
+        self.keep_drum(truck_id);
         let took = self.check_drum(truck_id, took);
         self.schedule(self.now + took, Command::LeaveRack(truck_id));
     }
@@ -393,7 +395,7 @@ impl World<'_> {
         false
     }
 
-    fn rack_outcome(&self, truck_id: TruckId) -> RackOutcome {
+    pub(super) fn rack_outcome(&self, truck_id: TruckId) -> RackOutcome {
         let load = &self.trucks[truck_id.at()].load;
         let Some(practice) = self.plan.rack_practice.filter(|_| !load.dry_up) else {
             return RackOutcome::Fine; // a load that was dried up is read with care

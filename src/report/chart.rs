@@ -16,6 +16,7 @@ mod palette;
 pub mod panels;
 #[cfg(feature = "png")]
 mod png;
+pub mod reliability;
 pub mod stacked;
 mod text;
 pub mod trucks;

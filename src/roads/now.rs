@@ -44,6 +44,20 @@ impl Roads {
         }
     }
 
+    /// Makes `state` that of a fork at `now` of a replication whose state is `base`: the same in all that has happened, under
+    /// luck of its own after that. `known`: whether `base` says how today is; else today is drawn too.
+    pub fn fork(
+        &self,
+        state: &mut RoadState,
+        base: &RoadState,
+        luck: Luck,
+        (now, known): (Millis, bool),
+    ) {
+        if let Self::Network(network) = self {
+            state.fork(network, base, luck, (now, known));
+        }
+    }
+
     /// The roads at a moment; `state` is one that [`refresh`](Self::refresh) has made.
     #[inline]
     pub fn at<'a>(&'a self, state: &'a RoadState, now: Millis) -> RoadsNow<'a> {

@@ -42,26 +42,86 @@ impl RoadState {
         self.incidents.clear();
         self.first.clear();
         for link in &network.links {
-            self.first.push(self.incidents.len() as u32);
+            let first = self.incidents.len();
+            self.first.push(first as u32);
             if let Some(kind) = &link.incidents {
-                self.draw_incidents(kind, luck);
+                self.draw_incidents(kind, luck, None);
+                self.join_incidents(first);
             }
         }
         self.first.push(self.incidents.len() as u32);
     }
 
-    fn draw_incidents(&mut self, kind: &Incidents, luck: Luck) {
-        let first = self.incidents.len();
-        for day in 0..self.days {
+    /// Makes it a state that agrees with `base` in all that has happened by `now`, under luck of its own after that. How bad
+    /// today is in each area counts as known from midnight on; an incident under way has lasted so long, and not longer is
+    /// known of it.
+    pub(super) fn fork(
+        &mut self,
+        network: &Network,
+        base: &Self,
+        luck: Luck,
+        (now, known): (Millis, bool),
+    ) {
+        self.luck = None; // of no replication
+        self.days = base.days;
+        self.factors.clear();
+        for (area, entity) in network.areas.iter().enumerate() {
+            for day in 0..self.days {
+                self.factors.push(if known && day as i64 <= now.day() {
+                    base.factors[area * self.days + day]
+                } else {
+                    let u = luck.block(DAY_FACTOR, *entity, day as u32, 0).uniform(0);
+                    network.day_luck.at(u)
+                });
+            }
+        }
+        self.incidents.clear();
+        self.first.clear();
+        for (position, link) in network.links.iter().enumerate() {
+            let first = self.incidents.len();
+            self.first.push(first as u32);
+            let Some(kind) = &link.incidents else {
+                continue;
+            };
+            let so_far = if known { base.incidents(position) } else { &[] };
+            for (start, end) in so_far {
+                if *end > now && *start <= now {
+                    let u = luck
+                        .block(INCIDENTS, kind.entity, now.day() as u32, u32::MAX)
+                        .uniform(0);
+                    let lasted = (now - *start).minutes();
+                    let minutes = kind.minutes.beyond(lasted, u);
+                    let end = (*start + Millis::from_minutes(minutes)).max(now);
+                    self.incidents.push((*start, end));
+                } else if *start <= now {
+                    self.incidents.push((*start, *end));
+                }
+            }
+            self.draw_incidents(kind, luck, Some(now));
+            self.join_incidents(first);
+        }
+        self.first.push(self.incidents.len() as u32);
+    }
+
+    /// Draws the incidents of a link; with `after`, only those that begin later.
+    fn draw_incidents(&mut self, kind: &Incidents, luck: Luck, after: Option<Millis>) {
+        let from = after.map_or(0, |after| after.day().max(0) as usize);
+        for day in from..self.days {
             let u = luck.block(INCIDENTS, kind.entity, day as u32, 0).uniform(0);
             for k in 0..poisson(kind.per_day, u) {
                 let block = luck.block(INCIDENTS, kind.entity, day as u32, 1 + k);
                 let start = Millis::midnight(day as i64)
                     + Millis((block.wide(0) * Millis::DAY.0 as f64) as i64);
                 let end = start + Millis::from_minutes(kind.minutes.at(block.uniform(2)));
-                self.incidents.push((start, end));
+                if after.is_none_or(|after| start > after) {
+                    self.incidents.push((start, end));
+                }
             }
         }
+    }
+
+    /// Puts the incidents of the last link, from this position on, in order.
+    fn join_incidents(&mut self, first: usize) {
         self.incidents[first..].sort_unstable();
         // What overlaps is one: a road that is blocked already is not blocked twice.
         let mut kept = first;

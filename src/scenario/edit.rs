@@ -6,6 +6,7 @@ mod desk;
 pub mod fleet;
 mod mishaps;
 mod more;
+pub mod new_order;
 mod opening;
 pub mod roster;
 

@@ -148,7 +148,7 @@ pub struct Chance {
 }
 
 impl Chance {
-    fn of(times: u64, of: u64, level: f64) -> Self {
+    pub(super) fn of(times: u64, of: u64, level: f64) -> Self {
         Self {
             times,
             of,

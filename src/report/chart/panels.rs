@@ -49,6 +49,8 @@ pub struct Panel {
 pub enum Content {
     /// Value and the ends of its interval; none: no point.
     Points(Vec<Option<(f64, f64, f64)>>),
+    /// The same of things that have no order: without a line from one to the next.
+    Apart(Vec<Option<(f64, f64, f64)>>),
     /// Columns made of parts, values of 0 or more.
     Columns {
         /// Names of the parts, from the bottom.
@@ -67,7 +69,7 @@ pub fn svg(panels: &Panels) -> String {
     let heading = Heading::new(&panels.title, &panels.subtitle);
     let parts = panels.panels.iter().flat_map(|panel| match &panel.content {
         Content::Columns { parts, .. } => parts.as_slice(),
-        Content::Points(_) => &[],
+        Content::Points(_) | Content::Apart(_) => &[],
     });
     let named: Vec<_> = parts
         .enumerate()
@@ -127,7 +129,11 @@ fn draw(canvas: &Canvas<'_>, panels: &Panels, top: f64, bottom: f64) {
         let look = Look::NOTE.coloured(INK);
         canvas.text(&panel.axis, (MARGIN, panel_top - 18.0), Anchor::Left, look);
         match &panel.content {
-            Content::Points(points) => draw_points(canvas, points, &x, y),
+            Content::Points(points) => {
+                draw_line(canvas, points, &x, y);
+                draw_points(canvas, points, &x, y);
+            }
+            Content::Apart(points) => draw_points(canvas, points, &x, y),
             Content::Columns { values, .. } => draw_columns(canvas, values, &x, y, step),
         }
         if let Some((value, text)) = &panel.line {
@@ -151,7 +157,7 @@ fn draw(canvas: &Canvas<'_>, panels: &Panels, top: f64, bottom: f64) {
     canvas.text(&panels.axis, (right, bottom + 36.0), Anchor::Right, look);
 }
 
-fn draw_points(
+fn draw_line(
     canvas: &Canvas<'_>,
     points: &[Option<(f64, f64, f64)>],
     x: &impl Fn(usize) -> f64,
@@ -159,14 +165,18 @@ fn draw_points(
 ) {
     for (at, pair) in points.windows(2).enumerate() {
         if let [Some(from), Some(to)] = pair {
-            canvas.line(
-                (x(at), y.at(from.0)),
-                (x(at + 1), y.at(to.0)),
-                tint(BLUE),
-                2.0,
-            );
+            let ends = ((x(at), y.at(from.0)), (x(at + 1), y.at(to.0)));
+            canvas.line(ends.0, ends.1, tint(BLUE), 2.0);
         }
     }
+}
+
+fn draw_points(
+    canvas: &Canvas<'_>,
+    points: &[Option<(f64, f64, f64)>],
+    x: &impl Fn(usize) -> f64,
+    y: Scale,
+) {
     for (at, point) in points.iter().enumerate() {
         let Some((value, low, high)) = point else {
             continue;
@@ -201,7 +211,7 @@ fn draw_columns(
 /// The ends of a panel's axis.
 fn range(panel: &Panel) -> (f64, f64) {
     let most = match &panel.content {
-        Content::Points(points) => points
+        Content::Points(points) | Content::Apart(points) => points
             .iter()
             .flatten()
             .map(|(value, _, high)| if high.is_finite() { *high } else { *value })
@@ -239,7 +249,7 @@ fn in_words(panels: &Panels) -> String {
             .enumerate()
             .filter_map(|(at, step)| {
                 let value = match &panel.content {
-                    Content::Points(points) => (*points.get(at)?)?.0,
+                    Content::Points(points) | Content::Apart(points) => (*points.get(at)?)?.0,
                     Content::Columns { values, .. } => values.get(at)?.iter().sum(),
                 };
                 Some(format!("{step}: {}", panel.unit.show(value, 1)))

@@ -220,27 +220,12 @@ impl<'a> Book<'a> {
             "waiting_room",
             whole(Limits::between("trucks", 0.0, 1_000.0)),
         );
+        let usual = StayTimes::usual();
         let times = StayTimes {
-            position: fields.optional(
-                "position",
-                minutes,
-                Spread::Lognormal { mean: 3.4, cv: 0.5 },
-            ),
+            position: fields.optional("position", minutes, usual.position),
             discharge: fields.maybe("discharge", minutes),
-            discharge_luck: fields.optional(
-                "discharge_luck",
-                factors,
-                Spread::Lognormal { mean: 1.0, cv: 0.4 },
-            ),
-            chute_wash: fields.optional(
-                "chute_wash",
-                minutes,
-                Spread::Triangular {
-                    low: 3.0,
-                    mode: 5.0,
-                    high: 10.0,
-                },
-            ),
+            discharge_luck: fields.optional("discharge_luck", factors, usual.discharge_luck),
+            chute_wash: fields.optional("chute_wash", minutes, usual.chute_wash),
         };
         Some(Destination {
             site: site?,

@@ -1,0 +1,337 @@
+//! `plantday trip`.
+
+use super::input::{Error, clock, confidence, position, recipe, scenario};
+use super::luck::Luck;
+use super::output::{Bar, print_answer, stop_on_interrupt};
+use super::{FINE, INTERRUPTED, NOT_MET};
+use crate::montecarlo::Progress;
+use crate::report::trip::{Asked, TripAnswer};
+use crate::report::{files, trip as report};
+use crate::scenario::edit::new_order::NewOrder;
+use crate::scenario::{Scenario, day_state};
+use crate::studies::trip::{
+    OrderQuestion, TripQuestion, calibrate, may_load_go, state_of, take_order, who_fetches,
+};
+use crate::units::{DriverId, Millis, OrderId, PlaceId, Volume, Weekday};
+use std::path::PathBuf;
+
+/// Answer a question of the hour: may this load go, can we take this order, who fetches a stranded driver
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  plantday trip scenarios/estuary_week.ron --at \"Wed 15:40\" --driver \"Late N1\" --order \"Orchard houses, evening deck 2\"\n  \
+plantday trip scenarios/estuary_week.ron --at \"Wed 10:00\" --new-order \"site=Clinic,volume=60,mix=standard,first=14:00,spacing=15\"\n\n\
+Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."
+)]
+#[command(group(clap::ArgGroup::new("question").required(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state"])))]
+pub(super) struct Trip {
+    /// Scenario file; left out: the built-in week
+    file: Option<PathBuf>,
+    /// The moment, like 15:40, "Wed 15:40" or "day 3 15:40"
+    #[arg(long, value_name = "TIME", required_unless_present_any = ["calibrate", "state"])]
+    at: Option<String>,
+    /// May the next load of --order go with this driver?
+    #[arg(long, value_name = "DRIVER", requires = "order")]
+    driver: Option<String>,
+    /// The order whose next load is meant
+    #[arg(long, value_name = "ORDER", requires = "driver")]
+    order: Option<String>,
+    /// Can we take this order, and for when? site=, volume= (yd³), first= (time), spacing= (minutes); also mix=, load= (yd³), rate= (yd³ a minute)
+    #[arg(long, value_name = "ORDER")]
+    new_order: Option<String>,
+    /// Further late loads of other orders that are accepted with the new order
+    #[arg(long, value_name = "N", default_value_t = 0, requires = "new_order")]
+    accept_late: u32,
+    /// Who fetches this stranded driver?
+    #[arg(long, value_name = "DRIVER")]
+    retrieve: Option<String>,
+    /// Does what is foretold come true? So many moments of as many simulated periods
+    #[arg(long, value_name = "MOMENTS", value_parser = clap::value_parser!(u64).range(10..=1_000_000))]
+    calibrate: Option<u64>,
+    /// How things stand, from a small file, in place of a simulated day
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["at", "calibrate", "write_state", "replication"])]
+    state: Option<PathBuf>,
+    /// Write how things stand in the simulated day to this file, as an example to edit
+    #[arg(long, value_name = "FILE")]
+    write_state: Option<PathBuf>,
+    /// The chance that is enough
+    #[arg(long, value_name = "SHARE", default_value = "0.9", value_parser = confidence)]
+    probability: f64,
+    /// The rule under which the desk works, by name [default: today's]
+    #[arg(long, value_name = "NAME")]
+    rule: Option<String>,
+    /// The simulated day that has led to the moment, by its number in figures.csv
+    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    replication: u64,
+    /// Trials of the final answer
+    #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=100_000))]
+    trials: u64,
+    #[command(flatten)]
+    luck: Luck,
+    /// Folder for report.html, trip.csv and charts
+    #[arg(long, value_name = "FOLDER", default_value = "plantday-trip")]
+    out: PathBuf,
+    /// Print the answer as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+impl Trip {
+    pub(super) fn run(&self) -> Result<u8, Error> {
+        let scenario = scenario(self.file.as_deref())?;
+        let question = self.question(&scenario)?;
+        if let Some(path) = &self.write_state {
+            let state = state_of(&scenario, &question);
+            files::write(path, state.to_text(&scenario).as_bytes())?;
+            anstream::eprintln!("How things stand is in {}", path.display());
+            return Ok(FINE);
+        }
+        files::check_writable(&self.out)?;
+        let bar = Bar::new("trials");
+        let answer = self.answer(&scenario, &question, &|progress| bar.show(progress));
+        bar.clear();
+        let Some(answer) = answer? else {
+            anstream::eprintln!("stopped before one trial was finished");
+            return Ok(INTERRUPTED);
+        };
+        let asked = Asked {
+            scenario: &scenario,
+            question: &question,
+            recipe: self.recipe(&scenario, &question),
+        };
+        let shown = answer.shown(&asked);
+        report::write(&shown, &asked, &self.out)?;
+        print_answer(
+            self.json,
+            || shown.json.clone(),
+            |width| shown.terminal(&asked, width),
+        );
+        anstream::eprintln!(
+            "The report is {}; tables and charts are beside it",
+            self.out.join("report.html").display()
+        );
+        Ok(if answer.stopped() {
+            INTERRUPTED
+        } else if answer.is_yes() {
+            FINE
+        } else {
+            NOT_MET
+        })
+    }
+
+    fn answer(
+        &self,
+        scenario: &Scenario,
+        question: &TripQuestion,
+        progress: &(dyn Fn(Progress) + Sync),
+    ) -> Result<Option<TripAnswer>, Error> {
+        let stop = stop_on_interrupt();
+        if let Some(moments) = self.calibrate {
+            let found = calibrate(scenario, question, moments, progress, stop);
+            return Ok(found.map(TripAnswer::Calibration));
+        }
+        if let Some(text) = &self.new_order {
+            let asked = new_order(scenario, text, question.at, self.accept_late)?;
+            let answer = take_order(scenario, question, &asked, progress, stop);
+            return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::Order));
+        }
+        if let Some(name) = &self.retrieve {
+            let driver = driver(scenario, name)?;
+            let answer = who_fetches(scenario, question, driver, progress, stop);
+            return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::Fetch));
+        }
+        let driver = driver(scenario, self.driver.as_deref().unwrap_or_default())?;
+        let names = scenario.orders.iter().map(|order| order.name.as_str());
+        let order = position("order", self.order.as_deref().unwrap_or_default(), names)?;
+        let pair = (driver, OrderId::new(order));
+        let answer = may_load_go(scenario, question, pair, progress, stop);
+        Ok(answer
+            .map_err(Error::Argument)?
+            .map(|answer| TripAnswer::Load(Box::new(answer))))
+    }
+
+    fn question(&self, scenario: &Scenario) -> Result<TripQuestion, Error> {
+        let rule = match &self.rule {
+            Some(name) => position(
+                "rule",
+                name,
+                scenario.rules.iter().map(|rule| rule.name.as_str()),
+            )?,
+            None => scenario.todays_rule(),
+        };
+        let at = self.at.as_ref().map(|text| moment(scenario, "--at", text));
+        let state = match &self.state {
+            Some(path) => Some(day_state::read(path, scenario)?),
+            None => None,
+        };
+        let at = match &state {
+            Some(state) => state.at,
+            None => at.transpose()?.unwrap_or(Millis::ZERO),
+        };
+        Ok(TripQuestion {
+            rule,
+            at,
+            state,
+            replication: self.replication,
+            trials: self.trials,
+            probability: self.probability,
+            seed: self.luck.seed,
+            threads: self.luck.threads,
+            level: 0.95,
+        })
+    }
+
+    /// The command that gives the same answer, without what does not change it.
+    fn recipe(&self, scenario: &Scenario, question: &TripQuestion) -> String {
+        let rule = scenario.rules[question.rule].name.clone();
+        let accepted = self.new_order.is_some() && self.accept_late > 0;
+        recipe(
+            "trip",
+            &[
+                ("at", self.at.clone()),
+                ("state", self.state.as_ref().map(|_| "STATE".to_owned())),
+                ("driver", self.driver.clone()),
+                ("order", self.order.clone()),
+                ("new-order", self.new_order.clone()),
+                (
+                    "accept-late",
+                    accepted.then(|| self.accept_late.to_string()),
+                ),
+                ("retrieve", self.retrieve.clone()),
+                ("calibrate", self.calibrate.map(|n| n.to_string())),
+                ("probability", Some(self.probability.to_string())),
+                ("rule", Some(rule)),
+                ("replication", Some(self.replication.to_string())),
+                ("trials", Some(self.trials.to_string())),
+                ("seed", Some(self.luck.seed.to_string())),
+            ],
+        )
+    }
+}
+
+fn driver(scenario: &Scenario, name: &str) -> Result<DriverId, Error> {
+    let names = scenario.drivers.iter().map(|driver| driver.name.as_str());
+    position("driver", name, names).map(DriverId::new)
+}
+
+/// Parts of a new order that may be written.
+const PARTS: [&str; 7] = ["site", "volume", "mix", "first", "spacing", "load", "rate"];
+
+/// `site=…,volume=60,mix=…,first=14:00,spacing=15`.
+fn new_order(
+    scenario: &Scenario,
+    text: &str,
+    at: Millis,
+    accepted: u32,
+) -> Result<OrderQuestion, Error> {
+    let wrong = |what: String| {
+        Error::Argument(format!(
+            "--new-order {text:?}: {what}\n  expected parts like \"site=NAME,volume=60,mix=standard,first=14:00,spacing=15\""
+        ))
+    };
+    let mut parts: Vec<(usize, String)> = Vec::new();
+    for part in text.split(',') {
+        // A name may hold a comma: what has no key goes on with what stands before.
+        match part.split_once('=') {
+            Some((key, value)) => {
+                let at = position("part of an order", key.trim(), PARTS.into_iter())?;
+                if parts.iter().any(|(other, _)| *other == at) {
+                    return Err(wrong(format!("{} stands twice", PARTS[at])));
+                }
+                parts.push((at, value.trim().to_owned()));
+            }
+            None => match parts.last_mut() {
+                Some((_, value)) => *value += &format!(",{part}"),
+                None => return Err(wrong(format!("{part:?} has no key"))),
+            },
+        }
+    }
+    let part = |name: &str| {
+        let at = PARTS.iter().position(|other| *other == name)?;
+        parts
+            .iter()
+            .find(|(other, _)| *other == at)
+            .map(|(_, value)| value.as_str())
+    };
+    let needed = |name: &str| part(name).ok_or_else(|| wrong(format!("{name}= is missing")));
+    let number = |name: &str, text: &str, low: f64, high: f64| match text.parse::<f64>() {
+        Ok(value) if (low..=high).contains(&value) => Ok(value),
+        _ => Err(wrong(format!(
+            "{name}={text} is not a number from {low} to {high}"
+        ))),
+    };
+    let or = |name: &str, usual: f64, low: f64, high: f64| {
+        part(name).map_or(Ok(usual), |text| number(name, text, low, high))
+    };
+    let sites = scenario.sites.iter().map(|site| site.name.as_str());
+    let site = position("site", needed("site")?, sites)?;
+    let volume = number("volume", needed("volume")?, 0.1, 20_000.0)?;
+    let spacing = number("spacing", needed("spacing")?, 0.5, 720.0)?;
+    let largest = scenario
+        .trucks
+        .iter()
+        .map(|truck| truck.capacity.yd3())
+        .fold(0.5, f64::max);
+    let load = or("load", largest.min(10.0), 0.5, 20.0)?;
+    let rate = or("rate", 1.0, 0.01, 20.0)?;
+    let first = needed("first")?;
+    let first = if first.contains(char::is_whitespace) {
+        moment(scenario, "--new-order: first", first)?
+    } else {
+        Millis::midnight(at.day()) + clock("--new-order: first", first)?
+    };
+    let mix = part("mix").unwrap_or("standard").to_owned();
+    if !scenario.plants.iter().any(|plant| plant.makes(&mix)) {
+        return Err(wrong(format!("no plant makes the mix {mix:?}")));
+    }
+    Ok(OrderQuestion {
+        new: NewOrder {
+            site: PlaceId::new(scenario.plants.len() + site),
+            volume: Volume::from_yd3(volume),
+            mix,
+            spacing: Millis::from_minutes(spacing),
+            load: Volume::from_yd3(load),
+            rate_yd3_min: rate,
+        },
+        first,
+        accepted,
+    })
+}
+
+/// A moment of the period: a time of the first day, after a weekday, or after `day 3`.
+fn moment(scenario: &Scenario, option: &str, text: &str) -> Result<Millis, Error> {
+    let period = &scenario.period;
+    let wrong = |what: String| {
+        Err(Error::Argument(format!(
+            "{option} {text:?} {what}\n  expected a time of the period, like 15:40, \"Wed 15:40\" or \"day 3 15:40\""
+        )))
+    };
+    let Some((day, time)) = text.trim().rsplit_once(char::is_whitespace) else {
+        return clock(option, text);
+    };
+    let day = day.trim().to_lowercase();
+    let days = i64::from(period.days);
+    let number = day
+        .strip_prefix("day")
+        .and_then(|number| number.trim().parse::<i64>().ok());
+    let day = match number {
+        Some(number) if (1..=days).contains(&number) => number - 1,
+        Some(_) => return wrong(format!("is not within the {days} days of the scenario")),
+        None => {
+            let named = |weekday: &Weekday| {
+                let name = format!("{weekday:?}").to_lowercase();
+                day.len() >= 3 && name.starts_with(&day)
+            };
+            let Some(weekday) = Weekday::ALL.iter().find(|weekday| named(weekday)) else {
+                return wrong("names no day".into());
+            };
+            let Some(at) = (0..days).find(|at| period.first_day.after(*at) == *weekday) else {
+                return wrong(format!(
+                    "is no day of the scenario, which has {days} from {:?} on",
+                    period.first_day
+                ));
+            };
+            at
+        }
+    };
+    Ok(Millis::midnight(day) + clock(option, time)?)
+}

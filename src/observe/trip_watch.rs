@@ -1,0 +1,224 @@
+//! One load and one driver from a moment on: who takes the load, whether it comes in time and is discharged within its age,
+//! whether the driver is back within every clock, when both are home.
+
+use crate::dispatch::Refusal;
+use crate::hours::Rule;
+use crate::plant::{Event, Observer, Plan};
+use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId};
+
+/// What has been seen so far.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct TripSeen {
+    /// The driver was promised to the load, and from which plant.
+    pub taken: Option<PlantId>,
+    /// Why the driver was not promised to it, if that was tried: the first reason that does not pass by itself, else the first.
+    pub refused: Option<Refusal>,
+    /// When the driver's truck pulled into the bay.
+    pub loading: Option<Millis>,
+    /// When the driver's truck came on site with it.
+    pub on_site: Option<Millis>,
+    /// How much later than the load could have been taken; not above zero if it was in time.
+    pub late: Option<Millis>,
+    /// How old the load was when its discharge ended; none if it was lost or turned away.
+    pub age: Option<Millis>,
+    /// When the driver was back at a plant after it.
+    pub back: Option<Millis>,
+    /// What was left then of the clock that binds; below zero after a violation. None: no clock.
+    pub margin: Option<Millis>,
+    /// The clock that binds then, or that has bound the last drive of a driver who is stranded.
+    pub binds: Option<Rule>,
+    /// Whether the driver has driven beyond a limit.
+    pub overrun: bool,
+    /// Whether the driver was stranded.
+    pub stranded: bool,
+    /// When the driver was released at home.
+    pub home: Option<Millis>,
+    /// Whether somebody brought the load on site, and when.
+    pub delivered: Option<Millis>,
+    /// How late, whoever brought it.
+    pub delivered_late: Option<Millis>,
+    /// Who was promised to it first.
+    pub first_taker: Option<DriverId>,
+}
+
+/// Watches them. Kept warm: [`TripWatch::begin`] before each trial.
+#[derive(Clone, Debug)]
+pub struct TripWatch {
+    order: OrderId,
+    number: u32,
+    driver: DriverId,
+    /// By truck: who is at the wheel.
+    wheel: Vec<Option<DriverId>>,
+    /// The truck that is promised to the load or carries it.
+    carrier: Option<TruckId>,
+    /// The driver has left the site of the load, or the load is gone.
+    done: bool,
+    away: bool,
+    seen: TripSeen,
+}
+
+impl TripWatch {
+    /// For forks of worlds of this plan.
+    pub fn new(plan: &Plan) -> Self {
+        Self {
+            order: OrderId(0),
+            number: 0,
+            driver: DriverId(0),
+            wheel: vec![None; plan.trucks.len()],
+            carrier: None,
+            done: false,
+            away: false,
+            seen: TripSeen::default(),
+        }
+    }
+
+    /// Forgets the last trial. `wheel` says who is at the wheel of each truck now.
+    pub fn begin(
+        &mut self,
+        (order, number): (OrderId, u32),
+        driver: DriverId,
+        wheel: impl Iterator<Item = Option<DriverId>>,
+    ) {
+        (self.order, self.number, self.driver) = (order, number, driver);
+        self.wheel.clear();
+        self.wheel.extend(wheel);
+        (self.carrier, self.done, self.away) = (None, false, false);
+        self.seen = TripSeen::default();
+    }
+
+    /// What has been seen so far.
+    pub fn seen(&self) -> &TripSeen {
+        &self.seen
+    }
+
+    /// Whether the driver is concerned no longer: did not take the load, or is home after it.
+    pub fn is_home(&self) -> bool {
+        self.seen.taken.is_none() || self.seen.home.is_some()
+    }
+
+    fn refused(&mut self, reason: Refusal) {
+        let passes = |reason| matches!(reason, Refusal::BreakDue | Refusal::PlantClosed);
+        if self.seen.refused.is_none_or(passes) {
+            self.seen.refused = Some(reason);
+        }
+    }
+
+    fn mine(&self, truck: TruckId) -> bool {
+        self.carrier == Some(truck) && self.wheel[truck.at()] == Some(self.driver)
+    }
+
+    fn drove(&mut self, at: Millis, for_load: bool, barred_from: Millis, by: Option<Rule>) {
+        if self.seen.taken.is_none() {
+            return;
+        }
+        let limited = barred_from < Millis::NEVER;
+        // A stranded driver's truck is driven home by somebody else, or after a rest.
+        if self.seen.back.is_none() && !self.seen.stranded {
+            self.seen.overrun |= limited && at > barred_from;
+            self.seen.binds = by;
+        }
+        if self.done && for_load && self.seen.back.is_none() && !self.seen.stranded {
+            self.seen.back = Some(at);
+            self.seen.margin = limited.then_some(barred_from - at);
+        }
+    }
+}
+
+impl Observer for TripWatch {
+    fn event(&mut self, at: Millis, event: &Event) {
+        match *event {
+            Event::Reported { driver, truck } => self.wheel[truck.at()] = Some(driver),
+            Event::Promised {
+                order,
+                number,
+                truck,
+                plant,
+                ..
+            } if order == self.order && number == self.number => {
+                self.carrier = Some(truck);
+                let driver = self.wheel[truck.at()];
+                self.seen.first_taker = self.seen.first_taker.or(driver);
+                if driver == Some(self.driver) && self.seen.taken.is_none() {
+                    self.seen.taken = Some(plant);
+                    self.done = false;
+                }
+            }
+            Event::Refused {
+                order,
+                truck,
+                reason,
+            } if order == self.order
+                && self.seen.first_taker.is_none()
+                && self.wheel[truck.at()] == Some(self.driver) =>
+            {
+                self.refused(reason);
+            }
+            Event::PromiseBroken {
+                order,
+                truck,
+                reason,
+            } if order == self.order && self.carrier == Some(truck) => {
+                if self.mine(truck) {
+                    self.seen.taken = None;
+                    self.refused(reason);
+                }
+                self.carrier = None;
+            }
+            Event::BayEntered { truck, .. } if self.mine(truck) && self.seen.loading.is_none() => {
+                self.seen.loading = Some(at);
+            }
+            Event::LoadLost { order, truck, .. } | Event::Rejected { order, truck, .. }
+                if order == self.order && self.carrier == Some(truck) =>
+            {
+                // A load lost at the plant has no way back; the driver is where the way begins.
+                self.done |= self.mine(truck);
+                self.carrier = None;
+            }
+            Event::SiteReached {
+                order,
+                number,
+                truck,
+                ready,
+                ..
+            } if order == self.order && number == self.number => {
+                self.seen.delivered = Some(at);
+                self.seen.delivered_late = Some(at - ready);
+                if self.mine(truck) {
+                    self.seen.on_site = Some(at);
+                    self.seen.late = Some(at - ready);
+                }
+            }
+            Event::DischargeEnded { truck, age, .. } if self.carrier == Some(truck) => {
+                if self.mine(truck) {
+                    self.seen.age = Some(age);
+                    self.done = true;
+                }
+                self.carrier = None;
+            }
+            Event::Drove {
+                driver,
+                truck,
+                for_load,
+                barred_from,
+                by,
+                ..
+            } => {
+                self.wheel[truck.at()] = Some(driver);
+                if driver == self.driver {
+                    self.drove(at, for_load, barred_from, by);
+                }
+            }
+            Event::Stranded { driver, .. } if driver == self.driver => {
+                self.away = true;
+                self.seen.stranded |= self.seen.back.is_none();
+            }
+            Event::StrandedHome { driver, .. } if driver == self.driver => {
+                self.away = false;
+            }
+            Event::Released { driver, .. } if driver == self.driver && !self.away => {
+                self.seen.home = Some(at);
+            }
+            _ => {}
+        }
+    }
+}

@@ -1,0 +1,313 @@
+//! A look ahead without clairvoyance: the world forked at a moment.
+//!
+//! A fork keeps what has been revealed: who is where, what is loaded, hours worked, today's roads and weather, how slowly a site
+//! that has begun unloads, what a site has said. What is under way is drawn again given that it is not over yet; everything
+//! else comes from the fork's own luck. So nothing in a fork depends on the true future.
+//!
+//! Known approximations: what is in a drum beyond the check at the rack is taken as it is, though nobody has measured it; a
+//! site's pace counts as known after its first load; in the ideal timeline loads that were discharged out of order count as not
+//! discharged; a stage that has lasted longer than any draw of it ends at once.
+
+mod drives;
+mod stages;
+
+use super::command::Command;
+use super::state::Phase;
+use super::world::{LOAD, ORDER, World};
+use crate::concrete::RackOutcome;
+use crate::engine::{Class, Entity, Luck, Purpose};
+use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
+
+/// Draws that only a fork makes.
+const FORK: Purpose = Purpose(90);
+
+/// Draws of one thing before a fork settles for what it has.
+const TRIES: u32 = 32;
+
+/// The world at a moment, ready to be forked.
+#[derive(Clone, Debug)]
+pub struct Moment<'p> {
+    world: World<'p>,
+    pending: Vec<(Millis, Class, Command)>,
+}
+
+impl<'p> Moment<'p> {
+    /// The world as it is now.
+    pub fn new(world: World<'p>) -> Self {
+        let pending = world.calendar.pending();
+        Self { world, pending }
+    }
+
+    /// The world: its future is the true one.
+    pub fn world(&self) -> &World<'p> {
+        &self.world
+    }
+
+    /// When it is.
+    pub fn at(&self) -> Millis {
+        self.world.now
+    }
+}
+
+impl<'p> World<'p> {
+    /// Becomes the world of the moment itself, with its true future.
+    pub fn resume(&mut self, moment: &Moment<'p>) {
+        self.copy(&moment.world);
+    }
+
+    /// Becomes a fork of the world at a moment, with luck of its own from there on.
+    pub fn fork(&mut self, moment: &Moment<'p>, luck: Luck) {
+        let base = &moment.world;
+        self.copy(base);
+        if self.known_until < self.now {
+            // A fork of a fork at the same moment knows what the first knew.
+            self.past = base.luck;
+        }
+        self.known_until = self.now;
+        self.luck = luck;
+        let (state, now) = (&mut self.road_state, self.now);
+        let known = self.told_rain.is_none();
+        self.plan
+            .roads
+            .fork(state, &base.road_state, luck, (now, known));
+        self.calendar.clear();
+        let renewed: Vec<Renewed> = (0..self.orders.len())
+            .map(|id| self.renew_order(OrderId::new(id)))
+            .collect();
+        self.renew_loads();
+        self.renew_breakdowns();
+        self.renew_errands();
+        for (at, class, command) in &moment.pending {
+            let at = match *command {
+                Command::Ask(id)
+                | Command::LookAgain(id)
+                | Command::DayOver(id)
+                | Command::Decide(id)
+                    if renewed[id.at()] == Renewed::Whole =>
+                {
+                    continue;
+                }
+                Command::SiteReady(id) if renewed[id.at()] != Renewed::Nothing => continue,
+                // Planned anew below, or with the truck's new drive.
+                Command::Down(_, false) | Command::Near(_) => continue,
+                command => self.renewed_time(command, *at),
+            };
+            self.calendar.schedule(at.max(now), *class, *command);
+            if let Command::ArrivePlace(truck) = *command {
+                self.renew_near(truck, at);
+            }
+        }
+        for id in 0..self.plants.len() {
+            self.renew_outages(PlantId::new(id), moment);
+        }
+        let less_work = self.less_work;
+        for (id, renewed) in renewed.iter().enumerate() {
+            self.plan_renewed(OrderId::new(id), *renewed);
+        }
+        self.less_work = less_work;
+    }
+
+    fn copy(&mut self, base: &Self) {
+        self.policy = base.policy;
+        self.rule = base.rule;
+        self.calendar.clone_from(&base.calendar);
+        self.now = base.now;
+        self.luck = base.luck;
+        self.past = base.past;
+        self.known_until = base.known_until;
+        self.forced = base.forced;
+        self.told_rain = base.told_rain;
+        self.period_over = base.period_over;
+        self.less_work = base.less_work;
+        self.trucks.clone_from(&base.trucks);
+        self.truck_views.clone_from(&base.truck_views);
+        self.drivers.clone_from(&base.drivers);
+        self.plants.clone_from(&base.plants);
+        self.plant_views.clone_from(&base.plant_views);
+        self.orders.clone_from(&base.orders);
+        self.spots.clone_from(&base.spots);
+        self.outlets.clone_from(&base.outlets);
+        self.ideal_places.clone_from(&base.ideal_places);
+        self.offered.clone_from(&base.offered);
+        self.waiting.clone_from(&base.waiting);
+        self.helpers.clone_from(&base.helpers);
+        self.clocks.clone_from(&base.clocks);
+        self.helper_clocks.clone_from(&base.helper_clocks);
+        self.road_state.clone_from(&base.road_state);
+        self.legs.clone_from(&base.legs);
+        self.drums.clone_from(&base.drums);
+        self.unchecked.clone_from(&base.unchecked);
+        self.calls.clone_from(&base.calls);
+    }
+
+    /// A uniform number that only this fork has, for something of this entity.
+    fn fresh(&self, entity: Entity, what: u32, nth: u32) -> f64 {
+        self.luck.block(FORK, entity, what, nth).uniform(0)
+    }
+
+    /// What of an order has not been told by now is drawn again.
+    fn renew_order(&mut self, id: OrderId) -> Renewed {
+        let plan = &self.plan.orders[id.at()];
+        let state = &self.orders[id.at()];
+        if plan.endless || state.closed && plan.day_over <= self.now {
+            return Renewed::Nothing;
+        }
+        let told = plan.called.max(Millis::midnight(plan.first.day()));
+        if told > self.now && state.next_number == 0 && !state.waiting {
+            let order = &mut self.orders[id.at()];
+            (order.closed, order.opens, order.pace) = (false, plan.opens, 1.0);
+            (order.hold_drawn, order.moved) = (None, Millis::ZERO);
+            order.ask_at = Millis::NEVER;
+            self.takes_place(id, &mut ());
+            self.renew_ideal(id);
+            return Renewed::Whole;
+        }
+        if state.closed {
+            return Renewed::Nothing;
+        }
+        let luck = self.luck.block(ORDER, plan.entity, 0, 0);
+        let (placed, hold_over) = (state.placed, state.hold_over);
+        if placed == Volume::ZERO {
+            self.draw_pace(id, &luck);
+        }
+        if !hold_over {
+            self.orders[id.at()].hold_drawn = None;
+            self.draw_hold(id, &luck);
+        }
+        let moved = self.orders[id.at()].moved;
+        let unheard = plan.first + moved > self.now;
+        if unheard {
+            self.orders[id.at()].opens = plan.opens;
+            self.draw_opening(id, &luck);
+            self.orders[id.at()].opens += moved;
+        }
+        self.renew_ideal(id);
+        if unheard {
+            Renewed::Opening
+        } else {
+            Renewed::Nothing
+        }
+    }
+
+    /// Puts into the calendar what an order that has been drawn again brings.
+    fn plan_renewed(&mut self, id: OrderId, renewed: Renewed) {
+        if renewed == Renewed::Nothing || self.orders[id.at()].closed {
+            return;
+        }
+        let plan = &self.plan.orders[id.at()];
+        let opens = self.orders[id.at()].opens;
+        if opens > self.now {
+            self.schedule(opens, Command::SiteReady(id));
+        }
+        if renewed == Renewed::Whole {
+            self.schedule(plan.day_over, Command::DayOver(id));
+            if self.is_decided_on(id) {
+                // What has been decided on an order of a later day is decided again.
+                self.orders[id.at()].closed = true;
+                let at = plan.called.max(self.now).min(plan.day_over);
+                self.schedule(at, Command::Decide(id));
+            } else {
+                self.plan_ask(id);
+            }
+        }
+    }
+
+    /// The ideal timeline from its beginning: true for loads that have been discharged, else of this fork.
+    fn renew_ideal(&mut self, id: OrderId) {
+        let of_order = |truck: &&super::state::Truck| truck.promised && truck.load.order == id;
+        let order = &self.orders[id.at()];
+        let on_the_way = self.trucks.iter().filter(of_order);
+        let first_open = on_the_way
+            .map(|truck| truck.load.number)
+            .chain(order.again.iter().map(|again| again.number))
+            .min();
+        let known_loads = first_open.unwrap_or(order.next_number);
+        let order = &mut self.orders[id.at()];
+        order.known_loads = known_loads;
+        order.ideal_done = 0;
+        order.ideal_hold = None;
+        let places = self.ideal_places_of(id);
+        self.ideal_places[places].fill(Millis::ZERO);
+        for spot in self.plan.orders[id.at()].spots.clone() {
+            let first = self.spots[spot as usize].first_outlet as usize;
+            let outlets = self.plan.spots[spot as usize].outlet_places.len();
+            for outlet in &mut self.outlets[first..first + outlets] {
+                outlet.ideal_flow = Millis::ZERO;
+            }
+        }
+        // Asked for in the order of what is before a load.
+        let mut open: Vec<(Volume, usize, bool)> = Vec::new();
+        for (position, truck) in self.trucks.iter().enumerate() {
+            if truck.promised && truck.load.order == id {
+                open.push((truck.load.before, position, false));
+            }
+        }
+        for (position, again) in self.orders[id.at()].again.iter().enumerate() {
+            open.push((again.before, position, true));
+        }
+        open.sort_unstable();
+        for (before, position, again) in open {
+            let ready = self.ready(id, before);
+            if again {
+                self.orders[id.at()].again[position].ready = ready;
+            } else {
+                self.trucks[position].load.ready = ready;
+            }
+        }
+    }
+
+    /// Loads that are promised or on the way meet the fork's luck in what they have not come to yet.
+    fn renew_loads(&mut self) {
+        for position in 0..self.trucks.len() {
+            let truck = &self.trucks[position];
+            // After the discharge the load still has its chute wash and its way back.
+            if !truck.promised && !matches!(truck.phase, Phase::ChuteWash | Phase::ToPlant) {
+                continue;
+            }
+            let load = truck.load;
+            let entity = self.plan.orders[load.order.at()].entity;
+            let luck = self.luck.block(LOAD, entity, load.number, load.attempt);
+            self.trucks[position].load.luck = luck;
+            let checked = matches!(
+                truck_phase(self, position),
+                Phase::Out | Phase::SiteQueue | Phase::AtOutlet | Phase::OnBreak
+            );
+            if checked && self.drums.is_empty() && !load.dry_up {
+                self.renew_wetness(TruckId::new(position));
+            }
+        }
+    }
+
+    /// A load has passed the rack unseen: whether it is too wet shows on site.
+    fn renew_wetness(&mut self, truck: TruckId) {
+        if self.plan.rack_practice.is_none() {
+            return;
+        }
+        let luck = self.luck;
+        self.trucks[truck.at()].load.wet = false;
+        for nth in 0..TRIES {
+            self.luck = luck.fork([u64::from(FORK.0), truck.at() as u64, u64::from(nth)]);
+            let outcome = self.rack_outcome(truck);
+            if matches!(outcome, RackOutcome::Fine | RackOutcome::WetUnseen) {
+                self.trucks[truck.at()].load.wet = outcome == RackOutcome::WetUnseen;
+                break;
+            }
+        }
+        self.luck = luck;
+    }
+}
+
+fn truck_phase(world: &World<'_>, position: usize) -> Phase {
+    world.trucks[position].phase
+}
+
+/// What of an order has been drawn again.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Renewed {
+    /// Nothing that stands in the calendar.
+    Nothing,
+    /// When its site opens.
+    Opening,
+    /// Whether it takes place at all.
+    Whole,
+}

@@ -1,0 +1,283 @@
+//! Drives under way, drawn again given how long they have lasted; breakdowns; who is out to fetch somebody.
+
+use super::super::command::Command;
+use super::super::leg::BREAKDOWN;
+use super::super::state::{Fetcher, NOT_OFFERED, Phase};
+use super::super::world::{MOVE, World, lane};
+use crate::engine::Entity;
+use crate::roads::Haul;
+use crate::units::{Millis, PlaceId, TruckId, Volume};
+
+/// What [`World::fresh`] numbers are for; stages have their own.
+const ON_ROAD: u32 = 10;
+const STANDS: u32 = 11;
+const CAR_OUT: u32 = 12;
+const CAR_BACK: u32 = 13;
+
+/// Halvings in the search for the luck that a drive has had at least: the shares are exact to a millionth.
+const HALVINGS: u32 = 20;
+
+/// A drive: from, to, and how loaded.
+type Way = (PlaceId, PlaceId, Haul);
+
+impl World<'_> {
+    /// A drive that began at `since` and has lasted until now, drawn again. `u` is its own luck; if that would have brought it
+    /// in already, it comes from those that are still on the road.
+    fn drive_beyond(
+        &self,
+        way: Way,
+        since: Millis,
+        rain: f64,
+        (entity, u): (Entity, f64),
+    ) -> Millis {
+        let (from, to, haul) = way;
+        let lasted = self.now - since;
+        let drive = |u| {
+            let trip = self.roads().trip(from, to, haul, since, u);
+            if rain > 1.0 {
+                Millis((trip.0 as f64 * rain + 0.5) as i64)
+            } else {
+                trip
+            }
+        };
+        let first = drive(u);
+        if first > lasted {
+            return first;
+        }
+        let (mut below, mut above) = (u, 1.0);
+        for _ in 0..HALVINGS {
+            let middle = (below + above) / 2.0;
+            if drive(middle) > lasted {
+                above = middle;
+            } else {
+                below = middle;
+            }
+        }
+        let share = above + (1.0 - above) * self.fresh(entity, ON_ROAD, 0);
+        drive(share.min(1.0 - f64::EPSILON)).max(lasted)
+    }
+
+    /// How much rain slows a drive that began then.
+    fn rain_at(&self, at: Millis) -> f64 {
+        let slows = self.plan.changes.rain_slows;
+        if !self.legs.is_empty() && slows > 1.0 && self.rains(at.day()) {
+            slows
+        } else {
+            1.0
+        }
+    }
+
+    /// When a truck that is on the road arrives in this fork.
+    pub(super) fn renewed_arrival(&mut self, truck: TruckId, at: Millis) -> Millis {
+        let since = self.trucks[truck.at()].since;
+        let leg = self.legs.get(truck.at()).copied().unwrap_or_default();
+        let drive = at - since - leg.broken - leg.held;
+        let lasted = self.now - since;
+        let arrives = since
+            + if lasted >= drive && !self.legs.is_empty() {
+                self.renewed_standstill(truck, drive)
+            } else {
+                self.renewed_drive(truck, drive)
+            };
+        let state = &mut self.trucks[truck.at()];
+        if state.phase == Phase::Out {
+            state.out_excess += arrives - at;
+        }
+        // Who fetches the truck is out as long as it is.
+        if let Some(fetch) = state.fetch.filter(|fetch| fetch.at_wheel) {
+            if let Fetcher::Helper(helper) = fetch.who {
+                self.helpers[helper as usize] = arrives;
+            }
+            if let Some(helper) = fetch.car {
+                self.helpers[helper as usize] = arrives;
+            }
+        }
+        arrives
+    }
+
+    /// It stands, broken down or held, and that is seen: the drive itself is over. A truck that is repaired can still be held.
+    fn renewed_standstill(&mut self, truck: TruckId, drive: Millis) -> Millis {
+        let lasted = self.now - self.trucks[truck.at()].since - drive;
+        let plan = &self.plan.trucks[truck.at()];
+        let u = self.fresh(plan.entity, STANDS, 0);
+        let mut leg = self.legs[truck.at()];
+        match &plan.breakdowns {
+            Some((_, minutes)) if lasted < leg.broken => {
+                leg.broken = minutes.beyond(Volume::ZERO, lasted, u);
+            }
+            _ => {
+                if let Some((_, held)) = &self.plan.weighing {
+                    leg.held = held.beyond(Volume::ZERO, lasted - leg.broken, u);
+                }
+            }
+        }
+        self.legs[truck.at()] = leg;
+        drive + leg.broken + leg.held
+    }
+
+    /// It drives; what else happens on this drive is not known yet.
+    fn renewed_drive(&mut self, truck: TruckId, drive: Millis) -> Millis {
+        let state = &self.trucks[truck.at()];
+        let since = state.since;
+        let (from, haul) = state.drive;
+        let to = self.truck_views[truck.at()].place;
+        let entity = self.plan.trucks[truck.at()].entity;
+        let u = match state.phase {
+            Phase::Out => state.load.luck.uniform(lane::OUT),
+            Phase::ToPlant => state.load.luck.uniform(lane::BACK),
+            _ => {
+                let nth = state.moves.saturating_sub(1);
+                self.luck.block(MOVE, entity, nth, 0).uniform(0)
+            }
+        };
+        let way = (from, to, haul);
+        let driven = self.drive_beyond(way, since, self.rain_at(since), (entity, u));
+        let Some(leg) = self.legs.get_mut(truck.at()) else {
+            return driven;
+        };
+        leg.driven -= drive;
+        if leg.broken > Millis::ZERO {
+            leg.breakdowns -= 1;
+        }
+        let (before, nth) = (leg.driven, leg.breakdowns);
+        self.legs[truck.at()].breaks_at = self.next_breakdown(truck, before, nth);
+        let broken = self.breakdown(truck, driven);
+        let held = if haul == Haul::Loaded && self.trucks[truck.at()].phase == Phase::Out {
+            let now = std::mem::replace(&mut self.now, since);
+            let held = self.held_heavy(truck, from, to);
+            self.now = now;
+            held
+        } else {
+            Millis::ZERO
+        };
+        let leg = &mut self.legs[truck.at()];
+        (leg.broken, leg.held) = (broken, held);
+        driven + broken + held
+    }
+
+    /// When a truck on its way back comes near enough to be promised, if that is still to come.
+    pub(super) fn renew_near(&mut self, truck: TruckId, arrives: Millis) {
+        let state = &self.trucks[truck.at()];
+        let waits = state.phase == Phase::ToPlant
+            && !state.promised
+            && !state.full
+            && state.slot == NOT_OFFERED
+            && state.near_at > self.now
+            && state.near_at < arrives;
+        if waits && !self.period_over && self.plan.horizon > Millis::ZERO {
+            let near_at = state.near_at;
+            self.schedule(near_at, Command::Near(truck));
+        }
+    }
+
+    /// When every truck breaks down next: driven time between two breakdowns is exponential, so that it does not matter how
+    /// long it has run. Those on the road are drawn again with their drive.
+    pub(super) fn renew_breakdowns(&mut self) {
+        for position in 0..self.legs.len() {
+            let truck = TruckId::new(position);
+            let plan = &self.plan.trucks[position];
+            if let Some((between, _)) = &plan.breakdowns {
+                let leg = &self.legs[position];
+                let luck = self.luck.block(BREAKDOWN, plan.entity, leg.breakdowns, 0);
+                let next = leg.driven + between.at(Volume::ZERO, luck.uniform(0));
+                self.legs[truck.at()].breaks_at = next;
+            }
+        }
+    }
+
+    /// Who has set out early for a truck that is still on site.
+    pub(super) fn renew_errands(&mut self) {
+        for position in 0..self.trucks.len() {
+            let truck = TruckId::new(position);
+            let on_the_way = |fetch: &super::super::state::Fetching| fetch.there > self.now;
+            let waits = self.trucks[position].phase == Phase::Resting;
+            if let Some(fetch) = self.trucks[position].fetch.filter(on_the_way)
+                && !waits
+            {
+                let load = &self.trucks[position].load;
+                let parking = self.plan.spots[load.spot.at()].parking;
+                let there = self.car_arrives(truck, fetch.who, parking, fetch.sent);
+                if let Some(fetch) = &mut self.trucks[position].fetch {
+                    fetch.there = there;
+                }
+            }
+        }
+    }
+
+    fn car_arrives(&self, truck: TruckId, who: Fetcher, to: PlaceId, sent: Millis) -> Millis {
+        let from = self.place_of(who, self.home_place(truck));
+        let entity = self.plan.trucks[truck.at()].entity;
+        let u = self.fresh(entity, CAR_OUT, 0);
+        sent + self.drive_beyond((from, to, Haul::Empty), sent, 1.0, (entity, u))
+    }
+
+    /// When a helper is with a stranded truck; from then on it is known when all are home.
+    pub(super) fn renewed_fetch(&mut self, truck: TruckId, at: Millis) -> Millis {
+        let Some(fetch) = self.trucks[truck.at()].fetch else {
+            return at;
+        };
+        let here = self.truck_views[truck.at()].place;
+        let there = if fetch.there > self.now {
+            self.car_arrives(truck, fetch.who, here, fetch.sent)
+        } else {
+            at
+        };
+        let home = self.home_place(truck);
+        let entity = self.plan.trucks[truck.at()].entity;
+        let (u, haul) = if fetch.driver_only {
+            (self.fresh(entity, CAR_BACK, 0), Haul::Empty)
+        } else {
+            let moves = self.trucks[truck.at()].moves;
+            let luck = self.luck.block(MOVE, entity, moves, 0);
+            (luck.uniform(0), self.haul_of(truck))
+        };
+        let back = there + self.roads().trip(here, home, haul, there, u);
+        if let Fetcher::Helper(helper) = fetch.who {
+            self.helpers[helper as usize] = back;
+        }
+        if let Some(helper) = fetch.car {
+            self.helpers[helper as usize] = back;
+        }
+        if let Some(fetch) = &mut self.trucks[truck.at()].fetch {
+            fetch.there = there;
+        }
+        there
+    }
+
+    /// When a driver who is fetched by car is home.
+    pub(super) fn renewed_ride(&mut self, truck: TruckId, at: Millis) -> Millis {
+        let Some(fetch) = self.trucks[truck.at()].fetch else {
+            return at;
+        };
+        let way = (
+            self.truck_views[truck.at()].place,
+            self.home_place(truck),
+            Haul::Empty,
+        );
+        let entity = self.plan.trucks[truck.at()].entity;
+        let u = self.fresh(entity, CAR_BACK, 0);
+        let back = if fetch.there > self.now {
+            let (from, to, haul) = way;
+            fetch.there + self.roads().trip(from, to, haul, fetch.there, u)
+        } else {
+            fetch.there + self.drive_beyond(way, fetch.there, 1.0, (entity, u))
+        };
+        if let Fetcher::Helper(helper) = fetch.who {
+            self.helpers[helper as usize] = back;
+        }
+        back
+    }
+
+    /// When a driver who is driven out comes to the truck.
+    pub(super) fn renewed_way_to_truck(&mut self, truck: TruckId) -> Millis {
+        let begun = self.trucks[truck.at()].begun;
+        let way = (
+            self.home_place(truck),
+            self.truck_views[truck.at()].place,
+            Haul::Empty,
+        );
+        let entity = self.plan.trucks[truck.at()].entity;
+        let u = self.fresh(entity, CAR_OUT, 0);
+        begun + self.drive_beyond(way, begun, 1.0, (entity, u))
+    }
+}

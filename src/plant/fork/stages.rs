@@ -1,0 +1,189 @@
+//! Stages under way, drawn again given how long they have lasted.
+
+use super::super::changes::paced;
+use super::super::command::Command;
+use super::super::shift::lane as day_lane;
+use super::super::world::{ARRIVAL, World, lane};
+use super::{Moment, TRIES};
+use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
+
+/// What [`World::fresh`] numbers are for; drives have their own.
+const RACK_AGAIN: u64 = 2;
+const PARKED: u32 = 3;
+
+impl<'p> World<'p> {
+    /// When a pending command comes up in this fork.
+    pub(super) fn renewed_time(&mut self, command: Command, at: Millis) -> Millis {
+        match command {
+            Command::LeaveBay(truck) => self.renewed_loading(truck),
+            Command::LeaveRack(truck) => self.renewed_check(truck),
+            Command::Positioned(truck) => self.renewed_position(truck),
+            Command::Discharged(truck) => self.renewed_discharge(truck),
+            Command::LeaveSite(truck) => self.renewed_wash(truck),
+            Command::PreTripDone(truck) => self.renewed_pre_trip(truck),
+            Command::Release(truck) => self.renewed_release(truck),
+            Command::Emptied(truck) => self.renewed_emptying(truck),
+            Command::ArriveSite(truck) | Command::ArrivePlace(truck) => {
+                self.renewed_arrival(truck, at)
+            }
+            Command::Fetched(truck) => self.renewed_fetch(truck, at),
+            Command::DriverHome(truck) => self.renewed_ride(truck, at),
+            Command::AtTruck(truck) => self.renewed_way_to_truck(truck),
+            Command::Up(plant) => self.renewed_repair(plant, at),
+            Command::Arrival(order) => self.renewed_stream(order),
+            _ => at,
+        }
+    }
+
+    fn renewed_loading(&mut self, truck: TruckId) -> Millis {
+        let state = &self.trucks[truck.at()];
+        let (load, begun) = (&state.load, state.begun);
+        let lasted = self.now - begun;
+        let length = if load.dry_up {
+            let u = self.fresh(self.plan.trucks[truck.at()].entity, PARKED, 0);
+            self.plan.dry_up.beyond(Volume::ZERO, lasted, u)
+        } else {
+            let plant = &self.plan.plants[load.plant.at()];
+            let u = load.luck.uniform(lane::LOADING);
+            plant.loading.beyond(load.volume, lasted, u)
+        };
+        begun + length
+    }
+
+    fn renewed_check(&mut self, truck: TruckId) -> Millis {
+        let state = &self.trucks[truck.at()];
+        let (since, load) = (state.since, state.load);
+        let lasted = self.now - since;
+        let rack = &self.plan.plants[load.plant.at()].rack;
+        if self.drums.is_empty() {
+            return since + rack.beyond(load.volume, lasted, load.luck.uniform(lane::RACK));
+        }
+        // The whole check anew, as it would have gone from its beginning, until one has lasted so long.
+        let (luck, now) = (self.luck, self.now);
+        let mut took = Millis::ZERO;
+        for nth in 0..TRIES {
+            self.drums[truck.at()] = self.unchecked[truck.at()];
+            self.luck = luck.fork([RACK_AGAIN, truck.at() as u64, u64::from(nth)]);
+            self.now = since;
+            let u = self.fresh(self.plan.trucks[truck.at()].entity, PARKED, nth);
+            took = self.check_drum(truck, rack.at(load.volume, u));
+            if took > lasted {
+                break;
+            }
+        }
+        (self.luck, self.now) = (luck, now);
+        since + took.max(lasted)
+    }
+
+    fn renewed_position(&mut self, truck: TruckId) -> Millis {
+        let state = &self.trucks[truck.at()];
+        let load = &state.load;
+        let position = &self.plan.spots[load.spot.at()].position;
+        let u = load.luck.uniform(lane::POSITION);
+        state.begun + position.beyond(load.volume, self.now - state.begun, u)
+    }
+
+    fn renewed_discharge(&mut self, truck: TruckId) -> Millis {
+        self.trucks[truck.at()].load.spare = Volume::ZERO;
+        self.judge_need(truck);
+        let state = &self.trucks[truck.at()];
+        let load = &state.load;
+        let pace = self.orders[load.order.at()].pace;
+        let outlet = load.outlet - self.spots[load.spot.at()].first_outlet;
+        let rate = &self.plan.spots[load.spot.at()].rates[outlet as usize];
+        let lasted = Millis(((self.now - state.since).0 as f64 / pace) as i64);
+        let u = load.luck.uniform(lane::DISCHARGE);
+        state.since + paced(rate.beyond(load.volume - load.spare, lasted, u), pace)
+    }
+
+    fn renewed_wash(&mut self, truck: TruckId) -> Millis {
+        let state = &self.trucks[truck.at()];
+        let load = &state.load;
+        let wash = &self.plan.spots[load.spot.at()].chute_wash;
+        let u = load.luck.uniform(lane::CHUTE_WASH);
+        state.since + wash.beyond(load.volume, self.now - state.since, u)
+    }
+
+    fn renewed_pre_trip(&mut self, truck: TruckId) -> Millis {
+        let since = self.trucks[truck.at()].since;
+        let u = self.day_luck(self.driver_of(truck), day_lane::PRE_TRIP);
+        let lasted = self.now - since;
+        since + self.plan.pre_trip.beyond(Volume::ZERO, lasted, u)
+    }
+
+    /// Two stages of which only the sum is known: drawn until the sum is longer than what has passed.
+    fn renewed_release(&mut self, truck: TruckId) -> Millis {
+        let state = &self.trucks[truck.at()];
+        let entity = self.plan.trucks[truck.at()].entity;
+        let lasted = self.now - state.since;
+        let cleaning = if state.load_set {
+            self.plan.company.drum_cleaning
+        } else {
+            Millis::ZERO
+        };
+        let driver = self.driver_of(truck);
+        let mut washout = self.day_luck(driver, day_lane::WASHOUT);
+        let mut post_trip = self.day_luck(driver, day_lane::POST_TRIP);
+        let mut took = Millis::ZERO;
+        for nth in 0..TRIES {
+            took = cleaning
+                + self.plan.washout.at(Volume::ZERO, washout)
+                + self.plan.post_trip.at(Volume::ZERO, post_trip);
+            if took > lasted {
+                break;
+            }
+            washout = self.fresh(entity, PARKED, 2 * nth);
+            post_trip = self.fresh(entity, PARKED, 2 * nth + 1);
+        }
+        state.since + took.max(lasted)
+    }
+
+    fn renewed_emptying(&mut self, truck: TruckId) -> Millis {
+        let since = self.trucks[truck.at()].since;
+        let u = self.fresh(self.plan.trucks[truck.at()].entity, PARKED, 0);
+        since + self.plan.empty.beyond(Volume::ZERO, self.now - since, u)
+    }
+
+    /// The repair of a drawn outage. Its beginning is known by when the desk reckoned it to be over.
+    fn renewed_repair(&mut self, plant: PlantId, at: Millis) -> Millis {
+        let plan = &self.plan.plants[plant.at()];
+        let planned = |(from, to): &(Millis, Millis)| *from <= self.now && *to == at;
+        let Some((_, length, mean)) = &plan.outages else {
+            return at;
+        };
+        if plan.planned_outages.iter().any(planned) {
+            return at;
+        }
+        let begun = (self.plants[plant.at()].back_at - *mean).min(self.now);
+        let u = self.fresh(plan.entity, PARKED, 0);
+        begun + length.beyond(Volume::ZERO, self.now - begun, u)
+    }
+
+    /// The next drawn outage of a plant: times between two are exponential, so that it does not matter how long none has come.
+    pub(super) fn renew_outages(&mut self, plant: PlantId, moment: &Moment<'p>) {
+        let repaired = self.calendar.pending().into_iter().filter_map(|entry| {
+            matches!(entry.2, Command::Up(of) if of == plant).then_some(entry.0)
+        });
+        let drawn_before = moment
+            .pending
+            .iter()
+            .any(|(_, _, command)| matches!(command, Command::Up(of) if *of == plant));
+        let from = if drawn_before {
+            repaired.max().unwrap_or(self.now)
+        } else {
+            self.now
+        };
+        self.plan_next_outage(plant, from);
+    }
+
+    fn renewed_stream(&mut self, order: OrderId) -> Millis {
+        let plan = &self.plan.orders[order.at()];
+        let state = &self.orders[order.at()];
+        let Some(between) = &plan.arrivals else {
+            return self.now;
+        };
+        let luck = self.luck.block(ARRIVAL, plan.entity, state.arrivals, 0);
+        let lasted = self.now - state.came;
+        state.came + between.beyond(plan.load, lasted, luck.uniform(0))
+    }
+}

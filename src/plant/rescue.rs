@@ -1,0 +1,99 @@
+//! Who fetches a stranded driver, chosen from outside: for looks ahead. Licence, hours, call and the second person for the car
+//! are looked at as ever.
+
+use super::command::Command;
+use super::event::Observer;
+use super::state::{Fetcher, Phase};
+use super::world::World;
+use crate::hours::DutyStatus;
+use crate::units::{DriverId, TruckId};
+
+/// How a stranded driver comes home.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rescue {
+    /// Rests beside the truck and drives it home.
+    RestOut,
+    /// Fetched by one of the helpers' list, by position.
+    Helper(u32),
+    /// Fetched by a driver of the own fleet who stands free.
+    Driver(DriverId),
+}
+
+impl World<'_> {
+    /// The truck beside which a driver is stranded; none if the driver is not, or somebody has the wheel already.
+    pub fn stranded_beside(&self, driver: DriverId) -> Option<TruckId> {
+        let waits = |truck: &super::state::Truck| {
+            truck.driver == Some(driver)
+                && truck.phase == Phase::Resting
+                && truck.fetch.is_none_or(|fetch| !fetch.at_wheel)
+        };
+        self.trucks.iter().position(waits).map(TruckId::new)
+    }
+
+    /// From now on the stranded driver comes home in this way; whoever was on the way turns round. Whether it can be done.
+    pub fn force_rescue<O: Observer>(
+        &mut self,
+        driver: DriverId,
+        rescue: Rescue,
+        observer: &mut O,
+    ) -> bool {
+        let Some(truck) = self.stranded_beside(driver) else {
+            return false;
+        };
+        let on_duty = self.drivers[driver.at()].on_duty;
+        if rescue == Rescue::RestOut && !on_duty {
+            return true; // rests already
+        }
+        self.forget_rescue(truck);
+        if let Some(fetch) = self.trucks[truck.at()].fetch.take() {
+            self.let_go(&fetch, self.now, observer);
+        }
+        if rescue == Rescue::RestOut {
+            self.rest_out(truck, observer);
+            return true;
+        }
+        if !on_duty {
+            // The rest is broken off: riding home is a tour of its own.
+            let day = self.drivers[driver.at()].day;
+            self.begin_tour(driver, self.now, day, observer);
+            self.seat(driver, truck);
+            self.duty(driver, DutyStatus::Waiting, observer);
+        }
+        self.rescue = Some(rescue);
+        let here = self.truck_views[truck.at()].place;
+        let goes = self.set_off(truck, here, observer);
+        self.rescue = None;
+        if goes {
+            self.meet(truck, observer);
+        } else {
+            self.rest_out(truck, observer);
+        }
+        goes
+    }
+
+    /// Takes out of the calendar what was planned for a stranded truck.
+    fn forget_rescue(&mut self, truck: TruckId) {
+        let pending = self.calendar.pending();
+        self.calendar.clear();
+        for (at, class, command) in pending {
+            let of_rescue = matches!(
+                command,
+                Command::Fetched(of) | Command::DriverHome(of) | Command::SetOut(of) | Command::Rested(of)
+                    if of == truck
+            );
+            if !of_rescue {
+                self.calendar.schedule(at, class, command);
+            }
+        }
+    }
+
+    /// Whether a choice from outside leaves this helper.
+    pub(super) fn may_fetch(&self, who: Fetcher) -> bool {
+        match (self.rescue, who) {
+            (None, _) => true,
+            (Some(Rescue::Helper(chosen)), Fetcher::Helper(helper)) => chosen == helper,
+            (Some(Rescue::Driver(chosen)), Fetcher::Own(driver, _)) => chosen == driver,
+            _ => false,
+        }
+    }
+}

@@ -1,0 +1,120 @@
+//! How things stand at a moment of a day, as users write it for a look ahead: who is where, hours worked, what is loaded, what
+//! of each order is done.
+//!
+//! ```text
+//! (
+//!   day?: 3, at: "15:40",                    // times are of that day; "01:10 +1" of the next, "22:30 -1" of the one before
+//!   rain?: false,
+//!   drivers: [                               // everybody not named is off duty; later reports of the roster stand
+//!     (name: "Late N1", doing: Returning, since: "15:31", reported: "08:30", driven_h?: 2.4, week_h?: 27,
+//!      truck?: "NL1", order: "…"),           // truck: if it is not the driver's own
+//!   ],
+//!   orders?: [                               // everything not named has not begun
+//!     (name: "…", sent_yd3: 50, placed_yd3: 40, loads: 5),      // sent: placed or on a truck; loads: of what was sent
+//!     (name: "…", cancelled: true),
+//!   ],
+//! )
+//! ```
+//!
+//! | doing | also needed |
+//! |---|---|
+//! | `Off` | the driver has been released: `since` |
+//! | `Free` | `at`: the plant; `since`: when it got there |
+//! | `Loading` · `AtRack` · `Out` · `OnSite` (waits) · `Discharging` | `order`, `load` (its number from 1), `yd3`, `plant`; `batched` but for `Loading`; `since`: when that began |
+//! | `Returning` | `order`: from its site; `since`: when it left |
+//! | `Stranded` | `at`: plant or site; `since` |
+//!
+//! `driven_h`: hours driven in this tour; breaks taken are not known, which is the careful side. `week_h`: hours on duty before
+//! this tour that the weekly limit counts. Helpers who are on call count as free, plants as working.
+
+mod read;
+mod write;
+
+pub use read::{parse, read};
+
+use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
+
+/// How things stand. Times are since midnight before the first day.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DayState {
+    /// The moment.
+    pub at: Millis,
+    /// Whether it rains that day.
+    pub rain: bool,
+    /// Drivers who are, or have been, at work that day.
+    pub drivers: Vec<DriverState>,
+    /// Orders of which something is done, or that are cancelled.
+    pub orders: Vec<OrderState>,
+}
+
+/// A driver.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DriverState {
+    /// Who.
+    pub driver: DriverId,
+    /// With which truck.
+    pub truck: TruckId,
+    /// What the driver does.
+    pub doing: Doing,
+    /// Since when.
+    pub since: Millis,
+    /// When the driver reported; for one who is off, too.
+    pub reported: Millis,
+    /// Driven in this tour.
+    pub driven: Millis,
+    /// On duty before this tour, as far as the weekly limit counts it. None: as the scenario's roster has it.
+    pub week: Option<Millis>,
+}
+
+/// What a driver does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Doing {
+    /// Released.
+    Off,
+    /// Stands free at a plant.
+    Free(PlantId),
+    /// In a bay.
+    Loading(Carried),
+    /// At the rack.
+    AtRack(Carried),
+    /// On the way to the site.
+    Out(Carried),
+    /// On site, waiting for a place.
+    OnSite(Carried),
+    /// Discharging.
+    Discharging(Carried),
+    /// On the way back from the site of an order.
+    Returning(OrderId),
+    /// Stranded beside the truck.
+    Stranded(PlaceId),
+}
+
+/// A load on a truck.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Carried {
+    /// Its order.
+    pub order: OrderId,
+    /// Its number in the order, from 0.
+    pub number: u32,
+    /// Its volume.
+    pub volume: Volume,
+    /// Where it is loaded.
+    pub plant: PlantId,
+    /// When its batching began.
+    pub batched: Millis,
+}
+
+/// What of an order is done.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OrderState {
+    /// Which.
+    pub order: OrderId,
+    /// Placed, or on a truck.
+    pub sent: Volume,
+    /// Placed.
+    pub placed: Volume,
+    /// Loads that `sent` was.
+    pub loads: u32,
+    /// It does not take place.
+    pub cancelled: bool,
+}

@@ -1,0 +1,383 @@
+//! A file of how things stand, read and checked against its scenario.
+
+use super::{Carried, DayState, Doing, DriverState, OrderState};
+use crate::scenario::Scenario;
+use crate::scenario::decode::{
+    Fields, Limits, flag, list, moment, moment_of, name, number, one_of, spanned, whole,
+};
+use crate::scenario::problem::{Faults, Problem, Problems, listed, nearest, visible};
+use crate::scenario::read::{ReadError, read_text};
+use crate::scenario::tree::{self, Kind, Node, Span};
+use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
+use std::path::Path;
+
+/// Reads and checks a file.
+///
+/// # Errors
+/// If it cannot be read, or all that is wrong in it.
+pub fn read(path: &Path, scenario: &Scenario) -> Result<DayState, ReadError> {
+    let text = read_text(path)?;
+    parse(&path.display().to_string(), &text, scenario).map_err(ReadError::Faults)
+}
+
+/// Checks the text of one; `file` is what problems call it.
+///
+/// # Errors
+/// All that is wrong in the text; only the first problem if it is one of syntax.
+pub fn parse(file: &str, text: &str, scenario: &Scenario) -> Result<DayState, Box<Faults>> {
+    let problems = Problems::new();
+    let state = match tree::parse(text) {
+        Ok(node) => Reader::new(scenario).state(&node, &problems),
+        Err(problem) => problems.add(*problem),
+    };
+    match state {
+        Some(state) if problems.is_empty() => Ok(state),
+        _ => Err(Box::new(problems.into_faults(file, text))),
+    }
+}
+
+/// What `doing` may be, without what belongs to it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Word {
+    Off,
+    Free,
+    Loading,
+    AtRack,
+    Out,
+    OnSite,
+    Discharging,
+    Returning,
+    Stranded,
+}
+
+const WORDS: [(&str, Word); 9] = [
+    ("Off", Word::Off),
+    ("Free", Word::Free),
+    ("Loading", Word::Loading),
+    ("AtRack", Word::AtRack),
+    ("Out", Word::Out),
+    ("OnSite", Word::OnSite),
+    ("Discharging", Word::Discharging),
+    ("Returning", Word::Returning),
+    ("Stranded", Word::Stranded),
+];
+
+struct Reader<'s> {
+    scenario: &'s Scenario,
+    midnight: Millis,
+    at: Millis,
+    /// Drivers and trucks that are named, with their places.
+    drivers: Vec<(DriverId, Span)>,
+    trucks: Vec<(TruckId, Span)>,
+    orders: Vec<(OrderId, Span)>,
+}
+
+impl<'s> Reader<'s> {
+    fn new(scenario: &'s Scenario) -> Self {
+        Self {
+            scenario,
+            midnight: Millis::ZERO,
+            at: Millis::ZERO,
+            drivers: Vec::new(),
+            trucks: Vec::new(),
+            orders: Vec::new(),
+        }
+    }
+
+    fn state(&mut self, node: &Node, problems: &Problems) -> Option<DayState> {
+        let mut fields = Fields::of(node, "day state", problems)?;
+        let days = f64::from(self.scenario.period.days);
+        let day = fields.optional(
+            "day",
+            whole(Limits::between("day of the period", 1.0, days)),
+            1,
+        );
+        self.midnight = Millis::midnight(i64::from(day) - 1);
+        let at = fields.required("at", moment);
+        self.at = self.midnight + at.unwrap_or(Millis::DAY);
+        let rain = fields.optional("rain", flag, false);
+        let orders = fields.optional(
+            "orders",
+            |node, problems| {
+                list(0..=100_000, "order", |node, problems| {
+                    self.order(node, problems)
+                })(node, problems)
+            },
+            Vec::new(),
+        );
+        let drivers = fields.required("drivers", |node, problems| {
+            list(0..=10_000, "driver", |node, problems| {
+                self.driver(node, &orders, problems)
+            })(node, problems)
+        });
+        fields.finish();
+        at?;
+        Some(DayState {
+            at: self.at,
+            rain,
+            drivers: drivers?,
+            orders,
+        })
+    }
+
+    /// A time of the day that is not after the moment.
+    fn past(&self, fields: &mut Fields<'_>, field: &'static str) -> Option<Option<Millis>> {
+        let problems_at = fields.place(field);
+        let written = fields.maybe(field, |node, problems| {
+            let at = self.midnight + moment_or_yesterday(node, problems)?;
+            if at > self.at {
+                return problems.add(
+                    Problem::new(node.span.clone(), "this is after the moment of the file")
+                        .label("expected a time that has passed by `at`"),
+                );
+            }
+            Some(at)
+        });
+        match (problems_at, written) {
+            (Some(_), None) => None,
+            (_, written) => Some(written),
+        }
+    }
+
+    fn find<'n>(
+        &self,
+        what: &'static str,
+        names: impl Iterator<Item = &'n str> + Clone,
+    ) -> impl Fn(&Node, &Problems) -> Option<(usize, Span)> {
+        let names: Vec<String> = names.map(str::to_owned).collect();
+        move |node, problems| {
+            let text = name(node, problems)?;
+            if let Some(at) = names.iter().position(|other| *other == text) {
+                return Some((at, node.span.clone()));
+            }
+            let all = || names.iter().map(String::as_str);
+            let title = format!("the scenario has no {what} \"{}\"", visible(&text, 60));
+            let mut problem = Problem::new(node.span.clone(), title)
+                .label(format!("expected the name of one of its {what}s"))
+                .help(format!("the names are {}", listed(all())));
+            if let Some(near) = nearest(&text, all()) {
+                problem = problem.replace(
+                    node.span.clone(),
+                    format!("{near:?}"),
+                    format!("a similar name exists: {near:?}"),
+                );
+            }
+            problems.add(problem)
+        }
+    }
+
+    fn order(&mut self, node: &Node, problems: &Problems) -> Option<OrderState> {
+        let mut fields = Fields::of(node, "order", problems)?;
+        let names = self.scenario.orders.iter().map(|order| order.name.as_str());
+        let order = fields.required("name", self.find("order", names));
+        let cancelled = fields.optional("cancelled", flag, false);
+        let volume = number(Limits::between("yd³", 0.0, 20_000.0));
+        let sent = fields.maybe("sent_yd3", spanned(volume));
+        let placed = fields.maybe("placed_yd3", spanned(volume));
+        let loads = fields.optional("loads", whole(Limits::between("loads", 0.0, 100_000.0)), 0);
+        fields.finish();
+        let (at, span) = order?;
+        let id = OrderId::new(at);
+        once(&mut self.orders, id, &span, "order", problems);
+        let yd3 = |of: &Option<_>| {
+            of.as_ref().map_or(
+                Volume::ZERO,
+                |volume: &crate::scenario::decode::Spanned<f64>| Volume::from_yd3(volume.value),
+            )
+        };
+        let (sent_yd3, placed_yd3) = (yd3(&sent), yd3(&placed));
+        let ordered = self.scenario.orders[at].volume;
+        if let Some(sent) = &sent
+            && sent_yd3 > ordered
+        {
+            let title = format!("more is sent than the {} yd³ ordered", ordered.yd3());
+            let label = format!("expected at most {}", ordered.yd3());
+            problems.add::<()>(Problem::new(sent.span.clone(), title).label(label));
+        }
+        if let Some(placed) = &placed
+            && placed_yd3 > sent_yd3
+        {
+            problems.add::<()>(
+                Problem::new(placed.span.clone(), "more is placed than sent")
+                    .label("expected at most what `sent_yd3` says"),
+            );
+        }
+        Some(OrderState {
+            order: id,
+            sent: sent_yd3,
+            placed: placed_yd3,
+            loads,
+            cancelled,
+        })
+    }
+
+    fn driver(
+        &mut self,
+        node: &Node,
+        orders: &[OrderState],
+        problems: &Problems,
+    ) -> Option<DriverState> {
+        let scenario = self.scenario;
+        let mut fields = Fields::of(node, "driver", problems)?;
+        let names = scenario.drivers.iter().map(|driver| driver.name.as_str());
+        let driver = fields.required("name", self.find("driver", names));
+        let trucks = scenario.trucks.iter().map(|truck| truck.name.as_str());
+        let truck = fields.maybe("truck", self.find("truck", trucks));
+        let doing = fields.required("doing", one_of("thing to do", &WORDS));
+        let since = self.past(&mut fields, "since");
+        let reported = self.past(&mut fields, "reported");
+        let hours = number(Limits::between("hours", 0.0, 24.0));
+        let driven = fields.optional("driven_h", hours, 0.0);
+        let week = fields.maybe("week_h", number(Limits::between("hours", 0.0, 168.0)));
+        let plants = scenario.plants.iter().map(|plant| plant.name.as_str());
+        let sites = scenario.sites.iter().map(|site| site.name.as_str());
+        let order_names = scenario.orders.iter().map(|order| order.name.as_str());
+        let doing = doing?;
+        let detail = match doing {
+            Word::Off => Some(Doing::Off),
+            Word::Free => {
+                let at = fields.required("at", self.find("plant", plants));
+                at.map(|(at, _)| Doing::Free(PlantId::new(at)))
+            }
+            Word::Stranded => {
+                let at = fields.required("at", self.find("place", plants.chain(sites)));
+                at.map(|(at, _)| Doing::Stranded(PlaceId::new(at)))
+            }
+            Word::Returning => {
+                let order = fields.required("order", self.find("order", order_names));
+                order.map(|(at, _)| Doing::Returning(OrderId::new(at)))
+            }
+            _ => {
+                let order = fields.required("order", self.find("order", order_names));
+                let load = fields.required(
+                    "load",
+                    spanned(whole(Limits::between("number of a load", 1.0, 100_000.0))),
+                );
+                let yd3 = fields.required("yd3", number(Limits::above("yd³", 0.0, 20.0)));
+                let plant = fields.required("plant", self.find("plant", plants));
+                let batched = self.past(&mut fields, "batched");
+                self.carried(doing, order, load, yd3, plant, batched?, orders, problems)
+            }
+        };
+        let opening = fields.opening();
+        fields.finish();
+        let (at, span) = driver?;
+        let id = DriverId::new(at);
+        once(&mut self.drivers, id, &span, "driver", problems);
+        let truck_id = match &truck {
+            Some((at, _)) => TruckId::new(*at),
+            None => scenario.drivers[at].truck,
+        };
+        if doing != Word::Off {
+            let place = truck.map_or(span.clone(), |(_, span)| span);
+            once(&mut self.trucks, truck_id, &place, "truck", problems);
+        }
+        let since = since?.unwrap_or(self.at);
+        let Some(reported) = reported? else {
+            if doing == Word::Off {
+                return detail.map(|doing| DriverState {
+                    driver: id,
+                    truck: truck_id,
+                    doing,
+                    since,
+                    reported: since,
+                    driven: Millis::ZERO,
+                    week: week.map(Millis::from_hours),
+                });
+            }
+            return problems.add(
+                Problem::new(opening, "when the driver reported is missing")
+                    .label("expected a field `reported` in the block that begins here"),
+            );
+        };
+        if since < reported {
+            let title = "this began before the driver reported";
+            problems.add::<()>(
+                Problem::new(opening.clone(), title).label("expected `since` after `reported`"),
+            );
+        }
+        if Millis::from_hours(driven) > self.at - reported {
+            let title = "more hours are driven than have passed since the report";
+            problems.add::<()>(Problem::new(opening, title).label("expected less in `driven_h`"));
+        }
+        Some(DriverState {
+            driver: id,
+            truck: truck_id,
+            doing: detail?,
+            since,
+            reported,
+            driven: Millis::from_hours(driven),
+            week: week.map(Millis::from_hours),
+        })
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "the fields of one load")]
+    fn carried(
+        &self,
+        doing: Word,
+        order: Option<(usize, Span)>,
+        load: Option<crate::scenario::decode::Spanned<u32>>,
+        yd3: Option<f64>,
+        plant: Option<(usize, Span)>,
+        batched: Option<Millis>,
+        orders: &[OrderState],
+        problems: &Problems,
+    ) -> Option<Doing> {
+        let (order, span) = order?;
+        let (load, yd3, plant) = (load?, yd3?, plant?.0);
+        let id = OrderId::new(order);
+        let sent = orders.iter().find(|state| state.order == id);
+        if sent.is_none_or(|state| load.value > state.loads) {
+            problems.add::<()>(
+                Problem::new(load.span.clone(), "this load has not been sent by `orders`")
+                    .label("expected at most the `loads` of its order")
+                    .also(span, "its order"),
+            );
+        }
+        let carried = Carried {
+            order: id,
+            number: load.value - 1,
+            volume: Volume::from_yd3(yd3),
+            plant: PlantId::new(plant),
+            batched: batched.unwrap_or(self.at),
+        };
+        Some(match doing {
+            Word::Loading => Doing::Loading(carried),
+            Word::AtRack => Doing::AtRack(carried),
+            Word::Out => Doing::Out(carried),
+            Word::OnSite => Doing::OnSite(carried),
+            _ => Doing::Discharging(carried),
+        })
+    }
+}
+
+/// A time of the day, `01:10 +1` of the next or `22:30 -1` of the one before.
+fn moment_or_yesterday(node: &Node, problems: &Problems) -> Option<Millis> {
+    let Kind::Text(text) = &node.kind else {
+        return moment(node, problems);
+    };
+    match text.trim().strip_suffix("-1") {
+        Some(clock) => match moment_of(clock.trim_end()) {
+            Some(at) if at < Millis::DAY => Some(at - Millis::DAY),
+            _ => moment(node, problems),
+        },
+        None => moment(node, problems),
+    }
+}
+
+fn once<T: PartialEq>(
+    seen: &mut Vec<(T, Span)>,
+    id: T,
+    span: &Span,
+    what: &str,
+    problems: &Problems,
+) {
+    if let Some((_, first)) = seen.iter().find(|(other, _)| *other == id) {
+        problems.add::<()>(
+            Problem::new(span.clone(), format!("this {what} stands twice"))
+                .label("expected each once")
+                .also(first.clone(), "first here"),
+        );
+    }
+    seen.push((id, span.clone()));
+}

@@ -1,0 +1,108 @@
+//! How things stand, as a file to edit.
+
+use super::{Carried, DayState, Doing};
+use crate::scenario::Scenario;
+use crate::units::Millis;
+use std::fmt::Write;
+
+impl DayState {
+    /// The text of a file that reads back as this, times rounded to the minute.
+    pub fn to_text(&self, scenario: &Scenario) -> String {
+        let midnight = Millis::midnight(self.at.day());
+        let clock = |at: Millis| {
+            let minute = Millis::MINUTE.0;
+            let minutes = Millis((at - midnight).0.div_euclid(minute) * minute);
+            let text = if minutes < Millis::ZERO {
+                format!("{} -1", (minutes + Millis::DAY).max(Millis::ZERO))
+            } else {
+                minutes.to_string()
+            };
+            format!("{text:?}")
+        };
+        let quoted = |name: &str| format!("{name:?}");
+        let mut text = String::new();
+        let _ = writeln!(
+            text,
+            "// How things stand, for: plantday trip SCENARIO --state THIS-FILE …\n\
+             // Drivers who are not named are off duty; orders that are not named have not begun.\n(\n    \
+             day: {}, at: {}, rain: {},\n    drivers: [",
+            self.at.day() + 1,
+            clock(self.at),
+            self.rain
+        );
+        for state in &self.drivers {
+            let driver = &scenario.drivers[state.driver.at()];
+            let carried = |word: &str, load: &Carried| {
+                let batched = if word == "Loading" {
+                    String::new()
+                } else {
+                    format!(", batched: {}", clock(load.batched))
+                };
+                format!(
+                    "{word}, order: {}, load: {}, yd3: {}, plant: {}{batched}",
+                    quoted(&scenario.orders[load.order.at()].name),
+                    load.number + 1,
+                    load.volume.yd3(),
+                    quoted(&scenario.plants[load.plant.at()].name)
+                )
+            };
+            let doing = match &state.doing {
+                Doing::Off => "Off".to_owned(),
+                Doing::Free(plant) => {
+                    format!("Free, at: {}", quoted(&scenario.plants[plant.at()].name))
+                }
+                Doing::Loading(load) => carried("Loading", load),
+                Doing::AtRack(load) => carried("AtRack", load),
+                Doing::Out(load) => carried("Out", load),
+                Doing::OnSite(load) => carried("OnSite", load),
+                Doing::Discharging(load) => carried("Discharging", load),
+                Doing::Returning(order) => {
+                    format!(
+                        "Returning, order: {}",
+                        quoted(&scenario.orders[order.at()].name)
+                    )
+                }
+                Doing::Stranded(place) => {
+                    format!("Stranded, at: {}", quoted(scenario.place_name(*place)))
+                }
+            };
+            let truck = if state.truck == driver.truck {
+                String::new()
+            } else {
+                format!(
+                    ", truck: {}",
+                    quoted(&scenario.trucks[state.truck.at()].name)
+                )
+            };
+            let hours = |of: Millis| (of.hours() * 100.0).floor() / 100.0;
+            let week = state
+                .week
+                .map_or(String::new(), |week| format!(", week_h: {}", hours(week)));
+            let _ = writeln!(
+                text,
+                "        (name: {}, doing: {doing}, since: {}, reported: {}, driven_h: {}{week}{truck}),",
+                quoted(&driver.name),
+                clock(state.since),
+                clock(state.reported),
+                hours(state.driven)
+            );
+        }
+        text.push_str("    ],\n    orders: [\n");
+        for state in &self.orders {
+            let name = quoted(&scenario.orders[state.order.at()].name);
+            let _ = if state.cancelled {
+                writeln!(text, "        (name: {name}, cancelled: true),")
+            } else {
+                writeln!(
+                    text,
+                    "        (name: {name}, sent_yd3: {}, placed_yd3: {}, loads: {}),",
+                    state.sent.yd3(),
+                    state.placed.yd3(),
+                    state.loads
+                )
+            };
+        }
+        text.push_str("    ],\n)\n");
+        text
+    }
+}

@@ -1,0 +1,60 @@
+//! An order that the desk is asked for, at several first-load times: one of them at most is taken.
+
+use crate::scenario::{Destination, Order, Outlet, Scenario, StayTimes};
+use crate::units::{Millis, PlaceId, Volume};
+
+/// What is asked for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewOrder {
+    /// Where.
+    pub site: PlaceId,
+    /// How much, more than 0.
+    pub volume: Volume,
+    /// Which mix; a plant makes it.
+    pub mix: String,
+    /// Between two loads.
+    pub spacing: Millis,
+    /// Load size.
+    pub load: Volume,
+    /// How fast the site unloads, yd³ a minute, more than 0.
+    pub rate_yd3_min: f64,
+}
+
+/// How late a load may come.
+const LATE: Millis = Millis(15 * Millis::MINUTE.0);
+/// The pause that is tolerated, or the spacing if that is more.
+const GAP: Millis = Millis(20 * Millis::MINUTE.0);
+
+/// The scenario with the order at each of these times, last in its list. Nobody has ordered any of them until a study takes
+/// one; all have the same name, so that each meets the same luck.
+pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenario {
+    let mut edited = scenario.clone();
+    edited.orders.extend(firsts.iter().map(|first| Order {
+        name: "the new order".into(),
+        first: *first,
+        volume: new.volume,
+        load: new.load,
+        spacing: new.spacing,
+        mix: new.mix.clone(),
+        late: LATE,
+        gap: GAP.max(new.spacing),
+        setup: Millis::ZERO,
+        chance: 0.0,
+        called: Millis::ZERO,
+        outdoor: false,
+        pump: false,
+        finish_by: None,
+        plants: Vec::new(),
+        stay: Destination {
+            site: new.site,
+            share: 1.0,
+            outlets: vec![Outlet {
+                rate_yd3_min: new.rate_yd3_min,
+                places: 1,
+            }],
+            waiting_room: None,
+            times: StayTimes::usual(),
+        },
+    }));
+    edited
+}

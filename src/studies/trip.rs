@@ -1,0 +1,48 @@
+//! `trip`: questions of the hour, answered by forked worlds: may this load go, can we take this order, who fetches whom.
+//!
+//! Every trial forks the world at the moment without seeing its true future ([`World::fork`](crate::plant::World::fork)) and
+//! goes on until those concerned are home. Search and final answer stand on disjoint trials. A plan within the law: a driver
+//! whom a clock bars is refused in every trial, and nothing here suggests passing a limit.
+
+mod base;
+mod calibrate;
+mod fate;
+mod fetch;
+mod load;
+mod order;
+
+pub use base::state_of;
+pub use calibrate::{Bin, Calibration, FORETOLD, Reliability, calibrate};
+pub use fate::{Fate, Spanning};
+pub use fetch::{FetchAnswer, WayHome, who_fetches};
+pub use load::{Candidate, LoadAnswer, LoadVerdict, may_load_go};
+
+pub use order::{DayLimit, FirstLoad, OrderAnswer, OrderQuestion, take_order};
+
+use crate::scenario::day_state::DayState;
+pub use crate::scenario::edit::new_order::NewOrder;
+use crate::units::Millis;
+use std::num::NonZeroUsize;
+
+/// The moment that is asked about, and how.
+#[derive(Clone, Debug)]
+pub struct TripQuestion {
+    /// Position of the rule under which the desk works.
+    pub rule: usize,
+    /// The moment, since midnight before the first day.
+    pub at: Millis,
+    /// How things stand then; none: as in a simulated day.
+    pub state: Option<DayState>,
+    /// The simulated day that has led to it.
+    pub replication: u64,
+    /// Trials of the final answer, at least 1; the search takes fewer.
+    pub trials: u64,
+    /// The chance that is enough, above 0, below 1.
+    pub probability: f64,
+    /// Seed of all luck.
+    pub seed: u64,
+    /// Threads; none: all there are. Does not change the answer.
+    pub threads: Option<NonZeroUsize>,
+    /// Confidence of two-sided intervals and of the one-sided bound, between 0 and 1.
+    pub level: f64,
+}

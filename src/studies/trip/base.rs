@@ -1,0 +1,96 @@
+//! Where all trials begin: the world at the moment, and what has been paid by then.
+
+use super::TripQuestion;
+use crate::engine::Luck;
+use crate::observe::Figures;
+use crate::plant::{Moment, Plan, World};
+use crate::scenario::Scenario;
+use crate::scenario::day_state::DayState;
+use crate::units::{Cents, Millis};
+
+/// The first word of the address of luck in looks ahead of this study.
+pub(super) const TRIP: u64 = 1;
+
+/// Costs are counted up to this hour of the night, when hardly anybody is out.
+const HOUR_OF_ACCOUNT: Millis = Millis(4 * Millis::HOUR.0);
+
+/// The world at the moment.
+#[derive(Debug)]
+pub(super) struct Base<'p> {
+    pub(super) plan: &'p Plan,
+    pub(super) moment: Moment<'p>,
+    pub(super) figures: Figures<'p>,
+    luck: Luck,
+}
+
+impl<'p> Base<'p> {
+    /// The simulated day up to the moment.
+    pub(super) fn simulated(
+        plan: &'p Plan,
+        scenario: &'p Scenario,
+        question: &TripQuestion,
+    ) -> Self {
+        let luck = Luck::new(question.seed, question.replication);
+        let mut figures = Figures::new(plan, &scenario.money);
+        figures.begin();
+        let mut world = World::new(plan);
+        world.run_to(question.rule, luck, question.at, &mut figures);
+        Self {
+            plan,
+            moment: Moment::new(world),
+            figures,
+            luck,
+        }
+    }
+
+    /// As the question says.
+    pub(super) fn start(
+        plan: &'p Plan,
+        scenario: &'p Scenario,
+        question: &TripQuestion,
+    ) -> Result<Self, String> {
+        let Some(state) = &question.state else {
+            return Ok(Self::simulated(plan, scenario, question));
+        };
+        let luck = Luck::new(question.seed, question.replication);
+        let mut figures = Figures::new(plan, &scenario.money);
+        figures.begin();
+        let world = World::from_state(plan, question.rule, luck, state, &mut figures);
+        Ok(Self {
+            plan,
+            moment: Moment::new(world),
+            figures,
+            luck,
+        })
+    }
+
+    pub(super) fn at(&self) -> Millis {
+        self.moment.at()
+    }
+
+    /// The luck of a trial of one of the study's questions.
+    pub(super) fn luck(&self, ask: u64, trial: u64) -> Luck {
+        self.luck.fork([TRIP, ask, trial])
+    }
+
+    /// Up to when costs are counted.
+    pub(super) fn account(&self) -> Millis {
+        Millis::midnight((self.at() - HOUR_OF_ACCOUNT).day() + 1) + HOUR_OF_ACCOUNT
+    }
+
+    /// What has been paid by the moment.
+    pub(super) fn paid(&self) -> Cents {
+        cost(&self.figures)
+    }
+}
+
+/// How things stand at the moment of a simulated day, to be written to a file.
+pub fn state_of(scenario: &Scenario, question: &TripQuestion) -> DayState {
+    let plan = Plan::new(scenario);
+    Base::simulated(&plan, scenario, question).moment.state()
+}
+
+/// All costs so far.
+pub(super) fn cost(figures: &Figures<'_>) -> Cents {
+    figures.cost_parts().into_iter().sum()
+}
