@@ -3,6 +3,7 @@
 
 use assert_cmd::cargo::cargo_bin_cmd;
 use plantday::engine::Luck;
+use plantday::observe::{Loss, figure};
 use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{self, Change, Scenario};
 use plantday::studies::{self, CausesQuestion, Counterfactuals};
@@ -248,6 +249,32 @@ fn changes_that_do_not_apply_say_why() {
             "drivers_word_heard"
         ]
     );
+}
+
+/// The ledger beside the counterfactuals is that of the same replications: the late loads are those of the figures, and strandings
+/// and waste by cause add up to what the figures count.
+#[test]
+fn the_ledger_adds_up_to_the_figures() {
+    let text = include_str!("../scenarios/estuary_week.ron");
+    let answer = changed(&scenario(text, &[]), Change::BayMore);
+    let sum = |figure: usize| answer.rows.values(0, figure).sum::<f64>();
+    let n = answer.replications() as f64;
+    assert_eq!(answer.ledger.replications(), answer.replications());
+    let late = answer.ledger.rules[0].causes.loads as f64;
+    assert_eq!(late, sum(figure::LATE_LOADS));
+    let counted = |stranded: bool| {
+        let of_kind = |loss: &Loss| !loss.is_place() && loss.is_stranding() == stranded;
+        let losses = Loss::ALL.into_iter().filter(of_kind);
+        (losses
+            .map(|loss| answer.ledger.loss(0, loss).0)
+            .sum::<f64>()
+            * n)
+            .round()
+    };
+    assert!(counted(true) > 0.0 && counted(false) > 0.0);
+    assert_eq!(counted(true), sum(figure::STRANDED));
+    let wasted = sum(figure::REBATCHED) + sum(figure::LOADS_LOST);
+    assert_eq!(counted(false), wasted);
 }
 
 fn causes(folder: &Path, arguments: &[&str]) -> (Option<i32>, String, String) {

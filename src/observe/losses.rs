@@ -61,6 +61,26 @@ impl Loss {
         matches!(self, Self::TooStiff | Self::Air | Self::WrongMix)
     }
 
+    /// Whether a driver is stranded; else a load is wasted.
+    pub fn is_stranding(self) -> bool {
+        matches!(
+            self,
+            Self::StrandedLoadedTooLate
+                | Self::StrandedLent
+                | Self::StrandedPlant
+                | Self::StrandedTraffic
+                | Self::StrandedSite
+                | Self::StrandedOverridden
+                | Self::StrandedAtSite
+                | Self::StrandedAtPlant
+        )
+    }
+
+    /// Whether it says where a stranding is, which another loss counts by its cause.
+    pub fn is_place(self) -> bool {
+        matches!(self, Self::StrandedAtSite | Self::StrandedAtPlant)
+    }
+
     /// The name in files.
     pub fn key(self) -> &'static str {
         match self {

@@ -11,6 +11,7 @@ pub use json::json;
 pub use sentences::finding;
 pub use terminal::terminal;
 
+use super::compare;
 use super::files::{self, FileError};
 use crate::scenario::Scenario;
 use crate::studies::Counterfactuals;
@@ -18,21 +19,29 @@ use std::path::{Path, PathBuf};
 
 /// Every file of the answer, by name.
 pub fn all(answer: &Counterfactuals, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
-    let chart = chart::worth(answer);
+    let worth = chart::worth(answer);
+    let lateness = compare::lateness_chart(&answer.ledger);
+    let page = page::page(answer, scenario, &worth, lateness.as_deref());
     let mut all = vec![
         ("worth.csv".to_owned(), tables::worth(answer)),
         ("figures.csv".to_owned(), tables::figures(answer, scenario)),
         (
-            "causes.html".to_owned(),
-            page::page(answer, scenario, &chart).into_bytes(),
+            "lateness.csv".to_owned(),
+            compare::lateness_csv(&answer.ledger),
         ),
+        ("losses.csv".to_owned(), compare::losses_csv(&answer.ledger)),
+        ("causes.html".to_owned(), page.into_bytes()),
     ];
-    #[cfg(feature = "png")]
-    all.push((
-        "worth.png".to_owned(),
-        super::chart::png(&chart, 2.0).expect("a chart of our own is valid SVG"),
-    ));
-    all.push(("worth.svg".to_owned(), chart.into_bytes()));
+    let charts = [("worth", Some(worth)), ("lateness", lateness)];
+    for (name, chart) in charts {
+        let Some(chart) = chart else { continue };
+        #[cfg(feature = "png")]
+        all.push((
+            format!("{name}.png"),
+            super::chart::png(&chart, 2.0).expect("a chart of our own is valid SVG"),
+        ));
+        all.push((format!("{name}.svg"), chart.into_bytes()));
+    }
     all
 }
 

@@ -15,6 +15,11 @@ pub use json::json;
 pub use sentences::{decision, selection, sureness};
 pub use terminal::terminal;
 
+pub(super) use causes::{
+    chart as lateness_chart, json as lateness_json, known_losses, losses as losses_csv,
+    losses_section, sentences as lateness_sentences, table as lateness_csv,
+};
+pub(super) use json::losses as losses_json;
 pub(super) use page::limits;
 pub(super) use sentences::{percent, period, replications};
 

@@ -1,5 +1,6 @@
 //! `causes`: the same days under one rule with one thing changed. What would not have happened, and what that is worth.
 
+use super::compare::{Comparison, Question, compare};
 use super::variants::Variants;
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::figure;
@@ -52,6 +53,8 @@ pub struct Counterfactuals {
     pub rows: Rows,
     /// The change of each case but the first.
     pub cases: Vec<Change>,
+    /// The rule alone on the same replications: what made loads late, stranded drivers and wasted concrete.
+    pub ledger: Comparison,
 }
 
 /// What happens as it is: means over the replications.
@@ -130,6 +133,21 @@ pub fn causes(
     if rows.is_empty() {
         return None;
     }
+    // A run that was stopped is finished as a whole shorter one.
+    let ledger = compare(
+        scenario,
+        &Question {
+            rules: vec![question.rule],
+            judge: figure::COST,
+            replications: rows.len() as u64,
+            seed: question.seed,
+            threads: question.threads,
+            level: question.level,
+            until: Default::default(),
+        },
+        &|_| (),
+        &AtomicBool::new(false),
+    )?;
     let mean = |column| {
         Summary::of(rows.values(0, column))
             .mean()
@@ -171,6 +189,7 @@ pub fn causes(
         not_applying,
         rows,
         cases,
+        ledger,
     })
 }
 

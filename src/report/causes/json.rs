@@ -1,6 +1,7 @@
 //! The answer as JSON.
 
 use super::sentences;
+use crate::report::compare;
 use crate::statistics::Interval;
 use crate::studies::{Counterfactuals, Gone};
 use serde_json::{Map, Value, json};
@@ -10,6 +11,8 @@ use serde_json::{Map, Value, json};
 /// ```text
 /// {"study": "causes", "scenario", "days", "seed", "replications", "asked", "level", "rule", "rule_is_today", "finding",
 ///  "as_it_is": {"cost", "late_loads", "undelivered", "stranded", "dumped_yd3"},
+///  "lateness": {cause: {"late_loads", "share", "minutes_late"}},
+///  "losses": {loss: {"mean", "low", "high", "at_most_if_never"}},
 ///  "changes": [{"change", "words", "paid",                  // what of its own cost is in its worth, or null
 ///               "worth" | "late_loads" | "undelivered" | "stranded" | "dumped_yd3":
 ///                   {"gone", "low", "high", "share", "share_low", "share_high", "told_apart"}}],   // worth most first
@@ -56,6 +59,8 @@ pub fn json(answer: &Counterfactuals) -> Value {
             "stranded": there.stranded,
             "dumped_yd3": there.dumped_yd3,
         },
+        "lateness": compare::lateness_json(&answer.ledger, 0),
+        "losses": compare::losses_json(&answer.ledger, 0),
         "changes": changes,
         "not_applying": not_applying,
     })

@@ -2,13 +2,19 @@
 
 use super::sentences::{self, finding};
 use super::terminal::{as_it_is, headings, legend, rows};
+use crate::report::compare;
 use crate::report::document::document;
 use crate::scenario::Scenario;
 use crate::studies::Counterfactuals;
 use maud::{Markup, PreEscaped, html};
 
 /// The page as HTML text.
-pub(super) fn page(answer: &Counterfactuals, scenario: &Scenario, chart: &str) -> String {
+pub(super) fn page(
+    answer: &Counterfactuals,
+    scenario: &Scenario,
+    worth: &str,
+    lateness: Option<&str>,
+) -> String {
     let not_applying = sentences::not_applying(answer);
     let content = html! {
         h1 { (answer.scenario) }
@@ -19,7 +25,7 @@ pub(super) fn page(answer: &Counterfactuals, scenario: &Scenario, chart: &str) -
         }
         section {
             h2 { "What each change is worth" }
-            @if !answer.changes.is_empty() { figure { (PreEscaped(chart)) } }
+            @if !answer.changes.is_empty() { figure { (PreEscaped(worth)) } }
             p.note { (sentences::paid(answer)) }
         }
         h2 { "What would not have happened" }
@@ -34,6 +40,13 @@ pub(super) fn page(answer: &Counterfactuals, scenario: &Scenario, chart: &str) -
         }
         p.note { (legend(answer)) }
         @if !not_applying.is_empty() { p.note { (not_applying) } }
+        @if let Some(lateness) = lateness {
+            section {
+                h2 { "What made loads late" }
+                figure { (PreEscaped(lateness)) }
+            }
+        }
+        (compare::losses_section(&answer.ledger))
         (limits())
         (recipe(answer))
     };
@@ -64,7 +77,7 @@ fn recipe(answer: &Counterfactuals) -> Markup {
         }
         p.note {
             "plantday " (env!("CARGO_PKG_VERSION")) ", the scenario \"" (answer.scenario) "\". The number of threads changes nothing. "
-            "All numbers are in worth.csv, every figure of every replication in figures.csv."
+            "All numbers are in worth.csv, lateness.csv and losses.csv, every figure of every replication in figures.csv."
         }
     }
 }

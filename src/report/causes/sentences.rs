@@ -1,8 +1,13 @@
 //! What was found, in sentences.
 
-use crate::report::number::{Unit, count};
+use crate::observe::Loss;
+use crate::report::compare;
+use crate::report::number::{Unit, count, number};
 use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
+
+/// Causes of strandings and waste that a sentence names.
+const LOSSES_NAMED: usize = 3;
 
 /// The finding, first of all that is said: what the change that is worth most does.
 pub fn finding(answer: &Counterfactuals) -> String {
@@ -138,6 +143,37 @@ pub(super) fn not_applying(answer: &Counterfactuals) -> String {
         .map(|(change, why)| format!("{} ({why})", change.words()))
         .collect();
     format!("Does not apply: {}.", each.join("; "))
+}
+
+/// The main causes of strandings and waste, with how often they happen; empty where there are none.
+pub(super) fn losses(answer: &Counterfactuals) -> String {
+    let counted = |loss: &Loss| answer.ledger.loss(0, *loss).0;
+    let mut seen: Vec<Loss> = compare::known_losses(&answer.ledger)
+        .filter(|loss| !loss.is_place() && counted(loss) > 0.0)
+        .collect();
+    seen.sort_by(|a, b| counted(b).total_cmp(&counted(a)));
+    let named: Vec<String> = seen
+        .iter()
+        .take(LOSSES_NAMED)
+        .map(|loss| {
+            let (mean, interval) = answer.ledger.loss(0, *loss);
+            let sure = if interval.is_bounded() {
+                format!(" ± {}", number(interval.half_width(), 2))
+            } else {
+                String::new()
+            };
+            format!("{} {}{sure}", loss.words(), number(mean, 2))
+        })
+        .collect();
+    if named.is_empty() {
+        String::new()
+    } else {
+        format!(
+            "Most strandings and waste {}: {}.",
+            in_days(answer.days),
+            named.join("; ")
+        )
+    }
 }
 
 /// `95 %`.

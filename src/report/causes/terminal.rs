@@ -1,6 +1,7 @@
 //! The answer on one screen.
 
 use super::sentences::{self, amount, level, money, period};
+use crate::report::compare;
 use crate::report::number::{Unit, number};
 use crate::report::plain_text::one_line;
 use crate::report::table::{Align, Table};
@@ -32,12 +33,14 @@ pub fn terminal(answer: &Counterfactuals, width: u16) -> String {
     }
     text.push_str(&table.render(width));
     text.push('\n');
-    for sentence in [
+    let ledger = compare::lateness_sentences(&answer.ledger);
+    for sentence in ledger.into_iter().chain([
+        sentences::losses(answer),
         legend(answer),
         sentences::paid(answer),
         sentences::not_applying(answer),
         sentences::sureness(answer),
-    ] {
+    ]) {
         if !sentence.is_empty() {
             for line in wrap("", &one_line(&sentence), usize::from(width)) {
                 let _ = writeln!(text, "{line}");

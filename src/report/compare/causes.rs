@@ -44,7 +44,7 @@ fn sentence(answer: &Comparison, rule: usize) -> String {
 }
 
 /// The main causes under the base rule, and under the one that a reader looks at first.
-pub(super) fn sentences(answer: &Comparison) -> Vec<String> {
+pub(in crate::report) fn sentences(answer: &Comparison) -> Vec<String> {
     let mut rules = vec![answer.base, charts::pick(answer)];
     rules.dedup();
     rules
@@ -54,7 +54,7 @@ pub(super) fn sentences(answer: &Comparison) -> Vec<String> {
 }
 
 /// The chart; none if no load was late under any rule.
-pub(super) fn chart(answer: &Comparison) -> Option<String> {
+pub(in crate::report) fn chart(answer: &Comparison) -> Option<String> {
     let mut all = Causes::default();
     for rule in &answer.rules {
         all.merge(&rule.causes);
@@ -96,7 +96,7 @@ pub(super) fn chart(answer: &Comparison) -> Option<String> {
 }
 
 /// `causes.csv`: one line for each rule and cause.
-pub(super) fn table(answer: &Comparison) -> Vec<u8> {
+pub(in crate::report) fn table(answer: &Comparison) -> Vec<u8> {
     let mut table = Table::new(&[
         "rule",
         "cause",
@@ -124,7 +124,7 @@ pub(super) fn table(answer: &Comparison) -> Vec<u8> {
 }
 
 /// By key of the cause: late loads and minutes in the mean replication, and the share of the late loads.
-pub(super) fn json(answer: &Comparison, rule: usize) -> Value {
+pub(in crate::report) fn json(answer: &Comparison, rule: usize) -> Value {
     let n = answer.replications().max(1) as f64;
     let causes = &answer.rules[rule].causes;
     let by_cause: Map<String, Value> = Cause::ALL
@@ -147,14 +147,14 @@ fn minutes(causes: &Causes, cause: Cause) -> f64 {
 }
 
 /// The losses that this scenario can have.
-pub(super) fn known_losses(answer: &Comparison) -> impl Iterator<Item = Loss> {
+pub(in crate::report) fn known_losses(answer: &Comparison) -> impl Iterator<Item = Loss> {
     let computed = !answer.per_hundred.is_empty();
     let known = move |loss: &Loss| computed || !loss.of_computed_concrete();
     Loss::ALL.into_iter().filter(known)
 }
 
 /// `losses.csv`: drivers stranded and loads wasted, one line for each rule and cause, per replication.
-pub(super) fn losses(answer: &Comparison) -> Vec<u8> {
+pub(in crate::report) fn losses(answer: &Comparison) -> Vec<u8> {
     let mut table = Table::new(&[
         "rule",
         "loss",
@@ -191,7 +191,7 @@ fn at_most(answer: &Comparison, never: bool) -> Cell<'static> {
 }
 
 /// The same for the page: losses that happen under some rule, one column for each rule.
-pub(super) fn losses_section(answer: &Comparison) -> Markup {
+pub(in crate::report) fn losses_section(answer: &Comparison) -> Markup {
     let happens = |loss: &Loss| {
         let count = |rule: &crate::studies::RuleResult| rule.losses.count[*loss as usize];
         answer.rules.iter().any(|rule| count(rule) > 0)

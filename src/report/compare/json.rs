@@ -96,7 +96,8 @@ fn per_hundred(answer: &Comparison) -> Value {
     answer.rules.iter().enumerate().map(of_rule).collect()
 }
 
-fn losses(answer: &Comparison, rule: usize) -> Value {
+/// By key of the loss: how often in the mean replication, with its interval.
+pub(in crate::report) fn losses(answer: &Comparison, rule: usize) -> Value {
     let by_loss: Map<String, Value> = super::causes::known_losses(answer)
         .map(|loss| {
             let (mean, interval) = answer.loss(rule, loss);
