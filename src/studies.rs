@@ -24,7 +24,7 @@ pub use fleet::{
 };
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
-pub use replay::{Replay, replay};
+pub use replay::{Replay, replay, worst_of};
 pub use staff::{
     CallIn, CallSheet, Grown, OneMore, StaffAnswer, StaffQuestion, StaffResult, Staffing,
     call_sheet, staff, staffed, trucks_needed,

@@ -150,9 +150,8 @@ proptest! {
             figures.row(&mut row);
             for (place, value) in recount::of(&scenario, &plan, &tape.0) {
                 let found = f64::from(row[place]);
-                let same = (found - value).abs() <= 1e-5 * value.abs().max(1.0);
-                let name = &columns(&scenario)[place].key;
-                prop_assert!(same || found.is_nan() && value.is_nan(), "{}: {} for {}", name, found, value);
+                let column = &columns(&scenario)[place];
+                prop_assert!(recount::agrees(column, found, value), "{}: {} for {}", column.key, found, value);
             }
         }
     }
@@ -283,9 +282,8 @@ proptest! {
             figures.row(&mut row);
             let names = columns(&scenario);
             for (place, value) in recount::of(&scenario, &plan, &tape.0) {
-                let (found, name) = (f64::from(row[place]), &names[place].key);
-                let same = (found - value).abs() <= 1e-5 * value.abs().max(1.0);
-                prop_assert!(same || found.is_nan() && value.is_nan(), "{}: {} for {}", name, found, value);
+                let (found, column) = (f64::from(row[place]), &names[place]);
+                prop_assert!(recount::agrees(column, found, value), "{}: {} for {}", column.key, found, value);
             }
         }
     }

@@ -67,7 +67,8 @@ impl Compare {
             anstream::eprintln!("stopped before one replication was finished");
             return Ok(INTERRUPTED);
         };
-        report::write(&answer, &scenario, &self.out)?;
+        let worst = studies::worst_of(&scenario, &answer);
+        report::write(&answer, &worst, &scenario, &self.out)?;
         print_answer(
             self.json,
             || report::json(&answer),

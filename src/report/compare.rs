@@ -27,7 +27,7 @@ use super::files::{self, FileError};
 use super::number::Unit;
 use crate::observe::Column;
 use crate::scenario::Scenario;
-use crate::studies::Comparison;
+use crate::studies::{Comparison, Replay};
 use std::path::{Path, PathBuf};
 
 /// How the figures of a column are written.
@@ -47,8 +47,11 @@ fn heading(column: &Column) -> String {
     }
 }
 
-/// Every file of the answer, by name.
-pub fn all(answer: &Comparison, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
+/// The page beside the report that plays the worst day on a moving map.
+const WORST_PAGE: &str = "worst-day.html";
+
+/// Every file of the answer, by name; `worst` is the replication that it holds most worth looking at, played again.
+pub fn all(answer: &Comparison, worst: &Replay, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
     let charts = charts::all(answer);
     let page = page::page(answer, scenario, &charts);
     let mut all = vec![
@@ -58,6 +61,10 @@ pub fn all(answer: &Comparison, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
         ("losses.csv".to_owned(), causes::losses(answer)),
         ("site_wait.csv".to_owned(), site_wait::table(answer)),
         ("report.html".to_owned(), page.into_bytes()),
+        (
+            WORST_PAGE.to_owned(),
+            super::replay::page(worst, scenario).into_bytes(),
+        ),
     ];
     for chart in charts {
         #[cfg(feature = "png")]
@@ -76,11 +83,12 @@ pub fn all(answer: &Comparison, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
 /// The first file that could not be written.
 pub fn write(
     answer: &Comparison,
+    worst: &Replay,
     scenario: &Scenario,
     folder: &Path,
 ) -> Result<Vec<PathBuf>, FileError> {
     files::create_folder(folder)?;
-    all(answer, scenario)
+    all(answer, worst, scenario)
         .into_iter()
         .map(|(name, content)| {
             let path = folder.join(name);

@@ -9,6 +9,7 @@ mod sentences;
 mod terminal;
 
 pub use json::json;
+pub(super) use page::page;
 pub use terminal::terminal;
 
 use super::day::{self, Day};
@@ -33,7 +34,7 @@ pub fn all(answer: &Replay, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
         ("events.csv".to_owned(), events::table(answer, scenario)),
         (
             "replay.html".to_owned(),
-            page::page(answer, scenario).into_bytes(),
+            page(answer, scenario).into_bytes(),
         ),
     ];
     #[cfg(feature = "png")]

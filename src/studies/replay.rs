@@ -1,7 +1,8 @@
 //! `replay`: one replication under one rule again, exactly, with all that is needed to look at it.
 
+use super::compare::Comparison;
 use super::{RuleTrial, Worst, WorstReplication};
-use crate::montecarlo::{self, Progress};
+use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{
     Column, Figures, Happening, LateLoad, LateLoads, Never, Playback, Stint, Stranding, Timeline,
     columns,
@@ -108,6 +109,47 @@ pub fn replay(
             (worst.map_or(0, |worst| worst.replication), Some(by))
         }
     };
+    let searched = Searched {
+        rows: &rows,
+        case: 0,
+        asked: question.replications,
+    };
+    Some(Replay {
+        worst,
+        ..play(scenario, &trial, question.rule, replication, &searched)
+    })
+}
+
+/// The replication of the base rule that a comparison holds most worth looking at, against the comparison's own means.
+pub fn worst_of(scenario: &Scenario, answer: &Comparison) -> Replay {
+    let name = &answer.rules[answer.base].name;
+    let rule = scenario.rules.iter().position(|rule| rule.name == *name);
+    let rule = rule.expect("the rules compared are the scenario's");
+    let trial = RuleTrial::new(scenario, vec![rule], answer.seed);
+    let searched = Searched {
+        rows: &answer.rows,
+        case: answer.base,
+        asked: answer.asked,
+    };
+    play(scenario, &trial, rule, answer.worst.replication, &searched)
+}
+
+/// The replications with which one is compared.
+struct Searched<'r> {
+    rows: &'r Rows,
+    /// The rule's case in the rows.
+    case: usize,
+    asked: u64,
+}
+
+/// Plays a replication of the only rule of a trial.
+fn play(
+    scenario: &Scenario,
+    trial: &RuleTrial<'_>,
+    rule: usize,
+    replication: u64,
+    searched: &Searched<'_>,
+) -> Replay {
     let plan = trial.plan();
     let mut figures = Figures::new(plan, &scenario.money);
     figures.begin();
@@ -120,18 +162,17 @@ pub fn replay(
     let columns = columns(scenario);
     let mut row = vec![0.0; columns.len()];
     figures.row(&mut row);
-    let mean = |column: usize| Summary::of(rows.values(0, column)).mean();
-    let rule = &scenario.rules[question.rule];
-    Some(Replay {
+    let mean = |column: usize| Summary::of(searched.rows.values(searched.case, column)).mean();
+    Replay {
         scenario: scenario.name.clone(),
-        rule: rule.name.clone(),
-        today: question.rule == scenario.todays_rule(),
+        rule: scenario.rules[rule].name.clone(),
+        today: rule == scenario.todays_rule(),
         days: scenario.period.days,
-        seed: question.seed,
+        seed: trial.seed(),
         replication,
-        worst,
-        searched: rows.len() as u64,
-        asked: question.replications,
+        worst: None,
+        searched: searched.rows.len() as u64,
+        asked: searched.asked,
         means: (0..columns.len()).map(mean).collect(),
         columns,
         row,
@@ -143,7 +184,7 @@ pub fn replay(
         stranded: playback.stranded,
         sites: sites(plan),
         minutes_from_first: minutes_from_first(scenario, plan),
-    })
+    }
 }
 
 fn sites(plan: &Plan) -> Vec<Vec<PlaceId>> {

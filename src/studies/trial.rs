@@ -50,6 +50,11 @@ impl<'s> RuleTrial<'s> {
         World::new(&self.plan).run(self.rules[case], self.luck(replication), observer);
     }
 
+    /// The seed of all luck.
+    pub fn seed(&self) -> u64 {
+        self.seed
+    }
+
     /// The luck of a replication.
     pub fn luck(&self, replication: u64) -> Luck {
         Luck::new(self.seed, replication)

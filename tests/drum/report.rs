@@ -4,7 +4,7 @@ use super::day::scenario;
 use plantday::observe::figure;
 use plantday::report::{compare, summary};
 use plantday::scenario::Scenario;
-use plantday::studies::{Comparison, Question, compare as study};
+use plantday::studies::{Comparison, Question, compare as study, worst_of};
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
 
@@ -25,7 +25,7 @@ fn answer(scenario: &Scenario) -> Comparison {
 }
 
 fn page(answer: &Comparison, scenario: &Scenario) -> String {
-    let all = compare::all(answer, scenario);
+    let all = compare::all(answer, &worst_of(scenario, answer), scenario);
     let page = all.into_iter().find(|(name, _)| name == "report.html");
     String::from_utf8(page.expect("a page").1).expect("text")
 }

@@ -4,13 +4,21 @@
 mod material;
 
 use plantday::dispatch::Refusal;
-use plantday::observe::figure;
+use plantday::observe::{Column, figure};
 use plantday::plant::{Event, Plan};
 use plantday::scenario::Scenario;
 use plantday::units::{DriverId, Millis};
 use std::collections::{BTreeMap, BTreeSet};
 
 type Tape = [(Millis, Event)];
+
+/// Whether a figure is that of the recount. Figures are four bytes wide, and round every amount of money to a cent, of which there
+/// are a few of each kind.
+pub(crate) fn agrees(column: &Column, found: f64, recounted: f64) -> bool {
+    let cents = if column.unit == "$" { 0.05 } else { 0.0 };
+    let near = (found - recounted).abs() <= 1e-5 * recounted.abs().max(1.0) + cents;
+    near || found.is_nan() && recounted.is_nan()
+}
 
 /// Figures by their position in a row.
 pub(crate) fn of(scenario: &Scenario, plan: &Plan, tape: &Tape) -> Vec<(usize, f64)> {

@@ -252,7 +252,10 @@ fn worth_replaying(answer: &Comparison) -> Markup {
         .flat_map(|rule| rule.worth_replaying.iter().map(move |worst| (rule, worst)))
         .collect();
     html! {
-        p { "To watch this day minute by minute:" }
+        p {
+            a href=(super::WORST_PAGE) { "Watch these days minute by minute on a moving map" }
+            " (" (super::WORST_PAGE) ", beside this page), with every late load and why. The same from the command line:"
+        }
         p { code { (shell::replay(&base.name, answer.worst.replication, answer.seed)) } }
         @if !found.is_empty() {
             p { "Days worth watching, each with the command that plays it:" }

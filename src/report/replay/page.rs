@@ -16,7 +16,7 @@ const PLAYER: &str = include_str!("player.js");
 const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'";
 
 /// The page as HTML text.
-pub(super) fn page(answer: &Replay, scenario: &Scenario) -> String {
+pub(in crate::report) fn page(answer: &Replay, scenario: &Scenario) -> String {
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
