@@ -9,6 +9,7 @@
 //!        model     the result: names resolved, every number in range
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
+//! rule_book         a rule book in a file of its own, written out and read
 //! model ─ edit     the same days with one thing changed
 //! ```
 
@@ -22,6 +23,7 @@ mod material;
 mod model;
 pub mod problem;
 mod read;
+pub mod rule_book;
 pub mod tree;
 
 pub use edit::Change;

@@ -1,6 +1,8 @@
 //! `plantday hours`: what it answers on a log, and what it says about wrong ones. Times worked out by hand from 49 CFR 395.3.
 
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::hours::{NAMES, RuleSet, built_in};
+use plantday::scenario::rule_book;
 use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
@@ -307,4 +309,57 @@ fn wrong_arguments_are_said() {
         ],
         &["has no 24-hour restart"],
     );
+}
+
+/// Every built-in book written out and read back holds the same limits from the same sources, under a name of its own.
+#[test]
+fn a_book_written_out_is_the_same_book() {
+    for name in NAMES {
+        let book = built_in(name).expect("built in");
+        let text = rule_book::write(&book);
+        let read = rule_book::parse("book.ron", &text).unwrap_or_else(|faults| panic!("{faults}"));
+        let expected = RuleSet {
+            name: format!("{name}, changed").into(),
+            valid_from: None,
+            valid_to: None,
+            ..book
+        };
+        assert_eq!(read, expected, "{text}");
+    }
+}
+
+/// With six hours at the wheel in place of eleven, from the report at 05:00 on; what is not changed keeps its source.
+#[test]
+fn a_changed_book_is_used_from_its_file() {
+    let folder = folder(LOG, HISTORY);
+    let written = hours(folder.path(), &["--write-rule-book", "us_property_2020"]);
+    assert_eq!((written.code, written.err.as_str()), (Some(0), ""));
+    assert!(written.out.contains("driving_h: 11,"), "{}", written.out);
+    let changed = written.out.replace("driving_h: 11,", "driving_h: 6,");
+    fs::write(folder.path().join("own.ron"), &changed).expect("written");
+    let arguments = [
+        "log.csv",
+        "--json",
+        "--rule-book",
+        "own.ron",
+        "--history",
+        "history.csv",
+    ];
+    let said = hours(folder.path(), &arguments);
+    assert_eq!((said.code, said.err.as_str()), (Some(0), ""));
+    let answer: Value = serde_json::from_str(&said.out).expect("JSON");
+    let driver = &answer["drivers"][0];
+    // Two hours driven: 9 h are left of 11, 4 h of 6.
+    assert_eq!(driver["clocks"]["drive_left_min"], 240);
+    assert_eq!(driver["binds"]["citation"], "49 CFR 395.3(a)(2)");
+
+    let wrong = changed
+        .replace("window_h", "windw_h")
+        .replace("rest_h: 10", "rest_h: 100");
+    fs::write(folder.path().join("own.ron"), wrong).expect("written");
+    let said = hours(folder.path(), &arguments);
+    assert_eq!((said.code, said.out.as_str()), (Some(2), ""));
+    for words in ["windw_h", "`window_h`", "own.ron:8:5", "at most 48"] {
+        assert!(said.err.contains(words), "no {words:?} in:\n{}", said.err);
+    }
 }

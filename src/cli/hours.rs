@@ -3,11 +3,12 @@
 use super::FINE;
 use super::input::{Error, position};
 use super::output::print;
-use crate::hours::{NAMES, built_in};
+use crate::hours::{NAMES, RuleSet, built_in};
 use crate::report::{hours as report, table};
 use crate::scenario::duty_log::{self, civil_time};
+use crate::scenario::rule_book;
 use crate::studies;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Judge drivers' duty logs by an hours-of-service rule book
 #[derive(Debug, clap::Args)]
@@ -19,10 +20,18 @@ otherwise.\n\nA planning aid: local rules and the carrier's own record decide."
 )]
 pub(super) struct Hours {
     /// Duty log (CSV)
-    log: PathBuf,
-    /// Rule book, by name
-    #[arg(long, value_name = "NAME")]
-    rule_book: String,
+    #[arg(required_unless_present = "write_rule_book")]
+    log: Option<PathBuf>,
+    /// Rule book: the name of a built-in one, or a file with one of your own
+    #[arg(
+        long,
+        value_name = "NAME|FILE.ron",
+        required_unless_present = "write_rule_book"
+    )]
+    rule_book: Option<String>,
+    /// Print a built-in rule book as a file to change, and do nothing else
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["log", "rule_book", "at", "history", "cycle", "json"])]
+    write_rule_book: Option<String>,
     /// The moment that is asked about, like 2026-03-02T14:00 [default: the end of each log]
     #[arg(long, value_name = "TIME")]
     at: Option<String>,
@@ -42,8 +51,18 @@ pub(super) struct Hours {
 
 impl Hours {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        position("rule book", &self.rule_book, NAMES.into_iter())?;
-        let mut rules = built_in(&self.rule_book).expect("it is one of the names");
+        if let Some(name) = &self.write_rule_book {
+            print(&rule_book::write(&named(name)?));
+            return Ok(FINE);
+        }
+        let required = "required unless a rule book is written";
+        let log = self.log.as_deref().expect(required);
+        let book = self.rule_book.as_deref().expect(required);
+        let mut rules = if Path::new(book).extension().is_some() {
+            rule_book::read(Path::new(book))?
+        } else {
+            named(book)?
+        };
         if let Some(name) = &self.cycle {
             let names: Vec<String> = rules.cycles.iter().map(|cycle| cycle.name()).collect();
             position(
@@ -56,11 +75,11 @@ impl Hours {
         if self.construction_materials && rules.construction_restart.is_none() {
             let text = format!(
                 "the rule book \"{}\" has no 24-hour restart for construction materials",
-                self.rule_book
+                rules.name
             );
             return Err(Error::Argument(text));
         }
-        rules.construction_materials = self.construction_materials;
+        rules.construction_materials |= self.construction_materials;
         let at = match &self.at {
             Some(text) => Some(civil_time(text.trim()).ok_or_else(|| {
                 Error::Argument(format!(
@@ -69,7 +88,7 @@ impl Hours {
             })?),
             None => None,
         };
-        let logs = duty_log::read(&self.log, self.history.as_deref())?;
+        let logs = duty_log::read(log, self.history.as_deref())?;
         let at = at.map(|at| logs.moment(at));
         let review = studies::hours(&logs, &rules, at).map_err(|driver| {
             Error::Argument(format!(
@@ -84,4 +103,9 @@ impl Hours {
         }
         Ok(FINE)
     }
+}
+
+fn named(name: &str) -> Result<RuleSet, Error> {
+    position("rule book", name, NAMES.into_iter())?;
+    Ok(built_in(name).expect("it is one of the names"))
 }

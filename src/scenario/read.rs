@@ -16,9 +16,10 @@ mod setting;
 use std::path::{Path, PathBuf};
 
 use super::Scenario;
-use super::decode::{Fields, list, name, prose};
+use super::decode::{Fields, Names, list, name, prose};
 use super::problem::{Faults, Problem, Problems};
 use super::tree::{self, Kind, Node};
+use crate::hours::RuleSet;
 
 /// Files larger than this, in bytes, are no scenarios.
 const LARGEST_FILE: u64 = 64 << 20;
@@ -90,6 +91,11 @@ pub fn parse(file: &str, text: &str) -> Result<Scenario, Box<Faults>> {
         Some(scenario) if problems.is_empty() => Ok(scenario),
         _ => Err(Box::new(problems.into_faults(file, text))),
     }
+}
+
+/// A rule book that stands alone.
+pub(super) fn own_rule_book(node: &Node, problems: &Problems) -> Option<RuleSet> {
+    rule_books::written(node, &mut Names::of("rule book"), problems)
 }
 
 /// A file that is not UTF-8, shown up to the first byte that is not.

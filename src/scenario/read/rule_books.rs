@@ -128,7 +128,8 @@ fn duty_window(contents: Contents<'_>) -> Option<RuleBook> {
     })
 }
 
-const OWN: &str = "the scenario's rule book";
+/// Where a limit comes from that is not the built-in book's.
+const OWN: &str = "a rule book of one's own";
 
 fn law(rule: &'static str) -> Law {
     Law {
@@ -151,16 +152,19 @@ fn changed(
     ) {
         None => *limit = None,
         Some(hours) if hours.is_finite() => {
-            *limit = Some(Limit {
-                length: Millis::from_hours(hours),
-                law: law(rule),
-            });
+            let length = Millis::from_hours(hours);
+            // What is written out unchanged keeps its source.
+            if limit.as_ref().is_none_or(|limit| limit.length != length) {
+                let law = law(rule);
+                *limit = Some(Limit { length, law });
+            }
         }
         Some(_) => {}
     }
 }
 
-fn written(node: &Node, names: &mut Names, problems: &Problems) -> Option<RuleSet> {
+/// One rule book.
+pub(super) fn written(node: &Node, names: &mut Names, problems: &Problems) -> Option<RuleSet> {
     let mut fields = Fields::of(node, "rule book", problems)?;
     let name = fields.required("name", spanned(name));
     if let Some(name) = &name {
@@ -252,8 +256,11 @@ fn break_rule(fields: &mut Fields<'_>, set: &mut RuleSet) {
         law: law("break"),
     });
     if after.is_finite() {
-        rule.after = Millis::from_hours(after);
-        rule.law = law("break");
+        let after = Millis::from_hours(after);
+        if rule.after != after {
+            rule.law = law("break");
+        }
+        rule.after = after;
     }
     let length = number(Limits::above("minutes", 0.0, 240.0));
     if let Some(minutes) = fields.maybe("break_min", length) {
@@ -282,7 +289,11 @@ fn week(fields: &mut Fields<'_>, set: &mut RuleSet, problems: &Problems) {
     if removed {
         set.cycle = None;
     }
-    if let Some((hours, days)) = cycle {
+    let same = |book: &&Cycle| cycle == Some((book.limit.0 / Millis::HOUR.0, book.days));
+    let offered = set.cycle.iter().chain(&set.cycles).find(same);
+    if let Some(offered) = offered.cloned() {
+        set.cycle = Some(offered);
+    } else if let Some((hours, days)) = cycle {
         let restart = set.cycle.as_ref().map(|cycle| cycle.restart);
         set.cycle = Some(Cycle {
             days,
