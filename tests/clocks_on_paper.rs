@@ -187,6 +187,22 @@ fn rested_out() {
     );
 }
 
+/// A bed costs what is written, once, and only who rests out needs one.
+#[test]
+fn lodging_is_paid_for_who_rests_out() {
+    let cost = |retrieval: &str, price: &str| {
+        let money = format!("money: (lodging: {price}), yard: (pre_trip");
+        let text = stranded(retrieval, &[("yard: (pre_trip", &money)]);
+        let found = figures(&text, &[figure::COST, figure::RESTED_OUT]);
+        (found[0], found[1])
+    };
+    let (free, paid) = (cost("RestOut", "0"), cost("RestOut", "110"));
+    assert!((paid.0 - free.0 - 110.0).abs() < 0.01, "{paid:?} {free:?}");
+    assert_eq!(paid.1, 1.0);
+    assert_eq!(cost("Fetch", "110"), cost("Fetch", "0"));
+    assert_eq!(cost("Fetch", "110").1, 0.0);
+}
+
 /// The driver is home at 09:59 and released there; the truck stays. On the next day the driver is driven out, 20 min, and
 /// brings it back, 18: ready at 06:08 without a pre-trip of its own, for a load that was to leave at 06:00.
 #[test]

@@ -214,6 +214,8 @@ figures! {
     KEPT_OPEN_H, "kept_open_h", "plants kept open", "h", 1, Neither;
     /// Loads redirected to another order.
     REDIRECTED, "redirected", "loads redirected", "", 2, Neither;
+    /// Stranded drivers who rest out away from home.
+    RESTED_OUT, "rested_out", "drivers who rest out", "", 3, Less;
 }
 
 /// The figures of each queue, in this order.

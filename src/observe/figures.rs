@@ -39,6 +39,7 @@ pub struct Figures<'p> {
 struct Sums {
     loads: u32,
     stranded: u32,
+    rested_out: u32,
     overridden: u32,
     days_lost: u32,
     not_called: u32,
@@ -160,6 +161,7 @@ impl<'p> Figures<'p> {
                 money.stranded.times(f64::from(sums.stranded))
                     + money.helper_per_h.times(sums.helpers.hours())
             }
+            CostPart::Lodging => money.lodging.times(f64::from(sums.rested_out)),
             CostPart::Fines => money.found_heavy.times(f64::from(sums.heavy)),
             CostPart::Washouts => money.per_washout.times(f64::from(sums.washouts)),
             CostPart::Standby => {
@@ -273,6 +275,7 @@ impl<'p> Figures<'p> {
         set(figure::KEPT_OPEN_H, sums.kept_open.hours());
         set(figure::REDIRECTED, sums.redirected.into());
         set(figure::DECLINED, sums.declined.into());
+        set(figure::RESTED_OUT, sums.rested_out.into());
         set(figure::STRANDED_OVERRIDDEN, sums.overridden.into());
     }
 
@@ -298,6 +301,7 @@ impl Observer for Figures<'_> {
             | Event::Promised { .. } => {}
             Event::Released { driver, tour, .. } => self.released(driver.at(), at, tour),
             Event::DriverDayLost { .. } => self.sums.days_lost += 1,
+            Event::RestsOut { .. } => self.sums.rested_out += 1,
             Event::ReportedLate { .. }
             | Event::LongDay { .. }
             | Event::StrandedHome { .. }

@@ -72,6 +72,7 @@ impl<'s> Log<'s> {
                 self.scenario.drivers[driver.at()].name,
                 minutes(tour)
             ),
+            Event::RestsOut { driver } => format!("{} rests out", self.driver(driver)),
             Event::DriverDayLost { driver } => format!(
                 "{} is not called: no hours",
                 self.scenario.drivers[driver.at()].name

@@ -396,6 +396,7 @@ impl<'s> Playback<'s> {
                 (Some(truck), Some(driver), Some(self.place[truck.at()]))
             }
             Event::DriverDayLost { driver }
+            | Event::RestsOut { driver }
             | Event::NotCalled { driver }
             | Event::NoShow { driver }
             | Event::Duty { driver, .. }

@@ -31,6 +31,8 @@ pub enum CostPart {
     Undelivered,
     /// Stranded drivers.
     Stranded,
+    /// Beds for drivers who rest out.
+    Lodging,
     /// Washouts of drums.
     Washouts,
     /// Pumps and crews that stand on site and wait.
@@ -41,7 +43,7 @@ pub enum CostPart {
 
 impl CostPart {
     /// All parts, in the order of their positions.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Pay,
         Self::Overtime,
         Self::Trucks,
@@ -51,6 +53,7 @@ impl CostPart {
         Self::Late,
         Self::Undelivered,
         Self::Stranded,
+        Self::Lodging,
         Self::Washouts,
         Self::Standby,
         Self::Fines,
@@ -68,6 +71,7 @@ impl CostPart {
             Self::Late => "late loads",
             Self::Undelivered => "undelivered",
             Self::Stranded => "stranded drivers",
+            Self::Lodging => "lodging",
             Self::Washouts => "washouts",
             Self::Standby => "pumps and crews waiting",
             Self::Fines => "fines",

@@ -50,6 +50,11 @@ pub enum Event {
         /// By how much.
         late: Millis,
     },
+    /// A stranded driver is released where the truck stands, to rest there.
+    RestsOut {
+        /// Who.
+        driver: DriverId,
+    },
     /// A driver was not called: rest would have ended too late, the weekly hours are spent, or too many days in a row.
     DriverDayLost {
         /// Who.
@@ -490,6 +495,7 @@ impl Event {
             | Self::LongDay { .. }
             | Self::ReportedLate { .. }
             | Self::DriverDayLost { .. }
+            | Self::RestsOut { .. }
             | Self::NotCalled { .. }
             | Self::NoShow { .. }
             | Self::StrandedHome { .. }

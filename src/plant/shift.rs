@@ -384,6 +384,7 @@ impl World<'_> {
         self.full_drum(truck_id, false, observer);
         let id = self.driver_of(truck_id);
         self.end_tour(id, truck_id, observer);
+        self.tell(observer, Event::RestsOut { driver: id });
         let here = self.truck_views[truck_id.at()].place;
         let way = self.judged(truck_id, here, self.home_place(truck_id));
         let from = self.rested_for(id, way);

@@ -675,7 +675,7 @@ pub struct Yard {
 /// ```text
 /// (pay_per_h?: 27, overtime_after_h?: 8, overtime_factor?: 1.5, truck_per_duty_h?: 25, truck_per_driven_h?: 30,
 ///  crew_per_open_h?: 110, material_per_yd3?: 105, dumped_per_yd3?: 40, late_per_load?: 50, late_per_min?: 2,
-///  undelivered_per_yd3?: 180, stranded?: 400, helper_per_h?: 55,
+///  undelivered_per_yd3?: 180, stranded?: 400, lodging?: 0, helper_per_h?: 55,
 ///  overtime_after_week_h?: 40, second_overtime?: (after_h: 12, factor: 2), call_out_min_h?: 4,     // left out: none
 ///  night?: (from: "20:00", to: "05:00", per_h: 2.5), weekend?: (days?: [Saturday, Sunday], factor: 1.25),
 ///  truck_per_mile?: 0, miles_at_mph?: 30, per_washout?: 0, found_heavy?: 0, returned_per_yd3?: 40, pump_standby_per_h?: 0, site_crew_per_h?: 0,
@@ -707,8 +707,10 @@ pub struct Money {
     pub late_per_min: Cents,
     /// A yd³ not delivered on its order's day.
     pub undelivered_per_yd3: Cents,
-    /// A stranded driver: lodging, lost goodwill.
+    /// A stranded driver: trouble and lost goodwill.
     pub stranded: Cents,
+    /// A bed for a driver who rests out away from home.
+    pub lodging: Cents,
     /// A helper's hour, car included.
     pub helper_per_h: Cents,
     /// Hours in a week, those that are overtime by the day left out, after which an hour is overtime. None: no such limit.

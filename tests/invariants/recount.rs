@@ -288,6 +288,10 @@ fn counts(tape: &Tape) -> Vec<(usize, f64)> {
             count(tape, |e| matches!(e, DriverDayLost { .. })),
         ),
         (
+            figure::RESTED_OUT,
+            count(tape, |e| matches!(e, Event::RestsOut { .. })),
+        ),
+        (
             figure::LOADS_LOST,
             count(tape, |e| matches!(e, LoadLost { .. })),
         ),
@@ -458,6 +462,7 @@ fn money(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> f64
         + money.late_per_min.units() * beyond
         + money.undelivered_per_yd3.units() * undelivered
         + money.stranded.units() * value(figure::STRANDED)
+        + money.lodging.units() * value(figure::RESTED_OUT)
         + money.helper_per_h.units() * helpers
 }
 

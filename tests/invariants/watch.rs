@@ -218,6 +218,7 @@ impl Observer for Watch<'_> {
             | Event::Foreseen { .. }
             | Event::OutOfHoursFull { .. }
             | Event::DriverDayLost { .. }
+            | Event::RestsOut { .. }
             | Event::NotCalled { .. }
             | Event::NoShow { .. }
             | Event::Asked { .. }

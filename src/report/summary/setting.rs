@@ -243,6 +243,9 @@ fn extras(money: &Money) -> Vec<String> {
             plain(after.hours())
         ));
     }
+    if money.lodging > Cents::ZERO {
+        parts.push(format!("lodging {} a night", price(money.lodging)));
+    }
     if money.call_out > Millis::ZERO {
         parts.push(format!(
             "a tour is paid for {} h at least",
