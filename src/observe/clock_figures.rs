@@ -100,6 +100,7 @@ impl ClockFigures {
             figure::STRANDED_TRAFFIC,
             figure::STRANDED_SITE,
             figure::STRANDED_SHORT,
+            figure::STRANDED_OVERRIDDEN,
         ];
         for (figure, count) in causes.into_iter().zip(self.causes) {
             set(figure, count.into());

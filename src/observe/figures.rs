@@ -40,7 +40,6 @@ struct Sums {
     loads: u32,
     stranded: u32,
     rested_out: u32,
-    overridden: u32,
     days_lost: u32,
     not_called: u32,
     redirected: u32,
@@ -276,7 +275,6 @@ impl<'p> Figures<'p> {
         set(figure::REDIRECTED, sums.redirected.into());
         set(figure::DECLINED, sums.declined.into());
         set(figure::RESTED_OUT, sums.rested_out.into());
-        set(figure::STRANDED_OVERRIDDEN, sums.overridden.into());
     }
 
     fn released(&mut self, driver: usize, at: Millis, tour: Millis) {
@@ -478,9 +476,8 @@ impl Observer for Figures<'_> {
             }
             Event::SiteLeft { washed, .. } => self.sums.productive += washed,
             Event::WashedOut { .. } => self.sums.washouts += 1,
-            Event::Stranded { overridden, .. } => {
+            Event::Stranded { .. } => {
                 self.sums.stranded += 1;
-                self.sums.overridden += u32::from(overridden);
                 self.clocks.event(event, self.plan.plants.len());
             }
             Event::Undelivered {

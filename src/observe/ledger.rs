@@ -273,37 +273,6 @@ impl Trip {
         self.hold(cause, excess);
     }
 
-    /// Why the driver cannot go home: what took longest beyond the plan of the last load.
-    fn stranded(&self) -> Loss {
-        let of = |causes: &[Cause]| -> Millis {
-            let held = self.held.iter().filter(|(cause, _)| causes.contains(cause));
-            held.map(|(_, time)| *time).sum()
-        };
-        let plant = of(&[Cause::BayQueue, Cause::Loading, Cause::Rack]);
-        let road = [
-            Cause::Traffic,
-            Cause::LiftBridge,
-            Cause::WeighStation,
-            Cause::Incident,
-            Cause::Breakdown,
-        ];
-        let (traffic, site) = (of(&road), of(&[Cause::Site]));
-        let most = plant.max(traffic).max(site);
-        if most == Millis::ZERO {
-            if self.lent {
-                Loss::StrandedLent
-            } else {
-                Loss::StrandedLoadedTooLate
-            }
-        } else if most == plant {
-            Loss::StrandedPlant
-        } else if most == traffic {
-            Loss::StrandedTraffic
-        } else {
-            Loss::StrandedSite
-        }
-    }
-
     /// A loaded trip has ended: first what held it up, then the drive itself.
     fn came(&mut self, at: Millis) {
         if let Some((cause, usual)) = self.stage.take() {
@@ -517,18 +486,8 @@ impl Observer for Ledger<'_> {
                 });
                 self.lost(at, truck, Cause::MadeAgain);
             }
-            Event::Stranded {
-                truck,
-                place,
-                overridden,
-                ..
-            } => {
-                let loss = if overridden {
-                    Loss::StrandedOverridden
-                } else {
-                    self.trips[truck.at()].stranded()
-                };
-                self.losses.add(loss);
+            Event::Stranded { place, cause, .. } => {
+                self.losses.add(Loss::stranded(cause));
                 // Places count the plants first. At the own plant nobody is stranded.
                 self.losses.add(if place.at() < self.plan.plants.len() {
                     Loss::StrandedAtPlant

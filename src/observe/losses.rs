@@ -1,19 +1,27 @@
 //! Drivers stranded and concrete wasted, by cause: counts, and sums of squares for intervals. Whole numbers that are only
 //! added, so that any order of merging gives the same.
 
+use crate::plant::StrandCause;
+
 /// A loss and its cause.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Loss {
-    /// Stranded: the load went as planned, and was too late for the way home all the same.
+    /// Stranded: the way home did not fit when the load left.
     StrandedLoadedTooLate,
-    /// Stranded: so, at a plant or site far from home, after the truck was lent.
+    /// Stranded: the same, from a plant that is not the truck's own; or at one, after a lend.
     StrandedLent,
-    /// Stranded: bay queue, loading or rack took longest beyond plan.
-    StrandedPlant,
-    /// Stranded: the way out took longest beyond what is usual.
+    /// Stranded: the way out took longer than believed.
     StrandedTraffic,
-    /// Stranded: the site took longest beyond plan.
+    /// Stranded: the site took longer than believed.
     StrandedSite,
+    /// Stranded: the driver began with less than a whole day on the clocks.
+    StrandedShort,
+    /// Stranded: a gate of the rule was overridden for the load, or the driver overruled.
+    StrandedOverridden,
+    /// The same strandings by place: on a site.
+    StrandedAtSite,
+    /// The same strandings by place: at a plant that is not the truck's own.
+    StrandedAtPlant,
     /// Wasted: found too wet at the rack, beyond help there.
     WetAtRack,
     /// Wasted: rejected on site as too wet, unseen at the rack.
@@ -22,18 +30,12 @@ pub enum Loss {
     TooOld,
     /// Wasted: the driver was out of hours with a full drum.
     OutOfHours,
-    /// The same strandings by place: on a site.
-    StrandedAtSite,
-    /// The same strandings by place: at a plant that is not the truck's own.
-    StrandedAtPlant,
     /// Wasted: too stiff for the site.
     TooStiff,
     /// Wasted: rejected for its air.
     Air,
     /// Wasted: of another mix than ordered.
     WrongMix,
-    /// Stranded: a gate of the rule was overridden for the load, or the driver overruled.
-    StrandedOverridden,
 }
 
 impl Loss {
@@ -41,20 +43,32 @@ impl Loss {
     pub const ALL: [Self; 15] = [
         Self::StrandedLoadedTooLate,
         Self::StrandedLent,
-        Self::StrandedPlant,
         Self::StrandedTraffic,
         Self::StrandedSite,
+        Self::StrandedShort,
+        Self::StrandedOverridden,
+        Self::StrandedAtSite,
+        Self::StrandedAtPlant,
         Self::WetAtRack,
         Self::WetOnSite,
         Self::TooOld,
         Self::OutOfHours,
-        Self::StrandedAtSite,
-        Self::StrandedAtPlant,
         Self::TooStiff,
         Self::Air,
         Self::WrongMix,
-        Self::StrandedOverridden,
     ];
+
+    /// A stranding by its cause.
+    pub fn stranded(cause: StrandCause) -> Self {
+        match cause {
+            StrandCause::LoadedTooLate => Self::StrandedLoadedTooLate,
+            StrandCause::FarLend => Self::StrandedLent,
+            StrandCause::Traffic => Self::StrandedTraffic,
+            StrandCause::SiteLong => Self::StrandedSite,
+            StrandCause::ClockShort => Self::StrandedShort,
+            StrandCause::Overridden => Self::StrandedOverridden,
+        }
+    }
 
     /// Whether it is known only where the concrete in the drum is computed.
     pub fn of_computed_concrete(self) -> bool {
@@ -67,9 +81,9 @@ impl Loss {
             self,
             Self::StrandedLoadedTooLate
                 | Self::StrandedLent
-                | Self::StrandedPlant
                 | Self::StrandedTraffic
                 | Self::StrandedSite
+                | Self::StrandedShort
                 | Self::StrandedOverridden
                 | Self::StrandedAtSite
                 | Self::StrandedAtPlant
@@ -84,11 +98,11 @@ impl Loss {
     /// The name in files.
     pub fn key(self) -> &'static str {
         match self {
-            Self::StrandedLoadedTooLate => "stranded_loaded_too_late",
+            Self::StrandedLoadedTooLate => "stranded_loaded_late",
             Self::StrandedLent => "stranded_lent",
-            Self::StrandedPlant => "stranded_plant",
             Self::StrandedTraffic => "stranded_traffic",
             Self::StrandedSite => "stranded_site",
+            Self::StrandedShort => "stranded_clock_short",
             Self::StrandedOverridden => "stranded_overridden",
             Self::WetAtRack => "wasted_wet_at_rack",
             Self::WetOnSite => "wasted_wet_on_site",
@@ -105,11 +119,11 @@ impl Loss {
     /// In plain words.
     pub fn words(self) -> &'static str {
         match self {
-            Self::StrandedLoadedTooLate => "stranded: loaded too late, all went as planned",
-            Self::StrandedLent => "stranded: lent far from home, all went as planned",
-            Self::StrandedPlant => "stranded: plant took longer than planned",
-            Self::StrandedTraffic => "stranded: traffic beyond the usual",
-            Self::StrandedSite => "stranded: site took longer than planned",
+            Self::StrandedLoadedTooLate => "stranded: loaded too late for the way home",
+            Self::StrandedLent => "stranded: lent too far from home",
+            Self::StrandedTraffic => "stranded: traffic",
+            Self::StrandedSite => "stranded: the site took long",
+            Self::StrandedShort => "stranded: few hours left that morning",
             Self::StrandedOverridden => "stranded: gate overridden or driver overruled",
             Self::WetAtRack => "wasted: too wet, found at the rack",
             Self::WetOnSite => "wasted: too wet, rejected on site",

@@ -412,8 +412,6 @@ pub enum Event {
         place: PlaceId,
         /// Why.
         cause: StrandCause,
-        /// Whether a gate of the rule was overridden for the last load, or the driver overruled.
-        overridden: bool,
     },
     /// A load was not on site by the end of its order's day.
     Undelivered {
@@ -570,16 +568,19 @@ pub enum StrandCause {
     SiteLong,
     /// It did not fit, and the driver had begun the tour with less than a whole day on the clocks.
     ClockShort,
+    /// A gate of the rule was overridden for the load, or the driver overruled.
+    Overridden,
 }
 
 impl StrandCause {
     /// All causes, in the order of their positions.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::LoadedTooLate,
         Self::FarLend,
         Self::Traffic,
         Self::SiteLong,
         Self::ClockShort,
+        Self::Overridden,
     ];
 
     /// The cause in plain words.
@@ -590,6 +591,7 @@ impl StrandCause {
             Self::Traffic => "traffic",
             Self::SiteLong => "the site took long",
             Self::ClockShort => "few hours left that morning",
+            Self::Overridden => "gate overridden or driver overruled",
         }
     }
 }

@@ -365,7 +365,6 @@ impl World<'_> {
                 truck: truck_id,
                 place,
                 cause,
-                overridden: self.trucks[truck_id.at()].load.overridden,
             },
         );
         debug_assert_ne!(

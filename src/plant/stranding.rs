@@ -53,7 +53,9 @@ impl World<'_> {
         let spot = self.plan.spots[truck.load.spot.at()].parking;
         // Not at the end of a load: an empty truck at another plant.
         let at_plant = place.at() < self.plan.plants.len() && place != spot;
-        if at_plant || lent && !truck.home_fitted {
+        if truck.load.overridden {
+            StrandCause::Overridden
+        } else if at_plant || lent && !truck.home_fitted {
             StrandCause::FarLend
         } else if !truck.home_fitted && self.drivers[self.driver_of(truck_id).at()].short {
             StrandCause::ClockShort
