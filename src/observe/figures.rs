@@ -52,6 +52,7 @@ struct Sums {
     no_shows: u32,
     cancelled: Volume,
     never_ordered: Volume,
+    balance: Volume,
     helpers: Millis,
     broken: u32,
     outside: u32,
@@ -244,7 +245,7 @@ impl<'p> Figures<'p> {
             figure::REFUSED_OTHER,
             refused(&[Refusal::NoWay, Refusal::NotLent, Refusal::Weight]),
         );
-        let ordered = self.ordered - sums.never_ordered;
+        let ordered = self.ordered - sums.never_ordered + sums.balance;
         set(figure::ORDERED_YD3, ordered.yd3());
         set(figure::CANCELLED_YD3, sums.cancelled.yd3());
         set(figure::BATCHED_YD3, sums.batched.yd3());
@@ -328,6 +329,7 @@ impl Observer for Figures<'_> {
                     self.sums.never_ordered += volume;
                 }
             }
+            Event::BalanceCalled { volume, .. } => self.sums.balance += volume,
             Event::Declined { order, volume } => {
                 self.pours.cancelled(order);
                 self.sums.declined += 1;

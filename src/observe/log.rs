@@ -91,6 +91,9 @@ impl<'s> Log<'s> {
                 let what = if ordered { "cancelled" } else { "not ordered" };
                 format!("{} {what}", self.order(order))
             }
+            Event::BalanceCalled { order, volume } => {
+                format!("{} calls in {} yd³ more", self.order(order), volume.yd3())
+            }
             Event::Declined { order, .. } => format!("{} refused", self.order(order)),
             Event::Moved { order, by } => {
                 format!("{} taken for {} later", self.order(order), minutes(by))

@@ -2,6 +2,7 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
+use super::state::Load;
 use super::world::{DAY, ORDER, OUTAGE, World};
 use crate::engine::Entity;
 use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
@@ -19,7 +20,11 @@ mod lane {
     /// In a second block of the order.
     pub(super) const RETURNS: usize = 0;
     pub(super) const HOW_MUCH: usize = 1;
+    pub(super) const BALANCE: usize = 2;
+    pub(super) const HOW_MUCH_MORE: usize = 3;
 }
+
+const HALF_YARD: Volume = Volume(500);
 
 /// A discharge at the pace of a site.
 #[inline]
@@ -105,7 +110,8 @@ impl World<'_> {
         );
         if self.plan.changes.returned == 0.0
             || plan.endless
-            || order.placed + load.volume < plan.volume
+            || order.volume > plan.volume
+            || order.placed + load.volume < order.volume
         {
             return;
         }
@@ -116,6 +122,52 @@ impl World<'_> {
             let most = Volume(load.volume.0 / 2);
             let load = &mut self.trucks[truck_id.at()].load;
             load.spare = Volume::from_yd3(much.max(0.0)).min(most);
+        }
+    }
+
+    /// A load has come on site: once all but the last are there, the site calls in what it needs beyond the volume ordered. It
+    /// is due at the order's own spacing behind what was ordered. The same under every rule, as far as the loads get there
+    /// on the order's day.
+    pub(super) fn call_balance<O: Observer>(&mut self, load: &Load, observer: &mut O) {
+        let id = load.order;
+        let plan = &self.plan.orders[id.at()];
+        let order = &mut self.orders[id.at()];
+        order.reached += load.volume;
+        let but_last = Volume((plan.volume.loads_of(plan.load) - 1) * plan.load.0);
+        if plan.endless
+            || order.balance_called
+            || order.closed
+            || self.period_over
+            || order.reached < but_last
+        {
+            return;
+        }
+        order.balance_called = true;
+        let luck = self.luck.block(ORDER, plan.entity, 1, 0);
+        let spread = match &plan.balance {
+            Some(spread) => spread,
+            None if luck.uniform(lane::BALANCE) < self.plan.changes.balance => {
+                &self.plan.balance_yd3
+            }
+            None => return,
+        };
+        // Concrete is called in by the half yard.
+        let halves = (spread.at(luck.uniform(lane::HOW_MUCH_MORE)) * 2.0 + 0.5) as i64;
+        let more = Volume(halves * HALF_YARD.0);
+        if more <= Volume::ZERO {
+            return;
+        }
+        order.volume += more;
+        let all_promised = order.ask_at == Millis::NEVER && !order.waiting;
+        self.tell(
+            observer,
+            Event::BalanceCalled {
+                order: id,
+                volume: more,
+            },
+        );
+        if all_promised {
+            self.plan_ask(id);
         }
     }
 

@@ -76,7 +76,7 @@ impl World<'_> {
         if plan.arrivals.is_some() && order.arrived.is_empty() {
             return None;
         }
-        let open = plan.volume - order.promised;
+        let open = order.volume - order.promised;
         if open <= Volume::ZERO {
             return None;
         }
@@ -630,8 +630,8 @@ impl World<'_> {
             );
         }
         let mut before = self.orders[id.at()].promised;
-        while before < plan.volume {
-            let volume = plan.load.min(plan.volume - before);
+        while before < self.orders[id.at()].volume {
+            let volume = plan.load.min(self.orders[id.at()].volume - before);
             let ready = self.ready(id, before);
             let late = (now - ready).max(Millis::ZERO);
             self.tell(

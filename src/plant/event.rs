@@ -126,6 +126,13 @@ pub enum Event {
         /// Whether it was ordered before.
         ordered: bool,
     },
+    /// A site calls in more than was ordered, to finish its pour.
+    BalanceCalled {
+        /// Which order.
+        order: OrderId,
+        /// How much more.
+        volume: Volume,
+    },
     /// An order was refused when it was called in: the day would not hold.
     Declined {
         /// Which.

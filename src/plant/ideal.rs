@@ -45,7 +45,7 @@ impl World<'_> {
         let spot = &self.plan.spots[spot_id];
         let (outlet, place) = self.ideal_place_at(id, ready);
         let luck = self.luck.block(LOAD, plan.entity, number as u32, 0);
-        let volume = plan.load.min(plan.volume - before);
+        let volume = plan.load.min(self.orders[id.at()].volume - before);
         let flow = &mut self.outlets[self.spots[spot_id].first_outlet as usize + outlet].ideal_flow;
         let begins = (ready + spot.position.at(volume, luck.uniform(lane::POSITION))).max(*flow);
         let took = spot.rates[outlet].at(volume, luck.uniform(lane::DISCHARGE));

@@ -171,6 +171,8 @@ pub struct OrderPlan {
     /// From when the desk knows of it.
     pub(super) called: Millis,
     pub(super) outdoor: bool,
+    /// What its site calls in beyond the volume, yd³. None: as `changes` says.
+    pub(super) balance: Option<Sampler>,
     /// Whether a pump stands on site.
     pub pump: bool,
 }
@@ -256,6 +258,7 @@ pub struct Plan {
     pub(super) pace: Option<Sampler>,
     pub(super) hold_min: Length,
     pub(super) returned_yd3: Sampler,
+    pub(super) balance_yd3: Sampler,
     /// What trucks weigh beyond the books where nobody weighs them, and how long one that is found heavy is held.
     pub(super) weighing: Option<(EmptyWeight, Length)>,
     pub(super) helpers: Vec<HelperPlan>,
@@ -361,6 +364,7 @@ impl Plan {
             pace: scenario.changes.pace.as_ref().map(Spread::sampler),
             hold_min: Length::minutes(&scenario.changes.hold_min),
             returned_yd3: scenario.changes.returned_yd3.sampler(),
+            balance_yd3: scenario.changes.balance_yd3.sampler(),
             weighing: scenario
                 .weighing
                 .as_ref()
@@ -634,6 +638,7 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         chance: order.chance,
         called: order.called,
         outdoor: order.outdoor,
+        balance: order.balance_yd3.as_ref().map(Spread::sampler),
         pump: order.pump,
     };
     let last = Volume((order.volume.loads_of(order.load) - 1) * order.load.0);
@@ -664,6 +669,7 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         chance: 1.0,
         called: Millis::ZERO,
         outdoor: false,
+        balance: None,
         pump: false,
     }
 }

@@ -241,6 +241,12 @@ pub(super) struct Again {
 /// An order.
 #[derive(Clone, Debug)]
 pub(super) struct Order {
+    /// Volume ordered in this period; grows when the site calls a balance.
+    pub(super) volume: Volume,
+    /// Volume that has come on site, loads that were turned away there included.
+    pub(super) reached: Volume,
+    /// Whether the site has said if it needs a balance.
+    pub(super) balance_called: bool,
     /// Volume promised so far.
     pub(super) promised: Volume,
     pub(super) placed: Volume,

@@ -435,7 +435,7 @@ pub struct Driver {
 ///  spacing_min: 15 | pour_rate_yd3_h: 40,        // one of the two
 ///  mix?: "standard", late_min?: 15, gap_min?: …, setup_min?: 0, finish_by?: "15:00",
 ///  chance?: 1, called?: "09:00", outdoor?: false,      // called left out: known from the start
-///  pump?: false,
+///  pump?: false, balance_yd3?: Triangular(1, 4, 9),
 ///  … and the fields of a stay: outlets, position, discharge, chute_wash, waiting_room)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -466,6 +466,9 @@ pub struct Order {
     pub outdoor: bool,
     /// Whether a pump stands on site, paid by the hour.
     pub pump: bool,
+    /// What its site calls in beyond the volume once all loads but the last are there, yd³, by the half yard. None: as `changes`
+    /// says.
+    pub balance_yd3: Option<Spread>,
     /// When the pour was agreed to be finished. None: not agreed.
     pub finish_by: Option<Millis>,
     /// Plants that may make it; empty: all that make its mix. Not written in a file: studies of one pour set it.
@@ -546,7 +549,8 @@ pub struct Outlet {
 /// ```text
 /// (no_show?: 0.02, rain?: 0.08, rain_slows?: 1.15, cancelled?: 0.03,
 ///  not_ready?: 0.1, not_ready_min?: Lognormal(mean: 35, cv: 0.6), pace?: Lognormal(mean: 1, cv: 0.15),
-///  hold?: 0.05, hold_min?: Lognormal(mean: 25, cv: 0.6), returned?: 0.3, returned_yd3?: Triangular(0.2, 0.5, 2))
+///  hold?: 0.05, hold_min?: Lognormal(mean: 25, cv: 0.6), returned?: 0.3, returned_yd3?: Triangular(0.2, 0.5, 2),
+///  balance?: 0.1, balance_yd3?: Triangular(1, 3, 8))
 /// ```
 /// Shares, 0 to 1, all left out: 0. Luck is drawn for each driver and day, each day, each order.
 #[derive(Clone, Debug, PartialEq)]
@@ -573,6 +577,11 @@ pub struct Changes {
     pub returned: f64,
     /// How many yd³ go back, at most half of the load.
     pub returned_yd3: Spread,
+    /// Share of orders whose site calls in a balance: more than was ordered, once all loads but the last are on site. Nothing of
+    /// such an order is returned.
+    pub balance: f64,
+    /// How many yd³ more, by the half yard.
+    pub balance_yd3: Spread,
 }
 
 /// `(empty_over_lb?: 500, empty_sd_lb?: 500, held?: Lognormal(mean: 45, cv: 0.4))`: trucks of plants without a truck scale weigh
