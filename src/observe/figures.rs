@@ -18,6 +18,8 @@ pub struct Figures<'p> {
     plan: &'p Plan,
     money: &'p Money,
     ordered: Volume,
+    /// By order: its volume, as drawn.
+    booked: Vec<Volume>,
     crew_hours: f64,
     pours: Pours,
     queues: Queues,
@@ -91,6 +93,7 @@ impl<'p> Figures<'p> {
             plan,
             money,
             ordered,
+            booked: plan.orders.iter().map(|order| order.volume).collect(),
             crew_hours: plan
                 .plants
                 .iter()
@@ -329,6 +332,15 @@ impl Observer for Figures<'_> {
                     self.sums.never_ordered += volume;
                 }
             }
+            Event::Drawn {
+                order,
+                volume,
+                below_largest,
+                ..
+            } => {
+                self.booked[order.at()] = volume;
+                self.sums.never_ordered += below_largest;
+            }
             Event::BalanceCalled { volume, .. } => self.sums.balance += volume,
             Event::Declined { order, volume } => {
                 self.pours.cancelled(order);
@@ -467,7 +479,7 @@ impl Observer for Figures<'_> {
                     let stood = (at - self.unloading[truck.at()]).minutes();
                     let allowed = revenue.unloading_min_per_yd3 * volume.yd3();
                     self.sums.unloading_beyond += (stood - allowed).max(0.0);
-                    let ordered = self.plan.orders[order.at()].volume;
+                    let ordered = self.booked[order.at()];
                     let short = complete && ordered < revenue.short_load_under;
                     self.sums.short_orders += u32::from(short);
                 }

@@ -412,6 +412,7 @@ impl<'s> Playback<'s> {
             | Event::OutOfHoursFull { truck, .. } => of_truck(truck),
             Event::Material { truck, .. } => of_truck(truck),
             Event::Cancelled { order, .. }
+            | Event::Drawn { order, .. }
             | Event::BalanceCalled { order, .. }
             | Event::Declined { order, .. }
             | Event::Moved { order, .. }

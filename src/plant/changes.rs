@@ -40,9 +40,12 @@ impl World<'_> {
     /// Draws whether an order takes place in this period, and when its site is ready.
     pub(super) fn takes_place<O: Observer>(&mut self, id: OrderId, observer: &mut O) -> bool {
         let plan = &self.plan.orders[id.at()];
+        let ordered = self.is_ordered(id);
+        if ordered && let Some(slot) = plan.slot {
+            self.draw_order(id, slot, observer);
+        }
         let changes = &self.plan.changes;
         let luck = self.luck.block(ORDER, plan.entity, 0, 0);
-        let ordered = luck.uniform(lane::CHANCE) < plan.chance;
         let cancelled = luck.uniform(lane::CANCELLED) < changes.cancelled
             || plan.outdoor && self.rains(plan.first.day());
         if !ordered || cancelled {
@@ -51,7 +54,7 @@ impl World<'_> {
                 observer,
                 Event::Cancelled {
                     order: id,
-                    volume: plan.volume,
+                    volume: self.orders[id.at()].volume,
                     ordered,
                 },
             );
@@ -62,12 +65,12 @@ impl World<'_> {
                 .plan
                 .not_ready
                 .at(plan.load, luck.uniform(lane::HOW_LATE));
-            self.orders[id.at()].opens = plan.opens + late;
+            self.orders[id.at()].opens += late;
         }
         if let Some(pace) = &self.plan.pace {
             self.orders[id.at()].pace = pace.at(luck.uniform(lane::PACE));
         }
-        let loads = plan.volume.loads_of(plan.load);
+        let loads = self.orders[id.at()].booked.loads_of(plan.load);
         if loads > 1 && luck.uniform(lane::HOLD) < changes.hold {
             // After any load but the last.
             let after = 1 + (luck.uniform(lane::HOLD_AFTER) * (loads - 1) as f64) as i64;
@@ -84,7 +87,7 @@ impl World<'_> {
     pub(super) fn is_ordered(&self, id: OrderId) -> bool {
         let plan = &self.plan.orders[id.at()];
         let luck = self.luck.block(ORDER, plan.entity, 0, 0);
-        luck.uniform(lane::CHANCE) < plan.chance
+        luck.uniform(lane::CHANCE) < plan.chance && plan.slot.is_none_or(|slot| self.has_slot(slot))
     }
 
     /// After a load is placed: the pour stops if its hold has come. Trucks that have a place go on.
@@ -110,7 +113,7 @@ impl World<'_> {
         );
         if self.plan.changes.returned == 0.0
             || plan.endless
-            || order.volume > plan.volume
+            || order.volume > order.booked
             || order.placed + load.volume < order.volume
         {
             return;
@@ -133,7 +136,7 @@ impl World<'_> {
         let plan = &self.plan.orders[id.at()];
         let order = &mut self.orders[id.at()];
         order.reached += load.volume;
-        let but_last = Volume((plan.volume.loads_of(plan.load) - 1) * plan.load.0);
+        let but_last = Volume((order.booked.loads_of(plan.load) - 1) * plan.load.0);
         if plan.endless
             || order.balance_called
             || order.closed

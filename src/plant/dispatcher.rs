@@ -82,8 +82,8 @@ impl World<'_> {
         }
         let size = match self.policy.load_size {
             LoadSize::Equal if !plan.endless => {
-                let loads = plan.volume.loads_of(plan.load);
-                Volume((plan.volume.0 + loads - 1) / loads)
+                let loads = order.booked.loads_of(plan.load);
+                Volume((order.booked.0 + loads - 1) / loads)
             }
             _ => plan.load,
         };
@@ -254,12 +254,11 @@ impl World<'_> {
 
     fn rank_of(&self, id: OrderId) -> (i64, i64) {
         let order = &self.orders[id.at()];
-        let plan = &self.plan.orders[id.at()];
         let (due, again) = match order.again.first() {
             Some(again) => (again.due, true),
             None => (self.due(id), false),
         };
-        rank(self.policy.sequence, due, plan.volume, order.begun, again)
+        rank(self.policy.sequence, due, order.booked, order.begun, again)
     }
 
     /// Tries to promise a truck to the waiting load of an order.

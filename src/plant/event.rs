@@ -126,6 +126,17 @@ pub enum Event {
         /// Whether it was ordered before.
         ordered: bool,
     },
+    /// The day has one of the orders that are drawn.
+    Drawn {
+        /// Which.
+        order: OrderId,
+        /// Its volume.
+        volume: Volume,
+        /// How much smaller than the largest that is.
+        below_largest: Volume,
+        /// How much later than the earliest its first load is due.
+        later: Millis,
+    },
     /// A site calls in more than was ordered, to finish its pour.
     BalanceCalled {
         /// Which order.

@@ -243,6 +243,8 @@ pub(super) struct Again {
 pub(super) struct Order {
     /// Volume ordered in this period; grows when the site calls a balance.
     pub(super) volume: Volume,
+    /// Volume ordered at first, without the balance.
+    pub(super) booked: Volume,
     /// Volume that has come on site, loads that were turned away there included.
     pub(super) reached: Volume,
     /// Whether the site has said if it needs a balance.
@@ -282,7 +284,7 @@ pub(super) struct Order {
     pub(super) arrived: VecDeque<Millis>,
     /// Loads of a stream that have arrived so far.
     pub(super) arrivals: u32,
-    /// By how much it was moved when it was called in.
+    /// By how much it is due later than its plan says: drawn, or moved when it was called in.
     pub(super) moved: Millis,
     /// Turn of the next destination.
     pub(super) turn: u32,

@@ -252,6 +252,7 @@ impl<'p> World<'p> {
         let plan = &self.plan.orders[id.at()];
         let order = &mut self.orders[id.at()];
         order.volume = plan.volume;
+        order.booked = plan.volume;
         order.reached = Volume::ZERO;
         order.balance_called = false;
         order.promised = Volume::ZERO;
@@ -442,6 +443,7 @@ fn fresh_plant() -> Plant {
 fn fresh_order() -> Order {
     Order {
         volume: Volume::ZERO,
+        booked: Volume::ZERO,
         reached: Volume::ZERO,
         balance_called: false,
         promised: Volume::ZERO,

@@ -7,7 +7,7 @@ use super::Material;
 use super::licence::{History, Licence, Need};
 use crate::concrete::{AxleLayout, EmptyWeight, RackPractice};
 use crate::dispatch::Rule;
-use crate::engine::Spread;
+use crate::engine::{Count, Spread};
 use crate::hours::{RuleBook, RuleSet};
 use crate::roads::RoadTruck;
 use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};
@@ -22,7 +22,7 @@ use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, We
 ///     rule_books?: [(name: "…", like: "us_property_2020", driving_h?: 11, …)],              // rule books of its own
 ///     company?: ( … ),
 ///     plants: [ … ],  sites: [ … ],  roads: ( … ),  trucks: [ … ],  drivers: [ … ],
-///     orders?: [ … ],  endless?: [ … ],        // at least one of either
+///     orders?: [ … ],  drawn?: [ … ],  endless?: [ … ],        // at least one of any
 ///     changes?: ( … ),  weighing?: ( … ),  helpers?: [ … ],  concrete?: ( … ),  yard?: ( … ),  money?: ( … ),  rules: [ … ],
 /// )
 /// ```
@@ -51,8 +51,10 @@ pub struct Scenario {
     pub trucks: Vec<Truck>,
     /// Drivers with groups written out. At least one.
     pub drivers: Vec<Driver>,
-    /// Orders with a volume; `OrderId` counts them first, then the endless ones.
+    /// Orders with a volume, those written one by one first, then those that `drawn` may bring; `OrderId` counts them first, then the endless ones.
     pub orders: Vec<Order>,
+    /// Orders drawn day by day; [`Order::slot`] counts these lists.
+    pub drawn: Vec<DrawnOrders>,
     /// Endless orders.
     pub endless: Vec<Endless>,
     /// What changes from day to day.
@@ -475,6 +477,46 @@ pub struct Order {
     pub plants: Vec<PlantId>,
     /// Where and how loads are taken.
     pub stay: Destination,
+    /// Which of the drawn orders it is. None: an order of its own.
+    pub slot: Option<Slot>,
+}
+
+/// One of the orders that a day may have: `first` is then the earliest time and `volume` the largest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Slot {
+    /// Position of its list.
+    pub group: usize,
+    /// Day, from 0.
+    pub day: u32,
+    /// Number among the list's orders of that day, from 0; it exists on a day that has more orders than this.
+    pub number: u32,
+}
+
+/// ```text
+/// (name: "small", per_day: Poisson(12),             // or a number, or a spread, rounded
+///  days?: [Monday, …], first: ("06:00", "15:00"),    // any minute between them equally likely
+///  volume_yd3: Empirical([3, 3, 8, 10]),             // by the half yard, at least one half
+///  at_most?: 30, most_yd3?: 12,                      // left out: what all but a millionth of the days, a thousandth of the orders need
+///  … and of an order: site, load_yd3, spacing_min | pour_rate_yd3_h, mix, late_min, gap_min, setup_min, outdoor, pump, balance_yd3,
+///    outlets, position, discharge, chute_wash, waiting_room)
+/// ```
+/// Orders drawn for each day of each replication, the same under every rule; known from the start of the period. They are called
+/// "small Tue 3", in a period of more than seven days "small 9 Tue 3". Random orders for several sites are several lists: Poisson
+/// streams that are split stay Poisson. The day of each ends at the midnight after the last load of the largest and latest is due.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DrawnOrders {
+    /// Name, from which those of its orders are made.
+    pub name: String,
+    /// How many a day has.
+    pub per_day: Count,
+    /// More are cut off.
+    pub at_most: u32,
+    /// When the first load is due at the earliest and the latest, since midnight.
+    pub first: (Millis, Millis),
+    /// Volume of one, yd³.
+    pub volume: Spread,
+    /// Larger ones are cut to this.
+    pub most: Volume,
 }
 
 /// ```text

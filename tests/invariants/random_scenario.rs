@@ -191,6 +191,7 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
     trucks: [{fleet}],
     drivers: [{drivers} {second}],
     orders: [{}],
+    drawn: [(name: "few", per_day: Poisson(1.2), first: ("06:00", "15:00"), volume_yd3: Uniform(1, 30), spacing_min: 12, site: "S1")],
     endless: [{endless}],
     rules: [{}],
 )"#,

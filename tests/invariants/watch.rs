@@ -29,6 +29,8 @@ struct Balance {
     left: Volume,
     /// Called in beyond the volume ordered.
     more: Volume,
+    /// Below the largest that a drawn order can be.
+    less: Volume,
 }
 
 /// What is in a drum, lb by component, where it is computed.
@@ -170,7 +172,7 @@ impl<'a> Watch<'a> {
         );
         for (order, balance) in self.scenario.orders.iter().zip(&self.orders) {
             assert_eq!(
-                order.volume + balance.more,
+                order.volume + balance.more - balance.less,
                 balance.placed + balance.left,
                 "{}: ordered = placed + left over",
                 order.name
@@ -230,6 +232,15 @@ impl Observer for Watch<'_> {
             Event::StrandedHome { after, .. } => assert!(after >= Millis::ZERO),
             Event::HelperSent { takes, .. } => assert!(takes >= Millis::ZERO),
             Event::Moved { by, .. } => assert!(by > Millis::ZERO),
+            Event::Drawn {
+                order,
+                volume,
+                below_largest,
+                later,
+            } => {
+                assert!(volume > Volume::ZERO && later >= Millis::ZERO);
+                self.orders[order.at()].less = below_largest;
+            }
             Event::BalanceCalled { order, volume } => {
                 assert!(volume > Volume::ZERO);
                 self.orders[order.at()].more += volume;
@@ -412,7 +423,8 @@ impl Observer for Watch<'_> {
                 balance.placed += volume + returned;
                 assert_eq!(
                     complete,
-                    balance.placed == self.plan.orders[order.at()].volume + balance.more
+                    balance.placed
+                        == self.plan.orders[order.at()].volume + balance.more - balance.less
                 );
             }
             Event::SiteLeft { truck, .. } => self.step(truck.at(), Stage::Washing, Stage::Free),

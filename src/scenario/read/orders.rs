@@ -1,5 +1,7 @@
 //! Orders with a volume, endless orders, and how their sites take the loads.
 
+mod drawn;
+
 use std::collections::BTreeSet;
 
 use super::super::decode::{
@@ -107,6 +109,7 @@ impl<'a> Book<'a> {
             finish_by: finish_by.map(|finish| midnight + finish.value),
             plants: Vec::new(),
             stay: stay?,
+            slot: None,
         })
     }
 
