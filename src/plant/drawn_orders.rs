@@ -33,7 +33,8 @@ impl World<'_> {
             .block(ORDER_OF_DAY, drawn.entity, slot.day, slot.number);
         let minutes = drawn.window.0 / Millis::MINUTE.0;
         let later = (luck.uniform(lane::FIRST) * (minutes + 1) as f64) as i64;
-        let halves = (drawn.volume.at(luck.uniform(lane::VOLUME)) * 2.0 + 0.5) as i64;
+        let yd3 = drawn.volume.at(luck.uniform(lane::VOLUME)) * drawn.growth;
+        let halves = (yd3 * 2.0 + 0.5) as i64;
         let largest = self.plan.orders[id.at()].volume;
         let order = &mut self.orders[id.at()];
         order.moved = Millis::MINUTE * later.min(minutes);

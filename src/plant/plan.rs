@@ -187,6 +187,7 @@ pub(super) struct DrawnPlan {
     /// How much later than the earliest the latest is due.
     pub(super) window: Millis,
     pub(super) volume: Sampler,
+    pub(super) growth: f64,
 }
 
 impl OrderPlan {
@@ -673,6 +674,7 @@ fn drawn_plan(drawn: &DrawnOrders) -> DrawnPlan {
         per_day: drawn.per_day.counter(),
         window: drawn.first.1 - drawn.first.0,
         volume: drawn.volume.sampler(),
+        growth: drawn.growth,
     }
 }
 

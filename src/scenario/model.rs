@@ -517,6 +517,8 @@ pub struct DrawnOrders {
     pub volume: Spread,
     /// Larger ones are cut to this.
     pub most: Volume,
+    /// Factor on every volume. Not written in a file: studies of growth set it.
+    pub growth: f64,
 }
 
 /// ```text

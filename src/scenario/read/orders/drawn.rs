@@ -88,6 +88,7 @@ impl Book<'_> {
             first: (from, to),
             volume,
             most,
+            growth: 1.0,
         };
         Some((drawn, orders))
     }
