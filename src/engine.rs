@@ -3,14 +3,17 @@
 //! - [`Calendar`] says what happens next: ordered by time, then [`Class`], then the order of scheduling.
 //! - [`Luck`] gives every random number an address: a draw never depends on what was drawn before it.
 //! - [`Spread`] is a distribution as it is written down; [`Sampler`] is the same one compiled for the event loop.
+//! - [`Count`] is the same for whole numbers; [`Counter`] its compiled form.
 //! - [`TimeIntegral`] adds up a level over time: mean number present, share of time busy.
 
 mod calendar;
+mod count;
 mod draws;
 mod integral;
 mod spread;
 
 pub use calendar::{Calendar, Class};
+pub use count::{Count, Counter};
 pub use draws::{Block, Entity, Luck, Purpose, philox4x64_10};
 pub use integral::TimeIntegral;
 pub use spread::{Sampler, Spread, normal_quantile};

@@ -11,6 +11,7 @@ mod changes;
 mod clocks;
 mod command;
 mod dispatcher;
+mod drawn_orders;
 mod drum;
 mod event;
 mod force;

@@ -30,9 +30,9 @@ pub use edit::Change;
 pub use licence::{Class, History, Licence, Need};
 pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
 pub use model::{
-    Batcher, BayQueue, Changes, Company, Concrete, Destination, Driver, Endless, Helper, Money,
-    NamedProfile, Night, OpenHours, Order, Outages, Outlet, Period, Plant, Revenue, RoadHours,
-    RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, Site, Stage, StayTimes,
-    TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
+    Batcher, BayQueue, Changes, Company, Concrete, Destination, DrawnOrders, Driver, Endless,
+    Helper, Money, NamedProfile, Night, OpenHours, Order, Outages, Outlet, Period, Plant, Revenue,
+    RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, Site, Slot,
+    Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
 };
 pub use read::{ReadError, parse, read};

@@ -186,3 +186,76 @@ fn a_truck_found_heavy_is_held() {
         assert_eq!(figures(&lawful, &[figure::FOUND_HEAVY]), [0.0], "{lawful}");
     }
 }
+
+/// 20 yd³ are ordered. When all but the last load are on site, at 07:00, the site calls in 5 more: due at the spacing behind the
+/// second load, at 08:00. Five yards would be sent at 07:30 like any other load, but T1 is back at 07:33 only: 3 min late.
+/// Ordered 25 = placed 25.
+#[test]
+fn the_balance_is_called_in_when_all_but_the_last_load_are_there() {
+    let balance = PLAIN.replace("volume_yd3: 20,", "volume_yd3: 20, balance_yd3: 5.2,");
+    assert_eq!(
+        loads(&balance),
+        "\
+W 1 T1 06:30 06:36 06:40 07:00 +0 07:00 07:10 07:15
+W 2 T2 07:00 07:06 07:10 07:30 +0 07:30 07:40 07:45
+W 3 T1 07:33 07:39 07:43 08:03 +3 08:03 08:08 08:13
+"
+    );
+    assert_eq!(
+        lines(&balance, &["calls in"]),
+        "07:00 W calls in 5 yd³ more\n"
+    );
+    assert_eq!(
+        figures(
+            &balance,
+            &[
+                figure::ORDERED_YD3,
+                figure::PLACED_YD3,
+                figure::LEFT_YD3,
+                figure::SERVED_SHARE
+            ]
+        ),
+        [25.0, 25.0, 0.0, 1.0]
+    );
+    // The same by chance, for every order; and nothing of an order that calls a balance is returned.
+    let by_chance = with_changes("balance: 1, balance_yd3: 5, returned: 1, returned_yd3: 2");
+    assert_eq!(loads(&by_chance), loads(&balance));
+    assert_eq!(
+        loads(&with_changes("balance: 0, balance_yd3: 5")),
+        loads(PLAIN)
+    );
+}
+
+/// A balance that no truck is left for stays with the order: ordered 25 = placed 20 + left over 5, and its load is undelivered.
+#[test]
+fn a_balance_that_nobody_brings_is_left_over() {
+    let text = PLAIN
+        .replace("volume_yd3: 20,", "volume_yd3: 20, balance_yd3: 5,")
+        .replace(
+            "(name: \"P\",",
+            "(name: \"P\", hours: [(open: \"05:30\", close: \"07:10\")],",
+        );
+    assert_eq!(
+        figures(
+            &text,
+            &[
+                figure::ORDERED_YD3,
+                figure::PLACED_YD3,
+                figure::LEFT_YD3,
+                figure::UNDELIVERED,
+                figure::SERVED_SHARE
+            ]
+        ),
+        [25.0, 20.0, 5.0, 1.0, 0.0]
+    );
+}
+
+/// Called in at 06:45 (a will-call order): the first load loads then, not at 06:30, and is 15 min late.
+#[test]
+fn nobody_loads_for_an_order_that_is_not_called_in() {
+    let text = PLAIN.replace("volume_yd3: 20,", "volume_yd3: 10, called: \"06:45\",");
+    assert_eq!(
+        loads(&text),
+        "W 1 T1 06:45 06:51 06:55 07:15 +15 07:15 07:25 07:30\n"
+    );
+}

@@ -394,7 +394,7 @@ fn problems_say_where_and_what_was_expected() {
     wrong(
         "orders: [",
         "orders: [], endless: [], order: [",
-        "day.ron:27:13: there are no orders (expected at least one in `orders` or `endless`)\nday.ron:27:30: unknown field `order` in a scenario (expected a field of a scenario)",
+        "day.ron:27:13: there are no orders (expected at least one in `orders`, `drawn` or `endless`)\nday.ron:27:30: unknown field `order` in a scenario (expected a field of a scenario)",
     );
     wrong(
         "[(open: \"05:30\", close: \"17:00\")]",
@@ -615,7 +615,7 @@ fn problems_of_setting_and_rules() {
     let end = GOOD.find("    rules: [").expect("there are rules");
     assert_eq!(
         faults(&format!("{}{}", &GOOD[..start], &GOOD[end..])),
-        "day.ron:2:1: there are no orders (expected at least one in `orders` or `endless`)"
+        "day.ron:2:1: there are no orders (expected at least one in `orders`, `drawn` or `endless`)"
     );
 }
 

@@ -23,6 +23,8 @@ impl Check {
             1 => format!("1 {one}"),
             _ => format!("{count} {many}"),
         };
+        let written = scenario.orders.iter().filter(|order| order.slot.is_none());
+        let written = written.count();
         let parts = [
             counted(scenario.period.days as usize, "day", "days"),
             counted(scenario.plants.len(), "plant", "plants"),
@@ -30,7 +32,7 @@ impl Check {
             counted(scenario.trucks.len(), "truck", "trucks"),
             counted(scenario.drivers.len(), "driver", "drivers"),
             counted(
-                scenario.orders.len() + scenario.endless.len(),
+                written + scenario.drawn.len() + scenario.endless.len(),
                 "order",
                 "orders",
             ),

@@ -101,7 +101,9 @@ impl Fleet {
     }
 
     fn question(&self, scenario: &Scenario) -> Result<FleetQuestion, Error> {
-        let orders = scenario.orders.iter().map(|order| order.name.as_str());
+        // A drawn order is not there every day, and its volume is not known.
+        let written = scenario.orders.iter().filter(|order| order.slot.is_none());
+        let orders = written.map(|order| order.name.as_str());
         let order = position("order", &self.order, orders)?;
         let plant = |name: &Option<String>| {
             let names = scenario.plants.iter().map(|plant| plant.name.as_str());

@@ -18,6 +18,8 @@ pub struct Figures<'p> {
     plan: &'p Plan,
     money: &'p Money,
     ordered: Volume,
+    /// By order: its volume, as drawn.
+    booked: Vec<Volume>,
     crew_hours: f64,
     pours: Pours,
     queues: Queues,
@@ -52,6 +54,7 @@ struct Sums {
     no_shows: u32,
     cancelled: Volume,
     never_ordered: Volume,
+    balance: Volume,
     helpers: Millis,
     broken: u32,
     outside: u32,
@@ -90,6 +93,7 @@ impl<'p> Figures<'p> {
             plan,
             money,
             ordered,
+            booked: plan.orders.iter().map(|order| order.volume).collect(),
             crew_hours: plan
                 .plants
                 .iter()
@@ -245,7 +249,7 @@ impl<'p> Figures<'p> {
             figure::REFUSED_OTHER,
             refused(&[Refusal::NoWay, Refusal::NotLent, Refusal::Weight]),
         );
-        let ordered = self.ordered - sums.never_ordered;
+        let ordered = self.ordered - sums.never_ordered + sums.balance;
         set(figure::ORDERED_YD3, ordered.yd3());
         set(figure::CANCELLED_YD3, sums.cancelled.yd3());
         set(figure::BATCHED_YD3, sums.batched.yd3());
@@ -330,6 +334,16 @@ impl Observer for Figures<'_> {
                     self.sums.never_ordered += volume;
                 }
             }
+            Event::Drawn {
+                order,
+                volume,
+                below_largest,
+                ..
+            } => {
+                self.booked[order.at()] = volume;
+                self.sums.never_ordered += below_largest;
+            }
+            Event::BalanceCalled { volume, .. } => self.sums.balance += volume,
             Event::Declined { order, volume } => {
                 self.pours.cancelled(order);
                 self.sums.declined += 1;
@@ -468,7 +482,7 @@ impl Observer for Figures<'_> {
                     let stood = (at - self.unloading[truck.at()]).minutes();
                     let allowed = revenue.unloading_min_per_yd3 * volume.yd3();
                     self.sums.unloading_beyond += (stood - allowed).max(0.0);
-                    let ordered = self.plan.orders[order.at()].volume;
+                    let ordered = self.booked[order.at()];
                     let short = complete && ordered < revenue.short_load_under;
                     self.sums.short_orders += u32::from(short);
                 }

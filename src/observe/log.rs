@@ -92,6 +92,23 @@ impl<'s> Log<'s> {
                 let what = if ordered { "cancelled" } else { "not ordered" };
                 format!("{} {what}", self.order(order))
             }
+            Event::Drawn {
+                order,
+                volume,
+                later,
+                ..
+            } => {
+                let first = self.scenario.orders[order.at()].first + later;
+                let time = first - Millis::midnight(first.day());
+                format!(
+                    "{} is on the books: {} yd³ from {time}",
+                    self.order(order),
+                    volume.yd3()
+                )
+            }
+            Event::BalanceCalled { order, volume } => {
+                format!("{} calls in {} yd³ more", self.order(order), volume.yd3())
+            }
             Event::Declined { order, .. } => format!("{} refused", self.order(order)),
             Event::Moved { order, by } => {
                 format!("{} taken for {} later", self.order(order), minutes(by))

@@ -408,6 +408,8 @@ impl<'s> Playback<'s> {
                 (Some(truck), Some(driver), Some(self.place[truck.at()]))
             }
             Event::Cancelled { order, .. }
+            | Event::Drawn { order, .. }
+            | Event::BalanceCalled { order, .. }
             | Event::Declined { order, .. }
             | Event::Moved { order, .. }
             | Event::Undelivered { order, .. }

@@ -29,7 +29,7 @@ impl World<'_> {
         let Some(ahead) = self.plan.ahead[id.at()] else {
             return;
         };
-        let last = Volume((plan.volume.loads_of(plan.load) - 1) * plan.load.0);
+        let last = Volume((self.orders[id.at()].booked.loads_of(plan.load) - 1) * plan.load.0);
         let most = self.policy.additions.latest();
         let mut moved = Millis::ZERO;
         while moved <= most && (moved == Millis::ZERO || plan.due(last) + moved < plan.day_over) {
@@ -41,7 +41,7 @@ impl World<'_> {
             moved += HALF_HOUR;
         }
         self.orders[id.at()].moved = Millis::ZERO;
-        let volume = plan.volume;
+        let volume = self.orders[id.at()].booked;
         self.tell(observer, Event::Declined { order: id, volume });
     }
 
@@ -93,7 +93,7 @@ impl World<'_> {
     /// From the first load's send time until the last truck is back.
     fn span(&self, id: OrderId, ahead: &Ahead) -> (Millis, Millis) {
         let plan = &self.plan.orders[id.at()];
-        let last = Volume((plan.volume.loads_of(plan.load) - 1) * plan.load.0);
+        let last = Volume((self.orders[id.at()].booked.loads_of(plan.load) - 1) * plan.load.0);
         let first = self.send_of(id, ahead, Volume::ZERO).max(self.now);
         let last = self.send_of(id, ahead, last).max(self.now);
         (first, self.back_of(id, ahead, last))

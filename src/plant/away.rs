@@ -41,7 +41,7 @@ impl World<'_> {
             let ahead = self.plan.ahead[id.at()].filter(|ahead| ahead.plant == plant);
             let order = &self.orders[id.at()];
             let again: Volume = order.again.iter().map(|again| again.volume).sum();
-            ahead.map(|_| again + self.plan.orders[id.at()].volume - order.promised)
+            ahead.map(|_| again + order.volume - order.promised)
         };
         (self.waiting.iter().filter_map(volume).sum(), trucks)
     }

@@ -2,6 +2,7 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
+use super::state::Load;
 use super::world::{DAY, ORDER, OUTAGE, World};
 use crate::engine::{Block, Entity, Luck};
 use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
@@ -19,7 +20,11 @@ mod lane {
     /// In a second block of the order.
     pub(super) const RETURNS: usize = 0;
     pub(super) const HOW_MUCH: usize = 1;
+    pub(super) const BALANCE: usize = 2;
+    pub(super) const HOW_MUCH_MORE: usize = 3;
 }
+
+const HALF_YARD: Volume = Volume(500);
 
 /// A discharge at the pace of a site.
 #[inline]
@@ -35,10 +40,13 @@ impl World<'_> {
     /// Draws whether an order takes place in this period, and when its site is ready.
     pub(super) fn takes_place<O: Observer>(&mut self, id: OrderId, observer: &mut O) -> bool {
         let plan = &self.plan.orders[id.at()];
+        let ordered = self.is_ordered(id);
+        if ordered && let Some(slot) = plan.slot {
+            self.draw_order(id, slot, observer);
+        }
         let changes = &self.plan.changes;
         let luck = self.luck.block(ORDER, plan.entity, 0, 0);
         let told = |at| self.luck_told_at(at).block(ORDER, plan.entity, 0, 0);
-        let ordered = told(plan.called).uniform(lane::CHANCE) < plan.chance;
         let its_day = Millis::midnight(plan.first.day());
         let cancelled = told(its_day).uniform(lane::CANCELLED) < changes.cancelled
             || plan.outdoor && self.rains(plan.first.day());
@@ -48,7 +56,7 @@ impl World<'_> {
                 observer,
                 Event::Cancelled {
                     order: id,
-                    volume: plan.volume,
+                    volume: self.orders[id.at()].volume,
                     ordered,
                 },
             );
@@ -77,7 +85,7 @@ impl World<'_> {
                 .plan
                 .not_ready
                 .at(plan.load, luck.uniform(lane::HOW_LATE));
-            self.orders[id.at()].opens = plan.opens + late;
+            self.orders[id.at()].opens += late;
         }
     }
 
@@ -92,7 +100,7 @@ impl World<'_> {
     pub(super) fn draw_hold(&mut self, id: OrderId, luck: &Block) {
         let plan = &self.plan.orders[id.at()];
         let order = &self.orders[id.at()];
-        let loads = plan.volume.loads_of(plan.load);
+        let loads = order.booked.loads_of(plan.load);
         // It would have stopped already after this many.
         let past = (order.placed.0 / plan.load.0).min(loads - 1);
         let chances = (loads - 1 - past) as f64;
@@ -122,7 +130,7 @@ impl World<'_> {
         let plan = &self.plan.orders[id.at()];
         let told = self.luck_told_at(plan.called);
         let luck = told.block(ORDER, plan.entity, 0, 0);
-        luck.uniform(lane::CHANCE) < plan.chance
+        luck.uniform(lane::CHANCE) < plan.chance && plan.slot.is_none_or(|slot| self.has_slot(slot))
     }
 
     /// After a load is placed: the pour stops if its hold has come. Trucks that have a place go on.
@@ -148,7 +156,8 @@ impl World<'_> {
         );
         if self.plan.changes.returned == 0.0
             || plan.endless
-            || order.placed + load.volume < plan.volume
+            || order.volume > order.booked
+            || order.placed + load.volume < order.volume
         {
             return;
         }
@@ -159,6 +168,52 @@ impl World<'_> {
             let most = Volume(load.volume.0 / 2);
             let load = &mut self.trucks[truck_id.at()].load;
             load.spare = Volume::from_yd3(much.max(0.0)).min(most);
+        }
+    }
+
+    /// A load has come on site: once all but the last are there, the site calls in what it needs beyond the volume ordered. It
+    /// is due at the order's own spacing behind what was ordered. The same under every rule, as far as the loads get there
+    /// on the order's day.
+    pub(super) fn call_balance<O: Observer>(&mut self, load: &Load, observer: &mut O) {
+        let id = load.order;
+        let plan = &self.plan.orders[id.at()];
+        let order = &mut self.orders[id.at()];
+        order.reached += load.volume;
+        let but_last = Volume((order.booked.loads_of(plan.load) - 1) * plan.load.0);
+        if plan.endless
+            || order.balance_called
+            || order.closed
+            || self.period_over
+            || order.reached < but_last
+        {
+            return;
+        }
+        order.balance_called = true;
+        let luck = self.luck.block(ORDER, plan.entity, 1, 0);
+        let spread = match &plan.balance {
+            Some(spread) => spread,
+            None if luck.uniform(lane::BALANCE) < self.plan.changes.balance => {
+                &self.plan.balance_yd3
+            }
+            None => return,
+        };
+        // Concrete is called in by the half yard.
+        let halves = (spread.at(luck.uniform(lane::HOW_MUCH_MORE)) * 2.0 + 0.5) as i64;
+        let more = Volume(halves * HALF_YARD.0);
+        if more <= Volume::ZERO {
+            return;
+        }
+        order.volume += more;
+        let all_promised = order.ask_at == Millis::NEVER && !order.waiting;
+        self.tell(
+            observer,
+            Event::BalanceCalled {
+                order: id,
+                volume: more,
+            },
+        );
+        if all_promised {
+            self.plan_ask(id);
         }
     }
 

@@ -77,14 +77,14 @@ impl World<'_> {
         if plan.arrivals.is_some() && order.arrived.is_empty() {
             return None;
         }
-        let open = plan.volume - order.promised;
+        let open = order.volume - order.promised;
         if open <= Volume::ZERO {
             return None;
         }
         let size = match self.policy.load_size {
             LoadSize::Equal if !plan.endless => {
-                let loads = plan.volume.loads_of(plan.load);
-                Volume((plan.volume.0 + loads - 1) / loads)
+                let loads = order.booked.loads_of(plan.load);
+                Volume((order.booked.0 + loads - 1) / loads)
             }
             _ => plan.load,
         };
@@ -274,12 +274,11 @@ impl World<'_> {
 
     fn rank_of(&self, id: OrderId) -> (i64, i64) {
         let order = &self.orders[id.at()];
-        let plan = &self.plan.orders[id.at()];
         let (due, again) = match order.again.first() {
             Some(again) => (again.due, true),
             None => (self.due(id), false),
         };
-        rank(self.policy.sequence, due, plan.volume, order.begun, again)
+        rank(self.policy.sequence, due, order.booked, order.begun, again)
     }
 
     /// Tries to promise a truck to the waiting load of an order.
@@ -681,8 +680,8 @@ impl World<'_> {
             );
         }
         let mut before = self.orders[id.at()].promised;
-        while before < plan.volume {
-            let volume = plan.load.min(plan.volume - before);
+        while before < self.orders[id.at()].volume {
+            let volume = plan.load.min(self.orders[id.at()].volume - before);
             let ready = self.ready(id, before);
             let late = (now - ready).max(Millis::ZERO);
             self.tell(

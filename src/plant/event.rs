@@ -132,6 +132,24 @@ pub enum Event {
         /// Whether it was ordered before.
         ordered: bool,
     },
+    /// The day has one of the orders that are drawn.
+    Drawn {
+        /// Which.
+        order: OrderId,
+        /// Its volume.
+        volume: Volume,
+        /// How much smaller than the largest that is.
+        below_largest: Volume,
+        /// How much later than the earliest its first load is due.
+        later: Millis,
+    },
+    /// A site calls in more than was ordered, to finish its pour.
+    BalanceCalled {
+        /// Which order.
+        order: OrderId,
+        /// How much more.
+        volume: Volume,
+    },
     /// An order was refused when it was called in: the day would not hold.
     Declined {
         /// Which.
@@ -493,6 +511,8 @@ impl Event {
             | Self::LongDay { .. }
             | Self::ReportedLate { .. }
             | Self::DriverDayLost { .. }
+            | Self::Drawn { .. }
+            | Self::BalanceCalled { .. }
             | Self::RestsOut { .. }
             | Self::NotCalled { .. }
             | Self::NoShow { .. }

@@ -47,7 +47,7 @@ impl World<'_> {
         let known = number < i64::from(self.orders[id.at()].known_loads);
         let luck = if known { self.past } else { self.luck };
         let luck = luck.block(LOAD, plan.entity, number as u32, 0);
-        let volume = plan.load.min(plan.volume - before);
+        let volume = plan.load.min(self.orders[id.at()].volume - before);
         let flow = &mut self.outlets[self.spots[spot_id].first_outlet as usize + outlet].ideal_flow;
         let begins = (ready + spot.position.at(volume, luck.uniform(lane::POSITION))).max(*flow);
         let took = spot.rates[outlet].at(volume, luck.uniform(lane::DISCHARGE));

@@ -6,12 +6,12 @@ use super::work_ahead::Ahead;
 use crate::concrete::EmptyWeight;
 use crate::concrete::RackPractice;
 use crate::dispatch::{PlantView, Policy, PolicyData, Prices, StageBelief, TruckView};
-use crate::engine::{Entity, Sampler, Spread};
+use crate::engine::{Counter, Entity, Sampler, Spread};
 use crate::hours::{Clocks, RuleBook, RuleSet, TourRecord};
 use crate::roads::{Haul, Roads};
 use crate::scenario::{
-    Batcher, BayQueue, Changes, Company, Corrections, Destination, Endless, Helper, History,
-    Licence, Need, Order, Plant, Routing, Scenario, Stage, StayTimes,
+    Batcher, BayQueue, Changes, Company, Corrections, Destination, DrawnOrders, Endless, Helper,
+    History, Licence, Need, Order, Plant, Routing, Scenario, Slot, Stage, StayTimes,
 };
 use crate::units::{Cents, DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};
 
@@ -186,8 +186,23 @@ pub struct OrderPlan {
     /// From when the desk knows of it.
     pub(super) called: Millis,
     pub(super) outdoor: bool,
+    /// What its site calls in beyond the volume, yd³. None: as `changes` says.
+    pub(super) balance: Option<Sampler>,
     /// Whether a pump stands on site.
     pub pump: bool,
+    /// Which of the drawn orders it is.
+    pub(super) slot: Option<Slot>,
+}
+
+/// A list of drawn orders made ready.
+#[derive(Clone, Debug)]
+pub(super) struct DrawnPlan {
+    pub(super) entity: Entity,
+    pub(super) per_day: Counter,
+    /// How much later than the earliest the latest is due.
+    pub(super) window: Millis,
+    pub(super) volume: Sampler,
+    pub(super) growth: f64,
 }
 
 impl OrderPlan {
@@ -271,6 +286,8 @@ pub struct Plan {
     pub(super) pace: Option<Sampler>,
     pub(super) hold_min: Length,
     pub(super) returned_yd3: Sampler,
+    pub(super) balance_yd3: Sampler,
+    pub(super) drawn: Vec<DrawnPlan>,
     /// What trucks weigh beyond the books where nobody weighs them, and how long one that is found heavy is held.
     pub(super) weighing: Option<(EmptyWeight, Length)>,
     pub(super) helpers: Vec<HelperPlan>,
@@ -376,6 +393,8 @@ impl Plan {
             pace: scenario.changes.pace.as_ref().map(Spread::sampler),
             hold_min: Length::minutes(&scenario.changes.hold_min),
             returned_yd3: scenario.changes.returned_yd3.sampler(),
+            drawn: scenario.drawn.iter().map(drawn_plan).collect(),
+            balance_yd3: scenario.changes.balance_yd3.sampler(),
             weighing: scenario
                 .weighing
                 .as_ref()
@@ -649,13 +668,29 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         chance: order.chance,
         called: order.called,
         outdoor: order.outdoor,
+        balance: order.balance_yd3.as_ref().map(Spread::sampler),
         pump: order.pump,
+        slot: order.slot,
     };
     let last = Volume((order.volume.loads_of(order.load) - 1) * order.load.0);
     // The period ends everything; a pour that was to run on past it is judged by then.
     let end = Millis::midnight(i64::from(scenario.period.days));
-    plan.day_over = Millis::midnight(plan.due(last).day() + 1).min(end);
+    let window = order.slot.map_or(Millis::ZERO, |slot| {
+        let (from, to) = scenario.drawn[slot.group].first;
+        to - from
+    });
+    plan.day_over = Millis::midnight((plan.due(last) + window).day() + 1).min(end);
     plan
+}
+
+fn drawn_plan(drawn: &DrawnOrders) -> DrawnPlan {
+    DrawnPlan {
+        entity: Entity::named(&drawn.name),
+        per_day: drawn.per_day.counter(),
+        window: drawn.first.1 - drawn.first.0,
+        volume: drawn.volume.sampler(),
+        growth: drawn.growth,
+    }
 }
 
 fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u32>) -> OrderPlan {
@@ -679,7 +714,9 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         chance: 1.0,
         called: Millis::ZERO,
         outdoor: false,
+        balance: None,
         pump: false,
+        slot: None,
     }
 }
 

@@ -87,12 +87,12 @@ impl World<'_> {
                 cost += refused(again.volume, self.now);
             }
             let mut before = order.promised;
-            while before < plan.volume {
+            while before < order.volume {
                 let send = self.send_of(OrderId::new(position), &ahead, before);
                 if send >= until {
                     break;
                 }
-                let volume = plan.load.min(plan.volume - before);
+                let volume = plan.load.min(order.volume - before);
                 cost += refused(volume, send.max(self.now));
                 before += plan.load;
             }

@@ -35,6 +35,7 @@ impl World<'_> {
                 outside,
             },
         );
+        self.call_balance(&load, observer);
         self.drum_on_site(truck_id, observer);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::SiteQueue;
@@ -213,7 +214,7 @@ impl World<'_> {
         order.ahead -= 1;
         order.placed += load.volume - load.spare;
         order.spared += load.spare;
-        let complete = order.placed + order.spared >= self.plan.orders[load.order.at()].volume;
+        let complete = order.placed + order.spared >= order.volume;
         self.tell(
             observer,
             Event::DischargeEnded {

@@ -247,6 +247,14 @@ pub(super) struct Again {
 /// An order.
 #[derive(Clone, Debug)]
 pub(super) struct Order {
+    /// Volume ordered in this period; grows when the site calls a balance.
+    pub(super) volume: Volume,
+    /// Volume ordered at first, without the balance.
+    pub(super) booked: Volume,
+    /// Volume that has come on site, loads that were turned away there included.
+    pub(super) reached: Volume,
+    /// Whether the site has said if it needs a balance.
+    pub(super) balance_called: bool,
     /// Volume promised so far.
     pub(super) promised: Volume,
     pub(super) placed: Volume,
@@ -286,7 +294,7 @@ pub(super) struct Order {
     pub(super) came: Millis,
     /// In a fork: loads below this number have been discharged, and their site minutes are known.
     pub(super) known_loads: u32,
-    /// By how much it was moved when it was called in.
+    /// By how much it is due later than its plan says: drawn, or moved when it was called in.
     pub(super) moved: Millis,
     /// Turn of the next destination.
     pub(super) turn: u32,

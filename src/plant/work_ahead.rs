@@ -57,7 +57,7 @@ impl World<'_> {
     ) {
         let plan = &self.plan.orders[id.at()];
         let mut before = from;
-        while before < plan.volume {
+        while before < self.orders[id.at()].volume {
             let send = self.send_of(id, ahead, before).max(earliest);
             needs.add(send, self.back_of(id, ahead, send));
             before += plan.load;

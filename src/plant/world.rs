@@ -302,6 +302,10 @@ impl<'p> World<'p> {
     fn begin_order<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
         let plan = &self.plan.orders[id.at()];
         let order = &mut self.orders[id.at()];
+        order.volume = plan.volume;
+        order.booked = plan.volume;
+        order.reached = Volume::ZERO;
+        order.balance_called = false;
         order.promised = Volume::ZERO;
         order.placed = Volume::ZERO;
         order.spared = Volume::ZERO;
@@ -493,6 +497,10 @@ fn fresh_plant() -> Plant {
 
 fn fresh_order() -> Order {
     Order {
+        volume: Volume::ZERO,
+        booked: Volume::ZERO,
+        reached: Volume::ZERO,
+        balance_called: false,
         promised: Volume::ZERO,
         placed: Volume::ZERO,
         spared: Volume::ZERO,

@@ -19,7 +19,7 @@ pub use limits::Limits;
 pub use list::{entries, list, pair};
 pub use names::Names;
 pub use scalar::{Spanned, flag, name, number, prose, spanned, whole};
-pub use spread::{factors, minutes};
+pub use spread::{factors, minutes, volumes};
 
 use super::problem::{Problem, Problems, visible};
 use super::tree::{Kind, Node};

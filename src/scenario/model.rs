@@ -7,7 +7,7 @@ use super::Material;
 use super::licence::{History, Licence, Need};
 use crate::concrete::{AxleLayout, EmptyWeight, RackPractice};
 use crate::dispatch::Rule;
-use crate::engine::Spread;
+use crate::engine::{Count, Spread};
 use crate::hours::{RuleBook, RuleSet};
 use crate::roads::RoadTruck;
 use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, Weekday};
@@ -22,7 +22,7 @@ use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, TruckId, Volume, We
 ///     rule_books?: [(name: "…", like: "us_property_2020", driving_h?: 11, …)],              // rule books of its own
 ///     company?: ( … ),
 ///     plants: [ … ],  sites: [ … ],  roads: ( … ),  trucks: [ … ],  drivers: [ … ],
-///     orders?: [ … ],  endless?: [ … ],        // at least one of either
+///     orders?: [ … ],  drawn?: [ … ],  endless?: [ … ],        // at least one of any
 ///     changes?: ( … ),  weighing?: ( … ),  helpers?: [ … ],  concrete?: ( … ),  yard?: ( … ),  money?: ( … ),  rules: [ … ],
 /// )
 /// ```
@@ -51,8 +51,10 @@ pub struct Scenario {
     pub trucks: Vec<Truck>,
     /// Drivers with groups written out. At least one.
     pub drivers: Vec<Driver>,
-    /// Orders with a volume; `OrderId` counts them first, then the endless ones.
+    /// Orders with a volume, those written one by one first, then those that `drawn` may bring; `OrderId` counts them first, then the endless ones.
     pub orders: Vec<Order>,
+    /// Orders drawn day by day; [`Order::slot`] counts these lists.
+    pub drawn: Vec<DrawnOrders>,
     /// Endless orders.
     pub endless: Vec<Endless>,
     /// What changes from day to day.
@@ -435,7 +437,7 @@ pub struct Driver {
 ///  spacing_min: 15 | pour_rate_yd3_h: 40,        // one of the two
 ///  mix?: "standard", late_min?: 15, gap_min?: …, setup_min?: 0, finish_by?: "15:00",
 ///  chance?: 1, called?: "09:00", outdoor?: false,      // called left out: known from the start
-///  pump?: false,
+///  pump?: false, balance_yd3?: Triangular(1, 4, 9),
 ///  … and the fields of a stay: outlets, position, discharge, chute_wash, waiting_room)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -466,12 +468,57 @@ pub struct Order {
     pub outdoor: bool,
     /// Whether a pump stands on site, paid by the hour.
     pub pump: bool,
+    /// What its site calls in beyond the volume once all loads but the last are there, yd³, by the half yard. None: as `changes`
+    /// says.
+    pub balance_yd3: Option<Spread>,
     /// When the pour was agreed to be finished. None: not agreed.
     pub finish_by: Option<Millis>,
     /// Plants that may make it; empty: all that make its mix. Not written in a file: studies of one pour set it.
     pub plants: Vec<PlantId>,
     /// Where and how loads are taken.
     pub stay: Destination,
+    /// Which of the drawn orders it is. None: an order of its own.
+    pub slot: Option<Slot>,
+}
+
+/// One of the orders that a day may have: `first` is then the earliest time and `volume` the largest.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Slot {
+    /// Position of its list.
+    pub group: usize,
+    /// Day, from 0.
+    pub day: u32,
+    /// Number among the list's orders of that day, from 0; it exists on a day that has more orders than this.
+    pub number: u32,
+}
+
+/// ```text
+/// (name: "small", per_day: Poisson(12),             // or a number, or a spread, rounded
+///  days?: [Monday, …], first: ("06:00", "15:00"),    // any minute between them equally likely
+///  volume_yd3: Empirical([3, 3, 8, 10]),             // by the half yard, at least one half
+///  at_most?: 30, most_yd3?: 12,                      // left out: what all but a millionth of the days, a thousandth of the orders need
+///  … and of an order: site, load_yd3, spacing_min | pour_rate_yd3_h, mix, late_min, gap_min, setup_min, outdoor, pump, balance_yd3,
+///    outlets, position, discharge, chute_wash, waiting_room)
+/// ```
+/// Orders drawn for each day of each replication, the same under every rule; known from the start of the period. They are called
+/// "small Tue 3", in a period of more than seven days "small 9 Tue 3". Random orders for several sites are several lists: Poisson
+/// streams that are split stay Poisson. The day of each ends at the midnight after the last load of the largest and latest is due.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DrawnOrders {
+    /// Name, from which those of its orders are made.
+    pub name: String,
+    /// How many a day has.
+    pub per_day: Count,
+    /// More are cut off.
+    pub at_most: u32,
+    /// When the first load is due at the earliest and the latest, since midnight.
+    pub first: (Millis, Millis),
+    /// Volume of one, yd³.
+    pub volume: Spread,
+    /// Larger ones are cut to this.
+    pub most: Volume,
+    /// Factor on every volume. Not written in a file: studies of growth set it.
+    pub growth: f64,
 }
 
 /// ```text
@@ -562,7 +609,8 @@ pub struct Outlet {
 /// ```text
 /// (no_show?: 0.02, rain?: 0.08, rain_slows?: 1.15, cancelled?: 0.03,
 ///  not_ready?: 0.1, not_ready_min?: Lognormal(mean: 35, cv: 0.6), pace?: Lognormal(mean: 1, cv: 0.15),
-///  hold?: 0.05, hold_min?: Lognormal(mean: 25, cv: 0.6), returned?: 0.3, returned_yd3?: Triangular(0.2, 0.5, 2))
+///  hold?: 0.05, hold_min?: Lognormal(mean: 25, cv: 0.6), returned?: 0.3, returned_yd3?: Triangular(0.2, 0.5, 2),
+///  balance?: 0.1, balance_yd3?: Triangular(1, 3, 8))
 /// ```
 /// Shares, 0 to 1, all left out: 0. Luck is drawn for each driver and day, each day, each order.
 #[derive(Clone, Debug, PartialEq)]
@@ -589,6 +637,11 @@ pub struct Changes {
     pub returned: f64,
     /// How many yd³ go back, at most half of the load.
     pub returned_yd3: Spread,
+    /// Share of orders whose site calls in a balance: more than was ordered, once all loads but the last are on site. Nothing of
+    /// such an order is returned.
+    pub balance: f64,
+    /// How many yd³ more, by the half yard.
+    pub balance_yd3: Spread,
 }
 
 /// `(empty_over_lb?: 500, empty_sd_lb?: 500, held?: Lognormal(mean: 45, cv: 0.4))`: trucks of plants without a truck scale weigh

@@ -15,10 +15,10 @@ mod setting;
 
 use std::path::{Path, PathBuf};
 
-use super::Scenario;
 use super::decode::{Fields, Names, list, name, prose};
 use super::problem::{Faults, Problem, Problems};
 use super::tree::{self, Kind, Node};
+use super::{Order, Scenario};
 use crate::hours::RuleSet;
 
 /// Files larger than this, in bytes, are no scenarios.
@@ -170,6 +170,21 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         },
         Vec::new(),
     );
+    let mut slots: Vec<Order> = Vec::new();
+    let drawn = fields.optional(
+        "drawn",
+        |node, problems| {
+            let mut group = 0;
+            list(0..=100, "list of drawn orders", |node, problems| {
+                group += 1;
+                let (drawn, orders) = book.drawn(node, group - 1, problems)?;
+                slots.extend(orders);
+                Some(drawn)
+            })(node, problems)
+        },
+        Vec::new(),
+    );
+    let orders: Vec<Order> = orders.into_iter().chain(slots).collect();
     let endless = fields.optional(
         "endless",
         |node, problems| {
@@ -183,17 +198,22 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         book.check_roads(roads, problems);
     }
     let unwritten = |node: &Node| matches!(&node.kind, Kind::List(items) if items.is_empty());
-    if [fields.node("orders"), fields.node("endless")]
-        .iter()
-        .all(|node| node.is_none_or(unwritten))
+    if [
+        fields.node("orders"),
+        fields.node("drawn"),
+        fields.node("endless"),
+    ]
+    .iter()
+    .all(|node| node.is_none_or(unwritten))
     {
         let span = fields
             .place("orders")
+            .or(fields.place("drawn"))
             .or(fields.place("endless"))
             .unwrap_or(fields.opening());
         problems.add::<()>(
             Problem::new(span, "there are no orders")
-                .label("expected at least one in `orders` or `endless`"),
+                .label("expected at least one in `orders`, `drawn` or `endless`"),
         );
     }
 
@@ -229,6 +249,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         rule_sets: books.into_sets(),
         company,
         orders,
+        drawn,
         endless,
         changes,
         weighing,

@@ -130,7 +130,8 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
         "no_show: 0.3, cancelled: 0.2, not_ready: 0.5",
         "rain: 0.5, not_ready: 1",
         "rain: 0.5, rain_slows: 1.3, pace: Lognormal(mean: 1, cv: 0.3), hold: 0.5",
-        "returned: 0.6, returned_yd3: Triangular(0.2, 0.5, 9), hold: 1, not_ready: 0.3",
+        "returned: 0.6, returned_yd3: Triangular(0.2, 0.5, 9), hold: 1, not_ready: 0.3, balance: 0.6",
+        "balance: 1, balance_yd3: Uniform(0, 25), not_ready: 0.3, cancelled: 0.1",
     ]);
     let endless = select(vec![
         "",
@@ -190,6 +191,7 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
     trucks: [{fleet}],
     drivers: [{drivers} {second}],
     orders: [{}],
+    drawn: [(name: "few", per_day: Poisson(1.2), first: ("06:00", "15:00"), volume_yd3: Uniform(1, 30), spacing_min: 12, site: "S1")],
     endless: [{endless}],
     rules: [{}],
 )"#,

@@ -181,6 +181,14 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         })
     };
     let ordered: f64 = scenario.orders.iter().map(|o| o.volume.yd3()).sum();
+    let less = sum(tape, |event| match event {
+        Event::Drawn { below_largest, .. } => below_largest.yd3(),
+        _ => 0.0,
+    });
+    let balance = sum(tape, |event| match event {
+        Event::BalanceCalled { volume, .. } => volume.yd3(),
+        _ => 0.0,
+    });
     let batched = sum(tape, |event| match event {
         Event::BayLeft { volume, .. } => volume.yd3(),
         _ => 0.0,
@@ -202,7 +210,10 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         _ => 0.0,
     });
     vec![
-        (figure::ORDERED_YD3, ordered - cancelled(false)),
+        (
+            figure::ORDERED_YD3,
+            ordered - cancelled(false) + balance - less,
+        ),
         (figure::CANCELLED_YD3, cancelled(true) + returned),
         (figure::RETURNED_YD3, returned),
         (figure::BATCHED_YD3, batched),

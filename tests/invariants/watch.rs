@@ -27,6 +27,10 @@ struct Balance {
     again: Volume,
     placed: Volume,
     left: Volume,
+    /// Called in beyond the volume ordered.
+    more: Volume,
+    /// Below the largest that a drawn order can be.
+    less: Volume,
 }
 
 /// What is in a drum, lb by component, where it is computed.
@@ -168,7 +172,7 @@ impl<'a> Watch<'a> {
         );
         for (order, balance) in self.scenario.orders.iter().zip(&self.orders) {
             assert_eq!(
-                order.volume,
+                order.volume + balance.more - balance.less,
                 balance.placed + balance.left,
                 "{}: ordered = placed + left over",
                 order.name
@@ -229,6 +233,19 @@ impl Observer for Watch<'_> {
             Event::StrandedHome { after, .. } => assert!(after >= Millis::ZERO),
             Event::HelperSent { takes, .. } => assert!(takes >= Millis::ZERO),
             Event::Moved { by, .. } => assert!(by > Millis::ZERO),
+            Event::Drawn {
+                order,
+                volume,
+                below_largest,
+                later,
+            } => {
+                assert!(volume > Volume::ZERO && later >= Millis::ZERO);
+                self.orders[order.at()].less = below_largest;
+            }
+            Event::BalanceCalled { order, volume } => {
+                assert!(volume > Volume::ZERO);
+                self.orders[order.at()].more += volume;
+            }
             Event::Cancelled { order, volume, .. } | Event::Declined { order, volume } => {
                 self.orders[order.at()].left += volume
             }
@@ -407,7 +424,8 @@ impl Observer for Watch<'_> {
                 balance.placed += volume + returned;
                 assert_eq!(
                     complete,
-                    balance.placed == self.plan.orders[order.at()].volume
+                    balance.placed
+                        == self.plan.orders[order.at()].volume + balance.more - balance.less
                 );
             }
             Event::SiteLeft { truck, .. } => self.step(truck.at(), Stage::Washing, Stage::Free),

@@ -96,7 +96,8 @@ impl<'a> Pour<'a> {
                 loads: order.volume.loads_of(order.load),
             })
         };
-        scenario.orders.iter().filter_map(pour).collect()
+        let written = scenario.orders.iter().filter(|order| order.slot.is_none());
+        written.filter_map(pour).collect()
     }
 
     /// When the last load is due.

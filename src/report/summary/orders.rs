@@ -4,14 +4,17 @@ use super::Page;
 use super::words::{clock, counted, day, minutes, plain, plain_1, share};
 use crate::report::number::{count, number};
 use crate::report::table::{Align, Table};
-use crate::scenario::{Destination, Endless, Order, Routing, Scenario};
+use crate::scenario::{Destination, DrawnOrders, Endless, Order, Routing, Scenario};
 use crate::units::{Millis, Volume};
 
 pub(super) fn orders(scenario: &Scenario, page: &mut Page) {
-    if !scenario.orders.is_empty() {
+    if written(scenario).next().is_some() {
         page.table(&table(scenario));
         totals(scenario, page);
         particulars(scenario, page);
+    }
+    for drawn in &scenario.drawn {
+        page.line(&drawn_orders(scenario, drawn));
     }
     for order in &scenario.endless {
         page.line(&endless(scenario, order));
@@ -30,7 +33,7 @@ fn table(scenario: &Scenario) -> Table {
         ("mix", Align::Left),
         ("outlets", Align::Left),
     ]);
-    for order in &scenario.orders {
+    for order in written(scenario) {
         table.row([
             order.name.clone(),
             short_day(order, scenario),
@@ -44,6 +47,37 @@ fn table(scenario: &Scenario) -> Table {
         ]);
     }
     table
+}
+
+/// The orders that are written one by one.
+fn written(scenario: &Scenario) -> impl Iterator<Item = &Order> {
+    scenario.orders.iter().filter(|order| order.slot.is_none())
+}
+
+/// What a list of drawn orders brings.
+fn drawn_orders(scenario: &Scenario, drawn: &DrawnOrders) -> String {
+    let group = scenario
+        .drawn
+        .iter()
+        .position(|other| other.name == drawn.name);
+    let of_list = |order: &&Order| order.slot.map(|slot| slot.group) == group;
+    let slots = scenario.orders.iter().filter(of_list);
+    let site = slots
+        .clone()
+        .next()
+        .map_or("no site", |order| scenario.place_name(order.stay.site));
+    format!(
+        "Drawn each day, {:?}: about {} orders (room for {}) of about {} yd³ (at most {}) between {} and {}, to {site}; {} \
+         in the period at most.",
+        drawn.name,
+        plain_1(drawn.per_day.mean()),
+        drawn.at_most,
+        plain_1(drawn.volume.mean()),
+        plain(drawn.most.yd3()),
+        drawn.first.0,
+        drawn.first.1,
+        slots.count()
+    )
 }
 
 fn loads(order: &Order) -> u64 {
@@ -82,9 +116,7 @@ fn outlets(stay: &Destination) -> String {
 fn totals(scenario: &Scenario, page: &mut Page) {
     let mut total = (Volume::ZERO, 0);
     for number in 0..i64::from(scenario.period.days) {
-        let of_day: Vec<&Order> = scenario
-            .orders
-            .iter()
+        let of_day: Vec<&Order> = written(scenario)
             .filter(|order| order.first.day() == number)
             .collect();
         let volume: Volume = of_day.iter().map(|order| order.volume).sum();
@@ -100,7 +132,7 @@ fn totals(scenario: &Scenario, page: &mut Page) {
     }
     page.line(&format!(
         "In all: {}.",
-        amount(scenario.orders.len(), total.0, total.1)
+        amount(written(scenario).count(), total.0, total.1)
     ));
 }
 
@@ -114,10 +146,18 @@ fn amount(orders: usize, volume: Volume, loads: u64) -> String {
 }
 
 fn particulars(scenario: &Scenario, page: &mut Page) {
-    let orders = &scenario.orders;
+    let orders: Vec<&Order> = written(scenario).collect();
     let low_high = |value: fn(&Order) -> Millis| {
-        let low = orders.iter().map(value).min().unwrap_or_default();
-        let high = orders.iter().map(value).max().unwrap_or_default();
+        let low = orders
+            .iter()
+            .map(|order| value(order))
+            .min()
+            .unwrap_or_default();
+        let high = orders
+            .iter()
+            .map(|order| value(order))
+            .max()
+            .unwrap_or_default();
         if low == high {
             minutes(low)
         } else {

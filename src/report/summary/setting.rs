@@ -178,6 +178,13 @@ fn changes(changes: &Changes, page: &mut Page) {
             plain_1(changes.returned_yd3.mean())
         ));
     }
+    if changes.balance > 0.0 {
+        parts.push(format!(
+            "{} of orders call in about {} yd³ more when all but the last load are on site",
+            share(changes.balance),
+            plain_1(changes.balance_yd3.mean())
+        ));
+    }
     page.line(&if parts.is_empty() {
         "Changes on the day: none".to_owned()
     } else {

@@ -15,9 +15,15 @@ pub fn factors(node: &Node, problems: &Problems) -> Option<Spread> {
     spread::<100>(node, "spread of a factor", &FACTORS, problems)
 }
 
+/// A spread of yd³.
+pub fn volumes(node: &Node, problems: &Problems) -> Option<Spread> {
+    spread::<20_000>(node, "spread of yd³", &VOLUMES, problems)
+}
+
 type Table = [(&'static str, fn(Contents<'_>) -> Option<Spread>); 8];
 
 static MINUTES: Table = table::<10_000>();
+static VOLUMES: Table = table::<20_000>();
 static FACTORS: Table = table::<100>();
 
 /// The spreads with their parameters in order; values lie between 0 and `HIGH`.
@@ -64,7 +70,11 @@ const fn table<const HIGH: u32>() -> Table {
 
 const fn value<const HIGH: u32>() -> Limits {
     Limits::between(
-        if HIGH == 100 { "factor" } else { "minutes" },
+        match HIGH {
+            100 => "factor",
+            20_000 => "yd³",
+            _ => "minutes",
+        },
         0.0,
         HIGH as f64,
     )

@@ -47,6 +47,7 @@ pub fn alone(scenario: &Scenario, pour: OrderId) -> Scenario {
     let mut edited = scenario.clone();
     let mut order = scenario.orders[pour.at()].clone();
     order.chance = 1.0;
+    order.slot = None;
     order.outdoor = false;
     edited.changes.cancelled = 0.0;
     for (at, plant) in edited.plants.iter_mut().enumerate() {

@@ -30,6 +30,8 @@ const GAP: Millis = Millis(20 * Millis::MINUTE.0);
 pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenario {
     let mut edited = scenario.clone();
     edited.orders.extend(firsts.iter().map(|first| Order {
+        balance_yd3: None,
+        slot: None,
         name: "the new order".into(),
         first: *first,
         volume: new.volume,

@@ -142,6 +142,9 @@ pub fn with_overtime(scenario: &Scenario, overtime: OvertimeUse) -> Scenario {
 /// Every order with so many per cent more volume.
 pub fn with_growth(scenario: &Scenario, per_cent: f64) -> Scenario {
     let mut edited = scenario.clone();
+    for drawn in &mut edited.drawn {
+        drawn.growth *= 1.0 + per_cent / 100.0;
+    }
     for order in &mut edited.orders {
         order.volume = Volume::from_yd3(order.volume.yd3() * (1.0 + per_cent / 100.0));
     }

@@ -1,7 +1,8 @@
 //! What changes from day to day, and who helps when it does.
 
 use super::super::decode::{
-    Fields, Limits, Names, factors, list, minutes, name, number, spanned, time_of_day, weekdays,
+    Fields, Limits, Names, factors, list, minutes, name, number, spanned, time_of_day, volumes,
+    weekdays,
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
@@ -38,6 +39,12 @@ pub(super) fn none() -> Changes {
             mode: 0.5,
             high: 2.0,
         },
+        balance: 0.0,
+        balance_yd3: Spread::Triangular {
+            low: 1.0,
+            mode: 3.0,
+            high: 8.0,
+        },
     }
 }
 
@@ -61,6 +68,8 @@ pub(super) fn changes(node: &Node, problems: &Problems) -> Option<Changes> {
     let hold_min = fields.optional("hold_min", minutes, none.hold_min);
     let returned = fields.optional("returned", share("share of orders"), 0.0);
     let returned_yd3 = fields.optional("returned_yd3", factors, none.returned_yd3);
+    let balance = fields.optional("balance", share("share of orders"), 0.0);
+    let balance_yd3 = fields.optional("balance_yd3", volumes, none.balance_yd3);
     fields.finish();
     Some(Changes {
         no_show,
@@ -74,6 +83,8 @@ pub(super) fn changes(node: &Node, problems: &Problems) -> Option<Changes> {
         hold_min,
         returned,
         returned_yd3,
+        balance,
+        balance_yd3,
     })
 }
 

@@ -1,10 +1,12 @@
 //! Orders with a volume, endless orders, and how their sites take the loads.
 
+mod drawn;
+
 use std::collections::BTreeSet;
 
 use super::super::decode::{
     Fields, Limits, Names, factors, flag, list, minutes, moment, name, number, one_of, spanned,
-    time_of_day, whole,
+    time_of_day, volumes, whole,
 };
 use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::{Node, Span};
@@ -66,6 +68,7 @@ impl<'a> Book<'a> {
         let called = fields.optional("called", time_of_day, Millis::ZERO);
         let outdoor = fields.optional("outdoor", flag, false);
         let pump = fields.optional("pump", flag, false);
+        let balance_yd3 = fields.maybe("balance_yd3", volumes);
         let finish_by = fields.maybe("finish_by", spanned(moment));
         if let (Some(first), Some(finish)) = (first, &finish_by)
             && finish.value <= first
@@ -102,9 +105,11 @@ impl<'a> Book<'a> {
             },
             outdoor,
             pump,
+            balance_yd3,
             finish_by: finish_by.map(|finish| midnight + finish.value),
             plants: Vec::new(),
             stay: stay?,
+            slot: None,
         })
     }
 

@@ -3,8 +3,8 @@
 use crate::plant::Plan;
 use crate::roads::Haul;
 use crate::scenario::edit::roster::NEED_STEP;
-use crate::scenario::{Scenario, Stage};
-use crate::units::{Millis, PlantId};
+use crate::scenario::{Order, Scenario, Stage};
+use crate::units::{Millis, PlantId, Volume};
 
 /// By plant and step of [`NEED_STEP`] since midnight before the first day: the most trucks out at once if every load of every
 /// order comes when due from the nearest plant that makes it and is open for its loading, with means of the empty road.
@@ -13,6 +13,9 @@ pub fn trucks_needed(scenario: &Scenario) -> Vec<Vec<u32>> {
     let roads = plan.roads();
     let mut trips: Vec<Vec<(Millis, Millis)>> = vec![Vec::new(); scenario.plants.len()];
     for (order, ready) in scenario.orders.iter().zip(&plan.orders) {
+        let Some((volume, later)) = reckoned(scenario, order) else {
+            continue;
+        };
         let times = &order.stay.times;
         let outlets = &order.stay.outlets;
         let rate = outlets
@@ -37,8 +40,8 @@ pub fn trucks_needed(scenario: &Scenario) -> Vec<Vec<u32>> {
             .filter(|(out, _)| *out < Millis::NEVER)
             .collect();
         plants.sort_unstable();
-        for load in 0..order.volume.loads_of(order.load) {
-            let due = ready.due(crate::units::Volume(order.load.0 * load));
+        for load in 0..volume.loads_of(order.load) {
+            let due = ready.due(Volume(order.load.0 * load)) + later;
             let from = plants.iter().find_map(|(out, plant)| {
                 let made = &scenario.plants[plant.at()];
                 let loading = match &made.loading {
@@ -81,4 +84,18 @@ pub fn trucks_needed(scenario: &Scenario) -> Vec<Vec<u32>> {
         .iter()
         .map(|trips| (0..steps).map(|step| most(trips, step)).collect())
         .collect()
+}
+
+/// The volume that an order is reckoned with, and how much later than its plan says it is due. Of drawn orders as many as a day
+/// has on average, of mean volume, evenly over the time in which they are due; none for the others.
+fn reckoned(scenario: &Scenario, order: &Order) -> Option<(Volume, Millis)> {
+    let Some(slot) = order.slot else {
+        return Some((order.volume, Millis::ZERO));
+    };
+    let drawn = &scenario.drawn[slot.group];
+    let usual = ((drawn.per_day.mean() + 0.5) as u32).min(drawn.at_most);
+    let window = drawn.first.1 - drawn.first.0;
+    let later = window.0 * (2 * i64::from(slot.number) + 1) / (2 * i64::from(usual.max(1)));
+    let mean = Volume::from_yd3(drawn.volume.mean() * drawn.growth);
+    (slot.number < usual).then(|| (mean.min(order.volume), Millis(later)))
 }

@@ -1,0 +1,56 @@
+//! Orders drawn day by day: which of those that a day can have it has, when, and how large.
+
+use super::event::{Event, Observer};
+use super::world::World;
+use crate::engine::Purpose;
+use crate::scenario::Slot;
+use crate::units::{Millis, OrderId, Volume};
+
+/// How many orders of a list a day has.
+const HOW_MANY: Purpose = Purpose(40);
+/// When an order of a list is due, and how large it is.
+const ORDER_OF_DAY: Purpose = Purpose(41);
+
+/// Lanes of an order's block.
+mod lane {
+    pub(super) const FIRST: usize = 0;
+    pub(super) const VOLUME: usize = 1;
+}
+
+impl World<'_> {
+    /// Whether this day has such an order.
+    pub(super) fn has_slot(&self, slot: Slot) -> bool {
+        let drawn = &self.plan.drawn[slot.group];
+        // On the books from the start of the period.
+        let luck = self.luck_told_at(Millis::ZERO);
+        let luck = luck.block(HOW_MANY, drawn.entity, slot.day, 0);
+        slot.number < drawn.per_day.at(luck.uniform(0))
+    }
+
+    /// Draws when an order that the day has is due, to the minute, and its volume, to the half yard.
+    pub(super) fn draw_order<O: Observer>(&mut self, id: OrderId, slot: Slot, observer: &mut O) {
+        let drawn = &self.plan.drawn[slot.group];
+        let luck = self.luck_told_at(Millis::ZERO);
+        let luck = luck.block(ORDER_OF_DAY, drawn.entity, slot.day, slot.number);
+        let minutes = drawn.window.0 / Millis::MINUTE.0;
+        let later = (luck.uniform(lane::FIRST) * (minutes + 1) as f64) as i64;
+        let yd3 = drawn.volume.at(luck.uniform(lane::VOLUME)) * drawn.growth;
+        let halves = (yd3 * 2.0 + 0.5) as i64;
+        let largest = self.plan.orders[id.at()].volume;
+        let order = &mut self.orders[id.at()];
+        order.moved = Millis::MINUTE * later.min(minutes);
+        order.opens += order.moved;
+        order.volume = Volume(halves.max(1) * 500).min(largest);
+        order.booked = order.volume;
+        let (volume, later) = (order.volume, order.moved);
+        self.tell(
+            observer,
+            Event::Drawn {
+                order: id,
+                volume,
+                below_largest: largest - volume,
+                later,
+            },
+        );
+    }
+}
