@@ -948,6 +948,7 @@ fn who_may_not_drive_home_stops_at_the_nearest_lawful_parking() {
 07:55 T2 leaves the site
 08:01 D2 stranded at Y
 08:01 D2 released after 151 min
+08:01 D2 rests out
 18:01 D2 reports, T2
 18:31 D2 home after 630 min
 18:51 D2 released after 50 min
