@@ -126,7 +126,7 @@ pub(super) fn money(estimate: &Estimate) -> String {
     let half = estimate.interval.half_width();
     let shown = Unit::Money.show_difference(mean, 0);
     if half.is_finite() {
-        format!("{shown} ± {}", number(half, 0))
+        format!("{shown}\u{a0}±\u{a0}{}", number(half, 0))
     } else {
         shown
     }
@@ -140,7 +140,7 @@ pub(super) fn estimate(estimate: &Estimate, decimals: usize) -> String {
     let half = estimate.interval.half_width();
     let shown = Unit::Plain.show_difference(mean, decimals);
     if half.is_finite() {
-        format!("{shown} ± {}", number(half, decimals))
+        format!("{shown}\u{a0}±\u{a0}{}", number(half, decimals))
     } else {
         shown
     }
