@@ -34,6 +34,9 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
             }
         }
         (causes::losses_section(answer))
+        @for rule in 0..answer.rules.len() {
+            @if let Some(sentence) = sentences::price_of_hours(answer, rule) { p { (unbroken(&sentence)) } }
+        }
         (assumed(scenario))
         (limits(scenario))
         (recipe(answer))

@@ -1,7 +1,7 @@
 //! What the comparison found, in sentences.
 
 use super::unit;
-use crate::observe::{Better, Column};
+use crate::observe::{Better, Column, figure};
 use crate::report::number::{Unit, count};
 use crate::statistics::Interval;
 use crate::studies::{Comparison, Decision};
@@ -46,6 +46,41 @@ pub fn decision(answer: &Comparison) -> String {
         ),
         Decision::NotToldApart(contenders) => not_told_apart(answer, contenders),
     }
+}
+
+/// What a rule does to strandings against the base, and at what price in late loads; none where it does not change them for sure.
+pub(super) fn price_of_hours(answer: &Comparison, rule: usize) -> Option<String> {
+    let change = |column: usize| {
+        let difference = answer.rules[rule].figures[column].difference.as_ref()?;
+        let told = difference.interval.is_bounded() && difference.interval.excludes_zero();
+        Some((difference.mean.filter(|_| told)?, difference.interval))
+    };
+    let words = |(mean, interval): (f64, Interval)| {
+        let (low, high) = (interval.low.abs(), interval.high.abs());
+        let decimals = if high.max(low) < 1.0 { 2 } else { 1 };
+        let more = if mean < 0.0 { "fewer" } else { "more" };
+        let [mean, low, high] = [mean.abs(), low.min(high), low.max(high)]
+            .map(|value| Unit::Plain.show(value, decimals));
+        (mean, more, format!("{low} to {high}"))
+    };
+    let (drivers, more, sure) = words(change(figure::STRANDED)?);
+    let late = match change(figure::LATE_LOADS) {
+        None => "its late loads are not told apart".to_owned(),
+        Some(late) => {
+            let (loads, more, sure) = words(late);
+            let price = if late.0 > 0.0 {
+                "at the price of"
+            } else {
+                "with"
+            };
+            format!("{price} {loads} late loads {more} ({sure})")
+        }
+    };
+    Some(format!(
+        "{} strands {drivers} drivers {more} {} ({sure}), {late}.",
+        quoted(answer, rule),
+        period(answer.days)
+    ))
 }
 
 fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {

@@ -1,6 +1,6 @@
 //! The answer on one screen.
 
-use super::{causes, decision, heading, sentences, sureness, unit};
+use super::{causes, charts, decision, heading, sentences, sureness, unit};
 use crate::observe::{Column, figure};
 use crate::report::number::Unit;
 use crate::report::table::{Align, Table};
@@ -62,6 +62,9 @@ pub fn terminal(answer: &Comparison, width: u16) -> String {
     };
     paragraph("");
     for sentence in causes::sentences(answer) {
+        paragraph(&sentence);
+    }
+    if let Some(sentence) = sentences::price_of_hours(answer, charts::pick(answer)) {
         paragraph(&sentence);
     }
     paragraph(&sureness(answer));
