@@ -33,7 +33,7 @@ pub use playback::{Doing, Happening, Playback, Stint, Stranding};
 pub use pour_watch::{
     HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour,
 };
-pub use profile::{CostPart, LATE_BIN, LATE_BINS, Profile, Profiler};
+pub use profile::{CostPart, LATE_BIN, LATE_BINS, MARGIN_BIN, MARGIN_BINS, Profile, Profiler};
 pub use rescue_watch::{RescueSeen, RescueWatch};
 pub use site_wait::WaitCause;
 pub use timeline::{Activity, Span, Timeline};

@@ -39,6 +39,11 @@ impl ClockFigures {
         self.margins.insert(at, margin);
     }
 
+    /// All of them, smallest first.
+    pub(super) fn margins(&self) -> &[Millis] {
+        &self.margins
+    }
+
     /// Minutes driven beyond a limit.
     pub(super) fn violation(&mut self, by: Option<Rule>, time: Millis) {
         if let Some(rule) = by {

@@ -130,6 +130,11 @@ impl<'p> Figures<'p> {
         self.clocks.begin();
     }
 
+    /// The margins of the replication's tours under a limit, smallest first.
+    pub fn tour_margins(&self) -> &[Millis] {
+        self.clocks.margins()
+    }
+
     /// The costs of the replication by part.
     pub fn cost_parts(&self) -> [Cents; CostPart::ALL.len()] {
         let (sums, money, pours) = (&self.sums, self.money, &self.pours);

@@ -9,6 +9,10 @@ use crate::units::{Cents, Millis, TruckId};
 pub const LATE_BINS: usize = 26;
 /// Width of a bin of lateness.
 pub const LATE_BIN: Millis = Millis(5 * Millis::MINUTE.0);
+/// Steps of [`Profile::margin`].
+pub const MARGIN_BINS: usize = 18;
+/// Width of each step but the first and the last.
+pub const MARGIN_BIN: Millis = Millis(30 * Millis::MINUTE.0);
 
 /// Parts of the cost.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,6 +92,9 @@ pub struct Profile {
     pub late: [u64; LATE_BINS],
     /// Loads that did not come on their day.
     pub undelivered: u64,
+    /// Tours under a limit, by the time left on the clock that binds at the end of their last drive: none or less, then in steps of
+    /// [`MARGIN_BIN`], the last one open.
+    pub margin: [u64; MARGIN_BINS],
     /// Drivers stranded, by the hour at which they were.
     pub stranded: [u64; 24],
     /// Trucks in the queues for a bay × milliseconds.
@@ -113,6 +120,7 @@ impl Profile {
         self.replications += other.replications;
         self.undelivered += other.undelivered;
         add(&mut self.late, &other.late);
+        add(&mut self.margin, &other.margin);
         add(&mut self.stranded, &other.stranded);
         add(&mut self.bay_queue, &other.bay_queue);
         add(&mut self.working, &other.working);
@@ -120,6 +128,14 @@ impl Profile {
         add(&mut self.site_wait, &other.site_wait);
         for (sum, more) in self.cost.iter_mut().zip(other.cost) {
             *sum += more;
+        }
+    }
+
+    /// Adds the margins of the tours of one replication.
+    pub fn add_margins(&mut self, margins: &[Millis]) {
+        for margin in margins {
+            let bin = (margin.0.max(0) + MARGIN_BIN.0 - 1) / MARGIN_BIN.0;
+            self.margin[(bin as usize).min(MARGIN_BINS - 1)] += 1;
         }
     }
 
@@ -258,5 +274,21 @@ impl Observer for Profiler {
             Event::Undelivered { .. } => profile.undelivered += 1,
             _ => {}
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn margins_fall_into_half_hours() {
+        let mut profile = Profile::default();
+        let minutes = [-5.0, 0.0, 0.1, 30.0, 31.0, 1_200.0];
+        profile.add_margins(&minutes.map(Millis::from_minutes));
+        let mut expected = [0; MARGIN_BINS];
+        expected[..3].copy_from_slice(&[2, 2, 1]);
+        expected[MARGIN_BINS - 1] = 1;
+        assert_eq!(profile.margin, expected);
     }
 }

@@ -110,10 +110,18 @@ impl<'p> World<'p> {
         // `begin` has drawn whether it takes place: the file says so.
         order.closed = plan.day_over <= now
             || done.is_some_and(|done| done.cancelled)
-            || plan.chance < 1.0 && plan.called <= now && done.is_none();
-        (order.opens, order.pace, order.hold_drawn) = (plan.opens, 1.0, None);
+            || (plan.chance < 1.0 && plan.called <= now || plan.slot.is_some()) && done.is_none();
+        let later = done.map_or(Millis::ZERO, |done| done.later);
+        (order.opens, order.moved) = (plan.opens + later, later);
+        (order.pace, order.hold_drawn) = (1.0, None);
         order.ask_at = Millis::NEVER;
+        (order.volume, order.booked) = (plan.volume, plan.volume);
         if let Some(done) = done {
+            order.volume = done.ordered.unwrap_or(plan.volume);
+            order.booked = order.volume.min(plan.volume);
+            // Whoever has called more has called the balance.
+            order.balance_called = order.volume > plan.volume;
+            order.reached = done.placed;
             order.promised = done.sent;
             order.placed = done.placed;
             order.next_number = done.loads;
@@ -474,10 +482,17 @@ impl Moment<'_> {
         let orders = orders
             .filter(|(id, (order, plan))| {
                 let begun = order.closed || order.next_number > 0 || plan.chance < 1.0;
-                told(plan) && begun || carried(OrderId::new(*id))
+                let told = match plan.slot {
+                    // Without a load it is not there, or was cancelled, which is the same to everybody from then on.
+                    Some(_) => told(plan) && !(order.closed && order.next_number == 0),
+                    None => told(plan) && begun,
+                };
+                told || carried(OrderId::new(*id))
             })
-            .map(|(id, (order, _))| OrderState {
+            .map(|(id, (order, plan))| OrderState {
                 order: OrderId::new(id),
+                ordered: (order.volume != plan.volume).then_some(order.volume),
+                later: order.moved,
                 sent: world.sent(OrderId::new(id)),
                 placed: order.placed,
                 loads: order.next_number,

@@ -32,7 +32,7 @@ pub(super) fn wrap(mark: &str, text: &str, width: usize) -> Vec<String> {
 }
 
 /// The words of a text; a number and its unit are one.
-fn words(text: &str) -> Vec<String> {
+pub(super) fn words(text: &str) -> Vec<String> {
     const UNITS: [&str; 9] = ["%", "min", "h", "yd³", "lb", "mph", "miles", "in", "°F"];
     let mut words: Vec<String> = Vec::new();
     for word in text.split_whitespace() {

@@ -11,6 +11,8 @@
 //!   ],
 //!   orders?: [                               // everything not named has not begun
 //!     (name: "…", sent_yd3: 50, placed_yd3: 40, loads: 5),      // sent: placed or on a truck; loads: of what was sent
+//!     (name: "…", sent_yd3: 50, placed_yd3: 50, loads: 5, ordered_yd3: 54.5),      // its balance was called in
+//!     (name: "…", later_min: 40),            // drawn for 40 min after its list's earliest time; one not named is not there
 //!     (name: "…", cancelled: true),
 //!   ],
 //! )
@@ -109,6 +111,10 @@ pub struct Carried {
 pub struct OrderState {
     /// Which.
     pub order: OrderId,
+    /// What is ordered by now, with a balance that was called in. None: as the scenario says.
+    pub ordered: Option<Volume>,
+    /// How much later than the scenario says it is due: drawn, or moved.
+    pub later: Millis,
     /// Placed, or on a truck.
     pub sent: Volume,
     /// Placed.

@@ -109,6 +109,7 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         );
         worker.figures.row(row);
         profiler.profile.add_cost(&worker.figures.cost_parts());
+        profiler.profile.add_margins(worker.figures.tour_margins());
         worker.ledger.losses.end();
         let (causes, losses) = &mut worker.causes[case];
         causes.merge(&std::mem::take(&mut worker.ledger.causes));

@@ -1,5 +1,6 @@
 //! The embedded font: looks of text, and measuring, wrapping and shortening with it.
 
+use crate::report::wrap;
 use std::sync::Once;
 
 use plotters::style::{FontDesc, FontFamily, FontStyle, RGBColor, register_font};
@@ -76,15 +77,15 @@ impl Look {
             .fold(0.0, f64::max)
     }
 
-    /// Breaks text at blanks into at most `lines` lines of `width` pixels; what does not fit ends in "…".
+    /// Breaks text at blanks, but not between a number and its unit, into at most `lines` lines of `width` pixels; what does not fit ends in "…".
     pub(super) fn wrap(self, text: &str, width: f64, lines: usize) -> Vec<String> {
         let mut wrapped: Vec<String> = Vec::new();
-        let mut words = text.split_whitespace().peekable();
+        let mut words = wrap::words(text).into_iter().peekable();
         while words.peek().is_some() && wrapped.len() + 1 < lines {
             let mut line = String::new();
             while let Some(word) = words.peek() {
                 let longer = if line.is_empty() {
-                    (*word).to_string()
+                    word.clone()
                 } else {
                     format!("{line} {word}")
                 };
@@ -97,7 +98,7 @@ impl Look {
             wrapped.push(self.shortened(&line, width));
         }
         if words.peek().is_some() {
-            let rest: Vec<&str> = words.collect();
+            let rest: Vec<String> = words.collect();
             wrapped.push(self.shortened(&rest.join(" "), width));
         }
         wrapped

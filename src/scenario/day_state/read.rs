@@ -174,6 +174,9 @@ impl<'s> Reader<'s> {
         let volume = number(Limits::between("yd³", 0.0, 20_000.0));
         let sent = fields.maybe("sent_yd3", spanned(volume));
         let placed = fields.maybe("placed_yd3", spanned(volume));
+        let ordered = fields.maybe("ordered_yd3", spanned(volume));
+        let later = number(Limits::between("minutes", 0.0, 1_440.0));
+        let later = Millis::from_minutes(fields.optional("later_min", later, 0.0));
         let loads = fields.optional("loads", whole(Limits::between("loads", 0.0, 100_000.0)), 0);
         fields.finish();
         let (at, span) = order?;
@@ -186,7 +189,8 @@ impl<'s> Reader<'s> {
             )
         };
         let (sent_yd3, placed_yd3) = (yd3(&sent), yd3(&placed));
-        let ordered = self.scenario.orders[at].volume;
+        let written = ordered.map(|ordered| Volume::from_yd3(ordered.value));
+        let ordered = written.unwrap_or(self.scenario.orders[at].volume);
         if let Some(sent) = &sent
             && sent_yd3 > ordered
         {
@@ -204,6 +208,8 @@ impl<'s> Reader<'s> {
         }
         Some(OrderState {
             order: id,
+            ordered: written,
+            later,
             sent: sent_yd3,
             placed: placed_yd3,
             loads,

@@ -93,9 +93,17 @@ impl DayState {
             let _ = if state.cancelled {
                 writeln!(text, "        (name: {name}, cancelled: true),")
             } else {
+                let ordered = state
+                    .ordered
+                    .map_or(String::new(), |of| format!(", ordered_yd3: {}", of.yd3()));
+                let later = if state.later == Millis::ZERO {
+                    String::new()
+                } else {
+                    format!(", later_min: {}", state.later.minutes())
+                };
                 writeln!(
                     text,
-                    "        (name: {name}, sent_yd3: {}, placed_yd3: {}, loads: {}),",
+                    "        (name: {name}, sent_yd3: {}, placed_yd3: {}, loads: {}{ordered}{later}),",
                     state.sent.yd3(),
                     state.placed.yd3(),
                     state.loads
