@@ -12,7 +12,6 @@ mod trial;
 pub mod trip;
 mod tune;
 mod until;
-mod variants;
 mod worst;
 
 pub use causes::{AsItIs, CausesQuestion, Counterfactual, Counterfactuals, Gone, causes};
@@ -33,5 +32,4 @@ pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};
 pub use tune::{Effect, Finalist, Setting, Target, Tuned, Tuning, Vary, tune};
 pub use until::{Precision, SureOf, Until, default_indifference};
-pub use variants::{VariantWorlds, Variants};
 pub use worst::{Worst, WorstReplication};

@@ -1,6 +1,7 @@
 //! What every page of ours has: one file with its fonts and style, that loads nothing and runs no script.
 
 use super::fonts;
+use super::wrap::words;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 const STYLE: &str = include_str!("compare/page.css");
@@ -25,12 +26,12 @@ pub(super) fn document(title: &str, content: &Markup) -> String {
     markup.into_string()
 }
 
-/// A sentence in which no amount parts from its sign at the end of a line.
+/// A sentence in which no amount parts from its sign, and no number from its unit, at the end of a line.
 pub(super) fn unbroken(sentence: &str) -> Markup {
     html! {
-        @for (place, word) in sentence.split(' ').enumerate() {
+        @for (place, word) in words(sentence).into_iter().enumerate() {
             @if place > 0 { " " }
-            @if word.contains('−') { span.amount { (word) } } @else { (word) }
+            @if word.contains(['−', ' ']) { span.amount { (word) } } @else { (word) }
         }
     }
 }

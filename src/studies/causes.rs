@@ -1,7 +1,7 @@
 //! `causes`: the same days under one rule with one thing changed. What would not have happened, and what that is worth.
 
 use super::compare::{Comparison, Question, compare};
-use super::variants::Variants;
+use super::edited::Edited;
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::figure;
 use crate::scenario::{Change, Scenario};
@@ -49,7 +49,8 @@ pub struct Counterfactuals {
     pub changes: Vec<Counterfactual>,
     /// Changes that do not apply, and why.
     pub not_applying: Vec<(Change, &'static str)>,
-    /// Every row of the figures [`figure`]: case 0 as it is, then the applying changes in the order asked.
+    /// Every row: the figures [`figure`], those of queues, which a change may alter by itself, and the parts of the cost. Case 0
+    /// as it is, then the applying changes in the order asked.
     pub rows: Rows,
     /// The change of each case but the first.
     pub cases: Vec<Change>,
@@ -121,10 +122,10 @@ pub fn causes(
             Err(why) => not_applying.push((*change, why)),
         }
     }
-    let all = std::iter::once(scenario).chain(&edited);
-    let variants = Variants::new(all, question.rule, question.seed);
+    edited.insert(0, scenario.clone());
+    let edited = Edited::new(edited, question.rule, question.seed, None);
     let rows = montecarlo::run(
-        &&variants,
+        &&edited,
         0..question.replications,
         question.threads,
         progress,

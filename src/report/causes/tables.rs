@@ -56,11 +56,11 @@ pub(super) fn figures(answer: &Counterfactuals, scenario: &Scenario) -> Vec<u8> 
     for replication in answer.rows.replications() {
         let changed = answer.cases.iter().map(|change| change.key());
         for (case, key) in std::iter::once("as_it_is").chain(changed).enumerate() {
-            let row = answer.rows.row(case, replication).iter();
+            let row = &answer.rows.row(case, replication)[..figure::COUNT];
             table.row(
                 [Cell::Number(replication as f64), Cell::Text(key)]
                     .into_iter()
-                    .chain(row.map(|value| Cell::Single(*value))),
+                    .chain(row.iter().map(|value| Cell::Single(*value))),
             );
         }
     }

@@ -2,7 +2,7 @@
 
 use super::words;
 use crate::report::compare::page::{assumed, limits};
-use crate::report::document::document;
+use crate::report::document::{document, unbroken};
 use crate::report::plain_text::one_line;
 use crate::report::table::{Align, Table};
 use crate::report::wrap::wrap;
@@ -103,8 +103,8 @@ impl Shown {
             h1 { (scenario.name) }
             p.about { (words::moment(asked)) }
             div.decision {
-                p { (self.decision) }
-                @for sentence in &self.sentences { p { (sentence) } }
+                p { (unbroken(&self.decision)) }
+                @for sentence in &self.sentences { p { (unbroken(sentence)) } }
             }
             @for (_, heading, svg) in &self.charts {
                 section {
