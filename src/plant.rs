@@ -35,6 +35,7 @@ mod standing;
 mod state;
 mod stranding;
 mod stream;
+mod way_round;
 mod work_ahead;
 mod world;
 mod yard;

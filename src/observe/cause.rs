@@ -39,11 +39,13 @@ pub enum Cause {
     Incident,
     /// The truck broke down.
     Breakdown,
+    /// A load that nobody weighed went round a weigh station: what that took beyond the quickest way.
+    WayRound,
 }
 
 impl Cause {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::NoTruck,
         Self::NoHours,
         Self::PlantClosed,
@@ -61,6 +63,7 @@ impl Cause {
         Self::WeighStation,
         Self::Incident,
         Self::Breakdown,
+        Self::WayRound,
     ];
 
     /// The name in files.
@@ -83,6 +86,7 @@ impl Cause {
             Self::WeighStation => "weigh_station",
             Self::Incident => "incident",
             Self::Breakdown => "breakdown",
+            Self::WayRound => "way_round",
         }
     }
 
@@ -106,6 +110,7 @@ impl Cause {
             Self::WeighStation => "weigh station",
             Self::Incident => "incident on the road",
             Self::Breakdown => "truck broken down",
+            Self::WayRound => "round a weigh station",
         }
     }
 }

@@ -68,6 +68,8 @@ struct Road {
     /// At a weigh station, found heavy.
     held: Millis,
     broken: Millis,
+    /// Longer on the way round a weigh station.
+    round: Millis,
 }
 
 impl<'p> Ledger<'p> {
@@ -294,6 +296,7 @@ impl Trip {
                     road.delays.incidents - plan.usual_delays.incidents,
                 ),
                 (Cause::Breakdown, road.broken, road.broken),
+                (Cause::WayRound, road.round, road.round),
             ];
             let mut drive = at - self.since - usual;
             for (cause, excess, unusual) in beyond {
@@ -452,6 +455,7 @@ impl Observer for Ledger<'_> {
                 broken,
                 held,
                 delays,
+                round,
                 ..
             } => {
                 let trip = &mut self.trips[truck.at()];
@@ -460,6 +464,7 @@ impl Observer for Ledger<'_> {
                         delays,
                         held,
                         broken,
+                        round: round.unwrap_or_default(),
                     };
                 } else {
                     trip.hold(Cause::Breakdown, broken);

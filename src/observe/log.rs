@@ -210,6 +210,7 @@ impl<'s> Log<'s> {
                 took,
                 broken,
                 held,
+                round,
                 barred_from,
                 ..
             } => {
@@ -218,6 +219,12 @@ impl<'s> Log<'s> {
                 } else {
                     Millis::ZERO
                 };
+                let round = round.map(|longer| {
+                    format!(
+                        "went round a weigh station, which took {} more",
+                        minutes(longer)
+                    )
+                });
                 let told: Vec<String> = [
                     (broken, "stood broken down for", ""),
                     (held, "was found heavy and held for", ""),
@@ -226,6 +233,7 @@ impl<'s> Log<'s> {
                 .iter()
                 .filter(|(length, ..)| *length > Millis::ZERO)
                 .map(|(length, before, after)| format!("{before} {}{after}", minutes(*length)))
+                .chain(round)
                 .collect();
                 if told.is_empty() {
                     return None;

@@ -30,6 +30,7 @@ impl World<'_> {
         let from = self.plan.plants[load.plant.at()].place;
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
+        self.decide_way(truck_id, from, to);
         let trip = self.begin_leg(truck_id, from, to, Haul::Loaded, luck);
         self.begin_drive(truck_id);
         self.look_at_radius(truck_id, to);
@@ -174,7 +175,8 @@ impl World<'_> {
         }
     }
 
-    /// What held up a loaded trip from a plant that ends now, on the road. A load that is redirected has come another way.
+    /// What held up a loaded trip from a plant that ends now, on the road; of one that went round a weigh station, what would have on
+    /// its quickest way. A load that is redirected has come another way.
     fn delays(&self, truck_id: TruckId) -> Delays {
         let truck = &self.trucks[truck_id.at()];
         if truck.phase != Phase::Out || truck.load.redirected {
@@ -213,6 +215,7 @@ impl World<'_> {
                 broken: leg.broken,
                 held: leg.held,
                 delays,
+                round: leg.goes_round.then_some(leg.longer),
                 for_load,
                 barred_from: limit.until,
                 by: limit.by,

@@ -1,4 +1,4 @@
-//! What happens to a truck on a drive beside the traffic: rain, breakdowns, a weigh station; and the miles.
+//! What happens to a truck on a drive beside the traffic: rain, breakdowns, a weigh station or the way round it; and the miles.
 
 use super::plan::Plan;
 use super::world::World;
@@ -22,6 +22,12 @@ pub(super) struct Leg {
     pub(super) broken: Millis,
     /// How much of the present drive it is held because it was found heavy.
     pub(super) held: Millis,
+    /// Whether it could go round a weigh station, as a load of a plant without a truck scale.
+    pub(super) could_go_round: bool,
+    /// Whether it does.
+    pub(super) goes_round: bool,
+    /// How much longer the way round takes than the quickest way would have taken; below zero if that way was held up.
+    pub(super) longer: Millis,
     /// Driven in the replication, breakdowns left out.
     pub(super) driven: Millis,
     /// At how much driven it breaks down next.
@@ -46,7 +52,7 @@ impl World<'_> {
         if self.legs.is_empty() {
             trip
         } else {
-            self.beside_traffic(truck_id, (from, to, haul), trip)
+            self.beside_traffic(truck_id, (from, to, haul), trip, u)
         }
     }
 
@@ -58,6 +64,7 @@ impl World<'_> {
         };
         let ended = *leg;
         (leg.miles, leg.broken, leg.held) = (0.0, Millis::ZERO, Millis::ZERO);
+        (leg.could_go_round, leg.goes_round, leg.longer) = (false, false, Millis::ZERO);
         ended
     }
 
@@ -67,26 +74,54 @@ impl World<'_> {
         truck_id: TruckId,
         (from, to, haul): (PlaceId, PlaceId, Haul),
         trip: Millis,
+        u: f64,
     ) -> Millis {
-        let plan = self.plan;
-        let mut driven = trip;
-        if plan.changes.rain_slows > 1.0 && self.rains(self.now.day()) {
-            driven = Millis((trip.0 as f64 * plan.changes.rain_slows + 0.5) as i64);
-        }
+        let rain = self.rain_at(self.now);
+        let quickest = slowed(trip, rain);
+        let goes_round = self.legs[truck_id.at()].goes_round;
+        let driven = if goes_round {
+            slowed(self.roads().trip_round(from, to, self.now, u), rain)
+        } else {
+            quickest
+        };
         let broken = self.breakdown(truck_id, driven);
-        let held = if haul == Haul::Loaded {
+        let held = if haul == Haul::Loaded && !goes_round {
             self.held_heavy(truck_id, from, to)
         } else {
             Millis::ZERO
         };
+        let miles = self.leg_miles((from, to, haul), goes_round, self.now);
         let leg = &mut self.legs[truck_id.at()];
-        (leg.broken, leg.held) = (broken, held);
-        if let Some(mph) = plan.miles_at_mph {
-            let by_table = || plan.roads.free_flow(from, to, haul).hours() * mph;
-            let miles = plan.roads.miles(from, to, haul, self.now);
-            leg.miles = miles.unwrap_or_else(by_table);
-        }
+        (leg.broken, leg.held, leg.longer) = (broken, held, driven - quickest);
+        leg.miles = miles;
         driven + broken + held
+    }
+
+    /// How far a drive that begins at `depart` leads; 0 where miles cost nothing.
+    pub(super) fn leg_miles(
+        &self,
+        (from, to, haul): (PlaceId, PlaceId, Haul),
+        goes_round: bool,
+        depart: Millis,
+    ) -> f64 {
+        let roads = &self.plan.roads;
+        match self.plan.miles_at_mph {
+            None => 0.0,
+            Some(_) if goes_round => roads.miles_round(from, to, depart),
+            Some(mph) => roads
+                .miles(from, to, haul, depart)
+                .unwrap_or_else(|| roads.free_flow(from, to, haul).hours() * mph),
+        }
+    }
+
+    /// How much rain slows a drive that begins then.
+    pub(super) fn rain_at(&self, at: Millis) -> f64 {
+        let slows = self.plan.changes.rain_slows;
+        if !self.legs.is_empty() && slows > 1.0 && self.rains(at.day()) {
+            slows
+        } else {
+            1.0
+        }
     }
 
     /// Everything of the drives back to the beginning of a replication.
@@ -157,6 +192,15 @@ impl World<'_> {
             .luck
             .block(FOUND_HEAVY, order, load.number, load.attempt);
         held.at(Volume::ZERO, luck.uniform(0))
+    }
+}
+
+/// A trip in rain that makes it so many times longer.
+pub(super) fn slowed(trip: Millis, rain: f64) -> Millis {
+    if rain > 1.0 {
+        Millis((trip.0 as f64 * rain + 0.5) as i64)
+    } else {
+        trip
     }
 }
 

@@ -290,6 +290,8 @@ pub struct Plan {
     pub(super) drawn: Vec<DrawnPlan>,
     /// What trucks weigh beyond the books where nobody weighs them, and how long one that is found heavy is held.
     pub(super) weighing: Option<(EmptyWeight, Length)>,
+    /// Share of the loads that nobody weighed that go round an open weigh station.
+    pub(super) goes_round: f64,
     pub(super) helpers: Vec<HelperPlan>,
     pub(super) age_limit: Millis,
     pub(super) rack_practice: Option<RackPractice>,
@@ -399,6 +401,10 @@ impl Plan {
                 .weighing
                 .as_ref()
                 .map(|weighing| (weighing.empty, Length::minutes(&weighing.held))),
+            goes_round: scenario
+                .weighing
+                .as_ref()
+                .map_or(0.0, |weighing| weighing.goes_round),
             helpers: helpers(scenario),
             age_limit: scenario.concrete.age_limit.unwrap_or(Millis::NEVER),
             rack_practice: scenario.concrete.rack,

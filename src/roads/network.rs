@@ -1,5 +1,6 @@
 //! A network of links between places and junctions: what each is like, and the ways over it.
 
+mod round;
 mod search;
 mod ways;
 
@@ -37,6 +38,8 @@ pub struct NetworkData {
     pub truck: RoadTruck,
     /// Miles an hour on the map, for the straight-line belief.
     pub straight_line_mph: f64,
+    /// Whether some loads go round weigh stations: their ways are then looked for.
+    pub ways_round: bool,
 }
 
 /// A one-way link.
@@ -123,6 +126,8 @@ pub struct Network {
     /// Quickest minutes of the empty road, by haul.
     free: [Vec<Millis>; 2],
     ways: [Ways; 2],
+    /// Quickest ways of loaded trucks from plants that pass no weigh station, where some are taken.
+    round: Ways,
 }
 
 /// A link made ready.
@@ -197,6 +202,7 @@ impl Network {
             straight,
             free: [Vec::new(), Vec::new()],
             ways: [Ways::default(), Ways::default()],
+            round: Ways::default(),
         };
         network.find_ways(data);
         network
@@ -244,6 +250,9 @@ impl Network {
             }
             self.free[h] = free;
             self.ways[h] = ways;
+        }
+        if data.ways_round {
+            self.find_round(data.plants, &leaving, hours);
         }
     }
 
@@ -321,8 +330,21 @@ impl Network {
         u: f64,
         mut tell: impl FnMut(Delay, Millis),
     ) -> Millis {
-        let luck = self.luck.at(u);
         let way = self.way(from, to, haul, depart);
+        self.drive_along(state, (way, haul), depart, u, &mut tell)
+    }
+
+    /// How long it takes along this way.
+    #[inline]
+    fn drive_along(
+        &self,
+        state: &RoadState,
+        (way, haul): (&[u32], Haul),
+        depart: Millis,
+        u: f64,
+        mut tell: impl FnMut(Delay, Millis),
+    ) -> Millis {
+        let luck = self.luck.at(u);
         self.walk(way, depart, |position, link, at| {
             self.cross(link, haul, at, luck, &mut tell, |at| {
                 let (day, midnight) = match link.area {
@@ -421,7 +443,10 @@ impl Network {
         if self.free_flow(from, to, haul) == Millis::NEVER {
             return 0.0;
         }
-        let way = self.way(from, to, haul, depart);
+        self.miles_along(self.way(from, to, haul, depart))
+    }
+
+    fn miles_along(&self, way: &[u32]) -> f64 {
         way.iter()
             .map(|link| self.links[*link as usize].miles)
             .sum()
@@ -444,13 +469,24 @@ impl Network {
     /// The links of the way that a driver takes at `depart`, by position: of the ways that are quickest at the start of this
     /// hour and of the next, the one that is quicker by the usual traffic.
     pub fn way(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis) -> &[u32] {
-        let hour = (depart + self.offset).0.rem_euclid(WEEK.0) / Millis::HOUR.0;
-        let ways = &self.ways[haul as usize];
-        let (this, next) = ways.at(from.at(), to.at(), hour as usize);
+        let way = self.quicker(&self.ways[haul as usize], (from, to, haul), depart);
         debug_assert!(
-            from == to || !ways.links(this).is_empty(),
+            from == to || !way.is_empty(),
             "no way was looked for from {from:?} to {to:?}"
         );
+        way
+    }
+
+    /// Of these ways; no links without one.
+    #[inline]
+    fn quicker<'a>(
+        &self,
+        ways: &'a Ways,
+        (from, to, haul): (PlaceId, PlaceId, Haul),
+        depart: Millis,
+    ) -> &'a [u32] {
+        let hour = (depart + self.offset).0.rem_euclid(WEEK.0) / Millis::HOUR.0;
+        let (this, next) = ways.at(from.at(), to.at(), hour as usize);
         if this == next {
             return ways.links(this);
         }

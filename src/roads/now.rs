@@ -93,6 +93,22 @@ impl Roads {
         }
     }
 
+    /// Whether a loaded trip that begins at `depart` comes by an open weigh station, and a way leads round it.
+    pub fn can_go_round(&self, from: PlaceId, to: PlaceId, depart: Millis) -> bool {
+        match self {
+            Self::Table(_) => false,
+            Self::Network(network) => network.can_go_round(from, to, depart),
+        }
+    }
+
+    /// The miles of the way round weigh stations for a loaded trip that begins at `depart`; 0 without one.
+    pub fn miles_round(&self, from: PlaceId, to: PlaceId, depart: Millis) -> f64 {
+        match self {
+            Self::Table(_) => 0.0,
+            Self::Network(network) => network.miles_round(from, to, depart),
+        }
+    }
+
     /// Standard deviation of a trip over its mean.
     pub fn cv(&self) -> f64 {
         match self {
@@ -129,6 +145,28 @@ impl RoadsNow<'_> {
         match self.roads {
             Roads::Table(table) => table.trip(from, to, depart, u),
             Roads::Network(network) => network.trip(self.state, (from, to, haul), depart, u),
+        }
+    }
+
+    /// How long a loaded trip takes that goes round weigh stations; as [`trip`](Self::trip) where no way leads round.
+    pub fn trip_round(&self, from: PlaceId, to: PlaceId, depart: Millis, u: f64) -> Millis {
+        match self.roads {
+            Roads::Table(table) => table.trip(from, to, depart, u),
+            Roads::Network(network) => network.trip_round(self.state, (from, to), depart, u),
+        }
+    }
+
+    /// How long a driver believes that trip to take; [`Millis::NEVER`] where no way leads round.
+    pub fn believed_round(
+        &self,
+        belief: Believed,
+        from: PlaceId,
+        to: PlaceId,
+        depart: Millis,
+    ) -> Millis {
+        match self.roads {
+            Roads::Table(_) => Millis::NEVER,
+            Roads::Network(network) => network.believed_round(belief, (from, to), depart),
         }
     }
 

@@ -218,7 +218,10 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     }
 
     let changes = fields.optional("changes", changes::changes, changes::none());
-    let weighing = fields.maybe("weighing", changes::weighing);
+    let weighing = fields.maybe("weighing", |node, problems| {
+        let roads = roads.as_ref().map(|roads| &roads.table);
+        changes::weighing(node, roads, problems)
+    });
     let helpers = fields.optional(
         "helpers",
         |node, problems| changes::helpers(node, &places, &mut books, problems),

@@ -109,6 +109,7 @@ fn network(random: &mut Random, nodes: usize) -> NetworkData {
         luck: Spread::Constant(1.0),
         truck: RoadTruck::USUAL,
         straight_line_mph: 35.0,
+        ways_round: false,
     }
 }
 

@@ -231,6 +231,21 @@ const NOT_MODELLED: [&str; 3] = [
     "What dispatchers do beyond the rule: every rule, its overrides included, is followed to the letter.",
 ];
 
+/// Where the work can hurt someone, in this scenario.
+pub(in crate::report) fn cautions(scenario: &Scenario) -> Vec<&'static str> {
+    let round = scenario
+        .weighing
+        .as_ref()
+        .is_some_and(|weighing| weighing.goes_round > 0.0);
+    CAUTIONS
+        .into_iter()
+        .chain(round.then_some(GOING_ROUND))
+        .collect()
+}
+
+const GOING_ROUND: &str = "Some loads here go round weigh stations, as the scenario says. That is shown for what it costs and is no \
+     advice: it may be against the law, and a doubtful weight calls for a smaller load or a truck scale.";
+
 /// Where the work can hurt someone.
 pub(in crate::report) const CAUTIONS: [&str; 5] = [
     "This is a plan, not a permission: local codes, hours-of-service rules and the carrier's own records decide who may drive.",

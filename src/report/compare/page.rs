@@ -316,7 +316,7 @@ pub(in crate::report) fn limits(scenario: &Scenario) -> Markup {
         h2 { "What is not modelled" }
         ul { @for line in assumptions::not_modelled(scenario) { li { (line) } } }
         h2 { "Cautions" }
-        ul { @for line in assumptions::CAUTIONS { li { (line) } } }
+        ul { @for line in assumptions::cautions(scenario) { li { (line) } } }
     }
 }
 

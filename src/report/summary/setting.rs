@@ -90,6 +90,13 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
             plain(weighing.empty.sd_lb),
             plain_1(weighing.held.mean())
         ));
+        if weighing.goes_round > 0.0 {
+            page.line(&format!(
+                "Of the loads that no truck scale has weighed, {} go round a weigh station that is open on their way: shown for what it \
+                 costs, no advice",
+                share(weighing.goes_round)
+            ));
+        }
     }
     for helper in &scenario.helpers {
         page.line(&format!(

@@ -34,6 +34,11 @@ impl Ways {
         }
     }
 
+    /// Whether no way was looked for.
+    pub(super) fn is_empty(&self) -> bool {
+        self.pairs.is_empty()
+    }
+
     /// Takes down a way from the place at hand.
     pub(super) fn enter(&mut self, to: usize, hour: usize, way: Vec<u32>) {
         let id = match self.known.get(&way) {

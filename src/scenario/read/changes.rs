@@ -6,7 +6,7 @@ use super::super::decode::{
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
-use super::super::{Changes, Helper, Outages, Weighing};
+use super::super::{Changes, Helper, Outages, RoadTable, Weighing};
 use super::licences::person;
 use super::places::Places;
 use super::rule_books::Books;
@@ -89,7 +89,11 @@ pub(super) fn changes(node: &Node, problems: &Problems) -> Option<Changes> {
 }
 
 /// See [`Weighing`] for how it is written.
-pub(super) fn weighing(node: &Node, problems: &Problems) -> Option<Weighing> {
+pub(super) fn weighing(
+    node: &Node,
+    roads: Option<&RoadTable>,
+    problems: &Problems,
+) -> Option<Weighing> {
     let mut fields = Fields::of(node, "weighing block", problems)?;
     let usual = EmptyWeight::BOOKED;
     let over = number(Limits::between("lb", -10_000.0, 10_000.0));
@@ -101,6 +105,20 @@ pub(super) fn weighing(node: &Node, problems: &Problems) -> Option<Weighing> {
         cv: 0.4,
     };
     let held = fields.optional("held", minutes, held);
+    let goes_round = fields.optional("goes_round", share("share of loads"), 0.0);
+    let stations = |roads: &RoadTable| {
+        let links = roads.network.iter().flat_map(|network| &network.links);
+        links.into_iter().any(|link| link.weigh_station.is_some())
+    };
+    if goes_round > 0.0
+        && roads.is_some_and(|roads| !stations(roads))
+        && let Some(span) = fields.place("goes_round")
+    {
+        problems.add::<()>(
+            Problem::new(span, "there is no weigh station to go round")
+                .label("expected roads as a network with a link that has a `weigh_station`"),
+        );
+    }
     fields.finish();
     Some(Weighing {
         empty: EmptyWeight {
@@ -108,6 +126,7 @@ pub(super) fn weighing(node: &Node, problems: &Problems) -> Option<Weighing> {
             sd_lb,
         },
         held,
+        goes_round,
     })
 }
 

@@ -1,0 +1,79 @@
+//! Loads that go round an open weigh station: a habit of drivers whose trucks nobody has weighed. No rule chooses it and the desk
+//! does not know of it; nobody goes round whose hours would not hold the way.
+
+use super::world::World;
+use crate::engine::Purpose;
+use crate::hours::DutyStatus;
+use crate::roads::Haul;
+use crate::units::{Millis, PlaceId, TruckId};
+
+/// Draws that say whether an attempt at a load goes round.
+const GOES_ROUND: Purpose = Purpose(44);
+
+impl World<'_> {
+    /// Before a load leaves its plant: whether it could go round a weigh station, and whether it does.
+    pub(super) fn decide_way(&mut self, truck_id: TruckId, from: PlaceId, to: PlaceId) {
+        if self.plan.goes_round <= 0.0 {
+            return;
+        }
+        let could = self.could_go_round(truck_id, from, to, self.now)
+            && self.hours_hold_way_round(truck_id, from, to);
+        let does = could && self.goes_round(truck_id);
+        let leg = &mut self.legs[truck_id.at()];
+        (leg.could_go_round, leg.goes_round) = (could, does);
+    }
+
+    /// Whether there is something to go round for a load that leaves at `depart`, and a way to do it.
+    pub(super) fn could_go_round(
+        &self,
+        truck_id: TruckId,
+        from: PlaceId,
+        to: PlaceId,
+        depart: Millis,
+    ) -> bool {
+        let plant = self.trucks[truck_id.at()].load.plant;
+        self.plan.goes_round > 0.0
+            && !self.plan.plants[plant.at()].truck_scale
+            && self.plan.roads.can_go_round(from, to, depart)
+    }
+
+    /// What luck says of this attempt at the load.
+    pub(super) fn goes_round(&self, truck_id: TruckId) -> bool {
+        let load = &self.trucks[truck_id.at()].load;
+        let order = self.plan.orders[load.order.at()].entity;
+        let luck = self
+            .luck
+            .block(GOES_ROUND, order, load.number, load.attempt);
+        luck.uniform(0) < self.plan.goes_round
+    }
+
+    /// Whether the driver judges that the way round, the stay and the way to lawful parking fit into the hours.
+    fn hours_hold_way_round(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> bool {
+        let id = self.driver_of(truck_id);
+        let barred_from = self.truck_views[truck_id.at()].barred_from;
+        let book = self.book(id);
+        if book.is_none() && barred_from == Millis::NEVER {
+            return true;
+        }
+        let load = &self.trucks[truck_id.at()].load;
+        let spot = &self.plan.spots[load.spot.at()];
+        let (roads, belief) = (self.roads(), self.policy.driver_belief);
+        let out = roads.believed_round(belief, from, to, self.now);
+        let stay = spot.stay.mean(load.volume);
+        let done = self.now + out + stay;
+        let away = roads.believed(belief, to, spot.parking, Haul::Empty, done);
+        match book {
+            Some(rules) => {
+                let plan = [
+                    (DutyStatus::Driving, out),
+                    (DutyStatus::OnDuty, stay),
+                    (DutyStatus::Driving, away),
+                ];
+                self.clocks[id.at()].fits(rules, self.now, &plan).fits()
+            }
+            // The stay itself is not driving: where the truck may stand on site, only the arrival must be legal.
+            None if spot.parking == to => self.now + out <= barred_from,
+            None => done + away <= barred_from,
+        }
+    }
+}
