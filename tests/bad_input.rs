@@ -136,6 +136,20 @@ fn values_that_are_wrong() {
 }
 
 #[test]
+fn a_way_round_needs_a_weigh_station() {
+    refused_with(
+        "rules: [",
+        "weighing: (goes_round: 0.2), rules: [",
+        &["there is no weigh station to go round", "network"],
+    );
+    refused_with(
+        "rules: [",
+        "weighing: (goes_round: 20), rules: [",
+        &["20 is out of range", "share of loads, 0 to 1"],
+    );
+}
+
+#[test]
 fn a_good_file_is_fine() {
     let folder = TempDir::new().expect("a folder");
     fs::write(folder.path().join("day.ron"), DAY).expect("a file");

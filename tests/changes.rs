@@ -187,6 +187,98 @@ fn a_truck_found_heavy_is_held() {
     }
 }
 
+/// The day with a load of 10 yd³ from a plant without a truck scale, a weigh station on the way out and a longer way round it over
+/// the junction J: 16 miles at 30 mph, 32 min instead of 20.
+fn with_a_way_round(goes_round: &str) -> String {
+    PLAIN
+        .replace(
+            "roads: (minutes: { \"P\": { \"A\": (20, 18) } })",
+            "roads: Network(junctions: [\"J\"], links: [(from: \"P\", to: \"J\", miles: 6, mph: 30), \
+             (from: \"J\", to: \"A\", miles: 10, mph: 30), (from: \"P\", to: \"A\", miles: 10, mph: 30, \
+             weigh_station: (hours: [(from: \"06:00\", to: \"12:00\")], minutes: 0))])",
+        )
+        .replace(
+            "changes: ()",
+            &format!(
+                "changes: (), weighing: (empty_over_lb: 1000, empty_sd_lb: 0, held: Constant(45), goes_round: {goes_round}), \
+                 money: (pay_per_h: 0, truck_per_duty_h: 0, truck_per_driven_h: 0, crew_per_open_h: 0, material_per_yd3: 0, late_per_load: 0, \
+                 late_per_min: 0, truck_per_mile: 1)"
+            ),
+        )
+        .replace(
+            "name: \"P\", loading",
+            "name: \"P\", truck_scale: false, loading",
+        )
+        .replace("volume_yd3: 20", "volume_yd3: 10")
+}
+
+/// A load that goes round the weigh station is 12 min late for it and is not found heavy; 16 miles out and 10 back. One that does not
+/// is held for 45 min, 10 miles out and 10 back. A plant with a truck scale has nothing to go round for, nor has a load that comes
+/// when the station is closed: the same bytes as without the habit.
+#[test]
+fn the_long_way_round_a_weigh_station() {
+    let round = with_a_way_round("1");
+    assert_eq!(
+        loads(&round),
+        "W 1 T1 06:30 06:36 06:40 07:12 +12 07:12 07:22 07:27\n"
+    );
+    assert_eq!(
+        lines(&round, &["weigh station", "heavy"]),
+        "07:12 T1 went round a weigh station: 12 min more\n"
+    );
+    let told = [figure::FOUND_HEAVY, figure::COST];
+    assert_eq!(figures(&round, &told), [0.0, 26.0]);
+    assert_eq!(figures(&with_a_way_round("0"), &told), [1.0, 20.0]);
+    for nothing_to_go_round in [
+        ("truck_scale: false", "truck_scale: true"),
+        (
+            "from: \"06:00\", to: \"12:00\"",
+            "from: \"08:00\", to: \"12:00\"",
+        ),
+    ] {
+        let (from, to) = nothing_to_go_round;
+        let [habit, none] = ["1", "0"].map(|share| with_a_way_round(share).replace(from, to));
+        assert_eq!(lines(&habit, &[""]), lines(&none, &[""]));
+        assert_eq!(figures(&habit, &told), figures(&none, &told));
+    }
+}
+
+/// The driver's window ends at 07:06. The quick way is driven by 07:00, the way round not before 07:12, so that nobody goes it.
+#[test]
+fn nobody_goes_round_whose_hours_do_not_hold_it() {
+    let with_window = |hours: &str| {
+        with_a_way_round("1").replace(
+            "rule_book: \"none\"",
+            &format!("rule_book: DutyWindow(hours: {hours})"),
+        )
+    };
+    assert_eq!(lines(&with_window("1.6"), &["went round"]), "");
+    assert_eq!(
+        lines(&with_window("4"), &["went round"]),
+        "07:12 T1 went round a weigh station: 12 min more\n"
+    );
+}
+
+/// Of 400 loads that could, about three in ten go round: 120 ± 28 is three standard deviations of a binomial count.
+#[test]
+fn as_many_go_round_as_is_said() {
+    let went = |share: &str| -> u32 {
+        let scenario = day::scenario(&with_a_way_round(share));
+        let plan = plantday::plant::Plan::new(&scenario);
+        (0..400)
+            .map(|replication| {
+                let mut log = plantday::observe::Log::with_desk(&scenario);
+                let luck = plantday::engine::Luck::new(1, replication);
+                plantday::plant::World::new(&plan).run(0, luck, &mut log);
+                u32::from(log.text().contains("went round"))
+            })
+            .sum()
+    };
+    let some = went("0.3");
+    assert!(some.abs_diff(120) <= 28, "{some} of 400");
+    assert_eq!((went("0"), went("1")), (0, 400));
+}
+
 /// 20 yd³ are ordered. When all but the last load are on site, at 07:00, the site calls in 5 more: due at the spacing behind the
 /// second load, at 08:00. Five yards would be sent at 07:30 like any other load, but T1 is back at 07:33 only: 3 min late.
 /// Ordered 25 = placed 25.

@@ -242,6 +242,26 @@ fn a_weigh_station_is_a_cause_of_its_own() {
     assert_eq!(causes(&weighed), (1, vec![(Cause::WeighStation, 3.0)]));
 }
 
+/// Two ways of 20 miles at 60 and at 40 miles an hour. The quicker one leads by a weigh station that takes 3 min and that the desk does
+/// not reckon with; the load goes the other way, 30 min, and gets 10 min late for it. What it saved at the station is no cause.
+#[test]
+fn the_way_round_a_weigh_station_is_a_cause_of_its_own() {
+    let roads = link("weigh_station: (hours: [(from: \"06:00\", to: \"09:00\")], minutes: 3)").replace(
+        "links: [",
+        "junctions: [\"J\"], links: [(from: \"P\", to: \"J\", miles: 10, mph: 40), (from: \"J\", to: \"A\", miles: 10, mph: 40), ",
+    );
+    let round = [
+        ONE_LOAD,
+        (TABLE, &*roads),
+        ("rules: [", "weighing: (goes_round: 1), rules: ["),
+        (
+            "loading: Constant(6)",
+            "truck_scale: false, loading: Constant(6)",
+        ),
+    ];
+    assert_eq!(causes(&round), (1, vec![(Cause::WayRound, 10.0)]));
+}
+
 /// A truck that breaks down on every drive, for ten minutes.
 #[test]
 fn a_breakdown_is_a_cause_of_its_own() {

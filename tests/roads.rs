@@ -242,6 +242,47 @@ proptest! {
     }
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// The way round weigh stations is the way that would be taken if the links with one were not there, and exists where that does:
+    /// minutes, beliefs and miles.
+    #[test]
+    fn the_way_round_is_the_way_without_those_links(seed in any::<u64>(), u in 0.01_f64..0.99) {
+        let mut data = random(&mut Random::new(seed), 6, 14);
+        data.ways_round = true;
+        let mut without = data.clone();
+        without.ways_round = false;
+        without.links.retain(|link| link.weigh_station.is_none());
+        // Luck of incidents and of areas belongs to a link's name or place: none here, so that both networks have the same.
+        for data in [&mut data, &mut without] {
+            data.links.iter_mut().for_each(|link| link.incidents = None);
+        }
+        let (roads, other) = (Roads::network(&data), Roads::network(&without));
+        let (state, other_state) = (state_of(&roads, seed, 9), state_of(&other, seed, 9));
+        let belief = roads.believe(Belief::TimeOfDay { quantile: Some(0.8) });
+        for depart in (0..24).map(|k| minutes(53 + 60 * k * 7)) {
+            let (now, then) = (roads.at(&state, depart), other.at(&other_state, depart));
+            let expected = then.believed(belief, HERE, THERE, Haul::Loaded, depart);
+            prop_assert_eq!(now.believed_round(belief, HERE, THERE, depart), expected);
+            if expected == Millis::NEVER {
+                prop_assert!(!roads.can_go_round(HERE, THERE, depart));
+                continue;
+            }
+            prop_assert_eq!(
+                roads.can_go_round(HERE, THERE, depart),
+                roads.weighed(HERE, THERE, Haul::Loaded, depart)
+            );
+            prop_assert_eq!(
+                now.trip_round(HERE, THERE, depart, u),
+                then.trip(HERE, THERE, Haul::Loaded, depart, u)
+            );
+            let miles = other.miles(HERE, THERE, Haul::Loaded, depart).expect("a network has miles");
+            near(roads.miles_round(HERE, THERE, depart), miles, 1e-9);
+        }
+    }
+}
+
 /// An incident that is there is known, one that will come is not: 20 minutes of road, incidents of exactly 30 minutes that make
 /// it four times longer. Ten minutes in, 20 are still to come: they are worth 5, and the other 15 follow: 35.
 #[test]

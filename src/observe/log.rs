@@ -219,11 +219,9 @@ impl<'s> Log<'s> {
                 } else {
                     Millis::ZERO
                 };
-                let round = round.map(|longer| {
-                    format!(
-                        "went round a weigh station, which took {} more",
-                        minutes(longer)
-                    )
+                let round = round.map(|longer| match longer > Millis::ZERO {
+                    true => format!("went round a weigh station: {} more", minutes(longer)),
+                    false => "went round a weigh station".into(),
                 });
                 let told: Vec<String> = [
                     (broken, "stood broken down for", ""),

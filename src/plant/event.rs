@@ -330,11 +330,11 @@ pub enum Event {
         /// How much of it the truck was held at a weigh station, found heavy.
         held: Millis,
         /// What held it up on the road, told of loaded trips from a plant to an observer that looks at plans
-        /// ([`Observer::PLANS`]); nothing otherwise. Of a trip round a weigh station: what would have held it up on its quickest
-        /// way, so that all else is in `round`.
+        /// ([`Observer::PLANS`]); nothing otherwise. Of a trip round a weigh station: what else would have held it up on its
+        /// quickest way.
         delays: Delays,
-        /// That it went round a weigh station, and how much longer this way took than the quickest way would have taken with the
-        /// same luck; below zero if that way was held up.
+        /// That it went round a weigh station, and how much longer this took than the quickest way would have taken with the same
+        /// luck, the minutes in the station left out; below zero if that way was held up otherwise.
         round: Option<Millis>,
         /// Whether with or after a load (not a reposition or a retrieval).
         for_load: bool,

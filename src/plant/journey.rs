@@ -175,8 +175,8 @@ impl World<'_> {
         }
     }
 
-    /// What held up a loaded trip from a plant that ends now, on the road; of one that went round a weigh station, what would have on
-    /// its quickest way. A load that is redirected has come another way.
+    /// What held up a loaded trip from a plant that ends now, on the road; of one that went round a weigh station, what would have
+    /// on its quickest way. A load that is redirected has come another way.
     fn delays(&self, truck_id: TruckId) -> Delays {
         let truck = &self.trucks[truck_id.at()];
         if truck.phase != Phase::Out || truck.load.redirected {
@@ -200,11 +200,15 @@ impl World<'_> {
         let took = self.now - self.trucks[truck_id.at()].since;
         let limit = self.trucks[truck_id.at()].limit;
         let leg = self.end_leg(truck_id);
-        let delays = if O::PLANS {
+        let mut delays = if O::PLANS {
             self.delays(truck_id)
         } else {
             Delays::default()
         };
+        let round = leg.goes_round.then(|| {
+            // The minutes that it saved at the station belong to the way round it.
+            leg.longer + std::mem::take(&mut delays.weighed)
+        });
         self.tell(
             observer,
             Event::Drove {
@@ -215,7 +219,7 @@ impl World<'_> {
                 broken: leg.broken,
                 held: leg.held,
                 delays,
-                round: leg.goes_round.then_some(leg.longer),
+                round,
                 for_load,
                 barred_from: limit.until,
                 by: limit.by,

@@ -22,9 +22,7 @@ pub(super) struct Leg {
     pub(super) broken: Millis,
     /// How much of the present drive it is held because it was found heavy.
     pub(super) held: Millis,
-    /// Whether it could go round a weigh station, as a load of a plant without a truck scale.
-    pub(super) could_go_round: bool,
-    /// Whether it does.
+    /// Whether it goes round a weigh station.
     pub(super) goes_round: bool,
     /// How much longer the way round takes than the quickest way would have taken; below zero if that way was held up.
     pub(super) longer: Millis,
@@ -64,7 +62,7 @@ impl World<'_> {
         };
         let ended = *leg;
         (leg.miles, leg.broken, leg.held) = (0.0, Millis::ZERO, Millis::ZERO);
-        (leg.could_go_round, leg.goes_round, leg.longer) = (false, false, Millis::ZERO);
+        (leg.goes_round, leg.longer) = (false, Millis::ZERO);
         ended
     }
 
@@ -98,7 +96,7 @@ impl World<'_> {
     }
 
     /// How far a drive that begins at `depart` leads; 0 where miles cost nothing.
-    pub(super) fn leg_miles(
+    fn leg_miles(
         &self,
         (from, to, haul): (PlaceId, PlaceId, Haul),
         goes_round: bool,

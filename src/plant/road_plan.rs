@@ -89,7 +89,10 @@ fn network_data(scenario: &Scenario, network: &RoadNetwork) -> NetworkData {
         luck: scenario.roads.luck.clone(),
         truck: network.truck,
         straight_line_mph: scenario.roads.straight_line_mph,
-        ways_round: scenario.weighing.as_ref().is_some_and(|weighing| weighing.goes_round > 0.0),
+        ways_round: scenario
+            .weighing
+            .as_ref()
+            .is_some_and(|weighing| weighing.goes_round > 0.0),
     }
 }
 

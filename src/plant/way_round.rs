@@ -16,29 +16,21 @@ impl World<'_> {
         if self.plan.goes_round <= 0.0 {
             return;
         }
-        let could = self.could_go_round(truck_id, from, to, self.now)
+        let goes_round = self.has_a_way_round(truck_id, from, to)
+            && self.wants_round(truck_id)
             && self.hours_hold_way_round(truck_id, from, to);
-        let does = could && self.goes_round(truck_id);
-        let leg = &mut self.legs[truck_id.at()];
-        (leg.could_go_round, leg.goes_round) = (could, does);
+        self.legs[truck_id.at()].goes_round = goes_round;
     }
 
-    /// Whether there is something to go round for a load that leaves at `depart`, and a way to do it.
-    pub(super) fn could_go_round(
-        &self,
-        truck_id: TruckId,
-        from: PlaceId,
-        to: PlaceId,
-        depart: Millis,
-    ) -> bool {
+    /// Whether there is something to go round for a load that leaves now, and a way to do it.
+    fn has_a_way_round(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> bool {
         let plant = self.trucks[truck_id.at()].load.plant;
-        self.plan.goes_round > 0.0
-            && !self.plan.plants[plant.at()].truck_scale
-            && self.plan.roads.can_go_round(from, to, depart)
+        !self.plan.plants[plant.at()].truck_scale
+            && self.plan.roads.can_go_round(from, to, self.now)
     }
 
     /// What luck says of this attempt at the load.
-    pub(super) fn goes_round(&self, truck_id: TruckId) -> bool {
+    fn wants_round(&self, truck_id: TruckId) -> bool {
         let load = &self.trucks[truck_id.at()].load;
         let order = self.plan.orders[load.order.at()].entity;
         let luck = self

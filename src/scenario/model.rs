@@ -644,11 +644,11 @@ pub struct Changes {
     pub balance_yd3: Spread,
 }
 
-/// `(empty_over_lb?: 500, empty_sd_lb?: 500, held?: Lognormal(mean: 45, cv: 0.4), goes_round?: 0.1)`: trucks of plants without a truck scale weigh
-/// more or less than the books say, by as much each day as is drawn; a loaded one that comes to an open weigh station of the
-/// network above its legal gross is held there, pays what `money` says, and its load grows older. That is a risk shown, no advice to
-/// take it: the remedy is a smaller load or a truck scale. `goes_round` needs a network of roads with a weigh station, and is a habit
-/// that costs time: no rule chooses it and the desk does not know of it.
+/// `(empty_over_lb?: 500, empty_sd_lb?: 500, held?: Lognormal(mean: 45, cv: 0.4), goes_round?: 0.1)`: trucks of plants without a truck
+/// scale weigh more or less than the books say, by as much each day as is drawn; a loaded one that comes to an open weigh station of
+/// the network above its legal gross is held there, pays what `money` says, and its load grows older. That is a risk shown, no advice
+/// to take it: the remedy is a smaller load or a truck scale. `goes_round` needs a network of roads with a weigh station, and is a
+/// habit that costs time: no rule chooses it and the desk does not know of it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weighing {
     /// What an empty truck weighs beyond the books.

@@ -1,7 +1,7 @@
 //! Drives under way, drawn again given how long they have lasted; breakdowns; who is out to fetch somebody.
 
 use super::super::command::Command;
-use super::super::leg::BREAKDOWN;
+use super::super::leg::{BREAKDOWN, slowed};
 use super::super::state::{Fetcher, NOT_OFFERED, Phase};
 use super::super::world::{MOVE, World, lane};
 use crate::engine::Entity;
@@ -21,28 +21,25 @@ const HALVINGS: u32 = 20;
 type Way = (PlaceId, PlaceId, Haul);
 
 impl World<'_> {
-    /// A drive that began at `since` and has lasted until now, drawn again. `u` is its own luck; if that would have brought it
-    /// in already, it comes from those that are still on the road.
-    fn drive_beyond(
-        &self,
-        way: Way,
-        since: Millis,
-        rain: f64,
-        (entity, u): (Entity, f64),
-    ) -> Millis {
+    /// A drive that began at `since` and has lasted until now, drawn again.
+    fn drive_beyond(&self, way: Way, since: Millis, luck: (Entity, f64)) -> Millis {
         let (from, to, haul) = way;
+        self.beyond(since, luck, |u| self.roads().trip(from, to, haul, since, u))
+            .0
+    }
+
+    /// What began at `since` and has lasted until now, drawn again, and its luck. `u` is its own luck; if that would have brought
+    /// it in already, it comes from those that are still on the road.
+    fn beyond(
+        &self,
+        since: Millis,
+        (entity, u): (Entity, f64),
+        drive: impl Fn(f64) -> Millis,
+    ) -> (Millis, f64) {
         let lasted = self.now - since;
-        let drive = |u| {
-            let trip = self.roads().trip(from, to, haul, since, u);
-            if rain > 1.0 {
-                Millis((trip.0 as f64 * rain + 0.5) as i64)
-            } else {
-                trip
-            }
-        };
         let first = drive(u);
         if first > lasted {
-            return first;
+            return (first, u);
         }
         let (mut below, mut above) = (u, 1.0);
         for _ in 0..HALVINGS {
@@ -54,17 +51,8 @@ impl World<'_> {
             }
         }
         let share = above + (1.0 - above) * self.fresh(entity, ON_ROAD, 0);
-        drive(share.min(1.0 - f64::EPSILON)).max(lasted)
-    }
-
-    /// How much rain slows a drive that began then.
-    fn rain_at(&self, at: Millis) -> f64 {
-        let slows = self.plan.changes.rain_slows;
-        if !self.legs.is_empty() && slows > 1.0 && self.rains(at.day()) {
-            slows
-        } else {
-            1.0
-        }
+        let share = share.min(1.0 - f64::EPSILON);
+        (drive(share).max(lasted), share)
     }
 
     /// When a truck that is on the road arrives in this fork.
@@ -130,8 +118,16 @@ impl World<'_> {
                 self.luck.block(MOVE, entity, nth, 0).uniform(0)
             }
         };
-        let way = (from, to, haul);
-        let driven = self.drive_beyond(way, since, self.rain_at(since), (entity, u));
+        let goes_round = self.legs.get(truck.at()).is_some_and(|leg| leg.goes_round);
+        let rain = self.rain_at(since);
+        let quickest = |u| slowed(self.roads().trip(from, to, haul, since, u), rain);
+        let (driven, longer) = if goes_round {
+            let round = |u| slowed(self.roads().trip_round(from, to, since, u), rain);
+            let (driven, u) = self.beyond(since, (entity, u), round);
+            (driven, driven - quickest(u))
+        } else {
+            (self.beyond(since, (entity, u), quickest).0, Millis::ZERO)
+        };
         let Some(leg) = self.legs.get_mut(truck.at()) else {
             return driven;
         };
@@ -142,7 +138,8 @@ impl World<'_> {
         let (before, nth) = (leg.driven, leg.breakdowns);
         self.legs[truck.at()].breaks_at = self.next_breakdown(truck, before, nth);
         let broken = self.breakdown(truck, driven);
-        let held = if haul == Haul::Loaded && self.trucks[truck.at()].phase == Phase::Out {
+        let weighed = haul == Haul::Loaded && !goes_round;
+        let held = if weighed && self.trucks[truck.at()].phase == Phase::Out {
             let now = std::mem::replace(&mut self.now, since);
             let held = self.held_heavy(truck, from, to);
             self.now = now;
@@ -151,7 +148,7 @@ impl World<'_> {
             Millis::ZERO
         };
         let leg = &mut self.legs[truck.at()];
-        (leg.broken, leg.held) = (broken, held);
+        (leg.broken, leg.held, leg.longer) = (broken, held, longer);
         driven + broken + held
     }
 
@@ -208,7 +205,7 @@ impl World<'_> {
         let from = self.place_of(who, self.home_place(truck));
         let entity = self.plan.trucks[truck.at()].entity;
         let u = self.fresh(entity, CAR_OUT, 0);
-        sent + self.drive_beyond((from, to, Haul::Empty), sent, 1.0, (entity, u))
+        sent + self.drive_beyond((from, to, Haul::Empty), sent, (entity, u))
     }
 
     /// When a helper is with a stranded truck; from then on it is known when all are home.
@@ -260,7 +257,7 @@ impl World<'_> {
             let (from, to, haul) = way;
             fetch.there + self.roads().trip(from, to, haul, fetch.there, u)
         } else {
-            fetch.there + self.drive_beyond(way, fetch.there, 1.0, (entity, u))
+            fetch.there + self.drive_beyond(way, fetch.there, (entity, u))
         };
         if let Fetcher::Helper(helper) = fetch.who {
             self.helpers[helper as usize] = back;
@@ -278,6 +275,6 @@ impl World<'_> {
         );
         let entity = self.plan.trucks[truck.at()].entity;
         let u = self.fresh(entity, CAR_OUT, 0);
-        begun + self.drive_beyond(way, begun, 1.0, (entity, u))
+        begun + self.drive_beyond(way, begun, (entity, u))
     }
 }

@@ -131,7 +131,7 @@ fn words(cause: Cause, minutes: i64) -> String {
         Cause::Site => format!("{minutes} min because its truck was held on its last site"),
         Cause::MadeAgain => format!("{minutes} min until it was made again"),
         Cause::LiftBridge => format!("{minutes} min at a lifted bridge or a closed road"),
-        Cause::WeighStation => format!("{minutes} min for a weigh station"),
+        Cause::WeighStation => format!("{minutes} min at a weigh station"),
         Cause::Incident => format!("{minutes} min for an incident on the road"),
         Cause::Breakdown => format!("{minutes} min for a breakdown"),
         Cause::WayRound => format!("{minutes} min for the way round a weigh station"),

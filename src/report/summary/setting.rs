@@ -94,7 +94,7 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
             page.line(&format!(
                 "Of the loads that no truck scale has weighed, {} go round a weigh station that is open on their way: shown for what it \
                  costs, no advice",
-                share(weighing.goes_round)
+                super::words::share(weighing.goes_round)
             ));
         }
     }

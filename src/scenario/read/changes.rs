@@ -105,7 +105,11 @@ pub(super) fn weighing(
         cv: 0.4,
     };
     let held = fields.optional("held", minutes, held);
-    let goes_round = fields.optional("goes_round", share("share of loads"), 0.0);
+    let goes_round = fields.optional(
+        "goes_round",
+        number(Limits::between("share of loads", 0.0, 1.0)),
+        0.0,
+    );
     let stations = |roads: &RoadTable| {
         let links = roads.network.iter().flat_map(|network| &network.links);
         links.into_iter().any(|link| link.weigh_station.is_some())
