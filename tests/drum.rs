@@ -2,6 +2,8 @@
 
 #[path = "support/day.rs"]
 mod day;
+#[path = "drum/desk.rs"]
+mod desk;
 #[path = "drum/on_paper.rs"]
 mod on_paper;
 #[path = "drum/reader.rs"]
