@@ -8,6 +8,8 @@ mod desk;
 mod on_paper;
 #[path = "drum/reader.rs"]
 mod reader;
+#[path = "drum/readme.rs"]
+mod readme;
 #[path = "drum/rejections.rs"]
 mod rejections;
 #[path = "drum/report.rs"]
