@@ -5,7 +5,8 @@ use super::day::{figures, lines, loads, scenario};
 use super::on_paper::{DAY, changed};
 use plantday::engine::Luck;
 use plantday::observe::{Log, figure};
-use plantday::plant::{Plan, World};
+use plantday::plant::{Event, Moment, Observer, Plan, World};
+use plantday::units::Millis;
 
 /// Twelve minutes at the rack, longer than check and rinse, and 6 in the bay: sent at 06:22, out at 06:40, on site at 07:00.
 /// 144 revolutions at 12 rpm are as long. Three minutes are over before check and rinse are: sent at 06:29.
@@ -22,6 +23,40 @@ fn who_waits_longer_at_the_rack_is_sent_earlier() {
         after("Minutes(3)"),
         "W 1 T 06:29 06:35 06:40 07:00 +0 07:00 07:10 07:15\n"
     );
+}
+
+/// When loads leave the rack and come on site.
+#[derive(Default)]
+struct Ways(Vec<String>);
+
+impl Observer for Ways {
+    fn event(&mut self, at: Millis, event: &Event) {
+        match event {
+            Event::BayJoined { .. } => self.0.push(format!("sent {at}")),
+            Event::SiteReached { .. } => self.0.push(format!("on site {at}")),
+            _ => {}
+        }
+    }
+}
+
+/// A look ahead reckons like the desk that it is asked at: before the send time, and while the drum turns at the rack.
+#[test]
+fn a_fork_sends_as_early() {
+    let practice = "read_after: Minutes(12), water_by: Nobody";
+    let day = scenario(&changed(&[("read_after: Minutes(0)", practice)]));
+    let plan = Plan::new(&day);
+    for (hour, expected) in [
+        (6.0, &["sent 06:22", "on site 07:00"][..]),
+        (6.6, &["on site 07:00"]),
+    ] {
+        let mut world = World::new(&plan);
+        world.run_to(0, Luck::new(1, 0), Millis::from_hours(hour), &mut ());
+        let mut fork = World::new(&plan);
+        fork.fork(&Moment::new(world), Luck::new(2, 0).fork([1, 2, 3]));
+        let mut ways = Ways::default();
+        fork.go_on_to(Millis::from_hours(9.0), &mut ways);
+        assert_eq!(ways.0, expected);
+    }
 }
 
 /// The day without mixes, whatever the rule has drivers wait; the log of the desk and every figure.
