@@ -2,10 +2,14 @@
 
 #[path = "support/day.rs"]
 mod day;
+#[path = "drum/desk.rs"]
+mod desk;
 #[path = "drum/on_paper.rs"]
 mod on_paper;
 #[path = "drum/reader.rs"]
 mod reader;
+#[path = "drum/readme.rs"]
+mod readme;
 #[path = "drum/rejections.rs"]
 mod rejections;
 #[path = "drum/report.rs"]

@@ -133,7 +133,7 @@ fn candidate(
     if plant.opens > joins || loading > plant.closes {
         return Err(Refusal::PlantClosed);
     }
-    let leaving = loading + at_plant(plant, sized.volume);
+    let leaving = loading + at_plant(policy, plant, sized.volume);
     let arrival = leaving
         + view
             .roads

@@ -34,7 +34,7 @@ pub(super) fn nearest_first(
                     ask,
                     seen.place,
                     joins,
-                    joins + at_plant(seen, ask.volume),
+                    joins + at_plant(policy, seen, ask.volume),
                 )
         })
         .min()?;

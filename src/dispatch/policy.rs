@@ -5,6 +5,7 @@ use super::{
     Plants, Prices, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift, Warning,
     YardPractice,
 };
+use crate::concrete::MIXING_RPM;
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
 use crate::units::Millis;
@@ -20,6 +21,8 @@ pub struct PolicyData<'a> {
     pub prices: Prices,
     /// The share of trips that a driver's own judgement covers.
     pub driver_caution: f64,
+    /// Whether concrete is computed: only then is a slump read.
+    pub slump_read: bool,
 }
 
 /// A rule made ready for use.
@@ -71,6 +74,9 @@ pub struct Policy {
     pub retrieval: Retrieval,
     /// What is done in the yard.
     pub yard: YardPractice,
+    /// How long the rule has every driver wait at the rack before the reading; zero where it says nothing, or no slump is read.
+    /// Who waits longer, heeding a ticket, is not known beforehand.
+    pub reads_after: Millis,
     /// When drivers report.
     pub shift: Shift,
     /// When drivers without work are sent home.
@@ -143,6 +149,10 @@ impl Policy {
             warning: rule.yard.warning != Warning::Never,
             retrieval: rule.retrieval,
             yard: rule.yard,
+            reads_after: match rule.yard.read_after {
+                Some(after) if data.slump_read => Millis::from_minutes(after.minutes(MIXING_RPM)),
+                _ => Millis::ZERO,
+            },
             shift: rule.shift,
             send_home: rule.send_home,
             prices: data.prices,

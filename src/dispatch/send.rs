@@ -50,11 +50,17 @@ pub fn lead(policy: &Policy, roads: &RoadsNow<'_>, plant: &PlantView, ask: &Ask<
         Haul::Loaded,
         ask.target - free,
     );
-    trip + at_plant(plant, ask.volume) + policy.bay_wait + policy.margin
+    trip + at_plant(policy, plant, ask.volume) + policy.bay_wait + policy.margin
 }
 
 /// Loading and rack.
 #[inline]
-pub(super) fn at_plant(plant: &PlantView, volume: Volume) -> Millis {
-    plant.loading.mean(volume) + plant.rack.mean(volume)
+pub fn at_plant(policy: &Policy, plant: &PlantView, volume: Volume) -> Millis {
+    plant.loading.mean(volume) + at_rack(policy, plant, volume)
+}
+
+/// At the rack: check and rinse, or until the slump is read, whichever lasts longer.
+#[inline]
+pub fn at_rack(policy: &Policy, plant: &PlantView, volume: Volume) -> Millis {
+    plant.rack.mean(volume).max(policy.reads_after)
 }

@@ -5,8 +5,9 @@
 pub struct YardPractice {
     /// On which tickets the warning not to read the slump too early is printed.
     pub warning: Warning,
-    /// How long the drum turns at mixing speed before anybody reads the slump.
-    pub read_after: ReadAfter,
+    /// How long the drum turns at mixing speed before anybody reads the slump. None: two minutes, as is usual, which are part
+    /// of the minutes that a rack is known to take.
+    pub read_after: Option<ReadAfter>,
     /// Who may add water in the yard.
     pub water_by: WaterBy,
     /// The most water added in the yard, gal/yd³, 0 to 20.
@@ -61,12 +62,17 @@ impl YardPractice {
     /// Where nothing is written: no warning, a reading after two minutes, water by the driver.
     pub const USUAL: Self = Self {
         warning: Warning::Never,
-        read_after: ReadAfter::Minutes(2.0),
+        read_after: None,
         water_by: WaterBy::Driver,
         most_gal_yd3: 5.0,
         probe: false,
         hrwr: HrwrAt::Plant,
     };
+
+    /// How long the drum turns before the reading, as written or usual.
+    pub fn reading(&self) -> ReadAfter {
+        self.read_after.unwrap_or(ReadAfter::Minutes(2.0))
+    }
 }
 
 impl ReadAfter {

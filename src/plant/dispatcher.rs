@@ -7,8 +7,8 @@ use super::force::{Offer, Which};
 use super::state::{Again, Load, NOT_OFFERED, Phase};
 use super::world::{LOAD, OVERRIDE, World, lane};
 use crate::dispatch::{
-    Ask, Candidate, LoadSize, Override, Pace, Plants, Rank, Refusal, View, choose, lead, rank,
-    target,
+    Ask, Candidate, LoadSize, Override, Pace, Plants, Rank, Refusal, View, at_rack, choose, lead,
+    rank, target,
 };
 use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, SpotId, TruckId, Volume};
@@ -130,7 +130,7 @@ impl World<'_> {
             late: plan.late,
             volume: wish.volume,
             makers: &plan.makers,
-            stay: spot_plan.stay,
+            stay: spot_plan.stay(self.policy),
             parking: spot_plan.parking,
             overrides: false,
         }
@@ -490,7 +490,8 @@ impl World<'_> {
     fn load_plan(&self, choice: &Candidate, load: &Load) -> LoadPlan {
         let (policy, view) = (self.policy, &self.plant_views[load.plant.at()]);
         let spot = &self.plan.spots[load.spot.at()];
-        let (loading, rack) = (view.loading.mean(load.volume), view.rack.mean(load.volume));
+        let loading = view.loading.mean(load.volume);
+        let rack = at_rack(policy, view, load.volume);
         let leaves = choice.send + policy.bay_wait + loading + rack;
         let trip = |belief| {
             self.roads()
@@ -511,7 +512,7 @@ impl World<'_> {
             believed_delays: delays(policy.belief),
             usual: trip(policy.usual),
             usual_delays: delays(policy.usual),
-            stay: spot.stay.mean(load.volume),
+            stay: spot.stay(policy).mean(load.volume),
         }
     }
 

@@ -17,7 +17,7 @@ use crate::engine::{Block, Entity, Purpose};
 use crate::scenario::{Material, Scenario};
 use crate::units::{Millis, TruckId, Volume};
 pub(super) use rack::Verdict;
-pub(super) use site::OnSite;
+pub(super) use site::{OnSite, mixing_on_site_min};
 
 /// Draws that belong to the batching of an attempt at a load, and to what the site makes of it.
 const BATCH: Purpose = Purpose(50);

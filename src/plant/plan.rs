@@ -1,11 +1,11 @@
 //! A scenario made ready to run: names gone, minutes in milliseconds, spreads compiled, one policy for each rule.
 
-use super::drum::DrumPlan;
+use super::drum::{DrumPlan, mixing_on_site_min};
 use super::roster::Roster;
 use super::work_ahead::Ahead;
 use crate::concrete::EmptyWeight;
 use crate::concrete::RackPractice;
-use crate::dispatch::{PlantView, Policy, PolicyData, Prices, StageBelief, TruckView};
+use crate::dispatch::{HrwrAt, PlantView, Policy, PolicyData, Prices, StageBelief, TruckView};
 use crate::engine::{Counter, Entity, Sampler, Spread};
 use crate::hours::{Clocks, RuleBook, RuleSet, TourRecord};
 use crate::roads::{Haul, Roads};
@@ -238,7 +238,10 @@ pub struct SpotPlan {
     pub(super) position: Length,
     pub(super) chute_wash: Length,
     pub(super) room: u32,
-    pub(super) stay: StageBelief,
+    /// What is believed of a load's stay where its HRWR went in at the plant, positioning to chute wash.
+    pub(super) usual_stay: StageBelief,
+    /// The same where HRWR goes in on site.
+    pub(super) stay_with_hrwr: StageBelief,
     pub(super) discharge: StageBelief,
     /// Share of the loads up to and with this spot, for drawn destinations.
     pub(super) cumulative_share: f64,
@@ -321,6 +324,7 @@ impl Plan {
             age_limit: scenario.concrete.age_limit,
             prices: prices(scenario),
             driver_caution: scenario.company.driver_caution,
+            slump_read: scenario.concrete.material.is_some(),
         };
         let policies: Vec<Policy> = scenario
             .rules
@@ -339,17 +343,26 @@ impl Plan {
         for order in &scenario.orders {
             let id = OrderId::new(orders.len());
             let first = spots.len() as u32;
-            spots.push(spot_plan(scenario, &roads, id, &order.stay, 1.0));
+            let mixing_min = mixing_on_site_min(scenario, &order.mix);
+            spots.push(spot_plan(
+                scenario,
+                &roads,
+                id,
+                &order.stay,
+                (mixing_min, 1.0),
+            ));
             orders.push(order_plan(scenario, order, first..first + 1));
         }
         for endless in &scenario.endless {
             let id = OrderId::new(orders.len());
             let first = spots.len() as u32;
+            let mixing_min = mixing_on_site_min(scenario, &endless.mix);
             let total: f64 = endless.destinations.iter().map(|d| d.share).sum();
             let mut sum = 0.0;
             for destination in &endless.destinations {
                 sum += destination.share;
-                spots.push(spot_plan(scenario, &roads, id, destination, sum / total));
+                let share = (mixing_min, sum / total);
+                spots.push(spot_plan(scenario, &roads, id, destination, share));
             }
             orders.push(endless_plan(scenario, endless, first..spots.len() as u32));
         }
@@ -731,7 +744,7 @@ fn spot_plan(
     roads: &Roads,
     order: OrderId,
     to: &Destination,
-    cumulative_share: f64,
+    (mixing_min, cumulative_share): (f64, f64),
 ) -> SpotPlan {
     let StayTimes {
         position,
@@ -753,6 +766,12 @@ fn spot_plan(
             cv: cv(discharge_luck),
         },
     };
+    // HRWR is mixed in while the truck takes its place.
+    let stay = |before_discharge_min: f64| StageBelief {
+        fixed_min: flow.fixed_min + before_discharge_min + chute_wash.mean(),
+        per_yd3_min: flow.per_yd3_min,
+        cv: flow.cv,
+    };
     SpotPlan {
         order,
         place: to.site,
@@ -763,13 +782,20 @@ fn spot_plan(
         position: Length::minutes(position),
         chute_wash: Length::minutes(chute_wash),
         room: to.waiting_room.unwrap_or(u32::MAX),
-        stay: StageBelief {
-            fixed_min: flow.fixed_min + position.mean() + chute_wash.mean(),
-            per_yd3_min: flow.per_yd3_min,
-            cv: flow.cv,
-        },
+        usual_stay: stay(position.mean()),
+        stay_with_hrwr: stay(position.mean().max(mixing_min)),
         discharge: flow,
         cumulative_share,
+    }
+}
+
+impl SpotPlan {
+    /// What is believed of the stay of a load that is at once given a place, positioning to chute wash.
+    pub(super) fn stay(&self, policy: &Policy) -> StageBelief {
+        match policy.yard.hrwr {
+            HrwrAt::Plant => self.usual_stay,
+            HrwrAt::OnSite => self.stay_with_hrwr,
+        }
     }
 }
 

@@ -75,7 +75,7 @@ impl World<'_> {
         let belief = self.policy.driver_belief;
         let trip = self.onward(belief, load, here, spot.place)?;
         let arrives = self.now + trip;
-        let stay = spot.stay.mean(load.volume);
+        let stay = spot.stay(self.policy).mean(load.volume);
         let away = self.roads().believed(
             belief,
             spot.place,
@@ -177,7 +177,9 @@ impl World<'_> {
             believed_delays: Delays::default(),
             usual: usual.unwrap_or(other.trip),
             usual_delays: Delays::default(),
-            stay: self.plan.spots[load.spot.at()].stay.mean(load.volume),
+            stay: self.plan.spots[load.spot.at()]
+                .stay(self.policy)
+                .mean(load.volume),
         };
         let choice = Candidate {
             truck: truck_id,

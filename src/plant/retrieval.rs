@@ -44,7 +44,7 @@ impl<'p> World<'p> {
     fn way_home_fits(&self, truck_id: TruckId) -> bool {
         let load = &self.trucks[truck_id.at()].load;
         let spot = &self.plan.spots[load.spot.at()];
-        let stay = spot.stay.mean(load.volume);
+        let stay = spot.stay(self.policy).mean(load.volume);
         let home = self.home_place(truck_id);
         let believed = self.policy.driver_belief;
         let done = self.now + stay;

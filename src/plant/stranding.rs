@@ -25,7 +25,7 @@ impl World<'_> {
         let spot = &self.plan.spots[load.spot.at()];
         let (roads, believed) = (self.roads(), self.policy.driver_belief);
         let out = out(self);
-        let stay = spot.stay.mean(load.volume);
+        let stay = spot.stay(self.policy).mean(load.volume);
         let done = self.now + out + stay;
         let home = self.home_place(truck_id);
         let back = roads.believed(believed, spot.place, home, Haul::Empty, done);

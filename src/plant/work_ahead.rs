@@ -39,7 +39,7 @@ impl Ahead {
         Some(Self {
             plant,
             lead: view.loading.mean(order.load) + view.rack.mean(order.load) + way(&plant),
-            back: spot.stay.mean(order.load) + home.min(Millis::DAY),
+            back: spot.usual_stay.mean(order.load) + home.min(Millis::DAY),
         })
     }
 }

@@ -6,7 +6,7 @@ use super::event::{Event, FullDrum, Observer, Reject};
 use super::state::{AfterBreak, Load, Phase};
 use super::world::{MOVE, READING, World, lane};
 use crate::concrete::RackOutcome;
-use crate::dispatch::{Ask, Refusal, fits, fits_clocks};
+use crate::dispatch::{Ask, Refusal, at_plant, fits, fits_clocks};
 use crate::engine::Block;
 use crate::hours::DutyStatus;
 use crate::units::{Millis, PlantId, SpotId, TruckId, Volume};
@@ -126,7 +126,7 @@ impl World<'_> {
     fn leaving_if_loaded_now(&self, truck_id: TruckId) -> Millis {
         let load = &self.trucks[truck_id.at()].load;
         let view = &self.plant_views[load.plant.at()];
-        self.now + view.loading.mean(load.volume) + view.rack.mean(load.volume)
+        self.now + at_plant(self.policy, view, load.volume)
     }
 
     /// Whether the driver, by own judgement, may begin the loaded leg at `leaving`.
@@ -145,7 +145,7 @@ impl World<'_> {
             late: Millis::ZERO,
             volume: load.volume,
             makers: &[],
-            stay: spot.stay,
+            stay: spot.stay(self.policy),
             parking: spot.parking,
             overrides: false,
         };

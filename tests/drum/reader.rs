@@ -134,7 +134,8 @@ fn yard_practice_is_read() {
     };
     let (usual, warned) = yard("");
     assert_eq!(usual.warning, Warning::Never);
-    assert_eq!(usual.read_after, ReadAfter::Minutes(2.0));
+    assert_eq!(usual.read_after, None);
+    assert_eq!(usual.reading(), ReadAfter::Minutes(2.0));
     assert_eq!(
         (usual.water_by, usual.hrwr),
         (WaterBy::Driver, HrwrAt::Plant)
@@ -148,7 +149,7 @@ fn yard_practice_is_read() {
         "yard: (warning: OnEverything, read_after: Revolutions(70), water_by: Batcher, most_gal_yd3: 3, probe: true, hrwr: OnSite)",
     );
     assert_eq!(long.warning, Warning::OnEverything);
-    assert_eq!(long.read_after, ReadAfter::Revolutions(70.0));
+    assert_eq!(long.read_after, Some(ReadAfter::Revolutions(70.0)));
     assert_eq!(
         (long.water_by, long.hrwr),
         (WaterBy::Batcher, HrwrAt::OnSite)

@@ -91,7 +91,7 @@ impl World<'_> {
         let has_hrwr = drum.concrete.in_drum().hrwr_lb > 0.0;
         let care = drums.care[self.driver_of(truck).at()];
         let heeds = care * heeded(&material.tickets, yard.warning);
-        let mut wait_min = yard.read_after.minutes(MIXING_RPM);
+        let mut wait_min = yard.reading().minutes(MIXING_RPM);
         if has_hrwr && luck.uniform(lane::HEEDED) < heeds {
             wait_min = wait_min.max(material.meter.wait_min());
         }

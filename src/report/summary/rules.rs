@@ -93,7 +93,7 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
 
 /// What is done in the yard, the warning apart.
 fn yard(yard: &YardPractice) -> Vec<String> {
-    let mut parts = vec![match yard.read_after {
+    let mut parts = vec![match yard.reading() {
         ReadAfter::Minutes(minutes) => format!("slump read after {} min", plain(minutes)),
         ReadAfter::Revolutions(turns) => format!("slump read after {} revolutions", plain(turns)),
     }];

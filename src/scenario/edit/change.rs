@@ -8,7 +8,8 @@ use crate::scenario::Scenario;
 pub enum Change {
     /// The roads have no incidents.
     NoIncidents,
-    /// Every driver reads the slump meter in time: no load is misread.
+    /// Every ticket is read, by every driver: who knows what stands on it, or is warned, lets HRWR be mixed in before the slump is
+    /// read. Where shares stand for concrete, no load is misread.
     EveryTicketRead,
     /// The ticket carries a warning.
     Warning,

@@ -368,7 +368,9 @@ fn yard(node: &Node, problems: &Problems) -> Option<YardPractice> {
         warning: fields.optional("warning", one_of("warning", &WARNINGS), usual.warning),
         read_after: fields.optional(
             "read_after",
-            variant("wait before the reading", &READ_AFTER),
+            |node, problems| {
+                variant("wait before the reading", &READ_AFTER)(node, problems).map(Some)
+            },
             usual.read_after,
         ),
         water_by: fields.optional(

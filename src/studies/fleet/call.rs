@@ -111,6 +111,7 @@ pub(super) fn first_call(
 ) -> Millis {
     let order = &scenario.orders[pour.at()];
     let (loading, rack) = at_plant(scenario, plant, order);
+    let rack = rack.max(plan.policies[rule].reads_after);
     let rule = &scenario.rules[rule];
     let place = scenario.plant_place(plant);
     let trip = [
