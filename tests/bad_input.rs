@@ -150,6 +150,25 @@ fn a_way_round_needs_a_weigh_station() {
 }
 
 #[test]
+fn dates_of_rule_books_that_are_wrong() {
+    let book = |dates: &str| {
+        format!(
+            "rule_books: [(name: \"ours\", like: \"none\", rest_h: 10, driving_h: 9, {dates})], rules: ["
+        )
+    };
+    refused_with(
+        "rules: [",
+        &book("valid_from: \"2020-02-30\""),
+        &["\"2020-02-30\" is no date", "year, month, day"],
+    );
+    refused_with(
+        "rules: [",
+        &book("valid_from: \"2020-03-01\", valid_to: \"2019-03-01\""),
+        &["the book ends before it begins"],
+    );
+}
+
+#[test]
 fn a_good_file_is_fine() {
     let folder = TempDir::new().expect("a folder");
     fs::write(folder.path().join("day.ron"), DAY).expect("a file");

@@ -107,27 +107,50 @@ fn an_order_called_in_late() {
 /// T1 may load until an hour after 05:30, which is just in time for the load at 06:30, not for the next at 07:00. D2 reports
 /// at 08:00 and has checked the truck by 08:15: load 2, to be sent at 07:00, is 75 min late. From 06:30 on T1 is on the way
 /// with load 1 and back at 07:33: until then no truck is free (33 min); then its driver's hours refuse it (42 min).
+///
+/// The same with a driving limit of 54 min, of which 38 are driven by then; with a week that holds three hours and a site
+/// where no truck may stay: back at 08:36, T1 would have had 3 h 06; and with a window of four hours of which the rule keeps one: home at 08:36, before 09:30, would leave 54 min.
 #[test]
 fn hours_refuse_the_truck_that_stands_there() {
-    let hours = [
-        ("volume_yd3: 40", "volume_yd3: 20"),
-        (
-            "(name: \"D\", trucks: \"T\", report: \"05:30\")",
-            "(name: \"D1\", trucks: \"T1\", report: \"05:30\"), (name: \"D2\", trucks: \"T2\", report: \"08:00\")",
-        ),
-        (
-            "(name: \"T\", count: 2, home: \"P\")",
-            "(name: \"T1\", home: \"P\"), (name: \"T2\", home: \"P\")",
-        ),
-        (
-            "promise_horizon_min: 0",
-            "promise_horizon_min: 0, no_load_after_h: 1",
-        ),
-    ];
-    assert_eq!(
-        causes(&hours),
-        (1, vec![(Cause::NoTruck, 33.0), (Cause::NoHours, 42.0)])
+    let book = |limits: &str| {
+        format!(
+            "rule_book: \"short\", rule_books: [(name: \"short\", like: \"none\", rest_h: 10, {limits})]"
+        )
+    };
+    let keeps = "belief: FreeFlow, gates: [KeepMinutes(minutes: 60)]";
+    let none = "rule_book: \"none\"";
+    let (driving, week, window) = (
+        book("driving_h: 0.9"),
+        book("cycle: \"3/7\""),
+        book("window_h: 4"),
     );
+    for hours in [
+        vec![("horizon_min: 0", "horizon_min: 0, no_load_after_h: 1")],
+        vec![(none, &*driving)],
+        vec![
+            (none, &*week),
+            ("(name: \"A\")", "(name: \"A\", parking: false)"),
+        ],
+        vec![(none, &*window), ("belief: FreeFlow", keeps)],
+    ] {
+        let mut day = vec![
+            ("volume_yd3: 40", "volume_yd3: 20"),
+            (
+                "(name: \"D\", trucks: \"T\", report: \"05:30\")",
+                "(name: \"D1\", trucks: \"T1\", report: \"05:30\"), (name: \"D2\", trucks: \"T2\", report: \"08:00\")",
+            ),
+            (
+                "(name: \"T\", count: 2, home: \"P\")",
+                "(name: \"T1\", home: \"P\"), (name: \"T2\", home: \"P\")",
+            ),
+        ];
+        day.extend(hours.iter().copied());
+        assert_eq!(
+            causes(&day),
+            (1, vec![(Cause::NoTruck, 33.0), (Cause::NoHours, 42.0)]),
+            "{hours:?}"
+        );
+    }
 }
 
 /// From 06:50 on a minute of the road takes two. The desk believes in the empty road: it sends at 06:30, and the truck leaves at

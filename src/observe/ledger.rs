@@ -381,12 +381,8 @@ fn weight(cause: Cause) -> u32 {
 
 fn why(reason: Refusal) -> Cause {
     match reason {
-        Refusal::DutyWindow
-        | Refusal::CompanyLimit
-        | Refusal::LastLoadGate
-        | Refusal::HomeGate
-        | Refusal::DriversWord => Cause::NoHours,
         Refusal::PlantClosed => Cause::PlantClosed,
+        hours if hours.is_of_hours() => Cause::NoHours,
         _ => Cause::Refused,
     }
 }

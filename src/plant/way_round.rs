@@ -51,7 +51,7 @@ impl World<'_> {
         let spot = &self.plan.spots[load.spot.at()];
         let (roads, belief) = (self.roads(), self.policy.driver_belief);
         let out = roads.believed_round(belief, from, to, self.now);
-        let stay = spot.stay.mean(load.volume);
+        let stay = spot.stay(self.policy).mean(load.volume);
         let done = self.now + out + stay;
         let away = roads.believed(belief, to, spot.parking, Haul::Empty, done);
         match book {

@@ -5,6 +5,7 @@
 
 mod choice;
 mod clock;
+mod date;
 mod fields;
 mod limits;
 mod list;
@@ -14,6 +15,7 @@ mod spread;
 
 pub use choice::{Contents, one_of, variant};
 pub use clock::{moment, moment_of, time_of_day, weekday, weekdays};
+pub use date::date;
 pub use fields::Fields;
 pub use limits::Limits;
 pub use list::{entries, list, pair};

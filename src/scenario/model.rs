@@ -764,7 +764,7 @@ pub struct Money {
     pub late_per_min: Cents,
     /// A yd³ not delivered on its order's day.
     pub undelivered_per_yd3: Cents,
-    /// A stranded driver: trouble and lost goodwill.
+    /// A stranded driver: trouble and lost goodwill. Hours, helpers and beds are paid apart from it.
     pub stranded: Cents,
     /// A bed for a driver who rests out away from home.
     pub lodging: Cents,

@@ -4,7 +4,7 @@
 use super::problem::{Faults, Problems};
 use super::read::{ReadError, own_rule_book, read_text};
 use super::tree;
-use crate::hours::{BreakTrigger, Limit, RuleSet};
+use crate::hours::{BreakTrigger, Date, Limit, RuleSet};
 use crate::units::Millis;
 use std::fmt::Write;
 use std::path::Path;
@@ -50,6 +50,13 @@ pub fn write(set: &RuleSet) -> String {
          (\n    name: \"{name}, changed\",\n    like: \"{name}\",\n    about: {about:?},",
         name = set.name,
         about = set.about
+    );
+    let day = |date: Option<Date>| date.map_or("None".to_owned(), |date| format!("\"{date}\""));
+    let _ = writeln!(
+        text,
+        "    valid_from: {}, valid_to: {},   // of the book as it was written; to be changed with its limits",
+        day(set.valid_from),
+        day(set.valid_to)
     );
     for (field, of) in [
         ("driving_h", &set.driving),

@@ -5,7 +5,8 @@
 //!     driving_h?: 11, window_h?: 14, on_duty_h?: None, rest_h?: 10,                        // None: no such limit
 //!     break_after_h?: 8, break_min?: 30, break_by?: Driving | Elapsed, work_is_break?: true, waiting_is_break?: true,
 //!     cycle?: "70/8", restart_h?: 34, day_start?: "00:00", long_day_h?: 16,
-//!     construction_materials?: false, riding_is_duty?: true, relieved_waiting_is_duty?: true)]
+//!     construction_materials?: false, riding_is_duty?: true, relieved_waiting_is_duty?: true,
+//!     valid_from?: "2020-09-29", valid_to?: None)]                                         // left out: not known
 //! ```
 //!
 //! What is left out is as in the book that it is like (`"none"`: no limit at all).
@@ -13,13 +14,13 @@
 use std::borrow::Cow;
 
 use super::super::decode::{
-    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, time_of_day,
-    variant, wrong_kind,
+    Contents, Fields, Limits, Names, date, flag, list, name, number, one_of, prose, spanned,
+    time_of_day, variant, wrong_kind,
 };
 use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::{Kind, Node};
 use crate::hours::{
-    Break, BreakTrigger, Cycle, Law, Limit, NAMES, Restart, RuleBook, RuleSet, built_in,
+    Break, BreakTrigger, Cycle, Date, Law, Limit, NAMES, Restart, RuleBook, RuleSet, built_in,
 };
 use crate::units::Millis;
 
@@ -163,6 +164,11 @@ fn changed(
     }
 }
 
+/// A date, not known where it is `None` or left out.
+fn day_of(fields: &mut Fields<'_>, name: &'static str) -> Option<Date> {
+    fields.or_none(name, |node, problems| date(node, problems).map(Some), None)?
+}
+
 /// One rule book.
 pub(super) fn written(node: &Node, names: &mut Names, problems: &Problems) -> Option<RuleSet> {
     let mut fields = Fields::of(node, "rule book", problems)?;
@@ -191,8 +197,21 @@ pub(super) fn written(node: &Node, names: &mut Names, problems: &Problems) -> Op
     });
     let complete = like.is_some();
     let mut set = like.unwrap_or(RuleSet::unlimited());
-    set.valid_from = None;
-    set.valid_to = None;
+    // A book of one's own is in force as long as it does not say otherwise.
+    let span = fields.place("valid_to");
+    (set.valid_from, set.valid_to) = (
+        day_of(&mut fields, "valid_from"),
+        day_of(&mut fields, "valid_to"),
+    );
+    if set.valid_from > set.valid_to
+        && set.valid_to.is_some()
+        && let Some(span) = span
+    {
+        problems.add::<()>(
+            Problem::new(span, "the book ends before it begins")
+                .label("expected a date not before `valid_from`"),
+        );
+    }
     set.about = Cow::Owned(fields.optional("about", prose, set.about.clone().into_owned()));
     changed(&mut fields, "driving_h", "driving", &mut set.driving);
     changed(&mut fields, "window_h", "window", &mut set.window);
