@@ -48,7 +48,7 @@ fn worlds_with_clocks_have_everything_that_clocks_cause() {
                     barred_from, by, ..
                 } if at > barred_from => format!("past {by:?}"),
                 Event::Refused { reason, .. } | Event::PromiseBroken { reason, .. } => {
-                    reason.words().to_owned()
+                    reason.words().into_owned()
                 }
                 Event::OutOfHoursFull { how, .. } => format!("full {how:?}"),
                 Event::Duty { status, .. } => format!("{status:?}"),

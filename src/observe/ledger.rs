@@ -381,8 +381,8 @@ fn why(reason: Refusal) -> Cause {
         Refusal::DutyWindow
         | Refusal::CompanyLimit
         | Refusal::LastLoadGate
-        | Refusal::HomeGate
-        | Refusal::DriversWord => Cause::NoHours,
+        | Refusal::HomeGate(_)
+        | Refusal::DriversWord(_) => Cause::NoHours,
         Refusal::PlantClosed => Cause::PlantClosed,
         _ => Cause::Refused,
     }

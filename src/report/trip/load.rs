@@ -71,10 +71,10 @@ fn decision(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
         ),
         LoadVerdict::Refused(why) => {
             let reason = match law(answer, asked) {
-                Some(law) if why.clock().is_some() => {
+                Some(law) if why.law().is_some() => {
                     format!("the {law} would end before lawful parking is reached")
                 }
-                _ => why.words().to_owned(),
+                _ => why.words().into_owned(),
             };
             format!(
                 "No: {who} may not take {what}: {reason}.{}",
@@ -383,6 +383,8 @@ fn csv(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<u8> {
         let middle = |span: Option<Spanning>| Cell::from(span.map(|span| span.middle));
         let yes = |yes: bool| Cell::Text(if yes { "yes" } else { "no" });
         let more = &candidate.cost_more;
+        let refused = fate.refused.first().map(|(why, _)| why.words());
+        let refused = refused.unwrap_or_default();
         table.row([
             Cell::Text(&name),
             Cell::Text(&plant),
@@ -409,7 +411,7 @@ fn csv(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<u8> {
             more.mean.into(),
             more.interval.low.into(),
             more.interval.high.into(),
-            Cell::Text(fate.refused.first().map_or("", |(why, _)| why.words())),
+            Cell::Text(&refused),
         ]);
     }
     table.finish()
