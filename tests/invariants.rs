@@ -92,7 +92,9 @@ fn worlds_with_clocks_have_everything_that_clocks_cause() {
         "minutes kept on the clock",
         "kept in reserve",
     ] {
-        assert!(seen.contains_key(name), "{name} never happens: {seen:#?}");
+        // A gate's words go on with the clock that refused.
+        let happens = seen.keys().any(|key| key.starts_with(name));
+        assert!(happens, "{name} never happens: {seen:#?}");
     }
 }
 

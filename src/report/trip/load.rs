@@ -2,6 +2,7 @@
 
 use super::shown::{Asked, Bar, Shown};
 use super::words;
+use crate::hours::Rule;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::csv_text::{Cell, Table};
 use crate::report::number::Unit;
@@ -485,6 +486,10 @@ fn fate_json(fate: &Fate) -> Value {
         "back_min": words::span_json(fate.back_at),
         "home_min": words::span_json(fate.home),
         "cost": words::estimate_json(&fate.cost),
-        "refused": fate.refused.iter().map(|(why, times)| json!({ "reason": why.words(), "times": times })).collect::<Vec<_>>(),
+        "refused": fate
+            .refused
+            .iter()
+            .map(|(why, times)| json!({ "reason": why.words(), "clock": why.clock().map(Rule::key), "times": times }))
+            .collect::<Vec<_>>(),
     })
 }
