@@ -212,6 +212,7 @@ mod tests {
             ];
             for reason in reasons {
                 assert_eq!(reason.clock(), Some(clock));
+                assert_eq!(Refusal::ALL[reason.position()], reason);
                 let told = match clock {
                     Rule::Break => "break",
                     _ => &name(clock),
