@@ -61,12 +61,15 @@ impl RefusedCandidate {
     }
 }
 
+/// Order, number of the load, truck, plant.
+type Candidate = (OrderId, u32, TruckId, PlantId);
+
 /// Keeps them for one replication.
 #[derive(Clone, Debug)]
 pub(super) struct Refusals {
     told: ToldRefusals,
     /// What a candidate for a load was refused for last.
-    last: BTreeMap<(OrderId, u32, TruckId, PlantId), (Option<DriverId>, Refusal)>,
+    last: BTreeMap<Candidate, (Option<DriverId>, Refusal)>,
     /// In the order in which they came.
     pub(super) list: Vec<RefusedCandidate>,
 }
