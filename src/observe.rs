@@ -15,6 +15,7 @@ mod pour_watch;
 mod pours;
 mod profile;
 mod queues;
+mod refusals;
 mod rescue_watch;
 mod site_wait;
 mod timeline;
@@ -34,6 +35,7 @@ pub use pour_watch::{
     HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour,
 };
 pub use profile::{CostPart, LATE_BIN, LATE_BINS, MARGIN_BIN, MARGIN_BINS, Profile, Profiler};
+pub use refusals::{RefusedCandidate, ToldRefusals};
 pub use rescue_watch::{RescueSeen, RescueWatch};
 pub use site_wait::WaitCause;
 pub use timeline::{Activity, Span, Timeline};

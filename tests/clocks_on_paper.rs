@@ -313,7 +313,7 @@ fn one_driver_is_kept_in_reserve() {
         lines(&text, &["refused", "promised"]),
         "\
 06:30 T1 promised to W load 1, 10 yd³ from P, due 07:00
-07:00 T2 refused for W: kept in reserve
+07:00 T2 refused for W: kept in reserve, nobody else stands free there
 07:33 T1 promised to W load 2, 10 yd³ from P, due 07:30
 "
     );

@@ -19,6 +19,8 @@ mod plant_hours;
 mod reading;
 #[path = "decisions/redirect.rs"]
 mod redirect;
+#[path = "decisions/refusals.rs"]
+mod refusals;
 #[path = "decisions/shift.rs"]
 mod shift;
 

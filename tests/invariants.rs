@@ -48,7 +48,7 @@ fn worlds_with_clocks_have_everything_that_clocks_cause() {
                     barred_from, by, ..
                 } if at > barred_from => format!("past {by:?}"),
                 Event::Refused { reason, .. } | Event::PromiseBroken { reason, .. } => {
-                    reason.words().to_owned()
+                    reason.words().into_owned()
                 }
                 Event::OutOfHoursFull { how, .. } => format!("full {how:?}"),
                 Event::Duty { status, .. } => format!("{status:?}"),
@@ -92,7 +92,9 @@ fn worlds_with_clocks_have_everything_that_clocks_cause() {
         "minutes kept on the clock",
         "kept in reserve",
     ] {
-        assert!(seen.contains_key(name), "{name} never happens: {seen:#?}");
+        // A gate's words go on with the clock that refused.
+        let happens = seen.keys().any(|key| key.starts_with(name));
+        assert!(happens, "{name} never happens: {seen:#?}");
     }
 }
 

@@ -2,10 +2,19 @@
 //! files stay text. No published source: the two commands are held against each other.
 
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::dispatch::Refusal;
+use plantday::engine::Luck;
+use plantday::observe::ToldRefusals;
+use plantday::plant::{Event, Observer, Plan, World};
+use plantday::scenario;
+use plantday::studies::replay::{Question, Which, replay};
+use plantday::units::{Millis, OrderId, PlantId, TruckId};
 use serde_json::Value;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 use std::process::Output;
+use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 const TODAY: &str = "Nearest on the map";
@@ -241,4 +250,150 @@ fn names_stay_text_in_page_and_table() {
         }
     }
     assert!(cells > 1000);
+}
+
+/// One plant, two trucks, one site, no luck: loading 6, rack 4, out 20, discharge 10, chute wash 5, back 18. D1 reports at 05:30 and
+/// is back from load 1 at 07:33; load 3 would take until 08:36. D2 is back from load 2 at 08:03; load 3 would take until 09:06.
+/// The window ends at 08:33, D2 may drive 75 min of which load 3 would use the 76th.
+const REFUSED: &str = r#"(
+    name: "refused",
+    rule_books: [
+        (name: "window", like: "none", rest_h: 10, window_h: 3.05),
+        (name: "driving", like: "none", rest_h: 10, driving_h: 1.25),
+    ],
+    company: (promise_horizon_min: 0),
+    plants: [(name: "P", hours: [(open: "05:00", close: "17:00")], loading: Constant(6), rack: Constant(4))],
+    sites: [(name: "A")],
+    roads: (minutes: { "P": { "A": (20, 18) } }),
+    trucks: [(name: "T", count: 2, home: "P")],
+    drivers: [
+        (name: "D1", trucks: "T1", report: "05:30", rule_book: "window"),
+        (name: "D2", trucks: "T2", report: "05:30", rule_book: "driving"),
+    ],
+    orders: [(name: "=W", site: "A", first: "07:00", volume_yd3: 40, spacing_min: 30,
+        position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
+    yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
+    rules: [(name: "R", belief: FreeFlow, gates: [HomeWithin(probability: 0.5)])],
+)"#;
+
+#[test]
+fn who_was_refused_for_a_load_and_by_which_clock() {
+    let folder = TempDir::new().expect("a folder");
+    let path = folder.path();
+    fs::write(path.join("refused.ron"), REFUSED).expect("a file");
+    let window = "home gate, duty window could end before home";
+    let driving = "home gate, driving hours could end before home";
+    let all = ["replay", "refused.ron", "-n", "1"];
+    let answer = fine(path, &[&all[..], &["--refusals"]].concat());
+    for line in [
+        format!("Refused for hours: once {driving}; once home gate,"),
+        format!("07:33   =W, load 3   D1 from P   {window}"),
+        format!("08:03   =W, load 3   D2 from P   {driving}"),
+    ] {
+        assert!(answer.contains(&line), "{line} in {answer}");
+    }
+    let page = fs::read_to_string(path.join("plantday-replay/replay.html")).expect("the page");
+    assert!(page.contains("<h2>Refused for hours</h2>"));
+    assert!(page.contains(&format!("<b>=W, load 3: D1 from P</b>: {window}")));
+    assert!(page.contains(" --replications 1 --refusals<"));
+    // In the list of what happens, too.
+    assert!(page.contains(&format!(
+        "\"T1 (D1) refused for =W, load 3 from P: {window}\""
+    )));
+    let events = fs::read(path.join("plantday-replay/events.csv")).expect("events.csv");
+    let mut table = csv::Reader::from_reader(&events[..]);
+    let rows: Vec<String> = table
+        .records()
+        .map(|row| row.expect("a row").iter().collect::<Vec<_>>().join("|"))
+        .filter(|row| row.contains("refused"))
+        .collect();
+    assert_eq!(
+        rows,
+        [
+            format!("453|07:33|T1 (D1) refused for =W, load 3 from P: {window}|T1|D1|P"),
+            format!("483|08:03|T2 (D2) refused for =W, load 3 from P: {driving}|T2|D2|P"),
+        ]
+    );
+    let json = replayed(path, &["refused.ron", "-n", "1", "--refusals=hours"]);
+    assert_eq!(
+        json["refused"][1],
+        serde_json::json!({ "at_min": 483.0, "order": "=W", "load": 3, "driver": "D2", "truck": "T2", "plant": "P",
+            "reason": driving, "clock": "driving" })
+    );
+    // Not asked for, not shown.
+    let answer = fine(path, &all);
+    assert!(!answer.contains("efused for"), "{answer}");
+    for file in ["events.csv", "replay.html"] {
+        let text = fs::read_to_string(path.join("plantday-replay").join(file)).expect(file);
+        assert!(!text.contains("efused for"), "{file}");
+    }
+    assert!(replayed(path, &["refused.ron", "-n", "1"])["refused"].is_null());
+    let wrong = run(path, &["replay", "refused.ron", "--refusals=hour"]);
+    assert_eq!(wrong.status.code(), Some(2));
+    let wrong = String::from_utf8_lossy(&wrong.stderr).into_owned();
+    assert!(wrong.contains("'hours'"), "{wrong}");
+}
+
+/// Every refusal as the world tells it.
+#[derive(Default)]
+struct Heard(Vec<(OrderId, u32, TruckId, PlantId, Refusal)>);
+
+impl Observer for Heard {
+    fn event(&mut self, _: Millis, event: &Event) {
+        if let Event::Refused {
+            order,
+            number,
+            truck,
+            plant,
+            reason,
+        } = *event
+        {
+            self.0.push((order, number, truck, plant, reason));
+        }
+    }
+}
+
+/// A load asks again and again; a candidate is told once until the reason is another, and nothing is left out.
+#[test]
+fn each_candidate_is_told_once_until_the_reason_changes() {
+    let week = fs::read_to_string(WEEK).expect("the week");
+    let scenario = scenario::parse("week", &week).expect("it is right");
+    let plan = Plan::new(&scenario);
+    let (mut repeated, mut of_hours) = (false, BTreeSet::new());
+    for rule in 0..scenario.rules.len() {
+        let mut heard = Heard::default();
+        World::new(&plan).run(rule, Luck::new(1, 3), &mut heard);
+        let told = |refusals| {
+            let question = Question {
+                rule,
+                which: Which::Number(3),
+                replications: 1,
+                refusals: Some(refusals),
+                seed: 1,
+                threads: None,
+            };
+            let stop = AtomicBool::new(false);
+            let answer = replay(&scenario, &question, &|_| {}, &stop).expect("it is played");
+            answer
+                .refused
+                .iter()
+                .map(|r| (r.order, r.number, r.truck, r.plant, r.reason))
+                .collect::<Vec<_>>()
+        };
+        let all = told(ToldRefusals::All);
+        repeated |= all.len() < heard.0.len();
+        let mut last = BTreeMap::new();
+        for (order, number, truck, plant, reason) in &all {
+            let before = last.insert((order, number, truck, plant), reason);
+            assert_ne!(before, Some(reason), "{order:?} {number} {truck:?}");
+        }
+        let set = |list: &[_]| list.iter().copied().collect::<BTreeSet<_>>();
+        assert_eq!(set(&all), set(&heard.0));
+        let hours = told(ToldRefusals::OfHours);
+        let expected = heard.0.iter().filter(|refused| refused.4.is_of_hours());
+        assert_eq!(set(&hours), expected.copied().collect());
+        of_hours.extend(hours.iter().map(|refused| refused.4));
+    }
+    assert!(repeated, "a week without a load that asks twice");
+    assert!(of_hours.len() >= 5, "{of_hours:?}");
 }

@@ -153,8 +153,8 @@ fn a_desk_that_knows_the_clocks_strands_nobody_and_is_later() {
     assert_eq!(
         refused,
         "\
-11:48 T1 refused for White: home gate
-11:48 T2 refused for White: home gate
+11:48 T1 refused for White: home gate, duty window could end before home
+11:48 T2 refused for White: home gate, duty window could end before home
 13:55 T1 refused for Late: company's last load
 13:55 T2 refused for Late: company's last load
 "

@@ -423,7 +423,10 @@ fn gates_refuse_with_their_reason() {
             "margin_min: 0, gates: [HomeWithin(probability: 0.9)]",
         ),
     ]);
-    assert_eq!(refused(&home), "07:33 T1 refused for W: home gate\n");
+    assert_eq!(
+        refused(&home),
+        "07:33 T1 refused for W: home gate, duty window could end before home\n"
+    );
     assert_eq!(lines(&home, &["stranded"]), "");
 }
 

@@ -4,6 +4,7 @@ use super::input::{Error, position, scenario};
 use super::luck::Luck;
 use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED};
+use crate::observe::ToldRefusals;
 use crate::report::{files, replay as report};
 use crate::scenario::Scenario;
 use crate::studies::replay::{Question, Which};
@@ -30,6 +31,9 @@ pub(super) struct Replay {
     /// How many replications to run for the means and to look for the worst
     #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
+    /// Also list who was refused for a load and why, with the clock that refused; each driver and load once until the reason changes
+    #[arg(long, value_enum, value_name = "WHY", num_args = 0..=1, require_equals = true, default_missing_value = "hours")]
+    refusals: Option<Why>,
     #[command(flatten)]
     luck: Luck,
     /// Folder for replay.html, events.csv and the chart of the trucks
@@ -51,6 +55,15 @@ enum By {
     Waste,
     /// Highest cost
     Cost,
+}
+
+/// Why candidates were refused.
+#[derive(Clone, Copy, Debug, clap::ValueEnum)]
+enum Why {
+    /// Hours: a clock of the law, a limit of the company, a gate of the rule, the driver's word
+    Hours,
+    /// Any reason: also not lent, a nearer plant, plant closed, weight, too old on site, no way
+    All,
 }
 
 impl Replay {
@@ -99,6 +112,10 @@ impl Replay {
             rule,
             which: self.replication.map_or(Which::Worst(by), Which::Number),
             replications: self.replications,
+            refusals: self.refusals.map(|why| match why {
+                Why::Hours => ToldRefusals::OfHours,
+                Why::All => ToldRefusals::All,
+            }),
             seed: self.luck.seed,
             threads: self.luck.threads,
         })

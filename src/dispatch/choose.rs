@@ -44,7 +44,7 @@ pub fn choose(
     view: &View<'_>,
     ask: &Ask<'_>,
     scratch: &mut Vec<Candidate>,
-    refused: &mut impl FnMut(TruckId, Refusal),
+    refused: &mut impl FnMut(TruckId, PlantId, Refusal),
     look_again: &mut Millis,
 ) -> Option<Candidate> {
     scratch.clear();
@@ -53,7 +53,7 @@ pub fn choose(
     for plant in ask.makers {
         if first.is_some_and(|(nearest, _)| nearest != *plant) {
             for truck in view.offered {
-                refused(*truck, Refusal::NearerPlant);
+                refused(*truck, *plant, Refusal::NearerPlant);
             }
             continue;
         }
@@ -61,7 +61,7 @@ pub fn choose(
         for truck in view.offered {
             match candidate(policy, view, ask, *plant, *truck, send) {
                 Ok(candidate) => scratch.push(candidate),
-                Err(refusal) => refused(*truck, refusal),
+                Err(refusal) => refused(*truck, *plant, refusal),
             }
         }
     }
@@ -72,7 +72,7 @@ pub fn choose(
             scratch.retain(|c| {
                 let keep = !c.lent || c.arrival <= latest;
                 if !keep {
-                    refused(c.truck, Refusal::NotLent);
+                    refused(c.truck, c.plant, Refusal::NotLent);
                 }
                 keep
             });

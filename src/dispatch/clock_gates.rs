@@ -3,7 +3,7 @@
 use super::choose::Candidate;
 use super::gates::{home_sd, overruled, own_gate};
 use super::{Ask, DriversWord, Policy, Refusal, TruckView, View};
-use crate::hours::{Clocks, Drivable, DutyStatus, RuleSet};
+use crate::hours::{Clocks, Drivable, DutyStatus, Fit, Rule, RuleSet};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
 
@@ -67,16 +67,19 @@ pub(super) fn judge(
     let mut overridden = false;
     if policy.home_z.is_some() || policy.keep.is_some() {
         let steps = plan(policy.belief, home);
-        let slack = clocks.fits(rules, view.now, &steps).slack;
+        let Fit { slack, binds, .. } = clocks.fits(rules, view.now, &steps);
         let sd = || home_sd(policy, view, ask, candidate, steps[6].1);
-        if policy
-            .home_z
-            .is_some_and(|z| slack < Millis::from_minutes(z * sd()))
-        {
-            overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate)?;
-        }
-        if policy.keep.is_some_and(|keep| slack < keep) {
-            overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate)?;
+        // Without a clock that binds there is no end of what is left.
+        if let Some(clock) = binds {
+            if policy
+                .home_z
+                .is_some_and(|z| slack < Millis::from_minutes(z * sd()))
+            {
+                overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate(clock))?;
+            }
+            if policy.keep.is_some_and(|keep| slack < keep) {
+                overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate(clock))?;
+            }
         }
     }
     let word = || {
@@ -84,7 +87,7 @@ pub(super) fn judge(
         let way = view
             .roads
             .believed(belief, ask.site, home, Haul::Empty, done);
-        last_leg(way) >= Millis::ZERO
+        then.by.filter(|_| last_leg(way) < Millis::ZERO)
     };
     Ok(overridden | overruled(policy, word)?)
 }
@@ -119,34 +122,48 @@ pub fn fits(
     }
 }
 
-/// Whether the candidate is the last driver standing free at the truck's home plant with so much left on every clock: the one
-/// who is kept in reserve.
-pub(super) fn keeps_last(
+/// The refusal of a candidate who is the last driver standing free at the truck's home plant with so much left on every clock: the
+/// one who is kept in reserve.
+pub(super) fn kept_in_reserve(
     view: &View<'_>,
     truck: &TruckView,
     candidate: &Candidate,
     reserve: Millis,
-) -> bool {
-    let can_help = |other: &TruckView| {
-        let left = match other.book {
-            None => other.barred_from - view.now,
-            Some(book) => {
-                let rules = &view.rule_sets[book as usize];
-                let mut clocks = view.clocks[other.driver.at()];
-                clocks.advance(rules, view.now);
-                clocks.drivable(rules).until - view.now
-            }
-        };
-        let home = view.plants[other.home.at()].place;
-        other.home == truck.home
-            && other.place == home
-            && other.free_at <= view.now
-            && left >= reserve
-    };
+) -> Option<Refusal> {
+    let home = view.plants[truck.home.at()].place;
     // A truck that does not stand there is no reserve: it may be sent.
-    can_help(truck)
-        && !view
-            .free
-            .iter()
-            .any(|other| *other != candidate.truck && can_help(&view.trucks[other.at()]))
+    let stands = |other: &TruckView| {
+        other.home == truck.home && other.place == home && other.free_at <= view.now
+    };
+    let drivable = |other: &TruckView| match other.book {
+        None => Drivable {
+            until: other.barred_from,
+            by: Some(Rule::Window),
+        },
+        Some(book) => {
+            let rules = &view.rule_sets[book as usize];
+            let mut clocks = view.clocks[other.driver.at()];
+            clocks.advance(rules, view.now);
+            clocks.drivable(rules)
+        }
+    };
+    let can_help = |drivable: Drivable| drivable.until - view.now >= reserve;
+    if !stands(truck) || !can_help(drivable(truck)) {
+        return None;
+    }
+    let mut longest: Option<Drivable> = None;
+    for other in view.free {
+        let other_truck = &view.trucks[other.at()];
+        if *other == candidate.truck || !stands(other_truck) {
+            continue;
+        }
+        let other = drivable(other_truck);
+        if can_help(other) {
+            return None;
+        }
+        if longest.is_none_or(|longest| other.until > longest.until) {
+            longest = Some(other);
+        }
+    }
+    Some(Refusal::ReserveGate(longest.and_then(|other| other.by)))
 }

@@ -3,6 +3,7 @@
 use super::choose::Candidate;
 use super::clock_gates;
 use super::{Ask, DriversWord, Override, Policy, Refusal, TruckView, View};
+use crate::hours::Rule;
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
 
@@ -42,9 +43,9 @@ pub(super) fn judge(
         return Err(Refusal::CompanyFinish);
     }
     if let Some(reserve) = policy.reserve
-        && clock_gates::keeps_last(view, truck, candidate, reserve)
+        && let Some(refusal) = clock_gates::kept_in_reserve(view, truck, candidate, reserve)
     {
-        overridden |= own_gate(policy, ask, candidate, Refusal::ReserveGate)?;
+        overridden |= own_gate(policy, ask, candidate, refusal)?;
     }
     if let Some(book) = truck.book {
         return clock_gates::judge(policy, view, ask, truck, (book, candidate))
@@ -80,14 +81,17 @@ pub(super) fn judge(
         .home_z
         .is_some_and(|z| home_by(policy, view, ask, candidate, home, z) > truck.barred_from)
     {
-        overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate)?;
+        overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate(Rule::Window))?;
     }
     if policy.keep.is_some_and(|keep| {
         home_by(policy, view, ask, candidate, home, 0.0) + keep > truck.barred_from
     }) {
-        overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate)?;
+        overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate(Rule::Window))?;
     }
-    let word = || home_fits(policy, view, ask, leaving, candidate.place, home, truck);
+    let word = || {
+        let fits = home_fits(policy, view, ask, leaving, candidate.place, home, truck);
+        (!fits).then_some(Rule::Window)
+    };
     Ok(overridden | overruled(policy, word)?)
 }
 
@@ -108,16 +112,20 @@ pub(super) fn own_gate(
     if overrides { Ok(true) } else { Err(refusal) }
 }
 
-/// Whether the driver is overruled who says that the way home will not fit; refused where the driver is heard.
+/// Whether the driver is overruled who says that a clock will end on the way home; refused where the driver is heard.
 pub(super) fn overruled(
     policy: &Policy,
-    home_fits: impl FnOnce() -> bool,
+    ends_before_home: impl FnOnce() -> Option<Rule>,
 ) -> Result<bool, Refusal> {
-    match policy.drivers_word {
-        DriversWord::NotAsked => Ok(false),
-        _ if home_fits() => Ok(false),
-        DriversWord::Heard => Err(Refusal::DriversWord),
-        DriversWord::Overruled => Ok(true),
+    if policy.drivers_word == DriversWord::NotAsked {
+        return Ok(false);
+    }
+    match ends_before_home() {
+        None => Ok(false),
+        Some(clock) if policy.drivers_word == DriversWord::Heard => {
+            Err(Refusal::DriversWord(clock))
+        }
+        Some(_) => Ok(true),
     }
 }
 

@@ -1,6 +1,7 @@
 //! Why a candidate was refused.
 
 use crate::hours::Rule;
+use std::borrow::Cow;
 
 /// Why a plant and truck were not considered for a load. Every refusal is counted and shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -19,8 +20,8 @@ pub enum Refusal {
     CompanyLimit,
     /// Later than the rule's last-load gate.
     LastLoadGate,
-    /// Not home within the window with the probability that the rule asks for.
-    HomeGate,
+    /// Not home within every clock with the probability that the rule asks for: this one leaves the least.
+    HomeGate(Rule),
     /// A nearer plant can still be in time, or late by less than the rule accepts.
     NearerPlant,
     /// The concrete would pass its age limit before it is out of the drum, as those reckon who know the hour of the day.
@@ -35,17 +36,18 @@ pub enum Refusal {
     WeeklyHours,
     /// The driver would be released later than the company wants.
     CompanyFinish,
-    /// Not home with as much left on every clock as the rule keeps.
-    KeepGate,
-    /// The last driver of the plant who could still help a stranded one is kept in reserve.
-    ReserveGate,
-    /// The driver says that the way home will not fit, and is heard.
-    DriversWord,
+    /// Not home with as much left on every clock as the rule keeps: this one leaves the least.
+    KeepGate(Rule),
+    /// The last driver of the plant who could still help a stranded one is kept in reserve. Others stand free there, and of the one
+    /// of them who may drive longest this clock leaves too little; none: nobody else stands there.
+    ReserveGate(Option<Rule>),
+    /// The driver says that this clock will end on the way home, and is heard.
+    DriversWord(Rule),
 }
 
 impl Refusal {
-    /// All reasons, in the order of their positions.
-    pub const ALL: [Self; 18] = [
+    /// All reasons, each clock of a gate by itself, in the order of their positions.
+    pub const ALL: [Self; 35] = [
         Self::NoWay,
         Self::PlantClosed,
         Self::NotLent,
@@ -53,7 +55,6 @@ impl Refusal {
         Self::DutyWindow,
         Self::CompanyLimit,
         Self::LastLoadGate,
-        Self::HomeGate,
         Self::NearerPlant,
         Self::Age,
         Self::DrivingHours,
@@ -61,14 +62,38 @@ impl Refusal {
         Self::BreakDue,
         Self::WeeklyHours,
         Self::CompanyFinish,
-        Self::KeepGate,
-        Self::ReserveGate,
-        Self::DriversWord,
+        Self::HomeGate(Rule::Driving),
+        Self::HomeGate(Rule::Window),
+        Self::HomeGate(Rule::OnDuty),
+        Self::HomeGate(Rule::Break),
+        Self::HomeGate(Rule::Cycle),
+        Self::KeepGate(Rule::Driving),
+        Self::KeepGate(Rule::Window),
+        Self::KeepGate(Rule::OnDuty),
+        Self::KeepGate(Rule::Break),
+        Self::KeepGate(Rule::Cycle),
+        Self::ReserveGate(None),
+        Self::ReserveGate(Some(Rule::Driving)),
+        Self::ReserveGate(Some(Rule::Window)),
+        Self::ReserveGate(Some(Rule::OnDuty)),
+        Self::ReserveGate(Some(Rule::Break)),
+        Self::ReserveGate(Some(Rule::Cycle)),
+        Self::DriversWord(Rule::Driving),
+        Self::DriversWord(Rule::Window),
+        Self::DriversWord(Rule::OnDuty),
+        Self::DriversWord(Rule::Break),
+        Self::DriversWord(Rule::Cycle),
     ];
 
-    /// The reason in plain words.
-    pub fn words(self) -> &'static str {
-        match self {
+    /// Its position in [`Refusal::ALL`].
+    pub fn position(self) -> usize {
+        let position = Self::ALL.iter().position(|reason| *reason == self);
+        position.expect("the list holds every reason")
+    }
+
+    /// The reason in plain words: `duty window`, `home gate, duty window could end before home`.
+    pub fn words(self) -> Cow<'static, str> {
+        Cow::Borrowed(match self {
             Self::NoWay => "no way",
             Self::PlantClosed => "plant closed",
             Self::NotLent => "not lent",
@@ -76,7 +101,6 @@ impl Refusal {
             Self::DutyWindow => "duty window",
             Self::CompanyLimit => "company's last load",
             Self::LastLoadGate => "last-load gate",
-            Self::HomeGate => "home gate",
             Self::NearerPlant => "nearer plant",
             Self::Age => "too old on site",
             Self::DrivingHours => "driving hours",
@@ -84,10 +108,28 @@ impl Refusal {
             Self::BreakDue => "break due",
             Self::WeeklyHours => "weekly hours",
             Self::CompanyFinish => "company's finish",
-            Self::KeepGate => "minutes kept on the clock",
-            Self::ReserveGate => "kept in reserve",
-            Self::DriversWord => "driver's word on the way home",
-        }
+            Self::HomeGate(clock) => {
+                return format!("home gate, {} before home", ends(clock, "could")).into();
+            }
+            Self::KeepGate(clock) => {
+                let of_which = match clock {
+                    Rule::Break => "before a break is due".into(),
+                    _ => format!("of the {}", name(clock)),
+                };
+                return format!("minutes kept on the clock, too few left {of_which}").into();
+            }
+            Self::ReserveGate(None) => "kept in reserve, nobody else stands free there",
+            Self::ReserveGate(Some(clock)) => {
+                let lack = match clock {
+                    Rule::Break => "need a break first".into(),
+                    _ => format!("are short of {}", name(clock)),
+                };
+                return format!("kept in reserve, the others there {lack}").into();
+            }
+            Self::DriversWord(clock) => {
+                return format!("driver's word, {} before home", ends(clock, "would")).into();
+            }
+        })
     }
 
     /// The reason that a clock gives.
@@ -101,8 +143,17 @@ impl Refusal {
         }
     }
 
-    /// The clock that is the reason, if one is.
+    /// The clock that is the reason, if one is: by law, or because a gate of the rule or the driver looks at it.
     pub fn clock(self) -> Option<Rule> {
+        match self {
+            Self::HomeGate(clock) | Self::KeepGate(clock) | Self::DriversWord(clock) => Some(clock),
+            Self::ReserveGate(clock) => clock,
+            _ => self.law(),
+        }
+    }
+
+    /// The clock by which the law is the reason, if it is.
+    pub fn law(self) -> Option<Rule> {
         Rule::ALL
             .into_iter()
             .find(|rule| Self::of_clock(*rule) == self)
@@ -119,5 +170,57 @@ impl Refusal {
                 | Self::NearerPlant
                 | Self::Age
         )
+    }
+}
+
+/// The clock in the words of a refusal by it.
+fn name(clock: Rule) -> Cow<'static, str> {
+    Refusal::of_clock(clock).words()
+}
+
+/// `duty window could end`.
+fn ends(clock: Rule, may: &str) -> String {
+    match clock {
+        Rule::Break => format!("a break {may} be due"),
+        _ => format!("{} {may} end", name(clock)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_reason_has_a_position_and_words_of_its_own() {
+        let mut words = BTreeSet::new();
+        for (position, reason) in Refusal::ALL.into_iter().enumerate() {
+            assert_eq!(reason.position(), position, "{reason:?}");
+            assert!(words.insert(reason.words()), "{}", reason.words());
+        }
+    }
+
+    #[test]
+    fn a_gate_that_looks_at_clocks_names_the_one_that_refused() {
+        for clock in Rule::ALL {
+            let reasons = [
+                Refusal::of_clock(clock),
+                Refusal::HomeGate(clock),
+                Refusal::KeepGate(clock),
+                Refusal::ReserveGate(Some(clock)),
+                Refusal::DriversWord(clock),
+            ];
+            for reason in reasons {
+                assert_eq!(reason.clock(), Some(clock));
+                assert_eq!(Refusal::ALL[reason.position()], reason);
+                let told = match clock {
+                    Rule::Break => "break",
+                    _ => &name(clock),
+                };
+                assert!(reason.words().contains(told), "{}", reason.words());
+            }
+        }
+        assert_eq!(Refusal::HomeGate(Rule::Window).law(), None);
+        assert_eq!(Refusal::DutyWindow.law(), Some(Rule::Window));
     }
 }

@@ -258,6 +258,17 @@ impl Rule {
         Self::Break,
         Self::Cycle,
     ];
+
+    /// A name for machines.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Driving => "driving",
+            Self::Window => "window",
+            Self::OnDuty => "on_duty",
+            Self::Break => "break",
+            Self::Cycle => "cycle",
+        }
+    }
 }
 
 impl RuleSet {

@@ -58,7 +58,9 @@ struct Sums {
     helpers: Millis,
     broken: u32,
     outside: u32,
-    refused: [u32; Refusal::ALL.len()],
+    refused_hours: u32,
+    refused_closed: u32,
+    refused_other: u32,
     batched: Volume,
     placed: Volume,
     dumped: Volume,
@@ -189,6 +191,15 @@ impl<'p> Figures<'p> {
         })
     }
 
+    fn refused(&mut self, reason: Refusal) {
+        match reason {
+            Refusal::PlantClosed => self.sums.refused_closed += 1,
+            Refusal::NoWay | Refusal::NotLent | Refusal::Weight => self.sums.refused_other += 1,
+            _ if reason.is_of_hours() => self.sums.refused_hours += 1,
+            _ => {}
+        }
+    }
+
     /// Writes the figures of the replication into a row of [`Figures::width`] columns. A figure that does not exist (cost
     /// per yd³ without a yd³, margin without a limit) is not a number.
     pub fn row(&self, row: &mut [f32]) {
@@ -197,18 +208,6 @@ impl<'p> Figures<'p> {
         self.queues.rows(queues);
         let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { f64::NAN };
         let cost = self.cost_parts().into_iter().sum::<Cents>().units();
-        let refused = |reasons: &[Refusal]| {
-            reasons
-                .iter()
-                .map(|r| f64::from(sums.refused[*r as usize]))
-                .sum::<f64>()
-        };
-        let of_hours = |reason: &&Refusal| reason.is_of_hours();
-        let hours: f64 = Refusal::ALL
-            .iter()
-            .filter(of_hours)
-            .map(|reason| f64::from(sums.refused[*reason as usize]))
-            .sum();
         let mut set = |figure: usize, value: f64| figures[figure] = value as f32;
         set(figure::COST, cost);
         set(figure::COST_PER_YD3, share(cost, sums.placed.yd3()));
@@ -248,12 +247,9 @@ impl<'p> Figures<'p> {
         set(figure::FETCHED, sums.fetched.into());
         set(figure::NO_SHOWS, sums.no_shows.into());
         set(figure::BROKEN, sums.broken.into());
-        set(figure::REFUSED_HOURS, hours);
-        set(figure::REFUSED_CLOSED, refused(&[Refusal::PlantClosed]));
-        set(
-            figure::REFUSED_OTHER,
-            refused(&[Refusal::NoWay, Refusal::NotLent, Refusal::Weight]),
-        );
+        set(figure::REFUSED_HOURS, sums.refused_hours.into());
+        set(figure::REFUSED_CLOSED, sums.refused_closed.into());
+        set(figure::REFUSED_OTHER, sums.refused_other.into());
         let ordered = self.ordered - sums.never_ordered + sums.balance;
         set(figure::ORDERED_YD3, ordered.yd3());
         set(figure::CANCELLED_YD3, sums.cancelled.yd3());
@@ -356,7 +352,7 @@ impl Observer for Figures<'_> {
             }
             Event::Moved { order, by } => self.pours.moved(order, by),
             Event::PlantDown { .. } | Event::PlantUp { .. } => {}
-            Event::Refused { reason, .. } => self.sums.refused[reason as usize] += 1,
+            Event::Refused { reason, .. } => self.refused(reason),
             Event::PromiseBroken { .. } => self.sums.broken += 1,
             Event::BayJoined { plant, .. } => self.queues.join(self.queues.bay(plant), at),
             Event::BayQuit { plant, .. } => self.queues.quit(self.queues.bay(plant), at),

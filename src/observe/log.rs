@@ -120,6 +120,7 @@ impl<'s> Log<'s> {
                 order,
                 truck,
                 reason,
+                ..
             } if self.desk => {
                 format!(
                     "{} refused for {}: {}",

@@ -1,6 +1,7 @@
 //! Where every truck was and what it did, minute by minute, and everything that happened in words: for a replay.
 
 use super::log::Log;
+use super::refusals::{Refusals, RefusedCandidate, ToldRefusals};
 use crate::plant::{Event, Observer, Plan};
 use crate::scenario::Scenario;
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, SpotId, TruckId};
@@ -114,8 +115,10 @@ struct Now {
 /// Keeps it all for one replication.
 #[derive(Clone, Debug)]
 pub struct Playback<'s> {
+    scenario: &'s Scenario,
     plan: &'s Plan,
     log: Log<'s>,
+    refusals: Option<Refusals>,
     /// In the order in which they end.
     pub stints: Vec<Stint>,
     /// In the order in which it happened.
@@ -135,8 +138,10 @@ impl<'s> Playback<'s> {
         let trucks = plan.trucks.len();
         let homes = plan.trucks.iter();
         Self {
+            scenario,
             plan,
             log: Log::new(scenario),
+            refusals: None,
             stints: Vec::new(),
             happenings: Vec::new(),
             stranded: Vec::new(),
@@ -144,6 +149,35 @@ impl<'s> Playback<'s> {
             now: vec![None; trucks],
             wheel: vec![None; trucks],
             waiting: vec![Vec::new(); trucks],
+        }
+    }
+
+    /// For a run of which it is also told who is refused for a load, each candidate once until the reason is another.
+    pub fn telling(mut self, refusals: Option<ToldRefusals>) -> Self {
+        self.refusals = refusals.map(Refusals::new);
+        self
+    }
+
+    /// Who was refused, in the order in which it happened; nobody if that was not to be told.
+    pub fn refused(&self) -> &[RefusedCandidate] {
+        self.refusals
+            .as_ref()
+            .map_or(&[], |refusals| &refusals.list)
+    }
+
+    /// Takes a refusal down, if refusals are told and this one is news.
+    fn refuse(&mut self, refused: RefusedCandidate) {
+        let Some(refusals) = &mut self.refusals else {
+            return;
+        };
+        if refusals.hear(refused) {
+            self.happenings.push(Happening {
+                at: refused.at,
+                what: refused.words(self.scenario),
+                truck: Some(refused.truck),
+                driver: refused.driver,
+                place: Some(self.place[refused.truck.at()]),
+            });
         }
     }
 
@@ -426,6 +460,25 @@ impl<'s> Playback<'s> {
 
 impl Observer for Playback<'_> {
     fn event(&mut self, at: Millis, event: &Event) {
+        if let Event::Refused {
+            order,
+            number,
+            truck,
+            plant,
+            reason,
+        } = *event
+        {
+            let driver = self.wheel[truck.at()];
+            return self.refuse(RefusedCandidate {
+                at,
+                order,
+                number,
+                truck,
+                driver,
+                plant,
+                reason,
+            });
+        }
         // Who is released is looked up before, where everybody is after.
         let before = self.about(event);
         self.movement(at, event);

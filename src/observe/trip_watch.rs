@@ -147,6 +147,7 @@ impl Observer for TripWatch {
                 order,
                 truck,
                 reason,
+                ..
             } if order == self.order
                 && self.seen.first_taker.is_none()
                 && self.wheel[truck.at()] == Some(self.driver) =>

@@ -341,13 +341,15 @@ impl World<'_> {
         }
         let view = self.view(offered);
         let mut last_refusal = None;
-        let mut refused = |truck: TruckId, reason: Refusal| {
+        let mut refused = |truck: TruckId, plant: PlantId, reason: Refusal| {
             last_refusal = Some(reason);
             self.tell(
                 observer,
                 Event::Refused {
                     order: id,
+                    number,
                     truck,
+                    plant,
                     reason,
                 },
             )

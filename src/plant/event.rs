@@ -183,8 +183,12 @@ pub enum Event {
     Refused {
         /// The load's order.
         order: OrderId,
+        /// Number of the load in its order, from 0.
+        number: u32,
         /// The truck refused.
         truck: TruckId,
+        /// The plant where it would have loaded.
+        plant: PlantId,
         /// Why.
         reason: Refusal,
     },

@@ -5,6 +5,7 @@ mod events;
 mod json;
 mod map;
 mod page;
+mod refusals;
 mod sentences;
 mod terminal;
 

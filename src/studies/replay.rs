@@ -4,8 +4,8 @@ use super::compare::Comparison;
 use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{
-    Column, Figures, Happening, LateLoad, LateLoads, Never, Playback, Stint, Stranding, Timeline,
-    columns,
+    Column, Figures, Happening, LateLoad, LateLoads, Never, Playback, RefusedCandidate, Stint,
+    Stranding, Timeline, ToldRefusals, columns,
 };
 use crate::plant::Plan;
 use crate::scenario::Scenario;
@@ -23,6 +23,8 @@ pub struct Question {
     pub which: Which,
     /// Replications that the means are taken over, and the worst is looked for in; at least 1.
     pub replications: u64,
+    /// Which refused candidates are told, if any.
+    pub refusals: Option<ToldRefusals>,
     /// Seed of all luck.
     pub seed: u64,
     /// Threads; none: all there are. Does not change the answer.
@@ -75,6 +77,10 @@ pub struct Replay {
     pub late: Vec<LateLoad>,
     /// Loads that did not come on their day.
     pub never: Vec<Never>,
+    /// Which refused candidates were asked for, if any.
+    pub told: Option<ToldRefusals>,
+    /// Who was refused for which load and why, each candidate once until the reason changes; empty if none were asked for.
+    pub refused: Vec<RefusedCandidate>,
     /// Drivers stranded.
     pub stranded: Vec<Stranding>,
     /// The places of each order, by id.
@@ -116,7 +122,14 @@ pub fn replay(
     };
     Some(Replay {
         worst,
-        ..play(scenario, &trial, question.rule, replication, &searched)
+        ..play(
+            scenario,
+            &trial,
+            question.rule,
+            replication,
+            &searched,
+            question.refusals,
+        )
     })
 }
 
@@ -131,7 +144,14 @@ pub fn worst_of(scenario: &Scenario, answer: &Comparison) -> Replay {
         case: answer.base,
         asked: answer.asked,
     };
-    play(scenario, &trial, rule, answer.worst.replication, &searched)
+    play(
+        scenario,
+        &trial,
+        rule,
+        answer.worst.replication,
+        &searched,
+        None,
+    )
 }
 
 /// The replications with which one is compared.
@@ -149,16 +169,18 @@ fn play(
     rule: usize,
     replication: u64,
     searched: &Searched<'_>,
+    told: Option<ToldRefusals>,
 ) -> Replay {
     let plan = trial.plan();
     let mut figures = Figures::new(plan, &scenario.money);
     figures.begin();
-    let mut playback = Playback::new(scenario, plan);
+    let mut playback = Playback::new(scenario, plan).telling(told);
     let mut loads = LateLoads::new(plan);
     let timeline = trial.timeline(0, replication);
     let mut observers = (&mut figures, (&mut playback, &mut loads));
     trial.play(0, replication, &mut observers);
     playback.finish();
+    let refused = playback.refused().to_vec();
     let columns = columns(scenario);
     let mut row = vec![0.0; columns.len()];
     figures.row(&mut row);
@@ -181,6 +203,8 @@ fn play(
         timeline,
         late: loads.late,
         never: loads.never,
+        told,
+        refused,
         stranded: playback.stranded,
         sites: sites(plan),
         minutes_from_first: minutes_from_first(scenario, plan),

@@ -279,11 +279,8 @@ fn counts(tape: &Tape) -> Vec<(usize, f64)> {
         DischargeEnded, DriverDayLost, DryUp, HelperSent, LoadLost, NoShow, PromiseBroken, Refused,
         Rejected, SiteReached, Stranded,
     };
-    let refused = |reasons: &[Refusal]| {
-        count(
-            tape,
-            |e| matches!(e, Refused { reason, .. } if reasons.contains(reason)),
-        )
+    let refused = |is: fn(Refusal) -> bool| {
+        count(tape, |e| matches!(e, Refused { reason, .. } if is(*reason)))
     };
     vec![
         (
@@ -335,25 +332,32 @@ fn counts(tape: &Tape) -> Vec<(usize, f64)> {
         ),
         (
             figure::REFUSED_HOURS,
-            refused(&[
-                Refusal::DutyWindow,
-                Refusal::CompanyLimit,
-                Refusal::LastLoadGate,
-                Refusal::HomeGate,
-                Refusal::DrivingHours,
-                Refusal::OnDutyHours,
-                Refusal::BreakDue,
-                Refusal::WeeklyHours,
-                Refusal::CompanyFinish,
-                Refusal::KeepGate,
-                Refusal::ReserveGate,
-                Refusal::DriversWord,
-            ]),
+            refused(|reason| {
+                use Refusal as R;
+                matches!(
+                    reason,
+                    R::DutyWindow
+                        | R::CompanyLimit
+                        | R::LastLoadGate
+                        | R::HomeGate(_)
+                        | R::DrivingHours
+                        | R::OnDutyHours
+                        | R::BreakDue
+                        | R::WeeklyHours
+                        | R::CompanyFinish
+                        | R::KeepGate(_)
+                        | R::ReserveGate(_)
+                        | R::DriversWord(_)
+                )
+            }),
         ),
-        (figure::REFUSED_CLOSED, refused(&[Refusal::PlantClosed])),
+        (
+            figure::REFUSED_CLOSED,
+            refused(|reason| reason == Refusal::PlantClosed),
+        ),
         (
             figure::REFUSED_OTHER,
-            refused(&[Refusal::NoWay, Refusal::NotLent, Refusal::Weight]),
+            refused(|reason| matches!(reason, Refusal::NoWay | Refusal::NotLent | Refusal::Weight)),
         ),
     ]
 }

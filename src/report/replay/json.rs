@@ -1,6 +1,7 @@
 //! The answer as JSON.
 
 use super::sentences;
+use crate::hours::Rule;
 use crate::scenario::Scenario;
 use crate::studies::Replay;
 use crate::units::Millis;
@@ -13,10 +14,12 @@ use serde_json::{Map, Value, json};
 ///  "figures": {key: {"here", "mean"}},
 ///  "late": [{"order", "load", "truck", "plant", "at_min", "late_min", "because": [{"cause", "min"}], "sentence"}],
 ///  "undelivered": [{"order", "yd3", "at_min", "late_min"}],
-///  "stranded": [{"driver", "truck", "place", "at_min", "fetched", "home_min"}]}
+///  "stranded": [{"driver", "truck", "place", "at_min", "fetched", "home_min"}],
+///  "refused": [{"at_min", "order", "load", "driver", "truck", "plant", "reason",
+///               "clock": "driving" | "window" | "on_duty" | "break" | "cycle"}]}
 /// ```
 ///
-/// What does not exist is `null`.
+/// What does not exist is `null`, such as refusals if they were not asked for, and the clock of one that is not by a clock.
 pub fn json(answer: &Replay, scenario: &Scenario) -> Value {
     let figures: Map<String, Value> = answer
         .columns
@@ -75,6 +78,21 @@ pub fn json(answer: &Replay, scenario: &Scenario) -> Value {
             })
         })
         .collect();
+    let refused = answer.told.map(|_| {
+        let refused = answer.refused.iter().map(|refused| {
+            json!({
+                "at_min": refused.at.minutes(),
+                "order": scenario.order_name(refused.order),
+                "load": refused.number + 1,
+                "driver": refused.driver.map(|driver| &scenario.drivers[driver.at()].name[..]),
+                "truck": scenario.trucks[refused.truck.at()].name,
+                "plant": scenario.plants[refused.plant.at()].name,
+                "reason": refused.reason.words(),
+                "clock": refused.reason.clock().map(Rule::key),
+            })
+        });
+        refused.collect::<Vec<Value>>()
+    });
     json!({
         "study": "replay",
         "scenario": answer.scenario,
@@ -89,5 +107,6 @@ pub fn json(answer: &Replay, scenario: &Scenario) -> Value {
         "late": late,
         "undelivered": undelivered,
         "stranded": stranded,
+        "refused": refused,
     })
 }

@@ -1,8 +1,9 @@
 //! The page: what the day was, a player over a schematic map, every truck through the day, and what went wrong with jumps to
 //! it. One file that works from the disk, offline.
 
-use super::{data, map, sentences, terminal};
-use crate::observe::Doing;
+use super::{data, map, refusals, sentences, terminal};
+use crate::observe::{Doing, ToldRefusals};
+use crate::report::number::count;
 use crate::report::{compare, fonts, shell};
 use crate::scenario::Scenario;
 use crate::studies::Replay;
@@ -14,6 +15,9 @@ const OWN_STYLE: &str = include_str!("page.css");
 const PLAYER: &str = include_str!("player.js");
 /// Nothing is loaded from anywhere; the only script is the page's own.
 const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'";
+
+/// Lines of refusals that a page has room for.
+const REFUSALS: usize = 200;
 
 /// The page as HTML text.
 pub(in crate::report) fn page(answer: &Replay, scenario: &Scenario) -> String {
@@ -37,6 +41,7 @@ pub(in crate::report) fn page(answer: &Replay, scenario: &Scenario) -> String {
                     (strip())
                     (late(answer, scenario))
                     (stranded(answer, scenario))
+                    @if let Some(told) = answer.told { (refused(answer, scenario, told)) }
                     (figures(answer))
                     (notes(answer))
                 }
@@ -130,7 +135,7 @@ fn late(answer: &Replay, scenario: &Scenario) -> Markup {
                         li {
                             (jump(answer, scenario, late.at, Some(late.truck)))
                             p {
-                                b { (sentences::load(scenario, late)) ": " (sentences::minutes(late.late)) " late" }
+                                b { (sentences::load(scenario, late.order, late.number)) ": " (sentences::minutes(late.late)) " late" }
                                 " with " (scenario.trucks[late.truck.at()].name)
                                 " from " (scenario.plants[late.plant.at()].name) ": " (sentences::story(late)) "."
                             }
@@ -156,6 +161,35 @@ fn stranded(answer: &Replay, scenario: &Scenario) -> Markup {
                             p { (sentences::stranding(answer, scenario, stranded)) }
                         }
                     }
+                }
+            }
+        }
+    }
+}
+
+fn refused(answer: &Replay, scenario: &Scenario, told: ToldRefusals) -> Markup {
+    let lines = refusals::lines(answer, scenario);
+    html! {
+        section {
+            h2 { (refusals::heading(told)) }
+            @if lines.is_empty() {
+                p { "Nobody was refused." }
+            } @else {
+                p { (refusals::summary(answer)) "." }
+                p.note {
+                    "Each driver once for a load from a plant until the reason changes; the load waits, or somebody else takes it. "
+                    "Of the clocks that a gate looks at, the one with the least left is named."
+                }
+                ul.troubles {
+                    @for line in lines.iter().take(REFUSALS) {
+                        li {
+                            (jump(answer, scenario, line.at, None))
+                            p { b { (line.load) ": " (line.who) } ": " (line.why) }
+                        }
+                    }
+                }
+                @if lines.len() > REFUSALS {
+                    p { "And " (count((lines.len() - REFUSALS) as u64)) " more in events.csv." }
                 }
             }
         }
@@ -188,6 +222,11 @@ fn notes(answer: &Replay) -> Markup {
             p {
                 code {
                     (shell::replay(&answer.rule, answer.replication, answer.seed)) " --replications " (answer.searched)
+                    @match answer.told {
+                        None => {},
+                        Some(ToldRefusals::OfHours) => { " --refusals" },
+                        Some(ToldRefusals::All) => { " --refusals=all" },
+                    }
                 }
             }
             p.note { "Everything that happened, with truck, driver and place, is in events.csv." }

@@ -4,7 +4,7 @@ use crate::observe::{Cause, LateLoad, Never, Stranding, figure};
 use crate::report::number::{Unit, count, money, number};
 use crate::scenario::Scenario;
 use crate::studies::Replay;
-use crate::units::Millis;
+use crate::units::{Millis, OrderId};
 
 /// `today's "Nearest"`.
 pub(super) fn rule(answer: &Replay) -> String {
@@ -94,12 +94,8 @@ pub(super) fn minutes(span: Millis) -> String {
 }
 
 /// `Sea wall, bay 7, load 3`.
-pub(super) fn load(scenario: &Scenario, late: &LateLoad) -> String {
-    format!(
-        "{}, load {}",
-        scenario.order_name(late.order),
-        late.number + 1
-    )
+pub(super) fn load(scenario: &Scenario, order: OrderId, number: u32) -> String {
+    format!("{}, load {}", scenario.order_name(order), number + 1)
 }
 
 /// What made a load late, in the order in which it happened. The whole minutes add up to those of the load.
@@ -191,7 +187,7 @@ pub(super) fn latest_first(answer: &Replay) -> Vec<&LateLoad> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::units::{OrderId, PlantId, TruckId};
+    use crate::units::{PlantId, TruckId};
 
     #[test]
     fn shown_minutes_add_up() {

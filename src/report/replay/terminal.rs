@@ -1,10 +1,11 @@
 //! The answer on one screen.
 
-use super::sentences;
+use super::{refusals, sentences};
 use crate::observe::{Column, figure};
 use crate::report::number::{Unit, number};
 use crate::report::plain_text::one_line;
 use crate::report::table::{Align, Table};
+use crate::report::wrap::wrap;
 use crate::scenario::Scenario;
 use crate::studies::Replay;
 use std::fmt::Write;
@@ -22,6 +23,8 @@ pub(super) const SHOWN: [usize; 8] = [
 ];
 /// Late loads and strandings that a screen has room for.
 const ROOM: (usize, usize) = (5, 3);
+/// The same for refusals.
+const REFUSALS: usize = 10;
 
 /// The answer for a terminal of this width. To be printed through `anstream`.
 pub fn terminal(answer: &Replay, scenario: &Scenario, width: u16) -> String {
@@ -44,6 +47,7 @@ pub fn terminal(answer: &Replay, scenario: &Scenario, width: u16) -> String {
     text.push_str(&table.render(width));
     late(&mut text, answer, scenario, width);
     stranded(&mut text, answer, scenario);
+    refused(&mut text, answer, scenario, width);
     text
 }
 
@@ -110,7 +114,7 @@ fn late(text: &mut String, answer: &Replay, scenario: &Scenario, width: u16) {
     for late in all.iter().take(ROOM.0.saturating_sub(answer.never.len())) {
         table.row([
             sentences::clock(answer, late.at),
-            sentences::load(scenario, late),
+            sentences::load(scenario, late.order, late.number),
             sentences::minutes(late.late),
             sentences::story(late),
         ]);
@@ -137,5 +141,39 @@ fn stranded(text: &mut String, answer: &Replay, scenario: &Scenario) {
     if answer.stranded.len() > ROOM.1 {
         let rest = answer.stranded.len() - ROOM.1;
         let _ = writeln!(text, "and {rest} more in replay.html");
+    }
+}
+
+fn refused(text: &mut String, answer: &Replay, scenario: &Scenario, width: u16) {
+    let Some(told) = answer.told else { return };
+    let heading = refusals::heading(told);
+    if answer.refused.is_empty() {
+        let _ = writeln!(text, "\n{heading}: nobody.");
+        return;
+    }
+    let all = format!("{heading}: {}.", refusals::summary(answer));
+    text.push('\n');
+    for line in wrap("", &one_line(&all), width.into()) {
+        let _ = writeln!(text, "{line}");
+    }
+    let mut table = Table::new(&[
+        ("asked", Align::Left),
+        ("load", Align::Left),
+        ("refused", Align::Left),
+        ("because", Align::Left),
+    ]);
+    let lines = refusals::lines(answer, scenario);
+    let rest = lines.len().saturating_sub(REFUSALS);
+    for line in lines.into_iter().take(REFUSALS) {
+        table.row([
+            sentences::clock(answer, line.at),
+            line.load,
+            line.who,
+            line.why,
+        ]);
+    }
+    text.push_str(&table.render(width));
+    if rest > 0 {
+        let _ = writeln!(text, "and {rest} more in replay.html and events.csv");
     }
 }

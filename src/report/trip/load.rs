@@ -2,6 +2,7 @@
 
 use super::shown::{Asked, Bar, Shown};
 use super::words;
+use crate::hours::Rule;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::csv_text::{Cell, Table};
 use crate::report::number::Unit;
@@ -71,10 +72,10 @@ fn decision(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
         ),
         LoadVerdict::Refused(why) => {
             let reason = match law(answer, asked) {
-                Some(law) if why.clock().is_some() => {
+                Some(law) if why.law().is_some() => {
                     format!("the {law} would end before lawful parking is reached")
                 }
-                _ => why.words().to_owned(),
+                _ => why.words().into_owned(),
             };
             format!(
                 "No: {who} may not take {what}: {reason}.{}",
@@ -383,6 +384,8 @@ fn csv(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<u8> {
         let middle = |span: Option<Spanning>| Cell::from(span.map(|span| span.middle));
         let yes = |yes: bool| Cell::Text(if yes { "yes" } else { "no" });
         let more = &candidate.cost_more;
+        let refused = fate.refused.first().map(|(why, _)| why.words());
+        let refused = refused.unwrap_or_default();
         table.row([
             Cell::Text(&name),
             Cell::Text(&plant),
@@ -409,7 +412,7 @@ fn csv(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<u8> {
             more.mean.into(),
             more.interval.low.into(),
             more.interval.high.into(),
-            Cell::Text(fate.refused.first().map_or("", |(why, _)| why.words())),
+            Cell::Text(&refused),
         ]);
     }
     table.finish()
@@ -483,6 +486,10 @@ fn fate_json(fate: &Fate) -> Value {
         "back_min": words::span_json(fate.back_at),
         "home_min": words::span_json(fate.home),
         "cost": words::estimate_json(&fate.cost),
-        "refused": fate.refused.iter().map(|(why, times)| json!({ "reason": why.words(), "times": times })).collect::<Vec<_>>(),
+        "refused": fate
+            .refused
+            .iter()
+            .map(|(why, times)| json!({ "reason": why.words(), "clock": why.clock().map(Rule::key), "times": times }))
+            .collect::<Vec<_>>(),
     })
 }

@@ -39,7 +39,7 @@ pub(super) fn write(seen: &TripSeen, tolerance: Millis, age_limit: Millis, row: 
     let within_age = seen.age.is_some_and(|age| age <= age_limit);
     let back = seen.back.is_some() && !seen.overrun && !seen.stranded;
     row[column::TAKEN] = yes(seen.taken.is_some());
-    row[column::REFUSED] = seen.refused.map_or(0.0, |why| 1.0 + why as u8 as f32);
+    row[column::REFUSED] = seen.refused.map_or(0.0, |why| 1.0 + why.position() as f32);
     row[column::LOADING] = minutes(seen.loading);
     row[column::ON_SITE] = minutes(seen.on_site);
     row[column::LATE] = minutes(seen.late);
