@@ -19,9 +19,10 @@ mod recount;
 mod watch;
 
 use duty::Duty;
+use plantday::concrete::ReturnedFate;
 use plantday::engine::Luck;
 use plantday::observe::{Cause, Figures, Ledger, Loss, columns, figure};
-use plantday::plant::{Event, Observer, Plan, StrandCause, World};
+use plantday::plant::{Event, MaterialStep, Observer, Plan, StrandCause, World};
 use plantday::scenario::{Scenario, parse};
 use plantday::units::Millis;
 use proptest::prelude::*;
@@ -293,7 +294,7 @@ proptest! {
 #[test]
 fn every_decision_is_taken_in_such_worlds() {
     let mut runner = TestRunner::deterministic();
-    let mut counts = [0_u32; 6];
+    let mut counts = [0_u32; 8];
     for _ in 0..600 {
         let text = random_scenario::any_scenario().new_tree(&mut runner);
         let scenario = read(&text.expect("a scenario").current());
@@ -312,6 +313,14 @@ fn every_decision_is_taken_in_such_worlds() {
                         cause: StrandCause::Overridden,
                         ..
                     } => 5,
+                    Event::Returned {
+                        fate: ReturnedFate::Reused,
+                        ..
+                    } => 6,
+                    Event::Material {
+                        step: MaterialStep::Under(_),
+                        ..
+                    } => 7,
                     _ => continue,
                 };
                 counts[which] += 1;
