@@ -16,6 +16,7 @@ mod meter;
 mod mix;
 mod noise;
 mod rack;
+mod reuse;
 mod slump;
 mod strength;
 mod temperature;
@@ -37,6 +38,7 @@ pub use materials::{
 pub use meter::{SLUMP_TEST_SD_IN, SlumpMeter, slump_test_in};
 pub use mix::{Mix, MixError, Moisture, VOLUME_SLACK_FT3};
 pub use rack::{RackOutcome, RackPractice};
+pub use reuse::{ReturnedFate, Reuse};
 pub use slump::{
     AGITATING_LOSS_GAL_MIN, Consistency, HRWR_AS_WATER, MIXING_LOSS_GAL_MIN, REFERENCE_F,
     SlumpTarget, SlumpVerdict, WATER_GAL_PER_F, loss_gal_min, water_between_gal_yd3,

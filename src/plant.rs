@@ -26,6 +26,7 @@ mod plant_hours;
 mod redirect;
 mod rescue;
 mod retrieval;
+mod returned;
 mod road_plan;
 mod roster;
 mod send_home;

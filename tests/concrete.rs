@@ -8,6 +8,8 @@ mod dry_up;
 mod load_on_paper;
 #[path = "concrete/mixes.rs"]
 mod mixes;
+#[path = "concrete/on_top.rs"]
+mod on_top;
 #[path = "concrete/slumps.rs"]
 mod slumps;
 #[path = "concrete/strengths.rs"]

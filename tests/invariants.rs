@@ -19,9 +19,10 @@ mod recount;
 mod watch;
 
 use duty::Duty;
+use plantday::concrete::{ReturnedFate, Reuse};
 use plantday::engine::Luck;
 use plantday::observe::{Cause, Figures, Ledger, Loss, columns, figure};
-use plantday::plant::{Event, Observer, Plan, StrandCause, World};
+use plantday::plant::{Event, MaterialStep, Observer, Plan, StrandCause, World};
 use plantday::scenario::{Scenario, parse};
 use plantday::units::Millis;
 use proptest::prelude::*;
@@ -149,6 +150,33 @@ proptest! {
             world.run(rule, Luck::new(11, 0), &mut (&mut watch, &mut (&mut tape, &mut figures)));
             watch.end();
             clock_logs::check(&scenario, &tape.0, false);
+            figures.row(&mut row);
+            for (place, value) in recount::of(&scenario, &plan, &tape.0) {
+                let found = f64::from(row[place]);
+                let column = &columns(&scenario)[place];
+                prop_assert!(recount::agrees(column, found, value), "{}: {} for {}", column.key, found, value);
+            }
+        }
+    }
+
+    /// Where every order gives something back and it is reused as long as it may be, volumes and masses balance, component by
+    /// component, all of it is reused or got rid of once, and the figures are a recount.
+    #[test]
+    fn what_comes_back_is_reused_or_got_rid_of_once(text in random_scenario::with_clocks()) {
+        let mut scenario = read(&text);
+        scenario.changes.returned = 1.0;
+        let age_limit = Millis::from_hours(6.0);
+        scenario.concrete.reuse = Some(Reuse { age_limit, share: 0.9 });
+        let plan = Plan::new(&scenario);
+        let mut world = World::new(&plan);
+        let mut figures = Figures::new(&plan, &scenario.money);
+        let mut row = vec![0.0; figures.width()];
+        for rule in 0..scenario.rules.len() {
+            figures.begin();
+            let mut watch = Watch::new(&scenario, &plan);
+            let mut tape = Tape::default();
+            world.run(rule, Luck::new(21, 0), &mut (&mut watch, &mut (&mut tape, &mut figures)));
+            watch.end();
             figures.row(&mut row);
             for (place, value) in recount::of(&scenario, &plan, &tape.0) {
                 let found = f64::from(row[place]);
@@ -295,7 +323,7 @@ proptest! {
 #[test]
 fn every_decision_is_taken_in_such_worlds() {
     let mut runner = TestRunner::deterministic();
-    let mut counts = [0_u32; 6];
+    let mut counts = [0_u32; 8];
     for _ in 0..600 {
         let text = random_scenario::any_scenario().new_tree(&mut runner);
         let scenario = read(&text.expect("a scenario").current());
@@ -314,6 +342,14 @@ fn every_decision_is_taken_in_such_worlds() {
                         cause: StrandCause::Overridden,
                         ..
                     } => 5,
+                    Event::Returned {
+                        fate: ReturnedFate::Reused,
+                        ..
+                    } => 6,
+                    Event::Material {
+                        step: MaterialStep::Under(_),
+                        ..
+                    } => 7,
                     _ => continue,
                 };
                 counts[which] += 1;

@@ -5,6 +5,8 @@ use super::materials::Masses;
 /// The masses of one load since batching, lb.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct MassLedger {
+    /// Left in the drum of the load before: returned concrete under this one.
+    pub under: Masses,
     /// Put in at the bay.
     pub batched: Masses,
     /// Water and HRWR added afterwards.
@@ -20,12 +22,15 @@ pub struct MassLedger {
 impl MassLedger {
     /// What is in the drum.
     pub fn in_drum(&self) -> Masses {
-        self.batched + self.added + self.dry_up - self.placed - self.dumped
+        self.under + self.batched + self.added + self.dry_up - self.placed - self.dumped
     }
 
     /// All that came in, lb.
     pub fn came_in_lb(&self) -> f64 {
-        self.batched.total_lb() + self.added.total_lb() + self.dry_up.total_lb()
+        self.under.total_lb()
+            + self.batched.total_lb()
+            + self.added.total_lb()
+            + self.dry_up.total_lb()
     }
 
     /// Whether nothing came from nowhere: what left is made of what came in, component by component, to a part in 10⁹.

@@ -45,6 +45,41 @@ impl Load {
         }
     }
 
+    /// This fresh load goes on top of what is left in the drum of an older one of the same mix. Air and lost slump mix by
+    /// volume. Revolutions go on from the older one's, which has been turned most. Where HRWR comes in with the fresh part, none
+    /// of all the HRWR counts as mixed in.
+    pub fn on_top_of(self, under: &Self, mix: &Mix) -> Self {
+        let (fresh_yd3, under_yd3) = (self.volume_yd3(mix), under.volume_yd3(mix));
+        let all_yd3 = fresh_yd3 + under_yd3;
+        let mixed = |fresh: f64, under: f64| {
+            if all_yd3 > 0.0 {
+                (fresh * fresh_yd3 + under * under_yd3) / all_yd3
+            } else {
+                fresh
+            }
+        };
+        let dosed = self.in_drum().hrwr_lb > 0.0;
+        Self {
+            ledger: MassLedger {
+                under: under.in_drum(),
+                ..self.ledger
+            },
+            air: mixed(self.air, under.air),
+            revolutions: self.revolutions + under.revolutions,
+            revolutions_since_hrwr: if dosed {
+                self.revolutions_since_hrwr
+            } else {
+                under.revolutions_since_hrwr
+            },
+            mixing_min_since_hrwr: if dosed {
+                self.mixing_min_since_hrwr
+            } else {
+                under.mixing_min_since_hrwr
+            },
+            lost_gal_yd3: mixed(self.lost_gal_yd3, under.lost_gal_yd3),
+        }
+    }
+
     /// It came out at another temperature (°F) than the plant reckoned with when it set the water: warmer concrete is stiffer.
     pub fn warmed(&mut self, reckoned_f: f64, real_f: f64) {
         self.lost_gal_yd3 += WATER_GAL_PER_F * (real_f - reckoned_f);

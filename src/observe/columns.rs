@@ -124,7 +124,7 @@ figures! {
     SITE_WAIT_MIN, "site_wait_min", "wait on site", "min", 1, Less;
     /// Loads that had to wait outside of their site.
     OUTSIDE, "waited_outside", "loads waiting outside the site", "", 1, Less;
-    /// Volume that was not needed and came back.
+    /// Volume that was not needed and came back, and was not reused.
     RETURNED_YD3, "returned_yd3", "came back unneeded", "yd³", 2, Less;
     /// Breakdowns of trucks on the road.
     BREAKDOWNS, "breakdowns", "breakdowns", "", 2, Less;
@@ -216,6 +216,8 @@ figures! {
     REDIRECTED, "redirected", "loads redirected", "", 2, Neither;
     /// Stranded drivers who rest out away from home.
     RESTED_OUT, "rested_out", "drivers who rest out", "", 3, Less;
+    /// Volume that came back and went under another load: batched and got rid of so much less.
+    REUSED_YD3, "reused_yd3", "came back and reused", "yd³", 2, More;
 }
 
 /// The figures of each queue, in this order.

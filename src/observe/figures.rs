@@ -7,6 +7,7 @@ use super::pours::Pours;
 use super::profile::CostPart;
 use super::queues::Queues;
 use super::wages::Wages;
+use crate::concrete::ReturnedFate;
 use crate::dispatch::Refusal;
 use crate::plant::{Event, Observer, Plan};
 use crate::scenario::Money;
@@ -71,6 +72,8 @@ struct Sums {
     breakdowns: u32,
     heavy: u32,
     returned: Volume,
+    /// Of what came back.
+    reused: Volume,
     /// Unloading minutes beyond the allowance.
     unloading_beyond: f64,
     short_orders: u32,
@@ -158,7 +161,9 @@ impl<'p> Figures<'p> {
             CostPart::Dumped => {
                 let dumped = sums.dumped + self.material.parts_dumped();
                 money.dumped_per_yd3.times(dumped.yd3())
-                    + money.returned_per_yd3.times(sums.returned.yd3())
+                    + money
+                        .returned_per_yd3
+                        .times((sums.returned - sums.reused).yd3())
             }
             CostPart::Late => {
                 money.late_per_load.times(f64::from(pours.late))
@@ -267,7 +272,7 @@ impl<'p> Figures<'p> {
         set(figure::BAY_WAIT_MIN, self.queues.bay_wait_min());
         set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
         set(figure::OUTSIDE, sums.outside.into());
-        set(figure::RETURNED_YD3, sums.returned.yd3());
+        set(figure::RETURNED_YD3, (sums.returned - sums.reused).yd3());
         set(figure::BREAKDOWNS, sums.breakdowns.into());
         set(figure::FOUND_HEAVY, sums.heavy.into());
         let revenue = self.revenue().map_or(f64::NAN, Cents::units);
@@ -280,6 +285,7 @@ impl<'p> Figures<'p> {
         set(figure::REDIRECTED, sums.redirected.into());
         set(figure::DECLINED, sums.declined.into());
         set(figure::RESTED_OUT, sums.rested_out.into());
+        set(figure::REUSED_YD3, sums.reused.yd3());
     }
 
     fn released(&mut self, driver: usize, at: Millis, tour: Millis) {
@@ -408,6 +414,11 @@ impl Observer for Figures<'_> {
             Event::Material { step, .. } => self.material.step(step),
             Event::Redirected { .. } => self.sums.redirected += 1,
             Event::Emptied { .. } => {}
+            Event::Returned { volume, fate, .. } => {
+                if fate == ReturnedFate::Reused {
+                    self.sums.reused += volume;
+                }
+            }
             Event::LoadLost { volume, .. } => {
                 self.sums.loads_lost += 1;
                 self.sums.dumped += volume;

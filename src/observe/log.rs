@@ -1,5 +1,6 @@
 //! Everything that happens, in words: for a person with a question, and for timetables in tests.
 
+use crate::concrete::ReturnedFate;
 use crate::plant::{Event, FullDrum, Observer, Reject};
 use crate::scenario::Scenario;
 use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume};
@@ -194,6 +195,25 @@ impl<'s> Log<'s> {
                 format!("{} {}", self.truck(truck), super::material::words(&step)?)
             }
             Event::Emptied { truck, .. } => format!("{} emptied", self.truck(truck)),
+            Event::Returned {
+                order,
+                truck,
+                volume,
+                age,
+                fate,
+            } => {
+                let (truck, yd3, order) = (self.truck(truck), volume.yd3(), self.order(order));
+                let old = minutes(age);
+                match fate {
+                    ReturnedFate::Reused => format!(
+                        "{truck}: {yd3} yd³ that came back from {order} stay under the next load, {old} old"
+                    ),
+                    _ => format!(
+                        "{truck} gets rid of {yd3} yd³ that came back from {order}, {old} old: {}",
+                        fate.words()
+                    ),
+                }
+            }
             Event::LoadLost {
                 order,
                 truck,

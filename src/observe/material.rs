@@ -46,7 +46,8 @@ impl MaterialSums {
                 self.below += 1;
                 self.lost_psi += f64::from(lost_psi);
             }
-            MaterialStep::Batched(_)
+            MaterialStep::Under(_)
+            | MaterialStep::Batched(_)
             | MaterialStep::Read { .. }
             | MaterialStep::Waited { .. }
             | MaterialStep::HrwrAdded { .. }
@@ -104,7 +105,10 @@ impl MaterialSums {
 /// A step in words; none where the log says it otherwise.
 pub(super) fn words(step: &MaterialStep) -> Option<String> {
     Some(match *step {
-        MaterialStep::Batched(_) | MaterialStep::Dumped(_) | MaterialStep::Placed(_) => {
+        MaterialStep::Under(_)
+        | MaterialStep::Batched(_)
+        | MaterialStep::Dumped(_)
+        | MaterialStep::Placed(_) => {
             return None;
         }
         MaterialStep::Heavy { over_lb } => format!("is {over_lb:.0} lb over its legal weight"),

@@ -388,6 +388,7 @@ impl World<'_> {
             send: choice.send.max(self.plant_views[choice.plant.at()].opens),
             outlet: 0,
             batched: Millis::ZERO,
+            reused: Volume::ZERO,
             dry_up: false,
             wet: false,
             spare: Volume::ZERO,

@@ -15,7 +15,7 @@ use crate::concrete::{
 use crate::dispatch::HrwrAt;
 use crate::engine::{Block, Entity, Purpose};
 use crate::scenario::{Material, Scenario};
-use crate::units::{Millis, TruckId, Volume};
+use crate::units::{Millis, OrderId, TruckId, Volume};
 pub(super) use rack::Verdict;
 pub(super) use site::{OnSite, mixing_on_site_min};
 
@@ -154,6 +154,19 @@ impl InDrum {
         self.ticket.1 *= share;
     }
 
+    /// Freshly batched on top of what is left of an older load.
+    fn on_top_of(self, under: &Self) -> Self {
+        Self {
+            concrete: self.concrete.on_top_of(&under.concrete, &self.mix),
+            added_lb: self.added_lb + under.added_lb,
+            ticket: (
+                self.ticket.0 + under.ticket.0,
+                self.ticket.1 + under.ticket.1,
+            ),
+            ..self
+        }
+    }
+
     fn dry_up(&mut self, needed: &DryUp) {
         let before = self.concrete.volume_yd3(&self.mix);
         self.concrete.dry_up(&self.mix, needed);
@@ -239,6 +252,7 @@ impl<'p> World<'p> {
 
     fn batch<O: Observer>(&mut self, truck: TruckId, drums: &DrumPlan, observer: &mut O) {
         let load = self.trucks[truck.at()].load;
+        let fresh = load.fresh();
         let luck = self.load_luck(BATCH, &load, 0);
         let material = &drums.material;
         let water = &material.moisture;
@@ -250,11 +264,11 @@ impl<'p> World<'p> {
         let mut mix = material.mixes[drums.mixes[load.order.at()]].mix;
         let mut hrwr_to_come_lb = 0.0;
         if self.policy.yard.hrwr == HrwrAt::OnSite {
-            hrwr_to_come_lb = mix.per_yd3.hrwr_lb * load.volume.yd3();
+            hrwr_to_come_lb = mix.per_yd3.hrwr_lb * fresh.yd3();
             mix = without_hrwr(mix);
         }
         let masses = mix.batched(
-            load.volume,
+            fresh,
             Moisture::drawn(water.fine, left * water.fine_sd, luck.uniform(lane::FINE)),
             Moisture::drawn(
                 water.coarse,
@@ -270,13 +284,22 @@ impl<'p> World<'p> {
         let at_70_f = material.concrete_at_70_f;
         let reckoned_f = concrete_f(material.air.at(self.now), at_70_f);
         concrete.warmed(reckoned_f, self.concrete_f(drums));
-        let ordered = mix.per_yd3 * load.volume.yd3();
-        self.drums[truck.at()] = InDrum {
+        let ordered = mix.per_yd3 * fresh.yd3();
+        let drum = InDrum {
             concrete,
             turned: self.now,
             hrwr_to_come_lb,
             ticket: (ordered.water_lb, ordered.cement_lb + ordered.binder_lb),
             ..InDrum::empty(mix)
+        };
+        self.drums[truck.at()] = if load.reused > Volume::ZERO {
+            let mut under = self.drums[truck.at()];
+            under.turn_to(self.now, self.concrete_f(drums));
+            let left = under.concrete.in_drum();
+            self.tell_step(truck, MaterialStep::Under(left.into()), observer);
+            drum.on_top_of(&under)
+        } else {
+            drum
         };
         self.tell_step(truck, MaterialStep::Batched(masses.into()), observer);
         let over_lb = self.overweight_lb(truck, drums);
@@ -336,7 +359,24 @@ impl<'p> World<'p> {
         self.tell_step(truck, MaterialStep::Dumped(dumped.into()), observer);
     }
 
-    /// The load is discharged: what was ordered is placed. A dry-up makes more than that; the surplus comes back.
+    /// Concrete that came back and is not reused is got rid of at the plant.
+    pub(super) fn dump_returned<O: Observer>(
+        &mut self,
+        truck: TruckId,
+        order: OrderId,
+        observer: &mut O,
+    ) {
+        if self.drum_plan().is_none() {
+            return;
+        }
+        let dumped = self.drums[truck.at()].concrete.dump_rest();
+        self.drum_is_empty(truck);
+        let step = MaterialStep::Dumped(dumped.into());
+        self.tell(observer, Event::Material { order, truck, step });
+    }
+
+    /// The load is discharged: what was ordered is placed. A dry-up makes more than that; the surplus comes back. What is not
+    /// needed stays in the drum where it may be reused.
     pub(super) fn place_drum<O: Observer>(&mut self, truck: TruckId, observer: &mut O) {
         if self.drum_plan().is_none() {
             return;
@@ -344,6 +384,7 @@ impl<'p> World<'p> {
         self.tell_strength(truck, observer);
         let load = &self.trucks[truck.at()].load;
         let (volume, spare) = (load.volume - load.spare, load.spare);
+        let kept = self.trucks[truck.at()].returned.is_some();
         let drum = &mut self.drums[truck.at()];
         // What is not needed goes back, and is counted as such; what a dry-up has added beyond the load is dumped.
         let surplus_yd3 = if drum.dry_ups > 0 {
@@ -352,13 +393,25 @@ impl<'p> World<'p> {
             0.0
         };
         let surplus = surplus_yd3 > 0.0 || spare > Volume::ZERO;
+        let all_yd3 = drum.concrete.volume_yd3(&drum.mix);
         let placed = if surplus {
             drum.concrete.place(&drum.mix, volume)
         } else {
             drum.concrete.place_rest()
         };
-        let dumped = surplus.then(|| drum.concrete.dump_rest());
-        self.drum_is_empty(truck);
+        let dumped = match kept {
+            false => surplus.then(|| drum.concrete.dump_rest()),
+            true => (surplus_yd3 > 0.0).then(|| {
+                let surplus = Volume::from_yd3(surplus_yd3);
+                drum.concrete.dump(&drum.mix, surplus)
+            }),
+        };
+        if kept {
+            drum.keeps(drum.concrete.volume_yd3(&drum.mix) / all_yd3);
+            debug_assert!(drum.concrete.ledger.balances(), "masses come from nowhere");
+        } else {
+            self.drum_is_empty(truck);
+        }
         self.tell_step(truck, MaterialStep::Placed(placed.into()), observer);
         if let Some(dumped) = dumped {
             let yd3 = surplus_yd3 as f32;
@@ -416,7 +469,7 @@ impl MaterialStep {
     /// The masses of a step that moves all components.
     pub fn components(&self) -> Option<Components> {
         match self {
-            Self::Batched(lb) | Self::Dumped(lb) | Self::Placed(lb) => Some(*lb),
+            Self::Under(lb) | Self::Batched(lb) | Self::Dumped(lb) | Self::Placed(lb) => Some(*lb),
             _ => None,
         }
     }

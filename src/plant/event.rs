@@ -1,6 +1,7 @@
 //! What has happened: told once, at that moment, and never read back.
 
 use super::material::MaterialStep;
+use crate::concrete::ReturnedFate;
 use crate::dispatch::Refusal;
 use crate::hours::{DutyStatus, Rule};
 use crate::roads::Delays;
@@ -251,7 +252,7 @@ pub enum Event {
         plant: PlantId,
         /// Time in the bay.
         took: Millis,
-        /// Volume batched.
+        /// Volume batched: without what is reused under it.
         volume: Volume,
     },
     /// A truck takes a place at the rack.
@@ -311,6 +312,20 @@ pub enum Event {
         truck: TruckId,
         /// What.
         step: MaterialStep,
+    },
+    /// What became of concrete that had come back, where returned concrete is reused: told when the truck's next load is begun,
+    /// or when there is none.
+    Returned {
+        /// The order that it was made for.
+        order: OrderId,
+        /// The truck.
+        truck: TruckId,
+        /// How much.
+        volume: Volume,
+        /// Time since its batching began, of the oldest of it.
+        age: Millis,
+        /// What became of it.
+        fate: ReturnedFate,
     },
     /// A truck has got rid of a rejected load.
     Emptied {
@@ -504,6 +519,7 @@ impl Event {
             | Self::DryUp { truck, .. }
             | Self::Rejected { truck, .. }
             | Self::Material { truck, .. }
+            | Self::Returned { truck, .. }
             | Self::Emptied { truck, .. }
             | Self::Drove { truck, .. }
             | Self::SiteReached { truck, .. }

@@ -1,7 +1,7 @@
 //! A world made from how things stand, and how things stand in a world.
 //!
 //! What the file does not know is drawn in every fork: how bad today's roads are, how slow each site is, what is left of each
-//! stage under way. Incidents under way and drawn outages are none.
+//! stage under way. Incidents under way and drawn outages are none, and drums on the way back are empty.
 
 use super::command::Command;
 use super::event::{Event, Observer};

@@ -5,6 +5,8 @@ use crate::concrete::Masses;
 /// One step. Masses in lb.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum MaterialStep {
+    /// Of the load before, in the drum still: the load is batched on top of it.
+    Under(Components),
     /// Loaded at the bay.
     Batched(Components),
     /// The loaded truck is heavier than the law allows, by this much: its empty weight is not what is booked.

@@ -3,8 +3,7 @@
 use super::drum::{DrumPlan, mixing_on_site_min};
 use super::roster::Roster;
 use super::work_ahead::Ahead;
-use crate::concrete::EmptyWeight;
-use crate::concrete::RackPractice;
+use crate::concrete::{EmptyWeight, RackPractice, Reuse};
 use crate::dispatch::{HrwrAt, PlantView, Policy, PolicyData, Prices, StageBelief, TruckView};
 use crate::engine::{Counter, Entity, Sampler, Spread};
 use crate::hours::{Clocks, RuleBook, RuleSet, TourRecord};
@@ -298,6 +297,7 @@ pub struct Plan {
     pub(super) helpers: Vec<HelperPlan>,
     pub(super) age_limit: Millis,
     pub(super) rack_practice: Option<RackPractice>,
+    pub(super) reuse: Option<Reuse>,
     pub(super) drums: Option<DrumPlan>,
     pub(super) dry_up: Length,
     pub(super) empty: Length,
@@ -421,6 +421,7 @@ impl Plan {
             helpers: helpers(scenario),
             age_limit: scenario.concrete.age_limit.unwrap_or(Millis::NEVER),
             rack_practice: scenario.concrete.rack,
+            reuse: scenario.concrete.reuse,
             drums: DrumPlan::new(scenario),
             dry_up: Length::minutes(&scenario.concrete.dry_up),
             empty: Length::minutes(&scenario.concrete.empty),

@@ -267,6 +267,7 @@ impl World<'_> {
         let id = self.driver_of(truck_id);
         self.home_again(id, truck_id, observer);
         self.duty(id, DutyStatus::OnDuty, observer);
+        self.empty_returned(truck_id, observer);
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::WashingOut;
         truck.since = self.now;
@@ -373,6 +374,7 @@ impl World<'_> {
             "who is home is not stranded"
         );
         self.duty(id, DutyStatus::Waiting, observer);
+        self.empty_returned(truck_id, observer);
         if !self.send_helper(truck_id, observer) {
             self.rest_out(truck_id, observer);
         }

@@ -229,6 +229,7 @@ impl World<'_> {
             },
         );
         self.hold_pour(load.order);
+        self.keep_returned(truck_id);
         self.place_drum(truck_id, observer);
         let wash = self.plan.spots[load.spot.at()]
             .chute_wash

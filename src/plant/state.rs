@@ -1,5 +1,6 @@
 //! The state of the world: what every actor is doing now.
 
+use super::returned::Returned;
 use crate::dispatch::Rank;
 use crate::engine::Block;
 use crate::hours::{Drivable, TourRecord};
@@ -79,8 +80,10 @@ pub(super) struct Load {
     pub(super) send: Millis,
     /// Its outlet, once it has a place.
     pub(super) outlet: u32,
-    /// When its batching began.
+    /// When its batching began; that of the oldest concrete in it.
     pub(super) batched: Millis,
+    /// What of it is returned concrete that was in the drum before.
+    pub(super) reused: Volume,
     /// Whether it is back in the bay to be dried up.
     pub(super) dry_up: bool,
     /// Whether it is too wet, unseen so far.
@@ -94,6 +97,13 @@ pub(super) struct Load {
     /// Whether it was made for another order.
     pub(super) redirected: bool,
     pub(super) luck: Block,
+}
+
+impl Load {
+    /// What is batched for it.
+    pub(super) fn fresh(&self) -> Volume {
+        self.volume - self.reused
+    }
 }
 
 /// A truck.
@@ -112,6 +122,8 @@ pub(super) struct Truck {
     pub(super) promised: bool,
     /// Carries a load that nobody takes.
     pub(super) full: bool,
+    /// What is left of its last load, where that may be reused.
+    pub(super) returned: Option<Returned>,
     /// When the present stage or wait began.
     pub(super) since: Millis,
     /// When a stage began whose length has been drawn and of which `since` does not tell: batching, taking a place on site,

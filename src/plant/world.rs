@@ -351,7 +351,7 @@ impl<'p> World<'p> {
 
     fn carry_out<O: Observer>(&mut self, command: Command, observer: &mut O) {
         match command {
-            Command::InBay(truck) => self.in_bay(truck),
+            Command::InBay(truck) => self.in_bay(truck, observer),
             Command::LeaveBay(truck) => self.leave_bay(truck, observer),
             Command::LeaveRack(truck) => self.leave_rack(truck, observer),
             Command::ArriveSite(truck) => self.arrive_site(truck, observer),
@@ -443,6 +443,7 @@ fn fresh_truck(luck: &Luck) -> Truck {
         send: Millis::ZERO,
         outlet: 0,
         batched: Millis::ZERO,
+        reused: Volume::ZERO,
         dry_up: false,
         wet: false,
         spare: Volume::ZERO,
@@ -459,6 +460,7 @@ fn fresh_truck(luck: &Luck) -> Truck {
         load: nothing,
         promised: false,
         full: false,
+        returned: None,
         since: Millis::ZERO,
         begun: Millis::ZERO,
         drive: (PlaceId(0), Haul::Empty),

@@ -107,7 +107,7 @@ impl World<'_> {
             if pull_in > Millis::ZERO {
                 self.schedule(self.now + pull_in, Command::InBay(truck_id));
             } else {
-                self.in_bay(truck_id);
+                self.in_bay(truck_id, observer);
             }
         }
     }
@@ -160,7 +160,7 @@ impl World<'_> {
     }
 
     /// A truck stands in its bay: loading begins when the batcher is free.
-    pub(super) fn in_bay(&mut self, truck_id: TruckId) {
+    pub(super) fn in_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let id = self.trucks[truck_id.at()].load.plant;
         if self.plan.plants[id.at()].shared_batcher {
             let plant = &mut self.plants[id.at()];
@@ -170,11 +170,12 @@ impl World<'_> {
             }
             plant.batcher_busy = true;
         }
-        self.begin_loading(truck_id);
+        self.begin_loading(truck_id, observer);
     }
 
-    fn begin_loading(&mut self, truck_id: TruckId) {
+    fn begin_loading<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let now = self.now;
+        let under = self.meet_returned(truck_id, observer);
         self.trucks[truck_id.at()].begun = now;
         let load = &mut self.trucks[truck_id.at()].load;
         let took = if load.dry_up {
@@ -184,10 +185,10 @@ impl World<'_> {
             };
             self.plan.dry_up.at(Volume::ZERO, luck)
         } else {
-            load.batched = now;
+            (load.batched, load.reused) = under.unwrap_or((now, Volume::ZERO));
             let plant = &self.plan.plants[load.plant.at()];
             let luck = load.luck.uniform(lane::LOADING);
-            plant.loading.at(load.volume, luck)
+            plant.loading.at(load.fresh(), luck)
         };
         self.schedule(now + took, Command::LeaveBay(truck_id));
     }
@@ -206,7 +207,7 @@ impl World<'_> {
         let volume = if truck.load.dry_up {
             Volume::ZERO // nothing new for the order
         } else {
-            truck.load.volume
+            truck.load.fresh()
         };
         self.tell(
             observer,
@@ -223,7 +224,7 @@ impl World<'_> {
             plant.batcher_busy = false;
             if let Some(next) = plant.batcher_queue.pop_front() {
                 plant.batcher_busy = true;
-                self.begin_loading(next);
+                self.begin_loading(next, observer);
             }
         }
         self.pay_crew_that_stayed(id, took, observer);

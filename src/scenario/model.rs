@@ -5,7 +5,7 @@
 
 use super::Material;
 use super::licence::{History, Licence, Need};
-use crate::concrete::{AxleLayout, EmptyWeight, RackPractice};
+use crate::concrete::{AxleLayout, EmptyWeight, RackPractice, Reuse};
 use crate::dispatch::Rule;
 use crate::engine::{Count, Spread};
 use crate::hours::{RuleBook, RuleSet};
@@ -697,10 +697,16 @@ pub struct Outages {
 /// ```text
 /// (age_limit_min?: 90,
 ///  rack?: (misread?: 0.04, misread_if_warned?: 0.01, found?: 0.8, dry_up_room_yd3?: 0.4, dry_up?: Triangular(6, 9, 15)),
-///  empty?: Constant(15))
+///  empty?: Constant(15), reuse?: (age_limit_min?: 45, share?: 0.5))
 /// ```
-/// Fields left out: no age limit, no load misread. In `rack` the values shown are the usual ones (common practice, no source).
+/// Fields left out: no age limit, no load misread, nothing reused. In `rack` the values shown are the usual ones (common practice, no source).
 /// With `mixes` in place of `rack` the concrete in the drum is computed: see [`Material`].
+///
+/// `reuse`: what a site did not need of a load (`returned` of [`Changes`]) stays in the drum if the truck's next load is of the same
+/// mix, if it is at most `age_limit_min` old when that load is begun, and at most `share` of it. So much less is batched, and the
+/// age of the load counts from the older concrete. Else it is got rid of at [`Money::returned_per_yd3`], in no time. ASTM C1798
+/// rules such use and gives no permission: the purchaser does. Minutes and share: common practice, no source. A load that was
+/// turned away is never reused.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Concrete {
     /// From the start of batching to the end of discharge, at most 24 h. None: no limit.
@@ -713,6 +719,8 @@ pub struct Concrete {
     pub empty: Spread,
     /// The concrete in the drum, computed. None: a load is fine or too wet, as `rack` says.
     pub material: Option<Material>,
+    /// Returned concrete under the next load. None: never.
+    pub reuse: Option<Reuse>,
 }
 
 /// `(pre_trip?: Lognormal(mean: 15.7, cv: 0.3), washout?: Triangular(10, 15, 30), post_trip?: Constant(10))`: the driver's
@@ -788,7 +796,7 @@ pub struct Money {
     pub per_washout: Cents,
     /// A truck found heavy at a weigh station.
     pub found_heavy: Cents,
-    /// Doing something with a yd³ that comes back: blocks, reclaiming, disposal.
+    /// Doing something with a yd³ that comes back and is not reused: blocks, reclaiming, disposal.
     pub returned_per_yd3: Cents,
     /// An hour in which a pour with a pump stands still between its first and its last discharge.
     pub pump_standby_per_h: Cents,

@@ -93,6 +93,12 @@ const MIXES: &str = r#"
     mixes: [(name: "standard", cement_lb: 589.68, water_lb: 312, coarse_lb: 1672.32, hrwr_lb: 3.5384, slump_in: 6, specified_psi: 4000)],
     moisture: (fine_sd: 0.01, coarse_sd: 0.005), tickets: (read: 0.3), corrections: (dump_yd3: 0.6),"#;
 
+/// The same, with a dry-up for many loads, and what comes back goes under the next.
+const MIXES_REUSED: &str = r#"
+    mixes: [(name: "standard", cement_lb: 589.68, water_lb: 312, coarse_lb: 1672.32, hrwr_lb: 3.5384, slump_in: 6, specified_psi: 4000)],
+    age_limit_min: 200, reuse: (age_limit_min: 170, share: 0.9),
+    moisture: (fine_sd: 0.01, coarse_sd: 0.005), tickets: (read: 0.3), corrections: (dump_yd3: 0.6),"#;
+
 /// A hot day, a mix without HRWR and with water to spare, a site that tests every load, cement only.
 const MIXES_IN_HEAT: &str = r#"
     mixes: [(name: "standard", cement_lb: 564, binder_lb: 60, water_lb: 282, coarse_lb: 1800, slump_in: 4, specified_psi: 4500, most_wc: 0.55,
@@ -124,6 +130,8 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
         "age_limit_min: 90, rack: (misread: 0.5, found: 0.6, dry_up_room_yd3: 0.4),",
         MIXES,
         MIXES_IN_HEAT,
+        "age_limit_min: 150, reuse: (age_limit_min: 120, share: 0.9),",
+        MIXES_REUSED,
     ]);
     let changes = select(vec![
         "",

@@ -3,6 +3,7 @@
 #[path = "recount/material.rs"]
 mod material;
 
+use plantday::concrete::ReturnedFate;
 use plantday::dispatch::Refusal;
 use plantday::observe::{Column, figure};
 use plantday::plant::{Event, Plan};
@@ -209,13 +210,22 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         Event::DischargeEnded { returned, .. } => returned.yd3(),
         _ => 0.0,
     });
+    let reused = sum(tape, |event| match event {
+        Event::Returned {
+            volume,
+            fate: ReturnedFate::Reused,
+            ..
+        } => volume.yd3(),
+        _ => 0.0,
+    });
     vec![
         (
             figure::ORDERED_YD3,
             ordered - cancelled(false) + balance - less,
         ),
         (figure::CANCELLED_YD3, cancelled(true) + returned),
-        (figure::RETURNED_YD3, returned),
+        (figure::RETURNED_YD3, returned - reused),
+        (figure::REUSED_YD3, reused),
         (figure::BATCHED_YD3, batched),
         (figure::PLACED_YD3, placed),
         (figure::DUMPED_YD3, dumped),

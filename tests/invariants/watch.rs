@@ -1,6 +1,6 @@
 //! An observer that refuses what cannot be.
 
-use plantday::concrete::WATER_LB_PER_GAL;
+use plantday::concrete::{ReturnedFate, WATER_LB_PER_GAL};
 use plantday::hours::RuleBook;
 use plantday::plant::{Event, MaterialStep, Observer, Plan};
 use plantday::scenario::Scenario;
@@ -37,6 +37,8 @@ struct Balance {
 #[derive(Clone, Copy, Debug, Default)]
 struct InDrum {
     lb: [f64; 6],
+    /// Left of the load before, until the next is batched on top of it.
+    under: [f64; 6],
     dry_ups: u32,
 }
 
@@ -46,11 +48,20 @@ impl InDrum {
             .components()
             .map_or([0.0; 6], |components| components.0.map(f64::from));
         match step {
+            MaterialStep::Under(_) => {
+                // What is reused is what was left, component by component.
+                for (left, under) in self.lb.iter_mut().zip(moved) {
+                    assert!((*left - under).abs() < 0.05, "{step:?} of {left}");
+                    *left = 0.0;
+                }
+                self.under = moved;
+            }
             MaterialStep::Batched(_) => {
                 self.is_empty();
+                let under = std::mem::take(&mut self.under);
                 *self = Self {
-                    lb: moved,
-                    dry_ups: 0,
+                    lb: std::array::from_fn(|at| moved[at] + under[at]),
+                    ..Self::default()
                 };
             }
             MaterialStep::Watered { gal } | MaterialStep::Retempered { gal } => {
@@ -114,6 +125,9 @@ pub(crate) struct Watch<'a> {
     placed: Volume,
     dumped: Volume,
     returned: Volume,
+    reused: Volume,
+    /// By truck: what has come back in its drum, and what of it goes under the present load.
+    came_back: Vec<(Volume, Volume)>,
     reports: u32,
     stranded: u32,
 }
@@ -140,6 +154,8 @@ impl<'a> Watch<'a> {
             placed: Volume::ZERO,
             dumped: Volume::ZERO,
             returned: Volume::ZERO,
+            reused: Volume::ZERO,
+            came_back: vec![(Volume::ZERO, Volume::ZERO); scenario.trucks.len()],
             reports: 0,
             stranded: 0,
         }
@@ -155,6 +171,7 @@ impl<'a> Watch<'a> {
         for (truck, (stage, promised, _)) in self.trucks.iter().enumerate() {
             assert_eq!((*stage, *promised), (Stage::Free, false), "truck {truck}");
             self.masses[truck].is_empty();
+            assert_eq!(self.came_back[truck], (Volume::ZERO, Volume::ZERO));
         }
         for (driver, (on_duty, ..)) in self.drivers.iter().enumerate() {
             // Everyone is run home for a day after the period; who set out for home late on it may be cut off.
@@ -166,9 +183,9 @@ impl<'a> Watch<'a> {
             );
         }
         assert_eq!(
-            self.batched,
+            self.batched + self.reused,
             self.placed + self.dumped + self.returned,
-            "batched = placed + dumped + returned"
+            "batched + reused = placed + dumped + returned"
         );
         for (order, balance) in self.scenario.orders.iter().zip(&self.orders) {
             assert_eq!(
@@ -316,7 +333,8 @@ impl Observer for Watch<'_> {
                 if std::mem::take(&mut self.drying[truck.at()]) {
                     assert_eq!(volume, Volume::ZERO, "nothing new for the order");
                 } else {
-                    assert_eq!(volume, self.trucks[truck.at()].2);
+                    let under = std::mem::take(&mut self.came_back[truck.at()].1);
+                    assert_eq!(volume + under, self.trucks[truck.at()].2);
                 }
                 self.batched += volume;
             }
@@ -375,6 +393,25 @@ impl Observer for Watch<'_> {
             }
             Event::Material { truck, step, .. } => self.masses[truck.at()].step(step),
             Event::Emptied { truck, .. } => assert_eq!(self.trucks[truck.at()].0, Stage::Free),
+            Event::Returned {
+                truck,
+                volume,
+                age,
+                fate,
+                ..
+            } => {
+                let reuse = self.scenario.concrete.reuse.expect("it is reused");
+                let (back, under) = &mut self.came_back[truck.at()];
+                assert_eq!(std::mem::take(back), volume, "all of it, once");
+                if fate == ReturnedFate::Reused {
+                    assert!(age <= reuse.age_limit);
+                    let load = self.trucks[truck.at()].2;
+                    assert!(volume.yd3() <= reuse.share * load.yd3() + 0.0005);
+                    assert_eq!(self.trucks[truck.at()].0, Stage::Bay);
+                    *under = volume;
+                    self.reused += volume;
+                }
+            }
             Event::Drove { took, .. } => assert!(took >= Millis::ZERO),
             Event::SiteReached {
                 truck,
@@ -420,6 +457,10 @@ impl Observer for Watch<'_> {
                 self.trucks[truck.at()].1 = false;
                 self.placed += volume;
                 self.returned += returned;
+                if self.scenario.concrete.reuse.is_some() {
+                    assert_eq!(self.came_back[truck.at()].0, Volume::ZERO);
+                    self.came_back[truck.at()].0 = returned;
+                }
                 let balance = &mut self.orders[order.at()];
                 balance.placed += volume + returned;
                 assert_eq!(

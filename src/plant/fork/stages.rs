@@ -45,7 +45,7 @@ impl<'p> World<'p> {
         } else {
             let plant = &self.plan.plants[load.plant.at()];
             let u = load.luck.uniform(lane::LOADING);
-            plant.loading.beyond(load.volume, lasted, u)
+            plant.loading.beyond(load.fresh(), lasted, u)
         };
         begun + length
     }

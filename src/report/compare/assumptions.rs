@@ -86,6 +86,17 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
     if let Some(material) = &scenario.concrete.material {
         rows.extend(concrete(material));
     }
+    if let Some(reuse) = &scenario.concrete.reuse {
+        rows.push(row(
+            "returned concrete reused",
+            format!(
+                "under the truck's next load of the same mix, up to {} min old and {} % of that load",
+                number(reuse.age_limit.minutes(), 0),
+                number(100.0 * reuse.share, 0)
+            ),
+            "ASTM C1798, which leaves the permission to the purchaser; minutes and share common practice, no source",
+        ));
+    }
     rows
 }
 
@@ -218,12 +229,20 @@ pub(super) fn not_modelled(scenario: &Scenario) -> Vec<&'static str> {
         Some(_) => CONCRETE_COMPUTED,
         None => CONCRETE_BY_SHARES,
     };
-    [concrete].into_iter().chain(NOT_MODELLED).collect()
+    let reused = scenario.concrete.reuse.map(|_| REUSED);
+    [concrete]
+        .into_iter()
+        .chain(reused)
+        .chain(NOT_MODELLED)
+        .collect()
 }
 
 const CONCRETE_BY_SHARES: &str = "Slump, strength and temperature: at the rack a load is fine or too wet by a share of loads; age has one limit.";
 const CONCRETE_COMPUTED: &str = "Concrete: strength follows from w/c alone, not from air, age or curing; a load of another mix is turned away and not \
      computed.";
+
+const REUSED: &str = "Returned concrete under a load: that blends set faster (tests of the NRMCA, The Concrete Producer), stabilisers, testing it; \
+     loads turned away are never reused.";
 
 const NOT_MODELLED: [&str; 3] = [
     "Orders that grow on the day, roadside towing (a truck that breaks down is repaired where it stands).",

@@ -1,8 +1,10 @@
 //! Mixes, readings, corrections and weather in plain words.
 
 use super::Page;
-use super::words::{plain, plain_1, share};
-use crate::concrete::{AgeTable, AirTemperature, DryUpWith, HotWeather, concrete_f, hot_weather};
+use super::words::{minutes, plain, plain_1, share};
+use crate::concrete::{
+    AgeTable, AirTemperature, DryUpWith, HotWeather, Reuse, concrete_f, hot_weather,
+};
 use crate::report::number::number;
 use crate::report::table::{Align, Table};
 use crate::scenario::{Material, NamedMix, Scenario};
@@ -21,6 +23,10 @@ pub(super) fn concrete(scenario: &Scenario, page: &mut Page) {
     page.line(&reading(material));
     page.line(&corrections(material));
     page.line(&on_site(material, scenario));
+    if let Some(reuse) = &scenario.concrete.reuse {
+        let words = reused(reuse);
+        page.line(&format!("Returned concrete: {words}"));
+    }
     page.line(&weather(material));
 }
 
@@ -96,7 +102,7 @@ fn corrections(material: &Material) -> String {
 
 fn on_site(material: &Material, scenario: &Scenario) -> String {
     let site = &material.on_site;
-    let minutes = match (scenario.concrete.age_limit, material.age) {
+    let age = match (scenario.concrete.age_limit, material.age) {
         (Some(limit), _) => format!("at most {} min old", plain(limit.minutes())),
         (None, AgeTable::Default) => "at most 90 min old".into(),
         (None, table) => format!("age by the table {:?} ({})", table.name(), table.source()),
@@ -105,7 +111,7 @@ fn on_site(material: &Material, scenario: &Scenario) -> String {
         format!(", at most {} revolutions", plain(most))
     });
     format!(
-        "On site: {minutes}{revolutions}{}; slump and air of {} of loads are tested, the others turned away {} in beyond the \
+        "On site: {age}{revolutions}{}; slump and air of {} of loads are tested, the others turned away {} in beyond the \
          tolerance; {}",
         if material.waiver {
             ", waived where it can be placed without added water"
@@ -119,6 +125,16 @@ fn on_site(material: &Material, scenario: &Scenario) -> String {
         } else {
             "no water on site"
         }
+    )
+}
+
+/// What is reused of what comes back.
+pub(super) fn reused(reuse: &Reuse) -> String {
+    format!(
+        "reused under the truck's next load if that is of the same mix, up to {} old and {} of that load, where the purchaser \
+         permits it",
+        minutes(reuse.age_limit),
+        share(reuse.share)
     )
 }
 

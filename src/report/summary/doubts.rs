@@ -1,5 +1,6 @@
 //! What a scenario may lawfully say and its writer may not have meant, each with its numbers.
 
+mod concrete;
 mod crew;
 mod demand;
 mod pours;
@@ -18,6 +19,7 @@ pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
     vehicles::rules(scenario, &mut doubts);
     vehicles::plants(scenario, &mut doubts);
     vehicles::trucks(scenario, &tours, &mut doubts);
+    concrete::reuse(&pours, scenario, &mut doubts);
     crew::drivers(scenario, plan, &mut doubts);
     for pour in &pours {
         crew::order(pour, scenario, plan, &tours, &mut doubts);

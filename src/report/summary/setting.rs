@@ -130,6 +130,10 @@ fn concrete(scenario: &Scenario, page: &mut Page) {
             share(rack.found)
         ));
     }
+    if let Some(reuse) = &concrete.reuse {
+        let words = super::concrete::reused(reuse);
+        parts.push(format!("what comes back is {words}"));
+    }
     page.line(&if parts.is_empty() {
         "Concrete: no age limit, every load as ordered".to_owned()
     } else {

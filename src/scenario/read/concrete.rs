@@ -5,7 +5,7 @@ use super::super::decode::{Fields, Limits, minutes, number};
 use super::super::problem::Problems;
 use super::super::tree::Node;
 use super::mixes;
-use crate::concrete::RackPractice;
+use crate::concrete::{RackPractice, Reuse};
 use crate::engine::Spread;
 use crate::units::{Millis, Volume};
 
@@ -17,6 +17,7 @@ pub(super) fn usual() -> Concrete {
         dry_up: usual_dry_up(),
         empty: Spread::Constant(15.0),
         material: None,
+        reuse: None,
     }
 }
 
@@ -36,6 +37,7 @@ pub(super) fn concrete(node: &Node, problems: &Problems) -> Option<Concrete> {
     let age_limit = fields.maybe("age_limit_min", limit);
     let rack = fields.maybe("rack", rack);
     let empty = fields.optional("empty", minutes, usual.empty);
+    let reuse = fields.maybe("reuse", reuse);
     let age_limit = age_limit.map(Millis::from_minutes);
     let material = match fields.node("mixes") {
         Some(_) => Some(mixes::material(&mut fields, age_limit, problems)?),
@@ -53,6 +55,22 @@ pub(super) fn concrete(node: &Node, problems: &Problems) -> Option<Concrete> {
         dry_up,
         empty,
         material,
+        reuse,
+    })
+}
+
+fn reuse(node: &Node, problems: &Problems) -> Option<Reuse> {
+    let mut fields = Fields::of(node, "reuse block", problems)?;
+    let usual = Reuse::USUAL;
+    let limit = number(Limits::above("minutes", 0.0, 1_440.0));
+    let age_limit = fields.optional("age_limit_min", limit, usual.age_limit.minutes());
+    // Something fresh always goes on top.
+    let most = number(Limits::above("share of the next load", 0.0, 0.9));
+    let share = fields.optional("share", most, usual.share);
+    fields.finish();
+    Some(Reuse {
+        age_limit: Millis::from_minutes(age_limit),
+        share,
     })
 }
 

@@ -1,0 +1,84 @@
+//! Returned concrete, where the scenario reuses it: what a site did not need stays in the drum until the truck's next load is
+//! begun, and goes under that, or is got rid of.
+
+use super::event::{Event, Observer};
+use super::world::World;
+use crate::concrete::ReturnedFate;
+use crate::units::{Millis, OrderId, TruckId, Volume};
+
+/// What is left in a drum of a load that has been taken.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Returned {
+    /// The order that it was made for.
+    order: OrderId,
+    volume: Volume,
+    /// When batching of the oldest of it began.
+    batched: Millis,
+}
+
+impl World<'_> {
+    /// A load has been discharged: what of it is not needed stays in the drum, where it may be reused.
+    pub(super) fn keep_returned(&mut self, truck_id: TruckId) {
+        let truck = &mut self.trucks[truck_id.at()];
+        debug_assert!(
+            truck.returned.is_none(),
+            "settled before the load was batched"
+        );
+        if self.plan.reuse.is_some() && truck.load.spare > Volume::ZERO {
+            truck.returned = Some(Returned {
+                order: truck.load.order,
+                volume: truck.load.spare,
+                batched: truck.load.batched,
+            });
+        }
+    }
+
+    /// The truck's next load is begun. What has come back stays under it, or is got rid of first: in no time, as returned
+    /// concrete is everywhere. If it stays: since when it has been there, and how much.
+    pub(super) fn meet_returned<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        observer: &mut O,
+    ) -> Option<(Millis, Volume)> {
+        let truck = &mut self.trucks[truck_id.at()];
+        let returned = truck.returned.take()?;
+        let mix = |order: OrderId| self.plan.orders[order.at()].mix;
+        let same_mix = mix(returned.order) == mix(truck.load.order);
+        let age = self.now - returned.batched;
+        let fate = self.plan.reuse.map_or(ReturnedFate::NoLoad, |reuse| {
+            reuse.fate(same_mix, age, returned.volume, truck.load.volume)
+        });
+        self.settle_returned(truck_id, &returned, fate, observer);
+        (fate == ReturnedFate::Reused).then_some((returned.batched, returned.volume))
+    }
+
+    /// No load comes after it: the drum is washed out, or the truck stays out for the night.
+    pub(super) fn empty_returned<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        if let Some(returned) = self.trucks[truck_id.at()].returned.take() {
+            self.settle_returned(truck_id, &returned, ReturnedFate::NoLoad, observer);
+        }
+    }
+
+    fn settle_returned<O: Observer>(
+        &mut self,
+        truck: TruckId,
+        returned: &Returned,
+        fate: ReturnedFate,
+        observer: &mut O,
+    ) {
+        let Returned { order, volume, .. } = *returned;
+        self.tell(
+            observer,
+            Event::Returned {
+                order,
+                truck,
+                volume,
+                age: self.now - returned.batched,
+                fate,
+            },
+        );
+        if fate != ReturnedFate::Reused {
+            self.dump_returned(truck, order, observer);
+        }
+    }
+}
