@@ -169,6 +169,37 @@ fn dates_of_rule_books_that_are_wrong() {
 }
 
 #[test]
+fn a_radius_needs_a_map() {
+    let day = [
+        (
+            "rule_book: DutyWindow(hours: 14, rest_hours: 10)",
+            "rule_book: \"us_short_haul_2020\"",
+        ),
+        (
+            "(name: \"School slab\", at: (-2.0, 8.5))",
+            "(name: \"School slab\")",
+        ),
+    ]
+    .into_iter()
+    .fold(DAY.to_owned(), |day, (from, to)| {
+        assert!(day.contains(from), "the day has {from:?}");
+        day.replacen(from, to, 1)
+    });
+    let folder = TempDir::new().expect("a folder");
+    fs::write(folder.path().join("day.ron"), day).expect("a file");
+    refused(
+        folder.path(),
+        &["check", "day.ron"],
+        &[
+            "day.ron:50:16",
+            "\"School slab\" does not say where it lies on the map",
+            "`at: (east, north)`",
+            "within 150 air miles",
+        ],
+    );
+}
+
+#[test]
 fn a_good_file_is_fine() {
     let folder = TempDir::new().expect("a folder");
     fs::write(folder.path().join("day.ron"), DAY).expect("a file");

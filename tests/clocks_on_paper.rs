@@ -68,6 +68,34 @@ fn a_wait_on_site_is_a_break_where_the_book_says_so() {
     assert_eq!(loads(&waits), loads(&free));
 }
 
+/// A site 100 min away. Within 150 air miles of the plant (172.6 miles) and released within fourteen hours, a short-haul driver needs
+/// no break (49 CFR 395.1(e)(1), 395.3(a)(3)(ii)). Where the site lies beyond, that is lost with the first load: back from the second
+/// at 13:15 with 400 min driven, the third would make it 500 of the eight hours allowed, and a half hour is taken first.
+#[test]
+fn who_leaves_the_radius_needs_a_break() {
+    let day = |miles: &str| {
+        changed(&[
+            ("rule_book: \"breaks\"", "rule_book: \"us_short_haul_2020\""),
+            ("(name: \"P\",", "(name: \"P\", at: (0, 0),"),
+            ("(name: \"A\")", &format!("(name: \"A\", at: ({miles}, 0))")),
+            ("(20, 18)", "(100, 100)"),
+            ("volume_yd3: 40", "volume_yd3: 30"),
+        ])
+    };
+    let third = |miles: &str| {
+        let loads = loads(&day(miles));
+        loads.lines().last().map(str::to_owned)
+    };
+    let within = "W 3 T 13:15 13:21 13:25 15:05 +425 15:05 15:15 15:20";
+    assert_eq!(third("172").as_deref(), Some(within));
+    let beyond = "W 3 T 13:45 13:51 13:55 15:35 +455 15:35 15:45 15:50";
+    assert_eq!(third("173").as_deref(), Some(beyond));
+    assert_eq!(
+        lines(&day("173"), &["refused"]),
+        "13:15 T refused for W: break due\n"
+    );
+}
+
 /// The window of 4 h ends at 09:30; the longer one, at 10:30. A desk that wants drivers home in time gives two loads within
 /// the first (home at 08:36), three within the second (09:39). It may be used on the first day, and not on the six after it.
 #[test]

@@ -227,6 +227,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         |node, problems| changes::helpers(node, &places, &mut books, problems),
         Vec::new(),
     );
+    places.check_map(&books, problems);
     let concrete = fields.optional("concrete", concrete::concrete, concrete::usual());
     if let Some(material) = &concrete.material {
         book.check_mixes(material, problems);

@@ -245,7 +245,7 @@ const REUSED: &str = "Returned concrete under a load: that blends set faster (te
      loads turned away are never reused.";
 
 const NOT_MODELLED: [&str; 3] = [
-    "Orders that grow on the day, roadside towing (a truck that breaks down is repaired where it stands).",
+    "Roadside towing: a truck that breaks down is repaired where it stands.",
     "Sleeper berths, adverse conditions claimed on the road, breaks taken between two places, trucks left out at the end of the period.",
     "What dispatchers do beyond the rule: every rule, its overrides included, is followed to the letter.",
 ];

@@ -8,6 +8,7 @@ use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node};
 use super::super::{Batcher, BayQueue, OpenHours, Period, Plant, Site, Stage};
 use super::changes::outages;
+use super::rule_books::Books;
 use super::setting::day_of;
 use crate::engine::Spread;
 use crate::units::{Millis, PlaceId, PlantId, Weekday};
@@ -21,6 +22,8 @@ pub(super) struct Places<'a> {
     mixes: Names,
     /// Whether a plant makes every mix.
     any_mix: bool,
+    /// The first place that does not say where it lies on the map.
+    unmapped: Option<Spanned<String>>,
 }
 
 impl<'a> Places<'a> {
@@ -32,6 +35,7 @@ impl<'a> Places<'a> {
             sites: Names::of("site"),
             mixes: Names::of("mix that a plant makes"),
             any_mix: false,
+            unmapped: None,
         }
     }
 
@@ -67,6 +71,32 @@ impl<'a> Places<'a> {
         (&self.plants, &self.places)
     }
 
+    /// A place of the map; one that does not say where it lies is remembered.
+    fn at(&mut self, fields: &mut Fields<'_>, name: Option<&Spanned<String>>) -> (f64, f64) {
+        if fields.place("at").is_none() && self.unmapped.is_none() {
+            self.unmapped = name.cloned();
+        }
+        fields.optional("at", at, (0.0, 0.0))
+    }
+
+    /// Every place must lie on the map where a rule book looks at the distance from home.
+    pub(super) fn check_map(&self, books: &Books, problems: &Problems) {
+        if let Some((book, miles)) = books.radius()
+            && let Some(place) = &self.unmapped
+        {
+            problems.add::<()>(
+                Problem::new(
+                    place.span.clone(),
+                    format!("{:?} does not say where it lies on the map", place.value),
+                )
+                .label("expected `at: (east, north)` in miles for every plant and site")
+                .help(format!(
+                    "the short-haul exception of {book:?} holds within {miles} air miles of the home plant"
+                )),
+            );
+        }
+    }
+
     /// Whether some plant makes a mix, or the plants are not known.
     pub(super) fn makes(&self, mix: &str) -> bool {
         self.any_mix || self.plants.is_incomplete() || self.mixes.position(mix).is_some()
@@ -96,7 +126,7 @@ impl<'a> Places<'a> {
             }
         }
         let mut fields = fields?;
-        let at = fields.optional("at", at, (0.0, 0.0));
+        let at = self.at(&mut fields, name.as_ref());
         let hours = fields.optional("hours", hours, Vec::new());
         let bays = fields.optional("bays", whole(Limits::between("bays", 1.0, 20.0)), 1);
         let batcher = fields.optional("batcher", one_of("batcher", &BATCHERS), Batcher::PerBay);
@@ -179,7 +209,7 @@ impl<'a> Places<'a> {
             }
         }
         let mut fields = fields?;
-        let at = fields.optional("at", at, (0.0, 0.0));
+        let at = self.at(&mut fields, name.as_ref());
         let parking = fields.optional("parking", flag, true);
         fields.finish();
         Some(Site {

@@ -87,6 +87,14 @@ impl Books {
         }
     }
 
+    /// A rule book with a radius from the home plant, and its air miles.
+    pub(super) fn radius(&self) -> Option<(&str, f64)> {
+        self.sets.iter().find_map(|set| {
+            let exception = set.short_haul.as_ref()?;
+            Some((&*set.name, exception.radius_air_miles))
+        })
+    }
+
     fn names(&self) -> Vec<&str> {
         let own = self.sets.iter().map(|set| &*set.name);
         let mut names: Vec<&str> = ["none"].into_iter().chain(NAMES).chain(own).collect();
