@@ -351,14 +351,50 @@ fn waiting_on_site_is_the_sites_or_that_of_late_loads() {
         ),
         ("count: 2", "count: 3"),
     ];
-    assert_eq!(waits(&at_once), [0.0, 12.0, 0.0]);
+    assert_eq!(waits(&at_once), [0.0, 0.0, 0.0, 12.0, 0.0]);
     let late = ("late_min: 0", "late_min: 0, called: \"06:45\"");
-    assert_eq!(waits(&[at_once[0], at_once[1], late]), [0.0, 0.0, 12.0]);
+    assert_eq!(
+        waits(&[at_once[0], at_once[1], late]),
+        [0.0, 0.0, 0.0, 0.0, 12.0]
+    );
 }
 
 /// A rule that keeps 10 min in hand is on site at 06:50 for a load due at 07:00.
 #[test]
 fn waiting_on_site_before_the_load_is_due_is_earliness() {
     let early = [ONE_LOAD, ("margin_min: 0", "margin_min: 10")];
-    assert_eq!(waits(&early), [10.0, 0.0, 0.0]);
+    assert_eq!(waits(&early), [10.0, 0.0, 0.0, 0.0, 0.0]);
+}
+
+/// A load due at 07:00 at a site that is not ready before 07:25, which nobody knows. Early by ten minutes of margin, the truck stands
+/// from 06:50.
+#[test]
+fn a_site_that_is_not_set_up_keeps_the_truck_waiting() {
+    let not_ready = [
+        ONE_LOAD,
+        ("margin_min: 0", "margin_min: 10"),
+        (
+            "rules: [",
+            "changes: (not_ready: 1, not_ready_min: Constant(25)), rules: [",
+        ),
+    ];
+    assert_eq!(waits(&not_ready), [10.0, 25.0, 0.0, 0.0, 0.0]);
+}
+
+/// Three loads due together, on site at 07:00, 07:06 and 07:12. After the first, at 07:10, the pour stops for half an hour: the second
+/// has waited 4 min for a slow site, then 30 for the hold. The third waits 28 for the hold and 10 for the second.
+#[test]
+fn a_pour_on_hold_keeps_the_trucks_waiting() {
+    let hold = [
+        (
+            "volume_yd3: 40, spacing_min: 30",
+            "volume_yd3: 30, spacing_min: 0",
+        ),
+        ("count: 2", "count: 3"),
+        (
+            "rules: [",
+            "changes: (hold: 1, hold_min: Constant(30)), rules: [",
+        ),
+    ];
+    assert_eq!(waits(&hold), [0.0, 0.0, 58.0, 14.0, 0.0]);
 }

@@ -141,7 +141,7 @@ impl World<'_> {
             && order.placed >= from
         {
             order.hold_over = true;
-            order.held_until = self.now + length;
+            (order.held_from, order.held_until) = (self.now, self.now + length);
             let until = order.held_until;
             self.schedule(until, Command::SiteReady(id));
         }

@@ -398,6 +398,10 @@ pub enum Event {
         truck: TruckId,
         /// Wait since arrival.
         waited: Millis,
+        /// When the site was set up for the order's first load.
+        opened: Millis,
+        /// The order's last hold, from and until; empty without one.
+        hold: (Millis, Millis),
     },
     /// Discharge begins.
     DischargeBegun {

@@ -448,6 +448,8 @@ impl<'p> World<'p> {
                 spot,
                 truck,
                 waited,
+                opened: Millis::ZERO,
+                hold: (Millis::ZERO, Millis::ZERO),
             },
             Event::DischargeBegun { order, spot, truck },
         ];

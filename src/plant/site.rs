@@ -74,6 +74,7 @@ impl World<'_> {
         if self.now < order.opens.max(order.held_until) {
             return;
         }
+        let (opened, hold) = (order.opens, (order.held_from, order.held_until));
         while !self.spots[spot.at()].queue.is_empty() {
             let Some(outlet) = self.free_outlet(spot) else {
                 return;
@@ -97,6 +98,8 @@ impl World<'_> {
                     spot,
                     truck: truck_id,
                     waited,
+                    opened,
+                    hold,
                 },
             );
             self.truck_duty(truck_id, DutyStatus::OnDuty, observer);

@@ -280,6 +280,8 @@ pub(super) struct Order {
     pub(super) hold_over: bool,
     /// Until when no further truck takes a place.
     pub(super) held_until: Millis,
+    /// When that hold began.
+    pub(super) held_from: Millis,
     /// The ideal timeline's hold: from which volume, until when. None: not come to yet.
     pub(super) ideal_hold: Option<(Volume, Millis)>,
     /// Number of the next new load.

@@ -312,7 +312,7 @@ impl<'p> World<'p> {
         order.pace = 1.0;
         order.hold_drawn = None;
         order.hold_over = false;
-        order.held_until = Millis::ZERO;
+        (order.held_from, order.held_until) = (Millis::ZERO, Millis::ZERO);
         order.ideal_hold = None;
         order.next_number = 0;
         order.ahead = 0;
@@ -510,6 +510,7 @@ fn fresh_order() -> Order {
         hold_drawn: None,
         hold_over: false,
         held_until: Millis::ZERO,
+        held_from: Millis::ZERO,
         ideal_hold: None,
         next_number: 0,
         ahead: 0,

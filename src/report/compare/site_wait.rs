@@ -22,7 +22,9 @@ fn total(answer: &Comparison, rule: usize) -> f64 {
 fn because(cause: WaitCause) -> &'static str {
     match cause {
         WaitCause::Early => "they came before their loads were due",
-        WaitCause::Site => "the site was not ready, or slower than ordered",
+        WaitCause::NotReady => "the site was not set up",
+        WaitCause::OnHold => "the pour was on hold",
+        WaitCause::Slow => "the site was slower than ordered",
         WaitCause::Bunched => "a load that came late had the place",
     }
 }
