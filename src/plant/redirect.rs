@@ -89,8 +89,8 @@ impl World<'_> {
         fits.then_some(Other { id, wish, trip })
     }
 
-    /// Whether the driver, by own judgement, may drive on, stay there and drive on to lawful parking.
-    fn driver_may(&self, truck_id: TruckId, [out, stay, away]: [Millis; 3]) -> bool {
+    /// Whether the driver, by own judgement, may drive there, stay and drive on to lawful parking.
+    pub(super) fn driver_may(&self, truck_id: TruckId, [out, stay, away]: [Millis; 3]) -> bool {
         let id = self.driver_of(truck_id);
         match self.book(id) {
             Some(rules) => {

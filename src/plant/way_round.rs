@@ -3,7 +3,6 @@
 
 use super::world::World;
 use crate::engine::Purpose;
-use crate::hours::DutyStatus;
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, TruckId};
 
@@ -41,12 +40,6 @@ impl World<'_> {
 
     /// Whether the driver judges that the way round, the stay and the way to lawful parking fit into the hours.
     fn hours_hold_way_round(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> bool {
-        let id = self.driver_of(truck_id);
-        let barred_from = self.truck_views[truck_id.at()].barred_from;
-        let book = self.book(id);
-        if book.is_none() && barred_from == Millis::NEVER {
-            return true;
-        }
         let load = &self.trucks[truck_id.at()].load;
         let spot = &self.plan.spots[load.spot.at()];
         let (roads, belief) = (self.roads(), self.policy.driver_belief);
@@ -54,18 +47,6 @@ impl World<'_> {
         let stay = spot.stay(self.policy).mean(load.volume);
         let done = self.now + out + stay;
         let away = roads.believed(belief, to, spot.parking, Haul::Empty, done);
-        match book {
-            Some(rules) => {
-                let plan = [
-                    (DutyStatus::Driving, out),
-                    (DutyStatus::OnDuty, stay),
-                    (DutyStatus::Driving, away),
-                ];
-                self.clocks[id.at()].fits(rules, self.now, &plan).fits()
-            }
-            // The stay itself is not driving: where the truck may stand on site, only the arrival must be legal.
-            None if spot.parking == to => self.now + out <= barred_from,
-            None => done + away <= barred_from,
-        }
+        self.driver_may(truck_id, [out, stay, away])
     }
 }
