@@ -31,6 +31,7 @@ impl World<'_> {
             offered,
             trucks: &self.truck_views,
             plants: &self.plant_views,
+            warmer_f: self.known_warmer_f(),
             roads: self.roads(),
             free: &self.offered,
             clocks: &self.clocks,
@@ -132,6 +133,7 @@ impl World<'_> {
             makers: &plan.makers,
             stay: spot_plan.stay(self.policy),
             parking: spot_plan.parking,
+            retarder: plan.retarder,
             overrides: false,
         }
     }

@@ -177,6 +177,7 @@ pub struct OrderPlan {
     pub(super) entity: Entity,
     pub(super) makers: Vec<PlantId>,
     pub(super) mix: Entity,
+    pub(super) retarder: bool,
     pub(super) drawn: bool,
     /// Time between two loads of a stream.
     pub(super) arrivals: Option<Length>,
@@ -321,7 +322,7 @@ impl Plan {
         let roads = super::road_plan::roads(scenario);
         let data = PolicyData {
             roads: &roads,
-            age_limit: scenario.concrete.age_limit,
+            age_limit: scenario.concrete.known_age(),
             prices: prices(scenario),
             driver_caution: scenario.company.driver_caution,
             slump_read: scenario.concrete.material.is_some(),
@@ -683,6 +684,7 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         entity: Entity::named(&order.name),
         makers: makers(scenario, &order.mix, &order.plants),
         mix: Entity::named(&order.mix),
+        retarder: scenario.concrete.retarder(&order.mix),
         drawn: false,
         arrivals: None,
         chance: order.chance,
@@ -729,6 +731,7 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         entity: Entity::named(&endless.name),
         makers: makers(scenario, &endless.mix, &[]),
         mix: Entity::named(&endless.mix),
+        retarder: scenario.concrete.retarder(&endless.mix),
         drawn: endless.routing == Routing::Drawn,
         arrivals: endless.arrivals.as_ref().map(Length::minutes),
         chance: 1.0,
