@@ -116,4 +116,6 @@ pub struct View<'a> {
     pub clocks: &'a [Clocks],
     /// The rule books of those clocks.
     pub rule_sets: &'a [RuleSet],
+    /// What a driver who is back at home usually still has to do before the release.
+    pub home_work: Millis,
 }

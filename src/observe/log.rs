@@ -260,7 +260,12 @@ impl<'s> Log<'s> {
                 format!("{} {}", self.truck(truck), told.join(", "))
             }
             Event::Duty { .. } | Event::LongDayAllowed { .. } => return None,
-            Event::LongDay { driver } => {
+            Event::LongDay { driver, past } if past > Millis::ZERO => format!(
+                "{} was not home within the longer window and drove {} past the usual one",
+                self.driver(driver),
+                minutes(past)
+            ),
+            Event::LongDay { driver, .. } => {
                 format!("{} has used the longer window", self.driver(driver))
             }
             Event::ReportedLate { driver, late } => {

@@ -435,7 +435,7 @@ impl<'s> Playback<'s> {
             | Event::NoShow { driver }
             | Event::Duty { driver, .. }
             | Event::LongDayAllowed { driver }
-            | Event::LongDay { driver }
+            | Event::LongDay { driver, .. }
             | Event::ReportedLate { driver, .. }
             | Event::StrandedHome { driver, .. } => (None, Some(driver), None),
             Event::OwnDriverSent { driver, truck, .. } => {

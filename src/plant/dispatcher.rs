@@ -35,6 +35,7 @@ impl World<'_> {
             free: &self.offered,
             clocks: &self.clocks,
             rule_sets: &self.plan.rule_sets,
+            home_work: self.plan.home_work,
         }
     }
 

@@ -43,6 +43,9 @@ pub enum Event {
     LongDay {
         /// Who.
         driver: DriverId,
+        /// Nothing if the tour ends at home within the longer window; else that window was not the driver's to use (49 CFR
+        /// 395.1(o)), and this was driven past the ordinary one and within the longer.
+        past: Millis,
     },
     /// A driver reports later than planned, for want of rest or of weekly hours.
     ReportedLate {

@@ -422,7 +422,7 @@ const FRESH_DRIVER: Driver = Driver {
     released: Millis::ZERO,
     stranded: Millis::ZERO,
     tours: TourRecord::SETTLED,
-    long_day: false,
+    beyond: Millis::ZERO,
     short: false,
     restart: None,
     in_row: 0,

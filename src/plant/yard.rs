@@ -153,7 +153,8 @@ impl World<'_> {
         let from = self.plan.plants[load.plant.at()].place;
         if let Some(rules) = book {
             let clocks = (rules, &self.clocks[id.at()]);
-            return fits_clocks(self.policy, &view, &ask, leaving, from, clocks);
+            let ends = (from, self.home_place(truck_id));
+            return fits_clocks(self.policy, &view, &ask, leaving, ends, clocks);
         }
         let fits = fits(self.policy, &view, &ask, leaving, from, barred_from);
         fits.then_some(()).ok_or(Refusal::DutyWindow)
