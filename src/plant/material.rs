@@ -84,3 +84,13 @@ impl From<Masses> for Components {
         Self(masses.parts().map(|lb| lb as f32))
     }
 }
+
+impl MaterialStep {
+    /// The masses of a step that moves all components.
+    pub fn components(&self) -> Option<Components> {
+        match self {
+            Self::Under(lb) | Self::Batched(lb) | Self::Dumped(lb) | Self::Placed(lb) => Some(*lb),
+            _ => None,
+        }
+    }
+}
