@@ -228,7 +228,7 @@ fn foreseen_on_arrival() {
         lines(&stranded("Fetch(foreseen: true)", &[]), &WORDS),
         "\
 09:21 D stranded at A
-09:21 a helper sets out for D
+09:21 a helper is on the way since 09:06 for D
 09:21 T foreseen: 15 min gained
 09:44 D home after 23 min
 10:04 D released after 274 min

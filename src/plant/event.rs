@@ -94,6 +94,8 @@ pub enum Event {
         truck: TruckId,
         /// The helper's time until the truck is home.
         takes: Millis,
+        /// Since when the helper is on the way: before now where the stranding was foreseen.
+        since: Millis,
     },
     /// A driver of the own fleet sets out for a stranded driver and truck.
     OwnDriverSent {
@@ -103,6 +105,8 @@ pub enum Event {
         driver: DriverId,
         /// The truck.
         truck: TruckId,
+        /// Since when the helper is on the way: before now where the stranding was foreseen.
+        since: Millis,
     },
     /// A second person comes along who drives the car home, or somebody drives a driver out to a truck.
     CarDriven {

@@ -29,7 +29,7 @@ impl<'p> World<'p> {
             (luck.uniform(0), self.haul_of(truck_id))
         };
         let back = leaves + self.roads().trip(here, home, haul, leaves, u);
-        let takes = back - fetch.sent;
+        let (takes, since) = (back - fetch.sent, fetch.sent);
         match fetch.who {
             Fetcher::Helper(helper) => {
                 self.helpers[helper as usize] = back;
@@ -37,6 +37,7 @@ impl<'p> World<'p> {
                     driver,
                     truck,
                     takes,
+                    since,
                 };
                 self.tell(observer, sent);
             }
@@ -45,6 +46,7 @@ impl<'p> World<'p> {
                     helper,
                     driver,
                     truck,
+                    since,
                 };
                 self.tell(observer, sent);
             }
