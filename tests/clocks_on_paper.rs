@@ -205,7 +205,14 @@ fn stranded(retrieval: &str, more: &[(&str, &str)]) -> String {
     changed(&changes)
 }
 
-const WORDS: [&str; 5] = ["stranded", "sets out", "foreseen", "home after", "released"];
+const WORDS: [&str; 6] = [
+    "stranded",
+    "sets out",
+    "on the way",
+    "foreseen",
+    "home after",
+    "released",
+];
 
 /// At once: 20 min out, 18 back.
 #[test]
