@@ -370,18 +370,25 @@ impl Wait {
     }
 }
 
+/// What tells most of why a load waits: what somebody could decide otherwise before what nobody could.
 fn weight(cause: Cause) -> u32 {
     match cause {
         Cause::NoTruck => 0,
-        Cause::Refused => 1,
-        Cause::PlantClosed => 2,
-        _ => 3,
+        Cause::TooOld => 1,
+        Cause::TooHeavy => 2,
+        Cause::NearerPlant => 3,
+        Cause::Refused => 4,
+        Cause::PlantClosed => 5,
+        _ => 6,
     }
 }
 
 fn why(reason: Refusal) -> Cause {
     match reason {
         Refusal::PlantClosed => Cause::PlantClosed,
+        Refusal::Age => Cause::TooOld,
+        Refusal::Weight => Cause::TooHeavy,
+        Refusal::NearerPlant => Cause::NearerPlant,
         hours if hours.is_of_hours() => Cause::NoHours,
         _ => Cause::Refused,
     }

@@ -131,6 +131,9 @@ fn words(cause: Cause, minutes: i64) -> String {
         Cause::Incident => format!("{minutes} min for an incident on the road"),
         Cause::Breakdown => format!("{minutes} min for a breakdown"),
         Cause::WayRound => format!("{minutes} min for the way round a weigh station"),
+        Cause::TooOld => format!("{minutes} min because it would have been too old on site"),
+        Cause::TooHeavy => format!("{minutes} min because the trucks were too heavy for a load"),
+        Cause::NearerPlant => format!("{minutes} min left to a nearer plant"),
     }
 }
 
