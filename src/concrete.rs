@@ -9,6 +9,7 @@ mod age;
 mod air;
 mod drum;
 mod dry_up;
+mod known_age;
 mod ledger;
 mod load;
 mod materials;
@@ -29,6 +30,7 @@ pub use drum::{
     minutes_for, time_for,
 };
 pub use dry_up::{DryUp, DryUpWith};
+pub use known_age::{Coming, KnownAge};
 pub use ledger::MassLedger;
 pub use load::Load;
 pub use materials::{
@@ -46,7 +48,7 @@ pub use slump::{
 pub use strength::{ACI_AIR_ENTRAINED, ACI_PLAIN, Abrams, PSI_PER_MPA, StrengthLaw};
 pub use temperature::{
     AirTemperature, CONCRETE_PER_AIR, EVAPORATION_CAUTION, HotWeather, MOST_AT_DISCHARGE_F,
-    concrete_f, evaporation_lb_ft2_h, hot_weather,
+    concrete_f, day_warmer_f, evaporation_lb_ft2_h, hot_weather,
 };
 pub use weight::{
     AXLE_LB, Axle, AxleLayout, AxleLayoutError, CONCRETE_LB_PER_YD3, EmptyWeight, GROSS_LB,

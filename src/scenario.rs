@@ -18,6 +18,7 @@ pub mod day_state;
 pub mod decode;
 pub mod duty_log;
 pub mod edit;
+mod known_age;
 mod licence;
 mod material;
 mod model;

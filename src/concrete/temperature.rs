@@ -45,20 +45,29 @@ impl AirTemperature {
 
     /// This day shifted to its own level: normal with this standard deviation, °F, by luck `u` in (0, 1).
     pub fn drawn(self, sd_f: f64, u: f64) -> Self {
-        let shift = sd_f * normal(u);
+        self.warmer(day_warmer_f(sd_f, u))
+    }
+
+    /// So much warmer all day, °F.
+    pub fn warmer(self, by_f: f64) -> Self {
         match self {
-            Self::Steady(f) => Self::Steady(f + shift),
+            Self::Steady(f) => Self::Steady(f + by_f),
             Self::Daily {
                 mean_f,
                 swing_f,
                 warmest_h,
             } => Self::Daily {
-                mean_f: mean_f + shift,
+                mean_f: mean_f + by_f,
                 swing_f,
                 warmest_h,
             },
         }
     }
+}
+
+/// How much warmer a day is than the mean, °F: normal with this standard deviation, by luck `u` in (0, 1).
+pub fn day_warmer_f(sd_f: f64, u: f64) -> f64 {
+    sd_f * normal(u)
 }
 
 /// Temperature of the concrete, °F, where it has `at_70_f` when the air has 70 °F.

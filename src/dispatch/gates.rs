@@ -3,6 +3,7 @@
 use super::choose::Candidate;
 use super::clock_gates;
 use super::{Ask, DriversWord, Override, Policy, Refusal, TruckView, View};
+use crate::concrete::Coming;
 use crate::hours::Rule;
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
@@ -148,7 +149,7 @@ fn home_fits(
     done + leg(ask.site, home, Haul::Empty, done) <= truck.barred_from
 }
 
-/// Whether the load would pass its age limit before the truck leaves the site. Drivers and batchers know which sites lie too far
+/// Whether the load would pass the age limit of the site before the truck leaves it. Drivers and batchers know which sites lie too far
 /// at the hour, whatever the desk believes.
 #[inline]
 pub(super) fn too_old(
@@ -159,11 +160,17 @@ pub(super) fn too_old(
     batched: Millis,
     leaving: Millis,
 ) -> bool {
-    policy.age_limit.is_some_and(|limit| {
+    policy.age_limit.as_ref().is_some_and(|limit| {
         let trip =
             view.roads
                 .believed(policy.driver_belief, plant, ask.site, Haul::Loaded, leaving);
-        leaving + trip + ask.stay.mean(ask.volume) - batched > limit
+        limit.passed_by(&Coming {
+            batched,
+            arrives: leaving + trip,
+            stay: ask.stay.mean(ask.volume),
+            retarder: ask.retarder,
+            warmer_f: view.warmer_f,
+        })
     })
 }
 

@@ -5,18 +5,18 @@ use super::{
     Plants, Prices, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift, Warning,
     YardPractice,
 };
-use crate::concrete::MIXING_RPM;
+use crate::concrete::{KnownAge, MIXING_RPM};
 use crate::engine::normal_quantile;
 use crate::roads::{Believed, Roads};
 use crate::units::Millis;
 
 /// What a policy needs beside its rule.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct PolicyData<'a> {
     /// The roads.
     pub roads: &'a Roads,
-    /// From batching to the end of discharge, at most. None: no limit.
-    pub age_limit: Option<Millis>,
+    /// The age limit that sites hold loads to. None: no limit.
+    pub age_limit: Option<KnownAge>,
     /// The scenario's prices.
     pub prices: Prices,
     /// The share of trips that a driver's own judgement covers.
@@ -34,8 +34,8 @@ pub struct Policy {
     pub usual: Believed,
     /// What a driver, who knows the hour, reckons with before a leg.
     pub driver_belief: Believed,
-    /// From batching to the end of discharge, at most. None: no limit.
-    pub age_limit: Option<Millis>,
+    /// The age limit that sites hold loads to. None: no limit.
+    pub age_limit: Option<KnownAge>,
     /// When loads are sent.
     pub send: Send,
     /// By how much every load is sent earlier.
@@ -129,7 +129,7 @@ impl Policy {
                 .roads
                 .believe(crate::roads::Belief::TimeOfDay { quantile: None }),
             driver_belief: data.roads.believe(caution),
-            age_limit: data.age_limit,
+            age_limit: data.age_limit.clone(),
             send: rule.send,
             margin: Millis::from_minutes(rule.margin_min),
             bay_wait: Millis::from_minutes(rule.bay_wait_min),

@@ -93,6 +93,8 @@ pub struct Ask<'a> {
     pub stay: StageBelief,
     /// The nearest place from the site where a truck may lawfully stand.
     pub parking: PlaceId,
+    /// Whether its mix has a retarder.
+    pub retarder: bool,
     /// Whether this load is one of the share for which the rule's gates are overridden.
     pub overrides: bool,
 }
@@ -110,6 +112,8 @@ pub struct View<'a> {
     pub trucks: &'a [TruckView],
     /// Every plant, by id.
     pub plants: &'a [PlantView],
+    /// How much warmer the day is than written, °F; 0 where nothing turns on it.
+    pub warmer_f: f64,
     /// The roads at that moment.
     pub roads: RoadsNow<'a>,
     /// The clocks of every driver, by id; current to the driver's last change of status.

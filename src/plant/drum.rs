@@ -12,7 +12,7 @@ use super::event::{Event, Observer};
 use super::material::MaterialStep;
 use super::state::Load as Promised;
 use super::world::World;
-use crate::concrete::{AirTemperature, Drum, SlumpTarget, concrete_f};
+use crate::concrete::{AirTemperature, Drum, SlumpTarget, concrete_f, day_warmer_f};
 use crate::engine::{Block, Entity, Purpose};
 use crate::units::{Millis, TruckId};
 pub(super) use in_drum::InDrum;
@@ -72,13 +72,27 @@ impl<'p> World<'p> {
     }
 
     fn air_today(&self, drums: &DrumPlan) -> AirTemperature {
-        let material = &drums.material;
-        if material.air_sd_f == 0.0 {
-            return material.air;
+        drums.material.air.warmer(self.warmer_f(drums))
+    }
+
+    /// How much warmer today is than written, °F.
+    fn warmer_f(&self, drums: &DrumPlan) -> f64 {
+        let sd_f = drums.material.air_sd_f;
+        if sd_f == 0.0 {
+            return 0.0;
         }
         let today = self.luck_told_at(Millis::midnight(self.now.day()));
         let luck = today.block(AIR, Entity(0), self.now.day() as u32, 0);
-        material.air.drawn(material.air_sd_f, luck.uniform(0))
+        day_warmer_f(sd_f, luck.uniform(0))
+    }
+
+    /// The same for those who send loads: who reads a thermometer knows the day. 0 where the age limit does not turn on it.
+    #[inline]
+    pub(super) fn known_warmer_f(&self) -> f64 {
+        match (&self.policy.age_limit, self.drum_plan()) {
+            (Some(limit), Some(drums)) if limit.by_air() => self.warmer_f(drums),
+            _ => 0.0,
+        }
     }
 
     /// The block of this purpose for a load; `more` tells blocks of one attempt apart, 0 to 3.

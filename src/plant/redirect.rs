@@ -5,6 +5,7 @@ use super::dispatcher::Wish;
 use super::event::{Event, LoadPlan, Observer};
 use super::state::Load;
 use super::world::{LOAD, REDIRECT, World};
+use crate::concrete::Coming;
 use crate::dispatch::{Candidate, Redirect};
 use crate::hours::DutyStatus;
 use crate::roads::{Believed, Delays, Haul};
@@ -84,7 +85,15 @@ impl World<'_> {
             arrives + stay,
         );
         let fits = self.known_opening(id) <= arrives
-            && arrives + stay - load.batched <= self.plan.age_limit
+            && !self.policy.age_limit.as_ref().is_some_and(|limit| {
+                limit.passed_by(&Coming {
+                    batched: load.batched,
+                    arrives,
+                    stay,
+                    retarder: plan.retarder,
+                    warmer_f: self.known_warmer_f(),
+                })
+            })
             && self.driver_may(truck_id, [trip, stay, away]);
         fits.then_some(Other { id, wish, trip })
     }

@@ -154,7 +154,8 @@ impl Plan {
         })
     }
 
-    /// From batching to the end of discharge, at most; [`Millis::NEVER`] without a limit of the scenario's own.
+    /// From batching to the end of discharge, at most, where these minutes are written; else [`Millis::NEVER`]. By a table of
+    /// ages the site itself sees to it: what it takes is within.
     pub fn age_limit(&self) -> Millis {
         self.age_limit
     }

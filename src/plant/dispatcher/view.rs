@@ -14,6 +14,7 @@ impl World<'_> {
             offered,
             trucks: &self.truck_views,
             plants: &self.plant_views,
+            warmer_f: self.known_warmer_f(),
             roads: self.roads(),
             free: &self.offered,
             clocks: &self.clocks,

@@ -87,6 +87,7 @@ impl World<'_> {
             makers: &plan.makers,
             stay: spot_plan.stay(self.policy),
             parking: spot_plan.parking,
+            retarder: plan.retarder,
             overrides: false,
         }
     }

@@ -31,6 +31,7 @@ pub struct OrderPlan {
     pub(in crate::plant) entity: Entity,
     pub(in crate::plant) makers: Vec<PlantId>,
     pub(in crate::plant) mix: Entity,
+    pub(in crate::plant) retarder: bool,
     pub(in crate::plant) drawn: bool,
     /// Time between two loads of a stream.
     pub(in crate::plant) arrivals: Option<Length>,
@@ -83,6 +84,7 @@ pub(super) fn order_plan(
         entity: Entity::named(&order.name),
         makers: makers(scenario, &order.mix, &order.plants),
         mix: Entity::named(&order.mix),
+        retarder: scenario.concrete.retarder(&order.mix),
         drawn: false,
         arrivals: None,
         chance: order.chance,
@@ -123,6 +125,7 @@ pub(super) fn endless_plan(
         entity: Entity::named(&endless.name),
         makers: makers(scenario, &endless.mix, &[]),
         mix: Entity::named(&endless.mix),
+        retarder: scenario.concrete.retarder(&endless.mix),
         drawn: endless.routing == Routing::Drawn,
         arrivals: endless.arrivals.as_ref().map(Length::minutes),
         chance: 1.0,

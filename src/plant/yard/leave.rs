@@ -52,6 +52,7 @@ impl World<'_> {
             makers: &[],
             stay: spot.stay(self.policy),
             parking: spot.parking,
+            retarder: self.plan.orders[load.order.at()].retarder,
             overrides: false,
         };
         let view = self.view(&[]);

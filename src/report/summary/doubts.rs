@@ -1,5 +1,6 @@
 //! What a scenario may lawfully say and its writer may not have meant, each with its numbers.
 
+mod age;
 mod concrete;
 mod crew;
 mod demand;
@@ -24,7 +25,9 @@ pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
     for pour in &pours {
         crew::order(pour, scenario, plan, &tours, &mut doubts);
         pours::order(pour, scenario, &mut doubts);
+        age::order(pour, scenario, &mut doubts);
     }
+    age::drawn(&Pour::drawn(scenario, plan), scenario, &mut doubts);
     demand::fleet(&pours, scenario, &tours, &mut doubts);
     doubts
 }
@@ -90,16 +93,29 @@ struct Pour<'a> {
 }
 
 impl<'a> Pour<'a> {
+    /// The written orders.
     fn all(scenario: &'a Scenario, plan: &Plan) -> Vec<Self> {
-        let pour = |order: &'a Order| {
-            Some(Self {
-                order,
-                trip: RoundTrip::of(order, scenario, plan)?,
-                loads: order.volume.loads_of(order.load),
-            })
-        };
         let written = scenario.orders.iter().filter(|order| order.slot.is_none());
-        written.filter_map(pour).collect()
+        written
+            .filter_map(|order| Self::of(order, scenario, plan))
+            .collect()
+    }
+
+    /// The first of the orders that a day may have, for each list.
+    fn drawn(scenario: &'a Scenario, plan: &Plan) -> Vec<Self> {
+        let is_first = |order: &&Order| order.slot.is_some_and(|slot| slot.number == 0);
+        let first = scenario.orders.iter().filter(is_first);
+        first
+            .filter_map(|order| Self::of(order, scenario, plan))
+            .collect()
+    }
+
+    fn of(order: &'a Order, scenario: &Scenario, plan: &Plan) -> Option<Self> {
+        Some(Self {
+            order,
+            trip: RoundTrip::of(order, scenario, plan)?,
+            loads: order.volume.loads_of(order.load),
+        })
     }
 
     /// When the last load is due.

@@ -10,7 +10,7 @@ use crate::units::Millis;
 ///  rack?: (misread?: 0.04, misread_if_warned?: 0.01, found?: 0.8, dry_up_room_yd3?: 0.4, dry_up?: Triangular(6, 9, 15)),
 ///  empty?: Constant(15), reuse?: (age_limit_min?: 45, share?: 0.5))
 /// ```
-/// Fields left out: no age limit, no load misread, nothing reused. In `rack` the values shown are the usual ones (common practice, no source).
+/// Fields left out: no age limit (with `mixes`, that of the table `age`, 90 minutes unless written), no load misread, nothing reused. In `rack` the values shown are the usual ones (common practice, no source).
 /// With `mixes` in place of `rack` the concrete in the drum is computed: see [`Material`].
 ///
 /// `reuse`: what a site did not need of a load (`returned` of [`Changes`]) stays in the drum if the truck's next load is of the same
@@ -23,7 +23,7 @@ use crate::units::Millis;
 /// [`Money::returned_per_yd3`]: super::Money::returned_per_yd3
 #[derive(Clone, Debug, PartialEq)]
 pub struct Concrete {
-    /// From the start of batching to the end of discharge, at most 24 h. None: no limit.
+    /// From the start of batching to the end of discharge, at most 24 h. None: no limit, with `mixes` that of their table.
     pub age_limit: Option<Millis>,
     /// Reading the slump meter. None: every load is as ordered.
     pub rack: Option<RackPractice>,

@@ -1,7 +1,6 @@
 //! Returned concrete that is reused, and numbers that go against it.
 
 use super::Pour;
-use crate::concrete::AgeTable;
 use crate::report::summary::words::minutes;
 use crate::scenario::Scenario;
 use crate::units::Millis;
@@ -40,10 +39,7 @@ pub(super) fn reuse(pours: &[Pour<'_>], scenario: &Scenario, doubts: &mut Vec<St
 
 /// The age limit, where it is one number.
 fn age_limit(scenario: &Scenario) -> Option<Millis> {
-    let concrete = &scenario.concrete;
-    let table = || match concrete.material.as_ref()?.age {
-        AgeTable::Default => Some(Millis::from_minutes(90.0)),
-        _ => None,
-    };
-    concrete.age_limit.or_else(table)
+    let known = scenario.concrete.known_age()?;
+    let limit = |retarder| known.limit(Millis::ZERO, retarder, 0.0);
+    (!known.by_air() && limit(false) == limit(true)).then(|| limit(false))
 }

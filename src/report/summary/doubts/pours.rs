@@ -45,15 +45,4 @@ pub(super) fn order(pour: &Pour<'_>, scenario: &Scenario, doubts: &mut Vec<Strin
             when(Millis(done.0.div_euclid(60_000) * 60_000), scenario)
         ));
     }
-    if let Some(limit) = scenario.concrete.age_limit {
-        let age = pour.trip.lead() + pour.trip.unloading;
-        if age > limit {
-            doubts.push(format!(
-                "{}: {} from batching to the end of discharge on the empty road, and the age limit is {}",
-                order.name,
-                minutes(age),
-                minutes(limit)
-            ));
-        }
-    }
 }

@@ -1,0 +1,134 @@
+//! The age limit as those know it who send loads: the one that the site will hold a load to, at the temperature that is
+//! written for the hour at which it comes.
+
+use super::{AgeLimit, AgeTable, AirTemperature, Conditions, Until, concrete_f};
+use crate::units::Millis;
+
+/// The limit of a contract, ready to be looked up while loads are sent.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KnownAge {
+    minutes: Minutes,
+    until: Until,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Minutes {
+    /// The same for every load.
+    Written(Millis),
+    /// By a table.
+    Table {
+        table: AgeTable,
+        /// The warmest that the air is written to be in each hour of the day, °F.
+        warmest_f: [f64; 24],
+        /// Temperature of the concrete when the air has 70 °F.
+        at_70_f: f64,
+        /// Whether the air changes anything.
+        by_air: bool,
+    },
+}
+
+/// When and how a load comes on site.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Coming {
+    /// Start of batching.
+    pub batched: Millis,
+    /// Arrival on site.
+    pub arrives: Millis,
+    /// The stay there, up to the end of discharge at least.
+    pub stay: Millis,
+    /// Whether its mix has a retarder.
+    pub retarder: bool,
+    /// How much warmer the day is than written, °F.
+    pub warmer_f: f64,
+}
+
+impl KnownAge {
+    /// These minutes, to the end of discharge.
+    pub fn written(limit: Millis) -> Self {
+        Self {
+            minutes: Minutes::Written(limit),
+            until: Until::Discharged,
+        }
+    }
+
+    /// By a table, or by the minutes that are written in place of its own.
+    pub fn of_table(
+        table: AgeTable,
+        in_place: Option<Millis>,
+        air: AirTemperature,
+        at_70_f: f64,
+    ) -> Self {
+        let at = |air_f: f64, retarder: bool| table.limit(&conditions(air_f, air_f, retarder));
+        // Frost and the worst heat: no table has a step that lies beyond both.
+        let by_air = [false, true]
+            .iter()
+            .any(|retarder| at(-40.0, *retarder).age != at(140.0, *retarder).age);
+        let minutes = match in_place {
+            Some(limit) => Minutes::Written(limit),
+            None => Minutes::Table {
+                table,
+                warmest_f: std::array::from_fn(|hour| warmest_f(air, hour as i64)),
+                at_70_f,
+                by_air,
+            },
+        };
+        Self {
+            minutes,
+            until: at(70.0, false).until,
+        }
+    }
+
+    /// Whether it depends on the air.
+    pub fn by_air(&self) -> bool {
+        matches!(self.minutes, Minutes::Table { by_air: true, .. })
+    }
+
+    /// Up to where the minutes run.
+    pub fn until(&self) -> Until {
+        self.until
+    }
+
+    /// The shortest limit of the hour in which the load comes on site, on a day that is `warmer_f` warmer than written, °F.
+    pub fn limit(&self, arrives: Millis, retarder: bool, warmer_f: f64) -> Millis {
+        match &self.minutes {
+            Minutes::Written(limit) => *limit,
+            Minutes::Table {
+                table,
+                warmest_f,
+                at_70_f,
+                ..
+            } => {
+                let hour = arrives.0.rem_euclid(Millis::DAY.0) / Millis::HOUR.0;
+                let air_f = warmest_f[hour as usize] + warmer_f;
+                let AgeLimit { age, .. } =
+                    table.limit(&conditions(air_f, concrete_f(air_f, *at_70_f), retarder));
+                age
+            }
+        }
+    }
+
+    /// Whether such a load would be too old on site. A waiver is nothing to plan with: whether the load can be placed without
+    /// water is seen there.
+    pub fn passed_by(&self, load: &Coming) -> bool {
+        let over = match self.until {
+            Until::Discharged => load.arrives + load.stay,
+            Until::Delivered => load.arrives,
+        };
+        over - load.batched > self.limit(load.arrives, load.retarder, load.warmer_f)
+    }
+}
+
+fn conditions(air_f: f64, concrete_f: f64, retarder: bool) -> Conditions {
+    Conditions {
+        air_f,
+        concrete_f,
+        retarder,
+        agitating: true,
+    }
+}
+
+/// The warmest minute of an hour of the day.
+fn warmest_f(air: AirTemperature, hour: i64) -> f64 {
+    let minute = |minute: i64| air.at(Millis(hour * Millis::HOUR.0 + minute * Millis::MINUTE.0));
+    (0..=60).map(minute).fold(f64::NEG_INFINITY, f64::max)
+}

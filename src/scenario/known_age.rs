@@ -1,0 +1,28 @@
+//! The age limit that a scenario's sites hold loads to.
+
+use super::Concrete;
+use crate::concrete::KnownAge;
+
+impl Concrete {
+    /// As those know it who send loads. None: loads are never too old.
+    pub fn known_age(&self) -> Option<KnownAge> {
+        let Some(material) = &self.material else {
+            return self.age_limit.map(KnownAge::written);
+        };
+        let at_70_f = material.concrete_at_70_f;
+        Some(KnownAge::of_table(
+            material.age,
+            material.age_limit,
+            material.air,
+            at_70_f,
+        ))
+    }
+
+    /// Whether a mix is described and has a retarder.
+    pub(crate) fn retarder(&self, mix: &str) -> bool {
+        let mixes = self.material.iter().flat_map(|material| &material.mixes);
+        mixes
+            .filter(|described| described.name == mix)
+            .any(|described| described.mix.retarder)
+    }
+}
