@@ -9,8 +9,8 @@ use super::material::{Components, MaterialStep};
 use super::state::Load as Promised;
 use super::world::World;
 use crate::concrete::{
-    AirTemperature, Consistency, Drum, DryUp, EmptyWeight, Load, Masses, Mix, Moisture,
-    SlumpTarget, WATER_LB_PER_GAL, concrete_f,
+    AirTemperature, Consistency, Drum, DryUp, Load, Masses, Mix, Moisture, SlumpTarget,
+    WATER_LB_PER_GAL, concrete_f,
 };
 use crate::dispatch::HrwrAt;
 use crate::engine::{Block, Entity, Purpose};
@@ -25,8 +25,6 @@ const BATCH: Purpose = Purpose(50);
 const RACK: Purpose = Purpose(51);
 /// Draws that belong to a day: the level of its air temperature.
 const AIR: Purpose = Purpose(52);
-/// Draws that belong to a truck's day: its true empty weight.
-const EMPTY: Purpose = Purpose(53);
 
 /// Lanes of the block of a batch.
 mod lane {
@@ -51,8 +49,6 @@ pub(super) struct DrumPlan {
     mixes: Vec<usize>,
     /// By driver.
     care: Vec<f64>,
-    /// By truck: booked empty weight, and what the law allows on top of it, lb.
-    weights: Vec<(f64, f64)>,
 }
 
 impl DrumPlan {
@@ -68,11 +64,6 @@ impl DrumPlan {
         Some(Self {
             mixes: ordered.chain(endless).map(|mix| position(mix)).collect(),
             care: scenario.drivers.iter().map(|driver| driver.care).collect(),
-            weights: scenario
-                .trucks
-                .iter()
-                .map(|truck| (truck.empty_lb, truck.payload_lb()))
-                .collect(),
             material,
         })
     }
@@ -133,6 +124,11 @@ impl InDrum {
             self.concrete.turn(agitating, AGITATING_RPM, concrete_f);
         }
         self.turned = self.turned.max(now);
+    }
+
+    /// What the concrete in it weighs, lb.
+    pub(super) fn weight_lb(&self) -> f64 {
+        self.concrete.weight_lb()
     }
 
     fn add_water(&mut self, gal: f64) {
@@ -302,27 +298,6 @@ impl<'p> World<'p> {
             drum
         };
         self.tell_step(truck, MaterialStep::Batched(masses.into()), observer);
-        let over_lb = self.overweight_lb(truck, drums);
-        if over_lb > 0.0 {
-            let over_lb = over_lb as f32;
-            self.tell_step(truck, MaterialStep::Heavy { over_lb }, observer);
-        }
-    }
-
-    /// By how much the loaded truck passes what the law allows, lb; 0 or less: not. What the empty truck weighs more than
-    /// booked counts as load.
-    fn overweight_lb(&self, truck: TruckId, drums: &DrumPlan) -> f64 {
-        let (_, payload_lb) = drums.weights[truck.at()];
-        let entity = self.plan.trucks[truck.at()].entity;
-        let luck = self.luck.block(EMPTY, entity, self.now.day() as u32, 0);
-        let plant = self.trucks[truck.at()].load.plant;
-        let empty = if self.plan.plants[plant.at()].truck_scale {
-            EmptyWeight::WEIGHED
-        } else {
-            drums.material.empty_weight
-        };
-        let over_lb = empty.drawn_over_lb(luck.uniform(0));
-        self.drums[truck.at()].concrete.weight_lb() + over_lb - payload_lb
     }
 
     fn fill_dry_up<O: Observer>(&mut self, truck: TruckId, drums: &DrumPlan, observer: &mut O) {

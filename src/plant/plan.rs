@@ -177,6 +177,8 @@ pub struct OrderPlan {
     pub(super) entity: Entity,
     pub(super) makers: Vec<PlantId>,
     pub(super) mix: Entity,
+    /// What a yd³ of its mix weighs, lb.
+    pub(super) lb_per_yd3: f64,
     pub(super) drawn: bool,
     /// Time between two loads of a stream.
     pub(super) arrivals: Option<Length>,
@@ -290,8 +292,10 @@ pub struct Plan {
     pub(super) returned_yd3: Sampler,
     pub(super) balance_yd3: Sampler,
     pub(super) drawn: Vec<DrawnPlan>,
-    /// What trucks weigh beyond the books where nobody weighs them, and how long one that is found heavy is held.
-    pub(super) weighing: Option<(EmptyWeight, Length)>,
+    /// What empty trucks weigh beyond the books where nobody weighs them.
+    pub(super) empty_weight: EmptyWeight,
+    /// How long a truck that is found heavy is held. None: nobody is.
+    pub(super) held_heavy: Option<Length>,
     /// Share of the loads that nobody weighed that go round an open weigh station.
     pub(super) goes_round: f64,
     pub(super) helpers: Vec<HelperPlan>,
@@ -410,10 +414,11 @@ impl Plan {
             returned_yd3: scenario.changes.returned_yd3.sampler(),
             drawn: scenario.drawn.iter().map(drawn_plan).collect(),
             balance_yd3: scenario.changes.balance_yd3.sampler(),
-            weighing: scenario
+            empty_weight: scenario.empty_weight,
+            held_heavy: scenario
                 .weighing
                 .as_ref()
-                .map(|weighing| (weighing.empty, Length::minutes(&weighing.held))),
+                .map(|weighing| Length::minutes(&weighing.held)),
             goes_round: scenario
                 .weighing
                 .as_ref()
@@ -683,6 +688,7 @@ fn order_plan(scenario: &Scenario, order: &Order, spots: std::ops::Range<u32>) -
         entity: Entity::named(&order.name),
         makers: makers(scenario, &order.mix, &order.plants),
         mix: Entity::named(&order.mix),
+        lb_per_yd3: scenario.concrete.lb_per_yd3(&order.mix),
         drawn: false,
         arrivals: None,
         chance: order.chance,
@@ -729,6 +735,7 @@ fn endless_plan(scenario: &Scenario, endless: &Endless, spots: std::ops::Range<u
         entity: Entity::named(&endless.name),
         makers: makers(scenario, &endless.mix, &[]),
         mix: Entity::named(&endless.mix),
+        lb_per_yd3: scenario.concrete.lb_per_yd3(&endless.mix),
         drawn: endless.routing == Routing::Drawn,
         arrivals: endless.arrivals.as_ref().map(Length::minutes),
         chance: 1.0,

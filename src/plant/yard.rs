@@ -144,6 +144,7 @@ impl World<'_> {
             target: load.due,
             late: Millis::ZERO,
             volume: load.volume,
+            lb_per_yd3: self.plan.orders[load.order.at()].lb_per_yd3,
             makers: &[],
             stay: spot.stay(self.policy),
             parking: spot.parking,
@@ -351,7 +352,7 @@ impl World<'_> {
     /// The loaded truck leaves, or its load is lost.
     pub(super) fn drive_out_or_lose<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         if self.driver_can_take(truck_id, self.now).is_ok() || self.relieve(truck_id, observer) {
-            self.drive_out(truck_id);
+            self.drive_out(truck_id, observer);
         } else {
             self.lose_load(truck_id, observer);
         }

@@ -59,8 +59,11 @@ pub struct Scenario {
     pub endless: Vec<Endless>,
     /// What changes from day to day.
     pub changes: Changes,
-    /// What trucks weigh beyond the books, and what comes of it. None: nobody is found heavy.
+    /// What comes of it if a truck is found heavy on the road. None: nobody is.
     pub weighing: Option<Weighing>,
+    /// What empty trucks of plants without a truck scale weigh beyond the books: of weigh stations and of loads whose concrete is
+    /// computed alike. Written in `weighing` or as `empty_weight` of `concrete`, not in both.
+    pub empty_weight: EmptyWeight,
     /// People who fetch stranded drivers and trucks.
     pub helpers: Vec<Helper>,
     /// The concrete in the drum.
@@ -156,7 +159,7 @@ pub struct Plant {
     pub outages: Option<Outages>,
     /// Outages planned, from and to since midnight before the first day.
     pub planned_outages: Vec<(Millis, Millis)>,
-    /// Whether it has a truck scale: the true empty weight is known there, and no load leaves too heavy.
+    /// Whether it has a truck scale: the true empty weight is known there, and no load is batched too heavy.
     pub truck_scale: bool,
 }
 
@@ -648,11 +651,9 @@ pub struct Changes {
 /// scale weigh more or less than the books say, by as much each day as is drawn; a loaded one that comes to an open weigh station of
 /// the network above its legal gross is held there, pays what `money` says, and its load grows older. That is a risk shown, no advice
 /// to take it: the remedy is a smaller load or a truck scale. `goes_round` needs a network of roads with a weigh station, and is a
-/// habit that costs time: no rule chooses it and the desk does not know of it.
+/// habit that costs time: no rule chooses it and the desk does not know of it. The first two are [`Scenario::empty_weight`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weighing {
-    /// What an empty truck weighs beyond the books.
-    pub empty: EmptyWeight,
     /// For how many minutes a truck found heavy is held.
     pub held: Spread,
     /// Share, 0 to 1, of the loads of plants without a truck scale that go round an open weigh station on their way, if the driver's
