@@ -38,6 +38,7 @@ mod state;
 mod stranding;
 mod stream;
 mod way_round;
+mod weighing;
 mod work_ahead;
 mod world;
 mod yard;

@@ -26,6 +26,7 @@ pub mod problem;
 mod read;
 pub mod rule_book;
 pub mod tree;
+mod weight;
 
 pub use edit::Change;
 pub use licence::{Class, History, Licence, Need};

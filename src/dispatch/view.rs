@@ -87,6 +87,8 @@ pub struct Ask<'a> {
     pub late: Millis,
     /// The volume it asks with.
     pub volume: Volume,
+    /// What a yd³ of it weighs, lb.
+    pub lb_per_yd3: f64,
     /// The plants that make its mix.
     pub makers: &'a [PlantId],
     /// The stay on site, positioning to chute wash.

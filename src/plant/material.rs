@@ -9,7 +9,8 @@ pub enum MaterialStep {
     Under(Components),
     /// Loaded at the bay.
     Batched(Components),
-    /// The loaded truck is heavier than the law allows, by this much: its empty weight is not what is booked.
+    /// The loaded truck leaves its plant heavier than the law allows, by this much: its empty weight is not what is booked, or
+    /// water or a dry-up has been added to a full load.
     Heavy {
         /// lb over the limit that is passed by most.
         over_lb: f32,

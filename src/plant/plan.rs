@@ -81,8 +81,10 @@ pub struct Plan {
     pub(super) returned_yd3: Sampler,
     pub(super) balance_yd3: Sampler,
     pub(super) drawn: Vec<DrawnPlan>,
-    /// What trucks weigh beyond the books where nobody weighs them, and how long one that is found heavy is held.
-    pub(super) weighing: Option<(EmptyWeight, Length)>,
+    /// What empty trucks weigh beyond the books where nobody weighs them.
+    pub(super) empty_weight: EmptyWeight,
+    /// How long a truck that is found heavy is held. None: nobody is.
+    pub(super) held_heavy: Option<Length>,
     /// Share of the loads that nobody weighed that go round an open weigh station.
     pub(super) goes_round: f64,
     pub(super) helpers: Vec<HelperPlan>,
@@ -201,10 +203,11 @@ impl Plan {
             returned_yd3: scenario.changes.returned_yd3.sampler(),
             drawn: scenario.drawn.iter().map(drawn_plan).collect(),
             balance_yd3: scenario.changes.balance_yd3.sampler(),
-            weighing: scenario
+            empty_weight: scenario.empty_weight,
+            held_heavy: scenario
                 .weighing
                 .as_ref()
-                .map(|weighing| (weighing.empty, Length::minutes(&weighing.held))),
+                .map(|weighing| Length::minutes(&weighing.held)),
             goes_round: scenario
                 .weighing
                 .as_ref()

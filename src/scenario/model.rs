@@ -26,6 +26,7 @@ pub use roads::{
 pub use setting::{Company, Period, Yard};
 pub use site::{Destination, Outlet, Site, StayTimes};
 
+use crate::concrete::EmptyWeight;
 use crate::dispatch::Rule;
 use crate::hours::{RuleBook, RuleSet};
 use crate::units::{OrderId, PlaceId, PlantId};
@@ -77,8 +78,11 @@ pub struct Scenario {
     pub endless: Vec<Endless>,
     /// What changes from day to day.
     pub changes: Changes,
-    /// What trucks weigh beyond the books, and what comes of it. None: nobody is found heavy.
+    /// What comes of it if a truck is found heavy on the road. None: nobody is.
     pub weighing: Option<Weighing>,
+    /// What empty trucks of plants without a truck scale weigh beyond the books: of weigh stations and of loads whose concrete is
+    /// computed alike. Written in `weighing` or as `empty_weight` of `concrete`, not in both.
+    pub empty_weight: EmptyWeight,
     /// People who fetch stranded drivers and trucks.
     pub helpers: Vec<Helper>,
     /// The concrete in the drum.

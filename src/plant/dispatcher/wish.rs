@@ -84,6 +84,7 @@ impl World<'_> {
             target: target(self.policy.send, self.now, wish.due, &pace),
             late: plan.late,
             volume: wish.volume,
+            lb_per_yd3: plan.lb_per_yd3,
             makers: &plan.makers,
             stay: spot_plan.stay(self.policy),
             parking: spot_plan.parking,

@@ -7,13 +7,9 @@ use super::in_drum::InDrum;
 use super::plan::DrumPlan;
 use super::rack::Verdict;
 use super::{BATCH, lane};
-use crate::concrete::{Consistency, EmptyWeight, Load, Mix, Moisture, concrete_f};
+use crate::concrete::{Consistency, Load, Mix, Moisture, concrete_f};
 use crate::dispatch::HrwrAt;
-use crate::engine::Purpose;
 use crate::units::{TruckId, Volume};
-
-/// Draws that belong to a truck's day: its true empty weight.
-const EMPTY: Purpose = Purpose(53);
 
 impl<'p> World<'p> {
     /// A load leaves the bay: batched with the water that is really on its aggregates, or dried up.
@@ -80,27 +76,6 @@ impl<'p> World<'p> {
             drum
         };
         self.tell_step(truck, MaterialStep::Batched(masses.into()), observer);
-        let over_lb = self.overweight_lb(truck, drums);
-        if over_lb > 0.0 {
-            let over_lb = over_lb as f32;
-            self.tell_step(truck, MaterialStep::Heavy { over_lb }, observer);
-        }
-    }
-
-    /// By how much the loaded truck passes what the law allows, lb; 0 or less: not. What the empty truck weighs more than
-    /// booked counts as load.
-    fn overweight_lb(&self, truck: TruckId, drums: &DrumPlan) -> f64 {
-        let (_, payload_lb) = drums.weights[truck.at()];
-        let entity = self.plan.trucks[truck.at()].entity;
-        let luck = self.luck.block(EMPTY, entity, self.now.day() as u32, 0);
-        let plant = self.trucks[truck.at()].load.plant;
-        let empty = if self.plan.plants[plant.at()].truck_scale {
-            EmptyWeight::WEIGHED
-        } else {
-            drums.material.empty_weight
-        };
-        let over_lb = empty.drawn_over_lb(luck.uniform(0));
-        self.drums[truck.at()].concrete.weight_lb() + over_lb - payload_lb
     }
 
     fn fill_dry_up<O: Observer>(&mut self, truck: TruckId, drums: &DrumPlan, observer: &mut O) {

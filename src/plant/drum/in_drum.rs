@@ -64,6 +64,11 @@ impl InDrum {
         self.turned = self.turned.max(now);
     }
 
+    /// What the concrete in it weighs, lb.
+    pub(in crate::plant) fn weight_lb(&self) -> f64 {
+        self.concrete.weight_lb()
+    }
+
     pub(super) fn add_water(&mut self, gal: f64) {
         self.concrete.add_water(gal);
         self.added_lb += gal * WATER_LB_PER_GAL;

@@ -10,8 +10,6 @@ pub(in crate::plant) struct DrumPlan {
     pub(super) mixes: Vec<usize>,
     /// By driver.
     pub(super) care: Vec<f64>,
-    /// By truck: booked empty weight, and what the law allows on top of it, lb.
-    pub(super) weights: Vec<(f64, f64)>,
 }
 
 impl DrumPlan {
@@ -27,11 +25,6 @@ impl DrumPlan {
         Some(Self {
             mixes: ordered.chain(endless).map(|mix| position(mix)).collect(),
             care: scenario.drivers.iter().map(|driver| driver.care).collect(),
-            weights: scenario
-                .trucks
-                .iter()
-                .map(|truck| (truck.empty_lb, truck.payload_lb()))
-                .collect(),
             material,
         })
     }

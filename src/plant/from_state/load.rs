@@ -40,6 +40,7 @@ impl<'p> World<'p> {
         self.truck_views[truck_id.at()].place = self.plan.spots[spot.at()].place;
         let now = std::mem::replace(&mut self.now, load.batched);
         self.fill_drum(truck_id, &mut ());
+        self.leave_loaded(truck_id, &mut ());
         self.now = now;
         let lent = self.plan.trucks[truck_id.at()].home != load.plant;
         let promised = Event::Promised {

@@ -32,6 +32,8 @@ pub struct OrderPlan {
     pub(in crate::plant) makers: Vec<PlantId>,
     pub(in crate::plant) mix: Entity,
     pub(in crate::plant) retarder: bool,
+    /// What a yd³ of its mix weighs, lb.
+    pub(in crate::plant) lb_per_yd3: f64,
     pub(in crate::plant) drawn: bool,
     /// Time between two loads of a stream.
     pub(in crate::plant) arrivals: Option<Length>,
@@ -85,6 +87,7 @@ pub(super) fn order_plan(
         makers: makers(scenario, &order.mix, &order.plants),
         mix: Entity::named(&order.mix),
         retarder: scenario.concrete.retarder(&order.mix),
+        lb_per_yd3: scenario.concrete.lb_per_yd3(&order.mix),
         drawn: false,
         arrivals: None,
         chance: order.chance,
@@ -126,6 +129,7 @@ pub(super) fn endless_plan(
         makers: makers(scenario, &endless.mix, &[]),
         mix: Entity::named(&endless.mix),
         retarder: scenario.concrete.retarder(&endless.mix),
+        lb_per_yd3: scenario.concrete.lb_per_yd3(&endless.mix),
         drawn: endless.routing == Routing::Drawn,
         arrivals: endless.arrivals.as_ref().map(Length::minutes),
         chance: 1.0,

@@ -24,7 +24,7 @@ impl World<'_> {
         observer: &mut O,
     ) {
         if self.driver_can_take(truck_id, self.now).is_ok() || self.relieve(truck_id, observer) {
-            self.drive_out(truck_id);
+            self.drive_out(truck_id, observer);
         } else {
             self.lose_load(truck_id, observer);
         }
@@ -49,6 +49,7 @@ impl World<'_> {
             target: load.due,
             late: Millis::ZERO,
             volume: load.volume,
+            lb_per_yd3: self.plan.orders[load.order.at()].lb_per_yd3,
             makers: &[],
             stay: spot.stay(self.policy),
             parking: spot.parking,

@@ -1,6 +1,5 @@
 //! What changes from day to day: mishaps, weather, customers, scales and machines.
 
-use crate::concrete::EmptyWeight;
 use crate::engine::Spread;
 
 /// ```text
@@ -45,11 +44,9 @@ pub struct Changes {
 /// scale weigh more or less than the books say, by as much each day as is drawn; a loaded one that comes to an open weigh station of
 /// the network above its legal gross is held there, pays what `money` says, and its load grows older. That is a risk shown, no advice
 /// to take it: the remedy is a smaller load or a truck scale. `goes_round` needs a network of roads with a weigh station, and is a
-/// habit that costs time: no rule chooses it and the desk does not know of it.
+/// habit that costs time: no rule chooses it and the desk does not know of it. The first two are [`Scenario::empty_weight`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weighing {
-    /// What an empty truck weighs beyond the books.
-    pub empty: EmptyWeight,
     /// For how many minutes a truck found heavy is held.
     pub held: Spread,
     /// Share, 0 to 1, of the loads of plants without a truck scale that go round an open weigh station on their way, if the driver's

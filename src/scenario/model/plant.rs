@@ -42,7 +42,7 @@ pub struct Plant {
     pub outages: Option<Outages>,
     /// Outages planned, from and to since midnight before the first day.
     pub planned_outages: Vec<(Millis, Millis)>,
-    /// Whether it has a truck scale: the true empty weight is known there, and no load leaves too heavy.
+    /// Whether it has a truck scale: the true empty weight is known there, and no load is batched too heavy.
     pub truck_scale: bool,
 }
 
