@@ -7,6 +7,7 @@ mod built_in;
 mod clocks;
 mod company;
 mod exceptions;
+mod history;
 mod left;
 mod log;
 pub mod review;
@@ -21,6 +22,7 @@ pub use exceptions::{
     Adverse, Allowance, DelayCause, ShortHaulDay, TourRecord, air_miles, is_short_haul,
     window_of_tour,
 };
+pub use history::{WithHistory, clocks_of, with_history};
 pub use left::{Drivable, Left};
 pub use log::{DutyLog, Entry};
 pub use rule_book::RuleBook;

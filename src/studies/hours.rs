@@ -5,7 +5,7 @@ use jiff::civil::Date as CivilDate;
 use crate::hours::review::{
     Violation, barred_since, drivable_at, left_at, log_required, may_drive_from, violations,
 };
-use crate::hours::{Date, DutyLog, DutyStatus, Entry, Left, Rule, RuleSet};
+use crate::hours::{Date, DutyStatus, Entry, Left, Rule, RuleSet, WithHistory, with_history};
 use crate::scenario::duty_log::{DriverLog, DutyLogs};
 use crate::units::Millis;
 
@@ -45,6 +45,8 @@ pub struct DriverHours {
     pub has_history: bool,
     /// The history leaves no room for a full rest before the log, so its last day counts as the same shift.
     pub no_rest_before: bool,
+    /// Days, counted from the first date, of which a history that is given says nothing, though the weekly hours look at them.
+    pub missing: Vec<i64>,
 }
 
 /// Judges every driver at `at`, or at the end of each log. None if a log begins after `at`: then the first such driver's
@@ -70,7 +72,12 @@ pub fn hours(logs: &DutyLogs, rules: &RuleSet, at: Option<Millis>) -> Result<Hou
 }
 
 fn driver_hours(logged: &DriverLog, rules: &RuleSet, at: Option<Millis>) -> DriverHours {
-    let (mut log, no_rest_before) = duty_log(logged, rules);
+    let days = logged.history.iter().map(|(day, worked)| (*day, *worked));
+    let WithHistory {
+        mut log,
+        no_rest_before,
+        missing,
+    } = with_history(rules, logged.entries.clone(), days);
     let at = at.unwrap_or(log.ends());
     log.entries.retain(|entry| entry.from < at);
     if let Some(last) = log.entries.last_mut() {
@@ -108,68 +115,12 @@ fn driver_hours(logged: &DriverLog, rules: &RuleSet, at: Option<Millis>) -> Driv
         log_required: log_required(&log, rules, at),
         has_history: !logged.history.is_empty(),
         no_rest_before,
+        missing: if logged.history.is_empty() {
+            Vec::new()
+        } else {
+            missing
+        },
     }
-}
-
-/// The log with what the history says of the time before. Without one, a full rest and no more lies before the log. Days
-/// that the history gives as zero hours are rest; days that it leaves out count as no hours, but not as rest.
-fn duty_log(logged: &DriverLog, rules: &RuleSet) -> (DutyLog, bool) {
-    let begins = logged.entries[0].from;
-    let today = rules.carrier_day(begins);
-    let mut log = DutyLog {
-        entries: logged.entries.clone(),
-        rested_since: begins - rules.reset_rest,
-        prior: Vec::new(),
-        allowances: Vec::new(),
-    };
-    let mut days_off = 0;
-    for (day, worked) in &logged.history {
-        let follows = log.prior.last().is_none_or(|(last, _)| last + 1 == *day);
-        days_off = match *worked {
-            Millis::ZERO if follows => days_off + 1,
-            Millis::ZERO => 1,
-            _ => 0,
-        };
-        log.prior.push((*day, *worked));
-        let restart = rules.restart().filter(|restart| restart.nights == 0);
-        if restart.is_some_and(|restart| Millis::DAY * days_off >= restart.length) {
-            log.prior
-                .iter_mut()
-                .for_each(|prior| prior.1 = Millis::ZERO);
-        }
-    }
-    let mut no_rest_before = false;
-    match log.prior.last().copied() {
-        Some((last, Millis::ZERO)) if last + 1 == today => {
-            let off_since = rules.day_begins(today - days_off);
-            log.rested_since = log.rested_since.min(off_since);
-        }
-        Some((last, worked)) if last + 1 == today => {
-            let room = begins - rules.day_begins(last) - worked;
-            if room < rules.reset_rest {
-                no_rest_before = true;
-                log.prior.pop();
-                let room = room.max(Millis::ZERO);
-                let released = begins - room;
-                let mut earlier = vec![Entry {
-                    status: DutyStatus::OnDuty,
-                    from: released - worked,
-                    to: released,
-                }];
-                if room > Millis::ZERO {
-                    earlier.push(Entry {
-                        status: DutyStatus::OffDuty,
-                        from: released,
-                        to: begins,
-                    });
-                }
-                log.entries.splice(0..0, earlier);
-                log.rested_since = log.begins() - rules.reset_rest;
-            }
-        }
-        _ => {}
-    }
-    (log, no_rest_before)
 }
 
 fn out_of_force(logs: &DutyLogs, rules: &RuleSet, at: Option<Millis>) -> Option<(Date, Date)> {
