@@ -13,6 +13,8 @@ pub struct WithHistory {
     pub log: DutyLog,
     /// The history leaves no room for a full rest before the first duty, so its last days belong to the same shift.
     pub no_rest_before: bool,
+    /// The last carrier day by which the history shows that the weekly hours had started again.
+    pub restarted_by: Option<i64>,
     /// Carrier days of which the history says nothing, though the weekly hours look at them.
     pub missing: Vec<i64>,
 }
@@ -95,6 +97,7 @@ pub fn with_history(
     WithHistory {
         log,
         no_rest_before,
+        restarted_by,
         missing,
     }
 }

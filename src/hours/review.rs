@@ -5,6 +5,7 @@ use super::exceptions::Allowance;
 use super::left::{Drivable, Left, rest_of};
 use super::log::{DutyLog, Entry};
 use super::rule_set::{BreakTrigger, Rule, RuleSet};
+use super::short_haul::was_short_haul;
 use super::status::DutyStatus;
 use crate::units::Millis;
 
@@ -270,10 +271,7 @@ pub fn log_required(log: &DutyLog, rules: &RuleSet, at: Millis) -> bool {
         return rules.short_haul.is_none();
     };
     let allowance = Look::new(log, rules, end).allowance();
-    match rules.short_haul_release(&allowance) {
-        Some(within) => allowance.long_day || end - start > within,
-        None => true,
-    }
+    allowance.long_day || !was_short_haul(log, rules, &allowance, (start, end))
 }
 
 /// Driving beyond the limits, in order of time. A tour that turns out not to be short-haul is judged as an ordinary one
@@ -336,9 +334,7 @@ fn lost_short_haul(log: &DutyLog, rules: &RuleSet) -> Vec<(Millis, Millis)> {
     tours
         .filter(|(start, end)| {
             let allowance = Look::new(log, rules, *end).allowance();
-            rules
-                .short_haul_release(&allowance)
-                .is_none_or(|within| *end - *start > within)
+            !was_short_haul(log, rules, &allowance, (*start, *end))
         })
         .collect()
 }

@@ -65,6 +65,8 @@ pub struct Break {
     pub work_counts: bool,
     /// Waiting with the truck without other work counts.
     pub waiting_counts: bool,
+    /// Waiting counts from this date on only, where a log has dates.
+    pub waiting_counts_from: Option<Date>,
     /// Its name and source.
     pub law: Law,
 }
@@ -226,8 +228,9 @@ pub struct RuleSet {
     /// Adverse driving conditions.
     pub adverse: Option<AdverseExtension>,
     /// Off duty that every carrier day must hold, in stretches of at least 30 minutes.
-    #[serde(with = "as_minutes::optional")]
-    pub daily_off_duty: Option<Millis>,
+    pub daily_off_duty: Option<Limit>,
+    /// What the law asks besides and the book leaves out, in words; empty if nothing is known of.
+    pub left_out: Cow<'static, str>,
     /// Riding home as a passenger is duty.
     pub riding_is_duty: bool,
     /// Waiting while someone else watches the truck is duty.
@@ -295,6 +298,7 @@ impl RuleSet {
             long_day_window: None,
             adverse: None,
             daily_off_duty: None,
+            left_out: Cow::Borrowed(""),
             riding_is_duty: true,
             relieved_waiting_is_duty: true,
         }

@@ -280,6 +280,7 @@ fn break_rule(fields: &mut Fields<'_>, set: &mut RuleSet) {
         length: Millis::MINUTE * 30,
         work_counts: false,
         waiting_counts: false,
+        waiting_counts_from: None,
         law: law("break"),
     });
     if after.is_finite() {
