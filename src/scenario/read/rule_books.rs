@@ -106,6 +106,14 @@ impl Books {
         })
     }
 
+    /// When the carrier's day starts under a rule book.
+    pub(super) fn day_start(&self, book: RuleBook) -> Millis {
+        match book {
+            RuleBook::Set(at) => self.sets[usize::from(at)].day_start,
+            _ => Millis::ZERO,
+        }
+    }
+
     fn names(&self) -> Vec<&str> {
         let own = self.sets.iter().map(|set| &*set.name);
         let mut names: Vec<&str> = ["none"].into_iter().chain(NAMES).chain(own).collect();
