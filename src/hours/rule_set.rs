@@ -68,8 +68,9 @@ pub struct RuleSet {
     /// Adverse driving conditions.
     pub adverse: Option<AdverseExtension>,
     /// Off duty that every carrier day must hold, in stretches of at least 30 minutes.
-    #[serde(with = "as_minutes::optional")]
-    pub daily_off_duty: Option<Millis>,
+    pub daily_off_duty: Option<Limit>,
+    /// What the law asks besides and the book leaves out, in words; empty if nothing is known of.
+    pub left_out: Cow<'static, str>,
     /// Riding home as a passenger is duty.
     pub riding_is_duty: bool,
     /// Waiting while someone else watches the truck is duty.
@@ -100,6 +101,7 @@ impl RuleSet {
             long_day_window: None,
             adverse: None,
             daily_off_duty: None,
+            left_out: Cow::Borrowed(""),
             riding_is_duty: true,
             relieved_waiting_is_duty: true,
         }

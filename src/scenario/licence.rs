@@ -1,6 +1,6 @@
 //! Licences, what trucks ask of them, and what drivers did before the period.
 
-use crate::hours::{Clocks, RuleSet, TourRecord};
+use crate::hours::{Clocks, DutyStatus, Entry, RuleSet, TourRecord, clocks_of, with_history};
 use crate::units::Millis;
 
 /// Class of a licence; each covers those before it (49 CFR 383.91).
@@ -99,15 +99,22 @@ impl Default for History {
 }
 
 impl History {
-    /// The clocks at the first midnight.
+    /// The clocks at the first midnight. The hours of the last day with hours end at the release; of the days before it, the
+    /// same is taken as of the history of a duty log.
     pub fn clocks(&self, rules: &RuleSet) -> Clocks {
-        Clocks::new(rules, Millis::ZERO, -self.released_before, self.prior())
-    }
-
-    /// Time on duty by day before the first day, as a duty log takes it.
-    pub fn prior(&self) -> impl Iterator<Item = (i64, Millis)> + '_ {
-        let days = self.hours.iter().enumerate();
-        days.map(|(ago, hours)| (-1 - ago as i64, Millis::from_hours(*hours)))
+        let released = -self.released_before;
+        let Some(last) = self.hours.iter().position(|hours| *hours > 0.0) else {
+            return Clocks::new(rules, Millis::ZERO, released, []);
+        };
+        let days = self.hours.iter().enumerate().skip(last + 1).rev();
+        let days = days.map(|(ago, hours)| (-1 - ago as i64, Millis::from_hours(*hours)));
+        let on = Entry {
+            status: DutyStatus::OnDuty,
+            from: released - Millis::from_hours(self.hours[last]),
+            to: released,
+        };
+        let known = with_history(rules, vec![on], days);
+        clocks_of(&known.log, rules, Millis::ZERO)
     }
 
     /// The last tours, for the once-a-week longer window.

@@ -3,6 +3,7 @@
 use super::look::Look;
 use crate::hours::log::DutyLog;
 use crate::hours::rule_set::RuleSet;
+use crate::hours::short_haul::was_short_haul;
 use crate::units::Millis;
 
 /// Unbroken rests up to a moment, the one before the log included.
@@ -53,10 +54,7 @@ pub fn log_required(log: &DutyLog, rules: &RuleSet, at: Millis) -> bool {
         return rules.short_haul.is_none();
     };
     let allowance = Look::new(log, rules, end).allowance();
-    match rules.short_haul_release(&allowance) {
-        Some(within) => allowance.long_day || end - start > within,
-        None => true,
-    }
+    allowance.long_day || !was_short_haul(log, rules, &allowance, (start, end))
 }
 
 /// Off duty within a carrier day, counted in stretches of at least 30 minutes (SOR/2005-313 s. 14(1)).

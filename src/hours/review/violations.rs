@@ -5,6 +5,7 @@ use super::shifts;
 use crate::hours::exceptions::Allowance;
 use crate::hours::log::{DutyLog, Entry};
 use crate::hours::rule_set::{Rule, RuleSet};
+use crate::hours::short_haul::was_short_haul;
 use crate::hours::status::DutyStatus;
 use crate::units::Millis;
 
@@ -79,9 +80,7 @@ fn lost_short_haul(log: &DutyLog, rules: &RuleSet) -> Vec<(Millis, Millis)> {
     tours
         .filter(|(start, end)| {
             let allowance = Look::new(log, rules, *end).allowance();
-            rules
-                .short_haul_release(&allowance)
-                .is_none_or(|within| *end - *start > within)
+            !was_short_haul(log, rules, &allowance, (*start, *end))
         })
         .collect()
 }

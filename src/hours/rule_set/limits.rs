@@ -1,5 +1,6 @@
 //! Limits with their name and source, and the break rule.
 
+use super::Date;
 use super::as_minutes;
 use crate::units::Millis;
 use serde::{Deserialize, Serialize};
@@ -60,6 +61,8 @@ pub struct Break {
     pub work_counts: bool,
     /// Waiting with the truck without other work counts.
     pub waiting_counts: bool,
+    /// Waiting counts from this date on only, where a log has dates.
+    pub waiting_counts_from: Option<Date>,
     /// Its name and source.
     pub law: Law,
 }
