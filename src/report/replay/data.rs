@@ -112,6 +112,7 @@ fn json(answer: &Replay, scenario: &Scenario) -> Value {
         "open": seconds(open),
         "shown": shown.and_then(|truck| position[truck.at()]),
         "days": answer.days,
+        "fleet": scenario.trucks.len(),
         "size": [map::SIZE.0, map::SIZE.1],
         "doings": Doing::ALL.map(Doing::words),
         "places": places,

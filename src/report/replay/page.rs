@@ -12,7 +12,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 const STYLE: &str = include_str!("../compare/page.css");
 const OWN_STYLE: &str = include_str!("page.css");
-const PLAYER: &str = include_str!("player.js");
+const PLAYER: &str = concat!(include_str!("names.js"), include_str!("player.js"));
 /// Nothing is loaded from anywhere; the only script is the page's own.
 const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'";
 
