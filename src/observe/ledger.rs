@@ -91,6 +91,11 @@ impl<'p> Ledger<'p> {
         trip.booked.then(|| trip.account.parts())
     }
 
+    /// What made the load late that has just been told as undelivered; nothing if it is not late by the end of its day.
+    pub(super) fn late_undelivered(&self) -> &[(Cause, Millis)] {
+        self.undelivered.parts()
+    }
+
     /// Before each replication.
     pub fn begin(&mut self) {
         for wait in &mut self.waits {
@@ -225,6 +230,7 @@ impl<'p> Ledger<'p> {
         ready: Millis,
         late: Millis,
     ) {
+        self.undelivered.clear();
         if late <= Millis::ZERO {
             self.causes.loads += 1;
             self.causes.parts[Cause::NoTruck as usize] += super::cause::WHOLE;
@@ -241,7 +247,6 @@ impl<'p> Ledger<'p> {
         }
         let wait = &mut self.waits[order.at()];
         let again = load.and_then(|number| wait.take_again(number));
-        account.clear();
         wait.of(ready, ready + late, again, &mut |cause, time| {
             account.add(cause, time);
         });
