@@ -19,7 +19,7 @@ pub(super) struct Wish {
     pub(super) volume: Volume,
     pub(super) before: Volume,
     pub(super) due: Millis,
-    again: bool,
+    pub(super) again: bool,
 }
 
 impl World<'_> {
@@ -126,7 +126,7 @@ impl World<'_> {
         };
         Ask {
             site: spot_plan.place,
-            target: target(self.policy.send, self.now, wish.due, &pace),
+            target: target(self.policy.send, self.now, self.aim(id, wish), &pace),
             late: plan.late,
             volume: wish.volume,
             makers: &plan.makers,
