@@ -142,7 +142,10 @@ fn send(rule: &Rule) -> String {
     }
     .to_owned();
     if rule.spacing_factor != 1.0 {
-        text += &format!(", at {} times the ordered spacing", plain(rule.spacing_factor));
+        text += &format!(
+            ", at {} times the ordered spacing",
+            plain(rule.spacing_factor)
+        );
     }
     if rule.margin_min > 0.0 {
         text += &format!(", {} min early", plain(rule.margin_min));
