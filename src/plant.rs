@@ -33,6 +33,7 @@ mod roster;
 mod send_home;
 mod shift;
 mod site;
+mod spacing;
 mod standing;
 mod state;
 mod stranding;

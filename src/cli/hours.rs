@@ -58,7 +58,7 @@ pub(super) struct Hours {
 impl Hours {
     pub(super) fn run(&self) -> Result<u8, Error> {
         if let Some(name) = &self.write_rule_book {
-            print(&rule_book::write(&named(name)?));
+            print(&rule_book::write(&named(name)?))?;
             return Ok(FINE);
         }
         let required = "required unless a rule book is written";
@@ -100,9 +100,9 @@ impl Hours {
             )));
         }
         if self.json {
-            print(&format!("{:#}\n", report::json(&review)));
+            print(&format!("{:#}\n", report::json(&review)))?;
         } else {
-            print(&report::terminal(&review, table::terminal_width()));
+            print(&report::terminal(&review, table::terminal_width()))?;
         }
         Ok(FINE)
     }

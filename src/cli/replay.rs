@@ -84,7 +84,7 @@ impl Replay {
             self.json,
             || report::json(&answer, &scenario),
             |width| report::terminal(&answer, &scenario, width),
-        );
+        )?;
         anstream::eprintln!(
             "The moving map is {}; every event is beside it in events.csv",
             self.out.join("replay.html").display()

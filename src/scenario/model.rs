@@ -51,6 +51,8 @@ pub struct Scenario {
     pub name: String,
     /// What it is about.
     pub about: String,
+    /// Whether it is the one that runs where no file is named.
+    pub built_in: bool,
     /// The days that one replication simulates.
     pub period: Period,
     /// The hours-of-service limits of who has no rule book of their own: `"none"`, or `DutyWindow(hours: 14, rest_hours?: 10)`

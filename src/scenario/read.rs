@@ -249,6 +249,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     Some(Scenario {
         name: name?,
         about,
+        built_in: false,
         plants: plants?,
         sites: sites?,
         roads: roads?.table,

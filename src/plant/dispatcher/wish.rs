@@ -10,7 +10,7 @@ pub(in crate::plant) struct Wish {
     pub(in crate::plant) volume: Volume,
     pub(in crate::plant) before: Volume,
     pub(in crate::plant) due: Millis,
-    again: bool,
+    pub(in crate::plant) again: bool,
 }
 
 impl World<'_> {
@@ -81,7 +81,7 @@ impl World<'_> {
         };
         Ask {
             site: spot_plan.place,
-            target: target(self.policy.send, self.now, wish.due, &pace),
+            target: target(self.policy.send, self.now, self.aim(id, wish), &pace),
             late: plan.late,
             volume: wish.volume,
             lb_per_yd3: plan.lb_per_yd3,

@@ -43,7 +43,7 @@ pub(in crate::report) fn page(answer: &Replay, scenario: &Scenario) -> String {
                     (stranded(answer, scenario))
                     @if let Some(told) = answer.told { (refused(answer, scenario, told)) }
                     (figures(answer))
-                    (notes(answer))
+                    (notes(answer, scenario))
                 }
                 script type="application/json" id="data" { (PreEscaped(data::text(answer, scenario))) }
                 script { (PreEscaped(PLAYER)) }
@@ -213,14 +213,14 @@ fn figures(answer: &Replay) -> Markup {
     }
 }
 
-fn notes(answer: &Replay) -> Markup {
+fn notes(answer: &Replay, scenario: &Scenario) -> Markup {
     html! {
         section {
             h2 { "How to get this replay again" }
             p { "plantday " (env!("CARGO_PKG_VERSION")) ", the scenario \"" (answer.scenario) "\":" }
             p {
                 code {
-                    (shell::replay(&answer.rule, answer.replication, answer.seed)) " --replications " (answer.searched)
+                    (shell::replay(scenario, &answer.rule, answer.replication, answer.seed)) " --replications " (answer.searched)
                     @match answer.told {
                         None => {},
                         Some(ToldRefusals::OfHours) => { " --refusals" },

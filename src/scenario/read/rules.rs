@@ -4,6 +4,7 @@
 //! (name: "…", about?: "", today?: false,
 //!  belief?: TimeOfDay | TimeOfDay(quantile: 0.8) | FreeFlow | StraightLine | Live,
 //!  send?: AsOrdered | Paced, margin_min?: 0, bay_wait_min?: 0,
+//!  spacing_factor?: 1,                                                // loads sent at so many times the ordered spacing; due times stay
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours | Seniority | Cheapest,
 //!  plants?: Any | NearestFirst(late_min: 20),
@@ -101,6 +102,11 @@ fn rule(
         ),
         margin_min: fields.optional("margin_min", minutes, 0.0),
         bay_wait_min: fields.optional("bay_wait_min", minutes, 0.0),
+        spacing_factor: fields.optional(
+            "spacing_factor",
+            number(Limits::between("times the ordered spacing", 0.5, 2.0)),
+            1.0,
+        ),
         sequence: fields.optional(
             "sequence",
             one_of("sequence", &loads::SEQUENCES),
