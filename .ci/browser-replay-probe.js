@@ -40,6 +40,16 @@
   check("the clock is announced politely", byId("said").getAttribute("aria-live") === "polite");
   check("names are text", document.title.startsWith("Replay") && !document.querySelector("main img, main script, #map b"));
   check("hostile names are shown", document.querySelector("#map").textContent.includes("<img src=x onerror=alert(1)>"));
+  // Names on the map, as they are drawn: within it, and none over another.
+  const boxes = [...document.querySelectorAll("#map .place .name")].map((name) => name.getBoundingClientRect());
+  const around = byId("map").getBoundingClientRect();
+  const over = (a, b) => a.left < b.right - 1 && b.left < a.right - 1 && a.top < b.bottom - 1 && b.top < a.bottom - 1;
+  check("there are names on the map", boxes.length > 3 && boxes.every((box) => box.width > 0));
+  const counts = [...document.querySelectorAll("#map .place .count")].filter((count) => count.textContent)
+    .map((count) => count.getBoundingClientRect());
+  check("names and counts are within the map", [...boxes, ...counts].every((box) => box.left >= around.left - 1
+    && box.right <= around.right + 1 && box.top >= around.top - 1 && box.bottom <= around.bottom + 1));
+  check("no name covers another", boxes.every((a, nth) => boxes.slice(nth + 1).every((b) => !over(a, b))));
   const page = document.documentElement;
   check("no scrolling sideways at " + page.clientWidth, page.scrollWidth <= page.clientWidth);
 

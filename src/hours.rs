@@ -4,23 +4,30 @@
 //! [`Clocks`] carries the same clocks along in fixed space. Exceptions and company limits have rooms of their own.
 
 mod built_in;
+mod claims;
 mod clocks;
 mod company;
+mod daily_rest;
 mod exceptions;
+mod history;
 mod left;
 mod log;
 pub mod review;
 mod rule_book;
 mod rule_set;
+mod short_haul;
 mod status;
 
 pub use built_in::{NAMES, built_in};
+pub use claims::{Claim, Claims, Exception, JudgedClaim, Refused, use_claims};
 pub use clocks::{Clocks, Fit};
 pub use company::{Company, CompanyLimit, LoadFit};
+pub use daily_rest::{ShortDay, short_days};
 pub use exceptions::{
     Adverse, Allowance, DelayCause, ShortHaulDay, TourRecord, air_miles, is_short_haul,
     window_of_tour,
 };
+pub use history::{WithHistory, clocks_of, with_history};
 pub use left::{Drivable, Left};
 pub use log::{DutyLog, Entry};
 pub use rule_book::RuleBook;

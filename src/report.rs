@@ -15,7 +15,7 @@ mod plain_text;
 pub mod problems;
 pub mod replay;
 mod rule_book;
-mod shell;
+pub(crate) mod shell;
 pub mod staff;
 pub mod summary;
 pub mod table;

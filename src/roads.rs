@@ -3,7 +3,8 @@
 //! ```text
 //! now       the roads as a whole: a table, or a network and its state in a replication
 //! table     minutes between places, with traffic and luck over them
-//! network   links; search: the quickest legal ways, by hour of the week, found once; ways: where they are kept
+//! network   links; find, search: the quickest legal ways, by hour of the week, found once; ways: where they are kept;
+//!           cross: a way walked link by link; drive: what is true of it, believe: what is believed
 //! round     ways that pass no weigh station, in network
 //! delays    what of a trip goes to bridges, weigh stations and incidents
 //! state     the factor of each day in each area, the incidents of each link

@@ -6,7 +6,7 @@
 //!        read      one file per block of a scenario, each made of those readers
 //!        problem   what is wrong, where, and what would be right; all of them at once
 //!        licence   who may drive what, and the days before the period
-//!        model     the result: names resolved, every number in range
+//!        model     the result, one file per block: names resolved, every number in range
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
 //! rule_book         a rule book in a file of its own, written out and read
@@ -26,6 +26,7 @@ pub mod problem;
 mod read;
 pub mod rule_book;
 pub mod tree;
+mod weight;
 
 pub use edit::Change;
 pub use licence::{Class, History, Licence, Need};

@@ -31,5 +31,5 @@ pub use staff::{
 pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};
 pub use tune::{Effect, Finalist, Setting, Target, Tuned, Tuning, Vary, tune};
-pub use until::{Precision, SureOf, Until, default_indifference};
+pub use until::{FIRST_STAGE, Precision, SureOf, Until, default_indifference};
 pub use worst::{Worst, WorstReplication};

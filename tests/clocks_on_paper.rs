@@ -135,6 +135,58 @@ fn the_longer_window_once_in_seven_days() {
     assert_eq!(count(&used), [5.0, 1.0, 0.0]);
 }
 
+/// The same drivers under a desk without gates: the fourth load would leave at 09:39 and be empty at 10:24, after the ordinary window's
+/// end at 09:30 and within the longer one's at 10:30. But home at 10:42 and released at 11:02 the longer window would not be the
+/// driver's to use (49 CFR 395.1(o)(2): home and released within it), so the load is refused, and the third, home at 09:39, is not.
+#[test]
+fn the_longer_window_is_for_who_gets_home_in_it() {
+    let text = changed(&[
+        ("rule_book: \"breaks\"", "rule_book: \"window\""),
+        ("belief: FreeFlow", "belief: FreeFlow, long_day: true"),
+    ]);
+    assert_eq!(
+        figures(
+            &text,
+            &[
+                figure::LOADS,
+                figure::LONG_DAYS,
+                figure::VIOLATION_MIN,
+                figure::STRANDED
+            ]
+        ),
+        [3.0, 1.0, 0.0, 0.0]
+    );
+    assert_eq!(
+        lines(&text, &["refused"]),
+        "09:39 T refused for W: duty window\n"
+    );
+}
+
+/// Every drive takes a breakdown of 25 min that nobody reckons with. The second load leaves at 08:33; back at 09:51 and released at 10:11
+/// D would be within the longer window. The way back takes until 10:16, the release comes at 10:36, and so the longer window was not
+/// D's to use: the 43 min from 09:33 on were driven past the ordinary one.
+#[test]
+fn who_is_late_for_the_longer_window_has_broken_the_usual_one() {
+    let text = changed(&[
+        ("rule_book: \"breaks\"", "rule_book: \"window\""),
+        ("belief: FreeFlow", "belief: FreeFlow, long_day: true"),
+        (
+            "home: \"P\"",
+            "home: \"P\", breakdowns: (mean_h_between: 0.000001, minutes: Constant(25))",
+        ),
+    ]);
+    assert_eq!(
+        lines(&text, &["longer"]),
+        "10:36 D was not home within the longer window and drove 43 min past the usual one\n"
+    );
+    let told = [
+        figure::LONG_DAYS,
+        figure::VIOLATION_MIN,
+        figure::VIOLATION_WINDOW_MIN,
+    ];
+    assert_eq!(figures(&text, &told), [0.0, 43.0, 43.0]);
+}
+
 /// Under the window of 4 h a desk without gates sends a third load at 08:36. It is empty at 09:16 and leaves the site at 09:21;
 /// the way back would end at 09:39, and the driver may not drive after 09:30: stranded.
 fn stranded(retrieval: &str, more: &[(&str, &str)]) -> String {
@@ -153,7 +205,14 @@ fn stranded(retrieval: &str, more: &[(&str, &str)]) -> String {
     changed(&changes)
 }
 
-const WORDS: [&str; 5] = ["stranded", "sets out", "foreseen", "home after", "released"];
+const WORDS: [&str; 6] = [
+    "stranded",
+    "sets out",
+    "on the way",
+    "foreseen",
+    "home after",
+    "released",
+];
 
 /// At once: 20 min out, 18 back.
 #[test]
@@ -176,7 +235,7 @@ fn foreseen_on_arrival() {
         lines(&stranded("Fetch(foreseen: true)", &[]), &WORDS),
         "\
 09:21 D stranded at A
-09:21 a helper sets out for D
+09:21 a helper is on the way since 09:06 for D
 09:21 T foreseen: 15 min gained
 09:44 D home after 23 min
 10:04 D released after 274 min

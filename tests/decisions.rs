@@ -23,6 +23,8 @@ mod redirect;
 mod refusals;
 #[path = "decisions/shift.rs"]
 mod shift;
+#[path = "decisions/spacing.rs"]
+mod spacing;
 
 /// One plant, one bay, two trucks, one site, everything constant. Loading 6, rack 4, out 20, position 0, discharge 10 (10 yd³
 /// at 1 yd³ a minute), chute wash 5, back 18: a round trip takes 63 min. Reports 05:30, pre-trip 15, washout and post-trip 20.

@@ -217,6 +217,66 @@ fn what_never_comes_is_late_until_midnight() {
     assert_eq!(causes(&shut), (2, vec![(Cause::PlantClosed, 1890.0)]));
 }
 
+/// One load, ready at 07:00, that no truck may take all day: 17 h until midnight go to what refused the trucks. From the bay to the end
+/// of the stay take 6 + 4 + 20 + 15 = 45 min, one more than the limit; a truck that weighs a pound less empty than the law allows in all; a
+/// truck of another plant that is not lent, where the site lies too far from its own for the limit of 45 min.
+#[test]
+fn what_refuses_the_trucks_is_told_apart() {
+    let limit = |minutes| format!("rule_book: \"none\", concrete: (age_limit_min: {minutes})");
+    let (older, just) = (limit(44), limit(45));
+    let heavy = "home: \"P\", empty_lb: 68999, legal_gross_lb: 69000), (name: \"U\", home: \"P\"";
+    let other_plant = [
+        (
+            "plants: [",
+            "plants: [(name: \"Q\", loading: Constant(6), rack: Constant(4)), ",
+        ),
+        ("count: 2, home: \"P\"", "count: 2, home: \"Q\""),
+        ("minutes: {", "minutes: { \"Q\": { \"A\": 60, \"P\": 50 },"),
+        ("belief: FreeFlow", "belief: FreeFlow, lend: Never"),
+    ];
+    let none = "rule_book: \"none\"";
+    let whole_day = |cause| (1, vec![(cause, 1020.0)]);
+    assert_eq!(causes(&[ONE_LOAD, (none, &just)]), (0, vec![]));
+    assert_eq!(
+        causes(&[ONE_LOAD, (none, &older)]),
+        whole_day(Cause::TooOld)
+    );
+    assert_eq!(
+        causes(&[ONE_LOAD, ("count: 2, home: \"P\"", heavy)]),
+        whole_day(Cause::TooHeavy)
+    );
+    let mut not_lent = vec![ONE_LOAD, (none, &just)];
+    not_lent.extend(other_plant);
+    assert_eq!(causes(&not_lent), whole_day(Cause::Refused));
+}
+
+/// A second plant Q, 60 min from the site, has the only trucks until 07:30, and the rule leaves loads to the nearer P for an hour: P's
+/// driver reports at 07:15 and has checked the truck by 07:30, an hour after the send time of 06:30. Meanwhile Q's trucks are refused.
+#[test]
+fn what_is_left_to_a_nearer_plant_is_its_own_cause() {
+    let day = [
+        ONE_LOAD,
+        (
+            "plants: [",
+            "plants: [(name: \"Q\", loading: Constant(6), rack: Constant(4)), ",
+        ),
+        (
+            "(name: \"T\", count: 2, home: \"P\")",
+            "(name: \"T\", home: \"P\"), (name: \"U\", home: \"Q\")",
+        ),
+        (
+            "(name: \"D\", trucks: \"T\", report: \"05:30\")",
+            "(name: \"D\", trucks: \"T\", report: \"07:15\"), (name: \"E\", trucks: \"U\", report: \"05:30\")",
+        ),
+        ("minutes: {", "minutes: { \"Q\": { \"A\": 60, \"P\": 50 },"),
+        (
+            "belief: FreeFlow",
+            "belief: FreeFlow, lend: Never, plants: NearestFirst(late_min: 120)",
+        ),
+    ];
+    assert_eq!(causes(&day), (1, vec![(Cause::NearerPlant, 60.0)]));
+}
+
 const TABLE: &str = "roads: (minutes: { \"P\": { \"A\": (20, 18) } })";
 
 /// The way out as one link of 20 miles at 60 miles an hour, 20 min, with something on it.

@@ -310,8 +310,8 @@ fn who_was_refused_for_a_load_and_by_which_clock() {
     assert_eq!(
         rows,
         [
-            format!("453|07:33|T1 (D1) refused for =W, load 3 from P: {window}|T1|D1|P"),
-            format!("483|08:03|T2 (D2) refused for =W, load 3 from P: {driving}|T2|D2|P"),
+            format!("453|1|07:33|T1 (D1) refused for =W, load 3 from P: {window}|T1|D1|P"),
+            format!("483|1|08:03|T2 (D2) refused for =W, load 3 from P: {driving}|T2|D2|P"),
         ]
     );
     let json = replayed(path, &["refused.ron", "-n", "1", "--refusals=hours"]);

@@ -65,7 +65,7 @@ impl Causes {
             self.json,
             || report::json(&answer),
             |width| report::terminal(&answer, width),
-        );
+        )?;
         anstream::eprintln!(
             "The page is {}; numbers and chart are beside it",
             self.out.join("causes.html").display()

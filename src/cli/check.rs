@@ -42,12 +42,12 @@ impl Check {
             "{}: fine: {}\n",
             self.file.display(),
             parts.join(", ")
-        ));
+        ))?;
         if self.summary {
             print(&format!(
                 "\n{}",
                 summary::text(&scenario, table::terminal_width())
-            ));
+            ))?;
         }
         Ok(FINE)
     }

@@ -1,13 +1,13 @@
 //! `plantday compare`.
 
-use super::input::{Error, position, scenario};
+use super::input::{Error, figure, position, scenario};
 use super::luck::Luck;
 use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED};
-use crate::observe::{Better, columns};
+use crate::observe::columns;
 use crate::report::{compare as report, files};
 use crate::scenario::Scenario;
-use crate::studies::{self, Question, Until, default_indifference};
+use crate::studies::{self, FIRST_STAGE, Question, Until, default_indifference};
 use std::path::PathBuf;
 use std::sync::atomic::Ordering;
 
@@ -27,6 +27,9 @@ pub(super) struct Compare {
     /// Rules to compare, by name, separated by semicolons [default: all]
     #[arg(long, value_name = "NAMES", value_delimiter = ';')]
     rules: Vec<String>,
+    /// A rule to compare, by name, semicolons and all; may be repeated
+    #[arg(long, value_name = "NAME")]
+    rule: Vec<String>,
     /// The figure that judges, by its name in figures.csv
     #[arg(long, value_name = "FIGURE", default_value = "cost")]
     judge: String,
@@ -43,9 +46,9 @@ pub(super) struct Compare {
     /// Add replications until the intervals of the differences reach no farther than this to each side
     #[arg(long, value_name = "X", value_parser = super::input::above_zero)]
     precision: Option<f64>,
-    /// Replications at most with --until-sure or --precision
-    #[arg(long, value_name = "N", default_value_t = 20_000, value_parser = clap::value_parser!(u64).range(2..=10_000_000))]
-    max_replications: u64,
+    /// Replications at most with --until-sure or --precision [default: 20,000]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(2..=10_000_000))]
+    max_replications: Option<u64>,
     /// Folder for report.html, figures.csv, summary.csv and charts
     #[arg(long, value_name = "FOLDER", default_value = "plantday-out")]
     out: PathBuf,
@@ -53,6 +56,9 @@ pub(super) struct Compare {
     #[arg(long)]
     json: bool,
 }
+
+/// Replications at most with --until-sure or --precision, where nothing else is said.
+const MOST: u64 = 20_000;
 
 impl Compare {
     pub(super) fn run(&self) -> Result<u8, Error> {
@@ -73,7 +79,7 @@ impl Compare {
             self.json,
             || report::json(&answer),
             |width| report::terminal(&answer, width),
-        );
+        )?;
         anstream::eprintln!(
             "The report is {}; figures and charts are beside it",
             self.out.join("report.html").display()
@@ -90,7 +96,7 @@ impl Compare {
     fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
         let names = scenario.rules.iter().map(|rule| rule.name.as_str());
         let mut rules = Vec::new();
-        for name in &self.rules {
+        for name in self.rules.iter().chain(&self.rule) {
             let rule = position("rule", name.trim(), names.clone())?;
             if !rules.contains(&rule) {
                 rules.push(rule);
@@ -99,16 +105,8 @@ impl Compare {
         if rules.is_empty() {
             rules = (0..scenario.rules.len()).collect();
         }
-        let columns = columns(scenario);
-        let judges = columns
-            .iter()
-            .filter(|column| column.better != Better::Neither)
-            .map(|column| column.key.as_str());
-        position("figure to judge by", &self.judge, judges)?;
-        let judge = columns
-            .iter()
-            .position(|column| column.key == self.judge)
-            .expect("it has just been found");
+        let most = self.most(rules.len())?;
+        let judge = figure("figure to judge by", &self.judge, scenario)?;
         Ok(Question {
             rules,
             judge,
@@ -119,12 +117,42 @@ impl Compare {
             until: Until {
                 sure_within: self.until_sure.then(|| {
                     self.indifference.unwrap_or_else(|| {
-                        default_indifference(&columns[judge], scenario.period.days)
+                        default_indifference(&columns(scenario)[judge], scenario.period.days)
                     })
                 }),
                 precision: self.precision,
-                most: self.max_replications.max(self.replications),
+                most,
             },
         })
+    }
+
+    /// Replications at most, if what limits them goes together.
+    fn most(&self, rules: usize) -> Result<u64, Error> {
+        let wrong = |text: String| Err(Error::Argument(text));
+        if self.until_sure && rules < 2 {
+            return wrong("--until-sure selects among rules, and there is only one\n  expected two rules at least".into());
+        }
+        let Some(most) = self.max_replications else {
+            return Ok(MOST.max(self.replications));
+        };
+        if !self.until_sure && self.precision.is_none() {
+            return wrong(format!(
+                "--max-replications {most} limits what --until-sure or --precision adds, and neither is given\n  \
+                 expected one of them, or --replications alone"
+            ));
+        }
+        if self.until_sure && most < FIRST_STAGE {
+            return wrong(format!(
+                "--max-replications {most} is less than the selection of --until-sure begins with\n  expected {FIRST_STAGE} at least"
+            ));
+        }
+        if self.precision.is_some() && most < self.replications {
+            return wrong(format!(
+                "--max-replications {most} is less than the {} --replications that --precision begins with\n  \
+                 expected so many at least, or fewer --replications",
+                self.replications
+            ));
+        }
+        Ok(most)
     }
 }

@@ -86,7 +86,7 @@ impl Fleet {
             self.json,
             || report::json(&answer),
             |width| report::terminal(&answer, width),
-        );
+        )?;
         anstream::eprintln!(
             "The report is {}; tables and charts are beside it",
             self.out.join("report.html").display()
@@ -206,6 +206,7 @@ impl Fleet {
         };
         recipe(
             "fleet",
+            scenario,
             &[
                 ("order", Some(self.order.clone())),
                 ("alone", self.alone.then(String::new)),

@@ -15,14 +15,20 @@ use std::path::{Path, PathBuf};
 #[command(
     after_help = "Example:\n  plantday hours scenarios/duty_log.csv --rule-book us_property_2020 --history scenarios/duty_history.csv\n\n\
 The log has the columns driver,status,start,end (status: off, sleeper, on, drive; also waiting, relieved, riding; times like \
-2026-03-02T05:30); the history driver,date,hours. Before a log begins the driver has had a full rest, unless the history says \
-otherwise.\n\nA planning aid: local rules and the carrier's own record decide."
+2026-03-02T05:30); the history driver,date,hours. Before a log begins the driver has had a full rest, unless the history leaves \
+no room for one. A day that the history leaves out counts as no hours on duty, and not as rest; a day off is written as 0 hours. \
+Where the carrier's day does not start at midnight, a date is the day that starts on it.\n\n\
+Both may have a column exception. long_day in any row of a tour claims the once-a-week longer window (49 CFR 395.1(o)) for it: \
+whoever writes it says that the last five tours and this one ended at the normal work reporting location; release and earlier \
+uses are looked up in log and history (there, long_day says that it was used on that day). adverse claims adverse driving \
+conditions (395.1(b)(1)) from its row on: weather, road or traffic that nobody could know of beforehand, on a run that would \
+have fitted without; never a late pour, waiting to load or unload, rush hour or one's own breakdown.\n\nA planning aid: local rules and the carrier's own record decide."
 )]
 pub(super) struct Hours {
     /// Duty log (CSV)
     #[arg(required_unless_present = "write_rule_book")]
     log: Option<PathBuf>,
-    /// Rule book: the name of a built-in one, or a file with one of your own
+    /// Rule book: the name of a built-in one, none, or a file with one of your own
     #[arg(
         long,
         value_name = "NAME|FILE.ron",
@@ -52,17 +58,13 @@ pub(super) struct Hours {
 impl Hours {
     pub(super) fn run(&self) -> Result<u8, Error> {
         if let Some(name) = &self.write_rule_book {
-            print(&rule_book::write(&named(name)?));
+            print(&rule_book::write(&named(name)?))?;
             return Ok(FINE);
         }
         let required = "required unless a rule book is written";
         let log = self.log.as_deref().expect(required);
         let book = self.rule_book.as_deref().expect(required);
-        let mut rules = if Path::new(book).extension().is_some() {
-            rule_book::read(Path::new(book))?
-        } else {
-            named(book)?
-        };
+        let mut rules = rule_book_of(book)?;
         if let Some(name) = &self.cycle {
             let names: Vec<String> = rules.cycles.iter().map(|cycle| cycle.name()).collect();
             position(
@@ -90,22 +92,45 @@ impl Hours {
         };
         let logs = duty_log::read(log, self.history.as_deref())?;
         let at = at.map(|at| logs.moment(at));
-        let review = studies::hours(&logs, &rules, at).map_err(|driver| {
-            Error::Argument(format!(
-                "--at {:?} lies before the log of {driver:?}\n  expected a time within the logs or later",
+        let review = studies::hours(&logs, &rules, at);
+        if let (true, Some(driver)) = (review.drivers.is_empty(), review.not_yet.first()) {
+            return Err(Error::Argument(format!(
+                "--at {:?} lies before every log, such as that of {driver:?}\n  expected a time within the logs or later",
                 self.at.as_deref().unwrap_or_default()
-            ))
-        })?;
+            )));
+        }
         if self.json {
-            print(&format!("{:#}\n", report::json(&review)));
+            print(&format!("{:#}\n", report::json(&review)))?;
         } else {
-            print(&report::terminal(&review, table::terminal_width()));
+            print(&report::terminal(&review, table::terminal_width()))?;
         }
         Ok(FINE)
     }
 }
 
+/// A built-in rule book by its name, or one from a file.
+fn rule_book_of(book: &str) -> Result<RuleSet, Error> {
+    let path = Path::new(book);
+    let known = book == NONE || NAMES.contains(&book);
+    let is_path = path.components().count() > 1 || path.extension().is_some() || path.is_file();
+    if is_path && !known {
+        return Ok(rule_book::read(path)?);
+    }
+    named(book).map_err(|error| match error {
+        Error::Argument(text) => Error::Argument(format!(
+            "{text}\n  or a file with a rule book, such as ./{book}.ron; there is no file {book:?}"
+        )),
+        other => other,
+    })
+}
+
+/// The rule book without any limit, as in a scenario.
+const NONE: &str = "none";
+
 fn named(name: &str) -> Result<RuleSet, Error> {
-    position("rule book", name, NAMES.into_iter())?;
+    if name == NONE {
+        return Ok(RuleSet::unlimited());
+    }
+    position("rule book", name, NAMES.into_iter().chain([NONE]))?;
     Ok(built_in(name).expect("it is one of the names"))
 }

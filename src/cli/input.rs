@@ -1,7 +1,8 @@
 //! What commands are given: scenario files, names, and errors about them.
 
+use crate::observe::{Better, columns, lacks};
 use crate::report::files::FileError;
-use crate::report::problems;
+use crate::report::{problems, shell};
 use crate::scenario::{self, ReadError, Scenario};
 use crate::units::Millis;
 use std::path::Path;
@@ -22,6 +23,8 @@ pub(super) enum Error {
     File(FileError),
     /// An argument is wrong.
     Argument(String),
+    /// Standard output cannot be written.
+    Output(std::io::Error),
 }
 
 impl Error {
@@ -32,6 +35,9 @@ impl Error {
             Self::Scenario(error) => anstream::eprintln!("error: {error}"),
             Self::File(error) => anstream::eprintln!("error: {error}"),
             Self::Argument(text) => anstream::eprintln!("error: {text}"),
+            Self::Output(error) => {
+                anstream::eprintln!("error: standard output cannot be written: {error}");
+            }
         }
     }
 }
@@ -39,6 +45,12 @@ impl Error {
 impl From<ReadError> for Error {
     fn from(error: ReadError) -> Self {
         Self::Scenario(error)
+    }
+}
+
+impl From<std::io::Error> for Error {
+    fn from(error: std::io::Error) -> Self {
+        Self::Output(error)
     }
 }
 
@@ -52,7 +64,10 @@ impl From<FileError> for Error {
 pub(super) fn scenario(file: Option<&Path>) -> Result<Scenario, Error> {
     Ok(match file {
         Some(path) => scenario::read(path)?,
-        None => scenario::parse(DEMO_NAME, DEMO).map_err(ReadError::Faults)?,
+        None => Scenario {
+            built_in: true,
+            ..scenario::parse(DEMO_NAME, DEMO).map_err(ReadError::Faults)?
+        },
     })
 }
 
@@ -108,9 +123,30 @@ pub(super) fn clock(option: &str, text: &str) -> Result<Millis, Error> {
     })
 }
 
+/// A figure of which less or more is better, by its name in files, and which this scenario gives.
+pub(super) fn figure(what: &str, name: &str, scenario: &Scenario) -> Result<usize, Error> {
+    let columns = columns(scenario);
+    let judges = columns
+        .iter()
+        .filter(|column| column.better != Better::Neither);
+    position(what, name, judges.map(|column| column.key.as_str()))?;
+    let place = columns.iter().position(|column| column.key == name);
+    let place = place.expect("it has just been found");
+    match lacks(scenario, place) {
+        None => Ok(place),
+        Some(lacks) => Err(Error::Argument(format!(
+            "\"{name}\" cannot be a {what}: this scenario has {lacks}"
+        ))),
+    }
+}
+
 /// A command line with these options, quoted where a shell needs it. An option with an empty text stands alone.
-pub(super) fn recipe(command: &str, options: &[(&str, Option<String>)]) -> String {
-    let mut line = format!("plantday {command} FILE");
+pub(super) fn recipe(
+    command: &str,
+    scenario: &Scenario,
+    options: &[(&str, Option<String>)],
+) -> String {
+    let mut line = shell::command(command, scenario);
     for (name, value) in options {
         match value.as_deref() {
             None => {}
@@ -120,7 +156,7 @@ pub(super) fn recipe(command: &str, options: &[(&str, Option<String>)]) -> Strin
                 if value.chars().all(plain) {
                     line += &format!(" --{name} {value}");
                 } else {
-                    line += &format!(" --{name} \"{value}\"");
+                    line += &format!(" --{name} {}", shell::quoted(value));
                 }
             }
         }

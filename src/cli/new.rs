@@ -31,7 +31,7 @@ impl New {
             "{file} is written: a day at two plants that runs as it is.\n\
              Put in your own plants, orders and rules, then:\n\n  \
              plantday check {file}\n  plantday compare {file}\n"
-        ));
+        ))?;
         Ok(FINE)
     }
 }

@@ -3,25 +3,34 @@
 use crate::montecarlo::Progress;
 use crate::report::table;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
-use std::io::{IsTerminal, Write};
+use std::io::{self, ErrorKind, IsTerminal, Write};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Prints to standard output. Who stops reading early is no error.
-pub(super) fn print(text: &str) {
+///
+/// # Errors
+/// It cannot be written for another reason, such as a full disk.
+pub(super) fn print(text: &str) -> io::Result<()> {
     let mut out = anstream::stdout();
-    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error),
+        _ => Ok(()),
+    }
 }
 
 /// Writes an answer: as JSON, or as text for the width of the terminal.
+///
+/// # Errors
+/// As [`print`].
 pub(super) fn print_answer(
     json: bool,
     value: impl FnOnce() -> serde_json::Value,
     text: impl FnOnce(u16) -> String,
-) {
+) -> io::Result<()> {
     if json {
-        print(&format!("{:#}\n", value()));
+        print(&format!("{:#}\n", value()))
     } else {
-        print(&text(table::terminal_width()));
+        print(&text(table::terminal_width()))
     }
 }
 

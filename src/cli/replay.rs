@@ -17,7 +17,7 @@ use std::path::PathBuf;
     after_help = "Example:\n  plantday replay scenarios/estuary_day.ron --worst strandings --replications 500 --out bad-day"
 )]
 pub(super) struct Replay {
-    /// Scenario file; left out: the built-in day
+    /// Scenario file; left out: the built-in week
     file: Option<PathBuf>,
     /// The rule, by name [default: today's]
     #[arg(long, value_name = "NAME")]
@@ -84,7 +84,7 @@ impl Replay {
             self.json,
             || report::json(&answer, &scenario),
             |width| report::terminal(&answer, &scenario, width),
-        );
+        )?;
         anstream::eprintln!(
             "The moving map is {}; every event is beside it in events.csv",
             self.out.join("replay.html").display()

@@ -103,7 +103,7 @@ impl Staff {
             self.json,
             || report::json(&answer, sheet),
             |width| report::terminal(&answer, sheet, width),
-        );
+        )?;
         anstream::eprintln!(
             "The report is {}; tables and charts are beside it",
             self.out.join("report.html").display()
@@ -216,6 +216,7 @@ impl Staff {
         let list = |values: Vec<String>| (!values.is_empty()).then(|| values.join(","));
         recipe(
             "staff",
+            scenario,
             &[
                 (
                     "drivers",

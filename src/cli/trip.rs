@@ -104,7 +104,7 @@ impl Trip {
             self.json,
             || shown.json.clone(),
             |width| shown.terminal(&asked, width),
-        );
+        )?;
         anstream::eprintln!(
             "The report is {}; tables and charts are beside it",
             self.out.join("report.html").display()
@@ -186,6 +186,7 @@ impl Trip {
         let accepted = self.new_order.is_some() && self.accept_late > 0;
         recipe(
             "trip",
+            scenario,
             &[
                 ("at", self.at.clone()),
                 ("state", self.state.as_ref().map(|_| "STATE".to_owned())),

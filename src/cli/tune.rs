@@ -1,11 +1,11 @@
 //! `plantday tune`.
 
-use super::input::{Error, above_zero, confidence, position, scenario};
+use super::input::{Error, above_zero, confidence, figure, position, scenario};
 use super::luck::Luck;
 use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED, NOT_MET};
 use crate::dispatch::Parameter;
-use crate::observe::{Better, columns};
+use crate::observe::columns;
 use crate::report::{files, tune as report};
 use crate::scenario::Scenario;
 use crate::studies::{self, Target, Tuning, Vary, default_indifference};
@@ -14,10 +14,7 @@ use std::sync::atomic::Ordering;
 
 /// Search the parameters of a rule for the cheapest setting that meets service targets
 #[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Example:\n  plantday tune --rule \"Longest idle, 11 hours\" --vary gates.LastLoadBy.hours=9,10,11,12 --target late_share=0.15\n\n\
-                  Exit code 1: no setting is shown to meet the targets."
-)]
+#[command(after_help = after_help())]
 pub(super) struct Tune {
     /// Scenario file; left out: the built-in week
     file: Option<PathBuf>,
@@ -56,6 +53,22 @@ pub(super) struct Tune {
     json: bool,
 }
 
+/// An example, every parameter with its range, and what the exit code means.
+fn after_help() -> String {
+    let mut text = "Example:\n  plantday tune --rule \"Longest idle, 11 hours\" --vary gates.LastLoadBy.hours=9,10,11,12 --target late_share=0.15\n\n\
+                    Parameters, as the scenario names them:\n"
+        .to_owned();
+    for parameter in Parameter::ALL {
+        let (low, high) = parameter.range();
+        text += &format!(
+            "  {:<30}{} ({low} to {high})\n",
+            parameter.name(),
+            parameter.label()
+        );
+    }
+    text + "\nExit code 1: no setting is shown to meet the targets."
+}
+
 /// More settings than this are no search by hand any more, and rows of all of them fill the memory.
 const SETTINGS: usize = 400;
 
@@ -77,7 +90,7 @@ impl Tune {
             self.json,
             || report::json(&answer),
             |width| report::terminal(&answer, width),
-        );
+        )?;
         anstream::eprintln!("The report is {}", self.out.join("tune.html").display());
         Ok(if stop.load(Ordering::Relaxed) {
             INTERRUPTED
@@ -94,6 +107,12 @@ impl Tune {
         let mut vary: Vec<Vary> = Vec::new();
         for text in &self.vary {
             let one = varied(text)?;
+            if one.parameter == Parameter::ReadAfter && scenario.concrete.material.is_none() {
+                return Err(Error::Argument(format!(
+                    "\"{}\" changes nothing here: this scenario has no concrete described (`mixes` in `concrete`)",
+                    one.parameter.name()
+                )));
+            }
             if vary.iter().any(|other| other.parameter == one.parameter) {
                 return Err(Error::Argument(format!(
                     "\"{}\" is varied twice",
@@ -111,34 +130,25 @@ impl Tune {
                 "these are {settings} settings; expected at most {SETTINGS}: try fewer values first, then more about the best"
             )));
         }
-        let columns = columns(scenario);
-        let figure = |what: &str, name: &str| {
-            let judges = columns
-                .iter()
-                .filter(|column| column.better != Better::Neither);
-            position(what, name, judges.map(|column| column.key.as_str()))?;
-            let place = columns.iter().position(|column| column.key == name);
-            Ok::<usize, Error>(place.expect("it has just been found"))
-        };
         let mut targets = Vec::new();
         for text in &self.target {
             let (name, bound) = text.split_once('=').ok_or_else(|| {
                 Error::Argument(format!("the target \"{text}\" has no bound\n  expected FIGURE=BOUND, such as late_share=0.15"))
             })?;
             targets.push(Target {
-                column: figure("figure for a target", name.trim())?,
+                column: figure("figure for a target", name.trim(), scenario)?,
                 bound: number(text, bound)?,
             });
         }
-        let judge = figure("figure to judge by", &self.judge)?;
+        let judge = figure("figure to judge by", &self.judge, scenario)?;
         Ok(Tuning {
             rule,
             vary,
             targets,
             judge,
-            indifference: self
-                .indifference
-                .unwrap_or_else(|| default_indifference(&columns[judge], scenario.period.days)),
+            indifference: self.indifference.unwrap_or_else(|| {
+                default_indifference(&columns(scenario)[judge], scenario.period.days)
+            }),
             search: self.search,
             last: self.replications,
             seed: self.luck.seed,

@@ -43,6 +43,16 @@ impl AirTemperature {
         }
     }
 
+    /// The warmest of the day, °F.
+    pub fn warmest_f(self) -> f64 {
+        match self {
+            Self::Steady(f) => f,
+            Self::Daily {
+                mean_f, swing_f, ..
+            } => mean_f + swing_f,
+        }
+    }
+
     /// This day shifted to its own level: normal with this standard deviation, °F, by luck `u` in (0, 1).
     pub fn drawn(self, sd_f: f64, u: f64) -> Self {
         self.warmer(day_warmer_f(sd_f, u))

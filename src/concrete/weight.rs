@@ -20,11 +20,11 @@ const TANDEM_FT: f64 = 8.0;
 /// Axles that a layout can have.
 const MOST_AXLES: usize = 8;
 
-/// The volume of normal concrete that weighs so much, rounded down: the last thousandth of a yard must not be the pound too
-/// many.
+/// The volume that weighs so much where a yd³ weighs `lb_per_yd3` (more than 0), rounded down: the last thousandth of a yard
+/// must not be the pound too many.
 #[inline]
-pub fn volume_of_lb(lb: f64) -> Volume {
-    Volume((lb / CONCRETE_LB_PER_YD3 * 1000.0).floor() as i64)
+pub fn volume_of_lb(lb: f64, lb_per_yd3: f64) -> Volume {
+    Volume((lb / lb_per_yd3 * 1000.0).floor() as i64)
 }
 
 /// The bridge formula, lb, before rounding: W = 500 (L N ÷ (N − 1) + 12 N + 36), with L ft from the first to the last of N

@@ -120,7 +120,7 @@ fn candidate(
         return Err(Refusal::NotLent);
     }
     let sized = Ask {
-        volume: load_size(policy, truck, ask.volume)?,
+        volume: load_size(policy, truck, ask.volume, ask.lb_per_yd3)?,
         ..*ask
     };
     if !view.roads.reaches(plant.place, ask.site, Haul::Loaded) {

@@ -17,7 +17,8 @@ pub(super) fn judge(
     (book, candidate): (u16, &Candidate),
 ) -> Result<bool, Refusal> {
     let rules = &view.rule_sets[book as usize];
-    let clocks = &view.clocks[truck.driver.at()];
+    let mut clocks = view.clocks[truck.driver.at()];
+    let home = view.plants[truck.home.at()].place;
     // The driver knows the way to the plant better than the desk does.
     let free = view.now.max(truck.free_at);
     let to_bay = |belief| {
@@ -44,6 +45,11 @@ pub(super) fn judge(
             (DutyStatus::Driving, away),
         ]
     };
+    if clocks.allowance().long_day {
+        let steps = plan(policy.driver_belief, home);
+        let back = view.now + steps.iter().map(|step| step.1).sum();
+        clocks = clocks.as_released_at(rules, back + view.home_work);
+    }
     let steps = plan(policy.driver_belief, ask.parking);
     let (on_site, away) = (&steps[..6], steps[6].1);
     let done = view.now + on_site.iter().map(|step| step.1).sum();
@@ -63,7 +69,6 @@ pub(super) fn judge(
     if let Some(rule) = fit.binds.filter(|_| !fit.fits()) {
         return Err(Refusal::of_clock(rule));
     }
-    let home = view.plants[truck.home.at()].place;
     let mut overridden = false;
     if policy.home_z.is_some() || policy.keep.is_some() {
         let steps = plan(policy.belief, home);
@@ -93,13 +98,14 @@ pub(super) fn judge(
 }
 
 /// Whether the driver's own judgement lets the loaded leg begin at `leaving`, still at the plant `from` until then: trip,
-/// discharge and the drive to lawful parking within every clock. Else the clock that bars it.
+/// discharge and the drive to lawful parking within every clock; the longer window only where it leads `home` in time. Else the
+/// clock that bars it.
 pub fn fits(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
     leaving: Millis,
-    from: PlaceId,
+    (from, home): (PlaceId, PlaceId),
     (rules, clocks): (&RuleSet, &Clocks),
 ) -> Result<(), Refusal> {
     let believed = |from, to, haul, at| {
@@ -108,7 +114,10 @@ pub fn fits(
     };
     let out = believed(from, ask.site, Haul::Loaded, leaving);
     let stay = ask.stay.mean(ask.volume);
-    let away = believed(ask.site, ask.parking, Haul::Empty, leaving + out + stay);
+    let done = leaving + out + stay;
+    let away = believed(ask.site, ask.parking, Haul::Empty, done);
+    let back = done + believed(ask.site, home, Haul::Empty, done);
+    let clocks = clocks.as_released_at(rules, back + view.home_work);
     let plan = [
         (DutyStatus::OnDuty, leaving - view.now),
         (DutyStatus::Driving, out),

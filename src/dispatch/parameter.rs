@@ -1,6 +1,6 @@
 //! The numbers of a rule that can be searched, each with its name as a scenario writes it, its range, and a pure edit.
 
-use super::{Gate, Lend, Plants, Rule};
+use super::{Gate, Lend, Plants, ReadAfter, Rule, Shift};
 use crate::roads::Belief;
 
 /// One number of a rule.
@@ -24,11 +24,17 @@ pub enum Parameter {
     RoomKept,
     /// `weight_margin_lb`.
     WeightMargin,
+    /// `spacing_factor`.
+    SpacingFactor,
+    /// `shift.Staggered.minutes`.
+    Stagger,
+    /// `yard.read_after.Minutes`.
+    ReadAfter,
 }
 
 impl Parameter {
     /// All of them.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 12] = [
         Self::Margin,
         Self::BayWait,
         Self::LastLoadBy,
@@ -38,6 +44,9 @@ impl Parameter {
         Self::BeliefQuantile,
         Self::RoomKept,
         Self::WeightMargin,
+        Self::SpacingFactor,
+        Self::Stagger,
+        Self::ReadAfter,
     ];
 
     /// Name, as the scenario writes it: field, choice and number, joined by dots.
@@ -52,6 +61,9 @@ impl Parameter {
             Self::BeliefQuantile => "belief.TimeOfDay.quantile",
             Self::RoomKept => "room_kept_yd3",
             Self::WeightMargin => "weight_margin_lb",
+            Self::SpacingFactor => "spacing_factor",
+            Self::Stagger => "shift.Staggered.minutes",
+            Self::ReadAfter => "yard.read_after.Minutes",
         }
     }
 
@@ -67,6 +79,9 @@ impl Parameter {
             Self::BeliefQuantile => "share of trips that the belief covers",
             Self::RoomKept => "room kept in the drum, yd³",
             Self::WeightMargin => "weight kept below the limit, lb",
+            Self::SpacingFactor => "times the ordered spacing",
+            Self::Stagger => "minutes between two reports",
+            Self::ReadAfter => "minutes at the rack before the reading",
         }
     }
 
@@ -80,6 +95,9 @@ impl Parameter {
             Self::BeliefQuantile => (0.05, 0.99),
             Self::RoomKept => (0.0, 3.0),
             Self::WeightMargin => (0.0, 20_000.0),
+            Self::SpacingFactor => (0.5, 2.0),
+            Self::Stagger => (0.0, 240.0),
+            Self::ReadAfter => (0.0, 60.0),
         }
     }
 
@@ -90,6 +108,15 @@ impl Parameter {
             Self::BayWait => Some(rule.bay_wait_min),
             Self::RoomKept => Some(rule.room_kept_yd3),
             Self::WeightMargin => Some(rule.weight_margin_lb),
+            Self::SpacingFactor => Some(rule.spacing_factor),
+            Self::Stagger => match rule.shift {
+                Shift::Staggered { minutes } => Some(minutes),
+                Shift::Rostered | Shift::Matched { .. } => None,
+            },
+            Self::ReadAfter => match rule.yard.read_after {
+                Some(ReadAfter::Minutes(minutes)) => Some(minutes),
+                Some(ReadAfter::Revolutions(_)) | None => None,
+            },
             // Of several gates of a kind the strictest counts.
             Self::LastLoadBy => rule
                 .gates
@@ -130,6 +157,9 @@ impl Parameter {
             Self::BayWait => rule.bay_wait_min = value,
             Self::RoomKept => rule.room_kept_yd3 = value,
             Self::WeightMargin => rule.weight_margin_lb = value,
+            Self::SpacingFactor => rule.spacing_factor = value,
+            Self::Stagger => rule.shift = Shift::Staggered { minutes: value },
+            Self::ReadAfter => rule.yard.read_after = Some(ReadAfter::Minutes(value)),
             Self::LastLoadBy => {
                 rule.gates
                     .retain(|gate| !matches!(gate, Gate::LastLoadBy { .. }));

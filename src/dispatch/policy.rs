@@ -38,6 +38,8 @@ pub struct Policy {
     pub age_limit: Option<KnownAge>,
     /// When loads are sent.
     pub send: Send,
+    /// Multiple of the ordered spacing at which loads are sent.
+    pub spacing_factor: f64,
     /// By how much every load is sent earlier.
     pub margin: Millis,
     /// Allowance for the wait for a bay.
@@ -131,6 +133,7 @@ impl Policy {
             driver_belief: data.roads.believe(caution),
             age_limit: data.age_limit.clone(),
             send: rule.send,
+            spacing_factor: rule.spacing_factor,
             margin: Millis::from_minutes(rule.margin_min),
             bay_wait: Millis::from_minutes(rule.bay_wait_min),
             sequence: rule.sequence,

@@ -21,6 +21,9 @@ pub struct Rule {
     pub margin_min: f64,
     /// Minutes that the dispatcher allows for the wait for a bay, 0 to 240.
     pub bay_wait_min: f64,
+    /// The spacing at which the desk sends the loads of an order, as a multiple of the ordered one, 0.5 to 2. Due times stay as
+    /// ordered.
+    pub spacing_factor: f64,
     /// Which waiting load is served first.
     pub sequence: Sequence,
     /// Which plant and truck are chosen among those that no gate refuses.

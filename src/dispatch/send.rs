@@ -35,6 +35,12 @@ pub fn target(send: Send, now: Millis, due: Millis, pace: &Pace) -> Millis {
     }
 }
 
+/// A time since an order's first load, at so many times the ordered spacing; to the whole ms.
+pub fn spaced(since_first: Millis, factor: f64) -> Millis {
+    // Below 2^53 ms and a factor of at most 2: the product is as exact on every machine.
+    Millis(libm::round(since_first.0 as f64 * factor) as i64)
+}
+
 /// How long before the target a load must be sent from this plant: believed trip, loading and rack, allowance for the bay,
 /// and the rule's margin. [`Millis::NEVER`] without a way.
 #[inline]

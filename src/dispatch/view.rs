@@ -87,6 +87,8 @@ pub struct Ask<'a> {
     pub late: Millis,
     /// The volume it asks with.
     pub volume: Volume,
+    /// What a yd³ of it weighs, lb.
+    pub lb_per_yd3: f64,
     /// The plants that make its mix.
     pub makers: &'a [PlantId],
     /// The stay on site, positioning to chute wash.
@@ -120,4 +122,6 @@ pub struct View<'a> {
     pub clocks: &'a [Clocks],
     /// The rule books of those clocks.
     pub rule_sets: &'a [RuleSet],
+    /// What a driver who is back at home usually still has to do before the release.
+    pub home_work: Millis,
 }

@@ -78,6 +78,7 @@ fn us_property_2020() -> RuleSet {
             length: Millis::MINUTE * 30,
             work_counts: true,
             waiting_counts: true,
+            waiting_counts_from: None,
             law: Law::new("break_30min", "49 CFR 395.3(a)(3)(ii)"),
         }),
         adverse: Some(AdverseExtension {
@@ -113,6 +114,7 @@ fn us_property_2013() -> RuleSet {
             length: Millis::MINUTE * 30,
             work_counts: false,
             waiting_counts: true,
+            waiting_counts_from: Some(Date::new(2015, 4, 2)),
             law: Law::new("break_30min", "49 CFR 395.3(a)(3)(ii)"),
         }),
         cycle,
@@ -142,6 +144,7 @@ fn us_property_2013_strict() -> RuleSet {
     }
     if let Some(rule) = &mut rules.break_rule {
         rule.waiting_counts = false;
+        rule.waiting_counts_from = None;
     }
     rules
 }
@@ -206,6 +209,7 @@ fn us_intrastate_ca() -> RuleSet {
             window: Millis::ZERO,
             citation: Cow::Borrowed("13 CCR 1212(b)"),
         }),
+        left_out: Cow::Borrowed("the state's own law on meal breaks"),
         ..RuleSet::unlimited()
     }
 }
@@ -231,8 +235,7 @@ fn us_intrastate_tx() -> RuleSet {
     }
 }
 
-/// SOR/2005-313, sections 12 to 14 and 25 to 28: Canada, federal carriers south of latitude 60, cycle 1. Cycle 2, the
-/// 24 hours off in any 14 days (s. 25), and the two hours off a day beyond the eight (s. 14(2)) are not modelled.
+/// SOR/2005-313, sections 12 to 14 and 25 to 28: Canada, federal carriers south of latitude 60, cycle 1.
 fn ca_federal_south60() -> RuleSet {
     let (cycle, cycles) = with_cycles(vec![cycle(
         70,
@@ -251,7 +254,11 @@ fn ca_federal_south60() -> RuleSet {
         reset_rest: hours(8),
         cycle,
         cycles,
-        daily_off_duty: Some(hours(10)), // s. 14(1)
+        daily_off_duty: limit(10, "can_daily_off_10h", "SOR/2005-313 s.14(1)"),
+        left_out: Cow::Borrowed(
+            "cycle 2 (120 h in 14 days), the 24 hours off duty in any 14 days (s. 25), and that two of the ten hours off duty \
+             in a day lie outside the eight (s. 14(2))",
+        ),
         ..RuleSet::unlimited()
     }
 }

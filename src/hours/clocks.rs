@@ -348,7 +348,19 @@ impl Clocks {
         self.follow(rules, from, plan).0
     }
 
-    /// The same, and the clocks after it.
+    /// These clocks without the once-a-week longer window, if it is of no use to a driver who is released at `released`: it takes
+    /// coming home and being released within it (49 CFR 395.1(o)(2)).
+    pub fn as_released_at(&self, rules: &RuleSet, released: Millis) -> Self {
+        let mut clocks = *self;
+        if let (Some(long), Some(shift)) = (rules.long_day_window, self.shift)
+            && released > shift + long
+        {
+            clocks.allowance.long_day = false;
+        }
+        clocks
+    }
+
+    /// The same as [`fits`](Self::fits), and the clocks after it.
     pub fn follow(
         &self,
         rules: &RuleSet,

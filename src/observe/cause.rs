@@ -11,7 +11,7 @@ pub enum Cause {
     NoHours,
     /// The plant was closed or stood still.
     PlantClosed,
-    /// A truck was refused for another reason: not lent, weight, no way.
+    /// A truck was refused because the rule does not lend it, or because there is no way.
     Refused,
     /// The order was called in too late to send the load in time.
     CalledLate,
@@ -41,11 +41,17 @@ pub enum Cause {
     Breakdown,
     /// A load that nobody weighed went round a weigh station: what that took beyond the quickest way.
     WayRound,
+    /// A truck was refused because the load would be too old on site.
+    TooOld,
+    /// A truck was refused because the law leaves no weight for a load, or the rule's room no volume.
+    TooHeavy,
+    /// A truck was refused because the rule left the load to a nearer plant.
+    NearerPlant,
 }
 
 impl Cause {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 21] = [
         Self::NoTruck,
         Self::NoHours,
         Self::PlantClosed,
@@ -64,6 +70,9 @@ impl Cause {
         Self::Incident,
         Self::Breakdown,
         Self::WayRound,
+        Self::TooOld,
+        Self::TooHeavy,
+        Self::NearerPlant,
     ];
 
     /// The name in files.
@@ -87,6 +96,9 @@ impl Cause {
             Self::Incident => "incident",
             Self::Breakdown => "breakdown",
             Self::WayRound => "way_round",
+            Self::TooOld => "too_old",
+            Self::TooHeavy => "too_heavy",
+            Self::NearerPlant => "nearer_plant",
         }
     }
 
@@ -96,7 +108,7 @@ impl Cause {
             Self::NoTruck => "no truck free",
             Self::NoHours => "no driver with hours left",
             Self::PlantClosed => "plant closed or down",
-            Self::Refused => "not lent, too heavy or no way",
+            Self::Refused => "not lent or no way",
             Self::CalledLate => "called in late",
             Self::SentLate => "sent late by the rule",
             Self::Belief => "way believed too short",
@@ -111,6 +123,9 @@ impl Cause {
             Self::Incident => "incident on the road",
             Self::Breakdown => "truck broken down",
             Self::WayRound => "round a weigh station",
+            Self::TooOld => "would be too old on site",
+            Self::TooHeavy => "truck too heavy for a load",
+            Self::NearerPlant => "left to a nearer plant",
         }
     }
 }

@@ -60,7 +60,10 @@ impl ClockFigures {
                 self.at_plant += u32::from(place.at() < plants);
             }
             Event::ReportedLate { .. } => self.late_reports += 1,
-            Event::LongDay { .. } => self.long_days += 1,
+            Event::LongDay { past, .. } => {
+                self.long_days += u32::from(past == Millis::ZERO);
+                self.violation(Some(Rule::Window), past);
+            }
             Event::StrandedHome { after, .. } => {
                 self.home += 1;
                 self.until_home += after;

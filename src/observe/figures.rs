@@ -312,10 +312,13 @@ impl Observer for Figures<'_> {
             Event::DriverDayLost { .. } => self.sums.days_lost += 1,
             Event::RestsOut { .. } => self.sums.rested_out += 1,
             Event::ReportedLate { .. }
-            | Event::LongDay { .. }
             | Event::StrandedHome { .. }
             | Event::Foreseen { .. }
             | Event::OutOfHoursFull { .. } => self.clocks.event(event, self.plan.plants.len()),
+            Event::LongDay { past, .. } => {
+                self.sums.violation += past;
+                self.clocks.event(event, self.plan.plants.len());
+            }
             Event::OwnDriverSent { .. } => {
                 self.sums.fetched += 1;
                 self.clocks.event(event, self.plan.plants.len());

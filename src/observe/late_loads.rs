@@ -25,16 +25,41 @@ pub struct LateLoad {
 }
 
 /// A load that was not on site by the end of its order's day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Never {
     /// Its order.
     pub order: OrderId,
+    /// Its number in the order, from 0; none if it was never promised a truck.
+    pub number: Option<u32>,
+    /// The truck that was to bring it, or was on its way with it, at the end of the day.
+    pub truck: Option<TruckId>,
     /// Its volume.
     pub volume: Volume,
+    /// When its site was ready for it.
+    pub ready: Millis,
     /// When it was given up.
     pub at: Millis,
-    /// How late it was by then.
+    /// How late it was by the end of its day; 0 if its site was not ready before.
     pub late: Millis,
+    /// What it is made of: as of a [`LateLoad`]. Nothing if it is 0, which the ledger's sums count as no truck free.
+    pub parts: Vec<(Cause, Millis)>,
+}
+
+impl Never {
+    /// The order's day, at whose end it had not come: 0 for the first.
+    pub fn day(&self) -> i64 {
+        let over = if self.late > Millis::ZERO {
+            self.ready + self.late
+        } else {
+            self.at
+        };
+        (over - Millis(1)).day()
+    }
+
+    /// The first moment at which it was missing: when its site was ready, or else when it was given up.
+    pub fn missing_from(&self) -> Millis {
+        self.ready.min(self.at)
+    }
 }
 
 /// Keeps the late loads of one replication.
@@ -115,14 +140,21 @@ impl Observer for LateLoads<'_> {
             }
             Event::Undelivered {
                 order,
+                number,
+                carrier,
                 volume,
+                ready,
                 late,
                 ..
             } => self.never.push(Never {
                 order,
+                number,
+                truck: carrier,
                 volume,
+                ready,
                 at,
                 late,
+                parts: by_cause(self.ledger.late_undelivered()),
             }),
             _ => {}
         }

@@ -91,6 +91,11 @@ impl<'p> Ledger<'p> {
         trip.booked.then(|| trip.account.parts())
     }
 
+    /// What made the load late that has just been told as undelivered; nothing if it is not late by the end of its day.
+    pub(super) fn late_undelivered(&self) -> &[(Cause, Millis)] {
+        self.undelivered.parts()
+    }
+
     /// Before each replication.
     pub fn begin(&mut self) {
         for wait in &mut self.waits {
@@ -225,6 +230,7 @@ impl<'p> Ledger<'p> {
         ready: Millis,
         late: Millis,
     ) {
+        self.undelivered.clear();
         if late <= Millis::ZERO {
             self.causes.loads += 1;
             self.causes.parts[Cause::NoTruck as usize] += super::cause::WHOLE;
@@ -241,7 +247,6 @@ impl<'p> Ledger<'p> {
         }
         let wait = &mut self.waits[order.at()];
         let again = load.and_then(|number| wait.take_again(number));
-        account.clear();
         wait.of(ready, ready + late, again, &mut |cause, time| {
             account.add(cause, time);
         });
@@ -370,18 +375,25 @@ impl Wait {
     }
 }
 
+/// What tells most of why a load waits: what somebody could decide otherwise before what nobody could.
 fn weight(cause: Cause) -> u32 {
     match cause {
         Cause::NoTruck => 0,
-        Cause::Refused => 1,
-        Cause::PlantClosed => 2,
-        _ => 3,
+        Cause::TooOld => 1,
+        Cause::TooHeavy => 2,
+        Cause::Refused => 3,
+        Cause::NearerPlant => 4,
+        Cause::PlantClosed => 5,
+        _ => 6,
     }
 }
 
 fn why(reason: Refusal) -> Cause {
     match reason {
         Refusal::PlantClosed => Cause::PlantClosed,
+        Refusal::Age => Cause::TooOld,
+        Refusal::Weight => Cause::TooHeavy,
+        Refusal::NearerPlant => Cause::NearerPlant,
         hours if hours.is_of_hours() => Cause::NoHours,
         _ => Cause::Refused,
     }

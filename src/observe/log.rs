@@ -85,10 +85,9 @@ impl<'s> Log<'s> {
             Event::NoShow { driver } => {
                 format!("{} does not come", self.scenario.drivers[driver.at()].name)
             }
-            Event::HelperSent { driver, .. } => format!(
-                "a helper sets out for {}",
-                self.scenario.drivers[driver.at()].name
-            ),
+            Event::HelperSent { driver, since, .. } => {
+                format!("a helper {} {}", sets_out(at, since), self.driver(driver))
+            }
             Event::Cancelled { order, ordered, .. } => {
                 let what = if ordered { "cancelled" } else { "not ordered" };
                 format!("{} {what}", self.order(order))
@@ -260,7 +259,12 @@ impl<'s> Log<'s> {
                 format!("{} {}", self.truck(truck), told.join(", "))
             }
             Event::Duty { .. } | Event::LongDayAllowed { .. } => return None,
-            Event::LongDay { driver } => {
+            Event::LongDay { driver, past } if past > Millis::ZERO => format!(
+                "{} was not home within the longer window and drove {} past the usual one",
+                self.driver(driver),
+                minutes(past)
+            ),
+            Event::LongDay { driver, .. } => {
                 format!("{} has used the longer window", self.driver(driver))
             }
             Event::ReportedLate { driver, late } => {
@@ -270,9 +274,11 @@ impl<'s> Log<'s> {
                 helper,
                 driver,
                 truck,
+                since,
             } => format!(
-                "{} sets out for {} and {}",
+                "{} {} {} and {}",
                 self.driver(helper),
+                sets_out(at, since),
                 self.driver(driver),
                 self.truck(truck)
             ),
@@ -384,5 +390,14 @@ impl Observer for Log<'_> {
         if let Some(line) = self.words(at, event) {
             self.lines.push((at, line));
         }
+    }
+}
+
+/// Somebody sets out for a stranded driver, or has before.
+fn sets_out(at: Millis, since: Millis) -> String {
+    if since < at {
+        format!("is on the way since {since} for")
+    } else {
+        "sets out for".into()
     }
 }

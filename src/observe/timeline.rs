@@ -98,11 +98,17 @@ impl Timeline {
         }
     }
 
-    /// The day on which most loads came late (with equal numbers the first), 0 for the first of the period.
+    /// The day on which most loads came late (with equal numbers most drivers were stranded, or else the first), 0 for the first
+    /// of the period.
     pub fn worst_day(&self) -> i64 {
-        let late = |day: i64| self.late.iter().filter(|(at, _)| at.day() == day).count();
-        let last = self.late.iter().map(|(at, _)| at.day()).max().unwrap_or(0);
-        (0..=last).max_by_key(|day| (late(*day), -day)).unwrap_or(0)
+        let on = |marks: &[(Millis, TruckId)], day: i64| {
+            marks.iter().filter(|(at, _)| at.day() == day).count()
+        };
+        let marks = self.late.iter().chain(&self.stranded);
+        let last = marks.map(|(at, _)| at.day()).max().unwrap_or(0);
+        (0..=last)
+            .max_by_key(|day| (on(&self.late, *day), on(&self.stranded, *day), -day))
+            .unwrap_or(0)
     }
 }
 

@@ -84,9 +84,20 @@ impl<'p> World<'p> {
         self.duty(id, DutyStatus::OnDuty, observer);
         let clocks = &self.clocks[id.at()];
         let usual = rules.window.as_ref().map(|limit| limit.length);
-        if let (Some(shift), Some(usual)) = (clocks.shift_start(), usual) {
-            let beyond = clocks.allowance().long_day && self.now > shift + usual;
-            self.drivers[id.at()].long_day |= beyond;
+        if clocks.allowance().long_day
+            && let (Some(shift), Some(usual), Some(long)) =
+                (clocks.shift_start(), usual, rules.long_day_window)
+        {
+            let from = self.trucks[truck_id.at()].since.max(shift + usual);
+            let beyond = (self.now.min(shift + long) - from).max(Millis::ZERO);
+            let driver = &mut self.drivers[id.at()];
+            driver.beyond += beyond;
+            // Whoever needs the longer window is released within it.
+            let over = shift + long - self.plan.home_work;
+            if beyond > Millis::ZERO && over < driver.shift_over {
+                driver.shift_over = over;
+                self.schedule(over.max(self.now), Command::ShiftOver(id));
+            }
         }
     }
 
@@ -280,7 +291,7 @@ impl<'p> World<'p> {
         let driver = &mut self.drivers[id.at()];
         driver.in_row = in_row;
         driver.last_day = self.now.day();
-        driver.long_day = false;
+        driver.beyond = Millis::ZERO;
         driver.short = false;
         let Some(rules) = self.book(id) else { return };
         self.duty(id, DutyStatus::OnDuty, observer);
@@ -324,10 +335,20 @@ impl<'p> World<'p> {
         let began = self.clocks[id.at()].shift_start().unwrap_or(self.now);
         let driver = &mut self.drivers[id.at()];
         driver.rested = self.now + rules.reset_rest;
-        let used = driver.long_day.then(|| rules.carrier_day(began));
+        let beyond = driver.beyond;
+        // Who has driven by it has used it up, even where that was wrong.
+        let used = (beyond > Millis::ZERO).then(|| rules.carrier_day(began));
         driver.tours.released(at_home, used);
         if used.is_some() {
-            self.tell(observer, Event::LongDay { driver: id });
+            let within = rules
+                .long_day_window
+                .is_some_and(|long| self.now - began <= long);
+            let past = if at_home && within {
+                Millis::ZERO
+            } else {
+                beyond
+            };
+            self.tell(observer, Event::LongDay { driver: id, past });
         }
     }
 

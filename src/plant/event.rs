@@ -1,5 +1,17 @@
 //! What has happened: told once, at that moment, and never read back.
 
+mod full_drum;
+mod load_plan;
+mod observer;
+mod reject;
+mod strand_cause;
+
+pub use full_drum::FullDrum;
+pub use load_plan::LoadPlan;
+pub use observer::Observer;
+pub use reject::Reject;
+pub use strand_cause::StrandCause;
+
 use super::material::MaterialStep;
 use crate::concrete::ReturnedFate;
 use crate::dispatch::Refusal;
@@ -43,6 +55,9 @@ pub enum Event {
     LongDay {
         /// Who.
         driver: DriverId,
+        /// Nothing if the tour ends at home within the longer window; else that window was not the driver's to use (49 CFR
+        /// 395.1(o)), and this was driven past the ordinary one and within the longer.
+        past: Millis,
     },
     /// A driver reports later than planned, for want of rest or of weekly hours.
     ReportedLate {
@@ -79,6 +94,8 @@ pub enum Event {
         truck: TruckId,
         /// The helper's time until the truck is home.
         takes: Millis,
+        /// Since when the helper is on the way: before now where the stranding was foreseen.
+        since: Millis,
     },
     /// A driver of the own fleet sets out for a stranded driver and truck.
     OwnDriverSent {
@@ -88,6 +105,8 @@ pub enum Event {
         driver: DriverId,
         /// The truck.
         truck: TruckId,
+        /// Since when the helper is on the way: before now where the stranding was foreseen.
+        since: Millis,
     },
     /// A second person comes along who drives the car home, or somebody drives a driver out to a truck.
     CarDriven {
@@ -556,136 +575,5 @@ impl Event {
             | Self::KeptOpen { .. }
             | Self::CrewStayed { .. } => None,
         }
-    }
-}
-
-/// What was planned for a load when its truck was promised. Lengths are means.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct LoadPlan {
-    /// When it could be taken in the ideal timeline; the desk does not know it.
-    pub ready: Millis,
-    /// When the rule has it join the bay queue.
-    pub send: Millis,
-    /// From when the plant is open for it.
-    pub opens: Millis,
-    /// The rule's allowance for the bay queue.
-    pub bay_wait: Millis,
-    /// Loading, pull-in included.
-    pub loading: Millis,
-    /// Rack.
-    pub rack: Millis,
-    /// The trip as the rule believes it.
-    pub believed: Millis,
-    /// What is believed to hold it up on the road.
-    pub believed_delays: Delays,
-    /// The trip as it usually is at the hour.
-    pub usual: Millis,
-    /// What usually holds it up at the hour.
-    pub usual_delays: Delays,
-    /// The stay on site.
-    pub stay: Millis,
-}
-
-/// Why a load is rejected.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reject {
-    /// Too wet.
-    TooWet,
-    /// Its discharge could not end within the age limit.
-    TooOld,
-    /// Its drum has turned too often.
-    TooManyRevolutions,
-    /// Too stiff, and water could not help any more.
-    TooStiff,
-    /// Too much or too little air.
-    Air,
-    /// Another mix than ordered.
-    WrongMix,
-}
-
-/// Why a driver is stranded.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum StrandCause {
-    /// The way home did not fit when the load left the plant.
-    LoadedTooLate,
-    /// The same, from a plant that is not the truck's home; or stranded there.
-    FarLend,
-    /// It fitted, and the way out took longer than believed.
-    Traffic,
-    /// It fitted, and the stay on site took longer.
-    SiteLong,
-    /// It did not fit, and the driver had begun the tour with less than a whole day on the clocks.
-    ClockShort,
-    /// A gate of the rule was overridden for the load, or the driver overruled.
-    Overridden,
-}
-
-impl StrandCause {
-    /// All causes, in the order of their positions.
-    pub const ALL: [Self; 6] = [
-        Self::LoadedTooLate,
-        Self::FarLend,
-        Self::Traffic,
-        Self::SiteLong,
-        Self::ClockShort,
-        Self::Overridden,
-    ];
-
-    /// The cause in plain words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::LoadedTooLate => "loaded too late",
-            Self::FarLend => "lent too far",
-            Self::Traffic => "traffic",
-            Self::SiteLong => "the site took long",
-            Self::ClockShort => "few hours left that morning",
-            Self::Overridden => "gate overridden or driver overruled",
-        }
-    }
-}
-
-/// What becomes of a full drum whose driver is out of hours.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum FullDrum {
-    /// Another driver takes over.
-    Relief,
-    /// A stabiliser keeps the load from setting until the truck is home.
-    Stabilised,
-    /// The load sets: it is lost, and the drum has to be cleaned.
-    Lost,
-}
-
-/// Hears what happens. A type parameter of the world, so that a run that needs no observer pays for none.
-pub trait Observer {
-    /// Whether it looks at the plan that comes with a promise: the beliefs of that plan are looked up for those only who do.
-    const PLANS: bool = false;
-
-    /// Something has happened at this moment.
-    fn event(&mut self, at: Millis, event: &Event);
-}
-
-/// Hears nothing.
-impl Observer for () {
-    #[inline]
-    fn event(&mut self, _: Millis, _: &Event) {}
-}
-
-/// Two observers of the same run.
-impl<A: Observer, B: Observer> Observer for (A, B) {
-    const PLANS: bool = A::PLANS || B::PLANS;
-
-    #[inline]
-    fn event(&mut self, at: Millis, event: &Event) {
-        self.0.event(at, event);
-        self.1.event(at, event);
-    }
-}
-
-impl<O: Observer> Observer for &mut O {
-    const PLANS: bool = O::PLANS;
-
-    #[inline]
-    fn event(&mut self, at: Millis, event: &Event) {
-        (**self).event(at, event);
     }
 }

@@ -25,7 +25,8 @@ impl World<'_> {
     }
 
     /// The loaded truck leaves for its site.
-    pub(super) fn drive_out(&mut self, truck_id: TruckId) {
+    pub(super) fn drive_out<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        self.leave_loaded(truck_id, observer);
         let load = &self.trucks[truck_id.at()].load;
         let from = self.plan.plants[load.plant.at()].place;
         let to = self.plan.spots[load.spot.at()].place;

@@ -1,6 +1,7 @@
 //! What happens to a truck on a drive beside the traffic: rain, breakdowns, a weigh station or the way round it; and the miles.
 
 use super::plan::Plan;
+use super::weighing::OnScale;
 use super::world::World;
 use crate::engine::Purpose;
 use crate::roads::Haul;
@@ -8,10 +9,6 @@ use crate::units::{Millis, PlaceId, TruckId, Volume};
 
 /// Draws that belong to a breakdown of a truck.
 pub(super) const BREAKDOWN: Purpose = Purpose(9);
-/// Draws that belong to a load that is found heavy.
-const FOUND_HEAVY: Purpose = Purpose(11);
-/// Draws that belong to a truck's day: what it weighs beyond the books.
-const TRUCK_DAY: Purpose = Purpose(10);
 
 /// A truck's present drive, and what it has driven.
 #[derive(Clone, Copy, Debug, Default)]
@@ -32,6 +29,8 @@ pub(super) struct Leg {
     pub(super) breaks_at: Millis,
     /// Breakdowns so far.
     pub(super) breakdowns: u32,
+    /// What its load is weighed by.
+    pub(super) on_scale: OnScale,
 }
 
 impl World<'_> {
@@ -164,33 +163,6 @@ impl World<'_> {
         (leg.breaks_at, leg.breakdowns) = (breaks_at, nth + 1);
         broken
     }
-
-    /// How long a loaded truck is held at a weigh station that is open when it comes by. A load of a plant with a truck scale
-    /// is made legal there.
-    pub(super) fn held_heavy(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Millis {
-        let Some((weighing, held)) = &self.plan.weighing else {
-            return Millis::ZERO;
-        };
-        let load = &self.trucks[truck_id.at()].load;
-        let truck = &self.plan.trucks[truck_id.at()];
-        if self.plan.plants[load.plant.at()].truck_scale
-            || !self.plan.roads.weighed(from, to, Haul::Loaded, self.now)
-        {
-            return Millis::ZERO;
-        }
-        let day = self.now.day() as u32;
-        let luck = self.luck.block(TRUCK_DAY, truck.entity, day, 0);
-        let over = weighing.drawn_over_lb(luck.uniform(0));
-        let payload = crate::concrete::CONCRETE_LB_PER_YD3 * load.volume.yd3();
-        if payload + over <= truck.view.payload_lb {
-            return Millis::ZERO;
-        }
-        let order = self.plan.orders[load.order.at()].entity;
-        let luck = self
-            .luck
-            .block(FOUND_HEAVY, order, load.number, load.attempt);
-        held.at(Volume::ZERO, luck.uniform(0))
-    }
 }
 
 /// A trip in rain that makes it so many times longer.
@@ -207,7 +179,7 @@ impl Plan {
     pub(super) fn watches_legs(&self) -> bool {
         self.miles_at_mph.is_some()
             || self.changes.rain_slows > 1.0
-            || self.weighing.is_some()
+            || self.held_heavy.is_some()
             || self.trucks.iter().any(|truck| truck.breakdowns.is_some())
     }
 }

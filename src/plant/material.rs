@@ -9,7 +9,8 @@ pub enum MaterialStep {
     Under(Components),
     /// Loaded at the bay.
     Batched(Components),
-    /// The loaded truck is heavier than the law allows, by this much: its empty weight is not what is booked.
+    /// The loaded truck leaves its plant heavier than the law allows, by this much: its empty weight is not what is booked, or
+    /// water or a dry-up has been added to a full load.
     Heavy {
         /// lb over the limit that is passed by most.
         over_lb: f32,
@@ -82,5 +83,15 @@ pub struct Components(pub [f32; 6]);
 impl From<Masses> for Components {
     fn from(masses: Masses) -> Self {
         Self(masses.parts().map(|lb| lb as f32))
+    }
+}
+
+impl MaterialStep {
+    /// The masses of a step that moves all components.
+    pub fn components(&self) -> Option<Components> {
+        match self {
+            Self::Under(lb) | Self::Batched(lb) | Self::Dumped(lb) | Self::Placed(lb) => Some(*lb),
+            _ => None,
+        }
     }
 }

@@ -98,7 +98,8 @@ impl World<'_> {
         fits.then_some(Other { id, wish, trip })
     }
 
-    /// Whether the driver, by own judgement, may drive there, stay and drive on to lawful parking.
+    /// Whether the driver, by own judgement, may drive there, stay and drive on to lawful parking; by the ordinary window, as nobody
+    /// has looked at the way home.
     pub(super) fn driver_may(&self, truck_id: TruckId, [out, stay, away]: [Millis; 3]) -> bool {
         let id = self.driver_of(truck_id);
         match self.book(id) {
@@ -108,7 +109,8 @@ impl World<'_> {
                     (DutyStatus::OnDuty, stay),
                     (DutyStatus::Driving, away),
                 ];
-                self.clocks[id.at()].fits(rules, self.now, &plan).fits()
+                let clocks = self.clocks[id.at()].as_released_at(rules, Millis::NEVER);
+                clocks.fits(rules, self.now, &plan).fits()
             }
             // Standing is no driving: where the site is lawful parking, the window may end there.
             None if away == Millis::ZERO => {

@@ -211,8 +211,8 @@ pub(super) struct Driver {
     pub(super) stranded: Millis,
     /// The last tours, for the once-a-week longer window.
     pub(super) tours: TourRecord,
-    /// Whether this tour has driven beyond the ordinary window.
-    pub(super) long_day: bool,
+    /// Driven in this tour beyond the ordinary window, within the longer one.
+    pub(super) beyond: Millis,
     /// Began the tour with less than a whole day of driving ahead.
     pub(super) short: bool,
     /// The restart of the weekly hours that was looked at last.

@@ -36,7 +36,9 @@ impl World<'_> {
                     (DutyStatus::OnDuty, stay),
                     (DutyStatus::Driving, back),
                 ];
-                self.clocks[id.at()].fits(rules, self.now, &plan).fits()
+                let released = done + back + self.plan.home_work;
+                let clocks = self.clocks[id.at()].as_released_at(rules, released);
+                clocks.fits(rules, self.now, &plan).fits()
             }
             None => done + back <= barred_from,
         };

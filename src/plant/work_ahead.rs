@@ -66,7 +66,7 @@ impl World<'_> {
 
     /// When a load that has this volume before it is to be sent.
     pub(super) fn send_of(&self, id: OrderId, ahead: &Ahead, before: Volume) -> Millis {
-        self.due_after(id, before) - ahead.lead
+        self.aim_after(id, before) - ahead.lead
     }
 
     /// When a truck sent at `send` is back; the site takes nothing before it opens, as agreed.

@@ -1,5 +1,15 @@
 //! The world: state of one replication, the loop over its calendar, and the one place where commands find their handlers.
 
+mod begin;
+mod fresh;
+mod purpose;
+
+pub(super) use purpose::{
+    ARRIVAL, CAR, DAY, DRIVER_DAY, LOAD, MOVE, ORDER, OUTAGE, OVERRIDE, READING, REDIRECT, lane,
+};
+
+use fresh::{FRESH_DRIVER, fresh_order, fresh_plant, fresh_truck};
+
 use super::command::Command;
 use super::drum::InDrum;
 use super::event::{Event, Observer};
@@ -7,50 +17,13 @@ use super::force::Forced;
 use super::leg::Leg;
 use super::plan::Plan;
 use super::rescue::Rescue;
-use super::state::{
-    AfterBreak, Driver, Load, NOT_OFFERED, Order, Outlet, Phase, Plant, Spot, Truck,
-};
-use crate::dispatch::{Candidate, Needs, PlantView, Policy, Rank, TruckView};
-use crate::engine::{Calendar, Luck, Purpose};
-use crate::hours::{Clocks, Drivable, TourRecord};
-use crate::roads::{Haul, RoadState};
-use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, SpotId, TruckId, Volume};
+use super::state::{Driver, Order, Outlet, Plant, Spot, Truck};
+use crate::dispatch::{Candidate, Needs, PlantView, Policy, TruckView};
+use crate::engine::{Calendar, Luck};
+use crate::hours::Clocks;
+use crate::roads::RoadState;
+use crate::units::{DriverId, Millis, OrderId, TruckId};
 use std::collections::VecDeque;
-
-/// Draws that belong to an attempt at a load.
-pub(super) const LOAD: Purpose = Purpose(1);
-/// Draws that belong to the reading at the rack of an attempt at a load.
-pub(super) const READING: Purpose = Purpose(5);
-/// Draws that belong to an order: whether it takes place, whether its site is ready.
-pub(super) const ORDER: Purpose = Purpose(6);
-/// Draws that belong to a day: its weather.
-pub(super) const DAY: Purpose = Purpose(7);
-/// Draws on whether the rule's gates are overridden for an attempt at a load.
-pub(super) const OVERRIDE: Purpose = Purpose(30);
-/// Draws that belong to the way of a load from a site to another.
-pub(super) const REDIRECT: Purpose = Purpose(31);
-/// Draws that belong to an outage of a plant.
-pub(super) const OUTAGE: Purpose = Purpose(8);
-/// Draws that belong to a driver's day.
-pub(super) const DRIVER_DAY: Purpose = Purpose(2);
-/// Draws that belong to the arrival of a load of a stream.
-pub(super) const ARRIVAL: Purpose = Purpose(4);
-/// Draws that belong to the car that fetches a driver or drives one out.
-pub(super) const CAR: Purpose = Purpose(60);
-/// Draws that belong to an empty trip of a truck.
-pub(super) const MOVE: Purpose = Purpose(3);
-
-/// Lanes of the block of draws that belongs to an attempt at a load.
-pub(super) mod lane {
-    pub(crate) const LOADING: usize = 0;
-    pub(crate) const RACK: usize = 1;
-    pub(crate) const OUT: usize = 2;
-    pub(crate) const POSITION: usize = 3;
-    pub(crate) const DISCHARGE: usize = 4;
-    pub(crate) const CHUTE_WASH: usize = 5;
-    pub(crate) const BACK: usize = 6;
-    pub(crate) const DESTINATION: usize = 7;
-}
 
 /// When nothing is known yet.
 pub(super) const BEFORE_ALL: Millis = Millis(-1);
@@ -225,130 +198,6 @@ impl<'p> World<'p> {
         self.now = self.now.max(until);
     }
 
-    /// Everything back to midnight before the first day.
-    pub(super) fn begin<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) {
-        self.policy = &self.plan.policies[rule];
-        self.rule = rule;
-        self.calendar.clear();
-        self.now = Millis::ZERO;
-        self.luck = luck;
-        self.past = luck;
-        self.known_until = BEFORE_ALL;
-        self.forced = None;
-        self.told_rain = None;
-        self.plan
-            .roads
-            .refresh(&mut self.road_state, luck, self.plan.days as usize + 2);
-        self.period_over = false;
-        self.less_work = false;
-        self.offered.clear();
-        self.waiting.clear();
-        self.helpers.fill(Millis::ZERO);
-        self.trucks.fill(fresh_truck(&luck));
-        self.drivers.fill(FRESH_DRIVER);
-        self.begin_clocks();
-        self.ideal_places.fill(Millis::ZERO);
-        self.begin_legs();
-        for (view, truck) in self.truck_views.iter_mut().zip(&self.plan.trucks) {
-            *view = truck.view;
-        }
-        for outlet in &mut self.outlets {
-            outlet.occupied = 0;
-            outlet.flowing = false;
-            outlet.positioned.clear();
-            outlet.ideal_flow = Millis::ZERO;
-        }
-        for spot in &mut self.spots {
-            spot.queue.clear();
-        }
-        for id in 0..self.plants.len() {
-            self.begin_plant(PlantId::new(id));
-        }
-        for id in 0..self.drivers.len() {
-            self.plan_report(DriverId::new(id), 0);
-        }
-        for id in 0..self.orders.len() {
-            self.begin_order(OrderId::new(id), observer);
-        }
-        self.plan_calls(observer);
-        self.plan_end_of_hold();
-        self.schedule(self.plan.end, Command::PeriodOver);
-    }
-
-    fn begin_plant(&mut self, id: PlantId) {
-        let plant = &mut self.plants[id.at()];
-        plant.span = 0;
-        plant.stayed_until = Millis::ZERO;
-        plant.kept_until = Millis::ZERO;
-        plant.queue.clear();
-        plant.bays_busy = 0;
-        plant.batcher_busy = false;
-        plant.batcher_queue.clear();
-        plant.rack_busy = 0;
-        plant.rack_queue.clear();
-        plant.down = 0;
-        plant.outages = 0;
-        for (open, _) in &self.plan.plants[id.at()].open {
-            if *open > Millis::ZERO {
-                self.calendar
-                    .schedule(*open, Command::Open(id).class(), Command::Open(id));
-            }
-        }
-        self.look_at_plant(id);
-        self.plan_outages(id);
-        self.plan_closings(id);
-    }
-
-    fn begin_order<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
-        let plan = &self.plan.orders[id.at()];
-        let order = &mut self.orders[id.at()];
-        order.volume = plan.volume;
-        order.booked = plan.volume;
-        order.reached = Volume::ZERO;
-        order.balance_called = false;
-        order.promised = Volume::ZERO;
-        order.placed = Volume::ZERO;
-        order.spared = Volume::ZERO;
-        order.pace = 1.0;
-        order.hold_drawn = None;
-        order.hold_over = false;
-        (order.held_from, order.held_until) = (Millis::ZERO, Millis::ZERO);
-        order.ideal_hold = None;
-        order.next_number = 0;
-        order.ahead = 0;
-        order.waiting = false;
-        order.ask_at = Millis::NEVER;
-        order.look_again = Millis::ZERO;
-        order.again.clear();
-        order.begun = false;
-        order.closed = false;
-        order.arrived.clear();
-        order.arrivals = 0;
-        order.came = Millis::ZERO;
-        order.known_loads = 0;
-        order.turn = 0;
-        order.moved = Millis::ZERO;
-        order.ideal_done = 0;
-        order.opens = plan.opens;
-        if !plan.endless && !self.takes_place(id, observer) {
-            return;
-        }
-        if plan.day_over < Millis::NEVER {
-            self.schedule(plan.day_over, Command::DayOver(id));
-        }
-        let opens = self.orders[id.at()].opens;
-        if opens > Millis::ZERO {
-            self.schedule(opens, Command::SiteReady(id));
-        }
-        if plan.arrivals.is_some() {
-            self.plan_arrival(id);
-        } else if self.is_decided_on(id) {
-            self.plan_decision(id);
-        } else {
-            self.plan_ask(id);
-        }
-    }
-
     fn carry_out<O: Observer>(&mut self, command: Command, observer: &mut O) {
         match command {
             Command::InBay(truck) => self.in_bay(truck, observer),
@@ -406,128 +255,5 @@ impl<'p> World<'p> {
         self.trucks[truck.at()]
             .driver
             .expect("a truck in use has a driver")
-    }
-}
-
-const NO_RANK: Rank = (0, 0);
-
-const FRESH_DRIVER: Driver = Driver {
-    on_duty: false,
-    away: false,
-    reported: Millis::ZERO,
-    barred_from: Millis::NEVER,
-    shift_over: Millis::ZERO,
-    day: 0,
-    rested: Millis::ZERO,
-    released: Millis::ZERO,
-    stranded: Millis::ZERO,
-    tours: TourRecord::SETTLED,
-    long_day: false,
-    short: false,
-    restart: None,
-    in_row: 0,
-    last_day: i64::MIN,
-};
-
-fn fresh_truck(luck: &Luck) -> Truck {
-    let nothing = Load {
-        order: OrderId(0),
-        spot: SpotId(0),
-        plant: PlantId(0),
-        number: 0,
-        attempt: 0,
-        volume: Volume::ZERO,
-        before: Volume::ZERO,
-        due: Millis::ZERO,
-        ready: Millis::ZERO,
-        send: Millis::ZERO,
-        outlet: 0,
-        batched: Millis::ZERO,
-        reused: Volume::ZERO,
-        dry_up: false,
-        wet: false,
-        spare: Volume::ZERO,
-        given_up: false,
-        overridden: false,
-        redirected: false,
-        luck: luck.block(LOAD, crate::engine::Entity(0), 0, 0),
-    };
-    Truck {
-        phase: Phase::Off,
-        driver: None,
-        next_driver: None,
-        slot: NOT_OFFERED,
-        load: nothing,
-        promised: false,
-        full: false,
-        returned: None,
-        since: Millis::ZERO,
-        begun: Millis::ZERO,
-        drive: (PlaceId(0), Haul::Empty),
-        rank: NO_RANK,
-        moves: 0,
-        near_at: Millis::NEVER,
-        limit: Drivable {
-            until: Millis::NEVER,
-            by: None,
-        },
-        after_break: AfterBreak::Nothing,
-        fetch: None,
-        home_fitted: true,
-        out_excess: Millis::ZERO,
-        load_set: false,
-        fetches: 0,
-    }
-}
-
-fn fresh_plant() -> Plant {
-    Plant {
-        span: 0,
-        stayed_until: Millis::ZERO,
-        kept_until: Millis::ZERO,
-        queue: VecDeque::new(),
-        bays_busy: 0,
-        batcher_busy: false,
-        batcher_queue: VecDeque::new(),
-        rack_busy: 0,
-        rack_queue: VecDeque::new(),
-        down: 0,
-        back_at: Millis::ZERO,
-        outages: 0,
-    }
-}
-
-fn fresh_order() -> Order {
-    Order {
-        volume: Volume::ZERO,
-        booked: Volume::ZERO,
-        reached: Volume::ZERO,
-        balance_called: false,
-        promised: Volume::ZERO,
-        placed: Volume::ZERO,
-        spared: Volume::ZERO,
-        pace: 1.0,
-        hold_drawn: None,
-        hold_over: false,
-        held_until: Millis::ZERO,
-        held_from: Millis::ZERO,
-        ideal_hold: None,
-        next_number: 0,
-        ahead: 0,
-        waiting: false,
-        ask_at: Millis::NEVER,
-        look_again: Millis::ZERO,
-        rank: NO_RANK,
-        again: Vec::new(),
-        arrived: VecDeque::new(),
-        arrivals: 0,
-        came: Millis::ZERO,
-        known_loads: 0,
-        begun: false,
-        closed: false,
-        opens: Millis::ZERO,
-        turn: 0,
-        moved: Millis::ZERO,
-        ideal_done: 0,
     }
 }

@@ -3,6 +3,7 @@
 use super::chart::trucks::{self, Trucks};
 use crate::observe::Timeline;
 use crate::units::{Millis, TruckId};
+use std::fmt::Write;
 
 /// More rows than this cannot be read.
 const MOST_TRUCKS: usize = 60;
@@ -37,6 +38,7 @@ pub(super) fn svg(day: &Day<'_>) -> String {
     let mut rows: Vec<usize> = spans.iter().map(|span| span.truck.at()).collect();
     rows.sort_unstable();
     rows.dedup();
+    let driven = rows.len();
     rows.truncate(MOST_TRUCKS);
     let row = |truck: usize| rows.binary_search(&truck).ok();
     let marks = |marks: &[(Millis, TruckId)]| -> Vec<(usize, f64)> {
@@ -80,11 +82,7 @@ pub(super) fn svg(day: &Day<'_>) -> String {
             "Replication {}{which} (seed {}): what every truck did, by the clock{}",
             day.replication.0,
             day.replication.1,
-            if rows.len() == MOST_TRUCKS {
-                "; the first 60 trucks"
-            } else {
-                ""
-            }
+            left_out(driven, day.trucks.len())
         ),
         trucks: rows
             .iter()
@@ -105,4 +103,71 @@ pub(super) fn svg(day: &Day<'_>) -> String {
         stranded,
         hours: (first as u32, last as u32),
     })
+}
+
+/// Which trucks of all have no row: those beyond the most that can be read, and those that nobody drove.
+fn left_out(driven: usize, all: usize) -> String {
+    let mut text = String::new();
+    if driven > MOST_TRUCKS {
+        let _ = write!(text, "; the first {MOST_TRUCKS} of {driven} trucks");
+    }
+    match all - driven {
+        0 => {}
+        1 => text.push_str("; one truck more stood all day without a driver"),
+        idle => {
+            let _ = write!(text, "; {idle} trucks more stood all day without a driver");
+        }
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::observe::{Activity, Span};
+
+    /// What the chart of a day with so many trucks says, of which so many are driven.
+    fn chart(driven: usize, all: usize) -> String {
+        let names: Vec<String> = (1..=all).map(|truck| format!("T{truck}")).collect();
+        let span = |truck| Span {
+            truck: TruckId::new(truck),
+            activity: Activity::Idle,
+            from: Millis::HOUR,
+            to: Millis(9 * Millis::HOUR.0),
+        };
+        let mut timeline = Timeline::new(all, Vec::new());
+        timeline.spans = (0..driven).map(span).collect();
+        let drawn = svg(&Day {
+            timeline: &timeline,
+            trucks: &names,
+            day: 0,
+            days: 1,
+            replication: (0, 1),
+            opening: "Under a rule".into(),
+        });
+        // The text between the tags, however it is broken into lines.
+        let texts = drawn.split('<').filter_map(|tag| tag.split_once('>'));
+        let words: Vec<&str> = texts
+            .flat_map(|(_, text)| text.split_whitespace())
+            .collect();
+        words.join(" ")
+    }
+
+    #[test]
+    fn trucks_without_a_row_are_counted() {
+        let said = |driven, all, words: &str| chart(driven, all).contains(words);
+        assert!(!said(4, 4, "without a driver"));
+        assert!(said(
+            3,
+            4,
+            "by the clock; one truck more stood all day without a driver"
+        ));
+        assert!(said(
+            2,
+            4,
+            "by the clock; 2 trucks more stood all day without a driver"
+        ));
+        assert!(!said(60, 60, "the first 60"));
+        assert!(said(61, 64, "the first 60 of 61 trucks; 3 trucks more"));
+    }
 }

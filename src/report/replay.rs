@@ -3,6 +3,7 @@
 mod data;
 mod events;
 mod json;
+mod late;
 mod map;
 mod page;
 mod refusals;

@@ -1,10 +1,11 @@
 //! Commands for the reader to run again.
 
 use super::plain_text::one_line;
+use crate::scenario::Scenario;
 
 /// A name as one argument of a command line: in double quotes, or in single ones if it holds what a shell would read in
 /// double quotes.
-pub(super) fn quoted(name: &str) -> String {
+pub(crate) fn quoted(name: &str) -> String {
     let name = one_line(name);
     if name.contains(['"', '$', '`', '\\', '!']) {
         format!("'{}'", name.replace('\'', r"'\''"))
@@ -13,10 +14,17 @@ pub(super) fn quoted(name: &str) -> String {
     }
 }
 
+/// The beginning of a command line: `FILE` stands for the scenario's file, if it has one.
+pub(crate) fn command(name: &str, scenario: &Scenario) -> String {
+    let file = if scenario.built_in { "" } else { " FILE" };
+    format!("plantday {name}{file}")
+}
+
 /// The command that plays one replication again.
-pub(super) fn replay(rule: &str, replication: u64, seed: u64) -> String {
+pub(super) fn replay(scenario: &Scenario, rule: &str, replication: u64, seed: u64) -> String {
     format!(
-        "plantday replay FILE --rule {} --replication {replication} --seed {seed}",
+        "{} --rule {} --replication {replication} --seed {seed}",
+        command("replay", scenario),
         quoted(rule)
     )
 }

@@ -2,6 +2,7 @@
 
 mod charts;
 mod json;
+mod never;
 mod page;
 mod sentences;
 mod tables;

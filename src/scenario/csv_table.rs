@@ -36,14 +36,16 @@ impl Row<'_> {
     }
 }
 
-/// Reads a table with exactly these columns, in any order, separated by commas or semicolons; each row that has a cell for
-/// every column goes to `each`.
+/// Reads a table with these columns, the last `optional` of which may be left out (then their cells are empty), in any order,
+/// separated by commas or semicolons; each row that has a cell for every column goes to `each`.
 pub(super) fn read(
     text: &str,
     columns: &[&str],
+    optional: usize,
     problems: &Problems,
     mut each: impl FnMut(&Row<'_>),
 ) {
+    let needed = columns.len() - optional;
     let bom = text.len() - text.trim_start_matches('\u{feff}').len();
     let heading = text[bom..].lines().next().unwrap_or("");
     let delimiter = if heading.contains(';') && !heading.contains(',') {
@@ -65,7 +67,7 @@ pub(super) fn read(
         let start = start + blank_lines(&text[start..]);
         let Some(positions) = &positions else {
             width = record.len();
-            match heading_positions(text, start, delimiter, &record, columns, problems) {
+            match heading_positions(text, start, delimiter, &record, (columns, needed), problems) {
                 Some(found) => positions = Some(found),
                 None => return,
             }
@@ -79,7 +81,10 @@ pub(super) fn read(
                 .find(['\r', '\n'])
                 .map_or(text.len(), |end| start + end);
             let title = format!("this row has {} cells", record.len());
-            let label = format!("expected {width}: {}", columns.join(", "));
+            let label = format!(
+                "expected {width}: {}",
+                columns[..needed.max(width.min(columns.len()))].join(", ")
+            );
             problems.add::<()>(Problem::new(start..end, title).label(label));
             continue;
         }
@@ -92,7 +97,7 @@ pub(super) fn read(
         });
     }
     if positions.is_none() {
-        let label = format!("expected a heading: {}", columns.join(","));
+        let label = format!("expected a heading: {}", columns[..needed].join(","));
         problems.add::<()>(Problem::new(bom..bom, "the file is empty").label(label));
     }
 }
@@ -107,7 +112,7 @@ fn heading_positions(
     start: usize,
     delimiter: u8,
     heading: &csv::StringRecord,
-    columns: &[&str],
+    (columns, needed): (&[&str], usize),
     problems: &Problems,
 ) -> Option<Vec<usize>> {
     let mut found: Vec<Option<usize>> = vec![None; columns.len()];
@@ -139,15 +144,22 @@ fn heading_positions(
         }
     }
     if right {
-        for (column, _) in columns.iter().zip(&found).filter(|(_, at)| at.is_none()) {
+        let missing = columns.iter().zip(&found).take(needed);
+        for (column, _) in missing.filter(|(_, at)| at.is_none()) {
             right = false;
             let span = cell_span(text, start, delimiter, 0);
             let title = format!("the column \"{column}\" is missing");
-            let label = format!("expected the columns {}", columns.join(", "));
+            let label = format!("expected the columns {}", columns[..needed].join(", "));
             problems.add::<()>(Problem::new(span, title).label(label));
         }
     }
-    right.then(|| found.into_iter().flatten().collect())
+    // A column that is left out stands beyond every row.
+    right.then(|| {
+        found
+            .into_iter()
+            .map(|at| at.unwrap_or(usize::MAX))
+            .collect()
+    })
 }
 
 /// The bytes of a cell of the record that starts at `start`, without quotes around it.

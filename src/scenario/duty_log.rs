@@ -1,14 +1,16 @@
 //! Duty logs and histories of drivers as users write them: CSV with civil times of the home terminal, without zone.
 //!
 //! ```text
-//! driver,status,start,end                              driver,date,hours
+//! driver,status,start,end[,exception]                  driver,date,hours[,exception]
 //! D. Heron,on,2026-03-02T05:30,2026-03-02T06:00        D. Heron,2026-03-01,9.5
 //! ```
 //!
 //! A status is `off`, `sleeper`, `on` or `drive`; or, where rule books judge them differently, `waiting` (with the truck, no
-//! other work), `relieved` (waiting while someone else watches the truck) or `riding` (as a passenger).
+//! other work), `relieved` (waiting while someone else watches the truck) or `riding` (as a passenger). The column `exception`
+//! may be left out or be empty; `long_day` claims the once-a-week longer window for the tour, or says in a history that it was
+//! used on that day, and `adverse` claims adverse driving conditions from the row on.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use jiff::civil::{Date, DateTime};
@@ -17,7 +19,7 @@ use super::csv_table::{self, Row};
 use super::problem::{Faults, Problem, Problems, listed, nearest, visible};
 use super::read::{ReadError, read_text};
 use super::tree::Span;
-use crate::hours::{DutyStatus, Entry};
+use crate::hours::{Claim, DutyStatus, Entry, Exception};
 use crate::units::Millis;
 
 const STATUSES: [(&str, DutyStatus); 7] = [
@@ -48,6 +50,10 @@ pub struct DriverLog {
     pub entries: Vec<Entry>,
     /// On duty before the log, by days after the first date (below zero before it); at most once a day.
     pub history: BTreeMap<i64, Millis>,
+    /// Exceptions that the log claims, in order of time.
+    pub claims: Vec<Claim>,
+    /// Days, as in `history`, on which the once-a-week longer window was used.
+    pub long_days: BTreeSet<i64>,
 }
 
 impl DutyLogs {
@@ -72,6 +78,7 @@ pub fn read(log: &Path, history: Option<&Path>) -> Result<DutyLogs, ReadError> {
 /// A row of a log that is right in itself.
 struct Stretch {
     status: DutyStatus,
+    exception: Option<Exception>,
     from: DateTime,
     to: DateTime,
     line: usize,
@@ -89,7 +96,8 @@ pub fn parse(file: &str, text: &str) -> Result<DutyLogs, Box<Faults>> {
     let mut unread = false;
     csv_table::read(
         text,
-        &["driver", "status", "start", "end"],
+        &["driver", "status", "start", "end", "exception"],
+        1,
         &problems,
         |row| {
             let name = driver(row, &problems);
@@ -122,6 +130,16 @@ pub fn parse(file: &str, text: &str) -> Result<DutyLogs, Box<Faults>> {
                 .into_iter()
                 .map(|(driver, stretches)| DriverLog {
                     driver,
+                    claims: stretches
+                        .iter()
+                        .filter_map(|stretch| {
+                            Some(Claim {
+                                what: stretch.exception?,
+                                from: since(first_date, stretch.from),
+                            })
+                        })
+                        .collect(),
+                    long_days: BTreeSet::new(),
                     entries: stretches
                         .iter()
                         .map(|stretch| Entry {
@@ -144,8 +162,10 @@ pub fn parse(file: &str, text: &str) -> Result<DutyLogs, Box<Faults>> {
 /// All that is wrong in the text, or does not go with the logs.
 pub fn add_history(logs: &mut DutyLogs, file: &str, text: &str) -> Result<(), Box<Faults>> {
     let problems = Problems::new();
-    csv_table::read(text, &["driver", "date", "hours"], &problems, |row| {
+    let columns = ["driver", "date", "hours", "exception"];
+    csv_table::read(text, &columns, 1, &problems, |row| {
         let name = driver(row, &problems);
+        let exception = exception(row, 3, &[Exception::LongDay], &problems);
         let date = date(row, &problems);
         let hours = hours(row, &problems);
         let Some(((name, date), hours)) = name.zip(date).zip(hours) else {
@@ -177,6 +197,8 @@ pub fn add_history(logs: &mut DutyLogs, file: &str, text: &str) -> Result<(), Bo
         } else if log.history.insert(day, hours).is_some() {
             let title = format!("{date} is given twice for {}", visible(&name, 60));
             problems.add::<()>(Problem::new(row.span(1), title).label("expected each date once"));
+        } else if exception.is_some() {
+            log.long_days.insert(day);
         }
     });
     if problems.is_empty() {
@@ -193,8 +215,12 @@ pub fn civil_time(text: &str) -> Option<DateTime> {
     if !time.chars().all(plain) || !time.contains(':') {
         return None;
     }
-    format!("{date}T{time}").parse().ok()
+    let at: DateTime = format!("{date}T{time}").parse().ok()?;
+    YEARS.contains(&at.year()).then_some(at)
 }
+
+/// Years that a log can be of; rests of weeks before and after it stay within the calendar.
+const YEARS: std::ops::RangeInclusive<i16> = 1900..=9998;
 
 fn since(first: Date, at: DateTime) -> Millis {
     let span = at.duration_since(first.at(0, 0, 0, 0));
@@ -233,6 +259,7 @@ fn stretch(row: &Row<'_>, problems: &Problems) -> Option<Stretch> {
         problems.add::<()>(problem);
     }
     let (from, to) = (time(row, 2, problems), time(row, 3, problems));
+    let exception = exception(row, 4, &Exception::ALL, problems);
     let ((status, from), to) = status.zip(from).zip(to)?;
     if to <= from {
         return problems.add(
@@ -243,6 +270,7 @@ fn stretch(row: &Row<'_>, problems: &Problems) -> Option<Stretch> {
     }
     Some(Stretch {
         status: status.1,
+        exception,
         from,
         to,
         line: row.line(),
@@ -251,20 +279,51 @@ fn stretch(row: &Row<'_>, problems: &Problems) -> Option<Stretch> {
     })
 }
 
+/// The exception that a row claims, if it claims one.
+fn exception(
+    row: &Row<'_>,
+    column: usize,
+    known: &[Exception],
+    problems: &Problems,
+) -> Option<Exception> {
+    let word = row.cell(column);
+    let found = known
+        .iter()
+        .find(|known| known.key().eq_ignore_ascii_case(word));
+    if word.is_empty() || found.is_some() {
+        return found.copied();
+    }
+    let names = || known.iter().map(|known| known.key());
+    let title = format!("unknown exception \"{}\"", visible(word, 60));
+    let mut problem = Problem::new(row.span(column), title)
+        .label("expected an exception that is claimed, or nothing")
+        .help(format!("an exception is {}", listed(names())));
+    if let Some(near) = nearest(word, names()) {
+        problem = problem.replace(
+            row.span(column),
+            near,
+            format!("a similar name exists: {near}"),
+        );
+    }
+    problems.add(problem)
+}
+
 fn time(row: &Row<'_>, column: usize, problems: &Problems) -> Option<DateTime> {
     civil_time(row.cell(column)).or_else(|| {
         let title = format!(
             "\"{}\" is not a date and time",
             visible(row.cell(column), 60)
         );
-        let label = "expected local time without zone, like 2026-03-02T05:30";
+        let label =
+            "expected local time without zone, like 2026-03-02T05:30, of a year from 1900 to 9998";
         problems.add(Problem::new(row.span(column), title).label(label))
     })
 }
 
 fn date(row: &Row<'_>, problems: &Problems) -> Option<Date> {
     let text = row.cell(1);
-    let date = text.parse().ok().filter(|_| text.len() == 10);
+    let date: Option<Date> = text.parse().ok().filter(|_| text.len() == 10);
+    let date = date.filter(|date| YEARS.contains(&date.year()));
     date.or_else(|| {
         let title = format!("\"{}\" is not a date", visible(text, 60));
         problems.add(Problem::new(row.span(1), title).label("expected a date like 2026-03-02"))

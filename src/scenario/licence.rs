@@ -1,6 +1,8 @@
 //! Licences, what trucks ask of them, and what drivers did before the period.
 
-use crate::hours::{Clocks, RuleSet, TourRecord};
+use crate::hours::{
+    Clocks, DutyLog, DutyStatus, Entry, RuleSet, TourRecord, clocks_of, with_history,
+};
 use crate::units::Millis;
 
 /// Class of a licence; each covers those before it (49 CFR 383.91).
@@ -101,13 +103,27 @@ impl Default for History {
 impl History {
     /// The clocks at the first midnight.
     pub fn clocks(&self, rules: &RuleSet) -> Clocks {
-        Clocks::new(rules, Millis::ZERO, -self.released_before, self.prior())
+        clocks_of(&self.log(rules), rules, Millis::ZERO)
     }
 
-    /// Time on duty by day before the first day, as a duty log takes it.
-    pub fn prior(&self) -> impl Iterator<Item = (i64, Millis)> + '_ {
-        let days = self.hours.iter().enumerate();
-        days.map(|(ago, hours)| (-1 - ago as i64, Millis::from_hours(*hours)))
+    /// The days before the period as a duty log. The hours of the last day with hours end at the release; of the days before it,
+    /// the same is taken as of the history of a duty log.
+    pub fn log(&self, rules: &RuleSet) -> DutyLog {
+        let released = -self.released_before;
+        let Some(last) = self.hours.iter().position(|hours| *hours > 0.0) else {
+            return DutyLog {
+                rested_since: released,
+                ..DutyLog::default()
+            };
+        };
+        let days = self.hours.iter().enumerate().skip(last + 1).rev();
+        let days = days.map(|(ago, hours)| (-1 - ago as i64, Millis::from_hours(*hours)));
+        let on = Entry {
+            status: DutyStatus::OnDuty,
+            from: released - Millis::from_hours(self.hours[last]),
+            to: released,
+        };
+        with_history(rules, vec![on], days).log
     }
 
     /// The last tours, for the once-a-week longer window.

@@ -3,7 +3,7 @@
 //! Values that no source is named for are common practice.
 
 use crate::concrete::{
-    AgeTable, AirTemperature, DryUpWith, EmptyWeight, Mix, SlumpMeter, SlumpTarget,
+    AgeTable, AirTemperature, DryUpWith, Mix, SlumpMeter, SlumpTarget, concrete_f,
 };
 use crate::engine::Spread;
 use crate::units::{Cents, Millis, Volume};
@@ -25,6 +25,7 @@ use crate::units::{Cents, Millis, Volume};
 /// ```
 ///
 /// `age` names a published table; `age_limit_min` takes the place of its minutes, `revolution_limit` of its revolutions.
+/// `empty_weight` is [`Scenario::empty_weight`](super::Scenario::empty_weight), written here or in `weighing`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Material {
     /// Mixes, names unique; every mix that an order asks for is among them.
@@ -53,8 +54,13 @@ pub struct Material {
     pub corrections: Corrections,
     /// What is looked at on site.
     pub on_site: OnSite,
-    /// How far the booked empty weights are off.
-    pub empty_weight: EmptyWeight,
+}
+
+impl Material {
+    /// The concrete's temperature at the warmest hour of a usual day, °F.
+    pub fn warmest_concrete_f(&self) -> f64 {
+        concrete_f(self.air.warmest_f(), self.concrete_at_70_f)
+    }
 }
 
 /// ```text

@@ -2,6 +2,7 @@
 
 mod changes;
 mod concrete;
+mod empty_weight;
 mod fleet;
 mod licences;
 mod mixes;
@@ -218,9 +219,10 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     }
 
     let changes = fields.optional("changes", changes::changes, changes::none());
+    let mut weights = empty_weight::Written::default();
     let weighing = fields.maybe("weighing", |node, problems| {
         let roads = roads.as_ref().map(|roads| &roads.table);
-        changes::weighing(node, roads, problems)
+        changes::weighing(node, roads, &mut weights, problems)
     });
     let helpers = fields.optional(
         "helpers",
@@ -228,7 +230,12 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         Vec::new(),
     );
     places.check_map(&books, problems);
-    let concrete = fields.optional("concrete", concrete::concrete, concrete::usual());
+    let concrete = fields.optional(
+        "concrete",
+        |node, problems| concrete::concrete(node, &mut weights, problems),
+        concrete::usual(),
+    );
+    let empty_weight = weights.settled(problems);
     if let Some(material) = &concrete.material {
         book.check_mixes(material, problems);
     }
@@ -242,6 +249,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     Some(Scenario {
         name: name?,
         about,
+        built_in: false,
         plants: plants?,
         sites: sites?,
         roads: roads?.table,
@@ -257,6 +265,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         endless,
         changes,
         weighing,
+        empty_weight,
         helpers,
         concrete,
         yard,

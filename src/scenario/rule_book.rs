@@ -34,8 +34,8 @@ pub fn parse(file: &str, text: &str) -> Result<RuleSet, Box<Faults>> {
     }
 }
 
-/// A built-in rule book as text that [`parse`] reads, every limit that can be changed written out. What cannot be written stays as
-/// in the book that it is `like`: its exceptions and their sources.
+/// A built-in rule book as text that [`parse`] reads, every limit written out. Sources stay as in the book that it is `like` as long
+/// as their limits are not changed.
 pub fn write(set: &RuleSet) -> String {
     let mut text = String::new();
     let limit = |limit: &Option<Limit>| limit.as_ref().map(|limit| limit.length);
@@ -77,12 +77,14 @@ pub fn write(set: &RuleSet) -> String {
             };
             let _ = writeln!(
                 text,
-                "    break_after_h: {}, break_min: {}, break_by: {by}, work_is_break: {}, waiting_is_break: {},   // {}",
+                "    break_after_h: {}, break_min: {}, break_by: {by}, work_is_break: {}, waiting_is_break: {},   // {}\n    \
+                 waiting_is_break_from: {},   // before that date, waiting in a log is work",
                 rule.after.hours(),
                 rule.length.minutes(),
                 rule.work_counts,
                 rule.waiting_counts,
-                rule.law.citation
+                rule.law.citation,
+                day(rule.waiting_counts_from)
             );
         }
     }
@@ -91,13 +93,17 @@ pub fn write(set: &RuleSet) -> String {
         Some(cycle) => {
             let _ = writeln!(
                 text,
-                "    cycle: \"{}\", restart_h: {},   // {}",
+                "    cycle: \"{}\",   // {}\n    restart_h: {}, restart_nights: {}, restart_apart_h: {},   // nights from 01:00 to 05:00 in it; \
+                 hours since the last one began",
                 cycle.name(),
+                cycle.law.citation,
                 cycle.restart.length.hours(),
-                cycle.law.citation
+                cycle.restart.nights,
+                cycle.restart.since_last_began.hours()
             );
         }
     }
+    exceptions(set, &mut text);
     let day_start = set.day_start.minutes();
     let _ = writeln!(
         text,
@@ -111,6 +117,44 @@ pub fn write(set: &RuleSet) -> String {
         set.relieved_waiting_is_duty
     );
     text
+}
+
+/// Short haul, adverse conditions, the restart for construction materials, and what holds by the day.
+fn exceptions(set: &RuleSet, text: &mut String) {
+    let _ = match &set.short_haul {
+        None => writeln!(text, "    short_haul_air_miles: None,"),
+        Some(exception) => writeln!(
+            text,
+            "    short_haul_air_miles: {}, short_haul_release_h: {}, short_haul_mixer_release_h: {},   // {}",
+            exception.radius_air_miles,
+            exception.release_within.hours(),
+            exception.release_within_ready_mix.hours(),
+            exception.citation
+        ),
+    };
+    let _ = match &set.adverse {
+        None => writeln!(text, "    adverse_driving_h: None,"),
+        Some(extension) => writeln!(
+            text,
+            "    adverse_driving_h: {}, adverse_window_h: {},   // more under adverse driving conditions, {}",
+            extension.driving.hours(),
+            extension.window.hours(),
+            extension.citation
+        ),
+    };
+    let daily = set.daily_off_duty.as_ref();
+    let source = daily.map_or(String::new(), |limit| {
+        format!("   // off duty in a day, {}", limit.law.citation)
+    });
+    let _ = writeln!(
+        text,
+        "    construction_restart_h: {},\n    daily_off_h: {},{source}\n    per_day: {},   // driving and on-duty limits hold in each \
+         day as well\n    ready_mix_vehicles: {},",
+        hours(set.construction_restart),
+        hours(daily.map(|limit| limit.length)),
+        set.limits_hold_per_day,
+        set.ready_mix_vehicles
+    );
 }
 
 fn hours(limit: Option<Millis>) -> String {

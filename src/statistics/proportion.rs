@@ -71,6 +71,17 @@ pub fn share_at_least(events: u64, trials: u64, level: f64) -> f64 {
     1.0 - share_at_most(trials - events, trials, level)
 }
 
+/// The fewest trials without an event after which [`share_at_most`] is no more than `share`; none for a share of 0, which no number
+/// of trials shows.
+pub fn trials_without_event(share: f64, level: f64) -> Option<u64> {
+    if share >= 1.0 {
+        return Some(0);
+    }
+    let trials = libm::log1p(-level) / libm::log1p(-share);
+    // A product of rounded logarithms may end a hair above a whole number.
+    (share > 0.0 && trials < 1e18).then(|| libm::ceil(trials - 1e-9) as u64)
+}
+
 fn check(events: u64, trials: u64) {
     assert!(events <= trials, "{events} events in {trials} trials");
 }

@@ -45,6 +45,10 @@ pub struct Comparison {
     pub level: f64,
     /// Replications asked for.
     pub asked: u64,
+    /// Replications that the question began with; `asked` is more where a precision wanted more.
+    pub begun_with: u64,
+    /// Replications at most where more were to be added.
+    pub most: u64,
     /// Every figure.
     pub columns: Vec<Column>,
     /// Position of the judging figure.
@@ -179,7 +183,16 @@ pub fn compare(
     let mut answer = judge(scenario, question, &trial, rows);
     answer.asked = asked;
     answer.precision = Precision::of(&answer, question);
-    if let Some(best) = sure.as_ref().and_then(|sure| sure.selected.best())
+    let selected = sure.as_ref().and_then(|sure| sure.selected.best());
+    // Nobody changes a rule for one that does the same.
+    let selected = selected.map(|best| {
+        if answer.same(best, answer.base) {
+            answer.base
+        } else {
+            best
+        }
+    });
+    if let Some(best) = selected
         && answer.decision != Decision::Best(best)
     {
         answer.decision = Decision::Selected(best);
@@ -245,6 +258,8 @@ fn judge(
         seed: question.seed,
         level: question.level,
         asked: question.replications,
+        begun_with: question.replications,
+        most: question.until.most,
         decision: decide(&selection, judged.len()),
         against_best_other: selection.against_best_other,
         sure: None,
@@ -362,6 +377,13 @@ impl Comparison {
     /// The judging figure.
     pub fn judged_by(&self) -> &Column {
         &self.columns[self.judge]
+    }
+
+    /// Whether two rules came to the same judging figure in every replication: both the same value, or both none.
+    pub fn same(&self, one: usize, other: usize) -> bool {
+        let values = |rule: usize| self.rows.values(rule, self.judge);
+        let mut pairs = values(one).zip(values(other));
+        pairs.all(|(a, b)| a == b || a.is_nan() && b.is_nan())
     }
 
     /// The judging figure of a rule.

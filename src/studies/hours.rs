@@ -5,7 +5,10 @@ use jiff::civil::Date as CivilDate;
 use crate::hours::review::{
     Violation, barred_since, drivable_at, left_at, log_required, may_drive_from, violations,
 };
-use crate::hours::{Date, DutyLog, DutyStatus, Entry, Left, Rule, RuleSet};
+use crate::hours::{
+    Claims, Date, DutyStatus, Entry, Exception, JudgedClaim, Left, Rule, RuleSet, ShortDay,
+    WithHistory, short_days, use_claims, with_history,
+};
 use crate::scenario::duty_log::{DriverLog, DutyLogs};
 use crate::units::Millis;
 
@@ -18,6 +21,8 @@ pub struct HoursReview {
     pub first_date: CivilDate,
     /// One answer a driver, in the order of the log.
     pub drivers: Vec<DriverHours>,
+    /// Drivers whose log begins after the moment that is asked about.
+    pub not_yet: Vec<String>,
     /// Dates in the logs on which the rule book was not in force: the first and the last.
     pub out_of_force: Option<(Date, Date)>,
 }
@@ -39,38 +44,92 @@ pub struct DriverHours {
     pub may_drive_again_at: Option<Millis>,
     /// Driving beyond a limit, in order of time.
     pub violations: Vec<Violation>,
+    /// Carrier days with too little time off duty, in order of time.
+    pub short_days: Vec<ShortDay>,
+    /// Exceptions that the log claims.
+    pub claims: Vec<JudgedClaim>,
+    /// Exceptions that are not claimed, whose conditions are met as far as the log shows, and that would cover a violation.
+    pub may_apply: Vec<Exception>,
     /// Whether a record of duty status is needed for the last tour.
     pub log_required: bool,
     /// A history was given.
     pub has_history: bool,
     /// The history leaves no room for a full rest before the log, so its last day counts as the same shift.
     pub no_rest_before: bool,
+    /// Days, counted from the first date, of which a history that is given says nothing, though the weekly hours look at them.
+    pub missing: Vec<i64>,
 }
 
-/// Judges every driver at `at`, or at the end of each log. None if a log begins after `at`: then the first such driver's
-/// name is the error.
-///
-/// # Errors
-/// The name of a driver whose log begins after `at`.
-pub fn hours(logs: &DutyLogs, rules: &RuleSet, at: Option<Millis>) -> Result<HoursReview, String> {
+/// Judges every driver at `at`, or at the end of each log.
+pub fn hours(logs: &DutyLogs, rules: &RuleSet, at: Option<Millis>) -> HoursReview {
     let mut drivers = Vec::new();
+    let mut not_yet = Vec::new();
+    let counts_from = waiting_counts_from(logs, rules);
     for log in &logs.drivers {
-        let begins = log.entries[0].from;
-        if at.is_some_and(|at| at < begins) {
-            return Err(log.driver.clone());
+        if at.is_some_and(|at| at < log.entries[0].from) {
+            not_yet.push(log.driver.clone());
+        } else {
+            drivers.push(driver_hours(log, rules, at, counts_from));
         }
-        drivers.push(driver_hours(log, rules, at));
     }
-    Ok(HoursReview {
+    HoursReview {
         rules: rules.clone(),
         first_date: logs.first_date,
         drivers,
+        not_yet,
         out_of_force: out_of_force(logs, rules, at),
-    })
+    }
 }
 
-fn driver_hours(logged: &DriverLog, rules: &RuleSet, at: Option<Millis>) -> DriverHours {
-    let (mut log, no_rest_before) = duty_log(logged, rules);
+/// The moment from which waiting counts as a break, if the rule book names a date.
+fn waiting_counts_from(logs: &DutyLogs, rules: &RuleSet) -> Option<Millis> {
+    let date = rules.break_rule.as_ref()?.waiting_counts_from?;
+    let date = CivilDate::new(date.year, date.month, date.day).ok()?;
+    Some(logs.moment(date.at(0, 0, 0, 0)))
+}
+
+/// Entries in which waiting is work before a moment.
+fn with_waiting_as_work(entries: &[Entry], before: Option<Millis>) -> Vec<Entry> {
+    let mut judged = Vec::with_capacity(entries.len());
+    for entry in entries {
+        match before {
+            Some(before) if entry.status == DutyStatus::Waiting && entry.from < before => {
+                let middle = entry.to.min(before);
+                judged.push(Entry {
+                    status: DutyStatus::OnDuty,
+                    to: middle,
+                    ..*entry
+                });
+                if middle < entry.to {
+                    judged.push(Entry {
+                        from: middle,
+                        ..*entry
+                    });
+                }
+            }
+            _ => judged.push(*entry),
+        }
+    }
+    judged
+}
+
+fn driver_hours(
+    logged: &DriverLog,
+    rules: &RuleSet,
+    at: Option<Millis>,
+    waiting_counts_from: Option<Millis>,
+) -> DriverHours {
+    let days = logged.history.iter().map(|(day, worked)| (*day, *worked));
+    let WithHistory {
+        mut log,
+        no_rest_before,
+        restarted_by,
+        missing,
+    } = with_history(
+        rules,
+        with_waiting_as_work(&logged.entries, waiting_counts_from),
+        days,
+    );
     let at = at.unwrap_or(log.ends());
     log.entries.retain(|entry| entry.from < at);
     if let Some(last) = log.entries.last_mut() {
@@ -84,6 +143,12 @@ fn driver_hours(logged: &DriverLog, rules: &RuleSet, at: Option<Millis>) -> Driv
             to: at,
         });
     }
+    let used_before = logged.long_days.last().copied();
+    let used_before = used_before.filter(|day| restarted_by.is_none_or(|by| by <= *day));
+    let claims = logged.claims.iter().filter(|claim| claim.from < at);
+    let claims: Vec<_> = claims.copied().collect();
+    let claims = use_claims(&mut log, rules, &claims, used_before);
+    let violations = violations(&log, rules);
     let left = left_at(&log, rules, at);
     let (binds, barred_from, may_drive_again_at) = if left.bars() {
         let since = barred_since(&log, rules, at).first().copied();
@@ -104,72 +169,27 @@ fn driver_hours(logged: &DriverLog, rules: &RuleSet, at: Option<Millis>) -> Driv
         binds,
         barred_from,
         may_drive_again_at,
-        violations: violations(&log, rules),
+        short_days: short_days(&log, rules),
+        may_apply: may_apply(&claims, rules, &violations),
+        claims: claims.judged,
+        violations,
         log_required: log_required(&log, rules, at),
         has_history: !logged.history.is_empty(),
         no_rest_before,
+        missing: if logged.history.is_empty() {
+            Vec::new()
+        } else {
+            missing
+        },
     }
 }
 
-/// The log with what the history says of the time before. Without one, a full rest and no more lies before the log. Days
-/// that the history gives as zero hours are rest; days that it leaves out count as no hours, but not as rest.
-fn duty_log(logged: &DriverLog, rules: &RuleSet) -> (DutyLog, bool) {
-    let begins = logged.entries[0].from;
-    let today = rules.carrier_day(begins);
-    let mut log = DutyLog {
-        entries: logged.entries.clone(),
-        rested_since: begins - rules.reset_rest,
-        prior: Vec::new(),
-        allowances: Vec::new(),
+fn may_apply(claims: &Claims, rules: &RuleSet, violations: &[Violation]) -> Vec<Exception> {
+    let covers = |what: &Exception| {
+        let mut violations = violations.iter();
+        violations.any(|violation| claims.may_cover(*what, rules, violation))
     };
-    let mut days_off = 0;
-    for (day, worked) in &logged.history {
-        let follows = log.prior.last().is_none_or(|(last, _)| last + 1 == *day);
-        days_off = match *worked {
-            Millis::ZERO if follows => days_off + 1,
-            Millis::ZERO => 1,
-            _ => 0,
-        };
-        log.prior.push((*day, *worked));
-        let restart = rules.restart().filter(|restart| restart.nights == 0);
-        if restart.is_some_and(|restart| Millis::DAY * days_off >= restart.length) {
-            log.prior
-                .iter_mut()
-                .for_each(|prior| prior.1 = Millis::ZERO);
-        }
-    }
-    let mut no_rest_before = false;
-    match log.prior.last().copied() {
-        Some((last, Millis::ZERO)) if last + 1 == today => {
-            let off_since = rules.day_begins(today - days_off);
-            log.rested_since = log.rested_since.min(off_since);
-        }
-        Some((last, worked)) if last + 1 == today => {
-            let room = begins - rules.day_begins(last) - worked;
-            if room < rules.reset_rest {
-                no_rest_before = true;
-                log.prior.pop();
-                let room = room.max(Millis::ZERO);
-                let released = begins - room;
-                let mut earlier = vec![Entry {
-                    status: DutyStatus::OnDuty,
-                    from: released - worked,
-                    to: released,
-                }];
-                if room > Millis::ZERO {
-                    earlier.push(Entry {
-                        status: DutyStatus::OffDuty,
-                        from: released,
-                        to: begins,
-                    });
-                }
-                log.entries.splice(0..0, earlier);
-                log.rested_since = log.begins() - rules.reset_rest;
-            }
-        }
-        _ => {}
-    }
-    (log, no_rest_before)
+    Exception::ALL.into_iter().filter(covers).collect()
 }
 
 fn out_of_force(logs: &DutyLogs, rules: &RuleSet, at: Option<Millis>) -> Option<(Date, Date)> {

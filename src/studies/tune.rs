@@ -4,6 +4,8 @@
 //! allowed (1 − level) is split: half for "meets the targets" (one-sided bounds, all at once), half for "the cheapest"
 //! (paired intervals, all at once).
 
+mod bounds;
+
 use super::RuleTrial;
 use super::until::SEARCH_FROM;
 use crate::dispatch::Parameter;
@@ -79,8 +81,11 @@ pub struct Finalist {
     pub judged: Summary,
     /// The figure of each target.
     pub targets: Vec<Summary>,
-    /// For each target the one-sided bound of the mean: the target is met if the bound meets it.
+    /// For each target the one-sided bound of the mean: the target is met if the bound meets it, and leaves room for a fault.
     pub bounds: Vec<f64>,
+    /// For each target whether every replication was without fault: none seen, or nothing missed. The bound is then exact, as
+    /// far as the figure is a count or a share.
+    pub never_missed: Vec<bool>,
     /// Whether all targets are met.
     pub meets: bool,
     /// Judging figure less that of the rule as written, interval with those of all finalists at once.
@@ -125,8 +130,12 @@ pub struct Tuned {
     pub settings: Vec<Setting>,
     /// Finalists, in the order of the search; empty if the study was stopped before.
     pub finalists: Vec<Finalist>,
-    /// Position in `finalists` of the cheapest that meets the targets, the first of equals.
+    /// Position in `finalists` of the cheapest that meets the targets; of equals the rule as written, else the first.
     pub chosen: Option<usize>,
+    /// The other finalists that meet the targets and whose judging figure was that of the chosen one in every replication.
+    pub as_good: Vec<usize>,
+    /// Confidence of each single bound, so that all hold at once.
+    pub bound_level: f64,
     /// How much worse than the best other finalist that meets the targets the chosen one may be, at most; 0: it is the best.
     pub worse_by_at_most: f64,
     /// One for each parameter.
@@ -244,6 +253,8 @@ pub fn tune(
         settings,
         finalists: Vec::new(),
         chosen: None,
+        as_good: Vec::new(),
+        bound_level: asked.level,
         worse_by_at_most: 0.0,
         effects,
     };
@@ -252,6 +263,7 @@ pub fn tune(
     }
     let half = (1.0 - asked.level) / 2.0;
     let bounds_made = (order.len() * asked.targets.len()).max(1) as f64;
+    tuned.bound_level = 1.0 - half / bounds_made;
     let judged: Vec<Vec<f64>> = (0..order.len())
         .map(|case| {
             let values = fresh.values(case, asked.judge);
@@ -268,10 +280,9 @@ pub fn tune(
         let bounds: Vec<f64> = asked
             .targets
             .iter()
-            .zip(&targets)
-            .map(|(target, s)| match all[target.column].better {
-                Better::More => s.at_least(1.0 - half / bounds_made),
-                _ => s.at_most(1.0 - half / bounds_made),
+            .map(|target| {
+                let values: Vec<f64> = fresh.values(case, target.column).collect();
+                bounds::bound(&all[target.column], &values, tuned.bound_level)
             })
             .collect();
         let pairs = asked.targets.iter().zip(&bounds);
@@ -280,7 +291,15 @@ pub fn tune(
         tuned.finalists.push(Finalist {
             setting: *setting,
             judged: summary(&fresh, case, asked.judge),
-            meets: pairs.clone().all(|(target, bound)| meets(target, *bound)),
+            meets: pairs.clone().all(|(target, bound)| {
+                meets(target, *bound) && !bounds::without_fault(&all[target.column], target.bound)
+            }),
+            never_missed: asked
+                .targets
+                .iter()
+                .zip(&targets)
+                .map(|(target, s)| bounds::never_missed(&all[target.column], s))
+                .collect(),
             targets,
             bounds,
             against_written: against.map(|_| {
@@ -302,15 +321,24 @@ pub fn tune(
             .mean()
             .unwrap_or(f64::INFINITY)
     };
-    tuned.chosen = feasible
-        .iter()
-        .copied()
-        .min_by(|a, b| mean(a).total_cmp(&mean(b)));
+    tuned.chosen = feasible.iter().copied().min_by(|a, b| {
+        // Nobody changes a rule for one that does the same.
+        let written_first = (*a != written).cmp(&(*b != written));
+        mean(a).total_cmp(&mean(b)).then(written_first)
+    });
     if let Some(chosen) = tuned.chosen {
-        let others = feasible.iter().filter(|f| **f != chosen);
+        let others = feasible.iter().copied().filter(|f| *f != chosen);
         tuned.worse_by_at_most = others
-            .map(|f| selection.difference(chosen, *f).high)
+            .clone()
+            .map(|f| selection.difference(chosen, f).high)
             .fold(0.0, f64::max);
+        let nothing = Interval {
+            low: 0.0,
+            high: 0.0,
+        };
+        tuned.as_good = others
+            .filter(|f| selection.difference(chosen, *f) == nothing)
+            .collect();
     }
     Some(tuned)
 }

@@ -17,7 +17,8 @@ pub struct Until {
     /// Add replications until every simultaneous interval of a difference from the base in the judging figure (of the mean,
     /// with one rule) reaches at most so far to each side, in its unit.
     pub precision: Option<f64>,
-    /// Replications at most, of the selection and again of the comparison; at least those of the question.
+    /// Replications at most, of the selection (at least [`FIRST_STAGE`]) and again of the comparison with a precision (at least those
+    /// of the question).
     pub most: u64,
 }
 
@@ -48,7 +49,7 @@ pub(super) const SEARCH_FROM: u64 = 1 << 32;
 
 /// Replications of a selection before a rule may be left behind: enough for the variances of differences whose distribution
 /// is skewed.
-const FIRST_STAGE: u64 = 50;
+pub const FIRST_STAGE: u64 = 50;
 
 /// A difference of the judging figure that nobody would change a rule for, where none is named: $50, 0.1 of a count, half an
 /// hour or one yd³ a day of the period; $0.25 a yd³, one percentage point, one minute. Fixed beforehand, not taken from

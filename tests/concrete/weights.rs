@@ -13,8 +13,14 @@ use proptest::prelude::*;
 fn a_yard_weighs_4050_lb() {
     near(CONCRETE_LB_PER_YD3, 150.0 * 27.0, 0.0);
     near(26_000.0 + 10.0 * CONCRETE_LB_PER_YD3, 66_500.0, 0.0);
-    assert_eq!(volume_of_lb(40_500.0), Volume::from_yd3(10.0));
-    assert_eq!(volume_of_lb(40_499.0), Volume::from_yd3(9.999));
+    assert_eq!(
+        volume_of_lb(40_500.0, CONCRETE_LB_PER_YD3),
+        Volume::from_yd3(10.0)
+    );
+    assert_eq!(
+        volume_of_lb(40_499.0, CONCRETE_LB_PER_YD3),
+        Volume::from_yd3(9.999)
+    );
 }
 
 /// Table "permissible gross loads" of FHWA, Bridge Formula Weights (from memory, as the cells below), and the worked
@@ -77,7 +83,10 @@ fn the_largest_legal_load_of_a_short_truck() {
     let legal = truck.largest_legal(None);
     near(legal.payload_lb, 20_000.0, 1e-6);
     assert_eq!(legal.by, WeightLimit::Tandem(1, 2));
-    assert_eq!(volume_of_lb(legal.payload_lb + 1e-6), Volume(4_938));
+    assert_eq!(
+        volume_of_lb(legal.payload_lb + 1e-6, CONCRETE_LB_PER_YD3),
+        Volume(4_938)
+    );
     close(
         (bridge_formula_lb(3, 20.0) - truck.empty_lb()) / 4_050.0,
         5.679_012,
@@ -114,7 +123,10 @@ fn pusher_and_booster_carry_nearly_twice_as_much() {
     let legal = truck.largest_legal(None);
     near(legal.payload_lb, 24_500.0 / 0.66, 1e-6);
     assert_eq!(legal.by, WeightLimit::Bridge(1, 3));
-    assert_eq!(volume_of_lb(legal.payload_lb), Volume(9_165));
+    assert_eq!(
+        volume_of_lb(legal.payload_lb, CONCRETE_LB_PER_YD3),
+        Volume(9_165)
+    );
     assert_eq!(truck.overweight(legal.payload_lb, None), None);
     assert!(truck.overweight(legal.payload_lb + 1.0, None).is_some());
 }

@@ -267,6 +267,7 @@ fn drivers(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
                     last_drive.insert(driver, -past);
                 }
             }
+            Event::LongDay { past, .. } => violation += past.minutes(),
             Event::BayLeft { took, .. }
             | Event::RackLeft { took, .. }
             | Event::DischargeEnded { took, .. }

@@ -94,7 +94,7 @@ impl World<'_> {
                 leg.broken = minutes.beyond(Volume::ZERO, lasted, u);
             }
             _ => {
-                if let Some((_, held)) = &self.plan.weighing {
+                if let Some(held) = &self.plan.held_heavy {
                     leg.held = held.beyond(Volume::ZERO, lasted - leg.broken, u);
                 }
             }
@@ -135,11 +135,14 @@ impl World<'_> {
         if leg.broken > Millis::ZERO {
             leg.breakdowns -= 1;
         }
+        if leg.held > Millis::ZERO {
+            leg.on_scale.weigh_again();
+        }
         let (before, nth) = (leg.driven, leg.breakdowns);
         self.legs[truck.at()].breaks_at = self.next_breakdown(truck, before, nth);
         let broken = self.breakdown(truck, driven);
         let weighed = haul == Haul::Loaded && !goes_round;
-        let held = if weighed && self.trucks[truck.at()].phase == Phase::Out {
+        let held = if weighed {
             let now = std::mem::replace(&mut self.now, since);
             let held = self.held_heavy(truck, from, to);
             self.now = now;

@@ -4,6 +4,7 @@ use super::sentences::{self, finding};
 use super::terminal::{as_it_is, headings, legend, rows};
 use crate::report::compare;
 use crate::report::document::document;
+use crate::report::shell;
 use crate::scenario::Scenario;
 use crate::studies::Counterfactuals;
 use maud::{Markup, PreEscaped, html};
@@ -48,7 +49,7 @@ pub(super) fn page(
         }
         (compare::losses_section(&answer.ledger))
         (limits())
-        (recipe(answer))
+        (recipe(answer, scenario))
     };
     document(&format!("Causes: {}", answer.scenario), &content)
 }
@@ -67,12 +68,12 @@ fn limits() -> Markup {
 }
 
 /// What gives the same bytes again.
-fn recipe(answer: &Counterfactuals) -> Markup {
+fn recipe(answer: &Counterfactuals, scenario: &Scenario) -> Markup {
     html! {
         h2 { "How to get this answer again" }
         p {
             code {
-                "plantday causes FILE --rule \"" (answer.rule) "\" --replications " (answer.replications()) " --seed " (answer.seed)
+                (shell::command("causes", scenario)) " --rule " (shell::quoted(&answer.rule)) " --replications " (answer.replications()) " --seed " (answer.seed)
             }
         }
         p.note {

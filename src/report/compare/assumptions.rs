@@ -1,8 +1,9 @@
 //! What a reader must know that no figure says: assumptions with their sources, limits, cautions.
 
+use crate::concrete::{CONCRETE_LB_PER_YD3, HotWeather, hot_weather};
 use crate::engine::Spread;
 use crate::hours::RuleBook;
-use crate::report::number::number;
+use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
 use crate::scenario::{Material, Plant, Scenario, Stage};
 
@@ -79,8 +80,13 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
         ),
         row(
             "weight of concrete",
-            "4,050 lb a yd³".into(),
-            "150 lb a cubic foot: handbook value of normal concrete",
+            weight(scenario),
+            match scenario.concrete.material {
+                Some(_) => {
+                    "masses of the mixes as the scenario describes them; each load is cut to its own legal weight"
+                }
+                None => "150 lb a cubic foot: handbook value of normal concrete",
+            },
         ),
     ];
     if let Some(material) = &scenario.concrete.material {
@@ -157,6 +163,26 @@ fn concrete(material: &Material) -> Vec<Assumption> {
             material.age.source(),
         ),
     ]
+}
+
+/// What a yd³ weighs.
+fn weight(scenario: &Scenario) -> String {
+    let Some(material) = &scenario.concrete.material else {
+        return format!("{} lb a yd³", count(CONCRETE_LB_PER_YD3.round() as u64));
+    };
+    let weights = material
+        .mixes
+        .iter()
+        .map(|described| described.mix.lb_per_yd3());
+    let (light, heavy) = weights.fold((f64::INFINITY, 0.0_f64), |(light, heavy), lb| {
+        (light.min(lb), heavy.max(lb))
+    });
+    let (light, heavy) = (count(light.round() as u64), count(heavy.round() as u64));
+    if light == heavy {
+        format!("{light} lb a yd³, by the mix")
+    } else {
+        format!("{light} to {heavy} lb a yd³, by the mix")
+    }
 }
 
 fn stage_mean(stage: &Stage, yd3: f64) -> f64 {
@@ -256,11 +282,26 @@ pub(in crate::report) fn cautions(scenario: &Scenario) -> Vec<&'static str> {
         .weighing
         .as_ref()
         .is_some_and(|weighing| weighing.goes_round > 0.0);
+    let material = scenario.concrete.material.as_ref();
+    let hot = material.and_then(
+        |material| match hot_weather(material.warmest_concrete_f()) {
+            HotWeather::Usual => None,
+            HotWeather::Caution => Some(HOT_WEATHER),
+            HotWeather::TooHot => Some(TOO_HOT),
+        },
+    );
     CAUTIONS
         .into_iter()
+        .chain(hot)
         .chain(round.then_some(GOING_ROUND))
         .collect()
 }
+
+const HOT_WEATHER: &str = "Hot weather here: the concrete gets warmer than usual, stiffens and dries faster. Look at the contract's limits \
+     on its temperature; crews need water, shade and breaks.";
+
+const TOO_HOT: &str = "Hot weather here: the concrete gets warmer than 95 °F, which is not placed without the engineer's word. Look at \
+     the contract's limits; crews need water, shade and breaks.";
 
 const GOING_ROUND: &str = "Some loads here go round weigh stations, as the scenario says. That is shown for what it costs and is no \
      advice: it may be against the law, and a doubtful weight calls for a smaller load or a truck scale.";

@@ -30,7 +30,7 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
             section {
                 h2 { (chart.heading) }
                 figure { (PreEscaped(&chart.svg)) }
-                @if chart.name == charts::WORST_DAY { (worth_replaying(answer)) }
+                @if chart.name == charts::WORST_DAY { (worth_replaying(answer, scenario)) }
             }
         }
         (causes::losses_section(answer))
@@ -39,7 +39,7 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
         }
         (assumed(scenario))
         (limits(scenario))
-        (recipe(answer))
+        (recipe(answer, scenario))
     };
     document(
         &format!("Dispatch rules compared: {}", answer.scenario),
@@ -247,7 +247,7 @@ fn rules(answer: &Comparison) -> Markup {
 }
 
 /// How to watch the worst day, and which other days are worth it.
-fn worth_replaying(answer: &Comparison) -> Markup {
+fn worth_replaying(answer: &Comparison, scenario: &Scenario) -> Markup {
     let base = &answer.rules[answer.base];
     let found: Vec<_> = answer
         .rules
@@ -259,7 +259,7 @@ fn worth_replaying(answer: &Comparison) -> Markup {
             a href=(super::WORST_PAGE) { "Watch these days minute by minute on a moving map" }
             " (" (super::WORST_PAGE) ", beside this page), with every late load and why. The same from the command line:"
         }
-        p { code { (shell::replay(&base.name, answer.worst.replication, answer.seed)) } }
+        p { code { (shell::replay(scenario, &base.name, answer.worst.replication, answer.seed)) } }
         @if !found.is_empty() {
             p { "Days worth watching, each with the command that plays it:" }
             div.wide {
@@ -272,7 +272,7 @@ fn worth_replaying(answer: &Comparison) -> Markup {
                                 td { (rule.name) }
                                 td { (worst.by.words()) }
                                 td { (measure(column, worst.value)) }
-                                td { code { (shell::replay(&rule.name, worst.replication, answer.seed)) } }
+                                td { code { (shell::replay(scenario, &rule.name, worst.replication, answer.seed)) } }
                             }
                         }
                     }
@@ -321,8 +321,7 @@ pub(in crate::report) fn limits(scenario: &Scenario) -> Markup {
 }
 
 /// What gives the same bytes again.
-fn recipe(answer: &Comparison) -> Markup {
-    let names: Vec<&str> = answer.rules.iter().map(|rule| rule.name.as_str()).collect();
+fn recipe(answer: &Comparison, scenario: &Scenario) -> Markup {
     html! {
         h2 { "How to get this answer again" }
         p {
@@ -331,8 +330,7 @@ fn recipe(answer: &Comparison) -> Markup {
         }
         p {
             code {
-                "plantday compare FILE --replications " (answer.replications()) " --seed " (answer.seed) (sentences::selection_options(answer))
-                " --judge " (answer.judged_by().key) " --rules \"" (names.join(";")) "\""
+                (shell::command("compare", scenario)) (sentences::options(answer))
             }
         }
         p.note {

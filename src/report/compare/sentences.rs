@@ -3,6 +3,7 @@
 use super::unit;
 use crate::observe::{Better, Column, figure};
 use crate::report::number::{Unit, count};
+use crate::report::shell;
 use crate::statistics::Interval;
 use crate::studies::{Comparison, Decision};
 
@@ -84,10 +85,26 @@ pub(super) fn price_of_hours(answer: &Comparison, rule: usize) -> Option<String>
 }
 
 fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {
+    let label = &answer.judged_by().label;
+    let blank = |rule: &usize| answer.judged(*rule).summary.n() == 0;
+    if contenders.iter().all(blank) {
+        return format!(
+            "Nothing to judge by: {label} has no value in any of {}.",
+            replications(answer.replications())
+        );
+    }
+    let alike = contenders.len() > 1
+        && contenders
+            .iter()
+            .all(|rule| answer.same(*rule, contenders[0]));
     let names: Vec<String> = contenders
         .iter()
         .map(|rule| match rule {
             rule if *rule == answer.base => base(answer),
+            rule if answer.same(*rule, answer.base) && !alike => {
+                format!("{} (the same in every replication)", quoted(answer, *rule))
+            }
+            rule if alike && contenders.contains(&answer.base) => quoted(answer, *rule),
             rule => format!(
                 "{} ({}, {})",
                 quoted(answer, *rule),
@@ -101,16 +118,26 @@ fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {
     } else {
         format!(" Differences are against {}.", base(answer))
     };
-    let names = listed(&names, "or");
-    let names = names.replacen(
-        "today's",
-        "Today's",
-        usize::from(names.starts_with("today's")),
-    );
+    let begun = |names: String| {
+        let capital = usize::from(names.starts_with("today's"));
+        names.replacen("today's", "Today's", capital)
+    };
+    let done = answer.replications();
+    if alike {
+        let which = if done == 1 {
+            "the one replication".to_owned()
+        } else {
+            format!("any of {}", replications(done))
+        };
+        return format!(
+            "{}: no difference between them was seen on {label} in {which}.{against}",
+            begun(listed(&names, "and"))
+        );
+    }
     format!(
-        "{names}: not told apart on {} in {}; more may tell.{against}",
-        answer.judged_by().label,
-        replications(answer.replications())
+        "{}: not told apart on {label} in {}; more may tell.{against}",
+        begun(listed(&names, "or")),
+        replications(done)
     )
 }
 
@@ -329,17 +356,37 @@ pub fn selection(answer: &Comparison) -> Vec<String> {
     sentences
 }
 
-/// The options of the selection, as they were given or by default.
-pub(super) fn selection_options(answer: &Comparison) -> String {
-    let mut options = String::new();
+/// The options that give the answer again, as they were given or by default. A run that was stopped is given again by a shorter
+/// one.
+pub(super) fn options(answer: &Comparison) -> String {
+    let stopped = answer.replications() < answer.asked;
+    let precision = answer.precision.as_ref().filter(|_| !stopped);
+    let begun_with = if stopped {
+        answer.replications()
+    } else {
+        answer.begun_with
+    };
+    let mut options = format!(" --replications {begun_with} --seed {}", answer.seed);
     if answer.level != 0.95 {
         options += &format!(" --confidence {}", answer.level);
     }
     if let Some(sure) = &answer.sure {
-        options += &format!(
-            " --until-sure --indifference {} --max-replications {}",
-            sure.indifference, sure.most
-        );
+        options += &format!(" --until-sure --indifference {}", sure.indifference);
+    }
+    if let Some(precision) = precision {
+        options += &format!(" --precision {}", precision.wanted);
+    }
+    if answer.sure.is_some() || precision.is_some() {
+        options += &format!(" --max-replications {}", answer.most);
+    }
+    options += &format!(" --judge {}", answer.judged_by().key);
+    let names: Vec<&str> = answer.rules.iter().map(|rule| rule.name.as_str()).collect();
+    if names.iter().any(|name| name.contains(';')) {
+        for name in names {
+            options += &format!(" --rule {}", shell::quoted(name));
+        }
+    } else {
+        options += &format!(" --rules {}", shell::quoted(&names.join(";")));
     }
     options
 }

@@ -22,14 +22,17 @@ pub(super) fn span(answer: &Replay) -> (Millis, Millis) {
     (Millis(from), Millis(to.max(from + hour)))
 }
 
-/// Where the player begins, and with which truck: when the latest load came, else when the first driver was stranded, else at
-/// the start.
+/// Where the player begins, and with which truck, on the day of the chart of the trucks: when its latest load came, else when
+/// the first driver was stranded, else when a load was first missing, else at the start.
 fn opening(answer: &Replay) -> (Millis, Option<TruckId>) {
+    let day = answer.timeline.worst_day();
     let latest = answer
         .late
         .iter()
+        .filter(|late| late.at.day() == day)
         .max_by_key(|late| (late.late, -late.at.0));
-    let stranded = answer.stranded.first();
+    let mut stranded = answer.stranded.iter();
+    let stranded = stranded.find(|stranded| stranded.at.day() == day);
     latest
         .map(|late| (late.at, Some(late.truck)))
         .or(stranded.map(|stranded| (stranded.at, Some(stranded.truck))))
@@ -109,6 +112,7 @@ fn json(answer: &Replay, scenario: &Scenario) -> Value {
         "open": seconds(open),
         "shown": shown.and_then(|truck| position[truck.at()]),
         "days": answer.days,
+        "fleet": scenario.trucks.len(),
         "size": [map::SIZE.0, map::SIZE.1],
         "doings": Doing::ALL.map(Doing::words),
         "places": places,

@@ -3,10 +3,14 @@
 use crate::report::csv_text::{Cell, Table};
 use crate::scenario::Scenario;
 use crate::studies::Replay;
+use crate::units::Millis;
 
-/// `time_min,time,what,truck,driver,where`: time in minutes since midnight before the first day, and by the clock.
+/// `time_min,day,time,what,truck,driver,where`: time in minutes since midnight before the first day; the day, 1 for the first,
+/// and the time by its clock.
 pub(super) fn table(answer: &Replay, scenario: &Scenario) -> Vec<u8> {
-    let mut table = Table::new(&["time_min", "time", "what", "truck", "driver", "where"]);
+    let mut table = Table::new(&[
+        "time_min", "day", "time", "what", "truck", "driver", "where",
+    ]);
     for happening in &answer.happenings {
         let truck = happening.truck.map(|id| &scenario.trucks[id.at()].name[..]);
         let driver = happening
@@ -15,7 +19,8 @@ pub(super) fn table(answer: &Replay, scenario: &Scenario) -> Vec<u8> {
         let place = happening.place.map(|place| scenario.place_name(place));
         table.row([
             Cell::Number(happening.at.minutes()),
-            Cell::Text(&happening.at.to_string()),
+            Cell::Number((happening.at.day() + 1) as f64),
+            Cell::Text(&of_the_day(happening.at).to_string()),
             Cell::Text(&happening.what),
             truck.map_or(Cell::Blank, Cell::Text),
             driver.map_or(Cell::Blank, Cell::Text),
@@ -23,4 +28,9 @@ pub(super) fn table(answer: &Replay, scenario: &Scenario) -> Vec<u8> {
         ]);
     }
     table.finish()
+}
+
+/// Since midnight of its day.
+fn of_the_day(at: Millis) -> Millis {
+    at - Millis::midnight(at.day())
 }

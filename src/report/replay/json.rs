@@ -1,7 +1,8 @@
 //! The answer as JSON.
 
-use super::sentences;
+use super::{late, sentences};
 use crate::hours::Rule;
+use crate::observe::Cause;
 use crate::scenario::Scenario;
 use crate::studies::Replay;
 use crate::units::Millis;
@@ -13,13 +14,16 @@ use serde_json::{Map, Value, json};
 /// {"study": "replay", "scenario", "rule", "today", "seed", "replication", "searched", "asked", "sentence",
 ///  "figures": {key: {"here", "mean"}},
 ///  "late": [{"order", "load", "truck", "plant", "at_min", "late_min", "because": [{"cause", "min"}], "sentence"}],
-///  "undelivered": [{"order", "yd3", "at_min", "late_min"}],
+///  "undelivered": [{"order", "load", "truck", "yd3", "day", "ready_min", "at_min", "late_min", "because": [{"cause", "min"}],
+///                   "sentence"}],
 ///  "stranded": [{"driver", "truck", "place", "at_min", "fetched", "home_min"}],
 ///  "refused": [{"at_min", "order", "load", "driver", "truck", "plant", "reason",
 ///               "clock": "driving" | "window" | "on_duty" | "break" | "cycle"}]}
 /// ```
 ///
-/// What does not exist is `null`, such as refusals if they were not asked for, and the clock of one that is not by a clock.
+/// What does not exist is `null`, such as refusals if they were not asked for, and the clock of one that is not by a clock. A load
+/// that was never promised a truck has no number yet; `late_min` of an undelivered load is by the end of its order's `day`, 1 for
+/// the first.
 pub fn json(answer: &Replay, scenario: &Scenario) -> Value {
     let figures: Map<String, Value> = answer
         .columns
@@ -31,15 +35,16 @@ pub fn json(answer: &Replay, scenario: &Scenario) -> Value {
             (column.key.clone(), value)
         })
         .collect();
+    let because = |parts: &[(Cause, Millis)]| -> Vec<Value> {
+        parts
+            .iter()
+            .map(|(cause, part)| json!({ "cause": cause.key(), "min": part.minutes() }))
+            .collect()
+    };
     let late: Vec<Value> = answer
         .late
         .iter()
         .map(|late| {
-            let because: Vec<Value> = late
-                .parts
-                .iter()
-                .map(|(cause, part)| json!({ "cause": cause.key(), "min": part.minutes() }))
-                .collect();
             json!({
                 "order": scenario.order_name(late.order),
                 "load": late.number + 1,
@@ -47,8 +52,8 @@ pub fn json(answer: &Replay, scenario: &Scenario) -> Value {
                 "plant": scenario.plants[late.plant.at()].name,
                 "at_min": late.at.minutes(),
                 "late_min": late.late.minutes(),
-                "because": because,
-                "sentence": sentences::story(late),
+                "because": because(&late.parts),
+                "sentence": late::story(late),
             })
         })
         .collect();
@@ -58,9 +63,15 @@ pub fn json(answer: &Replay, scenario: &Scenario) -> Value {
         .map(|never| {
             json!({
                 "order": scenario.order_name(never.order),
+                "load": never.number.map(|number| number + 1),
+                "truck": never.truck.map(|truck| &scenario.trucks[truck.at()].name[..]),
                 "yd3": never.volume.yd3(),
+                "day": never.day() + 1,
+                "ready_min": never.ready.minutes(),
                 "at_min": never.at.minutes(),
                 "late_min": never.late.minutes(),
+                "because": because(&never.parts),
+                "sentence": late::missing_story(never),
             })
         })
         .collect();

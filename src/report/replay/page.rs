@@ -1,7 +1,7 @@
 //! The page: what the day was, a player over a schematic map, every truck through the day, and what went wrong with jumps to
 //! it. One file that works from the disk, offline.
 
-use super::{data, map, refusals, sentences, terminal};
+use super::{data, late as late_loads, map, refusals, sentences, terminal};
 use crate::observe::{Doing, ToldRefusals};
 use crate::report::number::count;
 use crate::report::{compare, fonts, shell};
@@ -12,7 +12,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 const STYLE: &str = include_str!("../compare/page.css");
 const OWN_STYLE: &str = include_str!("page.css");
-const PLAYER: &str = include_str!("player.js");
+const PLAYER: &str = concat!(include_str!("names.js"), include_str!("player.js"));
 /// Nothing is loaded from anywhere; the only script is the page's own.
 const POLICY: &str = "default-src 'none'; script-src 'unsafe-inline'; style-src 'unsafe-inline'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'";
 
@@ -43,7 +43,7 @@ pub(in crate::report) fn page(answer: &Replay, scenario: &Scenario) -> String {
                     (stranded(answer, scenario))
                     @if let Some(told) = answer.told { (refused(answer, scenario, told)) }
                     (figures(answer))
-                    (notes(answer))
+                    (notes(answer, scenario))
                 }
                 script type="application/json" id="data" { (PreEscaped(data::text(answer, scenario))) }
                 script { (PreEscaped(PLAYER)) }
@@ -120,25 +120,24 @@ fn jump(answer: &Replay, scenario: &Scenario, at: Millis, truck: Option<TruckId>
 }
 
 fn late(answer: &Replay, scenario: &Scenario) -> Markup {
+    let lines = late_loads::lines(answer, scenario);
     html! {
         section {
             h2 { "Late loads" }
-            @if answer.late.is_empty() && answer.never.is_empty() {
+            @if lines.is_empty() {
                 p { "No load came late." }
             } @else {
-                p.note { "Latest first. What made a load late adds up to its minutes; time recovered on the way cancels what was lost first." }
-                ul.troubles {
-                    @for never in &answer.never {
-                        li { (jump(answer, scenario, never.at, None)) p { (sentences::never(scenario, never)) } }
+                p.note {
+                    "Latest first. What made a load late adds up to its minutes; time recovered on the way cancels what was lost first."
+                    @if !answer.never.is_empty() {
+                        " What never came is late by the end of its day; its button goes to when its site was ready for it."
                     }
-                    @for late in sentences::latest_first(answer) {
+                }
+                ul.troubles {
+                    @for line in lines {
                         li {
-                            (jump(answer, scenario, late.at, Some(late.truck)))
-                            p {
-                                b { (sentences::load(scenario, late.order, late.number)) ": " (sentences::minutes(late.late)) " late" }
-                                " with " (scenario.trucks[late.truck.at()].name)
-                                " from " (scenario.plants[late.plant.at()].name) ": " (sentences::story(late)) "."
-                            }
+                            (jump(answer, scenario, line.at, line.truck))
+                            p { b { (line.load) ": " (line.late) } (line.with) ": " (line.because) "." }
                         }
                     }
                 }
@@ -214,14 +213,14 @@ fn figures(answer: &Replay) -> Markup {
     }
 }
 
-fn notes(answer: &Replay) -> Markup {
+fn notes(answer: &Replay, scenario: &Scenario) -> Markup {
     html! {
         section {
             h2 { "How to get this replay again" }
             p { "plantday " (env!("CARGO_PKG_VERSION")) ", the scenario \"" (answer.scenario) "\":" }
             p {
                 code {
-                    (shell::replay(&answer.rule, answer.replication, answer.seed)) " --replications " (answer.searched)
+                    (shell::replay(scenario, &answer.rule, answer.replication, answer.seed)) " --replications " (answer.searched)
                     @match answer.told {
                         None => {},
                         Some(ToldRefusals::OfHours) => { " --refusals" },

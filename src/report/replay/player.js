@@ -35,7 +35,7 @@
   const clock = (at) => {
     const day = Math.floor(at / DAY);
     if (data.days > 1) return "day " + (day + 1) + ", " + hourAndMinute(at);
-    return day > 0 ? hourAndMinute(at) + " +" + day : hourAndMinute(at);
+    return day === 1 ? hourAndMinute(at) + " next day" : day === 0 ? hourAndMinute(at) : "day " + (day + 1) + ", " + hourAndMinute(at);
   };
   // The position of the last entry that begins at or before `at`; -1 if there is none.
   const lastUpTo = (list, at) => {
@@ -54,25 +54,27 @@
   // ---- the map
   const map = byId("map");
   const scale = () => Math.min(2, Math.max(1, 640 / (map.clientWidth || 640)));
+  // A small map is stretched from north to south, where a small page has room for names.
+  const small = () => scale() > 1.2;
+  const size = () => [data.size[0], data.size[1] * (small() ? 1.6 : 1)];
   const ways = new Set();
   for (const truck of data.trucks) {
     for (const [, , , from, to] of truck.stints) {
       if (from !== to) ways.add(Math.min(from, to) + " " + Math.max(from, to));
     }
   }
-  for (const way of ways) {
-    const [from, to] = way.split(" ").map((place) => data.places[place].at);
-    if (from && to) drawn("line", { class: "way", x1: from[0], y1: from[1], x2: to[0], y2: to[1] }, map);
-  }
+  const lines = [...ways].map((way) => way.split(" ").map(Number)).filter((ends) => ends.every((end) => data.places[end].at))
+    .map((ends) => [ends, drawn("line", { class: "way" }, map)]);
   const places = data.places.map((place) => {
     if (!place.at) return null;
-    const group = drawn("g", { class: place.plant ? "place plant" : "place", transform: "translate(" + place.at + ")" }, map);
+    const group = drawn("g", { class: place.plant ? "place plant" : "place" }, map);
     if (place.plant) drawn("rect", { class: "spot", x: -10, y: -10, width: 20, height: 20, rx: 3 }, group);
     else drawn("circle", { class: "spot", r: 8 }, group);
-    drawn("text", { class: "name", y: -34 }, group, place.name);
-    const count = drawn("text", { class: "count", y: -16 }, group, "");
-    const more = drawn("text", { class: "count", y: 0 }, group, "");
-    return { count, more, at: place.at };
+    drawn("title", {}, group, place.name);
+    const name = drawn("text", { class: "name" }, group, place.name);
+    const count = drawn("text", { class: "count" }, group, "");
+    const more = drawn("text", { class: "count" }, group, "");
+    return { group, name, count, more, at: place.at, full: place.name, middle: 0, base: 0, told: null };
   });
   const layer = drawn("g", {}, map);
   const marks = data.trucks.map(() => null);
@@ -116,6 +118,39 @@
     return last >= 0 && state.at < stints[last][1] ? stints[last] : null;
   };
   const words = (doing, count) => count + " " + KINDS[doing];
+  // On a small map by the marks that the trucks have there.
+  const short = (doing, count) => (doing === STRANDED ? "×" : LETTERS[doing]) + count;
+  const told = (counts) => {
+    const some = [STRANDED, DISCHARGING, LOADING, WAITING].filter((doing) => counts[doing] > 0);
+    return small()
+      ? some.map((doing) => short(doing, counts[doing])).join(" ")
+      : some.map((doing) => words(doing, counts[doing])).join(", ");
+  };
+  const layOut = () => {
+    const [width, height] = size(), shown = places.filter((place) => place);
+    map.setAttribute("viewBox", "0 0 " + width + " " + height);
+    places.forEach((place, number) => {
+      if (!place) return;
+      const [x, y] = data.places[number].at;
+      place.at = [x, y * height / data.size[1]];
+      place.told = null;
+      place.group.setAttribute("transform", "translate(" + place.at + ")");
+    });
+    for (const [[from, to], line] of lines) {
+      const [a, b] = [places[from].at, places[to].at];
+      for (const [name, value] of Object.entries({ x1: a[0], y1: a[1], x2: b[0], y2: b[1] })) line.setAttribute(name, value);
+    }
+    layOutNames(shown, [width, height], scale(), told([0, 0, 0, 0, 1, 0, 0]));
+  };
+  // A text is kept within the map, sideways.
+  const tell = (place, text) => {
+    if (place.told === text) return;
+    place.told = text;
+    place.count.textContent = text;
+    const half = place.count.getComputedTextLength() / 2 + 4;
+    const middle = Math.max(half, Math.min(size()[0] - half, place.middle));
+    place.count.setAttribute("x", (middle - place.at[0]).toFixed(1));
+  };
   const drawMap = () => {
     const counts = KINDS.map(() => 0);
     const standing = places.map(() => []);
@@ -141,15 +176,16 @@
       if (!places[place]) return;
       trucks.sort((a, b) => FIRST.indexOf(a[0]) - FIRST.indexOf(b[0]) || a[1] - b[1]);
       const size = scale(), room = COLUMNS * ROWS;
+      const half = ((Math.min(COLUMNS, trucks.length) - 1) / 2 * 25 + 13) * size;
+      const middle = Math.max(half, Math.min(data.size[0] - half, places[place].at[0]));
       trucks.forEach(([doing, number], nth) => {
         if (nth >= room && number !== state.shown) return hide(number);
         const row = Math.min(Math.floor(nth / COLUMNS), ROWS), inRow = Math.min(COLUMNS, trucks.length - row * COLUMNS);
         const column = nth % COLUMNS;
-        put(number, doing, places[place].at[0] + (column - (inRow - 1) / 2) * 25 * size, places[place].at[1] + (27 + row * 24) * size, 0);
+        put(number, doing, middle + (column - (inRow - 1) / 2) * 25 * size, places[place].at[1] + (27 + row * 24) * size, 0);
       });
       const counted = KINDS.map((_, doing) => trucks.filter((truck) => truck[0] === doing).length);
-      places[place].count.textContent = [STRANDED, DISCHARGING, LOADING, WAITING]
-        .filter((doing) => counted[doing] > 0).map((doing) => words(doing, counted[doing])).join(", ");
+      tell(places[place], told(counted));
       places[place].more.textContent = trucks.length > room ? "+" + (trucks.length - room) + " more" : "";
       places[place].more.setAttribute("y", String((27 + ROWS * 24) * size));
     });
@@ -265,9 +301,11 @@
     state.day = day;
     const [from, to] = span(), percent = (at) => 100 * (at - from) / (to - from) + "%";
     const used = data.trucks.map((truck, number) => [truck, number]).filter(([truck]) => truck.stints.some((s) => s[0] < to && s[1] > from));
+    const idle = data.fleet - used.length;
     byId("strip-heading").textContent = data.days > 1 ? "Every truck through day " + (day + 1) : "Every truck through the day";
     byId("strip-note").textContent = "Colours as above; a bar marks a late load, a cross a stranded driver. A click on a row goes to that moment."
-      + (used.length > ROWS_SHOWN ? " The first " + ROWS_SHOWN + " of " + used.length + " trucks." : "");
+      + (used.length > ROWS_SHOWN ? " The first " + ROWS_SHOWN + " of " + used.length + " trucks." : "")
+      + (idle > 0 ? " " + (idle === 1 ? "One truck" : idle + " trucks") + " more stood all day without a driver." : "");
     const axis = element("div", "row axis"), scaleBox = element("div");
     axisHours(from, to, strip.clientWidth < 500 ? 6 : 14).forEach((at) => {
       const label = element("em", "", hourAndMinute(at));
@@ -428,10 +466,14 @@
       slider.focus({ preventScroll: true });
     });
   });
-  window.addEventListener("resize", () => { cursor = null; drawTime(); draw(); });
+  const again = () => { cursor = null; layOut(); drawTime(); draw(); };
+  window.addEventListener("resize", again);
 
   byId("player").hidden = false;
   byId("trucks").hidden = false;
+  layOut();
   drawTime();
   show(state.shown);
+  // Names are as wide as their letters, which may still be on their way.
+  document.fonts.ready.then(again);
 })();

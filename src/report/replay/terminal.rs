@@ -1,6 +1,6 @@
 //! The answer on one screen.
 
-use super::{refusals, sentences};
+use super::{late as late_loads, refusals, sentences};
 use crate::observe::{Column, figure};
 use crate::report::number::{Unit, number};
 use crate::report::plain_text::one_line;
@@ -58,7 +58,7 @@ pub(super) fn figures(answer: &Replay) -> Vec<(String, String, String)> {
         .map(|place| {
             let column = &answer.columns[*place];
             let mean = answer.means[*place].map_or("–".into(), |mean| show(column, mean));
-            (label(column), show(column, answer.figure(*place)), mean)
+            (label(column), here(column, answer.figure(*place)), mean)
         })
         .collect()
 }
@@ -86,37 +86,35 @@ fn show(column: &Column, value: f64) -> String {
     unit(column).show(value, decimals)
 }
 
+/// As it is in one replication, where a count is a whole number.
+fn here(column: &Column, value: f64) -> String {
+    if column.unit.is_empty() {
+        number(value, 0)
+    } else {
+        show(column, value)
+    }
+}
+
 fn late(text: &mut String, answer: &Replay, scenario: &Scenario, width: u16) {
-    let all = sentences::latest_first(answer);
-    let rest = (all.len() + answer.never.len()).saturating_sub(ROOM.0);
-    if all.is_empty() && answer.never.is_empty() {
+    let all = late_loads::lines(answer, scenario);
+    let rest = all.len().saturating_sub(ROOM.0);
+    if all.is_empty() {
         text.push_str("\nNo load came late.\n");
         return;
     }
-    let _ = writeln!(text, "\nLate loads, latest first:");
+    let _ = writeln!(text, "\n{}:", late_loads::heading(answer));
     let mut table = Table::new(&[
         ("came", Align::Left),
         ("load", Align::Left),
         ("late", Align::Right),
         ("because", Align::Left),
     ]);
-    for never in answer.never.iter().take(ROOM.0) {
+    for line in all.into_iter().take(ROOM.0) {
         table.row([
-            "never".to_owned(),
-            scenario.order_name(never.order).to_owned(),
-            sentences::minutes(never.late),
-            format!(
-                "{} yd³ not on site by the end of the day",
-                never.volume.yd3()
-            ),
-        ]);
-    }
-    for late in all.iter().take(ROOM.0.saturating_sub(answer.never.len())) {
-        table.row([
-            sentences::clock(answer, late.at),
-            sentences::load(scenario, late.order, late.number),
-            sentences::minutes(late.late),
-            sentences::story(late),
+            line.came,
+            line.load,
+            sentences::minutes(line.minutes),
+            line.because,
         ]);
     }
     text.push_str(&table.render(width));

@@ -2,9 +2,7 @@
 
 use super::Page;
 use super::words::{minutes, plain, plain_1, share};
-use crate::concrete::{
-    AgeTable, AirTemperature, DryUpWith, HotWeather, Reuse, concrete_f, hot_weather,
-};
+use crate::concrete::{AgeTable, AirTemperature, DryUpWith, HotWeather, Reuse, hot_weather};
 use crate::report::number::number;
 use crate::report::table::{Align, Table};
 use crate::scenario::{Material, NamedMix, Scenario};
@@ -139,23 +137,20 @@ pub(super) fn reused(reuse: &Reuse) -> String {
 }
 
 fn weather(material: &Material) -> String {
-    let (air, warmest) = match material.air {
-        AirTemperature::Steady(f) => (format!("{} °F all day", plain(f)), f),
+    let air = match material.air {
+        AirTemperature::Steady(f) => format!("{} °F all day", plain(f)),
         AirTemperature::Daily {
             mean_f,
             swing_f,
             warmest_h,
-        } => (
-            format!(
-                "{} to {} °F, warmest at {} h",
-                plain(mean_f - swing_f),
-                plain(mean_f + swing_f),
-                plain(warmest_h)
-            ),
-            mean_f + swing_f,
+        } => format!(
+            "{} to {} °F, warmest at {} h",
+            plain(mean_f - swing_f),
+            plain(mean_f + swing_f),
+            plain(warmest_h)
         ),
     };
-    let concrete = concrete_f(warmest, material.concrete_at_70_f);
+    let concrete = material.warmest_concrete_f();
     let caution = match hot_weather(concrete) {
         HotWeather::Usual => "",
         HotWeather::Caution => ": hot weather, look at the contract's limits",

@@ -6,6 +6,7 @@ mod crew;
 mod demand;
 mod pours;
 mod vehicles;
+mod weight;
 
 use super::round_trip::RoundTrip;
 use crate::plant::Plan;
@@ -20,6 +21,9 @@ pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
     vehicles::rules(scenario, &mut doubts);
     vehicles::plants(scenario, &mut doubts);
     vehicles::trucks(scenario, &tours, &mut doubts);
+    weight::trucks(scenario, &mut doubts);
+    weight::stations(scenario, &mut doubts);
+    concrete::strength(scenario, &mut doubts);
     concrete::reuse(&pours, scenario, &mut doubts);
     crew::drivers(scenario, plan, &mut doubts);
     for pour in &pours {

@@ -141,6 +141,12 @@ fn send(rule: &Rule) -> String {
         Send::Paced => "sends at the pace at which the site unloads",
     }
     .to_owned();
+    if rule.spacing_factor != 1.0 {
+        text += &format!(
+            ", at {} times the ordered spacing",
+            plain(rule.spacing_factor)
+        );
+    }
     if rule.margin_min > 0.0 {
         text += &format!(", {} min early", plain(rule.margin_min));
     }

@@ -86,8 +86,8 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
         page.line(&format!(
             "Trucks of plants without a truck scale weigh {} lb more than the books say, give or take {} lb; found heavy at an \
              open weigh station, one is held for about {} min",
-            plain(weighing.empty.mean_over_lb),
-            plain(weighing.empty.sd_lb),
+            plain(scenario.empty_weight.mean_over_lb),
+            plain(scenario.empty_weight.sd_lb),
             plain_1(weighing.held.mean())
         ));
         if weighing.goes_round > 0.0 {

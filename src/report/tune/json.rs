@@ -9,9 +9,9 @@ use serde_json::{Map, Value, json};
 ///
 /// ```text
 /// {"study": "tune", "scenario", "days", "rule", "seed", "level", "judge", "indifference", "searched", "decided_on",
-///  "targets": {key: bound}, "decision", "notes": [texts], "chosen": setting | null, "worse_by_at_most",
+///  "targets": {key: bound}, "decision", "notes": [texts], "chosen": setting | null, "as_good": [settings], "worse_by_at_most",
 ///  "surface": [{"setting": {parameter: value} | null, "judged": figure, "targets": {key: figure}, "seems_to_meet"}],
-///  "final": [{"setting", "judged", "targets", "bounds": {key: bound}, "meets", "against_written": {"mean", "low", "high"}}],
+///  "final": [{"setting", "judged", "targets", "bounds": {key: bound}, "never_missed": {key: bool}, "meets", "against_written": {"mean", "low", "high"}}],
 ///  "effects": {parameter: {"means", "low", "high", "targets_untouched", "does_not_matter"}}}
 /// ```
 ///
@@ -53,7 +53,8 @@ pub fn json(answer: &Tuned) -> Value {
             let (low, high) = f.against_written.map_or((None, None), ends);
             json!({
                 "setting": setting(f.setting), "judged": figure(&f.judged), "targets": figures(&f.targets),
-                "bounds": by_target(f.bounds.iter().map(|b| json!(b)).collect()), "meets": f.meets,
+                "bounds": by_target(f.bounds.iter().map(|b| json!(b)).collect()),
+                "never_missed": by_target(f.never_missed.iter().map(|never| json!(never)).collect()), "meets": f.meets,
                 "against_written": { "mean": f.saves, "low": low, "high": high },
             })
         })
@@ -78,6 +79,7 @@ pub fn json(answer: &Tuned) -> Value {
         "decision": decision(answer), "notes": notes(answer),
         "found": answer.chosen.is_some(),
         "chosen": answer.chosen.map_or(Value::Null, |c| setting(answer.finalists[c].setting)),
+        "as_good": answer.as_good.iter().map(|f| setting(answer.finalists[*f].setting)).collect::<Vec<_>>(),
         "worse_by_at_most": answer.worse_by_at_most.is_finite().then_some(answer.worse_by_at_most),
         "surface": surface, "final": last, "effects": effects,
     })

@@ -3,6 +3,7 @@
 use super::sentences::{decimals, decision, named, notes, shown};
 use crate::report::compare::limits;
 use crate::report::document::{document, unbroken};
+use crate::report::shell;
 use crate::scenario::Scenario;
 use crate::studies::Tuned;
 use maud::{PreEscaped, html};
@@ -57,15 +58,19 @@ pub(super) fn page(answer: &Tuned, scenario: &Scenario, chart: &str) -> String {
         (limits(scenario))
         h2 { "How to get this answer again" }
         p { "plantday " (env!("CARGO_PKG_VERSION")) ", the scenario \"" (answer.scenario) "\":" }
-        p { code { (recipe(answer)) } }
+        p { code { (recipe(answer, scenario)) } }
         p.note { "The number of threads changes nothing. Every setting is in surface.csv, the finalists in final.csv." }
     };
     document(&format!("Rule tuned: {}", answer.rule), &body)
 }
 
-fn recipe(answer: &Tuned) -> String {
+fn recipe(answer: &Tuned, scenario: &Scenario) -> String {
     let asked = &answer.asked;
-    let mut text = format!("plantday tune FILE --rule \"{}\"", answer.rule);
+    let mut text = format!(
+        "{} --rule {}",
+        shell::command("tune", scenario),
+        shell::quoted(&answer.rule)
+    );
     for vary in &asked.vary {
         let values: Vec<String> = vary.values.iter().map(f64::to_string).collect();
         text += &format!(" --vary '{}={}'", vary.parameter.name(), values.join(","));

@@ -77,6 +77,13 @@ pub fn decision(answer: &Tuned) -> String {
     };
     let when = period(answer.days);
     let Some(values) = &setting.values else {
+        if answer.as_good.len() + 1 == answer.finalists.len() {
+            return format!(
+                "Leave \"{rule}\" as it is written: nothing tried changes {} in any of {}{meets} ({mean} {when}).",
+                figure.label,
+                replications(answer.decided_on)
+            );
+        }
         return format!(
             "Leave \"{rule}\" as it is written: no setting tried does better on {}{meets} ({mean} {when}).",
             figure.label
@@ -144,7 +151,12 @@ pub fn notes(answer: &Tuned) -> Vec<String> {
             } else {
                 " that meets the targets"
             };
-            format!("No other finalist{met} is as good.")
+            let good = if answer.as_good.is_empty() {
+                "as good"
+            } else {
+                "better"
+            };
+            format!("No other finalist{met} is {good}.")
         } else if worse <= answer.asked.indifference {
             format!("Another finalist may be better by at most {}, which is within {delta} that do not matter.", shown(figure, worse, places))
         } else {
@@ -155,6 +167,18 @@ pub fn notes(answer: &Tuned) -> Vec<String> {
             )
         });
     }
+    if !answer.as_good.is_empty() {
+        let names = answer.as_good.iter();
+        let names: Vec<String> = names
+            .map(|place| named(answer, &answer.settings[answer.finalists[*place].setting]))
+            .collect();
+        notes.push(format!(
+            "The same {} in every replication: {}.",
+            figure.label,
+            names.join("; ")
+        ));
+    }
+    notes.extend((0..answer.targets.len()).filter_map(|target| super::never::note(answer, target)));
     for (vary, effect) in answer.asked.vary.iter().zip(&answer.effects) {
         let name = vary.parameter.name();
         if vary.values.len() < 2 || !effect.reach.is_bounded() {
@@ -163,7 +187,9 @@ pub fn notes(answer: &Tuned) -> Vec<String> {
         let places = unit(figure).decimals(effect.reach.half_width());
         let show = |value| unit(figure).show_difference(value, places);
         let (low, high) = (show(effect.reach.low), show(effect.reach.high));
-        notes.push(if effect.does_not_matter {
+        notes.push(if effect.reach.low == 0.0 && effect.reach.high == 0.0 && effect.targets_untouched {
+            format!("{name} may be left alone: within the values tried it changes {} in no replication of the search.", figure.label)
+        } else if effect.does_not_matter {
             format!("{name} may be left alone: within the values tried it changes {} by {low} to {high} at most, inside ±{delta}.", figure.label)
         } else {
             format!("{name} may matter: against {} it changes {} by {low} to {high}.", vary.values[0], figure.label)

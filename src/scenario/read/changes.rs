@@ -7,10 +7,10 @@ use super::super::decode::{
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
 use super::super::{Changes, Helper, Outages, RoadTable, Weighing};
+use super::empty_weight::Written;
 use super::licences::person;
 use super::places::Places;
 use super::rule_books::Books;
-use crate::concrete::EmptyWeight;
 use crate::engine::Spread;
 use crate::hours::RuleBook;
 use crate::units::Weekday;
@@ -92,14 +92,11 @@ pub(super) fn changes(node: &Node, problems: &Problems) -> Option<Changes> {
 pub(super) fn weighing(
     node: &Node,
     roads: Option<&RoadTable>,
+    weights: &mut Written,
     problems: &Problems,
 ) -> Option<Weighing> {
     let mut fields = Fields::of(node, "weighing block", problems)?;
-    let usual = EmptyWeight::BOOKED;
-    let over = number(Limits::between("lb", -10_000.0, 10_000.0));
-    let mean_over_lb = fields.optional("empty_over_lb", over, usual.mean_over_lb);
-    let sd = number(Limits::between("lb", 0.0, 10_000.0));
-    let sd_lb = fields.optional("empty_sd_lb", sd, usual.sd_lb);
+    weights.weighing(&mut fields);
     let held = Spread::Lognormal {
         mean: 45.0,
         cv: 0.4,
@@ -110,12 +107,8 @@ pub(super) fn weighing(
         number(Limits::between("share of loads", 0.0, 1.0)),
         0.0,
     );
-    let stations = |roads: &RoadTable| {
-        let links = roads.network.iter().flat_map(|network| &network.links);
-        links.into_iter().any(|link| link.weigh_station.is_some())
-    };
     if goes_round > 0.0
-        && roads.is_some_and(|roads| !stations(roads))
+        && roads.is_some_and(|roads| !roads.has_weigh_stations())
         && let Some(span) = fields.place("goes_round")
     {
         problems.add::<()>(
@@ -124,14 +117,7 @@ pub(super) fn weighing(
         );
     }
     fields.finish();
-    Some(Weighing {
-        empty: EmptyWeight {
-            mean_over_lb,
-            sd_lb,
-        },
-        held,
-        goes_round,
-    })
+    Some(Weighing { held, goes_round })
 }
 
 /// The helpers, names unique.

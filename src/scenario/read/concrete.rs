@@ -4,6 +4,7 @@ use super::super::Concrete;
 use super::super::decode::{Fields, Limits, minutes, number};
 use super::super::problem::Problems;
 use super::super::tree::Node;
+use super::empty_weight::Written;
 use super::mixes;
 use crate::concrete::{RackPractice, Reuse};
 use crate::engine::Spread;
@@ -30,7 +31,11 @@ fn usual_dry_up() -> Spread {
 }
 
 /// See [`Concrete`] for how it is written.
-pub(super) fn concrete(node: &Node, problems: &Problems) -> Option<Concrete> {
+pub(super) fn concrete(
+    node: &Node,
+    weights: &mut Written,
+    problems: &Problems,
+) -> Option<Concrete> {
     let usual = usual();
     let mut fields = Fields::of(node, "concrete block", problems)?;
     let limit = number(Limits::above("minutes", 0.0, 1_440.0));
@@ -40,7 +45,7 @@ pub(super) fn concrete(node: &Node, problems: &Problems) -> Option<Concrete> {
     let reuse = fields.maybe("reuse", reuse);
     let age_limit = age_limit.map(Millis::from_minutes);
     let material = match fields.node("mixes") {
-        Some(_) => Some(mixes::material(&mut fields, age_limit, problems)?),
+        Some(_) => Some(mixes::material(&mut fields, age_limit, weights, problems)?),
         None => None,
     };
     fields.finish();

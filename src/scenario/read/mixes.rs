@@ -6,9 +6,10 @@ use super::super::decode::{
 use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::Node;
 use super::super::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
+use super::empty_weight::Written;
 use crate::concrete::{
-    Abrams, AgeTable, AirTarget, AirTemperature, DryUpWith, EmptyWeight, Gravities, Masses, Mix,
-    MixError, SlumpMeter, SlumpTarget, StrengthLaw,
+    Abrams, AgeTable, AirTarget, AirTemperature, DryUpWith, Gravities, Masses, Mix, MixError,
+    SlumpMeter, SlumpTarget, StrengthLaw,
 };
 use crate::engine::Spread;
 use crate::units::{Millis, Volume};
@@ -17,8 +18,10 @@ use crate::units::{Millis, Volume};
 pub(super) fn material(
     fields: &mut Fields<'_>,
     age_limit: Option<Millis>,
+    weights: &mut Written,
     problems: &Problems,
 ) -> Option<Material> {
+    weights.concrete(fields);
     let mut names = Names::of("mix");
     let mixes = fields.required("mixes", |node, problems| {
         list(1..=200, "mix", |node, problems| {
@@ -54,7 +57,6 @@ pub(super) fn material(
         tickets: fields.optional("tickets", tickets, usual_tickets()),
         corrections: fields.optional("corrections", corrections, usual_corrections()),
         on_site: fields.optional("on_site", on_site, usual_on_site()),
-        empty_weight: fields.optional("empty_weight", empty_weight, EmptyWeight::BOOKED),
     };
     if let Some(span) = fields.place("rack") {
         problems.add::<()>(Problem::new(span, "`rack` stands beside `mixes`").label(
@@ -398,16 +400,4 @@ fn on_site(node: &Node, problems: &Problems) -> Option<OnSite> {
     };
     fields.finish();
     Some(on_site)
-}
-
-fn empty_weight(node: &Node, problems: &Problems) -> Option<EmptyWeight> {
-    let usual = EmptyWeight::BOOKED;
-    let mut fields = Fields::of(node, "empty-weight block", problems)?;
-    let lb = number(Limits::between("lb", 0.0, 10_000.0));
-    let weight = EmptyWeight {
-        mean_over_lb: fields.optional("over_lb", lb, usual.mean_over_lb),
-        sd_lb: fields.optional("sd_lb", lb, usual.sd_lb),
-    };
-    fields.finish();
-    Some(weight)
 }

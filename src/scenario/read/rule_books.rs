@@ -4,12 +4,15 @@
 //! rule_books: [(name: "…", like: "us_property_2020", about?: "…",
 //!     driving_h?: 11, window_h?: 14, on_duty_h?: None, rest_h?: 10,                        // None: no such limit
 //!     break_after_h?: 8, break_min?: 30, break_by?: Driving | Elapsed, work_is_break?: true, waiting_is_break?: true,
-//!     cycle?: "70/8", restart_h?: 34, day_start?: "00:00", long_day_h?: 16,
+//!     waiting_is_break_from?: None,                                                        // "2015-04-02": from then on
+//!     cycle?: "70/8", restart_h?: 34, day_start?: "00:00", long_day_h?: 16, …              // see `exceptions`
 //!     construction_materials?: false, riding_is_duty?: true, relieved_waiting_is_duty?: true,
 //!     valid_from?: "2020-09-29", valid_to?: None)]                                         // left out: not known
 //! ```
 //!
 //! What is left out is as in the book that it is like (`"none"`: no limit at all).
+
+mod exceptions;
 
 use std::borrow::Cow;
 
@@ -36,6 +39,8 @@ pub(super) fn usual_rule_book() -> RuleBook {
 #[derive(Debug, Default)]
 pub(super) struct Books {
     sets: Vec<RuleSet>,
+    /// Names of books written in the scenario that cannot be read.
+    unread: Vec<String>,
 }
 
 impl Books {
@@ -55,8 +60,10 @@ impl Books {
             names.adopt(&taken);
         }
         list(0..=50, "rule book", |node, problems| {
-            let set = written(node, &mut names, problems)?;
-            self.sets.push(set);
+            match written(node, &mut names, problems) {
+                Some(set) => self.sets.push(set),
+                None => self.unread.extend(name_of(node)),
+            }
             Some(())
         })(node, problems)?;
         Some(())
@@ -73,6 +80,10 @@ impl Books {
                 if let Some(set) = built_in(text) {
                     self.sets.push(set);
                     return Some(RuleBook::Set((self.sets.len() - 1) as u16));
+                }
+                // What is wrong in its own book has been said there.
+                if self.unread.contains(text) {
+                    return None;
                 }
                 unknown(text, node, self.names(), problems)
             }
@@ -95,12 +106,32 @@ impl Books {
         })
     }
 
+    /// When the carrier's day starts under a rule book.
+    pub(super) fn day_start(&self, book: RuleBook) -> Millis {
+        match book {
+            RuleBook::Set(at) => self.sets[usize::from(at)].day_start,
+            _ => Millis::ZERO,
+        }
+    }
+
     fn names(&self) -> Vec<&str> {
         let own = self.sets.iter().map(|set| &*set.name);
         let mut names: Vec<&str> = ["none"].into_iter().chain(NAMES).chain(own).collect();
         names.sort_unstable();
         names.dedup();
         names
+    }
+}
+
+/// The name of a rule book of which other things may be wrong.
+fn name_of(node: &Node) -> Option<String> {
+    let Kind::Fields(fields) = &node.kind else {
+        return None;
+    };
+    let name = fields.iter().find(|field| field.key == "name")?;
+    match &name.value.kind {
+        Kind::Text(text) => Some(text.clone()),
+        _ => None,
     }
 }
 
@@ -239,6 +270,7 @@ pub(super) fn written(node: &Node, names: &mut Names, problems: &Problems) -> Op
         Some(_) => set.long_day_window,
         None => None,
     };
+    exceptions::exceptions(&mut fields, &mut set, problems);
     let construction = set.construction_materials;
     set.construction_materials = fields.optional("construction_materials", flag, construction);
     set.riding_is_duty = fields.optional("riding_is_duty", flag, set.riding_is_duty);
@@ -269,7 +301,13 @@ fn break_rule(fields: &mut Fields<'_>, set: &mut RuleSet) {
     let after = number(Limits::above("hours", 0.0, 24.0));
     let Some(after) = fields.or_none("break_after_h", after, f64::INFINITY) else {
         set.break_rule = None;
-        for name in ["break_min", "break_by", "work_is_break", "waiting_is_break"] {
+        for name in [
+            "break_min",
+            "break_by",
+            "work_is_break",
+            "waiting_is_break",
+            "waiting_is_break_from",
+        ] {
             fields.node(name);
         }
         return;
@@ -280,6 +318,7 @@ fn break_rule(fields: &mut Fields<'_>, set: &mut RuleSet) {
         length: Millis::MINUTE * 30,
         work_counts: false,
         waiting_counts: false,
+        waiting_counts_from: None,
         law: law("break"),
     });
     if after.is_finite() {
@@ -296,6 +335,9 @@ fn break_rule(fields: &mut Fields<'_>, set: &mut RuleSet) {
     rule.trigger = fields.optional("break_by", one_of("kind of time", &TRIGGERS), rule.trigger);
     rule.work_counts = fields.optional("work_is_break", flag, rule.work_counts);
     rule.waiting_counts = fields.optional("waiting_is_break", flag, rule.waiting_counts);
+    if fields.place("waiting_is_break_from").is_some() {
+        rule.waiting_counts_from = day_of(fields, "waiting_is_break_from");
+    }
     set.break_rule = (rule.after < Millis::NEVER).then_some(rule);
 }
 
@@ -333,10 +375,7 @@ fn week(fields: &mut Fields<'_>, set: &mut RuleSet, problems: &Problems) {
             }),
         });
     }
-    let restart = number(Limits::above("hours", 0.0, 168.0));
-    if let (Some(hours), Some(cycle)) = (fields.maybe("restart_h", restart), &mut set.cycle) {
-        cycle.restart.length = Millis::from_hours(hours);
-    }
+    exceptions::restart(fields, set, problems);
 }
 
 fn hours_in_days(node: &Node, problems: &Problems) -> Option<(i64, u8)> {

@@ -4,6 +4,7 @@
 //! (name: "…", about?: "", today?: false,
 //!  belief?: TimeOfDay | TimeOfDay(quantile: 0.8) | FreeFlow | StraightLine | Live,
 //!  send?: AsOrdered | Paced, margin_min?: 0, bay_wait_min?: 0,
+//!  spacing_factor?: 1,                                                // loads sent at so many times the ordered spacing; due times stay
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours | Seniority | Cheapest,
 //!  plants?: Any | NearestFirst(late_min: 20),
@@ -30,17 +31,23 @@
 //!
 //! The first of the choices is the default.
 
+mod disagreements;
+mod hours;
+mod loads;
+mod orders;
+mod shifts;
+mod trucks;
+mod yard;
+
 use super::super::decode::{
-    Contents, Fields, Limits, Names, flag, list, name, number, one_of, pair, prose, spanned,
-    time_of_day, variant, whole,
+    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, variant,
 };
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::{
-    Additions, AfterDischarge, Choose, DriversWord, Fetch, Gate, HrwrAt, Lend, LoadSize, Override,
-    PlantHours, Plants, ReadAfter, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift,
-    Warning, WaterBy, YardPractice,
+    Additions, AfterDischarge, Choose, DriversWord, Lend, LoadSize, Override, PlantHours, Plants,
+    Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift, Warning, YardPractice,
 };
 use crate::roads::Belief;
 
@@ -85,32 +92,49 @@ fn rule(
         today: is_today.is_some(),
         belief: fields.optional(
             "belief",
-            variant("belief", &BELIEFS),
+            variant("belief", &loads::BELIEFS),
             Belief::TimeOfDay { quantile: None },
         ),
-        send: fields.optional("send", one_of("way to send", &SENDS), Send::AsOrdered),
+        send: fields.optional(
+            "send",
+            one_of("way to send", &loads::SENDS),
+            Send::AsOrdered,
+        ),
         margin_min: fields.optional("margin_min", minutes, 0.0),
         bay_wait_min: fields.optional("bay_wait_min", minutes, 0.0),
+        spacing_factor: fields.optional(
+            "spacing_factor",
+            number(Limits::between("times the ordered spacing", 0.5, 2.0)),
+            1.0,
+        ),
         sequence: fields.optional(
             "sequence",
-            one_of("sequence", &SEQUENCES),
+            one_of("sequence", &loads::SEQUENCES),
             Sequence::EarliestDue,
         ),
         choose: fields.optional(
             "choose",
-            one_of("choice of plant and truck", &CHOICES),
+            one_of("choice of plant and truck", &trucks::CHOICES),
             Choose::Nearest,
         ),
-        plants: fields.optional("plants", variant("choice of plants", &PLANTS), Plants::Any),
+        plants: fields.optional(
+            "plants",
+            variant("choice of plants", &trucks::PLANTS),
+            Plants::Any,
+        ),
         gates: fields.optional(
             "gates",
-            list(0..=10, "gate", variant("gate", &GATES)),
+            list(0..=10, "gate", variant("gate", &hours::GATES)),
             Vec::new(),
         ),
-        lend: fields.optional("lend", variant("lend decision", &LENDS), Lend::Never),
+        lend: fields.optional(
+            "lend",
+            variant("lend decision", &trucks::LENDS),
+            Lend::Never,
+        ),
         load_size: fields.optional(
             "load_size",
-            one_of("load size", &LOAD_SIZES),
+            one_of("load size", &loads::LOAD_SIZES),
             LoadSize::FullThenRemainder,
         ),
         room_kept_yd3: fields.optional(
@@ -126,49 +150,49 @@ fn rule(
         warning: fields.optional("warning", flag, false),
         retrieval: fields.optional(
             "retrieval",
-            variant("retrieval", &RETRIEVALS),
+            variant("retrieval", &hours::RETRIEVALS),
             Retrieval::RestOut,
         ),
-        yard: fields.optional("yard", yard, YardPractice::USUAL),
+        yard: fields.optional("yard", yard::yard, YardPractice::USUAL),
         long_day: fields.optional("long_day", flag, false),
         shift: fields.optional(
             "shift",
-            variant("way to call drivers", &SHIFTS),
+            variant("way to call drivers", &shifts::SHIFTS),
             Shift::Rostered,
         ),
         send_home: fields.optional(
             "send_home",
-            variant("way to send drivers home", &SEND_HOMES),
+            variant("way to send drivers home", &shifts::SEND_HOMES),
             SendHome::ShiftEnd,
         ),
         after_discharge: fields.optional(
             "after_discharge",
-            one_of("place to head for", &AFTER_DISCHARGES),
+            one_of("place to head for", &trucks::AFTER_DISCHARGES),
             AfterDischarge::HomePlant,
         ),
         override_gates: fields.optional(
             "override_gates",
-            variant("override of the gates", &OVERRIDES),
+            variant("override of the gates", &hours::OVERRIDES),
             Override::Never,
         ),
         drivers_word: fields.optional(
             "drivers_word",
-            one_of("answer to the driver's word", &DRIVERS_WORDS),
+            one_of("answer to the driver's word", &hours::DRIVERS_WORDS),
             DriversWord::NotAsked,
         ),
         additions: fields.optional(
             "additions",
-            variant("way to take additions", &ADDITIONS),
+            variant("way to take additions", &orders::ADDITIONS),
             Additions::TakeAll,
         ),
         plant_hours: fields.optional(
             "plant_hours",
-            variant("choice of plant hours", &PLANT_HOURS),
+            variant("choice of plant hours", &shifts::PLANT_HOURS),
             PlantHours::AsPosted,
         ),
         redirect: fields.optional(
             "redirect",
-            variant("redirection", &REDIRECTS),
+            variant("redirection", &orders::REDIRECTS),
             Redirect::Wait,
         ),
     };
@@ -176,46 +200,7 @@ fn rule(
         rule.yard.warning = Warning::OnAdmixture;
     }
     rule.warning = rule.yard.warning != Warning::Never;
-    if rule.override_gates != Override::Never
-        && rule.gates.is_empty()
-        && fields.place("gates").is_none()
-        && let Some(span) = fields.place("override_gates")
-    {
-        problems.add::<()>(
-            Problem::new(span, "gates are overridden, and the rule has none")
-                .label("expected `Never`, or gates in the rule"),
-        );
-    }
-    if rule.after_discharge != AfterDischarge::HomePlant
-        && rule.lend == Lend::Never
-        && let Some(span) = fields.place("after_discharge")
-    {
-        let mut problem = Problem::new(
-            span,
-            "trucks head for another plant, and the rule never lends them",
-        )
-        .label(
-            "expected `HomePlant`, or `lend: IfSaves(minutes: …)` or `lend: Always` in the rule",
-        );
-        if let Some(lend) = fields.place("lend") {
-            problem = problem.also(lend, "never lends here");
-        }
-        problems.add::<()>(problem);
-    }
-    if !trucks.can_carry(rule.room_kept_yd3, rule.weight_margin_lb) {
-        let span = fields
-            .place("room_kept_yd3")
-            .or(fields.place("weight_margin_lb"))
-            .unwrap_or(fields.opening());
-        let title = format!(
-            "with {} yd³ of room and {} lb of weight kept no truck can carry anything",
-            rule.room_kept_yd3, rule.weight_margin_lb
-        );
-        problems.add::<()>(
-            Problem::new(span, title)
-                .label("expected less than some truck's capacity and legal payload"),
-        );
-    }
+    disagreements::find(&rule, &fields, trucks, problems);
     fields.finish();
     Some(Rule {
         name: name?.value,
@@ -224,302 +209,6 @@ fn rule(
 }
 
 type Variants<T, const N: usize> = [(&'static str, fn(Contents<'_>) -> Option<T>); N];
-
-const BELIEFS: Variants<Belief, 4> = [
-    ("TimeOfDay", hour_belief),
-    ("FreeFlow", |contents| contents.bare(Belief::FreeFlow)),
-    ("StraightLine", |contents| {
-        contents.bare(Belief::StraightLine)
-    }),
-    ("Live", |contents| contents.bare(Belief::Live)),
-];
-
-fn hour_belief(contents: Contents<'_>) -> Option<Belief> {
-    if contents.is_bare() {
-        return Some(Belief::TimeOfDay { quantile: None });
-    }
-    let mut fields = contents.fields(&["quantile"])?;
-    let quantile = fields.or_none(
-        "quantile",
-        number(Limits::between("share of trips", 0.05, 0.99)),
-        f64::NAN,
-    );
-    fields.finish();
-    Some(Belief::TimeOfDay {
-        quantile: quantile.filter(|quantile| quantile.is_finite()),
-    })
-}
-
-const SENDS: [(&str, Send); 2] = [("AsOrdered", Send::AsOrdered), ("Paced", Send::Paced)];
-
-const RETRIEVALS: Variants<Retrieval, 3> = [
-    ("RestOut", |contents| contents.bare(Retrieval::RestOut)),
-    ("Fetch", |contents| {
-        fetch(&contents, true).map(Retrieval::Fetch)
-    }),
-    ("FetchDriver", |contents| {
-        fetch(&contents, false).map(Retrieval::FetchDriver)
-    }),
-];
-
-fn fetch(contents: &Contents<'_>, own: bool) -> Option<Fetch> {
-    if contents.is_bare() {
-        return Some(Fetch::default());
-    }
-    let mut fields = contents.fields(&["not_between", "foreseen", "waits", "own_drivers"])?;
-    let not_between = fields.maybe("not_between", |node, problems| {
-        let (from, to) = pair(node, "two times of day", problems)?;
-        let (from, to) = (time_of_day(from, problems)?, time_of_day(to, problems)?);
-        if from < to {
-            return Some((from, to));
-        }
-        problems.add(
-            Problem::new(
-                node.span.clone(),
-                format!("nobody sets out from {from} to {to}"),
-            )
-            .label("expected the earlier time first"),
-        )
-    });
-    let foreseen = fields.optional("foreseen", flag, false);
-    let waits = fields.optional("waits", flag, false);
-    // Who only fetches the driver needs no licence: any helper will do.
-    let own_drivers = own && fields.optional("own_drivers", flag, false);
-    fields.finish();
-    Some(Fetch {
-        not_between,
-        waits,
-        foreseen,
-        own_drivers,
-    })
-}
-
-const SEQUENCES: [(&str, Sequence); 3] = [
-    ("EarliestDue", Sequence::EarliestDue),
-    ("RunningPoursFirst", Sequence::RunningPoursFirst),
-    ("BiggestFirst", Sequence::BiggestFirst),
-];
-
-const CHOICES: [(&str, Choose); 6] = [
-    ("Nearest", Choose::Nearest),
-    ("LongestIdle", Choose::LongestIdle),
-    ("SoonestOnSite", Choose::SoonestOnSite),
-    ("FewestHours", Choose::FewestHours),
-    ("Seniority", Choose::Seniority),
-    ("Cheapest", Choose::Cheapest),
-];
-
-const PLANTS: Variants<Plants, 2> = [
-    ("Any", |contents| contents.bare(Plants::Any)),
-    ("NearestFirst", |contents| {
-        let late_min = value(
-            &contents,
-            "late_min",
-            Limits::between("minutes", 0.0, 1_440.0),
-        )?;
-        Some(Plants::NearestFirst { late_min })
-    }),
-];
-
-const GATES: Variants<Gate, 4> = [
-    ("LastLoadBy", |contents| {
-        let hours = value(
-            &contents,
-            "hours",
-            Limits::above("hours since report", 0.0, 672.0),
-        )?;
-        Some(Gate::LastLoadBy { hours })
-    }),
-    ("HomeWithin", |contents| {
-        let probability = value(
-            &contents,
-            "probability",
-            Limits::between("probability", 0.5, 0.999),
-        )?;
-        Some(Gate::HomeWithin { probability })
-    }),
-    ("KeepMinutes", |contents| {
-        let minutes = value(&contents, "minutes", Limits::between("minutes", 0.0, 600.0))?;
-        Some(Gate::KeepMinutes { minutes })
-    }),
-    ("Reserve", |contents| {
-        let hours = value(&contents, "hours", Limits::above("hours", 0.0, 24.0))?;
-        Some(Gate::Reserve { hours })
-    }),
-];
-
-const LENDS: Variants<Lend, 3> = [
-    ("Never", |contents| contents.bare(Lend::Never)),
-    ("IfSaves", |contents| {
-        let minutes = value(
-            &contents,
-            "minutes",
-            Limits::between("minutes", 0.0, 1_440.0),
-        )?;
-        Some(Lend::IfSaves { minutes })
-    }),
-    ("Always", |contents| contents.bare(Lend::Always)),
-];
-
-fn yard(node: &Node, problems: &Problems) -> Option<YardPractice> {
-    let usual = YardPractice::USUAL;
-    let mut fields = Fields::of(node, "yard practice", problems)?;
-    let yard = YardPractice {
-        warning: fields.optional("warning", one_of("warning", &WARNINGS), usual.warning),
-        read_after: fields.optional(
-            "read_after",
-            |node, problems| {
-                variant("wait before the reading", &READ_AFTER)(node, problems).map(Some)
-            },
-            usual.read_after,
-        ),
-        water_by: fields.optional(
-            "water_by",
-            one_of("who adds water", &WATER_BY),
-            usual.water_by,
-        ),
-        most_gal_yd3: fields.optional(
-            "most_gal_yd3",
-            number(Limits::between("gal/yd³", 0.0, 20.0)),
-            usual.most_gal_yd3,
-        ),
-        probe: fields.optional("probe", flag, usual.probe),
-        hrwr: fields.optional("hrwr", one_of("place for HRWR", &HRWR), usual.hrwr),
-    };
-    fields.finish();
-    Some(yard)
-}
-
-const WARNINGS: [(&str, Warning); 3] = [
-    ("Never", Warning::Never),
-    ("OnAdmixture", Warning::OnAdmixture),
-    ("OnEverything", Warning::OnEverything),
-];
-
-const READ_AFTER: Variants<ReadAfter, 2> = [
-    ("Minutes", |contents| {
-        let limits = Limits::between("minutes", 0.0, 60.0);
-        value(&contents, "minutes", limits).map(ReadAfter::Minutes)
-    }),
-    ("Revolutions", |contents| {
-        let limits = Limits::between("revolutions", 0.0, 500.0);
-        value(&contents, "revolutions", limits).map(ReadAfter::Revolutions)
-    }),
-];
-
-const WATER_BY: [(&str, WaterBy); 3] = [
-    ("Driver", WaterBy::Driver),
-    ("Batcher", WaterBy::Batcher),
-    ("Nobody", WaterBy::Nobody),
-];
-
-const HRWR: [(&str, HrwrAt); 2] = [("AtPlant", HrwrAt::Plant), ("OnSite", HrwrAt::OnSite)];
-
-const LOAD_SIZES: [(&str, LoadSize); 2] = [
-    ("FullThenRemainder", LoadSize::FullThenRemainder),
-    ("Equal", LoadSize::Equal),
-];
-
-const OVERRIDES: Variants<Override, 3> = [
-    ("Never", |contents| contents.bare(Override::Never)),
-    ("IfLate", |contents| {
-        let limits = Limits::between("minutes", 0.0, 1_440.0);
-        let minutes = value(&contents, "minutes", limits)?;
-        Some(Override::IfLate { minutes })
-    }),
-    ("Share", |contents| {
-        let share = value(
-            &contents,
-            "share",
-            Limits::above("share of loads", 0.0, 1.0),
-        )?;
-        Some(Override::Share { share })
-    }),
-];
-
-const ADDITIONS: Variants<Additions, 3> = [
-    ("TakeAll", |contents| contents.bare(Additions::TakeAll)),
-    ("OnlyIfHolds", |contents| {
-        contents.bare(Additions::OnlyIfHolds)
-    }),
-    ("FirstFreeTime", |contents| {
-        let hours = value(&contents, "hours", Limits::between("hours", 0.5, 24.0))?;
-        Some(Additions::FirstFreeTime { hours })
-    }),
-];
-
-const PLANT_HOURS: Variants<PlantHours, 2> = [
-    ("AsPosted", |contents| contents.bare(PlantHours::AsPosted)),
-    ("KeptOpen", |contents| {
-        let hours = value(&contents, "hours", Limits::above("hours", 0.0, 12.0))?;
-        Some(PlantHours::KeptOpen { hours })
-    }),
-];
-
-const REDIRECTS: Variants<Redirect, 2> = [
-    ("Wait", |contents| contents.bare(Redirect::Wait)),
-    ("SameMix", |contents| {
-        let limits = Limits::between("minutes", 0.0, 1_440.0);
-        let wait_min = value(&contents, "wait_min", limits)?;
-        Some(Redirect::SameMix { wait_min })
-    }),
-];
-
-const DRIVERS_WORDS: [(&str, DriversWord); 3] = [
-    ("NotAsked", DriversWord::NotAsked),
-    ("Heard", DriversWord::Heard),
-    ("Overruled", DriversWord::Overruled),
-];
-
-const AFTER_DISCHARGES: [(&str, AfterDischarge); 3] = [
-    ("HomePlant", AfterDischarge::HomePlant),
-    ("NearestPlant", AfterDischarge::NearestPlant),
-    ("MostWork", AfterDischarge::MostWork),
-];
-
-const SHIFTS: Variants<Shift, 3> = [
-    ("Rostered", |contents| contents.bare(Shift::Rostered)),
-    ("Staggered", |contents| {
-        let minutes = value(&contents, "minutes", Limits::between("minutes", 0.0, 240.0))?;
-        Some(Shift::Staggered { minutes })
-    }),
-    ("Matched", |contents| {
-        let spare = count(&contents, "spare")?;
-        Some(Shift::Matched { spare })
-    }),
-];
-
-const SEND_HOMES: Variants<SendHome, 4> = [
-    ("ShiftEnd", |contents| contents.bare(SendHome::ShiftEnd)),
-    ("FirstInFirstOut", |contents| {
-        let hold = count(&contents, "hold")?;
-        Some(SendHome::FirstInFirstOut { hold })
-    }),
-    ("LongestDay", |contents| {
-        let hold = count(&contents, "hold")?;
-        Some(SendHome::LongestDay { hold })
-    }),
-    ("Seniority", |contents| {
-        let hold = count(&contents, "hold")?;
-        Some(SendHome::Seniority { hold })
-    }),
-];
-
-/// A number of drivers that may be left out, with its brackets: 0 then.
-fn count(contents: &Contents<'_>, name: &'static str) -> Option<u32> {
-    if contents.is_bare() {
-        return Some(0);
-    }
-    let mut fields = contents.fields(&[name])?;
-    let count = fields.or_else(
-        name,
-        |node, problems| whole(Limits::between("drivers", 0.0, 100.0))(node, problems).map(Some),
-        Some(0),
-        None,
-    );
-    fields.finish();
-    count
-}
 
 /// The one number of a choice.
 fn value(contents: &Contents<'_>, name: &'static str, limits: Limits) -> Option<f64> {

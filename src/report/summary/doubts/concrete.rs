@@ -1,9 +1,27 @@
-//! Returned concrete that is reused, and numbers that go against it.
+//! Mixes weaker than they are to be; returned concrete that is reused, and numbers that go against it.
 
 use super::Pour;
+use crate::report::number::count;
 use crate::report::summary::words::minutes;
 use crate::scenario::Scenario;
 use crate::units::Millis;
+
+/// Mixes that have less than their specified strength as they are designed.
+pub(super) fn strength(scenario: &Scenario, doubts: &mut Vec<String>) {
+    let material = scenario.concrete.material.iter();
+    for described in material.flat_map(|material| &material.mixes) {
+        let (psi, specified_psi) = (described.mix.psi(), described.mix.specified_psi);
+        if psi < specified_psi {
+            doubts.push(format!(
+                "Mix {} has {} psi at 28 days by its own w/c of {:.3}, less than the {} psi specified",
+                described.name,
+                count(psi.round() as u64),
+                described.mix.wc(),
+                count(specified_psi.round() as u64)
+            ));
+        }
+    }
+}
 
 pub(super) fn reuse(pours: &[Pour<'_>], scenario: &Scenario, doubts: &mut Vec<String>) {
     let concrete = &scenario.concrete;

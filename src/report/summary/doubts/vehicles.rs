@@ -1,11 +1,8 @@
-//! Plants without trucks, trucks without drivers, drums above the legal weight, rules that miss what they need.
+//! Plants without trucks, trucks without drivers, rules that miss what they need.
 
 use super::Tours;
-use crate::concrete::CONCRETE_LB_PER_YD3;
 use crate::dispatch::{Lend, Retrieval};
-use crate::report::number::{count, number};
-use crate::report::summary::fleet::{truck_groups, truck_names};
-use crate::report::summary::words::{counted, plain};
+use crate::report::summary::words::counted;
 use crate::roads::Belief;
 use crate::scenario::Scenario;
 
@@ -103,35 +100,5 @@ pub(super) fn trucks(scenario: &Scenario, tours: &Tours, doubts: &mut Vec<String
             counted(idle.len(), "truck is", "trucks are"),
             named.join(", ")
         ));
-    }
-    for group in truck_groups(scenario) {
-        let truck = &group[0];
-        let Some(gross) = truck.legal_gross_lb else {
-            continue;
-        };
-        let payload = gross - truck.empty_lb;
-        let full = truck.capacity.yd3() * CONCRETE_LB_PER_YD3;
-        let by_axles = truck.payload_lb();
-        if full > by_axles && by_axles < payload {
-            doubts.push(format!(
-                "{}: {} yd³ weigh {} lb, and the axles may bear {} lb of concrete: loads are cut to {} yd³",
-                truck_names(group),
-                plain(truck.capacity.yd3()),
-                count(full.round() as u64),
-                plain(by_axles.floor()),
-                number((by_axles / CONCRETE_LB_PER_YD3 * 100.0).floor() / 100.0, 2)
-            ));
-        } else if full > payload {
-            doubts.push(format!(
-                "{}: {} yd³ weigh {} lb, and {} lb gross less {} lb empty leave {} lb: loads are cut to {} yd³",
-                truck_names(group),
-                plain(truck.capacity.yd3()),
-                count(full.round() as u64),
-                plain(gross),
-                plain(truck.empty_lb),
-                plain(payload),
-                number((payload / CONCRETE_LB_PER_YD3 * 100.0).floor() / 100.0, 2)
-            ));
-        }
     }
 }

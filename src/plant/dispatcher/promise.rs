@@ -1,0 +1,233 @@
+//! A waiting load is tried with the trucks on offer, and a truck is promised to it.
+
+use super::super::event::{Event, LoadPlan, Observer};
+use super::super::force::{Offer, Which};
+use super::super::state::{Again, Load, Phase};
+use super::super::world::{LOAD, OVERRIDE, World, lane};
+use crate::dispatch::{Candidate, Override, Rank, Refusal, at_rack, choose};
+use crate::roads::Haul;
+use crate::units::{Millis, OrderId, PlantId, SpotId, TruckId, Volume};
+
+impl World<'_> {
+    /// Tries to promise a truck to the waiting load of an order.
+    pub(super) fn try_promise<O: Observer>(
+        &mut self,
+        id: OrderId,
+        offer: Option<TruckId>,
+        observer: &mut O,
+    ) -> bool {
+        let Some(wish) = self.wish(id) else {
+            return false;
+        };
+        for position in 0..self.plan.orders[id.at()].makers.len() {
+            self.look_at_plant(self.plan.orders[id.at()].makers[position]);
+        }
+        let order = &self.orders[id.at()];
+        let plan = &self.plan.orders[id.at()];
+        let (number, attempt) = match order.again.first() {
+            Some(again) => (again.number, again.attempt),
+            None => (order.next_number, 0),
+        };
+        let luck = self.luck.block(LOAD, plan.entity, number, attempt);
+        let spot = if plan.spots.len() == 1 {
+            SpotId(plan.spots.start)
+        } else if plan.drawn {
+            let u = luck.uniform(lane::DESTINATION);
+            let spots = plan.spots.clone();
+            let last = spots.end - 1;
+            SpotId(
+                spots
+                    .into_iter()
+                    .find(|spot| u < self.plan.spots[*spot as usize].cumulative_share)
+                    .unwrap_or(last),
+            )
+        } else {
+            SpotId(plan.spots.start + order.turn % plan.spots.len() as u32)
+        };
+        let which = Which { order: id, number };
+        let forced = self.offer_by_force(which, offer);
+        let mut candidates = std::mem::take(&mut self.candidates);
+        let mut ask = self.ask_of(id, spot, &wish);
+        if let Override::Share { share } = self.policy.override_gates {
+            let drawn = self.luck.block(OVERRIDE, plan.entity, number, attempt);
+            ask.overrides = drawn.uniform(0) < share;
+        }
+        let ungated;
+        let mut policy = self.policy;
+        let mut offered = offer
+            .as_ref()
+            .map_or(&self.offered[..], std::slice::from_ref);
+        match &forced {
+            Offer::AsUsual => {}
+            Offer::Only(trucks) => offered = trucks,
+            Offer::Forced(truck, plant) => {
+                offered = std::slice::from_ref(truck);
+                ask.makers = std::slice::from_ref(plant);
+                ungated = self.policy_without_gates();
+                policy = &ungated;
+            }
+        }
+        let view = self.view(offered);
+        let mut last_refusal = None;
+        let mut refused = |truck: TruckId, plant: PlantId, reason: Refusal| {
+            last_refusal = Some(reason);
+            self.tell(
+                observer,
+                Event::Refused {
+                    order: id,
+                    number,
+                    truck,
+                    plant,
+                    reason,
+                },
+            )
+        };
+        let mut look_again = Millis::NEVER;
+        let choice = choose(
+            policy,
+            &view,
+            &ask,
+            &mut candidates,
+            &mut refused,
+            &mut look_again,
+        );
+        self.candidates = candidates;
+        let Some(choice) = choice else {
+            if matches!(forced, Offer::Forced(..)) {
+                return !self.keeps_load(last_refusal) && self.try_promise(id, offer, observer);
+            }
+            self.look_again(id, look_again);
+            return false;
+        };
+        let ready = match self.orders[id.at()].again.first() {
+            Some(again) => again.ready,
+            None => self.ready(id, wish.before),
+        };
+        let load = Load {
+            order: id,
+            spot,
+            plant: choice.plant,
+            number,
+            attempt,
+            volume: choice.volume,
+            before: wish.before,
+            due: wish.due,
+            ready,
+            send: choice.send.max(self.plant_views[choice.plant.at()].opens),
+            outlet: 0,
+            batched: Millis::ZERO,
+            reused: Volume::ZERO,
+            dry_up: false,
+            wet: false,
+            spare: Volume::ZERO,
+            given_up: false,
+            overridden: choice.overridden,
+            redirected: false,
+            luck,
+        };
+        self.promise(&choice, load, None, observer);
+        true
+    }
+
+    /// Promises a truck to a load. `planned`: what is planned, where it does not follow from the choice.
+    pub(in crate::plant) fn promise<O: Observer>(
+        &mut self,
+        choice: &Candidate,
+        load: Load,
+        planned: Option<LoadPlan>,
+        observer: &mut O,
+    ) {
+        let id = load.order;
+        self.load_promised(Which {
+            order: id,
+            number: load.number,
+        });
+        // Only a bay queue by rule looks at ranks.
+        let rank = if self.plan.plants[load.plant.at()].by_rule {
+            self.rank_of(id)
+        } else {
+            Rank::default()
+        };
+        let order = &mut self.orders[id.at()];
+        if order.again.is_empty() {
+            order.arrived.pop_front();
+            order.promised += load.volume;
+            order.next_number += 1;
+            order.turn += 1;
+        } else {
+            let again = order.again.remove(0);
+            if load.volume < again.volume {
+                // The rest of it is asked for as a load of its own.
+                let number = order.next_number;
+                order.next_number += 1;
+                let rest = Again {
+                    number,
+                    attempt: 0,
+                    volume: again.volume - load.volume,
+                    before: again.before + load.volume,
+                    ..again
+                };
+                order.again.insert(0, rest);
+            }
+        }
+        order.ahead += 1;
+        let truck_id = choice.truck;
+        self.withdraw(truck_id);
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.load = load;
+        truck.promised = true;
+        truck.rank = rank;
+        let idle = truck.phase == Phase::Idle;
+        self.tell(
+            observer,
+            Event::Promised {
+                order: id,
+                number: load.number,
+                truck: truck_id,
+                plant: load.plant,
+                lent: choice.lent,
+                volume: load.volume,
+                due: load.due,
+                plan: if O::PLANS {
+                    planned.unwrap_or_else(|| self.load_plan(choice, &load))
+                } else {
+                    LoadPlan::default()
+                },
+            },
+        );
+        self.following_load(id, observer);
+        if idle {
+            self.go_to_bay(truck_id, observer);
+        }
+    }
+
+    /// What is planned for a load that has just been promised.
+    fn load_plan(&self, choice: &Candidate, load: &Load) -> LoadPlan {
+        let (policy, view) = (self.policy, &self.plant_views[load.plant.at()]);
+        let spot = &self.plan.spots[load.spot.at()];
+        let loading = view.loading.mean(load.volume);
+        let rack = at_rack(policy, view, load.volume);
+        let leaves = choice.send + policy.bay_wait + loading + rack;
+        let trip = |belief| {
+            self.roads()
+                .believed(belief, view.place, spot.place, Haul::Loaded, leaves)
+        };
+        let delays = |belief| {
+            self.roads()
+                .believed_delays(belief, view.place, spot.place, Haul::Loaded, leaves)
+        };
+        LoadPlan {
+            ready: load.ready,
+            send: choice.send,
+            opens: view.opens,
+            bay_wait: policy.bay_wait,
+            loading,
+            rack,
+            believed: trip(policy.belief),
+            believed_delays: delays(policy.belief),
+            usual: trip(policy.usual),
+            usual_delays: delays(policy.usual),
+            stay: spot.stay(policy).mean(load.volume),
+        }
+    }
+}

@@ -1,0 +1,147 @@
+//! What an order's next load asks with, and when it asks.
+
+use super::super::world::World;
+use crate::dispatch::{Ask, LoadSize, Pace, Plants, lead, rank, target};
+use crate::units::{Millis, OrderId, PlantId, SpotId, Volume};
+
+/// What an order's next load asks with.
+#[derive(Clone, Copy)]
+pub(in crate::plant) struct Wish {
+    pub(in crate::plant) volume: Volume,
+    pub(in crate::plant) before: Volume,
+    pub(in crate::plant) due: Millis,
+    pub(in crate::plant) again: bool,
+}
+
+impl World<'_> {
+    /// What the next load of an order asks with; none if nothing is left to ask for.
+    pub(in crate::plant) fn wish(&self, id: OrderId) -> Option<Wish> {
+        let order = &self.orders[id.at()];
+        let plan = &self.plan.orders[id.at()];
+        if order.closed || self.period_over {
+            return None;
+        }
+        if let Some(again) = order.again.first() {
+            return Some(Wish {
+                volume: again.volume,
+                before: again.before,
+                due: again.due,
+                again: true,
+            });
+        }
+        if plan.arrivals.is_some() && order.arrived.is_empty() {
+            return None;
+        }
+        let open = order.volume - order.promised;
+        if open <= Volume::ZERO {
+            return None;
+        }
+        let size = match self.policy.load_size {
+            LoadSize::Equal if !plan.endless => {
+                let loads = order.booked.loads_of(plan.load);
+                Volume((order.booked.0 + loads - 1) / loads)
+            }
+            _ => plan.load,
+        };
+        let due = self.due(id);
+        Some(Wish {
+            volume: size.min(open),
+            before: order.promised,
+            due,
+            again: false,
+        })
+    }
+
+    /// When the next new load of an order is due.
+    fn due(&self, id: OrderId) -> Millis {
+        let order = &self.orders[id.at()];
+        let plan = &self.plan.orders[id.at()];
+        match order.arrived.front() {
+            Some(arrived) => *arrived,
+            None if plan.endless => self.now,
+            None => self.due_after(id, order.promised),
+        }
+    }
+
+    /// When a load is due that has this volume of its order before it.
+    #[inline]
+    pub(in crate::plant) fn due_after(&self, id: OrderId, before: Volume) -> Millis {
+        self.plan.orders[id.at()].due(before) + self.orders[id.at()].moved
+    }
+
+    /// The ask of a wish, for the destination whose turn it is.
+    pub(super) fn ask_of(&self, id: OrderId, spot: SpotId, wish: &Wish) -> Ask<'_> {
+        let plan = &self.plan.orders[id.at()];
+        let spot_plan = &self.plan.spots[spot.at()];
+        let pace = Pace {
+            ahead: self.orders[id.at()].ahead,
+            outlets: spot_plan.outlet_places.len() as u32,
+            opens: self.known_opening(id),
+            discharge: spot_plan.discharge.mean(wish.volume),
+        };
+        Ask {
+            site: spot_plan.place,
+            target: target(self.policy.send, self.now, self.aim(id, wish), &pace),
+            late: plan.late,
+            volume: wish.volume,
+            lb_per_yd3: plan.lb_per_yd3,
+            makers: &plan.makers,
+            stay: spot_plan.stay(self.policy),
+            parking: spot_plan.parking,
+            retarder: plan.retarder,
+            overrides: false,
+        }
+    }
+
+    /// When the next load of an order asks, by what is known now.
+    pub(super) fn ask_time(&self, id: OrderId, wish: &Wish) -> Millis {
+        if self.plan.orders[id.at()].endless || wish.again {
+            return self.now;
+        }
+        let ask = self.ask_of(id, SpotId(self.plan.orders[id.at()].spots.start), wish);
+        let roads = self.roads();
+        let sends = ask.makers.iter().filter_map(|plant| {
+            let lead = lead(self.policy, &roads, &self.plant_views[plant.at()], &ask);
+            (lead < Millis::NEVER).then_some((ask.target - lead, *plant))
+        });
+        let first = match self.policy.plants {
+            Plants::Any => sends.map(|(send, _)| send).min(),
+            Plants::NearestFirst { .. } => sends
+                .clone()
+                .filter(|(send, plant)| self.open_at(*plant, self.now.max(*send)))
+                .map(|(send, _)| send)
+                .max()
+                .or_else(|| sends.map(|(send, _)| send).max()),
+        };
+        let called = self.plan.orders[id.at()].called;
+        first.map_or(self.now, |send| send.max(called).max(self.now))
+    }
+
+    /// Whether the plant's hours hold at that moment.
+    fn open_at(&self, plant: PlantId, at: Millis) -> bool {
+        let spans = &self.plan.plants[plant.at()].open;
+        spans
+            .iter()
+            .any(|(open, close)| *open <= at && at <= *close)
+            || self.now <= at && at <= self.plants[plant.at()].kept_until
+    }
+
+    /// Whether anything of an order is left to ask for.
+    pub(in crate::plant) fn asks_for_more(&self, id: OrderId) -> bool {
+        self.wish(id).is_some()
+    }
+
+    /// What an order's next load asks with, and when it is due.
+    pub(in crate::plant) fn next_wish(&self, id: OrderId) -> Option<(Volume, Millis)> {
+        self.wish(id).map(|wish| (wish.volume, wish.due))
+    }
+
+    pub(super) fn rank_of(&self, id: OrderId) -> (i64, i64) {
+        let order = &self.orders[id.at()];
+        let (due, again) = match order.again.first() {
+            Some(again) => (again.due, true),
+            None => (self.due(id), false),
+        };
+        rank(self.policy.sequence, due, order.booked, order.begun, again)
+    }
+}

@@ -1,0 +1,127 @@
+//! A driver as the file has them: duty, clocks and the next report.
+
+use super::super::command::Command;
+use super::super::event::{Event, Observer};
+use super::super::world::World;
+use super::SOON;
+use crate::hours::{Allowance, Clocks, DutyStatus};
+use crate::scenario::day_state::{Doing, DriverState};
+use crate::units::{DriverId, Millis};
+
+impl<'p> World<'p> {
+    /// The first planned report after now.
+    pub(super) fn plan_next_report(&mut self, id: DriverId) {
+        let plan = &self.plan.drivers[id.at()];
+        // Where drivers are called, those of the next day have been by the evening before.
+        let called = self.policy.shift.spare().is_some();
+        for (nth, day) in (0..).zip(&plan.report_days) {
+            let evening = Millis::midnight(i64::from(*day)) - Millis::HOUR * 6;
+            let at = self.report_time(id, nth).unwrap_or(Millis::NEVER);
+            if at <= self.now || at == Millis::NEVER || called && evening > self.now {
+                continue;
+            }
+            self.schedule(at, Command::Report(id, nth));
+            if !called {
+                break;
+            }
+        }
+    }
+
+    /// The clocks of a driver who reported then: the driving right after the report, which no rule counts less.
+    fn stand_clocks(&mut self, state: &DriverState) {
+        let id = state.driver;
+        let Some(rules) = self.book(id) else { return };
+        let plan = &self.plan.drivers[id.at()];
+        let mut clocks = match state.week {
+            None => {
+                let mut clocks = plan.clocks;
+                clocks.advance(rules, state.reported);
+                clocks
+            }
+            Some(week) => {
+                // Spread over the days that the weekly limit counts beside today.
+                let days = rules
+                    .cycle
+                    .as_ref()
+                    .map_or(6, |cycle| i64::from(cycle.days) - 1);
+                let today = rules.carrier_day(state.reported);
+                let each = Millis(week.0 / days.max(1));
+                let prior = (1..=days.max(1)).map(|ago| (today - ago, each));
+                let rested = state.reported - rules.reset_rest.max(Millis::HOUR);
+                Clocks::new(rules, state.reported, rested, prior)
+            }
+        };
+        clocks.change(rules, state.reported, DutyStatus::OnDuty);
+        if self.policy.long_day && rules.long_day_window.is_some() {
+            let allowance = Allowance {
+                long_day: plan
+                    .tours
+                    .may_use_long_day(rules.carrier_day(state.reported)),
+                ..clocks.allowance()
+            };
+            clocks.allow(rules, state.reported, allowance);
+        }
+        if state.driven > Millis::ZERO {
+            clocks.change(rules, state.reported, DutyStatus::Driving);
+            clocks.change(rules, state.reported + state.driven, DutyStatus::OnDuty);
+        }
+        let status = match state.doing {
+            Doing::Off => DutyStatus::OffDuty,
+            Doing::Free(_) | Doing::Stranded(_) | Doing::OnSite(_) => DutyStatus::Waiting,
+            Doing::Out(_) | Doing::Returning(_) => DutyStatus::Driving,
+            Doing::Loading(_) | Doing::AtRack(_) | Doing::Discharging(_) => DutyStatus::OnDuty,
+        };
+        let from = state.since.max(clocks.now());
+        // What is driven of the present drive is part of `driven`.
+        let from = if status == DutyStatus::Driving {
+            self.now.max(clocks.now())
+        } else {
+            from
+        };
+        clocks.change(rules, from, status);
+        clocks.advance(rules, self.now.max(clocks.now()));
+        self.clocks[id.at()] = clocks;
+    }
+
+    pub(super) fn stand_driver<O: Observer>(&mut self, state: &DriverState, observer: &mut O) {
+        let id = state.driver;
+        let plan = &self.plan.drivers[id.at()];
+        self.stand_clocks(state);
+        let last_day = state.reported.day();
+        let now = self.now;
+        let nth = plan.reports.iter().filter(|at| **at <= now).count();
+        let driver = &mut self.drivers[id.at()];
+        driver.reported = state.reported;
+        driver.in_row = match last_day - driver.last_day {
+            0 | 1 => driver.in_row + 1,
+            _ => 1,
+        };
+        driver.last_day = last_day;
+        if state.doing == Doing::Off {
+            let rested = match self.book(id) {
+                Some(rules) => state.since + rules.reset_rest,
+                None => plan.rule_book.next_report(state.since),
+            };
+            let driver = &mut self.drivers[id.at()];
+            (driver.released, driver.rested) = (state.since, rested);
+            self.plan_next_report(id);
+            return;
+        }
+        driver.on_duty = true;
+        driver.barred_from = plan.rule_book.barred_from(state.reported);
+        driver.day = nth.saturating_sub(1) as u16;
+        let planned = nth
+            .checked_sub(1)
+            .map_or(state.reported, |nth| plan.reports[nth]);
+        let over = planned.max(state.reported - Millis::HOUR * 4) + plan.shift;
+        driver.shift_over = over;
+        self.schedule(over.max(self.now + SOON), Command::ShiftOver(id));
+        self.plan_next_report(id);
+        let truck = state.truck;
+        self.seat(id, truck);
+        self.tell(observer, Event::Reported { driver: id, truck });
+        self.trucks[truck.at()].since = state.since;
+        self.stand_truck(state, observer);
+        self.tell_gone_through(truck, &state.doing, observer);
+    }
+}

@@ -1,0 +1,129 @@
+//! A load that is under way: what is on the truck, and what observers are told of the stages behind it.
+
+use super::super::event::{Event, LoadPlan, Observer};
+use super::super::state::Load;
+use super::super::world::World;
+use crate::scenario::day_state::{Carried, Doing};
+use crate::units::{Millis, SpotId, TruckId, Volume};
+
+impl<'p> World<'p> {
+    /// A load on a truck, with what observers have to know of it.
+    pub(super) fn carry<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        load: &Carried,
+        observer: &mut O,
+    ) {
+        let order = load.order;
+        let plan = &self.plan.orders[order.at()];
+        let before = Volume(i64::from(load.number) * plan.load.0).min(plan.volume - load.volume);
+        let before = before.max(Volume::ZERO);
+        let spot = SpotId(plan.spots.start);
+        let due = plan.due(before);
+        let truck = &mut self.trucks[truck_id.at()];
+        truck.load = Load {
+            order,
+            spot,
+            plant: load.plant,
+            number: load.number,
+            attempt: 0,
+            volume: load.volume,
+            before,
+            due,
+            ready: due,
+            send: self.now,
+            batched: load.batched,
+            ..truck.load
+        };
+        truck.promised = true;
+        self.orders[order.at()].ahead += 1;
+        self.truck_views[truck_id.at()].place = self.plan.spots[spot.at()].place;
+        let now = std::mem::replace(&mut self.now, load.batched);
+        self.fill_drum(truck_id, &mut ());
+        self.leave_loaded(truck_id, &mut ());
+        self.now = now;
+        let lent = self.plan.trucks[truck_id.at()].home != load.plant;
+        let promised = Event::Promised {
+            order,
+            number: load.number,
+            truck: truck_id,
+            plant: load.plant,
+            lent,
+            volume: load.volume,
+            due,
+            plan: LoadPlan::default(),
+        };
+        self.tell(observer, promised);
+        self.tell(
+            observer,
+            Event::BayJoined {
+                truck: truck_id,
+                plant: load.plant,
+            },
+        );
+        self.tell(
+            observer,
+            Event::BayEntered {
+                truck: truck_id,
+                plant: load.plant,
+                waited: Millis::ZERO,
+            },
+        );
+    }
+
+    /// Tells what has been gone through after loading, up to the stage that a truck is in.
+    pub(super) fn tell_gone_through<O: Observer>(
+        &self,
+        truck: TruckId,
+        doing: &Doing,
+        observer: &mut O,
+    ) {
+        let load = self.trucks[truck.at()].load;
+        let (plant, spot, order) = (load.plant, load.spot, load.order);
+        let (took, waited) = (Millis::ZERO, Millis::ZERO);
+        let left_bay = Event::BayLeft {
+            truck,
+            plant,
+            took,
+            volume: load.volume,
+        };
+        let on_site = Event::SiteReached {
+            order,
+            spot,
+            number: load.number,
+            truck,
+            due: load.due,
+            ready: load.ready,
+            judged: false,
+            outside: false,
+        };
+        let stages = [
+            left_bay,
+            Event::RackEntered {
+                truck,
+                plant,
+                waited,
+            },
+            Event::RackLeft { truck, plant, took },
+            on_site,
+            Event::PlaceTaken {
+                spot,
+                truck,
+                waited,
+                opened: Millis::ZERO,
+                hold: (Millis::ZERO, Millis::ZERO),
+            },
+            Event::DischargeBegun { order, spot, truck },
+        ];
+        let gone_through = match doing {
+            Doing::AtRack(_) => 2,
+            Doing::Out(_) => 3,
+            Doing::OnSite(_) => 4,
+            Doing::Discharging(_) => 6,
+            _ => 0,
+        };
+        for event in &stages[..gone_through] {
+            self.tell(observer, *event);
+        }
+    }
+}

@@ -1,0 +1,75 @@
+//! Drivers made ready: reports, clocks and place by seniority.
+
+use crate::engine::Entity;
+use crate::hours::{Clocks, RuleBook, TourRecord};
+use crate::scenario::{History, Licence, Scenario};
+use crate::units::{Millis, TruckId};
+
+/// A driver made ready.
+#[derive(Clone, Debug)]
+pub(in crate::plant) struct DriverPlan {
+    /// Place among all by seniority, 0 first.
+    pub(in crate::plant) seniority: u32,
+    pub(in crate::plant) truck: TruckId,
+    pub(in crate::plant) shift: Millis,
+    pub(in crate::plant) entity: Entity,
+    /// Planned report times over the period.
+    pub(in crate::plant) reports: Vec<Millis>,
+    /// The day that each belongs to.
+    pub(in crate::plant) report_days: Vec<u16>,
+    pub(in crate::plant) rule_book: RuleBook,
+    /// The clocks at the first midnight, and what else is known of the days before.
+    pub(in crate::plant) clocks: Clocks,
+    pub(in crate::plant) tours: TourRecord,
+    pub(in crate::plant) rested: Millis,
+    pub(in crate::plant) released: Millis,
+    pub(in crate::plant) in_row: u32,
+    pub(in crate::plant) licence: Option<Licence>,
+}
+
+pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
+    scenario
+        .drivers
+        .iter()
+        .zip(by_seniority(scenario))
+        .map(|(driver, seniority)| DriverPlan {
+            seniority,
+            truck: driver.truck,
+            shift: driver.shift,
+            entity: Entity::named(&driver.name),
+            reports: driver.reports(&scenario.period),
+            report_days: driver
+                .reports_by_day(&scenario.period)
+                .iter()
+                .map(|(day, _)| *day as u16)
+                .collect(),
+            rule_book: driver.rule_book,
+            clocks: clocks(scenario, driver.rule_book, &driver.history),
+            tours: driver.history.tours(),
+            rested: rest(scenario, driver.rule_book) - driver.history.released_before,
+            released: -driver.history.released_before,
+            in_row: driver.history.days_in_row(),
+            licence: driver.licence.clone(),
+        })
+        .collect()
+}
+
+pub(super) fn clocks(scenario: &Scenario, book: RuleBook, history: &History) -> Clocks {
+    history.clocks(&book.written_out(&scenario.rule_sets))
+}
+
+/// The rest before a report.
+fn rest(scenario: &Scenario, book: RuleBook) -> Millis {
+    book.written_out(&scenario.rule_sets).reset_rest
+}
+
+/// Each driver's place among all by seniority; those without one come last, equals in the order written.
+fn by_seniority(scenario: &Scenario) -> Vec<u32> {
+    let mut order: Vec<usize> = (0..scenario.drivers.len()).collect();
+    order.sort_by_key(|at| scenario.drivers[*at].seniority.unwrap_or(u32::MAX));
+    let mut places = vec![0; order.len()];
+    for (place, driver) in order.into_iter().enumerate() {
+        places[driver] = place as u32;
+    }
+    places
+}

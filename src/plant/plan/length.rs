@@ -1,0 +1,72 @@
+//! How long a stage takes: a fixed part, a part by volume, and luck.
+
+use crate::engine::{Sampler, Spread};
+use crate::scenario::Stage;
+use crate::units::{Millis, Volume};
+
+/// A stage's length: (fixed + per yd³ × volume) × luck, in minutes.
+#[derive(Clone, Debug)]
+pub(in crate::plant) struct Length {
+    fixed_min: f64,
+    per_yd3_min: f64,
+    luck: Sampler,
+    constant: Option<Millis>,
+}
+
+impl Length {
+    pub(super) fn new(fixed_min: f64, per_yd3_min: f64, luck: &Spread) -> Self {
+        let constant = match luck {
+            Spread::Constant(value) if per_yd3_min == 0.0 => {
+                Some(Millis::from_minutes(fixed_min * value))
+            }
+            _ => None,
+        };
+        Self {
+            fixed_min,
+            per_yd3_min,
+            luck: luck.sampler(),
+            constant,
+        }
+    }
+
+    pub(super) fn minutes(spread: &Spread) -> Self {
+        Self::new(1.0, 0.0, spread)
+    }
+
+    pub(super) fn of_stage(stage: &Stage) -> Self {
+        match stage {
+            Stage::Minutes(spread) => Self::minutes(spread),
+            Stage::PerYard {
+                fixed_min,
+                min_per_yd3,
+                luck,
+            } => Self::new(*fixed_min, *min_per_yd3, luck),
+        }
+    }
+
+    /// The length for a volume, of which it is known that it exceeds `elapsed`, with the luck at `u` of what is longer.
+    pub(in crate::plant) fn beyond(&self, volume: Volume, elapsed: Millis, u: f64) -> Millis {
+        let base = self.fixed_min + self.per_yd3_min * volume.yd3();
+        let length = match self.constant {
+            Some(constant) => constant,
+            None if base > 0.0 => Millis::from_minutes(
+                base * self
+                    .luck
+                    .beyond(elapsed.max(Millis::ZERO).minutes() / base, u),
+            ),
+            None => Millis::ZERO,
+        };
+        length.max(elapsed)
+    }
+
+    /// The length for a volume, with the luck at `u` in (0, 1).
+    #[inline]
+    pub(in crate::plant) fn at(&self, volume: Volume, u: f64) -> Millis {
+        match self.constant {
+            Some(constant) => constant,
+            None => Millis::from_minutes(
+                (self.fixed_min + self.per_yd3_min * volume.yd3()) * self.luck.at(u),
+            ),
+        }
+    }
+}

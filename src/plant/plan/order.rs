@@ -1,0 +1,151 @@
+//! Orders made ready, those with a volume and endless ones.
+
+use super::length::Length;
+use crate::engine::{Entity, Sampler, Spread};
+use crate::scenario::{Endless, Order, Routing, Scenario, Slot};
+use crate::units::{Millis, PlantId, Volume};
+
+/// An order made ready.
+#[derive(Clone, Debug)]
+pub struct OrderPlan {
+    /// Volume ordered; [`Volume::ENDLESS`] for an endless order.
+    pub volume: Volume,
+    /// Nominal load.
+    pub load: Volume,
+    /// Whether loads are made on demand.
+    pub endless: bool,
+    /// How late counts as late.
+    pub late: Millis,
+    /// Pause tolerated.
+    pub gap: Millis,
+    /// When the pour was agreed to be finished; [`Millis::NEVER`] if it was not.
+    pub finish_by: Millis,
+    /// When the first load is due.
+    pub first: Millis,
+    /// End of the order's day: the midnight after its last load is due.
+    pub day_over: Millis,
+    /// Its spots: positions in the plan's list.
+    pub spots: std::ops::Range<u32>,
+    pub(in crate::plant) spacing: Millis,
+    pub(in crate::plant) opens: Millis,
+    pub(in crate::plant) entity: Entity,
+    pub(in crate::plant) makers: Vec<PlantId>,
+    pub(in crate::plant) mix: Entity,
+    pub(in crate::plant) retarder: bool,
+    /// What a yd³ of its mix weighs, lb.
+    pub(in crate::plant) lb_per_yd3: f64,
+    pub(in crate::plant) drawn: bool,
+    /// Time between two loads of a stream.
+    pub(in crate::plant) arrivals: Option<Length>,
+    /// Share of periods in which it is ordered.
+    pub(in crate::plant) chance: f64,
+    /// From when the desk knows of it.
+    pub(in crate::plant) called: Millis,
+    pub(in crate::plant) outdoor: bool,
+    /// What its site calls in beyond the volume, yd³. None: as `changes` says.
+    pub(in crate::plant) balance: Option<Sampler>,
+    /// Whether a pump stands on site.
+    pub pump: bool,
+    /// Which of the drawn orders it is.
+    pub(in crate::plant) slot: Option<Slot>,
+}
+
+impl OrderPlan {
+    /// When a load is due that has this volume before it.
+    #[inline]
+    pub fn due(&self, before: Volume) -> Millis {
+        if self.endless {
+            return Millis::ZERO;
+        }
+        // Whole numbers below 2^53: volume in thousandths times spacing in ms stays exact.
+        self.first
+            + Millis(
+                (i128::from(before.0) * i128::from(self.spacing.0) / i128::from(self.load.0))
+                    as i64,
+            )
+    }
+}
+
+pub(super) fn order_plan(
+    scenario: &Scenario,
+    order: &Order,
+    spots: std::ops::Range<u32>,
+) -> OrderPlan {
+    let mut plan = OrderPlan {
+        volume: order.volume,
+        load: order.load,
+        endless: false,
+        late: order.late,
+        gap: order.gap,
+        finish_by: order.finish_by.unwrap_or(Millis::NEVER),
+        first: order.first,
+        day_over: Millis::ZERO,
+        spots,
+        spacing: order.spacing,
+        opens: order.first + order.setup,
+        entity: Entity::named(&order.name),
+        makers: makers(scenario, &order.mix, &order.plants),
+        mix: Entity::named(&order.mix),
+        retarder: scenario.concrete.retarder(&order.mix),
+        lb_per_yd3: scenario.concrete.lb_per_yd3(&order.mix),
+        drawn: false,
+        arrivals: None,
+        chance: order.chance,
+        called: order.called,
+        outdoor: order.outdoor,
+        balance: order.balance_yd3.as_ref().map(Spread::sampler),
+        pump: order.pump,
+        slot: order.slot,
+    };
+    let last = Volume((order.volume.loads_of(order.load) - 1) * order.load.0);
+    // The period ends everything; a pour that was to run on past it is judged by then.
+    let end = Millis::midnight(i64::from(scenario.period.days));
+    let window = order.slot.map_or(Millis::ZERO, |slot| {
+        let (from, to) = scenario.drawn[slot.group].first;
+        to - from
+    });
+    plan.day_over = Millis::midnight((plan.due(last) + window).day() + 1).min(end);
+    plan
+}
+
+pub(super) fn endless_plan(
+    scenario: &Scenario,
+    endless: &Endless,
+    spots: std::ops::Range<u32>,
+) -> OrderPlan {
+    OrderPlan {
+        volume: Volume::ENDLESS,
+        load: endless.load,
+        endless: true,
+        late: Millis::NEVER,
+        gap: Millis::NEVER,
+        finish_by: Millis::NEVER,
+        first: Millis::ZERO,
+        day_over: Millis::NEVER,
+        spots,
+        spacing: Millis::ZERO,
+        opens: Millis::ZERO,
+        entity: Entity::named(&endless.name),
+        makers: makers(scenario, &endless.mix, &[]),
+        mix: Entity::named(&endless.mix),
+        retarder: scenario.concrete.retarder(&endless.mix),
+        lb_per_yd3: scenario.concrete.lb_per_yd3(&endless.mix),
+        drawn: endless.routing == Routing::Drawn,
+        arrivals: endless.arrivals.as_ref().map(Length::minutes),
+        chance: 1.0,
+        called: Millis::ZERO,
+        outdoor: false,
+        balance: None,
+        pump: false,
+        slot: None,
+    }
+}
+
+/// Plants that make a mix, among those allowed if any are named.
+fn makers(scenario: &Scenario, mix: &str, allowed: &[PlantId]) -> Vec<PlantId> {
+    (0..scenario.plants.len())
+        .map(PlantId::new)
+        .filter(|id| scenario.plants[id.at()].makes(mix))
+        .filter(|id| allowed.is_empty() || allowed.contains(id))
+        .collect()
+}

@@ -1,0 +1,102 @@
+//! What a loaded truck really weighs: as it leaves its plant, and at the weigh stations on its way.
+
+use super::event::{Event, Observer};
+use super::material::MaterialStep;
+use super::world::World;
+use crate::concrete::EmptyWeight;
+use crate::engine::Purpose;
+use crate::roads::Haul;
+use crate::units::{Millis, PlaceId, TruckId, Volume};
+
+/// Draws that belong to a truck's day: what it weighs beyond the books.
+const TRUCK_DAY: Purpose = Purpose(10);
+/// Draws that belong to a load that is found heavy.
+const FOUND_HEAVY: Purpose = Purpose(11);
+/// Less than this over the limit is rounding, lb.
+const ROUNDING_LB: f64 = 1e-6;
+
+/// A load on its way, for who weighs it.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct OnScale {
+    /// The day on which it left its plant, whose weight the empty truck keeps.
+    day: u32,
+    /// What the concrete weighed then, lb.
+    lb: f64,
+    /// How often it has been found heavy.
+    found: u32,
+}
+
+impl OnScale {
+    /// The last time that it was found heavy has not happened yet.
+    pub(super) fn weigh_again(&mut self) {
+        self.found = self.found.saturating_sub(1);
+    }
+}
+
+impl World<'_> {
+    /// The loaded truck leaves its plant with all that was batched, added and dried up. What is told of it where concrete is
+    /// computed is what a weigh station would find.
+    pub(super) fn leave_loaded<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        let load = &self.trucks[truck_id.at()].load;
+        let (order, volume) = (load.order, load.volume);
+        let drum = self.drums.get(truck_id.at());
+        let on_scale = OnScale {
+            day: self.now.day() as u32,
+            lb: match drum {
+                Some(drum) => drum.weight_lb(),
+                None => self.plan.orders[order.at()].lb_per_yd3 * volume.yd3(),
+            },
+            found: 0,
+        };
+        if drum.is_some() {
+            let over_lb = self.over_lb(truck_id, &on_scale);
+            if over_lb > 0.0 {
+                let step = MaterialStep::Heavy {
+                    over_lb: over_lb as f32,
+                };
+                let truck = truck_id;
+                self.tell(observer, Event::Material { order, truck, step });
+            }
+        }
+        if let Some(leg) = self.legs.get_mut(truck_id.at()) {
+            leg.on_scale = on_scale;
+        }
+    }
+
+    /// By how much the loaded truck passes what the law allows, lb; 0 if it does not. What the empty truck weighs more than
+    /// booked counts as load; a plant with a truck scale knows it.
+    fn over_lb(&self, truck_id: TruckId, on_scale: &OnScale) -> f64 {
+        let truck = &self.plan.trucks[truck_id.at()];
+        let plant = self.trucks[truck_id.at()].load.plant;
+        let empty = if self.plan.plants[plant.at()].truck_scale {
+            EmptyWeight::WEIGHED
+        } else {
+            self.plan.empty_weight
+        };
+        let luck = self.luck.block(TRUCK_DAY, truck.entity, on_scale.day, 0);
+        let lb = on_scale.lb + empty.drawn_over_lb(luck.uniform(0));
+        let over_lb = lb - truck.view.payload_lb;
+        if over_lb > ROUNDING_LB { over_lb } else { 0.0 }
+    }
+
+    /// How long a loaded truck is held on this drive at a weigh station that is open when it comes by. A load that comes back the
+    /// same way is weighed anew, and held anew.
+    pub(super) fn held_heavy(&mut self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Millis {
+        let Some(held) = &self.plan.held_heavy else {
+            return Millis::ZERO;
+        };
+        let roads = &self.plan.roads;
+        let on_scale = self.legs[truck_id.at()].on_scale;
+        if !roads.weighed(from, to, Haul::Loaded, self.now)
+            || self.over_lb(truck_id, &on_scale) == 0.0
+        {
+            return Millis::ZERO;
+        }
+        let load = &self.trucks[truck_id.at()].load;
+        let order = self.plan.orders[load.order.at()].entity;
+        let attempt = on_scale.found << 16 | load.attempt;
+        let luck = self.luck.block(FOUND_HEAVY, order, load.number, attempt);
+        self.legs[truck_id.at()].on_scale.found += 1;
+        held.at(Volume::ZERO, luck.uniform(0))
+    }
+}

@@ -1,0 +1,158 @@
+//! Strandings, queues at the bays and trucks at work over the hours of the day.
+
+use super::{pick, same_days};
+use crate::observe::Profile;
+use crate::report::chart::lines::{self, Lines};
+use crate::report::compare::sentences;
+use crate::report::number::{Unit, number};
+use crate::studies::Comparison;
+use crate::units::Millis;
+
+/// A staircase over the hours of the day.
+fn by_hour(value: impl Fn(usize) -> f64) -> Vec<(f64, f64)> {
+    (0..=24)
+        .map(|hour| (hour as f64, value(hour.min(23))))
+        .collect()
+}
+
+fn busiest(value: impl Fn(usize) -> f64) -> (usize, f64) {
+    (0..24)
+        .map(|hour| (hour, value(hour)))
+        .reduce(|best, next| if next.1 > best.1 { next } else { best })
+        .unwrap_or((0, 0.0))
+}
+
+fn hour_chart(
+    answer: &Comparison,
+    title: String,
+    subtitle: &str,
+    y_axis: &str,
+    y_unit: Unit,
+    value: impl Fn(&Profile, usize) -> f64,
+) -> String {
+    let series = answer.rules.iter().map(|rule| {
+        (
+            rule.name.clone(),
+            by_hour(|hour| value(&rule.profile, hour)),
+        )
+    });
+    lines::svg(&Lines {
+        title,
+        subtitle: format!("{subtitle}, mean of {}", same_days(answer)),
+        x_axis: "hour of the day".into(),
+        x_range: (0.0, 24.0),
+        x_ticks: lines::hours(),
+        y_axis: y_axis.into(),
+        y_unit,
+        y_top: (y_unit == Unit::Share).then_some(1.0),
+        series: series.collect(),
+        steps: true,
+    })
+}
+
+/// Per day of the period, on average.
+fn days(answer: &Comparison, profile: &Profile) -> f64 {
+    (profile.replications * u64::from(answer.days)).max(1) as f64
+}
+
+pub(super) fn strandings(answer: &Comparison) -> String {
+    let value = |profile: &Profile, hour: usize| {
+        100.0 * profile.stranded[hour] as f64 / days(answer, profile)
+    };
+    let base = &answer.rules[answer.base].profile;
+    let all: u64 = answer
+        .rules
+        .iter()
+        .flat_map(|rule| rule.profile.stranded)
+        .sum();
+    let (hour, _) = busiest(|hour| value(base, hour));
+    let title = if all == 0 {
+        "No driver was stranded under any rule".into()
+    } else if base.stranded.iter().sum::<u64>() == 0 {
+        format!(
+            "No driver was stranded under {}, some under others",
+            sentences::base(answer)
+        )
+    } else {
+        format!(
+            "Under {} most drivers are stranded between {hour:02}:00 and {:02}:00",
+            sentences::base(answer),
+            hour + 1
+        )
+    };
+    hour_chart(
+        answer,
+        title,
+        "Drivers who may no longer legally drive home, by the hour at which they stop",
+        "drivers per 100 days",
+        Unit::Plain,
+        value,
+    )
+}
+
+pub(super) fn bay_queue(answer: &Comparison) -> String {
+    let value = |profile: &Profile, hour: usize| {
+        profile.bay_queue[hour] as f64 / days(answer, profile) / Millis::HOUR.0 as f64
+    };
+    let (hour, most) = busiest(|hour| value(&answer.rules[answer.base].profile, hour));
+    let title = format!(
+        "Under {} the queues for a bay are longest between {hour:02}:00 and {:02}:00: {} trucks on average",
+        sentences::base(answer),
+        hour + 1,
+        number(most, 1)
+    );
+    hour_chart(
+        answer,
+        title,
+        "Trucks in the queues for a bay, all plants together",
+        "trucks",
+        Unit::Plain,
+        value,
+    )
+}
+
+pub(super) fn truck_use(answer: &Comparison) -> String {
+    let value = |profile: &Profile, hour: usize| match profile.on_duty[hour] {
+        0 => 0.0,
+        on_duty => profile.working[hour] as f64 / on_duty as f64,
+    };
+    let used = |rule: usize| {
+        let profile = &answer.rules[rule].profile;
+        let (working, on_duty) = (
+            profile.working.iter().sum::<u64>(),
+            profile.on_duty.iter().sum::<u64>(),
+        );
+        Unit::Share.show(
+            if on_duty == 0 {
+                0.0
+            } else {
+                working as f64 / on_duty as f64
+            },
+            0,
+        )
+    };
+    let picked = pick(answer);
+    let title = if picked == answer.base {
+        format!(
+            "{} of the hours on duty go into loads under {}",
+            used(picked),
+            sentences::base(answer)
+        )
+    } else {
+        format!(
+            "{} of the hours on duty go into loads under \"{}\", {} under {}",
+            used(picked),
+            answer.rules[picked].name,
+            used(answer.base),
+            sentences::base(answer)
+        )
+    };
+    hour_chart(
+        answer,
+        title,
+        "Loading, driving with and after a load, discharging and washing, as a share of the hours on duty",
+        "share of hours on duty",
+        Unit::Share,
+        value,
+    )
+}

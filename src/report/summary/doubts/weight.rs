@@ -1,0 +1,90 @@
+//! Drums above the legal weight, and weights that nobody looks at.
+
+use crate::concrete::CONCRETE_LB_PER_YD3;
+use crate::report::number::{count, number};
+use crate::report::summary::fleet::{truck_groups, truck_names};
+use crate::report::summary::words::plain;
+use crate::scenario::{Scenario, Truck};
+
+/// Mixes that one doubt names.
+const MOST_NAMED: usize = 10;
+
+/// Trucks whose full drum is heavier than the law allows: with normal concrete, or with which mixes.
+pub(super) fn trucks(scenario: &Scenario, doubts: &mut Vec<String>) {
+    for group in truck_groups(scenario) {
+        let truck = &group[0];
+        let Some(left) = what_is_left(truck) else {
+            continue;
+        };
+        let (payload_lb, yd3) = (truck.payload_lb(), truck.capacity.yd3());
+        let is_cut = |lb_per_yd3: f64| yd3 * lb_per_yd3 > payload_lb;
+        let largest = |lb_per_yd3: f64| {
+            let hundredths = (payload_lb / lb_per_yd3 * 100.0).floor();
+            number(hundredths.max(0.0) / 100.0, 2)
+        };
+        let names = truck_names(group);
+        let Some(material) = &scenario.concrete.material else {
+            if is_cut(CONCRETE_LB_PER_YD3) {
+                doubts.push(format!(
+                    "{names}: {} yd³ weigh {} lb, and {left}: loads are cut to {} yd³",
+                    plain(yd3),
+                    count((yd3 * CONCRETE_LB_PER_YD3).round() as u64),
+                    largest(CONCRETE_LB_PER_YD3)
+                ));
+            }
+            continue;
+        };
+        let mut cut: Vec<String> = material
+            .mixes
+            .iter()
+            .map(|described| (&described.name, described.mix.lb_per_yd3()))
+            .filter(|(_, lb_per_yd3)| is_cut(*lb_per_yd3))
+            .map(|(name, lb_per_yd3)| {
+                let weighs = count(lb_per_yd3.round() as u64);
+                let yd3 = largest(lb_per_yd3);
+                format!("{yd3} yd³ of {name} ({weighs} lb a yd³)")
+            })
+            .collect();
+        if cut.len() > MOST_NAMED {
+            cut.truncate(MOST_NAMED);
+            cut.push("…".into());
+        }
+        if !cut.is_empty() {
+            doubts.push(format!(
+                "{names}: {left}: loads are cut to {}",
+                cut.join(", ")
+            ));
+        }
+    }
+}
+
+/// What is left for the concrete of a truck, in words; none where its weight is not looked at.
+fn what_is_left(truck: &Truck) -> Option<String> {
+    let gross = truck.legal_gross_lb?;
+    let by_gross = gross - truck.empty_lb;
+    let by_axles = truck.payload_lb();
+    Some(if by_axles < by_gross {
+        format!(
+            "the axles may bear {} lb of concrete",
+            plain(by_axles.floor())
+        )
+    } else {
+        format!(
+            "{} lb gross less {} lb empty leave {} lb",
+            plain(gross),
+            plain(truck.empty_lb),
+            plain(by_gross)
+        )
+    })
+}
+
+/// Somebody is to be found heavy, and nobody weighs.
+pub(super) fn stations(scenario: &Scenario, doubts: &mut Vec<String>) {
+    if scenario.weighing.is_some() && !scenario.roads.has_weigh_stations() {
+        doubts.push(
+            "`weighing` says what comes of a truck found heavy, and there is no weigh station on the roads: nobody is ever found \
+             heavy"
+                .into(),
+        );
+    }
+}

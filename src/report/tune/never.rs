@@ -1,0 +1,63 @@
+//! What is said of a target whose fault was never seen: that is not never.
+
+use super::sentences::{decimals, shown};
+use crate::observe::Better;
+use crate::report::compare::{percent, replications};
+use crate::report::number::Unit;
+use crate::statistics::{share_at_most, trials_without_event};
+use crate::studies::Tuned;
+
+/// For a target that some finalist met without fault in every replication, how much that shows, and what would show the target; none
+/// if there is no such finalist.
+pub(super) fn note(answer: &Tuned, target: usize) -> Option<String> {
+    let without = |place: &usize| answer.finalists[*place].never_missed[target];
+    let first = (0..answer.finalists.len()).find(without)?;
+    let (column, asked) = (&answer.targets[target], answer.asked.targets[target].bound);
+    let (n, level) = (answer.decided_on, answer.bound_level);
+    let done = replications(n);
+    let sure = percent(answer.asked.level);
+    if !matches!(column.unit, "" | "share") {
+        let share = Unit::Share.show(share_at_most(0, n, level), 2);
+        let zero = if asked <= 0.0 {
+            "; no number of replications shows that there is never any"
+        } else {
+            ""
+        };
+        return Some(format!(
+            "{}: none seen in {done} of a finalist; some in at most {share} of all ({sure} % for all that is said){zero}.",
+            column.label
+        ));
+    }
+    let bound = answer.finalists[first].bounds[target];
+    let places = decimals(column).max(3);
+    let (seen, side, room) = match column.better {
+        Better::More => ("nothing missed", "at least", 1.0 - asked),
+        _ => ("none seen", "at most", asked),
+    };
+    let text = format!(
+        "{}: {seen} in {done} of a finalist, so {side} {} ({sure} % for all that is said)",
+        column.label,
+        shown(column, bound, places)
+    );
+    let takes = |share: f64| {
+        let takes = trials_without_event(share, level);
+        takes.map_or("more than can be said".to_owned(), replications)
+    };
+    let met = answer.finalists[first].meets;
+    Some(if room <= 0.0 {
+        // What a user may ask for in place of exactly none: an event in a thousand replications.
+        let (instead, share) = match column.better {
+            Better::More => ("0.999", 0.001),
+            _ => ("0.001", 0.001),
+        };
+        format!(
+            "{text}. No number of replications shows exactly {asked}; --target {}={instead} takes {} without one.",
+            column.key,
+            takes(share)
+        )
+    } else if !met && share_at_most(0, n, level) > room {
+        format!("{text}; {} without one would show {asked}.", takes(room))
+    } else {
+        format!("{text}.")
+    })
+}

@@ -1,0 +1,128 @@
+//! Trucks, their drivers, and the helpers who fetch them.
+
+use super::{Outages, Period};
+use crate::concrete::AxleLayout;
+use crate::hours::RuleBook;
+use crate::scenario::licence::{History, Licence, Need};
+use crate::units::{Millis, PlantId, TruckId, Volume, Weekday};
+
+/// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000, axles?: [ … ],
+/// breakdowns?: (mean_h_between: 400, minutes: Lognormal(mean: 75, cv: 0.8)))`: with a count above 1 the trucks are called N1,
+/// N2 … `axles` from front to back, `(at_ft: 0, empty_lb: 12000, share: 0.2)`: feet behind the first, what it bears of the empty
+/// truck, and its share of the concrete's weight; then `empty_lb` is their sum. Also
+/// `needs?: (class?: B, endorsements?: ["…"], bars?: ["…"])`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Truck {
+    /// Name, unique among trucks.
+    pub name: String,
+    /// Home plant.
+    pub home: PlantId,
+    /// Rated capacity, more than 0, at most 20 yd³.
+    pub capacity: Volume,
+    /// Empty weight, lb.
+    pub empty_lb: f64,
+    /// Legal gross weight, lb; None: weight is not looked at.
+    pub legal_gross_lb: Option<f64>,
+    /// Breakdowns on the road, by hours driven: the truck stands where it is until it is repaired, and its load grows older.
+    /// None: it never breaks down.
+    pub breakdowns: Option<Outages>,
+    /// Axles, which cut a load to the largest that axle limits and the bridge formula allow. None: only gross weight counts.
+    pub axles: Option<AxleLayout>,
+    /// What its driver's licence must allow. None: anybody may drive it.
+    pub needs: Option<Need>,
+}
+
+impl Truck {
+    /// The most concrete that it may carry by law, lb; [`f64::INFINITY`] where weight is not looked at.
+    pub fn payload_lb(&self) -> f64 {
+        let gross = self
+            .legal_gross_lb
+            .map_or(f64::INFINITY, |gross| gross - self.empty_lb);
+        match &self.axles {
+            Some(axles) => axles
+                .largest_legal(self.legal_gross_lb)
+                .payload_lb
+                .min(gross),
+            None => gross,
+        }
+    }
+}
+
+/// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …],
+/// seniority?: 3, care?: 1, rule_book?: …, class?: B, endorsements?: ["…"], restrictions?: ["…"], history?: ( … ))`: `trucks`
+/// names a truck or a group; the drivers get its trucks in turn (count left out: one driver each); the i-th reports
+/// i × stagger after the first. With a count above 1 the drivers are called Dn1, Dn2 …
+#[derive(Clone, Debug, PartialEq)]
+pub struct Driver {
+    /// Name, unique among drivers.
+    pub name: String,
+    /// The truck driven. Two drivers of one truck must not be planned at the same time.
+    pub truck: TruckId,
+    /// Report time since midnight.
+    pub report: Millis,
+    /// Planned length of the duty tour, more than 0; afterwards the driver is sent home when next idle.
+    pub shift: Millis,
+    /// Weekdays worked.
+    pub days: Vec<Weekday>,
+    /// How carefully tickets are read, as a share of the habit of the house, 0 to 1.
+    pub care: f64,
+    /// The hours-of-service limits kept.
+    pub rule_book: RuleBook,
+    /// The licence. None: the right one.
+    pub licence: Option<Licence>,
+    /// The days before the period.
+    pub history: History,
+    /// Moments at which the driver is called in, since midnight before the first day, increasing, in place of `report` and
+    /// `days`. None: as the roster says. Not written in a file: studies of staffing set it.
+    pub calls: Option<Vec<Millis>>,
+    /// Seniority, 1 to 9,999, 1 the most senior. None: after all who have one. Equals in the order written.
+    pub seniority: Option<u32>,
+}
+
+impl Driver {
+    /// Planned report times over a period.
+    pub fn reports(&self, period: &Period) -> Vec<Millis> {
+        let times = self.reports_by_day(period);
+        times.into_iter().map(|(_, at)| at).collect()
+    }
+
+    /// Planned reports over a period: the day that each belongs to, and its time.
+    pub fn reports_by_day(&self, period: &Period) -> Vec<(i64, Millis)> {
+        let rostered = || {
+            (0..i64::from(period.days))
+                .filter(|day| self.days.contains(&period.first_day.after(*day)))
+                .map(|day| (day, Millis::midnight(day) + self.report))
+                .collect()
+        };
+        let last = i64::from(period.days) - 1;
+        let called = |calls: &Vec<Millis>| {
+            let day = |at: &Millis| at.day().clamp(0, last);
+            calls.iter().map(|at| (day(at), *at)).collect()
+        };
+        self.calls.as_ref().map_or_else(rostered, called)
+    }
+}
+
+/// `(name: "…", at: "Plant", from: "06:00", to: "22:00", days?: [Monday, …], rule_book?: "none", class?: B, endorsements?: ["…"],
+/// restrictions?: ["…"], history?: ( … ))`: somebody with a car, on call in these hours; fetches a stranded driver, and drives
+/// the truck home if licence and hours allow it. Licence left out: the right one. Rule book left out: within the law for any trip.
+/// On duty all the time on call, whatever else the helper's own work is. Who may not drive the truck may still drive the car.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Helper {
+    /// Name, unique among helpers.
+    pub name: String,
+    /// Where the helper starts.
+    pub at: PlantId,
+    /// On call from, since midnight.
+    pub from: Millis,
+    /// On call until, since midnight, after `from`.
+    pub to: Millis,
+    /// Weekdays on call.
+    pub days: Vec<Weekday>,
+    /// The hours-of-service limits kept.
+    pub rule_book: RuleBook,
+    /// The licence. None: the right one.
+    pub licence: Option<Licence>,
+    /// The days before the period.
+    pub history: History,
+}

@@ -1,0 +1,112 @@
+//! Prices, and what customers pay.
+
+use crate::units::{Cents, Millis, Volume, Weekday};
+
+/// Prices in whole units of the scenario's currency, all 0 or more:
+///
+/// ```text
+/// (pay_per_h?: 27, overtime_after_h?: 8, overtime_factor?: 1.5, truck_per_duty_h?: 25, truck_per_driven_h?: 30,
+///  crew_per_open_h?: 110, material_per_yd3?: 105, dumped_per_yd3?: 40, late_per_load?: 50, late_per_min?: 2,
+///  undelivered_per_yd3?: 180, stranded?: 400, lodging?: 0, helper_per_h?: 55,
+///  overtime_after_week_h?: 40, second_overtime?: (after_h: 12, factor: 2), call_out_min_h?: 4,     // left out: none
+///  night?: (from: "20:00", to: "05:00", per_h: 2.5), weekend?: (days?: [Saturday, Sunday], factor: 1.25),
+///  truck_per_mile?: 0, miles_at_mph?: 30, per_washout?: 0, found_heavy?: 0, returned_per_yd3?: 40, pump_standby_per_h?: 0, site_crew_per_h?: 0,
+///  revenue?: (per_yd3: 165, unloading_min_per_yd3?: 7, unloading_per_min?: 2.5, short_load_under_yd3?: 5, short_load?: 90))
+/// ```
+/// A driver's hour earns the highest factor that applies to it, once. A tour belongs to the day on which it began, and to that
+/// day's week, Monday to Sunday. Hours that are overtime by the day do not count towards the week's.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Money {
+    /// A driver's paid hour.
+    pub pay_per_h: Cents,
+    /// Hours of duty in tours that began on one day after which an hour is overtime.
+    pub overtime_after: Millis,
+    /// Factor on an overtime hour, 1 or more.
+    pub overtime_factor: f64,
+    /// A truck's hour with a driver on duty.
+    pub truck_per_duty_h: Cents,
+    /// A truck's driven hour on top: fuel, tyres, wear.
+    pub truck_per_driven_h: Cents,
+    /// A plant's crew, per open hour.
+    pub crew_per_open_h: Cents,
+    /// Material of a batched yd³.
+    pub material_per_yd3: Cents,
+    /// Getting rid of a yd³ that is not placed.
+    pub dumped_per_yd3: Cents,
+    /// A late load.
+    pub late_per_load: Cents,
+    /// A minute of a late load beyond the order's tolerance.
+    pub late_per_min: Cents,
+    /// A yd³ not delivered on its order's day.
+    pub undelivered_per_yd3: Cents,
+    /// A stranded driver: trouble and lost goodwill. Hours, helpers and beds are paid apart from it.
+    pub stranded: Cents,
+    /// A bed for a driver who rests out away from home.
+    pub lodging: Cents,
+    /// A helper's hour, car included.
+    pub helper_per_h: Cents,
+    /// Hours in a week, those that are overtime by the day left out, after which an hour is overtime. None: no such limit.
+    pub overtime_after_week: Option<Millis>,
+    /// Hours of a day after which an hour earns another factor. None: no second step.
+    pub second_overtime: Option<(Millis, f64)>,
+    /// The least that a tour is paid for, at the plain rate.
+    pub call_out: Millis,
+    /// What an hour of the night earns on top. None: nothing.
+    pub night: Option<Night>,
+    /// What hours of tours that began on some weekdays earn. None: no more than on others.
+    pub weekend: Option<Weekend>,
+    /// A truck's driven mile.
+    pub truck_per_mile: Cents,
+    /// On a table of minutes: the speed that makes free-flow minutes miles, miles an hour, 1 to 100. A network knows its miles.
+    pub miles_at_mph: f64,
+    /// A washout of the drum at the end of a tour.
+    pub per_washout: Cents,
+    /// A truck found heavy at a weigh station.
+    pub found_heavy: Cents,
+    /// Doing something with a yd³ that comes back and is not reused: blocks, reclaiming, disposal.
+    pub returned_per_yd3: Cents,
+    /// An hour in which a pour with a pump stands still between its first and its last discharge.
+    pub pump_standby_per_h: Cents,
+    /// An hour in which the crew of any pour stands still between its first and its last discharge.
+    pub site_crew_per_h: Cents,
+    /// What customers pay: a figure of its own, never part of the cost. None: not looked at.
+    pub revenue: Option<Revenue>,
+}
+
+/// `(from: "20:00", to: "05:00", per_h: 2.5)`
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Night {
+    /// Begins, since midnight.
+    pub from: Millis,
+    /// Ends, since midnight; on the next day if before `from`.
+    pub to: Millis,
+    /// What an hour within earns on top of everything.
+    pub per_h: Cents,
+}
+
+/// `(days?: [Saturday, Sunday], factor: 1.25)`
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weekend {
+    /// Weekdays on which a tour begins that earns the factor.
+    pub days: Vec<Weekday>,
+    /// Factor on every hour of it that earns no higher one, 1 to 10.
+    pub factor: f64,
+}
+
+/// ```text
+/// (per_yd3: 165, unloading_min_per_yd3?: 7, unloading_per_min?: 0, short_load_under_yd3?: 0, short_load?: 0)
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Revenue {
+    /// Price of a yd³ placed.
+    pub per_yd3: Cents,
+    /// Minutes for each yd³ that a load may take on site, from its arrival (or when it is due, if that is later) to the end
+    /// of its discharge. One producer's published terms: 7; 5 is also usual (common practice, no source).
+    pub unloading_min_per_yd3: f64,
+    /// A minute beyond.
+    pub unloading_per_min: Cents,
+    /// A complete order of less than this pays `short_load`, once; what a rule cuts an order into does not matter.
+    pub short_load_under: Volume,
+    /// See there.
+    pub short_load: Cents,
+}

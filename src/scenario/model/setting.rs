@@ -1,0 +1,61 @@
+//! The period, the company's limits and habits, and the yard.
+
+use crate::engine::Spread;
+use crate::units::{Millis, Weekday};
+
+/// `(first_day?: Monday, days?: 1, measure?: (from_h: 0, to_h: 24))`
+#[derive(Clone, Debug, PartialEq)]
+pub struct Period {
+    /// Weekday of the first day.
+    pub first_day: Weekday,
+    /// Days in a replication, 1 to 28.
+    pub days: u32,
+    /// The span over which queues are averaged and in which loads and waits are counted, hours since midnight before the
+    /// first day (0 ≤ from < to ≤ 24 × days). None: averaged over the period, counted over the whole replication, the run
+    /// home after the period included. For textbook queues whose start-up is left out.
+    pub measure: Option<(Millis, Millis)>,
+}
+
+/// ```text
+/// (no_load_after_h?: 12, finish_within_h?: 13, most_days_in_row?: 6,        // left out: no such limit
+///  driver_caution?: 0.8, promise_horizon_min?: 20, latest_report_h?: 4, least_week_h?: 1, stranded_drive_car?: true,
+///  relief?: false, stabiliser_h?: 0, drum_cleaning_min?: 180)          // (common practice, no source)
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Company {
+    /// No load whose loading would start later than this after report. None: no such limit.
+    pub no_load_after: Option<Millis>,
+    /// A driver judges the way by the minutes that this share of trips at the hour stays within, 0.5 to 0.999.
+    pub driver_caution: f64,
+    /// A truck on its way back can be promised when it is believed at the plant within this time. 0: only trucks that stand
+    /// at a plant.
+    pub promise_horizon: Millis,
+    /// A driver whose rest ends later than this after the planned report is not called that day; 0 to 24 h.
+    pub latest_report: Millis,
+    /// No load from which the driver would be released later than this after report. None: no such limit.
+    pub finish_within: Option<Millis>,
+    /// A driver who would work more days in a row is not called. None: no such limit.
+    pub days_in_row: Option<u32>,
+    /// A driver with less than this left of the weekly hours is not called, 0 to 14 h.
+    pub least_week: Millis,
+    /// Whether the stranded driver may drive the car home in which the helper came. Otherwise a second person comes along.
+    pub stranded_drive_car: bool,
+    /// Whether another driver who stands free at the plant takes over a loaded truck whose driver is out of hours.
+    pub relief: bool,
+    /// How long a stabiliser keeps a load in a stranded truck from setting; 0: none is carried.
+    pub stabiliser: Millis,
+    /// Time to clean a drum in which a load has set.
+    pub drum_cleaning: Millis,
+}
+
+/// `(pre_trip?: Lognormal(mean: 15.7, cv: 0.3), washout?: Triangular(10, 15, 30), post_trip?: Constant(10))`: the driver's
+/// first minutes, the drum's washout at the end of the day, and the last minutes before release.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Yard {
+    /// Minutes from report to the first load.
+    pub pre_trip: Spread,
+    /// Minutes of washout after the last load.
+    pub washout: Spread,
+    /// Minutes from washout to release.
+    pub post_trip: Spread,
+}
