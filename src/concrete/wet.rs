@@ -1,6 +1,6 @@
-//! Why a load is too wet: what put most of the water into it that it should not have, or should not seem to have.
+//! Why a load is found too wet: what makes most of the water that it has, or seems to have, beyond its target.
 
-/// What made a load too wet.
+/// What made a load be found too wet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum WetBy {
     /// Water added on a reading that did not see all of the HRWR.
@@ -11,11 +11,11 @@ pub enum WetBy {
     Moisture,
     /// Concrete cooler than the plant reckoned with, which loses less of its slump.
     Cool,
-    /// It is not: the reading is off.
+    /// The reading, or the cone, shows more than there is.
     Reading,
 }
 
-/// What is in a drum beyond the ticket, as water, gal; below zero: less.
+/// What is found in a drum beyond the ticket, as water, gal; below zero: less.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct BeyondTicket {
     /// Added for HRWR that was not seen.
@@ -26,6 +26,8 @@ pub struct BeyondTicket {
     pub moisture: f64,
     /// What cooler concrete acts like.
     pub cool: f64,
+    /// What the reading shows beyond what is there.
+    pub reading: f64,
 }
 
 impl WetBy {
@@ -38,17 +40,14 @@ impl WetBy {
         Self::Reading,
     ];
 
-    /// The cause of a load found too wet: the largest of what is beyond the ticket, the first of equals. `really`: whether it is
-    /// too wet.
-    pub fn of(beyond: &BeyondTicket, really: bool) -> Self {
-        if !really {
-            return Self::Reading;
-        }
+    /// The cause of a load found too wet: the largest of what is found beyond the ticket, the first of equals.
+    pub fn of(beyond: &BeyondTicket) -> Self {
         let parts = [
             (Self::UnseenHrwr, beyond.for_unseen_hrwr),
             (Self::AddedWater, beyond.added),
             (Self::Moisture, beyond.moisture),
             (Self::Cool, beyond.cool),
+            (Self::Reading, beyond.reading),
         ];
         let mut most = parts[0];
         for part in &parts[1..] {
@@ -66,7 +65,7 @@ impl WetBy {
             Self::AddedWater => "by water to taste",
             Self::Moisture => "by moisture on the aggregates",
             Self::Cool => "by concrete cooler than reckoned with",
-            Self::Reading => "by an error of the reading alone",
+            Self::Reading => "by an error of the reading",
         }
     }
 }
@@ -82,19 +81,24 @@ mod tests {
             added: 1.0,
             moisture: 4.0,
             cool: -2.0,
+            reading: 2.0,
         };
-        assert_eq!(WetBy::of(&beyond, true), WetBy::Moisture);
-        assert_eq!(WetBy::of(&beyond, false), WetBy::Reading);
+        assert_eq!(WetBy::of(&beyond), WetBy::Moisture);
         let watered = BeyondTicket {
             moisture: -4.0,
             ..beyond
         };
-        assert_eq!(WetBy::of(&watered, true), WetBy::UnseenHrwr);
+        assert_eq!(WetBy::of(&watered), WetBy::UnseenHrwr);
         let cool = BeyondTicket {
             moisture: 0.5,
             cool: 0.6,
             ..BeyondTicket::default()
         };
-        assert_eq!(WetBy::of(&cool, true), WetBy::Cool);
+        assert_eq!(WetBy::of(&cool), WetBy::Cool);
+        let misread = BeyondTicket {
+            reading: 0.7,
+            ..cool
+        };
+        assert_eq!(WetBy::of(&misread), WetBy::Reading);
     }
 }

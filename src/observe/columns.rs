@@ -227,8 +227,8 @@ figures! {
     WET_BY_MOISTURE, "wet_by_moisture", "wet loads, by aggregate moisture", "", 2, Less;
     /// The same, by concrete cooler than the plant reckoned with.
     WET_BY_COOL, "wet_by_cool_concrete", "wet loads, by cooler concrete", "", 2, Less;
-    /// Loads taken for too wet by an error of the meter or the cone.
-    WET_BY_READING, "wet_by_reading", "not wet, an error of the reading", "", 2, Less;
+    /// The same, by an error of the meter or the cone.
+    WET_BY_READING, "wet_by_reading", "wet loads, by an error of the reading", "", 2, Less;
 }
 
 /// The figures of each queue, in this order.

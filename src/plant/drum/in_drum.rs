@@ -1,8 +1,9 @@
 //! What is in a drum, and how it changes by turning, water and what is put on top.
 
-use super::rack::{Seen, Verdict};
+use super::rack::{READABLE_IN, Seen, Verdict};
 use crate::concrete::{
     BeyondTicket, DryUp, Load, MIXING_RPM, Masses, Mix, WATER_LB_PER_GAL, WetBy,
+    water_between_gal_yd3,
 };
 use crate::units::Millis;
 
@@ -94,16 +95,20 @@ impl InDrum {
         self.ticket.1 *= share;
     }
 
-    /// Why it is found too wet, where it is taken up to a slump of `most_in`.
-    pub(super) fn wet_by(&self, most_in: f64) -> WetBy {
+    /// Why it is found too wet, at this slump.
+    pub(super) fn wet_by(&self, found_in: f64) -> WetBy {
+        let slump_in = self.concrete.slump_in(&self.mix);
+        let misread_gal_yd3 =
+            water_between_gal_yd3(slump_in.min(READABLE_IN), found_in.min(READABLE_IN));
         let moisture_lb = self.concrete.in_drum().water_lb - self.ticket.0;
         let beyond = BeyondTicket {
             for_unseen_hrwr: self.for_unseen_hrwr_lb / WATER_LB_PER_GAL,
             added: (self.added_lb - self.for_unseen_hrwr_lb) / WATER_LB_PER_GAL,
             moisture: moisture_lb / WATER_LB_PER_GAL,
             cool: -self.concrete.lost_gal(&self.mix),
+            reading: misread_gal_yd3 * self.concrete.volume_yd3(&self.mix),
         };
-        WetBy::of(&beyond, self.concrete.slump_in(&self.mix) > most_in)
+        WetBy::of(&beyond)
     }
 
     /// Freshly batched on top of what is left of an older load.

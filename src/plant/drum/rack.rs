@@ -27,7 +27,7 @@ mod lane {
 }
 
 /// Readings above this say little of the water: the curve is flat there.
-const READABLE_IN: f64 = 10.0;
+pub(super) const READABLE_IN: f64 = 10.0;
 /// Dry-ups that one load gets; the second only where the drum still has room.
 const MOST_DRY_UPS: u32 = 2;
 
@@ -196,8 +196,8 @@ impl InDrum {
                 seen.reading_in = self.read(practice, luck.uniform(lane::SECOND_READING));
             }
         }
-        let most_in = aim_in + tolerance_in;
-        seen.wet = (looked && seen.reading_in > most_in).then(|| self.wet_by(most_in));
+        let wet = looked && seen.reading_in > aim_in + tolerance_in;
+        seen.wet = wet.then(|| self.wet_by(seen.reading_in));
         self.verdict = Verdict::Fine;
         if seen.wet.is_some() {
             let read_in = seen.reading_in.min(READABLE_IN);

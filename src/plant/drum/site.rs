@@ -122,7 +122,7 @@ impl World<'_> {
         match verdict {
             SlumpVerdict::Taken => OnSite::Taken,
             SlumpVerdict::TooWet => {
-                let by = drum.wet_by(target.most_in());
+                let by = drum.wet_by(found_in);
                 self.tell_step(truck, MaterialStep::WetOnSite { by }, observer);
                 OnSite::Refused(Reject::TooWet)
             }
