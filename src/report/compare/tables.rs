@@ -52,6 +52,8 @@ pub(super) fn summary(answer: &Comparison) -> Vec<u8> {
     for rule in &answer.rules {
         for (column, figure) in answer.columns.iter().zip(&rule.figures) {
             let difference = figure.difference.as_ref();
+            // What never was is bounded, not estimated.
+            let estimated = figure.at_most.is_none().then_some(figure.interval);
             table.row([
                 Cell::Text(&rule.name),
                 Cell::Text(&column.key),
@@ -59,8 +61,8 @@ pub(super) fn summary(answer: &Comparison) -> Vec<u8> {
                 Cell::Number(figure.summary.n() as f64),
                 Cell::Number(figure.summary.blanks() as f64),
                 figure.summary.mean().into(),
-                Cell::Number(figure.interval.low),
-                Cell::Number(figure.interval.high),
+                estimated.map(|i| i.low).into(),
+                estimated.map(|i| i.high).into(),
                 figure.summary.sd().into(),
                 figure.median.into(),
                 figure.p95.into(),
