@@ -44,7 +44,10 @@ fn what_is_foretold_comes_true_as_often() {
                 bin.of,
                 bin.z()
             );
-            assert!(bin.z().abs() < LARGEST, "{}: {bin:?}", of.what);
+            // A bin in which next to nothing can come otherwise has no normal law; it counts in the sum.
+            if bin.sd >= 1.0 {
+                assert!(bin.z().abs() < LARGEST, "{}: {bin:?}", of.what);
+            }
         }
         // It is not that nothing is foretold: the bins lie apart.
         assert!(of.resolution > 0.3 * of.uncertainty, "{}", of.what);
