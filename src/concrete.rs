@@ -22,6 +22,7 @@ mod slump;
 mod strength;
 mod temperature;
 mod weight;
+mod wet;
 
 pub use age::{AgeLimit, AgeTable, AgeVerdict, Conditions, Until};
 pub use air::{AirTarget, AirVerdict};
@@ -54,3 +55,4 @@ pub use weight::{
     AXLE_LB, Axle, AxleLayout, AxleLayoutError, CONCRETE_LB_PER_YD3, EmptyWeight, GROSS_LB,
     LegalLoad, TANDEM_LB, WeightLimit, bridge_formula_lb, bridge_limit_lb, volume_of_lb,
 };
+pub use wet::{BeyondTicket, WetBy};

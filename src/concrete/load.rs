@@ -156,6 +156,17 @@ impl Load {
         meter.reading_in(self.without_hrwr(mix), hrwr, mixed_in, u)
     }
 
+    /// HRWR that the meter does not see yet, as the water that it acts like, gal in all.
+    pub fn unseen_hrwr_gal(&self, mix: &Mix, meter: &SlumpMeter) -> f64 {
+        let mixed_in = meter.mixed_in(self.revolutions_since_hrwr, self.mixing_min_since_hrwr);
+        HRWR_AS_WATER * mix.hrwr_gal(self.in_drum().hrwr_lb) * (1.0 - mixed_in)
+    }
+
+    /// What time and warmth have taken of the slump, as water, gal in all; below zero: cool concrete has more than reckoned.
+    pub fn lost_gal(&self, mix: &Mix) -> f64 {
+        self.lost_gal_yd3 * self.designed_yd3(mix)
+    }
+
     /// The drum turns for so many minutes at this speed, the concrete at this temperature.
     pub fn turn(&mut self, minutes: f64, rpm: f64, concrete_f: f64) {
         let revolutions = minutes * rpm;

@@ -218,6 +218,17 @@ figures! {
     RESTED_OUT, "rested_out", "drivers who rest out", "", 3, Less;
     /// Volume that came back and went under another load: batched and got rid of so much less.
     REUSED_YD3, "reused_yd3", "came back and reused", "yd³", 2, More;
+    /// Loads found too wet, at the rack or on site, mostly by water for HRWR that the meter did not see. Blank, as the causes that
+    /// follow, where the scenario describes no mixes.
+    WET_BY_HRWR, "wet_by_unseen_hrwr", "wet loads, by HRWR unseen by the meter", "", 2, Less;
+    /// The same, by other water added: to taste.
+    WET_BY_WATER, "wet_by_added_water", "wet loads, by water to taste", "", 2, Less;
+    /// The same, by more water on the aggregates than believed.
+    WET_BY_MOISTURE, "wet_by_moisture", "wet loads, by aggregate moisture", "", 2, Less;
+    /// The same, by concrete cooler than the plant reckoned with.
+    WET_BY_COOL, "wet_by_cool_concrete", "wet loads, by cooler concrete", "", 2, Less;
+    /// The same, by an error of the meter or the cone.
+    WET_BY_READING, "wet_by_reading", "wet loads, by an error of the reading", "", 2, Less;
 }
 
 /// The figures of each queue, in this order.

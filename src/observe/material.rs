@@ -1,6 +1,7 @@
 //! Figures and words of the concrete in drums, where it is computed.
 
 use super::columns::figure;
+use crate::concrete::WetBy;
 use crate::plant::{MaterialStep, Reject};
 use crate::scenario::Corrections;
 use crate::units::{Cents, Volume};
@@ -9,6 +10,8 @@ use crate::units::{Cents, Volume};
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct MaterialSums {
     found_wet: u32,
+    /// Found too wet, at the rack or on site, by cause.
+    wet_by: [u32; WetBy::ALL.len()],
     watered: u32,
     retempered: u32,
     heavy: u32,
@@ -33,7 +36,11 @@ struct OnSite {
 impl MaterialSums {
     pub(super) fn step(&mut self, step: MaterialStep) {
         match step {
-            MaterialStep::FoundWet => self.found_wet += 1,
+            MaterialStep::FoundWet { by } => {
+                self.found_wet += 1;
+                self.wet_by[by as usize] += 1;
+            }
+            MaterialStep::WetOnSite { by } => self.wet_by[by as usize] += 1,
             MaterialStep::Watered { .. } => self.watered += 1,
             MaterialStep::Retempered { .. } => self.retempered += 1,
             MaterialStep::Heavy { .. } => self.heavy += 1,
@@ -99,6 +106,20 @@ impl MaterialSums {
         let mean_psi = self.lost_psi / f64::from(self.below);
         set(figure::PSI_LOST, known(mean_psi));
         set(figure::HEAVY, count(self.heavy));
+        for by in WetBy::ALL {
+            set(wet_by(by), count(self.wet_by[by as usize]));
+        }
+    }
+}
+
+/// The figure of a cause.
+fn wet_by(by: WetBy) -> usize {
+    match by {
+        WetBy::UnseenHrwr => figure::WET_BY_HRWR,
+        WetBy::AddedWater => figure::WET_BY_WATER,
+        WetBy::Moisture => figure::WET_BY_MOISTURE,
+        WetBy::Cool => figure::WET_BY_COOL,
+        WetBy::Reading => figure::WET_BY_READING,
     }
 }
 
@@ -116,7 +137,9 @@ pub(super) fn words(step: &MaterialStep) -> Option<String> {
             reading_in,
             slump_in,
         } => format!("reads {reading_in:.1} in, has {slump_in:.1} in"),
-        MaterialStep::FoundWet => "is too wet".into(),
+        MaterialStep::FoundWet { by } | MaterialStep::WetOnSite { by } => {
+            format!("is too wet, {}", by.words())
+        }
         MaterialStep::Waited { minutes } => format!("waited {minutes:.1} min for its slump"),
         MaterialStep::Watered { gal } => format!("took {gal:.1} gal of water"),
         MaterialStep::DriedUp { cement_lb, fine_lb } => {

@@ -1,6 +1,6 @@
 //! What happens to the concrete in a drum whose contents are computed, for those who listen.
 
-use crate::concrete::Masses;
+use crate::concrete::{Masses, WetBy};
 
 /// One step. Masses in lb.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,7 +23,15 @@ pub enum MaterialStep {
         slump_in: f32,
     },
     /// Found too wet at the rack.
-    FoundWet,
+    FoundWet {
+        /// Why.
+        by: WetBy,
+    },
+    /// Found too wet on site, where it is turned away.
+    WetOnSite {
+        /// Why.
+        by: WetBy,
+    },
     /// The truck waited at the rack, drum turning, for a load that was a little wet.
     Waited {
         /// Minutes.

@@ -5,6 +5,7 @@ mod causes;
 mod charts;
 mod json;
 pub(in crate::report) mod page;
+mod rules_shown;
 mod sentences;
 mod site_wait;
 mod tables;

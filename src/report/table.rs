@@ -23,6 +23,11 @@ pub fn terminal_width() -> u16 {
     sensible_width(terminal_size::terminal_size().map(|(width, _)| width.0))
 }
 
+/// How many columns of numbers stand whole beside the first at this width.
+pub fn numbers_that_fit(width: u16) -> usize {
+    usize::from(width.saturating_sub(FIRST_COLUMN) / WIDE_ENOUGH)
+}
+
 fn sensible_width(terminal: Option<u16>) -> u16 {
     match terminal {
         // Some terminals say that they have no columns at all.

@@ -2,10 +2,11 @@
 
 use crate::montecarlo::Rows;
 use crate::observe::figure;
-use crate::statistics::Summary;
+use crate::statistics::{Summary, share_at_most};
 
 /// The figures that make sense so.
-const FIGURES: [usize; 15] = [
+const FIGURES: [usize; 24] = [
+    figure::COST,
     figure::WET_AT_RACK,
     figure::WATERED,
     figure::DRY_UPS,
@@ -14,13 +15,21 @@ const FIGURES: [usize; 15] = [
     figure::DRY_UP_COST,
     figure::REBATCHED,
     figure::WET_ON_SITE,
+    figure::WET_BY_HRWR,
+    figure::WET_BY_WATER,
+    figure::WET_BY_MOISTURE,
+    figure::WET_BY_COOL,
+    figure::WET_BY_READING,
     figure::STIFF,
     figure::AIR,
     figure::OLD,
     figure::WRONG_MIX,
     figure::RETEMPERED,
     figure::DUMPED_YD3,
+    figure::PARTS_DUMPED_YD3,
+    figure::RETURNED_YD3,
     figure::BELOW_STRENGTH,
+    figure::HEAVY,
 ];
 
 /// One figure of the concrete for each hundred loads placed; a replication without a load is left out.
@@ -30,6 +39,15 @@ pub struct PerHundred {
     pub column: usize,
     /// One summary over the replications for each rule.
     pub rules: Vec<Summary>,
+}
+
+impl PerHundred {
+    /// Where a rule has it in no replication: the largest share of replications that may have it, at this confidence.
+    pub fn at_most_if_never(&self, rule: usize, level: f64) -> Option<f64> {
+        let summary = &self.rules[rule];
+        let never = summary.n() > 0 && summary.min() == Some(0.0) && summary.max() == Some(0.0);
+        never.then(|| share_at_most(0, summary.n(), level))
+    }
 }
 
 /// All of them; none where the scenario describes no mixes.

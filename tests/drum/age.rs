@@ -161,7 +161,7 @@ fn a_site_that_lies_too_far_is_doubted() {
     assert_eq!(said(&day("64", "")), "");
 }
 
-/// A list of drawn orders, due from 06:00 to 15:00, in a day that is hot at 13:00 only.
+/// A list of drawn orders, due from 06:00 to 15:00. From 09:00 to 10:00 the air warms to 80 + 15 cos 45° = 90.6 °F.
 #[test]
 fn so_is_a_list_of_drawn_orders() {
     let limit = ", temperature: Daily(mean_f: 80, swing_f: 15, warmest_h: 13), age: \"hot_air\"";

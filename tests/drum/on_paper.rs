@@ -22,6 +22,7 @@
 //! - 10 yd³ are placed, 10.499 − 10 = 0.499 come back.
 
 use super::day::{figures, lines, loads, scenario};
+use plantday::concrete::WetBy;
 use plantday::engine::Luck;
 use plantday::observe::figure;
 use plantday::plant::{Components, Event, MaterialStep, Observer, Plan, World};
@@ -90,7 +91,9 @@ fn a_load_batched_misread_watered_dried_up_and_delivered() {
             reading_in,
             slump_in,
         },
-        FoundWet,
+        FoundWet {
+            by: WetBy::UnseenHrwr,
+        },
         PartDumped { yd3: dumped },
         Dumped(first),
         DriedUp { cement_lb, fine_lb },

@@ -73,7 +73,23 @@ fn each_step_of_the_yard_does_what_it_is_for() {
     let nobody = with("yard: (water_by: Nobody)");
     assert_eq!(nobody[figure::WATERED], 0.0);
     assert!(nobody[figure::STIFF] + nobody[figure::RETEMPERED] > none[figure::STIFF]);
+    // Loads found too wet, by what makes most of their water.
+    let wet_by = |means: &[f64]| {
+        [
+            figure::WET_BY_HRWR,
+            figure::WET_BY_WATER,
+            figure::WET_BY_MOISTURE,
+        ]
+        .map(|by| means[by])
+    };
+    let [hrwr, _, moisture] = wet_by(&none);
+    assert!(hrwr > 0.0 && moisture > 0.0, "{hrwr} {moisture}");
+    assert!(wet_by(&some)[0] < wet_by(&every)[0] && wet_by(&every)[0] < hrwr);
+    assert_eq!(wet_by(&five)[0], 0.0, "the meter sees all of it then");
+    assert!(wet_by(&probe)[2] < 0.1 * moisture);
+    assert_eq!(wet_by(&nobody)[..2], [0.0, 0.0]);
     let site = with("yard: (hrwr: OnSite)");
+    assert_eq!(wet_by(&site)[0], 0.0);
     assert!(
         wet(&site) < 0.3 * wet(&none),
         "the meter has no HRWR to miss"

@@ -89,7 +89,9 @@ impl InDrum {
             MaterialStep::Read { slump_in, .. } | MaterialStep::Tested { slump_in, .. } => {
                 assert!((0.0..=11.0).contains(&slump_in));
             }
-            MaterialStep::Heavy { .. } | MaterialStep::FoundWet => {}
+            MaterialStep::Heavy { .. }
+            | MaterialStep::FoundWet { .. }
+            | MaterialStep::WetOnSite { .. } => {}
         }
     }
 

@@ -1,7 +1,10 @@
 //! What is in a drum, and how it changes by turning, water and what is put on top.
 
-use super::rack::{Seen, Verdict};
-use crate::concrete::{DryUp, Load, MIXING_RPM, Masses, Mix, WATER_LB_PER_GAL};
+use super::rack::{READABLE_IN, Seen, Verdict};
+use crate::concrete::{
+    BeyondTicket, DryUp, Load, MIXING_RPM, Masses, Mix, WATER_LB_PER_GAL, WetBy,
+    water_between_gal_yd3,
+};
 use crate::units::Millis;
 
 /// Drum speed on the road, in queues and on site, rpm: haul is below 2 rpm (NRMCA, "Delivery of ready mixed concrete"); the
@@ -22,6 +25,8 @@ pub(in crate::plant) struct InDrum {
     pub(super) hrwr_to_come_lb: f64,
     /// Water added since batching that is still in it, lb.
     pub(super) added_lb: f64,
+    /// Of it, what was added for HRWR that the meter had not seen, lb.
+    pub(super) for_unseen_hrwr_lb: f64,
     /// Water and binder in it as the ticket has them, lb: without the aggregates' error.
     pub(super) ticket: (f64, f64),
     /// What the check at the rack has come to.
@@ -42,6 +47,7 @@ impl InDrum {
             mixing_until: Millis::ZERO,
             hrwr_to_come_lb: 0.0,
             added_lb: 0.0,
+            for_unseen_hrwr_lb: 0.0,
             ticket: (0.0, 0.0),
             verdict: Verdict::Fine,
             seen: Seen::default(),
@@ -84,8 +90,25 @@ impl InDrum {
     /// Of everything in it this share is left, 0 to 1.
     pub(super) fn keeps(&mut self, share: f64) {
         self.added_lb *= share;
+        self.for_unseen_hrwr_lb *= share;
         self.ticket.0 *= share;
         self.ticket.1 *= share;
+    }
+
+    /// Why it is found too wet, at this slump.
+    pub(super) fn wet_by(&self, found_in: f64) -> WetBy {
+        let slump_in = self.concrete.slump_in(&self.mix);
+        let misread_gal_yd3 =
+            water_between_gal_yd3(slump_in.min(READABLE_IN), found_in.min(READABLE_IN));
+        let moisture_lb = self.concrete.in_drum().water_lb - self.ticket.0;
+        let beyond = BeyondTicket {
+            for_unseen_hrwr: self.for_unseen_hrwr_lb / WATER_LB_PER_GAL,
+            added: (self.added_lb - self.for_unseen_hrwr_lb) / WATER_LB_PER_GAL,
+            moisture: moisture_lb / WATER_LB_PER_GAL,
+            cool: -self.concrete.lost_gal(&self.mix),
+            reading: misread_gal_yd3 * self.concrete.volume_yd3(&self.mix),
+        };
+        WetBy::of(&beyond)
     }
 
     /// Freshly batched on top of what is left of an older load.
@@ -93,6 +116,7 @@ impl InDrum {
         Self {
             concrete: self.concrete.on_top_of(&under.concrete, &self.mix),
             added_lb: self.added_lb + under.added_lb,
+            for_unseen_hrwr_lb: self.for_unseen_hrwr_lb + under.for_unseen_hrwr_lb,
             ticket: (
                 self.ticket.0 + under.ticket.0,
                 self.ticket.1 + under.ticket.1,

@@ -9,8 +9,8 @@ use super::super::material::MaterialStep;
 use super::super::world::World;
 use super::{DrumPlan, InDrum, RACK};
 use crate::concrete::{
-    AFTER_WATER_REVOLUTIONS, Drum, DryUp, MIXING_REVOLUTIONS, MIXING_RPM, loss_gal_min,
-    minutes_for, water_between_gal_yd3,
+    AFTER_WATER_REVOLUTIONS, Drum, DryUp, MIXING_REVOLUTIONS, MIXING_RPM, WATER_LB_PER_GAL, WetBy,
+    loss_gal_min, minutes_for, water_between_gal_yd3,
 };
 use crate::dispatch::{Warning, WaterBy};
 use crate::engine::Block;
@@ -27,7 +27,7 @@ mod lane {
 }
 
 /// Readings above this say little of the water: the curve is flat there.
-const READABLE_IN: f64 = 10.0;
+pub(super) const READABLE_IN: f64 = 10.0;
 /// Dry-ups that one load gets; the second only where the drum still has room.
 const MOST_DRY_UPS: u32 = 2;
 
@@ -48,7 +48,7 @@ pub(super) struct Seen {
     reading_in: f64,
     watered_gal: f64,
     waited_min: f64,
-    wet: bool,
+    wet: Option<WetBy>,
 }
 
 /// What a check goes by.
@@ -132,8 +132,8 @@ impl World<'_> {
             reading_in: seen.reading_in as f32,
             slump_in: drum.concrete.slump_in(&drum.mix) as f32,
         });
-        if seen.wet {
-            tell(MaterialStep::FoundWet);
+        if let Some(by) = seen.wet {
+            tell(MaterialStep::FoundWet { by });
         }
         if seen.waited_min > 0.0 {
             tell(MaterialStep::Waited {
@@ -179,6 +179,9 @@ impl InDrum {
             seen.watered_gal = self.water_given_gal(practice, seen.reading_in);
         }
         if seen.watered_gal > 0.0 {
+            let meter = &practice.material.meter;
+            let unseen_gal = self.concrete.unseen_hrwr_gal(&self.mix, meter);
+            self.for_unseen_hrwr_lb += seen.watered_gal.min(unseen_gal) * WATER_LB_PER_GAL;
             self.add_water(seen.watered_gal);
             took += self
                 .concrete
@@ -193,9 +196,10 @@ impl InDrum {
                 seen.reading_in = self.read(practice, luck.uniform(lane::SECOND_READING));
             }
         }
-        seen.wet = looked && seen.reading_in > aim_in + tolerance_in;
+        let wet = looked && seen.reading_in > aim_in + tolerance_in;
+        seen.wet = wet.then(|| self.wet_by(seen.reading_in));
         self.verdict = Verdict::Fine;
-        if seen.wet {
+        if seen.wet.is_some() {
             let read_in = seen.reading_in.min(READABLE_IN);
             let over_gal = water_between_gal_yd3(aim_in + tolerance_in, read_in);
             let wait_min = over_gal / loss_gal_min(MIXING_RPM, practice.concrete_f);

@@ -121,7 +121,11 @@ impl World<'_> {
         }
         match verdict {
             SlumpVerdict::Taken => OnSite::Taken,
-            SlumpVerdict::TooWet => OnSite::Refused(Reject::TooWet),
+            SlumpVerdict::TooWet => {
+                let by = drum.wet_by(found_in);
+                self.tell_step(truck, MaterialStep::WetOnSite { by }, observer);
+                OnSite::Refused(Reject::TooWet)
+            }
             SlumpVerdict::TooStiff => self.retemper(truck, drums, found_in, observer),
         }
     }

@@ -12,14 +12,15 @@ use serde_json::{Map, Value, json};
 ///  "selection": {"indifference", "confidence", "finished", "left": [names], "replications", "at_most", "max_replications",
 ///                "blanks", "left_behind": [{"name", "after"}]},
 ///  "precision": {"wanted", "reached", "would_take"}, "sentences": [texts],
-///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "sd", "median", "median_low", "median_high", "p95",
+///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "at_most_if_never", "sd", "median", "median_low", "median_high", "p95",
 ///             "p95_low", "p95_high", "blanks",
 ///             "difference": {"mean", "low", "high"}}}, "causes": {key: {"late_loads", "share", "minutes_late"}},
 ///             "losses": {key: {"mean", "low", "high", "at_most_if_never"}}, "site_wait_min": {key: minutes},
 ///             "worse_than_best_other": {"low", "high"}}]}
 /// ```
 ///
-/// Where the scenario describes mixes, `"per_100_loads": [{"name", "figures": {key: {"mean", "low", "high"}}}]` besides.
+/// Where the scenario describes mixes, `"per_100_loads": [{"name", "figures": {key: {"mean", "low", "high", "at_most_if_never"}}}]` besides.
+/// `at_most_if_never`: the share of replications that may have what no replication has; it then has no interval.
 /// What does not exist is `null`.
 pub fn json(answer: &Comparison) -> Value {
     let (verdict, best): (&str, Vec<usize>) = match &answer.decision {
@@ -82,11 +83,13 @@ fn per_hundred(answer: &Comparison) -> Value {
             .iter()
             .map(|row| {
                 let summary = &row.rules[at];
-                let interval = finite(summary.interval(answer.level));
+                let never = row.at_most_if_never(at, answer.level);
+                let interval = finite(summary.interval(answer.level)).filter(|_| never.is_none());
                 let value = json!({
                     "mean": summary.mean(),
                     "low": interval.map(|i| i.low),
                     "high": interval.map(|i| i.high),
+                    "at_most_if_never": never,
                 });
                 (answer.columns[row.column].key.clone(), value)
             })
@@ -101,10 +104,11 @@ pub(in crate::report) fn losses(answer: &Comparison, rule: usize) -> Value {
     let by_loss: Map<String, Value> = super::causes::known_losses(answer)
         .map(|loss| {
             let (mean, interval) = answer.loss(rule, loss);
+            let interval = finite(interval).filter(|_| mean > 0.0);
             let value = json!({
                 "mean": mean,
-                "low": finite(interval).map(|i| i.low.max(0.0)),
-                "high": finite(interval).map(|i| i.high),
+                "low": interval.map(|i| i.low.max(0.0)),
+                "high": interval.map(|i| i.high),
                 "at_most_if_never": (mean == 0.0).then(|| answer.at_most_if_never()),
             });
             (loss.key().to_owned(), value)
@@ -114,10 +118,13 @@ pub(in crate::report) fn losses(answer: &Comparison, rule: usize) -> Value {
 }
 
 fn figure(figure: &Figure) -> Value {
+    // What never was is bounded, not estimated.
+    let interval = finite(figure.interval).filter(|_| figure.at_most.is_none());
     let mut value = json!({
         "mean": figure.summary.mean(),
-        "low": finite(figure.interval).map(|i| i.low),
-        "high": finite(figure.interval).map(|i| i.high),
+        "low": interval.map(|i| i.low),
+        "high": interval.map(|i| i.high),
+        "at_most_if_never": figure.at_most,
         "sd": figure.summary.sd(),
         "median": figure.median,
         "median_low": figure.median_interval.map(|i| i.low),

@@ -1,7 +1,7 @@
 //! The report page: one file that works from the disk, offline, and prints. Decision first.
 
 use super::charts::{self, Chart};
-use super::terminal::{mean, shown};
+use super::terminal::{any, mean, shown};
 use super::{assumptions, causes, decision, heading, sentences, sureness, unit};
 use crate::observe::figure;
 use crate::report::document::{document, unbroken};
@@ -9,7 +9,7 @@ use crate::report::number::{Unit, number};
 use crate::report::shell;
 use crate::scenario::Scenario;
 use crate::statistics::Summary;
-use crate::studies::Comparison;
+use crate::studies::{Comparison, PerHundred};
 use maud::{Markup, PreEscaped, html};
 
 /// The page as HTML text.
@@ -49,7 +49,11 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
 
 /// Means side by side, and the differences in the judging figure.
 fn means(answer: &Comparison) -> Markup {
-    let shown: Vec<usize> = shown(answer)
+    let mut places = shown(answer);
+    if !places.contains(&figure::FOUND_HEAVY) && any(answer, figure::FOUND_HEAVY) {
+        places.push(figure::FOUND_HEAVY);
+    }
+    let shown: Vec<usize> = places
         .into_iter()
         .filter(|place| {
             answer
@@ -126,8 +130,8 @@ fn concrete(answer: &Comparison) -> Markup {
                     @for row in &answer.per_hundred {
                         tr {
                             td { (heading(&answer.columns[row.column])) }
-                            @for summary in &row.rules {
-                                td { (with_interval(answer, row.column, summary)) }
+                            @for rule in 0..row.rules.len() {
+                                td { (per_hundred(answer, row, rule)) }
                             }
                         }
                     }
@@ -138,6 +142,17 @@ fn concrete(answer: &Comparison) -> Markup {
             "A load placed below its specified strength because of added water is accepted and a liability. A load heavier than "
             "the law allows is a risk and no saving: the answer is a smaller load or a truck scale."
         }
+    }
+}
+
+/// `1.3 (1.2 to 1.4)`, or how often at most what never was.
+fn per_hundred(answer: &Comparison, row: &PerHundred, rule: usize) -> String {
+    match row.at_most_if_never(rule, answer.level) {
+        Some(share) => {
+            let share = Unit::Share.show(share, 2);
+            format!("none (in at most {share} of all replications)")
+        }
+        None => with_interval(answer, row.column, &row.rules[rule]),
     }
 }
 

@@ -1,5 +1,6 @@
 //! The answer on one screen.
 
+use super::rules_shown::{left_out, rules_shown};
 use super::{causes, charts, decision, heading, sentences, sureness, unit};
 use crate::observe::{Column, figure};
 use crate::report::number::Unit;
@@ -31,11 +32,31 @@ pub(super) const SHOWN: [usize; 16] = [
 /// What is shown besides where the scenario describes mixes.
 pub(super) const SHOWN_OF_CONCRETE: [usize; 2] = [figure::WET_AT_RACK, figure::BELOW_STRENGTH];
 
+/// Of those what is shown where a rule has any.
+const SHOWN_IF_ANY: [usize; 4] = [
+    figure::PSI_LOST,
+    figure::PARTS_DUMPED_YD3,
+    figure::HEAVY,
+    figure::FOUND_HEAVY,
+];
+
+/// Whether a rule has any of it.
+pub(super) fn any(answer: &Comparison, position: usize) -> bool {
+    let above = |rule: &RuleResult| {
+        rule.figures[position]
+            .summary
+            .max()
+            .is_some_and(|m| m > 0.0)
+    };
+    answer.rules.iter().any(above)
+}
+
 /// The figures shown of this answer.
 pub(super) fn shown(answer: &Comparison) -> Vec<usize> {
     let mut shown = SHOWN.to_vec();
     if !answer.per_hundred.is_empty() {
         shown.extend(SHOWN_OF_CONCRETE);
+        shown.extend(SHOWN_IF_ANY.into_iter().filter(|place| any(answer, *place)));
     }
     shown
 }
@@ -54,12 +75,16 @@ pub fn terminal(answer: &Comparison, width: u16) -> String {
         let _ = writeln!(text, "{bold}{line}{bold:#}");
     }
     text.push('\n');
-    text.push_str(&means(answer, width));
+    let rules = rules_shown(answer, width);
+    text.push_str(&means(answer, &rules, width));
     let mut paragraph = |sentence: &str| {
         for line in wrap("", &one_line(sentence), usize::from(width)) {
             let _ = writeln!(text, "{line}");
         }
     };
+    if let Some(sentence) = left_out(answer, &rules) {
+        paragraph(&sentence);
+    }
     paragraph("");
     for sentence in causes::sentences(answer) {
         paragraph(&sentence);
@@ -78,12 +103,11 @@ pub fn terminal(answer: &Comparison, width: u16) -> String {
     text
 }
 
-/// Means of the shown figures, one column for each rule.
-fn means(answer: &Comparison, width: u16) -> String {
-    let names: Vec<String> = answer
-        .rules
+/// Means of the shown figures, one column for each of these rules.
+fn means(answer: &Comparison, rules: &[usize], width: u16) -> String {
+    let names: Vec<String> = rules
         .iter()
-        .enumerate()
+        .map(|rule| (*rule, &answer.rules[*rule]))
         .map(|(rule, result)| {
             if rule == answer.base && answer.base_is_today {
                 format!("{} (today)", result.name)
@@ -109,13 +133,12 @@ fn means(answer: &Comparison, width: u16) -> String {
         if answer.rules.iter().all(quiet) {
             continue;
         }
-        let cells = answer
-            .rules
+        let cells = rules
             .iter()
-            .map(|rule| mean(column, &rule.figures[position]));
+            .map(|rule| mean(column, &answer.rules[*rule].figures[position]));
         table.row(std::iter::once(heading(column)).chain(cells));
         if position == answer.judge && answer.rules.len() > 1 {
-            for row in differences(answer) {
+            for row in differences(answer, rules) {
                 table.row(row);
             }
         }
@@ -140,7 +163,7 @@ pub(super) fn mean(column: &Column, figure: &Figure) -> String {
 }
 
 /// Two rows below the judging figure: its paired differences against the base, and how far their simultaneous intervals reach.
-fn differences(answer: &Comparison) -> [Vec<String>; 2] {
+fn differences(answer: &Comparison, rules: &[usize]) -> [Vec<String>; 2] {
     let unit = unit(answer.judged_by());
     let against = if answer.base_is_today {
         "against today's".to_owned()
@@ -154,8 +177,8 @@ fn differences(answer: &Comparison) -> [Vec<String>; 2] {
             sentences::percent(answer.level)
         )],
     ];
-    for rule in &answer.rules {
-        let Some(difference) = &rule.figures[answer.judge].difference else {
+    for rule in rules {
+        let Some(difference) = &answer.judged(*rule).difference else {
             rows[0].push(String::new());
             rows[1].push(String::new());
             continue;

@@ -1,6 +1,7 @@
 //! The figures of the concrete in drums, counted a second time.
 
 use super::{Tape, count, sum};
+use plantday::concrete::WetBy;
 use plantday::observe::figure;
 use plantday::plant::{Event, MaterialStep, Reject};
 use plantday::scenario::Scenario;
@@ -40,10 +41,24 @@ pub(super) fn of(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         MaterialStep::DriedUp { fine_lb, .. } => *fine_lb,
         _ => 0.0,
     });
+    let wet_by = |cause: WetBy| {
+        steps(tape, |s| {
+            let (MaterialStep::FoundWet { by } | MaterialStep::WetOnSite { by }) = s else {
+                return false;
+            };
+            *by == cause
+        })
+    };
+    // Every load found too wet has one cause.
+    let found = steps(tape, |s| matches!(s, MaterialStep::FoundWet { .. }));
+    let causes: f64 = WetBy::ALL.map(wet_by).into_iter().sum();
+    if scenario.concrete.material.is_some() {
+        assert_eq!(causes, found + on_site(&[Reject::TooWet]));
+    }
     let counted = [
         (
             figure::WET_AT_RACK,
-            steps(tape, |s| matches!(s, MaterialStep::FoundWet)),
+            steps(tape, |s| matches!(s, MaterialStep::FoundWet { .. })),
         ),
         (figure::WET_ON_SITE, on_site(&[Reject::TooWet])),
         (figure::STIFF, on_site(&[Reject::TooStiff])),
@@ -74,6 +89,11 @@ pub(super) fn of(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         (figure::PARTS_DUMPED_YD3, parts_dumped(tape)),
         (figure::BELOW_STRENGTH, below),
         (figure::PSI_LOST, lost / below),
+        (figure::WET_BY_HRWR, wet_by(WetBy::UnseenHrwr)),
+        (figure::WET_BY_WATER, wet_by(WetBy::AddedWater)),
+        (figure::WET_BY_MOISTURE, wet_by(WetBy::Moisture)),
+        (figure::WET_BY_COOL, wet_by(WetBy::Cool)),
+        (figure::WET_BY_READING, wet_by(WetBy::Reading)),
     ];
     let known = scenario.concrete.material.is_some();
     counted
