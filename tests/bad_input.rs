@@ -353,3 +353,32 @@ fn who_stops_reading_is_no_error() {
         String::from_utf8_lossy(&output.stderr)
     );
 }
+
+/// A full disk below standard output is an error; the kernel's own full device stands for one.
+#[cfg(target_os = "linux")]
+#[test]
+fn an_answer_that_cannot_be_written_is_an_error() {
+    use std::process::{Command, Stdio};
+    let folder = TempDir::new().expect("a folder");
+    for arguments in [
+        &["compare", "-n", "2"][..],
+        &["compare", "-n", "2", "--json"],
+        &["hours", "--write-rule-book", "us_property_2020"],
+    ] {
+        let full = std::fs::File::create("/dev/full").expect("the device");
+        let child = Command::new(assert_cmd::cargo::cargo_bin!("plantday"))
+            .current_dir(folder.path())
+            .args(arguments)
+            .stdout(Stdio::from(full))
+            .stderr(Stdio::piped())
+            .spawn()
+            .expect("the program starts");
+        let output = child.wait_with_output().expect("the program ends");
+        let error = String::from_utf8_lossy(&output.stderr);
+        assert_eq!(output.status.code(), Some(2), "{error}");
+        assert!(
+            error.contains("standard output cannot be written"),
+            "{error}"
+        );
+    }
+}

@@ -8,7 +8,7 @@ use plantday::statistics::{
     Elimination, Interval, KimNelson, KimNelsonConstants, Paired, Ranks, Selection, Summary,
     Verdict, bootstrap_interval, clopper_pearson, mcb_intervals, normal_quantile, quantile,
     replications_for_error, replications_for_relative_error, share_at_least, share_at_most,
-    t_critical, t_quantile, wilson,
+    t_critical, t_quantile, trials_without_event, wilson,
 };
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
@@ -219,6 +219,24 @@ fn clopper_pearson_intervals() {
     ] {
         close_interval(clopper_pearson(events, trials, 0.95), low, high);
     }
+}
+
+/// How many trials without an event show a share: the rule of three asks for 3/share, exactly 299 for 1 % with 95 % confidence
+/// (attribute sampling tables of zero-failure plans, from memory: 59 for 5 %, 299 for 1 %, 230 for 1 % with 90 %).
+#[test]
+fn trials_without_an_event_show_a_share() {
+    for (share, level, trials) in [
+        (0.05, 0.95, 59),
+        (0.01, 0.95, 299),
+        (0.01, 0.9, 230),
+        (0.5, 0.75, 2),
+    ] {
+        assert_eq!(trials_without_event(share, level), Some(trials));
+        assert!(share_at_most(0, trials, level) <= share + 1e-12);
+        assert!(share_at_most(0, trials - 1, level) > share);
+    }
+    assert_eq!(trials_without_event(0.0, 0.95), None);
+    assert_eq!(trials_without_event(1.0, 0.95), Some(0));
 }
 
 /// The "rule of three" (Hanley & Lippman-Hand, JAMA 249, 1983, from memory): no event in n trials means at most about 3/n
