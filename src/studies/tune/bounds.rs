@@ -72,15 +72,15 @@ mod tests {
         assert!((least - 0.9050).abs() < 5e-5, "{least}");
     }
 
-    /// Seen once is no better than never seen; and what is seen often is judged by t.
+    /// Seen in a few replications is no better than never seen; and what is seen in all is judged by t.
     #[test]
-    fn more_events_never_make_a_lower_bound() {
+    fn a_few_events_never_make_a_lower_bound() {
         let count = column("", Better::Less);
         let with = |events: usize| {
             let values: Vec<f64> = (0..50).map(|n| f64::from(u8::from(n < events))).collect();
             bound(&count, &values, 0.99)
         };
-        for events in 0..50 {
+        for events in 0..25 {
             assert!(with(events) <= with(events + 1), "{events}");
         }
         let often: Vec<f64> = (0..50).map(|n| f64::from(3 + n % 3)).collect();
