@@ -72,15 +72,16 @@ mod tests {
         assert!((least - 0.9050).abs() < 5e-5, "{least}");
     }
 
-    /// Seen in a few replications is no better than never seen; and what is seen in all is judged by t.
+    /// Seen once is no better than never seen; and what is seen often is judged by t.
     #[test]
-    fn a_few_events_never_make_a_lower_bound() {
+    fn more_events_never_make_a_lower_bound() {
         let count = column("", Better::Less);
         let with = |events: usize| {
             let values: Vec<f64> = (0..50).map(|n| f64::from(u8::from(n < events))).collect();
             bound(&count, &values, 0.99)
         };
-        for events in 0..25 {
+        // In all of them, the values do not differ, and t has nothing to add.
+        for events in 0..49 {
             assert!(with(events) <= with(events + 1), "{events}");
         }
         let often: Vec<f64> = (0..50).map(|n| f64::from(3 + n % 3)).collect();
