@@ -8,6 +8,13 @@ use std::fs;
 use std::path::Path;
 use tempfile::TempDir;
 
+#[path = "hours_command/books.rs"]
+mod books;
+#[path = "hours_command/exceptions.rs"]
+mod exceptions;
+#[path = "hours_command/history.rs"]
+mod history;
+
 const LOG: &str = include_str!("../scenarios/duty_log.csv");
 const HISTORY: &str = include_str!("../scenarios/duty_history.csv");
 const HEADING: &str = "driver,status,start,end\n";
@@ -84,7 +91,12 @@ fn the_example_in_json() {
             "may_drive_again_at": "2026-03-03T05:25",
             "violations": [{"rule": "window_14h", "citation": "49 CFR 395.3(a)(2)",
                             "from": "2026-03-02T19:00", "to": "2026-03-02T19:10"}],
-            "log_required": true
+            "days_short": [],
+            "exceptions": [],
+            // The way home from 19:00 on: 49 CFR 395.1(o) or (b)(1), if their other conditions were met.
+            "may_apply": ["long_day", "adverse"],
+            "log_required": true,
+            "history_missing": []
         })
     );
     // 55.5 h on the six days before and 3 h 05 min today leave 1 h 25 min.
@@ -290,7 +302,7 @@ fn wrong_arguments_are_said() {
     );
     refused(
         &[&fine[..], &["--at", "2026-03-01T10:00"]].concat(),
-        &["lies before the log of \"I. Heron\""],
+        &["lies before every log, such as that of \"I. Heron\""],
     );
     refused(
         &[&fine[..], &["--cycle", "80/8"]].concat(),

@@ -1,6 +1,8 @@
 //! Licences, what trucks ask of them, and what drivers did before the period.
 
-use crate::hours::{Clocks, DutyStatus, Entry, RuleSet, TourRecord, clocks_of, with_history};
+use crate::hours::{
+    Clocks, DutyLog, DutyStatus, Entry, RuleSet, TourRecord, clocks_of, with_history,
+};
 use crate::units::Millis;
 
 /// Class of a licence; each covers those before it (49 CFR 383.91).
@@ -99,12 +101,20 @@ impl Default for History {
 }
 
 impl History {
-    /// The clocks at the first midnight. The hours of the last day with hours end at the release; of the days before it, the
-    /// same is taken as of the history of a duty log.
+    /// The clocks at the first midnight.
     pub fn clocks(&self, rules: &RuleSet) -> Clocks {
+        clocks_of(&self.log(rules), rules, Millis::ZERO)
+    }
+
+    /// The days before the period as a duty log. The hours of the last day with hours end at the release; of the days before it,
+    /// the same is taken as of the history of a duty log.
+    pub fn log(&self, rules: &RuleSet) -> DutyLog {
         let released = -self.released_before;
         let Some(last) = self.hours.iter().position(|hours| *hours > 0.0) else {
-            return Clocks::new(rules, Millis::ZERO, released, []);
+            return DutyLog {
+                rested_since: released,
+                ..DutyLog::default()
+            };
         };
         let days = self.hours.iter().enumerate().skip(last + 1).rev();
         let days = days.map(|(ago, hours)| (-1 - ago as i64, Millis::from_hours(*hours)));
@@ -113,8 +123,7 @@ impl History {
             from: released - Millis::from_hours(self.hours[last]),
             to: released,
         };
-        let known = with_history(rules, vec![on], days);
-        clocks_of(&known.log, rules, Millis::ZERO)
+        with_history(rules, vec![on], days).log
     }
 
     /// The last tours, for the once-a-week longer window.

@@ -33,10 +33,9 @@ pub(crate) fn check(scenario: &Scenario, tape: &[(Millis, Event)], no_luck: bool
         .drivers
         .iter()
         .map(|driver| Keeper {
-            log: DutyLog {
-                rested_since: -driver.history.released_before,
-                prior: driver.history.prior().collect(),
-                ..DutyLog::default()
+            log: match driver.rule_book {
+                RuleBook::Set(book) => driver.history.log(&scenario.rule_sets[book as usize]),
+                _ => DutyLog::default(),
             },
             status: DutyStatus::OffDuty,
             since: -driver.history.released_before,
