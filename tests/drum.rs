@@ -1,5 +1,7 @@
 //! The concrete in the drum through the whole program: days on paper, what a yard's practice changes, why sites reject.
 
+#[path = "drum/charging.rs"]
+mod charging;
 #[path = "support/day.rs"]
 mod day;
 #[path = "drum/desk.rs"]
@@ -14,3 +16,5 @@ mod readme;
 mod rejections;
 #[path = "drum/report.rs"]
 mod report;
+#[path = "drum/weights.rs"]
+mod weights;
