@@ -16,7 +16,7 @@ const DAY: &str = r#"(
     name: "weighed day",
     rule_book: "none",
     company: (promise_horizon_min: 0),
-    plants: [(name: "P", at: (0, 0), loading: Constant(6), rack: Constant(5), truck_scale: false)],
+    plants: [(name: "P", at: (0, 0), hours: [(open: "05:00", close: "17:00")], loading: Constant(6), rack: Constant(5), truck_scale: false)],
     sites: [(name: "A", at: (10, 0))],
     roads: Network(links: [
         (from: "P", to: "A", miles: 10, mph: 40, both_ways: false,
