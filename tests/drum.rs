@@ -2,6 +2,8 @@
 
 #[path = "drum/age.rs"]
 mod age;
+#[path = "drum/charging.rs"]
+mod charging;
 #[path = "support/day.rs"]
 mod day;
 #[path = "drum/desk.rs"]
@@ -16,3 +18,5 @@ mod readme;
 mod rejections;
 #[path = "drum/report.rs"]
 mod report;
+#[path = "drum/weights.rs"]
+mod weights;

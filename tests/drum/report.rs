@@ -155,3 +155,28 @@ fn a_screen_of_many_rules_shows_the_best_and_todays() {
     assert!(!wide.contains("of 8 rules"), "{wide}");
     assert!(wide.contains("\n undelivered loads"), "{wide}");
 }
+
+/// Concrete of 70 °F at 70 °F of air has 70 + 0.44 (air − 70): 76 °F at 83, 84 at 102, 96.4 at 130. Warmer than 80 °F asks for caution
+/// (common practice, no source), warmer than 95 °F for the engineer's word (ACI 301, ACI 305.1).
+#[test]
+fn the_report_cautions_of_hot_weather_where_it_is_hot() {
+    let usual = "temperature: Daily(mean_f: 72, swing_f: 9)";
+    assert!(STUDY.contains(usual));
+    let report = |temperature: &str| {
+        let text = STUDY.replace(usual, temperature);
+        let scenario = scenario(&text);
+        page(&answer(&scenario), &scenario)
+    };
+    let hot = "Hot weather here";
+    let [mild, warm, burning] = [
+        usual,
+        "temperature: Daily(mean_f: 90, swing_f: 12)",
+        "temperature: Steady(f: 130)",
+    ]
+    .map(report);
+    assert!(!mild.contains(hot));
+    assert!(warm.contains(hot) && !warm.contains("engineer"));
+    assert!(burning.contains(hot) && burning.contains("without the engineer's word"));
+    // The weights of the mixes stand in place of that of normal concrete.
+    assert!(mild.contains("lb a yd³, by the mix") && !mild.contains("4,050 lb a yd³"));
+}

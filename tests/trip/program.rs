@@ -253,5 +253,5 @@ fn first_stranding(folder: &TempDir) -> (String, String) {
     let after = minutes as u64 + 1;
     let (day, minute) = (after / 1440 + 1, after % 1440);
     let time = format!("day {day} {:02}:{:02}", minute / 60, minute % 60);
-    (time, cells[4].to_owned())
+    (time, cells[5].to_owned())
 }

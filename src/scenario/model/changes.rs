@@ -44,7 +44,7 @@ pub struct Changes {
 /// scale weigh more or less than the books say, by as much each day as is drawn; a loaded one that comes to an open weigh station of
 /// the network above its legal gross is held there, pays what `money` says, and its load grows older. That is a risk shown, no advice
 /// to take it: the remedy is a smaller load or a truck scale. `goes_round` needs a network of roads with a weigh station, and is a
-/// habit that costs time: no rule chooses it and the desk does not know of it. The first two are [`Scenario::empty_weight`].
+/// habit that costs time: no rule chooses it and the desk does not know of it. The first two are [`Scenario::empty_weight`](super::Scenario::empty_weight).
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weighing {
     /// For how many minutes a truck found heavy is held.
