@@ -4,7 +4,7 @@
 use super::world::World;
 use crate::engine::Purpose;
 use crate::roads::Haul;
-use crate::units::{Millis, PlaceId, TruckId};
+use crate::units::{PlaceId, TruckId};
 
 /// Draws that say whether an attempt at a load goes round.
 const GOES_ROUND: Purpose = Purpose(44);
