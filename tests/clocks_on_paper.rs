@@ -405,3 +405,23 @@ fn one_driver_is_kept_in_reserve() {
 "
     );
 }
+
+/// 23 hours on duty yesterday end at 23:00 at the earliest; ten hours off (49 CFR 395.3(a)(1)) are over at 09:00, not at the report that
+/// is planned for 05:30. After 15 min of pre-trip the first load begins at 09:15. With 12 hours yesterday nothing changes.
+#[test]
+fn who_had_no_full_rest_reports_later() {
+    let past = |hours: &str| {
+        let report = format!("report: \"05:30\", history: (hours: [{hours}])");
+        changed(&[
+            ("rule_book: \"breaks\"", "rule_book: \"us_property_2020\""),
+            ("report: \"05:30\"", &report),
+        ])
+    };
+    let first = |hours: &str| loads(&past(hours)).lines().next().map(str::to_owned);
+    let begins = |hours: &str, words: &str| {
+        let line = first(hours).unwrap_or_default();
+        assert!(line.starts_with(words), "{hours} h: {line}");
+    };
+    begins("12", "W 1 T 06:30 ");
+    begins("23", "W 1 T 09:15 ");
+}

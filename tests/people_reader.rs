@@ -139,6 +139,16 @@ fn wrong_books_and_pasts_are_told_with_what_would_be_right() {
             "released_h_before: 40",
             "released before the day that was worked last",
         ),
+        (
+            "hours: [9, 0, 7.5], released_h_before: 6",
+            "hours: [23], released_h_before: 20",
+            "23 h on duty do not fit into the day before this release",
+        ),
+        (
+            "hours: [9, 0, 7.5], released_h_before: 6",
+            "hours: [0, 9], released_h_before: 6",
+            "released on a day that is written with 0 hours",
+        ),
         ("class: Ordinary", "class: D", "unknown licence class `D`"),
         (
             "class: Ordinary",
@@ -149,4 +159,27 @@ fn wrong_books_and_pasts_are_told_with_what_would_be_right() {
         let said = said(from, to);
         assert!(said.contains(expected), "{to}: {said}");
     }
+}
+
+/// What is wrong in a rule book is said once, not again wherever the book is used.
+#[test]
+fn a_wrong_book_brings_no_second_problem() {
+    let said = said("like: \"us_property_2020\"", "like: \"us_property_2021\"");
+    assert!(!said.contains("unknown rule book \"ours\""), "{said}");
+    assert_eq!(said.lines().count(), 1, "{said}");
+}
+
+/// By hand: 20 h between a day's start at 04:00 and midnight hold no 22 h on duty.
+#[test]
+fn yesterday_begins_with_the_carriers_day() {
+    let late = DAY.replace("driving_h: 9.5", "day_start: \"04:00\", driving_h: 9.5");
+    let past = |hours: &str| late.replace("hours: [9, 0, 7.5], released_h_before: 6", hours);
+    let faults = parse("people.ron", &past("hours: [22]")).expect_err("it is wrong");
+    let said = faults.to_string();
+    assert!(
+        said.contains("22 h on duty do not fit into yesterday"),
+        "{said}"
+    );
+    let scenario = read(&past("hours: [19]"));
+    assert_eq!(scenario.drivers[0].history.released_before, Millis::HOUR);
 }

@@ -70,6 +70,10 @@ pub struct Claims {
     /// Tours, as first duty and end of duty, in which a long day is not claimed and its conditions, as far as a log shows
     /// them, are met.
     long_day_open: Vec<(Millis, Millis)>,
+    /// All tours.
+    tours: Vec<(Millis, Millis)>,
+    /// Tours for which adverse conditions are claimed.
+    adverse_in: Vec<(Millis, Millis)>,
 }
 
 /// Judges the claims of a log and adds the exceptions that hold to it. `used_before` is the last carrier day before the log on
@@ -137,6 +141,7 @@ pub fn use_claims(
                         ..Allowance::default()
                     };
                     log.allowances.push((claim.from, allowance));
+                    found.adverse_in.push(*tour);
                     None
                 }
             };
@@ -162,33 +167,41 @@ pub fn use_claims(
     }));
     found.judged.sort_by_key(|judged| judged.claim.from);
     log.allowances.sort_by_key(|(from, _)| *from);
+    found.tours = tours;
     found
 }
 
 impl Claims {
-    /// Whether an exception that is not claimed would cover a violation of the window, or for adverse conditions of the driving
-    /// limit, as far as a log shows.
-    pub fn may_cover(&self, what: Exception, rules: &RuleSet, violation: &Violation) -> bool {
-        let claimed = |judged: &JudgedClaim| judged.claim.what == what && judged.refused.is_none();
-        match what {
-            Exception::LongDay => {
-                violation.rule == Rule::Window
-                    && self
-                        .long_day_open
-                        .iter()
-                        .any(|tour| tour.0 < violation.from && violation.to <= tour.1)
+    /// Whether an exception that is not claimed would cover one of the violations, as far as a log shows: a long day the
+    /// window, adverse conditions the window or the driving limit.
+    pub fn may_cover(&self, what: Exception, rules: &RuleSet, violations: &[Violation]) -> bool {
+        let tour_of = |violation: &Violation| {
+            let mut tours = self.tours.iter();
+            tours.find(|tour| (tour.0..tour.1).contains(&violation.from))
+        };
+        violations.iter().any(|violation| {
+            let Some(tour) = tour_of(violation) else {
+                return false;
+            };
+            match (what, &rules.adverse, violation.rule) {
+                (Exception::LongDay, _, Rule::Window) => self.long_day_open.contains(tour),
+                (Exception::Adverse, Some(extension), rule) if !self.adverse_in.contains(tour) => {
+                    match rule {
+                        Rule::Window => rules.window.as_ref().is_some_and(|usual| {
+                            violation.to <= tour.0 + usual.length + extension.window
+                        }),
+                        Rule::Driving => {
+                            let same = violations.iter().filter(|other| {
+                                other.rule == Rule::Driving && tour_of(other) == Some(tour)
+                            });
+                            let beyond: Millis = same.map(|other| other.to - other.from).sum();
+                            beyond <= extension.driving
+                        }
+                        _ => false,
+                    }
+                }
+                _ => false,
             }
-            Exception::Adverse => {
-                let Some(extension) = &rules.adverse else {
-                    return false;
-                };
-                let extension = match violation.rule {
-                    Rule::Driving => extension.driving,
-                    Rule::Window => extension.window,
-                    _ => Millis::ZERO,
-                };
-                !self.judged.iter().any(claimed) && violation.to - violation.from <= extension
-            }
-        }
+        })
     }
 }

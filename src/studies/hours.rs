@@ -185,10 +185,7 @@ fn driver_hours(
 }
 
 fn may_apply(claims: &Claims, rules: &RuleSet, violations: &[Violation]) -> Vec<Exception> {
-    let covers = |what: &Exception| {
-        let mut violations = violations.iter();
-        violations.any(|violation| claims.may_cover(*what, rules, violation))
-    };
+    let covers = |what: &Exception| claims.may_cover(*what, rules, violations);
     Exception::ALL.into_iter().filter(covers).collect()
 }
 

@@ -94,7 +94,7 @@ fn values_out_of_range_are_said() {
         "30",
         "25",
         "at most 24",
-        "at most 7",
+        "0 to 7",
     ] {
         assert!(faults.contains(words), "no {words:?} in\n{faults}");
     }

@@ -35,6 +35,8 @@ fn no_full_rest_whatever_hour_the_day_starts_at() {
         assert_eq!(driver["violations"][0]["from"], "2026-03-03T05:00");
         assert_eq!(driver["violations"][0]["to"], "2026-03-03T06:00");
         assert_eq!(driver["clocks"]["window_left_min"], 0, "{day_start}");
+        // The window had ended at 18:00 at the latest: no exception reaches as far.
+        assert_eq!(driver["may_apply"], json!([]), "{day_start}");
     }
 }
 

@@ -235,7 +235,9 @@ pub(super) fn written(node: &Node, names: &mut Names, problems: &Problems) -> Op
         _ => wrong_kind(node, "the name of a built-in rule book", problems),
     });
     let complete = like.is_some();
-    let mut set = like.unwrap_or(RuleSet::unlimited());
+    // Where it is not known, one with every limit stands in, so that nothing seems to be missing.
+    let stand_in = || built_in("us_short_haul_2020").expect("a built-in name");
+    let mut set = like.unwrap_or_else(stand_in);
     // A book of one's own is in force as long as it does not say otherwise.
     let span = fields.place("valid_to");
     (set.valid_from, set.valid_to) = (
