@@ -5,8 +5,9 @@
 mod day;
 
 use plantday::engine::Luck;
-use plantday::observe::{Cause, Ledger, Profiler, WaitCause};
+use plantday::observe::{Cause, LateLoads, Ledger, Profiler, WaitCause};
 use plantday::plant::{Plan, World};
+use plantday::units::Millis;
 
 /// One plant, one bay, two trucks, one site, everything constant. Loading 6, rack 4, out 20, discharge 10, chute wash 5, back
 /// 18: a round trip of 63 min. Every minute late counts.
@@ -275,6 +276,48 @@ fn what_is_left_to_a_nearer_plant_is_its_own_cause() {
         ),
     ];
     assert_eq!(causes(&day), (1, vec![(Cause::NearerPlant, 60.0)]));
+/// The same day, load by load: each is told with its own minutes, the order's day, and when its site was ready.
+#[test]
+fn each_load_that_never_comes_has_its_parts() {
+    let text = PLAIN.replace("close: \"17:00\"", "close: \"07:05\"");
+    let scenario = day::scenario(&text);
+    let plan = Plan::new(&scenario);
+    let mut loads = LateLoads::new(&plan);
+    World::new(&plan).run(0, Luck::new(1, 0), &mut loads);
+    let told: Vec<_> = loads
+        .never
+        .iter()
+        .map(|never| (never.ready.minutes(), never.day(), never.parts.clone()))
+        .collect();
+    let closed = |minutes: i64| vec![(Cause::PlantClosed, Millis(minutes * Millis::MINUTE.0))];
+    assert_eq!(told, [(480.0, 0, closed(960)), (510.0, 0, closed(930))]);
+}
+
+/// What is told of each load, late or undelivered, adds up to the ledger's own sums by cause, in weeks of luck.
+#[test]
+fn the_loads_add_up_to_the_sums() {
+    let week = include_str!("../scenarios/estuary_week.ron");
+    let scenario = day::scenario(week);
+    let plan = Plan::new(&scenario);
+    let mut undelivered = 0;
+    for replication in [3, 935] {
+        let mut both = (Ledger::new(&plan), LateLoads::new(&plan));
+        both.0.begin();
+        World::new(&plan).run(scenario.todays_rule(), Luck::new(1, replication), &mut both);
+        let (ledger, loads) = both;
+        let mut sums = [0; Cause::ALL.len()];
+        let late = loads.late.iter().map(|late| (&late.parts, late.late));
+        let never = loads.never.iter().map(|never| (&never.parts, never.late));
+        for (parts, total) in late.chain(never) {
+            assert_eq!(parts.iter().map(|part| part.1).sum::<Millis>(), total);
+            for (cause, time) in parts {
+                sums[*cause as usize] += time.0;
+            }
+        }
+        assert_eq!(sums, ledger.causes.late, "replication {replication}");
+        undelivered += loads.never.len();
+    }
+    assert!(undelivered > 10, "{undelivered}");
 }
 
 const TABLE: &str = "roads: (minutes: { \"P\": { \"A\": (20, 18) } })";

@@ -150,7 +150,7 @@ fn the_lists_agree_with_the_figures() {
             "{arguments:?}"
         );
         assert_eq!(list("stranded").len(), figure("stranded"), "{arguments:?}");
-        for load in late {
+        for load in late.iter().chain(never) {
             let parts = load["because"].as_array().expect("parts");
             let sum: f64 = parts.iter().map(|p| p["min"].as_f64().expect("min")).sum();
             let minutes = load["late_min"].as_f64().expect("late_min");
@@ -159,6 +159,127 @@ fn the_lists_agree_with_the_figures() {
         late_loads += late.len();
     }
     assert!(late_loads > 50);
+}
+
+/// The row of a figure in the terminal's table: what stands under "here".
+fn here(answer: &str, label: &str) -> String {
+    let line = answer.lines().find(|line| line.trim().starts_with(label));
+    let cells = line.expect(label).trim()[label.len()..].split_whitespace();
+    cells.collect::<Vec<_>>()[0].to_owned()
+}
+
+/// A week with loads that never came: told among the late ones by their minutes, each with its day and causes; counts are whole,
+/// and the sentence counts as the table does; the table of events has the page's days.
+#[test]
+fn what_never_came_has_a_story() {
+    let folder = TempDir::new().expect("a folder");
+    let path = folder.path();
+    let week = ["replay", "-n", "2", "--replication", "935"];
+    let answer = fine(path, &week);
+    let replay = replayed(path, &week[1..]);
+    let list = |key: &str| replay[key].as_array().expect(key);
+    let (late, never) = (list("late"), list("undelivered"));
+    assert!(!never.is_empty());
+    let all = late.len() + never.len();
+    let sentence = format!("{all} late ({} of them never came)", never.len());
+    assert!(answer.contains(&sentence), "{sentence}");
+    assert_eq!(here(&answer, "late loads"), all.to_string());
+    assert_eq!(here(&answer, "undelivered loads"), never.len().to_string());
+    let stranded = list("stranded").len();
+    assert_eq!(here(&answer, "drivers stranded"), stranded.to_string());
+
+    let page = fs::read_to_string(path.join("plantday-replay/replay.html")).expect("the page");
+    for load in never {
+        let day = load["day"].as_f64().expect("a day");
+        let over = load["ready_min"].as_f64().expect("ready_min")
+            + load["late_min"].as_f64().expect("late_min");
+        assert_eq!(over, day * 1440.0, "{load}");
+        assert!(!load["because"].as_array().expect("parts").is_empty());
+        let story = load["sentence"].as_str().expect("a sentence");
+        let order = load["order"].as_str().expect("an order");
+        let yd3 = load["yd3"].as_f64().expect("yd3");
+        let minutes = load["late_min"].as_f64().expect("late_min").round();
+        let told = format!(
+            ", {yd3} yd³: not on site by the end of day {day}, {minutes} min late by then</b>: {story}."
+        );
+        assert!(page.contains(order) && page.contains(&told), "{told}");
+    }
+    // The terminal's rows are those with most minutes.
+    let mut minutes: Vec<f64> = late
+        .iter()
+        .chain(never)
+        .map(|load| load["late_min"].as_f64().expect("late_min"))
+        .collect();
+    minutes.sort_by(|a, b| b.total_cmp(a));
+    let rows = answer
+        .split("Late loads, latest first")
+        .nth(1)
+        .expect("the list");
+    assert!(rows.starts_with(" (what never came: late by the end of its day):"));
+    let shown: Vec<&str> = rows.split(" min  ").collect();
+    for (row, minutes) in shown.iter().zip(&minutes[..5]) {
+        assert!(row.ends_with(&format!(" {minutes:.0}")), "{row} {minutes}");
+    }
+    assert!(rows.contains(" never, day "), "{rows}");
+
+    let events = fs::read(path.join("plantday-replay/events.csv")).expect("events.csv");
+    let mut table = csv::Reader::from_reader(&events[..]);
+    let headings: Vec<String> = table
+        .headers()
+        .expect("headings")
+        .iter()
+        .map(Into::into)
+        .collect();
+    assert_eq!(headings[..3], ["time_min", "day", "time"]);
+    let mut days = BTreeSet::new();
+    for row in table.records() {
+        let row = row.expect("a row");
+        let minutes: f64 = row[0].parse().expect("minutes");
+        let day: i64 = row[1].parse().expect("a day");
+        let clock: Vec<f64> = row[2]
+            .split(':')
+            .map(|part| part.parse().expect("a time"))
+            .collect();
+        let seconds = clock.get(2).copied().unwrap_or_default();
+        let told = (day - 1) as f64 * 1440.0 + clock[0] * 60.0 + clock[1] + seconds / 60.0;
+        assert!((told - minutes).abs() < 1.0 / 60.0 + 1e-9, "{row:?}");
+        days.insert(day);
+    }
+    assert!(days.len() >= 7, "{days:?}");
+}
+
+/// The page beside the report opens on the day that the report draws.
+#[test]
+fn the_worst_days_page_opens_on_the_day_of_the_chart() {
+    let folder = TempDir::new().expect("a folder");
+    let path = folder.path();
+    let mut days = BTreeSet::new();
+    for seed in ["1", "2", "3"] {
+        fine(path, &["compare", "-n", "2", "--seed", seed]);
+        let read =
+            |file: &str| fs::read_to_string(path.join("plantday-out").join(file)).expect(file);
+        let chart = read("worst-day.svg");
+        let after = |text: &str, words: &str| -> u64 {
+            let rest = text.split(words).nth(1).expect(words);
+            let digits: String = rest.chars().take_while(char::is_ascii_digit).collect();
+            digits.parse().expect("a number")
+        };
+        let day = after(&chart, ", day ");
+        let opens = after(&read("worst-day.html"), "\"open\":");
+        assert_eq!(opens / 86_400 + 1, day, "seed {seed}");
+        days.insert(day);
+    }
+    assert!(days.len() > 1 || !days.contains(&1), "{days:?}");
+}
+
+#[test]
+fn the_help_names_the_scenario_that_is_played() {
+    let folder = TempDir::new().expect("a folder");
+    let help = fine(folder.path(), &["replay", "--help"]);
+    assert!(help.contains("left out: the built-in week"), "{help}");
+    let played = replayed(folder.path(), &["-n", "1", "--replication", "3"]);
+    let week = replayed(folder.path(), &[WEEK, "-n", "1", "--replication", "3"]);
+    assert_eq!(played["scenario"], week["scenario"]);
 }
 
 /// The worst is the first of the largest in `compare`'s rows, and the report names the command for it.

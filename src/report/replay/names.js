@@ -4,6 +4,8 @@
 // Sets `middle` and `base` of each: where the middle and the base line of its count belong.
 const layOutNames = (places, [width, height], size, sample) => {
   const MOST = 0.38 * width, GAP = 7, CLEAR = 16;
+  // How far the first row of trucks at a place reaches below it.
+  const deep = 40 * size;
   const pixels = (text) => parseFloat(getComputedStyle(text).fontSize);
   const common = (a, b) => Math.max(0, Math.min(a.right, b.right) - Math.max(a.left, b.left))
     * Math.max(0, Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top));
@@ -39,12 +41,12 @@ const layOutNames = (places, [width, height], size, sample) => {
       for (const aside of [0, -0.35, 0.35, -0.7, 0.7, -1, 1]) offer(x + aside * half, y - CLEAR - higher * above);
     }
     for (const aside of [-1, 1]) offer(x + aside * (CLEAR + half), y + above / 2 - below);
-    for (const aside of [0, -0.5, 0.5]) offer(x + aside * half, y + 42 * size + above);
+    for (const aside of [0, -0.5, 0.5]) offer(x + aside * half, y + deep + 2 + above);
     return { place, small, choices, chosen: null };
   });
   const taken = places.flatMap(({ at: [x, y] }) => [
     [around(x, y, 11, 11, 11), 4],
-    [around(x, y, 38 * size, -12, 40 * size), 3],
+    [around(x, y, 38 * size, -12, deep), 3],
   ]);
   for (const { choices } of blocks) {
     for (const choice of choices) for (const [box, weight] of taken) choice.bad += weight * common(choice.box, box);
