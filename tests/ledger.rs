@@ -232,7 +232,6 @@ fn what_refuses_the_trucks_is_told_apart() {
         ),
         ("count: 2, home: \"P\"", "count: 2, home: \"Q\""),
         ("minutes: {", "minutes: { \"Q\": { \"A\": 60, \"P\": 50 },"),
-        ("\"A\": (20, 18)", "\"A\": (20, 18), \"Q\": 50"),
         ("belief: FreeFlow", "belief: FreeFlow, lend: Never"),
     ];
     let none = "rule_book: \"none\"";
@@ -270,7 +269,6 @@ fn what_is_left_to_a_nearer_plant_is_its_own_cause() {
             "(name: \"D\", trucks: \"T\", report: \"07:15\"), (name: \"E\", trucks: \"U\", report: \"05:30\")",
         ),
         ("minutes: {", "minutes: { \"Q\": { \"A\": 60, \"P\": 50 },"),
-        ("\"A\": (20, 18)", "\"A\": (20, 18), \"Q\": 50"),
         (
             "belief: FreeFlow",
             "belief: FreeFlow, lend: Never, plants: NearestFirst(late_min: 120)",

@@ -21,6 +21,14 @@ pub(super) fn replay(rule: &str, replication: u64, seed: u64) -> String {
     )
 }
 
+/// The command that changes one thing at a time on the same days.
+pub(super) fn causes(rule: &str, replications: u64, seed: u64) -> String {
+    format!(
+        "plantday causes FILE --rule {} --replications {replications} --seed {seed}",
+        quoted(rule)
+    )
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

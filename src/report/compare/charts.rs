@@ -15,6 +15,9 @@ use crate::units::Millis;
 /// The chart under which the report tells how to replay the day.
 pub(super) const WORST_DAY: &str = "worst-day";
 
+/// The chart under which the report tells what shows the worth of a change.
+pub(super) const CAUSES: &str = "causes";
+
 /// One chart.
 pub(super) struct Chart {
     /// Name of its files, without ending.
@@ -39,7 +42,7 @@ pub(super) fn all(answer: &Comparison) -> Vec<Chart> {
         charts.push(chart("lateness", "How late loads come", lateness(answer)));
     }
     if let Some(svg) = causes::chart(answer) {
-        charts.push(chart("causes", "What made loads late", svg));
+        charts.push(chart(CAUSES, "What made loads late", svg));
     }
     if answer
         .rules
@@ -348,12 +351,16 @@ fn bay_queue(answer: &Comparison) -> String {
         profile.bay_queue[hour] as f64 / days(answer, profile) / Millis::HOUR.0 as f64
     };
     let (hour, most) = busiest(|hour| value(&answer.rules[answer.base].profile, hour));
-    let title = format!(
-        "Under {} the queues for a bay are longest between {hour:02}:00 and {:02}:00: {} trucks on average",
-        sentences::base(answer),
-        hour + 1,
-        number(most, 1)
-    );
+    let title = if most > 0.0 {
+        format!(
+            "Under {} the queues for a bay are longest between {hour:02}:00 and {:02}:00: {} trucks on average",
+            sentences::base(answer),
+            hour + 1,
+            number(most, if most < 0.05 { 3 } else { 1 })
+        )
+    } else {
+        format!("Under {} no truck waits for a bay", sentences::base(answer))
+    };
     hour_chart(
         answer,
         title,
