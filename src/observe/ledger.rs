@@ -376,8 +376,8 @@ fn weight(cause: Cause) -> u32 {
         Cause::NoTruck => 0,
         Cause::TooOld => 1,
         Cause::TooHeavy => 2,
-        Cause::NearerPlant => 3,
-        Cause::Refused => 4,
+        Cause::NearerPlant => 4,
+        Cause::Refused => 3,
         Cause::PlantClosed => 5,
         _ => 6,
     }
