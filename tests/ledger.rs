@@ -218,13 +218,12 @@ fn what_never_comes_is_late_until_midnight() {
 }
 
 /// One load, ready at 07:00, that no truck may take all day: 17 h until midnight go to what refused the trucks. From the bay to the end
-/// of discharge take 6 + 4 + 20 + 10 = 40 min, one more than a limit of 39; trucks that weigh as much empty as the law allows in all; a
+/// of discharge take 6 + 4 + 20 + 10 = 40 min, one more than a limit of 39; a
 /// truck of another plant that is not lent, where the site lies too far from its own for a limit of 45 min.
 #[test]
 fn what_refuses_the_trucks_is_told_apart() {
     let limit = |minutes| format!("rule_book: \"none\", concrete: (age_limit_min: {minutes})");
     let (older, just) = (limit(39), limit(45));
-    let heavy = "count: 2, home: \"P\", empty_lb: 69000, legal_gross_lb: 69000";
     let other_plant = [
         (
             "plants: [",
@@ -240,10 +239,6 @@ fn what_refuses_the_trucks_is_told_apart() {
     assert_eq!(
         causes(&[ONE_LOAD, (none, &older)]),
         whole_day(Cause::TooOld)
-    );
-    assert_eq!(
-        causes(&[ONE_LOAD, ("count: 2, home: \"P\"", heavy)]),
-        whole_day(Cause::TooHeavy)
     );
     let mut not_lent = vec![ONE_LOAD, (none, &just)];
     not_lent.extend(other_plant);
