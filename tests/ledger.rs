@@ -276,6 +276,8 @@ fn what_is_left_to_a_nearer_plant_is_its_own_cause() {
         ),
     ];
     assert_eq!(causes(&day), (1, vec![(Cause::NearerPlant, 60.0)]));
+}
+
 /// The same day, load by load: each is told with its own minutes, the order's day, and when its site was ready.
 #[test]
 fn each_load_that_never_comes_has_its_parts() {

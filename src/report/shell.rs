@@ -29,6 +29,15 @@ pub(super) fn replay(scenario: &Scenario, rule: &str, replication: u64, seed: u6
     )
 }
 
+/// The command that changes one thing at a time on the same days.
+pub(super) fn causes(scenario: &Scenario, rule: &str, replications: u64, seed: u64) -> String {
+    format!(
+        "{} --rule {} --replications {replications} --seed {seed}",
+        command("causes", scenario),
+        quoted(rule)
+    )
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

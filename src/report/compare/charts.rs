@@ -15,6 +15,9 @@ use crate::studies::{Comparison, Decision};
 /// The chart under which the report tells how to replay the day.
 pub(super) const WORST_DAY: &str = "worst-day";
 
+/// The chart under which the report tells what shows the worth of a change.
+pub(super) const CAUSES: &str = "causes";
+
 /// One chart.
 pub(super) struct Chart {
     /// Name of its files, without ending.
@@ -43,7 +46,7 @@ pub(super) fn all(answer: &Comparison) -> Vec<Chart> {
         ));
     }
     if let Some(svg) = causes::chart(answer) {
-        charts.push(chart("causes", "What made loads late", svg));
+        charts.push(chart(CAUSES, "What made loads late", svg));
     }
     if answer
         .rules

@@ -31,6 +31,10 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
                 h2 { (chart.heading) }
                 figure { (PreEscaped(&chart.svg)) }
                 @if chart.name == charts::WORST_DAY { (worth_replaying(answer, scenario)) }
+                @if chart.name == charts::CAUSES {
+                    p { "What one change would be worth (a bay, a truck, two more open hours, the traffic known) on the same days:" }
+                    p { code { (shell::causes(scenario, &answer.rules[answer.base].name, answer.replications(), answer.seed)) } }
+                }
             }
         }
         (causes::losses_section(answer))
@@ -47,6 +51,13 @@ pub(super) fn page(answer: &Comparison, scenario: &Scenario, charts: &[Chart]) -
     )
 }
 
+/// Figures that a screen has no room for.
+const ONLY_HERE: [usize; 3] = [
+    figure::VIOLATION_MIN,
+    figure::POURS_LATE,
+    figure::CREW_WAIT_MIN,
+];
+
 /// Means side by side, and the differences in the judging figure.
 fn means(answer: &Comparison) -> Markup {
     let mut places = shown(answer);
@@ -55,6 +66,7 @@ fn means(answer: &Comparison) -> Markup {
     }
     let shown: Vec<usize> = places
         .into_iter()
+        .chain(ONLY_HERE)
         .filter(|place| {
             answer
                 .rules
@@ -78,7 +90,7 @@ fn means(answer: &Comparison) -> Markup {
                     }
                 }
                 tbody {
-                    @for place in shown {
+                    @for place in shown.iter().copied() {
                         tr {
                             td { (heading(&answer.columns[place])) }
                             @for rule in &answer.rules {
@@ -87,6 +99,12 @@ fn means(answer: &Comparison) -> Markup {
                         }
                     }
                 }
+            }
+        }
+        @if shown.contains(&figure::MARGIN_MIN) {
+            p.note {
+                "Closest to the limit: the least that any driver has left, at the end of a tour's last drive, on the clock that binds; "
+                "below zero it was driven past by so many minutes."
             }
         }
         @if answer.rules.len() > 1 {

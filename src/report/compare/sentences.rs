@@ -196,11 +196,17 @@ fn sure(answer: &Comparison, rule: usize) -> String {
     let unit = unit(column);
     let decimals = unit.decimals(interval.half_width());
     let (_, Interval { low, high }) = verb(column, mean, interval);
+    // A difference of shares is in percentage points, as in `gain`.
+    let show = |value: f64| match unit {
+        Unit::Share => Unit::Plain.show(value * 100.0, decimals),
+        unit => unit.show(value, decimals),
+    };
     format!(
-        "{} % interval {} to {}, for all comparisons at once",
+        "{} % interval {} to {}{}, for all comparisons at once",
         percent(answer.level),
-        unit.show(low, decimals),
-        unit.show(high, decimals)
+        show(low),
+        show(high),
+        if unit == Unit::Share { " points" } else { "" }
     )
 }
 

@@ -95,12 +95,16 @@ pub(super) fn bay_queue(answer: &Comparison) -> String {
         profile.bay_queue[hour] as f64 / days(answer, profile) / Millis::HOUR.0 as f64
     };
     let (hour, most) = busiest(|hour| value(&answer.rules[answer.base].profile, hour));
-    let title = format!(
-        "Under {} the queues for a bay are longest between {hour:02}:00 and {:02}:00: {} trucks on average",
-        sentences::base(answer),
-        hour + 1,
-        number(most, 1)
-    );
+    let title = if most > 0.0 {
+        format!(
+            "Under {} the queues for a bay are longest between {hour:02}:00 and {:02}:00: {} trucks on average",
+            sentences::base(answer),
+            hour + 1,
+            number(most, if most < 0.05 { 3 } else { 1 })
+        )
+    } else {
+        format!("Under {} no truck waits for a bay", sentences::base(answer))
+    };
     hour_chart(
         answer,
         title,
