@@ -1,6 +1,8 @@
 //! `plantday causes`: the same bytes whatever the threads, JSON against CSV, wrong arguments, changes whose effect is known on
 //! paper, and changes that cannot matter.
 
+#[path = "support/changed.rs"]
+mod changed;
 use assert_cmd::cargo::cargo_bin_cmd;
 use plantday::engine::Luck;
 use plantday::observe::{Loss, figure};
@@ -34,10 +36,7 @@ const PAPER: &str = r#"(
 const NO_SCALE: (&str, &str) = ("(name: \"P\"", "(name: \"P\", truck_scale: false");
 
 fn scenario(text: &str, changes: &[(&str, &str)]) -> Scenario {
-    let text = changes.iter().fold(text.to_owned(), |text, (from, to)| {
-        assert!(text.contains(from), "the scenario has {from:?}");
-        text.replace(from, to)
-    });
+    let text = changed::changed(text, changes);
     match scenario::parse("test", &text) {
         Ok(scenario) => scenario,
         Err(faults) => panic!("{faults}"),

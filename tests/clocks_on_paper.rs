@@ -1,6 +1,8 @@
 //! Breaks, the longer window and every kind of retrieval, each on a day without luck that can be worked out on paper. Common
 //! arithmetic, no source: the limits are the scenario's own.
 
+#[path = "support/changed.rs"]
+mod changed;
 #[path = "support/day.rs"]
 mod day;
 
@@ -29,10 +31,7 @@ const PLAIN: &str = r#"(
 )"#;
 
 fn changed(changes: &[(&str, &str)]) -> String {
-    changes.iter().fold(PLAIN.to_owned(), |text, (from, to)| {
-        assert!(text.contains(from), "the paper day has {from:?}");
-        text.replace(from, to)
-    })
+    changed::changed(PLAIN, changes)
 }
 
 /// No more than 72 min may be driven without a break of 30, and waiting is none. After two loads 58 are driven when the truck

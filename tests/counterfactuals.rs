@@ -3,6 +3,8 @@
 //!
 //! The load on paper is that of `drum/on_paper.rs`, where its numbers are worked out.
 
+#[path = "support/changed.rs"]
+mod changed;
 use plantday::engine::Luck;
 use plantday::observe::{Loss, figure};
 use plantday::plant::{Components, Event, MaterialStep, Observer, Plan, World};
@@ -15,10 +17,7 @@ use std::sync::atomic::AtomicBool;
 const LOAD: &str = include_str!("drum/day.ron");
 
 fn scenario(text: &str, changes: &[(&str, &str)]) -> Scenario {
-    let text = changes.iter().fold(text.to_owned(), |text, (from, to)| {
-        assert!(text.contains(from), "the scenario has {from:?}");
-        text.replace(from, to)
-    });
+    let text = changed::changed(text, changes);
     match scenario::parse("test", &text) {
         Ok(scenario) => scenario,
         Err(faults) => panic!("{faults}"),

@@ -7,6 +7,8 @@ mod additions;
 mod after_discharge;
 #[path = "decisions/bay_queue.rs"]
 mod bay_queue;
+#[path = "support/changed.rs"]
+mod changed;
 #[path = "decisions/choose.rs"]
 mod choose;
 #[path = "support/day.rs"]
@@ -45,8 +47,5 @@ const PLAIN: &str = r#"(
 
 /// The paper day with changes, all of which must be there.
 fn changed(changes: &[(&str, &str)]) -> String {
-    changes.iter().fold(PLAIN.to_owned(), |text, (from, to)| {
-        assert!(text.contains(from), "the paper day has {from:?}");
-        text.replace(from, to)
-    })
+    changed::changed(PLAIN, changes)
 }

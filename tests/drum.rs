@@ -2,6 +2,8 @@
 
 #[path = "drum/age.rs"]
 mod age;
+#[path = "support/changed.rs"]
+mod changed;
 #[path = "drum/charging.rs"]
 mod charging;
 #[path = "support/day.rs"]

@@ -1,5 +1,7 @@
 //! Days without luck whose late loads are explained on paper: how many minutes of lateness go to which cause.
 
+#[path = "support/changed.rs"]
+mod changed;
 #[path = "support/day.rs"]
 #[expect(dead_code, reason = "other tests use the rest")]
 mod day;
@@ -33,10 +35,7 @@ fn causes(changes: &[(&str, &str)]) -> (u64, Vec<(Cause, f64)>) {
 
 /// The same on the days of another replication.
 fn causes_on(replication: u64, changes: &[(&str, &str)]) -> (u64, Vec<(Cause, f64)>) {
-    let text = changes.iter().fold(PLAIN.to_owned(), |text, (from, to)| {
-        assert!(text.contains(from), "the paper day has {from:?}");
-        text.replace(from, to)
-    });
+    let text = changed::changed(PLAIN, changes);
     let scenario = day::scenario(&text);
     let plan = Plan::new(&scenario);
     let mut ledger = Ledger::new(&plan);
@@ -428,10 +427,7 @@ fn an_incident_is_a_cause_of_its_own() {
 
 /// Minutes waited on site for a place, by cause, of the paper day with changes.
 fn waits(changes: &[(&str, &str)]) -> [f64; WaitCause::ALL.len()] {
-    let text = changes.iter().fold(PLAIN.to_owned(), |text, (from, to)| {
-        assert!(text.contains(from), "the paper day has {from:?}");
-        text.replace(from, to)
-    });
+    let text = changed::changed(PLAIN, changes);
     let scenario = day::scenario(&text);
     let plan = Plan::new(&scenario);
     let mut profiler = Profiler::new(plan.trucks.len());

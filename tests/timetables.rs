@@ -1,5 +1,7 @@
 //! Days without luck, worked out on paper: each test holds the timetable as a table and expects exactly that.
 
+#[path = "support/changed.rs"]
+mod changed;
 #[path = "support/day.rs"]
 mod day;
 
@@ -74,10 +76,7 @@ fn round_trip_over_spacing_is_the_number_of_trucks() {
 
 /// The paper day with changes, all of which must be there.
 fn changed(changes: &[(&str, &str)]) -> String {
-    changes.iter().fold(PLAIN.to_owned(), |text, (from, to)| {
-        assert!(text.contains(from), "the paper day has {from:?}");
-        text.replace(from, to)
-    })
+    changed::changed(PLAIN, changes)
 }
 
 /// On the map the site is 10 min away at 60 miles an hour; the road takes 20. Whoever believes the map sends every load 10

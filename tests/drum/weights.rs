@@ -38,10 +38,7 @@ const DAY: &str = r#"(
 )"#;
 
 fn with(changes: &[(&str, &str)]) -> String {
-    changes.iter().fold(DAY.to_owned(), |text, (from, to)| {
-        assert!(text.contains(from), "the day has {from:?}");
-        text.replace(from, to)
-    })
+    crate::changed::changed(DAY, changes)
 }
 
 /// Loads found heavy, heavy loads and loads placed of each replication.

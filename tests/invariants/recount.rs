@@ -5,7 +5,7 @@ mod material;
 
 use plantday::concrete::ReturnedFate;
 use plantday::dispatch::Refusal;
-use plantday::observe::{Column, figure};
+use plantday::observe::{Column, columns, figure};
 use plantday::plant::{Event, Plan};
 use plantday::scenario::Scenario;
 use plantday::units::{DriverId, Millis};
@@ -13,16 +13,32 @@ use std::collections::{BTreeMap, BTreeSet};
 
 type Tape = [(Millis, Event)];
 
+/// The figures of a row that differ from the recount, with both numbers.
+pub(crate) fn differences(
+    scenario: &Scenario,
+    plan: &Plan,
+    tape: &Tape,
+    row: &[f32],
+) -> Vec<String> {
+    let names = columns(scenario);
+    of(scenario, plan, tape)
+        .into_iter()
+        .map(|(place, value)| (&names[place], f64::from(row[place]), value))
+        .filter(|(column, found, value)| !agrees(column, *found, *value))
+        .map(|(column, found, value)| format!("{}: {found} for {value}", column.key))
+        .collect()
+}
+
 /// Whether a figure is that of the recount. Figures are four bytes wide, and round every amount of money to a cent, of which there
 /// are a few of each kind.
-pub(crate) fn agrees(column: &Column, found: f64, recounted: f64) -> bool {
+fn agrees(column: &Column, found: f64, recounted: f64) -> bool {
     let cents = if column.unit == "$" { 0.05 } else { 0.0 };
     let near = (found - recounted).abs() <= 1e-5 * recounted.abs().max(1.0) + cents;
     near || found.is_nan() && recounted.is_nan()
 }
 
 /// Figures by their position in a row.
-pub(crate) fn of(scenario: &Scenario, plan: &Plan, tape: &Tape) -> Vec<(usize, f64)> {
+fn of(scenario: &Scenario, plan: &Plan, tape: &Tape) -> Vec<(usize, f64)> {
     let mut figures = loads(scenario, tape);
     figures.extend(pours(scenario, tape));
     figures.extend(volumes(scenario, tape));
