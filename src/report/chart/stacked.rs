@@ -4,7 +4,7 @@ use super::axis::Scale;
 use super::canvas::{self, Anchor, Canvas};
 use super::heading::Heading;
 use super::legend::Legend;
-use super::palette::{GRID, INK, kind};
+use super::palette::{GRID, INK, KINDS, kind};
 use super::text::Look;
 use super::{MARGIN, WIDTH};
 use crate::report::number::Unit;
@@ -30,6 +30,15 @@ const BAR: f64 = 26.0;
 const ROW: f64 = 46.0;
 const FOOT: f64 = 54.0;
 const NAMES_AT_MOST: f64 = 190.0;
+
+/// How many of so many parts are drawn by themselves, so that with one for the rest each has a colour of its own.
+pub fn most_drawn(parts: usize) -> usize {
+    if parts <= KINDS.len() {
+        parts
+    } else {
+        KINDS.len() - 1
+    }
+}
 
 /// The chart as SVG text.
 pub fn svg(stacked: &Stacked) -> String {

@@ -1,11 +1,14 @@
 //! What a reader must know that no figure says: assumptions with their sources, limits, cautions.
 
+mod luck;
+
 use crate::concrete::{CONCRETE_LB_PER_YD3, HotWeather, hot_weather};
 use crate::engine::Spread;
-use crate::hours::RuleBook;
+use crate::hours::{Rule, RuleBook};
 use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
 use crate::scenario::{Material, Plant, Scenario, Stage};
+use std::borrow::Cow;
 
 /// One assumption.
 pub(super) struct Assumption {
@@ -13,12 +16,16 @@ pub(super) struct Assumption {
     /// Its value in this scenario.
     pub(super) here: String,
     /// Where the usual value comes from.
-    pub(super) source: &'static str,
+    pub(super) source: Cow<'static, str>,
 }
 
 /// The assumptions of a scenario.
 pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
-    let row = |what, here, source| Assumption { what, here, source };
+    let row = |what, here, source: &'static str| Assumption {
+        what,
+        here,
+        source: source.into(),
+    };
     let plants = |value: &dyn Fn(&Plant) -> f64| spread_over(scenario.plants.iter().map(value));
     let mut rows = vec![
         row(
@@ -55,11 +62,11 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
             },
             "peaks 06–10 and 15–19 h: urban congestion reports",
         ),
-        row(
-            "hours of service",
-            rule_books(scenario),
-            "the scenario's own limit; the carrier's rules decide",
-        ),
+        Assumption {
+            what: "hours of service",
+            here: rule_books(scenario),
+            source: hours_source(scenario).into(),
+        },
         row(
             "when a load is late",
             format!(
@@ -89,6 +96,7 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
             },
         ),
     ];
+    rows.extend(luck::rows(scenario));
     if let Some(material) = &scenario.concrete.material {
         rows.extend(concrete(material));
     }
@@ -108,7 +116,11 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
 
 /// What the concrete in the drum is reckoned with.
 fn concrete(material: &Material) -> Vec<Assumption> {
-    let row = |what, here, source| Assumption { what, here, source };
+    let row = |what, here, source: &'static str| Assumption {
+        what,
+        here,
+        source: source.into(),
+    };
     vec![
         row(
             "slump and water",
@@ -223,18 +235,44 @@ fn spread_over(values: impl Iterator<Item = f64>) -> String {
 }
 
 /// The rule books of drivers, each once.
-fn rule_books(scenario: &Scenario) -> String {
+fn books(scenario: &Scenario) -> Vec<RuleBook> {
     let mut books = Vec::new();
     for driver in &scenario.drivers {
         if !books.contains(&driver.rule_book) {
             books.push(driver.rule_book);
         }
     }
-    let words: Vec<String> = books
+    books
+}
+
+fn rule_books(scenario: &Scenario) -> String {
+    let words: Vec<String> = books(scenario)
         .into_iter()
         .map(|book| rule_book(book, scenario))
         .collect();
     words.join("; ")
+}
+
+/// Where the limits of those books are written, each source once.
+fn hours_source(scenario: &Scenario) -> String {
+    let mut sources: Vec<&str> = Vec::new();
+    for book in books(scenario) {
+        let RuleBook::Set(at) = book else { continue };
+        let rules = &scenario.rule_sets[at as usize];
+        let laws = Rule::ALL.into_iter().filter_map(|rule| rules.law(rule));
+        for law in laws {
+            if !sources.contains(&&*law.citation) {
+                sources.push(&law.citation);
+            }
+        }
+    }
+    if sources.is_empty() {
+        sources.push("the scenario's own limit");
+    }
+    format!(
+        "{}; local rules and the carrier's decide",
+        sources.join(", ")
+    )
 }
 
 fn rule_book(book: RuleBook, scenario: &Scenario) -> String {

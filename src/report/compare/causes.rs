@@ -11,8 +11,6 @@ use serde_json::{Map, Value, json};
 
 /// Causes that a sentence names.
 const NAMED: usize = 3;
-/// Causes that have a colour of their own on the chart.
-const DRAWN: usize = 7;
 
 /// `46 % no truck free, 23 % way believed too short`: the main causes.
 fn main(causes: &Causes) -> String {
@@ -63,7 +61,7 @@ pub(in crate::report) fn chart(answer: &Comparison) -> Option<String> {
         return None;
     }
     let ranked = all.ranked();
-    let (drawn, rest) = ranked.split_at(ranked.len().min(DRAWN));
+    let (drawn, rest) = ranked.split_at(stacked::most_drawn(ranked.len()));
     let per_period = |rule: &Causes, causes: &[Cause]| {
         let loads: f64 = causes.iter().map(|cause| rule.loads_of(*cause)).sum();
         loads / answer.replications().max(1) as f64

@@ -12,14 +12,17 @@ pub(super) fn chart(answer: &Comparison) -> String {
         let profile = &answer.rules[rule].profile;
         profile.cost[part as usize] as f64 / 100.0 / profile.replications.max(1) as f64
     };
-    let parts: Vec<CostPart> = CostPart::ALL
+    let all_rules = |part: CostPart| {
+        (0..answer.rules.len())
+            .map(|rule| per_period(rule, part))
+            .sum::<f64>()
+    };
+    let mut parts: Vec<CostPart> = CostPart::ALL
         .into_iter()
-        .filter(|part| *part != CostPart::Material)
+        .filter(|part| *part != CostPart::Material && all_rules(*part) > 0.0)
         .collect();
-    let parts: Vec<CostPart> = parts
-        .into_iter()
-        .filter(|part| (0..answer.rules.len()).any(|rule| per_period(rule, *part) > 0.0))
-        .collect();
+    parts.sort_by(|a, b| all_rules(*b).total_cmp(&all_rules(*a)));
+    let (drawn, rest) = parts.split_at(stacked::most_drawn(parts.len()));
     let total = |rule: usize| {
         parts
             .iter()
@@ -38,7 +41,7 @@ pub(super) fn chart(answer: &Comparison) -> String {
         .sum::<f64>()
     };
     let title = format!(
-        "{} of the {} that {} costs {} beside material is the price of late, lost and undelivered loads and stranded drivers",
+        "{} of the {} that {} costs {} beside material is the price of late, lost and undelivered loads and stranded drivers, the lost concrete itself not counted",
         Unit::Money.show(trouble(answer.base), 0),
         Unit::Money.show(total(answer.base), 0),
         sentences::base(answer),
@@ -53,13 +56,17 @@ pub(super) fn chart(answer: &Comparison) -> String {
         ),
         axis: format!("cost {}", sentences::period(answer.days)),
         unit: Unit::Money,
-        parts: parts.iter().map(|part| part.words().to_owned()).collect(),
+        parts: drawn
+            .iter()
+            .map(|part| part.words().to_owned())
+            .chain((!rest.is_empty()).then(|| "all else".to_owned()))
+            .collect(),
         bars: (0..answer.rules.len())
             .map(|rule| {
-                (
-                    answer.rules[rule].name.clone(),
-                    parts.iter().map(|part| per_period(rule, *part)).collect(),
-                )
+                let own = drawn.iter().map(|part| per_period(rule, *part));
+                let other = rest.iter().map(|part| per_period(rule, *part)).sum();
+                let other = (!rest.is_empty()).then_some(other);
+                (answer.rules[rule].name.clone(), own.chain(other).collect())
             })
             .collect(),
     })
