@@ -18,9 +18,7 @@ pub use causes::{AsItIs, CausesQuestion, Counterfactual, Counterfactuals, Gone, 
 pub use compare::{
     Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
-pub use fleet::{
-    Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, HandFormula, PourPlan, fleet,
-};
+pub use fleet::{Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay, worst_of};
