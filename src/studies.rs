@@ -24,7 +24,7 @@ pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay, worst_of};
 pub use staff::{
     CallIn, CallSheet, Grown, OneMore, StaffAnswer, StaffQuestion, StaffResult, Staffing,
-    call_sheet, staff, staffed, trucks_needed,
+    call_sheet, staff, staffed,
 };
 pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};

@@ -1,6 +1,7 @@
 //! `fleet`: a pour without luck against a timetable on paper, a closed fleet against its exact curve, and the command as users
 //! meet it.
 
+use crate::changed::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
 use plantday::observe::columns;
 use plantday::plant::Plan;
@@ -28,14 +29,6 @@ const PAPER: &str = r#"(
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
     rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
 )"#;
-
-/// The paper pour with these texts in place of others.
-fn changed(changes: &[(&str, &str)]) -> String {
-    changes.iter().fold(PAPER.to_owned(), |text, (old, new)| {
-        assert!(text.contains(old), "{old}");
-        text.replace(old, new)
-    })
-}
 
 fn read(text: &str) -> Scenario {
     match parse("test", text) {
@@ -109,22 +102,22 @@ fn a_pour_without_luck_is_the_timetable_on_paper() {
 /// with one batcher between them every 9; one place at the rack holds them to 5.
 #[test]
 fn a_load_on_paper() {
-    let text = changed(&[
-        (
-            "loading: Constant(6), rack: Constant(0)",
-            "pull_in_min: 1, loading: PerYard(fixed_min: 2, min_per_yd3: 0.4, luck: Uniform(1, 2)), rack: Triangular(2, 4, 9)",
-        ),
-        (
-            "position: Constant(0),\n        discharge: Constant(15), chute_wash: Constant(5)",
-            "position: Uniform(1, 5), discharge_luck: Constant(1), chute_wash: Triangular(3, 5, 10), \
+    let text = changed(
+        PAPER,
+        &[
+            (
+                "loading: Constant(6), rack: Constant(0)",
+                "pull_in_min: 1, loading: PerYard(fixed_min: 2, min_per_yd3: 0.4, luck: Uniform(1, 2)), rack: Triangular(2, 4, 9)",
+            ),
+            (
+                "position: Constant(0),\n        discharge: Constant(15), chute_wash: Constant(5)",
+                "position: Uniform(1, 5), discharge_luck: Constant(1), chute_wash: Triangular(3, 5, 10), \
              outlets: [(rate_yd3_min: 1), (rate_yd3_min: 0.25)]",
-        ),
-    ]);
+            ),
+        ],
+    );
     let on_paper = |changes: &[(&str, &str)]| {
-        let text = changes
-            .iter()
-            .fold(text.clone(), |text, (old, new)| text.replace(old, new));
-        let scenario = read(&text);
+        let scenario = read(&changed(&text, changes));
         LoadOnPaper::nearest(&scenario, Plan::new(&scenario).roads(), &scenario.orders[0])
             .expect("there is a way")
     };
@@ -185,7 +178,7 @@ fn bay_and_pump_bound_the_trucks_by_hand() {
             9.0 * 26.0 + 26.0,
         ),
     ] {
-        let answer = ask(&read(&changed(&[change])), &question(6, 100));
+        let answer = ask(&read(&changed(PAPER, &[change])), &question(6, 100));
         let plan = &answer.plans[0];
         assert_eq!(plan.hand.every(), Millis::from_minutes(every), "{change:?}");
         assert_eq!(plan.hand.trucks(), 4, "{change:?}");
@@ -195,7 +188,7 @@ fn bay_and_pump_bound_the_trucks_by_hand() {
         assert!(finished(3) > bound, "{change:?}");
     }
     let trucks = |change: (&str, &str)| {
-        let scenario = read(&changed(&[change]));
+        let scenario = read(&changed(PAPER, &[change]));
         let plan = Plan::new(&scenario);
         let load = LoadOnPaper::nearest(&scenario, plan.roads(), &scenario.orders[0]);
         load.map(|load| load.trucks())
@@ -207,16 +200,19 @@ fn bay_and_pump_bound_the_trucks_by_hand() {
 /// A second plant adds to the pace: bays of 24 and 12 min together give a load every 8.
 #[test]
 fn two_plants_give_loads_together() {
-    let scenario = read(&changed(&[
-        (
-            "plants: [(name: \"P\", loading: Constant(6), rack: Constant(0))]",
-            "plants: [(name: \"P\", loading: Constant(24), rack: Constant(0)), (name: \"Q\", loading: Constant(12), rack: Constant(0))]",
-        ),
-        (
-            "\"P\": { \"A\": (25, 20) }",
-            "\"P\": { \"A\": (25, 20), \"Q\": 10 }, \"Q\": { \"A\": (25, 20) }",
-        ),
-    ]));
+    let scenario = read(&changed(
+        PAPER,
+        &[
+            (
+                "plants: [(name: \"P\", loading: Constant(6), rack: Constant(0))]",
+                "plants: [(name: \"P\", loading: Constant(24), rack: Constant(0)), (name: \"Q\", loading: Constant(12), rack: Constant(0))]",
+            ),
+            (
+                "\"P\": { \"A\": (25, 20) }",
+                "\"P\": { \"A\": (25, 20), \"Q\": 10 }, \"Q\": { \"A\": (25, 20) }",
+            ),
+        ],
+    ));
     let asked = FleetQuestion {
         plant: Some(PlantId::new(0)),
         backup: Some(PlantId::new(1)),
