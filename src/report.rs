@@ -9,6 +9,7 @@ mod document;
 pub mod files;
 pub mod fleet;
 mod fonts;
+pub mod guide;
 pub mod hours;
 pub mod number;
 mod plain_text;
