@@ -2,7 +2,7 @@
 
 use super::input::{Error, clock, confidence, position, recipe, scenario};
 use super::luck::Luck;
-use super::output::{Bar, print_answer, stop_on_interrupt};
+use super::output::{Bar, Overwrite, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED, NOT_MET};
 use crate::montecarlo::Progress;
 use crate::report::trip::{Asked, TripAnswer};
@@ -23,6 +23,7 @@ plantday trip scenarios/estuary_week.ron --at \"Wed 10:00\" --new-order \"site=C
 Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."
 )]
 #[command(group(clap::ArgGroup::new("question").required(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state"])))]
+#[command(mut_arg("force", |force| force.requires("write_state")))]
 pub(super) struct Trip {
     /// Scenario file; left out: the built-in week
     file: Option<PathBuf>,
@@ -53,6 +54,8 @@ pub(super) struct Trip {
     /// Write how things stand in the simulated day to this file, as an example to edit
     #[arg(long, value_name = "FILE")]
     write_state: Option<PathBuf>,
+    #[command(flatten)]
+    overwrite: Overwrite,
     /// The chance that is enough
     #[arg(long, value_name = "SHARE", default_value = "0.9", value_parser = confidence)]
     probability: f64,
@@ -80,8 +83,10 @@ impl Trip {
         let scenario = scenario(self.file.as_deref())?;
         let question = self.question(&scenario)?;
         if let Some(path) = &self.write_state {
+            self.overwrite.allows(path)?;
             let state = state_of(&scenario, &question);
-            files::write(path, state.to_text(&scenario).as_bytes())?;
+            let text = state.to_text(&scenario).map_err(Error::Argument)?;
+            self.overwrite.write(path, &text)?;
             anstream::eprintln!("How things stand is in {}", path.display());
             return Ok(FINE);
         }
@@ -126,8 +131,10 @@ impl Trip {
     ) -> Result<Option<TripAnswer>, Error> {
         let stop = stop_on_interrupt();
         if let Some(moments) = self.calibrate {
-            let found = calibrate(scenario, question, moments, progress, stop);
-            return Ok(found.map(TripAnswer::Calibration));
+            let answer = calibrate(scenario, question, moments, progress, stop);
+            return Ok(answer
+                .map_err(Error::Argument)?
+                .map(TripAnswer::Calibration));
         }
         if let Some(text) = &self.new_order {
             let asked = new_order(scenario, text, question.at, self.accept_late)?;

@@ -15,8 +15,15 @@ pub(super) fn shown(found: &Calibration, asked: &Asked<'_>) -> Shown {
     let decision = decision(found);
     Shown {
         sentences: vec![format!(
-            "{} moments, one of each simulated period, {} trials each, against the true future of the same forced choice; seed {}.",
-            found.moments, found.trials, asked.question.seed
+            "{} moments, one of each simulated period, {} trials each, against the true future of the same forced choice; seed {}.{}",
+            found.moments,
+            found.trials,
+            asked.question.seed,
+            if found.stopped {
+                " It was interrupted: fewer moments than asked for."
+            } else {
+                ""
+            }
         )],
         headings: vec![
             "what is foretold",
@@ -163,6 +170,7 @@ fn json(found: &Calibration, asked: &Asked<'_>, decision: &str) -> Value {
     let more = json!({
         "moments": found.moments,
         "trials": found.trials,
+        "stopped": found.stopped,
         "foretold": found.reliabilities.iter().map(|of| json!({
             "what": of.what,
             "z": of.z,

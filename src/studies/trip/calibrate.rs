@@ -92,6 +92,8 @@ pub struct Calibration {
     pub trials: u64,
     /// One for each of [`FORETOLD`].
     pub reliabilities: Vec<Reliability>,
+    /// It was interrupted: fewer moments than asked for were looked at.
+    pub stopped: bool,
 }
 
 struct Moments<'s> {
@@ -203,14 +205,18 @@ impl Moments<'_> {
     }
 }
 
-/// Looks at so many moments, one of each replication from `question.replication` on. None if nothing was finished.
+/// Looks at so many moments, one of each replication from `question.replication` on. None if it was stopped before there was anything
+/// to tell.
+///
+/// # Errors
+/// In none of the replications there was anything to ask about.
 pub fn calibrate(
     scenario: &Scenario,
     question: &TripQuestion,
     moments: u64,
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
-) -> Option<Calibration> {
+) -> Result<Option<Calibration>, String> {
     let trial = Moments {
         plan: Plan::new(scenario),
         scenario,
@@ -225,14 +231,26 @@ pub fn calibrate(
         stop,
     );
     let found = rows.values(0, 0).filter(|share| !share.is_nan()).count() as u64;
-    (found > 0).then(|| Calibration {
+    let stopped = (rows.len() as u64) < moments;
+    if found == 0 {
+        return if stopped {
+            Ok(None)
+        } else {
+            Err(format!(
+                "nothing was found to ask about: at no moment looked at in {moments} simulated periods was a driver on duty while an \
+                 order's next load was due within two hours (endless orders are not asked about)"
+            ))
+        };
+    }
+    Ok(Some(Calibration {
         asked: moments,
         moments: found,
         trials: question.trials.max(2),
         reliabilities: (0..FORETOLD.len())
             .map(|at| reliability(&rows, at, question))
             .collect(),
-    })
+        stopped,
+    }))
 }
 
 fn reliability(rows: &Rows, at: usize, question: &TripQuestion) -> Reliability {
