@@ -5,7 +5,7 @@ mod material;
 
 use plantday::concrete::ReturnedFate;
 use plantday::dispatch::Refusal;
-use plantday::observe::{Column, columns, figure};
+use plantday::observe::{Column, FigureUnit, columns, figure};
 use plantday::plant::{Event, Plan};
 use plantday::scenario::Scenario;
 use plantday::units::{DriverId, Millis};
@@ -32,7 +32,11 @@ pub(crate) fn differences(
 /// Whether a figure is that of the recount. Figures are four bytes wide, and round every amount of money to a cent, of which there
 /// are a few of each kind.
 fn agrees(column: &Column, found: f64, recounted: f64) -> bool {
-    let cents = if column.unit == "$" { 0.05 } else { 0.0 };
+    let cents = if column.unit == FigureUnit::Money {
+        0.05
+    } else {
+        0.0
+    };
     let near = (found - recounted).abs() <= 1e-5 * recounted.abs().max(1.0) + cents;
     near || found.is_nan() && recounted.is_nan()
 }
