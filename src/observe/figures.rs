@@ -29,8 +29,6 @@ pub struct Figures<'p> {
     /// By truck: since when the unloading time of its load runs.
     unloading: Vec<Millis>,
     material: MaterialSums,
-    /// By truck: whether the load that it brought last was its order's first, and how late, if that is judged.
-    arrivals: Vec<Option<(bool, Millis)>>,
     /// By driver: margin at the end of the last drive of the present tour.
     margins: Vec<Millis>,
     smallest_margin: Millis,
@@ -111,7 +109,6 @@ impl<'p> Figures<'p> {
             wages: Wages::new(plan.first_day, plan.driver_count()),
             unloading: vec![Millis::ZERO; plan.trucks.len()],
             material: MaterialSums::default(),
-            arrivals: vec![None; plan.trucks.len()],
             margins: vec![Millis::NEVER; plan.driver_count()],
             smallest_margin: Millis::NEVER,
             clocks: ClockFigures::default(),
@@ -397,11 +394,7 @@ impl Observer for Figures<'_> {
             }
             Event::DryUp { .. } => self.sums.dry_ups += 1,
             Event::Rejected {
-                order,
-                truck,
-                volume,
-                why,
-                spot,
+                volume, why, spot, ..
             } => {
                 self.sums.rejected += u32::from(spot.is_some());
                 self.sums.made_again += 1;
@@ -409,9 +402,6 @@ impl Observer for Figures<'_> {
                 if let Some(spot) = spot {
                     self.material.rejected(why);
                     self.queues.turn_away(self.queues.site(spot), at);
-                    if let Some((first, late)) = self.arrivals[truck.at()].take() {
-                        self.pours.turned_away(self.plan, order, first, late);
-                    }
                 }
             }
             Event::Material { step, .. } => self.material.step(step),
@@ -452,24 +442,22 @@ impl Observer for Figures<'_> {
                 }
             }
             Event::SiteReached {
-                order,
                 spot,
-                number,
                 truck,
                 due,
-                ready,
-                judged,
                 outside,
+                ..
             } => {
                 self.queues.join(self.queues.site(spot), at);
                 self.unloading[truck.at()] = at.max(due);
                 self.sums.outside += u32::from(outside);
-                let late = (at - ready).max(Millis::ZERO);
-                self.arrivals[truck.at()] = judged.then_some((number == 0, late));
-                if judged {
-                    self.pours.arrived(self.plan, order, number == 0, late);
-                }
             }
+            Event::Taken {
+                order,
+                number,
+                lateness,
+                ..
+            } => self.pours.taken(order, number == 0, lateness),
             Event::PlaceTaken { spot, waited, .. } => {
                 self.queues.enter(self.queues.site(spot), at, waited)
             }

@@ -66,19 +66,17 @@ pub struct Span {
 pub struct Timeline {
     /// In the order in which they end.
     pub spans: Vec<Span>,
-    /// Loads that came late beyond tolerance: when, which truck.
+    /// Loads that came late beyond tolerance, in the order in which they were taken: when they came, which truck.
     pub late: Vec<(Millis, TruckId)>,
     /// Strandings: when, which truck.
     pub stranded: Vec<(Millis, TruckId)>,
-    tolerance: Vec<Millis>,
     now: Vec<Option<(Activity, Millis)>>,
 }
 
 impl Timeline {
-    /// For so many trucks; `tolerance` of each order, by id.
-    pub fn new(trucks: usize, tolerance: Vec<Millis>) -> Self {
+    /// For so many trucks.
+    pub fn new(trucks: usize) -> Self {
         Self {
-            tolerance,
             now: vec![None; trucks],
             ..Self::default()
         }
@@ -124,18 +122,13 @@ impl Observer for Timeline {
             Event::RackLeft { truck, .. } | Event::Redirected { truck, .. } => {
                 self.turn(at, truck, Some(Activity::Out))
             }
-            Event::SiteReached {
+            Event::SiteReached { truck, .. } => self.turn(at, truck, Some(Activity::SiteWait)),
+            Event::Taken {
                 truck,
-                order,
-                ready,
-                judged,
+                came,
+                lateness,
                 ..
-            } => {
-                self.turn(at, truck, Some(Activity::SiteWait));
-                if judged && at - ready > self.tolerance[order.at()] {
-                    self.late.push((at, truck));
-                }
-            }
+            } if lateness.is_late() => self.late.push((came, truck)),
             Event::DischargeBegun { truck, .. } => {
                 self.turn(at, truck, Some(Activity::Discharging));
             }

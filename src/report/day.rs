@@ -135,7 +135,7 @@ mod tests {
             from: Millis::HOUR,
             to: Millis(9 * Millis::HOUR.0),
         };
-        let mut timeline = Timeline::new(all, Vec::new());
+        let mut timeline = Timeline::new(all);
         timeline.spans = (0..driven).map(span).collect();
         let drawn = svg(&Day {
             timeline: &timeline,

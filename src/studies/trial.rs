@@ -39,8 +39,7 @@ impl<'s> RuleTrial<'s> {
 
     /// One replication again under the rule of a case, as a timeline of every truck.
     pub fn timeline(&self, case: usize, replication: u64) -> Timeline {
-        let tolerance = self.plan.orders.iter().map(|order| order.late).collect();
-        let mut timeline = Timeline::new(self.plan.trucks.len(), tolerance);
+        let mut timeline = Timeline::new(self.plan.trucks.len());
         self.play(case, replication, &mut timeline);
         timeline
     }
