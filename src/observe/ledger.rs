@@ -6,9 +6,8 @@
 //! the truck that came at last.
 
 use super::cause::{Account, Cause, Causes};
-use super::losses::{Loss, Losses};
 use crate::dispatch::Refusal;
-use crate::plant::{Event, Lateness, LoadPlan, Observer, Plan, Reject};
+use crate::plant::{Event, Lateness, LoadPlan, Observer, Plan};
 use crate::roads::Delays;
 use crate::units::{Millis, OrderId, TruckId};
 
@@ -18,8 +17,6 @@ pub struct Ledger<'p> {
     plan: &'p Plan,
     /// The sums so far.
     pub causes: Causes,
-    /// Strandings and waste; [`Losses::end`] after each replication.
-    pub losses: Losses,
     /// By order.
     waits: Vec<Wait>,
     /// By truck.
@@ -76,7 +73,6 @@ impl<'p> Ledger<'p> {
         Self {
             plan,
             causes: Causes::default(),
-            losses: Losses::default(),
             waits: vec![Wait::default(); plan.orders.len()],
             trips: vec![Trip::new(); plan.trucks.len()],
             undelivered: Account::default(),
@@ -472,32 +468,8 @@ impl Observer for Ledger<'_> {
                 self.lost(at, truck, Cause::Site);
                 self.trips[truck.at()].redirected = true;
             }
-            Event::LoadLost { truck, .. } => {
-                self.losses.add(Loss::OutOfHours);
-                self.lost(at, truck, Cause::NoHours);
-            }
-            Event::Rejected {
-                truck, why, spot, ..
-            } => {
-                self.losses.add(match why {
-                    Reject::TooOld | Reject::TooManyRevolutions => Loss::TooOld,
-                    Reject::TooStiff => Loss::TooStiff,
-                    Reject::Air => Loss::Air,
-                    Reject::WrongMix => Loss::WrongMix,
-                    Reject::TooWet if spot.is_some() => Loss::WetOnSite,
-                    Reject::TooWet => Loss::WetAtRack,
-                });
-                self.lost(at, truck, Cause::MadeAgain);
-            }
-            Event::Stranded { place, cause, .. } => {
-                self.losses.add(Loss::stranded(cause));
-                // Places count the plants first. At the own plant nobody is stranded.
-                self.losses.add(if place.at() < self.plan.plants.len() {
-                    Loss::StrandedAtPlant
-                } else {
-                    Loss::StrandedAtSite
-                });
-            }
+            Event::LoadLost { truck, .. } => self.lost(at, truck, Cause::NoHours),
+            Event::Rejected { truck, .. } => self.lost(at, truck, Cause::MadeAgain),
             Event::SiteReached { truck, .. } => self.arrived(at, truck),
             Event::Taken {
                 truck, lateness, ..

@@ -99,14 +99,20 @@ impl Timeline {
     /// The day on which most loads came late (with equal numbers most drivers were stranded, or else the first), 0 for the first
     /// of the period.
     pub fn worst_day(&self) -> i64 {
-        let on = |marks: &[(Millis, TruckId)], day: i64| {
-            marks.iter().filter(|(at, _)| at.day() == day).count()
-        };
         let marks = self.late.iter().chain(&self.stranded);
         let last = marks.map(|(at, _)| at.day()).max().unwrap_or(0);
         (0..=last)
-            .max_by_key(|day| (on(&self.late, *day), on(&self.stranded, *day), -day))
+            .max_by_key(|day| (self.trouble_on(*day), -day))
             .unwrap_or(0)
+    }
+
+    /// How many loads came late on a day, 0 for the first, and how many drivers were stranded.
+    pub fn trouble_on(&self, day: i64) -> (usize, usize) {
+        let on = |marks: &[(Millis, TruckId)]| {
+            let on_day = |(at, _): &&(Millis, TruckId)| at.day() == day;
+            marks.iter().filter(on_day).count()
+        };
+        (on(&self.late), on(&self.stranded))
     }
 }
 

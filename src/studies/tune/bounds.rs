@@ -48,6 +48,7 @@ pub(super) fn without_fault(column: &Column, target: f64) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::observe::Needs;
 
     fn column(unit: FigureUnit, better: Better) -> Column {
         Column {
@@ -56,6 +57,7 @@ mod tests {
             unit,
             decimals: 0,
             better,
+            needs: Needs::Nothing,
         }
     }
 

@@ -81,12 +81,12 @@ fn taken(tape: &Tape) -> Vec<Option<(usize, bool, f64)>> {
                 order,
                 truck,
                 ready,
-                judged,
+                lateness,
                 number,
                 ..
             } => {
                 let late = (*at - ready).minutes().max(0.0);
-                came.insert(truck, judged.then_some((order.at(), number == 0, late)));
+                came.insert(truck, lateness.map(|_| (order.at(), number == 0, late)));
             }
             // A load that is turned away has not come: its lateness is that of what replaces it.
             Event::DischargeBegun { truck, .. } => taken.push(came[&truck]),
