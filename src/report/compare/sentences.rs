@@ -176,12 +176,15 @@ fn gain(answer: &Comparison, rule: usize) -> String {
             let points = Unit::Plain.show(mean.abs() * 100.0, decimals);
             format!("{verb} {points} percentage points of {}", column.label)
         }
-        FigureUnit::Count | FigureUnit::Hours | FigureUnit::Yd3 => {
-            format!("{verb} {shown} {} {}", column.label, period(answer.days))
-        }
-        _ if column.label.contains("minutes") => format!("{verb} {shown} {}", column.label),
-        FigureUnit::Minutes => format!("{verb} {shown} min of {}", column.label),
-        _ => format!("{verb} {shown} of {}", column.label),
+        FigureUnit::Count => format!("{verb} {shown} {} {}", column.label, period(answer.days)),
+        FigureUnit::Hours | FigureUnit::Yd3 | FigureUnit::Lb => format!(
+            "{verb} {shown} {} of {} {}",
+            column.unit.text(),
+            column.label,
+            period(answer.days)
+        ),
+        FigureUnit::MoneyPerYd3 => format!("{verb} {shown} of {}", column.label),
+        unit => format!("{verb} {shown} {} of {}", unit.text(), column.label),
     }
 }
 
