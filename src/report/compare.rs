@@ -26,7 +26,7 @@ pub(super) use sentences::{percent, period, replications};
 
 use super::files::{self, FileError};
 use super::number::Unit;
-use crate::observe::Column;
+use crate::observe::{Column, FigureUnit};
 use crate::scenario::Scenario;
 use crate::studies::{Comparison, Replay};
 use std::path::{Path, PathBuf};
@@ -34,15 +34,15 @@ use std::path::{Path, PathBuf};
 /// How the figures of a column are written.
 pub(super) fn unit(column: &Column) -> Unit {
     match column.unit {
-        "$" | "$/yd³" => Unit::Money,
-        "share" => Unit::Share,
+        FigureUnit::Money | FigureUnit::MoneyPerYd3 => Unit::Money,
+        FigureUnit::Share => Unit::Share,
         _ => Unit::Plain,
     }
 }
 
 /// The figure's name with its unit, where the numbers do not carry it: `wait for a bay, min`.
 fn heading(column: &Column) -> String {
-    match (unit(column), column.unit) {
+    match (unit(column), column.unit.text()) {
         (Unit::Plain, unit) if !unit.is_empty() => format!("{}, {unit}", column.label),
         _ => column.label.clone(),
     }

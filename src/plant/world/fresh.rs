@@ -48,6 +48,7 @@ pub(super) fn fresh_truck(luck: &Luck) -> Truck {
         wet: false,
         spare: Volume::ZERO,
         given_up: false,
+        lateness: None,
         overridden: false,
         redirected: false,
         luck: luck.block(LOAD, Entity(0), 0, 0),

@@ -3,7 +3,7 @@
 use super::charts::{self, Chart};
 use super::terminal::{any, mean, shown};
 use super::{assumptions, causes, decision, heading, sentences, sureness, unit};
-use crate::observe::figure;
+use crate::observe::{FigureUnit, figure};
 use crate::report::document::{document, unbroken};
 use crate::report::number::{Unit, number};
 use crate::report::shell;
@@ -319,8 +319,8 @@ fn worth_replaying(answer: &Comparison, scenario: &Scenario) -> Markup {
 fn measure(column: &crate::observe::Column, value: f64) -> String {
     let decimals = usize::from(value.fract() != 0.0);
     match unit(column) {
-        Unit::Plain if !column.unit.is_empty() => {
-            format!("{} {}", number(value, decimals), column.unit)
+        Unit::Plain if column.unit != FigureUnit::Count => {
+            format!("{} {}", number(value, decimals), column.unit.text())
         }
         unit => unit.show(value, decimals),
     }

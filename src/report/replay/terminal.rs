@@ -1,7 +1,7 @@
 //! The answer on one screen.
 
 use super::{late as late_loads, refusals, sentences};
-use crate::observe::{Column, figure};
+use crate::observe::{Column, FigureUnit, figure};
 use crate::report::number::{Unit, number};
 use crate::report::plain_text::one_line;
 use crate::report::table::{Align, Table};
@@ -65,14 +65,14 @@ pub(super) fn figures(answer: &Replay) -> Vec<(String, String, String)> {
 
 fn unit(column: &Column) -> Unit {
     match column.unit {
-        "$" | "$/yd³" => Unit::Money,
-        "share" => Unit::Share,
+        FigureUnit::Money | FigureUnit::MoneyPerYd3 => Unit::Money,
+        FigureUnit::Share => Unit::Share,
         _ => Unit::Plain,
     }
 }
 
 fn label(column: &Column) -> String {
-    match (unit(column), column.unit) {
+    match (unit(column), column.unit.text()) {
         (Unit::Plain, unit) if !unit.is_empty() => format!("{}, {unit}", column.label),
         _ => column.label.clone(),
     }
@@ -88,7 +88,7 @@ fn show(column: &Column, value: f64) -> String {
 
 /// As it is in one replication, where a count is a whole number.
 fn here(column: &Column, value: f64) -> String {
-    if column.unit.is_empty() {
+    if column.unit == FigureUnit::Count {
         number(value, 0)
     } else {
         show(column, value)
