@@ -5,11 +5,8 @@
 
 mod philox;
 
+use crate::units::Purpose;
 pub use philox::philox4x64_10;
-
-/// What a draw is for; the model numbers its purposes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Purpose(pub u32);
 
 /// Whom a draw is for: a hash of the written name, so that it does not change with the position in a list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -57,7 +54,7 @@ impl Luck {
     /// The random numbers at an address.
     #[inline]
     pub fn block(self, purpose: Purpose, entity: Entity, index: u32, attempt: u32) -> Block {
-        let place = u64::from(purpose.0) << 32 | u64::from(index);
+        let place = (purpose as u64) << 32 | u64::from(index);
         let counter = [entity.0, place, u64::from(attempt), DRAW];
         Block {
             words: philox4x64_10(counter, self.key),

@@ -1,7 +1,7 @@
 use super::*;
 use std::collections::HashSet;
 
-const PURPOSE: Purpose = Purpose(3);
+const PURPOSE: Purpose = Purpose::EmptyTrip;
 
 /// 100,000 blocks at neighbouring addresses share no pair of words (expected shared pairs by chance: 1e-28).
 #[test]
@@ -15,8 +15,8 @@ fn neighbouring_addresses_share_nothing() {
                 let entity = Entity::named(&format!("order {entity}"));
                 for index in 0..40 {
                     for attempt in 0..5 {
-                        for purpose in 0..2 {
-                            let block = luck.block(Purpose(purpose), entity, index, attempt);
+                        for purpose in [Purpose::Load, Purpose::DriverDay] {
+                            let block = luck.block(purpose, entity, index, attempt);
                             let [a, b, c, d] = block.words;
                             assert!(seen.insert((a, b)) && seen.insert((c, d)));
                             single.extend([a, b, c, d]);

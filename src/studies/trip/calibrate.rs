@@ -4,13 +4,13 @@
 use super::TripQuestion;
 use super::base::{Base, TRIP};
 use super::fate::{self, column};
-use crate::engine::{Entity, Luck, Purpose};
+use crate::engine::{Entity, Luck};
 use crate::montecarlo::{self, Progress, Rows, Trial};
 use crate::observe::TripWatch;
 use crate::plant::{Moment, Plan, World};
 use crate::scenario::Scenario;
 use crate::statistics::{Interval, wilson};
-use crate::units::{DriverId, Millis, OrderId};
+use crate::units::{DriverId, Millis, OrderId, Purpose};
 use std::sync::atomic::AtomicBool;
 
 /// What is foretold.
@@ -25,8 +25,6 @@ pub const FORETOLD: [(&str, usize); 4] = [
 const EACH: usize = 3;
 /// Bins of equal width.
 const BINS: usize = 10;
-/// The choice of what is asked about.
-const CHOICE: Purpose = Purpose(91);
 /// Looks for something to ask about, in a day.
 const LOOKS: u32 = 40;
 
@@ -164,7 +162,7 @@ impl Moments<'_> {
     fn choice(&self, replication: u64) -> Option<(Base<'_>, DriverId, OrderId)> {
         let luck = Luck::new(self.question.seed, replication).fork([TRIP, 2, 0]);
         for look in 0..LOOKS {
-            let block = luck.block(CHOICE, Entity(0), look, 0);
+            let block = luck.block(Purpose::Calibration, Entity(0), look, 0);
             // Among the hours in which anybody works, more or less.
             let day = (block.uniform(0) * f64::from(self.scenario.period.days)) as i64;
             let hour = 6.0 + block.uniform(1) * 14.0;

@@ -2,7 +2,8 @@
 
 use super::super::*;
 use super::assert_near;
-use crate::engine::{Entity, Luck, Purpose};
+use crate::engine::{Entity, Luck};
+use crate::units::Purpose;
 use rand_distr::Distribution;
 use statrs::distribution::ContinuousCDF;
 
@@ -245,7 +246,7 @@ fn draws_follow_the_distribution() {
     ];
     for (spread, other) in &others {
         let sampler = spread.sampler();
-        let block = |index| luck.block(Purpose(0), Entity::named("x"), index, 0);
+        let block = |index| luck.block(Purpose::Load, Entity::named("x"), index, 0);
         let ours = (0..50_000)
             .map(|index| sampler.at(block(index).uniform(0)))
             .collect();
