@@ -4,9 +4,11 @@
 //! the same luck everywhere else, and any replication can be run again alone.
 
 mod philox;
+mod stream;
 
 use crate::units::Purpose;
 pub use philox::philox4x64_10;
+pub use stream::Stream;
 
 /// Whom a draw is for: a hash of the written name, so that it does not change with the position in a list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -76,8 +78,13 @@ impl Block {
     /// If `lane` is above 7.
     #[inline]
     pub fn uniform(&self, lane: usize) -> f64 {
-        let half = (self.words[lane / 2] >> (lane % 2 * 32)) as u32;
-        (f64::from(half) + 0.5) * (1.0 / 4_294_967_296.0)
+        (f64::from(self.bits(lane)) + 0.5) * (1.0 / 4_294_967_296.0)
+    }
+
+    /// The 32 bits of a lane.
+    #[inline]
+    fn bits(&self, lane: usize) -> u32 {
+        (self.words[lane / 2] >> (lane % 2 * 32)) as u32
     }
 
     /// A uniform number strictly inside (0, 1), from 2^-53 to 1 − 2^-53 in steps of 2^-52. `lane` is 0 to 3.

@@ -148,3 +148,25 @@ fn no_correlation_between_neighbours() {
         assert!(z.abs() < 5.0, "lag {lag}: {z}");
     }
 }
+
+/// As a generator of `rand`, an address gives the lanes of its blocks one after another.
+#[test]
+fn a_stream_is_the_lanes_in_order() {
+    use rand::{Rng, RngExt};
+    let luck = Luck::new(3, 1);
+    let entity = Entity::named("order 7");
+    let mut stream = luck.stream(PURPOSE, entity, 5);
+    for attempt in 0..3 {
+        let block = luck.block(PURPOSE, entity, 5, attempt);
+        for lane in 0..8 {
+            assert_eq!(stream.next_u32(), block.bits(lane));
+        }
+    }
+    let block = luck.block(PURPOSE, entity, 5, 0);
+    let mut stream = luck.stream(PURPOSE, entity, 5);
+    assert_eq!(stream.next_u64(), block.words[0]);
+    let mut bytes = [0; 12];
+    stream.fill(&mut bytes);
+    assert_eq!(bytes[..8], block.words[1].to_le_bytes());
+    assert_eq!(bytes[8..], block.words[2].to_le_bytes()[..4]);
+}
