@@ -1,12 +1,12 @@
 //! The built-in week against published figures of roads and plants, and what its rules must show.
 
-use plantday::engine::{Entity, Luck, Purpose};
+use plantday::engine::{Entity, Luck};
 use plantday::observe::figure;
 use plantday::plant::Plan;
 use plantday::roads::{Haul, RoadState};
 use plantday::scenario::{self, Scenario};
 use plantday::studies::{Comparison, Question, compare};
-use plantday::units::{Millis, PlaceId};
+use plantday::units::{Millis, PlaceId, Purpose};
 use std::sync::OnceLock;
 use std::sync::atomic::AtomicBool;
 
@@ -32,7 +32,7 @@ fn indices(scenario: &Scenario, from: &str, to: &str) -> (f64, f64) {
             for (trip, hour) in quarters.clone().enumerate() {
                 let depart = Millis::from_hours(f64::from(day) * 24.0 + hour);
                 let u = luck
-                    .block(Purpose(99), Entity::named("trip"), day, trip as u32)
+                    .block(Purpose::Load, Entity::named("trip"), day, trip as u32)
                     .uniform(0);
                 let took = roads
                     .at(&state, depart)

@@ -4,13 +4,15 @@
 use super::TripQuestion;
 use super::base::{Base, TRIP};
 use super::fate::{self, column};
-use crate::engine::{Entity, Luck, Purpose};
+use crate::engine::{Entity, Luck};
 use crate::montecarlo::{self, Progress, Rows, Trial};
 use crate::observe::TripWatch;
 use crate::plant::{Moment, Plan, World};
 use crate::scenario::Scenario;
 use crate::statistics::{Interval, wilson};
-use crate::units::{DriverId, Millis, OrderId};
+use crate::units::{DriverId, Millis, OrderId, Purpose};
+use rand::RngExt;
+use rand::seq::IndexedRandom;
 use std::sync::atomic::AtomicBool;
 
 /// What is foretold.
@@ -25,8 +27,6 @@ pub const FORETOLD: [(&str, usize); 4] = [
 const EACH: usize = 3;
 /// Bins of equal width.
 const BINS: usize = 10;
-/// The choice of what is asked about.
-const CHOICE: Purpose = Purpose(91);
 /// Looks for something to ask about, in a day.
 const LOOKS: u32 = 40;
 
@@ -165,11 +165,11 @@ impl Moments<'_> {
     fn choice(&self, replication: u64) -> Option<(Base<'_>, DriverId, OrderId)> {
         let luck = Luck::new(self.question.seed, replication).fork([TRIP, 2, 0]);
         for look in 0..LOOKS {
-            let block = luck.block(CHOICE, Entity(0), look, 0);
+            let mut luck = luck.stream(Purpose::Calibration, Entity(0), look);
             // Among the hours in which anybody works, more or less.
-            let day = (block.uniform(0) * f64::from(self.scenario.period.days)) as i64;
-            let hour = 6.0 + block.uniform(1) * 14.0;
-            let at = Millis::midnight(day) + Millis::from_hours(hour);
+            let day = luck.random_range(0..self.scenario.period.days);
+            let hour = luck.random_range(6.0..20.0);
+            let at = Millis::midnight(day.into()) + Millis::from_hours(hour);
             let question = TripQuestion {
                 at,
                 replication,
@@ -187,10 +187,8 @@ impl Moments<'_> {
                     now.on_duty && !now.away
                 })
                 .collect();
-            let pick = |count: usize, lane| (block.uniform(lane) * count as f64) as usize;
-            if !open.is_empty() && !free.is_empty() {
-                let order = open[pick(open.len(), 2)];
-                return Some((base, free[pick(free.len(), 3)], order));
+            if let (Some(order), Some(driver)) = (open.choose(&mut luck), free.choose(&mut luck)) {
+                return Some((base, *driver, *order));
             }
         }
         None
