@@ -288,9 +288,7 @@ fn new_order(
         Millis::midnight(at.day()) + clock("--new-order: first", first)?
     };
     let mix = part("mix").unwrap_or("standard").to_owned();
-    if !scenario.plants.iter().any(|plant| plant.makes(&mix)) {
-        return Err(wrong(format!("no plant makes the mix {mix:?}")));
-    }
+    scenario.check_mix(&mix).map_err(wrong)?;
     Ok(OrderQuestion {
         new: NewOrder {
             site: PlaceId::new(scenario.plants.len() + site),
