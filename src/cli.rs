@@ -11,6 +11,7 @@ mod new;
 mod output;
 mod replay;
 mod staff;
+mod study;
 mod trip;
 mod tune;
 
