@@ -230,7 +230,7 @@ fn table(answer: &LoadAnswer, asked: &Asked<'_>) -> Table {
             .part("all_high", Part::High)
             .part("all_at_least", Part::AtLeast),
         share("on time", "on time", "in_time"),
-        share("fresh enough", "fresh enough", "within_age"),
+        share("fresh enough", "fresh", "within_age"),
         share("legal", "legal", "back"),
         Column::file("stranded"),
         Column::file("loading_min"),
@@ -241,6 +241,7 @@ fn table(answer: &LoadAnswer, asked: &Asked<'_>) -> Table {
         Column::file("late_min"),
         Column::file("age_min"),
         Column::new("least hours left")
+            .brief("hours left")
             .key("clock_left_min")
             .part("clock_left_min_p05", Part::Low)
             .part("clock_left_min_p95", Part::High),
