@@ -12,6 +12,7 @@ mod new;
 mod output;
 mod replay;
 mod staff;
+mod study;
 mod trip;
 mod tune;
 

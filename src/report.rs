@@ -1,11 +1,14 @@
 //! Draws results: tables, charts, files. Computes none.
 
+pub mod answer;
+mod assumptions;
 pub mod causes;
 pub mod chart;
 pub mod compare;
 pub mod csv_text;
 mod day;
 mod document;
+mod figure;
 pub mod files;
 pub mod fleet;
 mod fonts;

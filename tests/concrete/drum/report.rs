@@ -101,7 +101,7 @@ fn what_never_was_is_bounded() {
     let scenario = scenario(STUDY);
     let answer = answer(&scenario);
     let page = page(&answer, &scenario);
-    let never = "none (in at most 63.16 % of all replications)";
+    let never = "none (in at most 63.16% of all replications)";
     let row = row_of(&page, "concrete brought back, not needed, yd³");
     assert_eq!(row.matches(never).count(), 2, "{row}");
     assert!(!page.contains("0 (0 to 0)"));

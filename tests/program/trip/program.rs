@@ -75,7 +75,7 @@ fn the_answer_fits_one_screen_and_leads_with_the_decision() {
     );
     let decision = lines[2];
     assert!(
-        ["Yes", "No", "Not sure"]
+        ["Yes", "No", "Too close to call"]
             .iter()
             .any(|word| decision.starts_with(word)),
         "{out}"
@@ -306,7 +306,7 @@ fn a_stranded_driver_is_fetched() {
     let ways = answer["ways"].as_array().expect("a list");
     assert!(
         ways.iter()
-            .any(|way| way["way"] == "rests out beside the truck")
+            .any(|way| way["way"] == "stays overnight with the truck")
     );
     let home = |way: &Value| way["home_min"]["median"].as_f64().expect("home some time");
     assert!(
