@@ -20,6 +20,7 @@ pub mod decode;
 pub mod duty_log;
 pub mod edit;
 mod known_age;
+mod known_mix;
 mod licence;
 mod material;
 mod model;

@@ -4,6 +4,7 @@ mod age;
 mod concrete;
 mod crew;
 mod demand;
+mod mixes;
 mod pours;
 mod vehicles;
 mod weight;
@@ -22,6 +23,7 @@ pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
     vehicles::trucks(scenario, &tours, &mut doubts);
     weight::trucks(scenario, &mut doubts);
     weight::stations(scenario, &mut doubts);
+    mixes::names(scenario, &mut doubts);
     concrete::strength(scenario, &mut doubts);
     concrete::reuse(&pours, scenario, &mut doubts);
     crew::drivers(scenario, plan, &mut doubts);

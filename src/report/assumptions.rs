@@ -11,12 +11,14 @@ use crate::scenario::{Material, Plant, Scenario};
 use std::borrow::Cow;
 
 /// One assumption.
-pub(super) struct Assumption {
-    pub(super) what: &'static str,
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Assumption {
+    /// What is assumed.
+    pub what: &'static str,
     /// Its value in this scenario.
-    pub(super) here: String,
+    pub here: String,
     /// Where the usual value comes from.
-    pub(super) source: Cow<'static, str>,
+    pub source: Cow<'static, str>,
 }
 
 /// The assumptions of a scenario.
@@ -269,7 +271,7 @@ fn rule_book(book: RuleBook, scenario: &Scenario) -> String {
 }
 
 /// What a reader might take for granted and is not there.
-pub(super) fn not_modelled(scenario: &Scenario) -> Vec<&'static str> {
+pub(super) fn not_modeled(scenario: &Scenario) -> Vec<&'static str> {
     let concrete = match scenario.concrete.material {
         Some(_) => CONCRETE_COMPUTED,
         None => CONCRETE_BY_SHARES,
@@ -278,7 +280,7 @@ pub(super) fn not_modelled(scenario: &Scenario) -> Vec<&'static str> {
     [concrete]
         .into_iter()
         .chain(reused)
-        .chain(NOT_MODELLED)
+        .chain(NOT_MODELED)
         .collect()
 }
 
@@ -289,14 +291,14 @@ const CONCRETE_COMPUTED: &str = "Concrete: strength follows from w/c alone, not 
 const REUSED: &str = "Returned concrete under a load: that blends set faster (tests of the NRMCA, The Concrete Producer), stabilisers, testing it; \
      loads turned away are never reused.";
 
-const NOT_MODELLED: [&str; 3] = [
+const NOT_MODELED: [&str; 3] = [
     "Roadside towing: a truck that breaks down is repaired where it stands.",
     "Sleeper berths, adverse conditions claimed on the road, breaks taken between two places, trucks left out at the end of the period.",
     "What dispatchers do beyond the rule: every rule, its overrides included, is followed to the letter.",
 ];
 
 /// Where the work can hurt someone, in this scenario.
-pub(in crate::report) fn cautions(scenario: &Scenario) -> Vec<&'static str> {
+pub(super) fn cautions(scenario: &Scenario) -> Vec<&'static str> {
     let round = scenario
         .weighing
         .as_ref()
@@ -326,7 +328,7 @@ const GOING_ROUND: &str = "Some loads here go round weigh stations, as the scena
      advice: it may be against the law, and a doubtful weight calls for a smaller load or a truck scale.";
 
 /// Where the work can hurt someone.
-pub(in crate::report) const CAUTIONS: [&str; 5] = [
+pub(super) const CAUTIONS: [&str; 5] = [
     "This is a plan, not a permission: local codes, hours-of-service rules and the carrier's own records decide who may drive.",
     "A simulated legal day is not a safe day. Tired drivers stop before any limit is reached; no load is worth a crash.",
     "Keep to legal gross, axle and bridge weights. A smaller load is the only answer to a doubtful weight.",
