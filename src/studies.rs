@@ -1,6 +1,6 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
-mod causes;
+mod counterfactuals;
 mod compare;
 mod edited;
 mod fleet;
@@ -14,11 +14,13 @@ mod tune;
 mod until;
 mod worst;
 
-pub use causes::{AsItIs, CausesQuestion, Counterfactual, Counterfactuals, Gone, causes};
+pub use counterfactuals::{
+    AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,
+};
 pub use compare::{
     Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
-pub use fleet::{Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
+pub use fleet::{FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay, worst_of};
@@ -30,4 +32,5 @@ pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};
 pub use tune::{Effect, Finalist, Setting, Target, Tuned, Tuning, Vary, tune};
 pub use until::{FIRST_STAGE, Precision, SureOf, Until, default_indifference};
+pub use crate::statistics::{Chance, Estimate};
 pub use worst::{Worst, WorstReplication};

@@ -6,7 +6,7 @@ use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED};
 use crate::report::{causes as report, files};
 use crate::scenario::Change;
-use crate::studies::{self, CausesQuestion};
+use crate::studies::{self, CounterfactualsQuestion};
 use std::path::PathBuf;
 
 /// Run the same days with one thing changed at a time and say what that is worth
@@ -43,7 +43,7 @@ impl Causes {
             }
             None => scenario.todays_rule(),
         };
-        let question = CausesQuestion {
+        let question = CounterfactualsQuestion {
             rule,
             changes: Change::ALL.to_vec(),
             replications: self.replications,
@@ -54,7 +54,7 @@ impl Causes {
         files::check_writable(&self.out)?;
         let stop = stop_on_interrupt();
         let bar = Bar::new("replications");
-        let answer = studies::causes(&scenario, &question, &|progress| bar.show(progress), stop);
+        let answer = studies::counterfactuals(&scenario, &question, &|progress| bar.show(progress), stop);
         bar.clear();
         let Some(answer) = answer else {
             anstream::eprintln!("stopped before one replication was finished");

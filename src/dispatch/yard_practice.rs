@@ -69,6 +69,11 @@ impl YardPractice {
         hrwr: HrwrAt::Plant,
     };
 
+    /// Whether any ticket carries the warning.
+    pub fn warns(&self) -> bool {
+        self.warning != Warning::Never
+    }
+
     /// How long the drum turns before the reading, as written or usual.
     pub fn reading(&self) -> ReadAfter {
         self.read_after.unwrap_or(ReadAfter::Minutes(2.0))

@@ -147,8 +147,8 @@ fn send(rule: &Rule) -> String {
             plain(rule.spacing_factor)
         );
     }
-    if rule.margin_min > 0.0 {
-        text += &format!(", {} min early", plain(rule.margin_min));
+    if rule.early_min > 0.0 {
+        text += &format!(", {} min early", plain(rule.early_min));
     }
     if rule.bay_wait_min > 0.0 {
         text += &format!(", {} min allowed for the bay", plain(rule.bay_wait_min));

@@ -100,7 +100,7 @@ fn rule(
             one_of("way to send", &loads::SENDS),
             Send::AsOrdered,
         ),
-        margin_min: fields.optional("margin_min", minutes, 0.0),
+        early_min: fields.optional("margin_min", minutes, 0.0),
         bay_wait_min: fields.optional("bay_wait_min", minutes, 0.0),
         spacing_factor: fields.optional(
             "spacing_factor",
@@ -147,7 +147,6 @@ fn rule(
             number(Limits::between("lb", 0.0, 20_000.0)),
             0.0,
         ),
-        warning: fields.optional("warning", flag, false),
         retrieval: fields.optional(
             "retrieval",
             variant("retrieval", &hours::RETRIEVALS),
@@ -196,10 +195,9 @@ fn rule(
             Redirect::Wait,
         ),
     };
-    if rule.warning && rule.yard.warning == Warning::Never {
+    if fields.optional("warning", flag, false) && !rule.yard.warns() {
         rule.yard.warning = Warning::OnAdmixture;
     }
-    rule.warning = rule.yard.warning != Warning::Never;
     disagreements::find(&rule, &fields, trucks, problems);
     fields.finish();
     Some(Rule {

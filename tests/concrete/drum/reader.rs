@@ -130,7 +130,7 @@ fn yard_practice_is_read() {
     let yard = |text: &str| {
         let text = changed(&[("yard: (read_after: Minutes(0), most_gal_yd3: 20)", text)]);
         let scenario = parse("day", &text).unwrap_or_else(|faults| panic!("{faults}"));
-        (scenario.rules[0].yard, scenario.rules[0].warning)
+        (scenario.rules[0].yard, scenario.rules[0].yard.warns())
     };
     let (usual, warned) = yard("");
     assert_eq!(usual.warning, Warning::Never);

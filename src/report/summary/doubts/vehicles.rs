@@ -36,7 +36,7 @@ pub(super) fn rules(scenario: &Scenario, doubts: &mut Vec<String>) {
                 rule.name
             ));
         }
-        if rule.warning && scenario.concrete.rack.is_none() {
+        if rule.yard.warns() && scenario.concrete.rack.is_none() {
             doubts.push(format!(
                 "{} warns on the ticket, and no load is misread without `rack` in `concrete`",
                 rule.name
