@@ -21,9 +21,9 @@ pub use interval::Interval;
 pub use kim_nelson::{Elimination, KimNelson, KimNelsonConstants};
 pub use paired::{Paired, Welch};
 pub use proportion::{
-    clopper_pearson, share_at_least, share_at_most, trials_without_event, wilson,
+    Chance, clopper_pearson, share_at_least, share_at_most, trials_without_event, wilson,
 };
-pub use quantile::{Ranks, quantile, quantile_of_sorted};
+pub use quantile::{Ranks, quantile, quantile_interval, quantile_of_sorted};
 pub use run_length::{replications_for_error, replications_for_relative_error};
 pub use student::{normal_quantile, t_critical, t_quantile};
-pub use summary::Summary;
+pub use summary::{Estimate, Summary};
