@@ -1,7 +1,7 @@
 //! Scenario files: a good one is read in full; of a bad one every problem is shown at its line and column, with what was
 //! expected and the nearest valid name.
 
-use plantday::hours::RuleBook;
+use plantday::hours::RuleSet;
 use plantday::report::problems;
 use plantday::scenario::{Batcher, BayQueue, ReadError, Scenario, parse, read};
 use plantday::units::{Millis, PlantId, TruckId, Volume, Weekday};
@@ -119,11 +119,8 @@ fn defaults() {
     let scenario = good();
     let hours = Millis::from_hours;
     assert_eq!(
-        scenario.rule_book,
-        RuleBook::DutyWindow {
-            window: hours(14.0),
-            rest: hours(10.0)
-        }
+        scenario.rule_book.of(&scenario.rule_sets),
+        Some(&RuleSet::lone_window(hours(14.0), hours(10.0)))
     );
     assert_eq!(scenario.company.no_load_after, None);
     assert_eq!(scenario.company.driver_caution, 0.8);

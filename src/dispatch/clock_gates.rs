@@ -1,9 +1,9 @@
-//! Gates of drivers whose clocks are carried along: a load as a plan of statuses against every clock.
+//! Gates of drivers under a rule book: a load as a plan of statuses against every clock.
 
 use super::choose::Candidate;
 use super::gates::{home_sd, overruled, own_gate};
 use super::{Ask, DriversWord, Policy, Refusal, TruckView, View};
-use crate::hours::{Clocks, Drivable, DutyStatus, Fit, Rule, RuleSet};
+use crate::hours::{Clocks, Drivable, DutyStatus, Fit, RuleSet};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
 
@@ -14,56 +14,51 @@ pub(super) fn judge(
     view: &View<'_>,
     ask: &Ask<'_>,
     truck: &TruckView,
-    (book, candidate): (u16, &Candidate),
+    candidate: &Candidate,
 ) -> Result<bool, Refusal> {
-    let rules = &view.rule_sets[book as usize];
-    let mut clocks = view.clocks[truck.driver.at()];
+    let Some(rules) = truck.rule_book.of(view.rule_sets) else {
+        return Ok(false);
+    };
+    let mut clocks = &view.clocks[truck.driver.at()];
+    let within_longer_window;
     let home = view.plants[truck.home.at()].place;
-    // The driver knows the way to the plant better than the desk does.
+    let stay = ask.stay.mean(ask.volume);
     let free = view.now.max(truck.free_at);
-    let to_bay = |belief| {
-        view.roads
-            .believed(belief, truck.place, candidate.place, Haul::Empty, free)
+    let way = |belief, from: PlaceId, to, haul, depart| {
+        if from == to {
+            return Millis::ZERO;
+        }
+        view.roads.believed(belief, from, to, haul, depart)
     };
-    let plan = |belief, to: PlaceId| {
-        let at_bay = free + to_bay(belief);
-        let loading = candidate.loading.max(at_bay);
-        let leaving = loading + (candidate.leaving - candidate.loading);
-        let out = view
-            .roads
-            .believed(belief, candidate.place, ask.site, Haul::Loaded, leaving);
-        let stay = ask.stay.mean(ask.volume);
-        let done = leaving + out + stay;
-        let away = view.roads.believed(belief, ask.site, to, Haul::Empty, done);
-        [
-            (DutyStatus::Driving, free - view.now),
-            (DutyStatus::Driving, at_bay - free),
-            (DutyStatus::Waiting, loading - at_bay),
-            (DutyStatus::OnDuty, leaving - loading),
-            (DutyStatus::Driving, out),
-            (DutyStatus::OnDuty, stay),
-            (DutyStatus::Driving, away),
-        ]
-    };
+    // The driver knows the way to the plant better than the desk does.
+    let own = policy.driver_belief;
+    let at_bay = free + way(own, truck.place, candidate.place, Haul::Empty, free);
+    let loading = candidate.loading.max(at_bay);
+    let leaving = loading + (candidate.leaving - candidate.loading);
+    let out = way(own, candidate.place, ask.site, Haul::Loaded, leaving);
+    let done = leaving + out + stay;
+    let away = |to| way(own, ask.site, to, Haul::Empty, done);
     if clocks.allowance().long_day {
-        let steps = plan(policy.driver_belief, home);
-        let back = view.now + steps.iter().map(|step| step.1).sum();
-        clocks = clocks.as_released_at(rules, back + view.home_work);
+        let released = done + away(home) + view.home_work;
+        within_longer_window = clocks.as_released_at(rules, released);
+        clocks = &within_longer_window;
     }
-    let steps = plan(policy.driver_belief, ask.parking);
-    let (on_site, away) = (&steps[..6], steps[6].1);
-    let done = view.now + on_site.iter().map(|step| step.1).sum();
+    let to_parking = away(ask.parking);
     let asked = policy.drivers_word != DriversWord::NotAsked;
-    let (mut fit, then) = clocks.follow(rules, view.now, on_site);
     // Where the site is lawful parking, nothing need be known of a last leg unless the driver is asked for it.
-    let then = if asked || away > Millis::ZERO {
-        then.drivable(rules)
-    } else {
-        Drivable::ALWAYS
-    };
+    let drives_on = asked || to_parking > Millis::ZERO;
+    let until_done = [
+        (DutyStatus::Driving, free - view.now),
+        (DutyStatus::Driving, at_bay - free),
+        (DutyStatus::Waiting, loading - at_bay),
+        (DutyStatus::OnDuty, leaving - loading),
+        (DutyStatus::Driving, out),
+        (DutyStatus::OnDuty, stay),
+    ];
+    let (mut fit, then) = clocks.follow(rules, view.now, &until_done, drives_on);
     let last_leg = |length: Millis| then.until - done - length;
-    if away > Millis::ZERO && last_leg(away) < fit.slack {
-        fit.slack = last_leg(away);
+    if to_parking > Millis::ZERO && last_leg(to_parking) < fit.slack {
+        fit.slack = last_leg(to_parking);
         fit.binds = then.by;
     }
     if let Some(rule) = fit.binds.filter(|_| !fit.fits()) {
@@ -71,9 +66,19 @@ pub(super) fn judge(
     }
     let mut overridden = false;
     if policy.home_z.is_some() || policy.keep.is_some() {
-        let steps = plan(policy.belief, home);
-        let Fit { slack, binds, .. } = clocks.fits(rules, view.now, &steps);
-        let sd = || home_sd(policy, view, ask, candidate, steps[6].1);
+        let done = candidate.arrival + stay;
+        let back = way(policy.belief, ask.site, home, Haul::Empty, done);
+        let as_the_desk_believes = [
+            (DutyStatus::Driving, free - view.now),
+            (DutyStatus::Driving, candidate.at_bay - free),
+            (DutyStatus::Waiting, candidate.loading - candidate.at_bay),
+            (DutyStatus::OnDuty, candidate.leaving - candidate.loading),
+            (DutyStatus::Driving, candidate.arrival - candidate.leaving),
+            (DutyStatus::OnDuty, stay),
+            (DutyStatus::Driving, back),
+        ];
+        let Fit { slack, binds, .. } = clocks.fits(rules, view.now, &as_the_desk_believes);
+        let sd = || home_sd(policy, view, ask, candidate, back);
         // Without a clock that binds there is no end of what is left.
         if let Some(clock) = binds {
             if policy
@@ -87,13 +92,7 @@ pub(super) fn judge(
             }
         }
     }
-    let word = || {
-        let belief = policy.driver_belief;
-        let way = view
-            .roads
-            .believed(belief, ask.site, home, Haul::Empty, done);
-        then.by.filter(|_| last_leg(way) < Millis::ZERO)
-    };
+    let word = || then.by.filter(|_| last_leg(away(home)) < Millis::ZERO);
     Ok(overridden | overruled(policy, word)?)
 }
 
@@ -144,17 +143,11 @@ pub(super) fn kept_in_reserve(
     let stands = |other: &TruckView| {
         other.home == truck.home && other.place == home && other.free_at <= view.now
     };
-    let drivable = |other: &TruckView| match other.book {
-        None => Drivable {
-            until: other.barred_from,
-            by: Some(Rule::Window),
-        },
-        Some(book) => {
-            let rules = &view.rule_sets[book as usize];
-            let mut clocks = view.clocks[other.driver.at()];
-            clocks.advance(rules, view.now);
-            clocks.drivable(rules)
-        }
+    let drivable = |other: &TruckView| {
+        let rules = other.rule_book.of(view.rule_sets);
+        rules.map_or(Drivable::ALWAYS, |rules| {
+            view.clocks[other.driver.at()].drivable_at(rules, view.now)
+        })
     };
     let can_help = |drivable: Drivable| drivable.until - view.now >= reserve;
     if !stands(truck) || !can_help(drivable(truck)) {

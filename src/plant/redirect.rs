@@ -102,22 +102,12 @@ impl World<'_> {
     /// has looked at the way home.
     pub(super) fn driver_may(&self, truck_id: TruckId, [out, stay, away]: [Millis; 3]) -> bool {
         let id = self.driver_of(truck_id);
-        match self.book(id) {
-            Some(rules) => {
-                let plan = [
-                    (DutyStatus::Driving, out),
-                    (DutyStatus::OnDuty, stay),
-                    (DutyStatus::Driving, away),
-                ];
-                let clocks = self.clocks[id.at()].as_released_at(rules, Millis::NEVER);
-                clocks.fits(rules, self.now, &plan).fits()
-            }
-            // Standing is no driving: where the site is lawful parking, the window may end there.
-            None if away == Millis::ZERO => {
-                self.now + out <= self.truck_views[truck_id.at()].barred_from
-            }
-            None => self.now + out + stay + away <= self.truck_views[truck_id.at()].barred_from,
-        }
+        let plan = [
+            (DutyStatus::Driving, out),
+            (DutyStatus::OnDuty, stay),
+            (DutyStatus::Driving, away),
+        ];
+        self.fits_if_released(id, Millis::NEVER, &plan)
     }
 
     /// The believed way from a site to another: the direct one, or by the load's plant where the roads know none.

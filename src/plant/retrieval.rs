@@ -174,10 +174,7 @@ impl<'p> World<'p> {
     fn comes_again(&self, truck_id: TruckId) -> bool {
         self.plan.drivers.iter().enumerate().any(|(id, driver)| {
             let id = DriverId::new(id);
-            let rest = match self.book(id) {
-                Some(rules) => rules.reset_rest,
-                None => driver.rule_book.next_report(Millis::ZERO),
-            };
+            let rest = self.rest_of(id);
             let latest = |report: &Millis| *report + self.plan.latest_report > self.now + rest;
             driver.truck == truck_id && driver.reports.iter().any(latest)
         })

@@ -200,7 +200,6 @@ pub(super) struct Driver {
     /// Stranded and not yet home.
     pub(super) away: bool,
     pub(super) reported: Millis,
-    pub(super) barred_from: Millis,
     pub(super) shift_over: Millis,
     /// Day of the period that the tour belongs to.
     pub(super) day: u16,

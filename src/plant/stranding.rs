@@ -16,9 +16,7 @@ impl World<'_> {
         out: impl FnOnce(&Self) -> Millis,
     ) {
         let id = self.driver_of(truck_id);
-        let barred_from = self.truck_views[truck_id.at()].barred_from;
-        let book = self.book(id);
-        if book.is_none() && barred_from == Millis::NEVER {
+        if self.book(id).is_none() {
             return;
         }
         let load = &self.trucks[truck_id.at()].load;
@@ -29,19 +27,13 @@ impl World<'_> {
         let done = self.now + out + stay;
         let home = self.home_place(truck_id);
         let back = roads.believed(believed, spot.place, home, Haul::Empty, done);
-        let fitted = match book {
-            Some(rules) => {
-                let plan = [
-                    (DutyStatus::Driving, out),
-                    (DutyStatus::OnDuty, stay),
-                    (DutyStatus::Driving, back),
-                ];
-                let released = done + back + self.plan.home_work;
-                let clocks = self.clocks[id.at()].as_released_at(rules, released);
-                clocks.fits(rules, self.now, &plan).fits()
-            }
-            None => done + back <= barred_from,
-        };
+        let plan = [
+            (DutyStatus::Driving, out),
+            (DutyStatus::OnDuty, stay),
+            (DutyStatus::Driving, back),
+        ];
+        let released = done + back + self.plan.home_work;
+        let fitted = self.fits_if_released(id, released, &plan);
         let truck = &mut self.trucks[truck_id.at()];
         truck.home_fitted = fitted;
         truck.out_excess = trip - out;

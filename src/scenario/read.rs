@@ -124,11 +124,10 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let period = fields.optional("period", setting::period, setting::one_day());
     let mut books = rule_books::Books::default();
     fields.maybe("rule_books", |node, problems| books.read(node, problems));
-    let rule_book = fields.optional(
-        "rule_book",
-        |node, problems| books.find(node, problems),
-        rule_books::usual_rule_book(),
-    );
+    let rule_book = fields
+        .node("rule_book")
+        .and_then(|node| books.find(node, problems))
+        .unwrap_or_else(|| books.usual());
     let company = fields.optional("company", setting::company, setting::usual_company());
 
     let mut places = places::Places::new(&period);

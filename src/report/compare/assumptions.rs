@@ -279,11 +279,6 @@ fn rule_book(book: RuleBook, scenario: &Scenario) -> String {
     match book {
         RuleBook::Set(at) => limits(&scenario.rule_sets[at as usize]),
         RuleBook::Unlimited => "no limit".into(),
-        RuleBook::DutyWindow { window, rest } => format!(
-            "no driving later than {} h after reporting, {} h off before the next report",
-            number(window.hours(), 1),
-            number(rest.hours(), 1)
-        ),
     }
 }
 

@@ -155,7 +155,7 @@ fn instead(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
 fn law(answer: &LoadAnswer, asked: &Asked<'_>) -> Option<String> {
     let rule = answer.clock?;
     let driver = &asked.scenario.drivers[answer.asked.driver.at()];
-    let book = driver.rule_book.written_out(&asked.scenario.rule_sets);
+    let book = driver.rule_book.of(&asked.scenario.rule_sets)?;
     book.law(rule).map(words::law)
 }
 
@@ -426,8 +426,8 @@ fn csv(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<u8> {
 fn json(answer: &LoadAnswer, asked: &Asked<'_>, decision: &str) -> Value {
     let mut map = words::head_json(asked, "load", decision);
     let driver = &asked.scenario.drivers[answer.asked.driver.at()];
-    let book = driver.rule_book.written_out(&asked.scenario.rule_sets);
-    let law = answer.clock.and_then(|rule| book.law(rule).cloned());
+    let book = driver.rule_book.of(&asked.scenario.rule_sets);
+    let law = answer.clock.and_then(|clock| book?.law(clock).cloned());
     let more = json!({
         "order": asked.scenario.orders[answer.order.at()].name,
         "load": {
