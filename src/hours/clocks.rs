@@ -388,7 +388,10 @@ impl Clocks {
         }
         let mut off = *self;
         off.change(rules, self.now, DutyStatus::OffDuty);
-        for _ in 0..2 * MOST_DAYS + 8 {
+        for _ in 0..2 * MOST_DAYS + 9 {
+            if !off.left(rules).bars() {
+                return off.now;
+            }
             let restart = rules.restart().map_or(Millis::NEVER, |restart| {
                 restart.complete_at(off.rest_from, off.restart_began)
             });
@@ -407,9 +410,6 @@ impl Clocks {
             let later = changes.into_iter().filter(|at| *at > off.now);
             let Some(next) = later.min() else { break };
             off.advance(rules, next);
-            if !off.left(rules).bars() {
-                return off.now;
-            }
         }
         Millis::NEVER
     }
