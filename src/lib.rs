@@ -1,7 +1,7 @@
 //! Plantday simulates days at ready-mixed concrete plants and shows what dispatch rules cause.
 //!
 //! A call goes down through the rooms and a result comes back up the same stairs; a room knows only rooms below it
-//! (`tests/rooms.rs` reads every `crate::` path and refuses an arrow up):
+//! (`tests/worlds/rooms.rs` reads every `crate::` path and refuses an arrow up):
 //!
 //! ```text
 //! main ─ cli          arguments in, study called, report out

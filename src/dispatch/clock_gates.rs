@@ -4,7 +4,7 @@ use super::choose::Candidate;
 use super::gates::{home_sd, overruled, own_gate};
 use super::{Ask, DriversWord, Policy, Refusal, TruckView, View};
 use crate::hours::{Clocks, Drivable, DutyStatus, Fit, RuleSet};
-use crate::roads::Haul;
+use crate::roads::{Believed, Haul};
 use crate::units::{Millis, PlaceId};
 
 /// The first clock or gate that refuses the candidate, if any; else whether the driver was overruled, or a gate of the rule
@@ -19,55 +19,34 @@ pub(super) fn judge(
     let Some(rules) = truck.rule_book.of(view.rule_sets) else {
         return Ok(false);
     };
-    let mut clocks = &view.clocks[truck.driver.at()];
-    let within_longer_window;
+    let clocks = &view.clocks[truck.driver.at()];
     let home = view.plants[truck.home.at()].place;
-    let stay = ask.stay.mean(ask.volume);
     let free = view.now.max(truck.free_at);
-    let way = |belief, from: PlaceId, to, haul, depart| {
-        if from == to {
-            return Millis::ZERO;
-        }
-        view.roads.believed(belief, from, to, haul, depart)
-    };
     // The driver knows the way to the plant better than the desk does.
     let own = policy.driver_belief;
-    let at_bay = free + way(own, truck.place, candidate.place, Haul::Empty, free);
-    let loading = candidate.loading.max(at_bay);
-    let leaving = loading + (candidate.leaving - candidate.loading);
-    let out = way(own, candidate.place, ask.site, Haul::Loaded, leaving);
-    let done = leaving + out + stay;
-    let away = |to| way(own, ask.site, to, Haul::Empty, done);
-    if clocks.allowance().long_day {
-        let released = done + away(home) + view.home_work;
-        within_longer_window = clocks.as_released_at(rules, released);
-        clocks = &within_longer_window;
+    let at_bay = free + way(view, own, (truck.place, candidate.place), Haul::Empty, free);
+    let judged = |bay_wait| {
+        let loading = (candidate.loading - policy.bay_wait + bay_wait).max(at_bay);
+        let before = [
+            (DutyStatus::Driving, free - view.now),
+            (DutyStatus::Driving, at_bay - free),
+            (DutyStatus::Waiting, loading - at_bay),
+            (DutyStatus::OnDuty, candidate.leaving - candidate.loading),
+        ];
+        let ends = (candidate.place, home);
+        own_judgement(policy, view, ask, &before, ends, (rules, clocks))
+    };
+    // The bay may be free at once, and a driver who could take the load only later does not get it: a break that the wait would
+    // have made whole is none.
+    if policy.bay_wait > Millis::ZERO {
+        judged(Millis::ZERO)?;
     }
-    let to_parking = away(ask.parking);
-    let asked = policy.drivers_word != DriversWord::NotAsked;
-    // Where the site is lawful parking, nothing need be known of a last leg unless the driver is asked for it.
-    let drives_on = asked || to_parking > Millis::ZERO;
-    let until_done = [
-        (DutyStatus::Driving, free - view.now),
-        (DutyStatus::Driving, at_bay - free),
-        (DutyStatus::Waiting, loading - at_bay),
-        (DutyStatus::OnDuty, leaving - loading),
-        (DutyStatus::Driving, out),
-        (DutyStatus::OnDuty, stay),
-    ];
-    let (mut fit, then) = clocks.follow(rules, view.now, &until_done, drives_on);
-    let last_leg = |length: Millis| then.until - done - length;
-    if to_parking > Millis::ZERO && last_leg(to_parking) < fit.slack {
-        fit.slack = last_leg(to_parking);
-        fit.binds = then.by;
-    }
-    if let Some(rule) = fit.binds.filter(|_| !fit.fits()) {
-        return Err(Refusal::of_clock(rule));
-    }
+    let judged = judged(policy.bay_wait)?;
     let mut overridden = false;
     if policy.home_z.is_some() || policy.keep.is_some() {
+        let stay = ask.stay.mean(ask.volume);
         let done = candidate.arrival + stay;
-        let back = way(policy.belief, ask.site, home, Haul::Empty, done);
+        let back = way(view, policy.belief, (ask.site, home), Haul::Empty, done);
         let as_the_desk_believes = [
             (DutyStatus::Driving, free - view.now),
             (DutyStatus::Driving, candidate.at_bay - free),
@@ -77,6 +56,8 @@ pub(super) fn judge(
             (DutyStatus::OnDuty, stay),
             (DutyStatus::Driving, back),
         ];
+        let mut room = None;
+        let clocks = as_released(rules, clocks, judged.released, &mut room);
         let Fit { slack, binds, .. } = clocks.fits(rules, view.now, &as_the_desk_believes);
         let sd = || home_sd(policy, view, ask, candidate, back);
         // Without a clock that binds there is no end of what is left.
@@ -92,42 +73,118 @@ pub(super) fn judge(
             }
         }
     }
-    let word = || then.by.filter(|_| last_leg(away(home)) < Millis::ZERO);
+    let word = || {
+        let Judged { done, then, .. } = judged;
+        let home_at = done + way(view, own, (ask.site, home), Haul::Empty, done);
+        then.by.filter(|_| home_at > then.until)
+    };
     Ok(overridden | overruled(policy, word)?)
 }
 
-/// Whether the driver's own judgement lets the loaded leg begin at `leaving`, still at the plant `from` until then: trip,
-/// discharge and the drive to lawful parking within every clock; the longer window only where it leads `home` in time. Else the
-/// clock that bars it.
+/// What a driver does until a loaded truck leaves the plant.
+type Before = [(DutyStatus, Millis); 4];
+
+/// How long a way is believed to take.
+fn way(
+    view: &View<'_>,
+    belief: Believed,
+    (from, to): (PlaceId, PlaceId),
+    haul: Haul,
+    depart: Millis,
+) -> Millis {
+    if from == to {
+        return Millis::ZERO;
+    }
+    view.roads.believed(belief, from, to, haul, depart)
+}
+
+/// The clocks by which a driver is judged who would be released then; in `room` where they are not those that are kept.
+fn as_released<'c>(
+    rules: &RuleSet,
+    clocks: &'c Clocks,
+    released: Option<Millis>,
+    room: &'c mut Option<Clocks>,
+) -> &'c Clocks {
+    match released {
+        None => clocks,
+        Some(released) => room.insert(clocks.as_released_at(rules, released)),
+    }
+}
+
+/// What a driver's own judgement of a load rests on.
+#[derive(Clone, Copy)]
+struct Judged {
+    /// When the driver would be released, where the longer window turns on it.
+    released: Option<Millis>,
+    /// When the stay on site is believed to end.
+    done: Millis,
+    /// What may be driven from then on; not known where no last leg is.
+    then: Drivable,
+}
+
+/// The driver's own judgement of a load that leaves the plant `from` after `before`, the same for a promise, at the bay and at the
+/// rack: trip, discharge and the drive to lawful parking within every clock, the longer window only where it leads `home` in time.
+/// Else the clock that bars it.
+fn own_judgement(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    before: &Before,
+    (from, home): (PlaceId, PlaceId),
+    (rules, clocks): (&RuleSet, &Clocks),
+) -> Result<Judged, Refusal> {
+    let belief = policy.driver_belief;
+    let leaving = view.now + before.iter().map(|step| step.1).sum();
+    let out = way(view, belief, (from, ask.site), Haul::Loaded, leaving);
+    let stay = ask.stay.mean(ask.volume);
+    let done = leaving + out + stay;
+    let last_leg = |to| way(view, belief, (ask.site, to), Haul::Empty, done);
+    let long_day = clocks.allowance().long_day;
+    let released = long_day.then(|| done + last_leg(home) + view.home_work);
+    let mut room = None;
+    let clocks = as_released(rules, clocks, released, &mut room);
+    let [to_free, to_bay, wait, at_plant] = *before;
+    let until_done = [
+        to_free,
+        to_bay,
+        wait,
+        at_plant,
+        (DutyStatus::Driving, out),
+        (DutyStatus::OnDuty, stay),
+    ];
+    let away = last_leg(ask.parking);
+    // Where the site is lawful parking, nothing need be known of a last leg unless the driver is asked for it.
+    let asked = policy.drivers_word != DriversWord::NotAsked;
+    let drives_on = asked || away > Millis::ZERO;
+    let (mut fit, then) = clocks.follow(rules, view.now, &until_done, drives_on);
+    let slack = then.until - done - away;
+    if away > Millis::ZERO && slack < fit.slack {
+        fit.slack = slack;
+        fit.binds = then.by;
+    }
+    match fit.binds {
+        Some(rule) if !fit.fits() => Err(Refusal::of_clock(rule)),
+        _ => Ok(Judged {
+            released,
+            done,
+            then,
+        }),
+    }
+}
+
+/// Whether the driver's own judgement lets the loaded leg begin at `leaving`, still at the plant `from` until then. Else the clock
+/// that bars it.
 pub fn fits(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
     leaving: Millis,
-    (from, home): (PlaceId, PlaceId),
-    (rules, clocks): (&RuleSet, &Clocks),
+    ends: (PlaceId, PlaceId),
+    clocks: (&RuleSet, &Clocks),
 ) -> Result<(), Refusal> {
-    let believed = |from, to, haul, at| {
-        view.roads
-            .believed(policy.driver_belief, from, to, haul, at)
-    };
-    let out = believed(from, ask.site, Haul::Loaded, leaving);
-    let stay = ask.stay.mean(ask.volume);
-    let done = leaving + out + stay;
-    let away = believed(ask.site, ask.parking, Haul::Empty, done);
-    let back = done + believed(ask.site, home, Haul::Empty, done);
-    let clocks = clocks.as_released_at(rules, back + view.home_work);
-    let plan = [
-        (DutyStatus::OnDuty, leaving - view.now),
-        (DutyStatus::Driving, out),
-        (DutyStatus::OnDuty, stay),
-        (DutyStatus::Driving, away),
-    ];
-    let fit = clocks.fits(rules, view.now, &plan);
-    match fit.binds {
-        Some(rule) if !fit.fits() => Err(Refusal::of_clock(rule)),
-        _ => Ok(()),
-    }
+    let mut before = [(DutyStatus::OnDuty, Millis::ZERO); 4];
+    before[3].1 = leaving - view.now;
+    own_judgement(policy, view, ask, &before, ends, clocks).map(|_| ())
 }
 
 /// The refusal of a candidate who is the last driver standing free at the truck's home plant with so much left on every clock: the

@@ -13,7 +13,7 @@ use crate::units::Millis;
 pub(super) const MOST_DAYS: usize = 14;
 
 /// The clocks of one driver under one rule book, which every call is given anew and which must stay the same. Of fixed size;
-/// nothing is allocated. `tests/hours.rs` holds it against [`super::review`], which works from the whole log.
+/// nothing is allocated. `tests/hours/clocks.rs` holds it against [`super::review`], which works from the whole log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Clocks {
     now: Millis,

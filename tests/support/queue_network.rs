@@ -1,7 +1,7 @@
 //! A network of queues on the engine: stations with servers, limited room, priorities and random routes; customers from
 //! outside, or a fixed number that never leaves.
 
-use crate::SEED;
+use crate::engine::SEED;
 use crate::uniforms::Uniforms;
 use plantday::engine::{Calendar, Class, Luck, Sampler, Spread, TimeIntegral};
 use plantday::units::Millis;

@@ -1,0 +1,58 @@
+//! The guide's table of slump practice is what the program answers.
+
+use super::day::scenario;
+use plantday::observe::figure;
+use plantday::studies::{Question, compare};
+use std::sync::atomic::AtomicBool;
+
+const GUIDE: &str = include_str!("../../../src/report/guide/concrete.md");
+const STUDY: &str = include_str!("../../../scenarios/yard_study.ron");
+
+/// `−$1,184` for −1,184.3; thousands by themselves.
+fn dollars(value: f64) -> String {
+    let whole = value.abs().round() as u64;
+    let sign = if value < 0.0 { "−" } else { "" };
+    match (whole / 1_000, whole % 1_000) {
+        (0, rest) => format!("{sign}${rest}"),
+        (thousands, rest) => format!("{sign}${thousands},{rest:03}"),
+    }
+}
+
+#[test]
+fn the_table_of_yard_practice_is_todays_answer() {
+    let scenario = scenario(STUDY);
+    let question = Question {
+        rules: (0..scenario.rules.len()).collect(),
+        judge: figure::COST,
+        replications: 1_000,
+        seed: 1,
+        threads: None,
+        level: 0.95,
+        until: Default::default(),
+    };
+    let answer = compare(&scenario, &question, &|_| {}, &AtomicBool::new(false));
+    let answer = answer.expect("an answer");
+    for (at, rule) in answer.rules.iter().enumerate() {
+        let figures = [
+            figure::WET_AT_RACK,
+            figure::DRY_UPS,
+            figure::REBATCHED,
+            figure::WET_ON_SITE,
+            figure::BELOW_STRENGTH,
+        ];
+        let per_hundred = figures.map(|column| {
+            let found = answer.per_hundred.iter().find(|row| row.column == column);
+            let mean = found.expect("the figure is there").rules[at].mean();
+            format!("{:.1}", mean.expect("loads are placed"))
+        });
+        let saves = match &rule.figures[figure::COST].difference {
+            Some(cost) => {
+                let (low, high) = (dollars(-cost.interval.high), dollars(-cost.interval.low));
+                format!("{} ({low} to {high})", dollars(-cost.mean.expect("pairs")))
+            }
+            None => "today".to_owned(),
+        };
+        let row = format!("| {} | {} | {saves} |", rule.name, per_hundred.join(" | "));
+        assert!(GUIDE.contains(&row), "{row}");
+    }
+}

@@ -1,0 +1,10 @@
+//! Concrete against published figures and open data, alone and in the drum of a simulated truck.
+
+#[path = "../support/changed.rs"]
+mod changed;
+#[path = "../support/day.rs"]
+mod day;
+
+mod drum;
+mod material;
+mod returned_concrete;

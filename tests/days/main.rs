@@ -1,0 +1,19 @@
+//! Days worked out on paper: timetables, shifts, decisions of rules, lateness, money, roads.
+
+#[path = "../support/changed.rs"]
+mod changed;
+#[path = "../support/day.rs"]
+mod day;
+
+mod changes;
+mod clocks_on_paper;
+mod decisions;
+mod drawn_orders;
+mod ledger;
+mod money;
+mod plants;
+mod roads;
+mod taken;
+mod three_days;
+mod timetables;
+mod week_on_paper;

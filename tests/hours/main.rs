@@ -1,0 +1,5 @@
+//! Drivers' clocks against the regulations: worked cases, the command, rule books as they are read.
+
+mod clocks;
+mod command;
+mod people_reader;

@@ -1,0 +1,399 @@
+//! `plantday causes`: the same bytes whatever the threads, JSON against CSV, wrong arguments, changes whose effect is known on
+//! paper, and changes that cannot matter.
+
+use crate::changed;
+use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::engine::Luck;
+use plantday::observe::{Loss, figure};
+use plantday::plant::{Event, Observer, Plan, World};
+use plantday::scenario::{self, Change, Scenario};
+use plantday::studies::{self, CausesQuestion, Counterfactuals};
+use plantday::units::{Millis, Volume};
+use serde_json::Value;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::Path;
+use std::sync::atomic::AtomicBool;
+use tempfile::TempDir;
+
+/// One plant, one bay, one site, no luck. Loading 6, rack 4, out 20, discharge 10, chute wash 5, back 18.
+const PAPER: &str = r#"(
+    name: "paper day",
+    rule_book: "none",
+    company: (promise_horizon_min: 0),
+    plants: [(name: "P", hours: [(open: "05:00", close: "17:00")], loading: Constant(6), rack: Constant(4))],
+    sites: [(name: "A")],
+    roads: (minutes: { "P": { "A": (20, 18) } }),
+    trucks: [(name: "T", count: 3, home: "P")],
+    drivers: [(name: "D", trucks: "T", report: "05:30")],
+    orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 30, spacing_min: 30, late_min: 0,
+        outlets: [(rate_yd3_min: 1, places: 3)], position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
+    yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
+    rules: [(name: "R", belief: FreeFlow, choose: Nearest, margin_min: 0, bay_wait_min: 0)],
+)"#;
+
+const NO_SCALE: (&str, &str) = ("(name: \"P\"", "(name: \"P\", truck_scale: false");
+
+fn scenario(text: &str, changes: &[(&str, &str)]) -> Scenario {
+    let text = changed::changed(text, changes);
+    match scenario::parse("test", &text) {
+        Ok(scenario) => scenario,
+        Err(faults) => panic!("{faults}"),
+    }
+}
+
+fn changed(scenario: &Scenario, change: Change) -> Counterfactuals {
+    let question = CausesQuestion {
+        rule: 0,
+        changes: vec![change],
+        replications: 4,
+        seed: 1,
+        threads: None,
+        level: 0.95,
+    };
+    studies::causes(scenario, &question, &|_| (), &AtomicBool::new(false)).expect("an answer")
+}
+
+/// Three loads due at once, sent at 06:30: at one bay the second waits 6 min and the third 12, at two bays only the third
+/// waits, 6 min.
+#[test]
+fn a_bay_more_removes_one_late_load_of_two() {
+    let at_once = scenario(PAPER, &[("spacing_min: 30", "spacing_min: 0")]);
+    let answer = changed(&at_once, Change::BayMore);
+    assert_eq!(answer.as_it_is.late_loads, 2.0);
+    let late = answer.changes[0].late_loads;
+    assert_eq!((late.mean, late.share), (1.0, Some(0.5)));
+    assert_eq!((late.interval.low, late.interval.high), (1.0, 1.0));
+    assert!(answer.changes[0].worth.mean > 0.0);
+}
+
+/// Loads are sent at 06:30, 07:00 and 07:30; the plant closes at 06:40, two hours later at 08:40.
+#[test]
+fn two_hours_longer_deliver_what_was_undelivered() {
+    let short = scenario(PAPER, &[("close: \"17:00\"", "close: \"06:40\"")]);
+    let answer = changed(&short, Change::OpenLonger);
+    assert_eq!(answer.as_it_is.undelivered, 2.0);
+    let undelivered = answer.changes[0].undelivered;
+    assert_eq!((undelivered.mean, undelivered.share), (2.0, Some(1.0)));
+    assert_eq!(answer.changes[0].late_loads.mean, 2.0);
+}
+
+/// What cannot matter changes no figure: a bay where no truck ever waits for one, incidents where nobody drives.
+#[test]
+fn what_cannot_matter_changes_not_one_byte() {
+    let rare = scenario(
+        PAPER,
+        &[("rack: Constant(4)", "rack: Triangular(2, 5, 10)")],
+    );
+    let far = scenario(
+        PAPER,
+        &[(
+            "roads: (minutes: { \"P\": { \"A\": (20, 18) } })",
+            "roads: Network(junctions: [\"Far\"], luck: Lognormal(mean: 1, cv: 0.3), links: [
+                (from: \"P\", to: \"A\", miles: 10, mph: 30),
+                (from: \"A\", to: \"Far\", miles: 5, mph: 30, incidents: (per_day: 9, minutes: Constant(30), factor: 3))])",
+        )],
+    );
+    // Nobody comes near the end of a window of 14 hours; a table of minutes has no weigh stations.
+    let long = scenario(
+        PAPER,
+        &[("rule_book: \"none\"", "rule_book: DutyWindow(hours: 14)")],
+    );
+    let unseen = scenario(PAPER, &[NO_SCALE, ("rules: [", "weighing: (), rules: [")]);
+    for (scenario, change) in [
+        (rare, Change::BayMore),
+        (far, Change::NoIncidents),
+        (long, Change::DriversWord),
+        (unseen, Change::TruckScale),
+    ] {
+        let answer = changed(&scenario, change);
+        assert_eq!(answer.cases, [change]);
+        for replication in answer.rows.replications() {
+            let bits = |case| -> Vec<u32> {
+                // Without the queues: a bay more is there and stands empty.
+                let row = &answer.rows.row(case, replication)[..figure::COUNT];
+                row.iter().map(|value| value.to_bits()).collect()
+            };
+            assert_eq!(bits(0), bits(1), "{change:?}");
+        }
+        assert!(!answer.changes[0].worth.told_apart());
+    }
+}
+
+/// One load of 10 yd³, 40,500 lb at 4,050 lb a yd³, on a truck that may carry 41,000 by the books and weighs 1,000 lb more than
+/// they say: held for 45 min at the weigh station on the way. A scale at the plant makes the load legal, and in time.
+#[test]
+fn a_truck_scale_removes_the_load_found_heavy() {
+    let heavy = scenario(
+        PAPER,
+        &[
+            NO_SCALE,
+            (
+                "roads: (minutes: { \"P\": { \"A\": (20, 18) } })",
+                "roads: Network(links: [(from: \"P\", to: \"A\", miles: 10, mph: 30, \
+                 weigh_station: (hours: [(from: \"06:00\", to: \"12:00\")], minutes: 0))])",
+            ),
+            (
+                "rules: [",
+                "weighing: (empty_over_lb: 1000, empty_sd_lb: 0, held: Constant(45)), rules: [",
+            ),
+            ("volume_yd3: 30", "volume_yd3: 10"),
+        ],
+    );
+    let answer = changed(&heavy, Change::TruckScale);
+    assert_eq!(answer.as_it_is.late_loads, 1.0);
+    assert_eq!(answer.changes[0].late_loads.mean, 1.0);
+}
+
+/// What luck has given, by whom it was given to.
+#[derive(Default)]
+struct Given {
+    carries: BTreeMap<u32, (u32, u32)>,
+    discharge: BTreeMap<(u32, u32), (Volume, Millis)>,
+    /// Orders with a load that was tried again.
+    again: BTreeSet<u32>,
+    absent: BTreeSet<u32>,
+    cancelled: BTreeSet<u32>,
+}
+
+impl Observer for Given {
+    fn event(&mut self, _: Millis, event: &Event) {
+        match *event {
+            Event::SiteReached {
+                truck,
+                order,
+                number,
+                ..
+            } => {
+                self.carries.insert(truck.0, (order.0, number));
+            }
+            Event::DischargeEnded {
+                truck,
+                took,
+                volume,
+                ..
+            } => {
+                self.discharge
+                    .insert(self.carries[&truck.0], (volume, took));
+            }
+            Event::PromiseBroken { order, .. }
+            | Event::Rejected { order, .. }
+            | Event::LoadLost { order, .. } => {
+                self.again.insert(order.0);
+            }
+            Event::NoShow { driver } => {
+                self.absent.insert(driver.0);
+            }
+            Event::Cancelled { order, .. } => {
+                self.cancelled.insert(order.0);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// One truck more takes loads of the others, and every load still discharges in the same time, the same drivers stay at home
+/// and the same orders are cancelled.
+#[test]
+fn one_truck_more_shakes_no_other_draw() {
+    let mut day = scenario(include_str!("../../scenarios/estuary_day.ron"), &[]);
+    (day.changes.no_show, day.changes.cancelled) = (0.1, 0.1);
+    let more = Change::TruckMore.apply(&day, 0).expect("trucks");
+    assert_eq!(more.trucks.len(), day.trucks.len() + day.plants.len());
+    let run = |scenario: &Scenario| {
+        let mut given = Given::default();
+        World::new(&Plan::new(scenario)).run(0, Luck::new(1, 3), &mut given);
+        given
+    };
+    let (before, mut after) = (run(&day), run(&more));
+    let drivers = day.drivers.len() as u32;
+    after.absent.retain(|driver| *driver < drivers);
+    assert!(!before.absent.is_empty());
+    assert_eq!(
+        (before.absent, before.cancelled),
+        (after.absent, after.cancelled)
+    );
+    let mut same = 0;
+    for (load, (volume, took)) in &before.discharge {
+        let tried = before.again.contains(&load.0) || after.again.contains(&load.0);
+        let then = after.discharge.get(load);
+        if let Some((other, then)) = then.filter(|(other, _)| !tried && other == volume) {
+            assert_eq!((volume, took), (other, then), "load {load:?}");
+            same += 1;
+        }
+    }
+    assert!(same > 20, "{same} loads");
+}
+
+#[test]
+fn changes_that_do_not_apply_say_why() {
+    let paper = scenario(PAPER, &[]);
+    let refused: Vec<&str> = Change::ALL
+        .into_iter()
+        .filter_map(|change| change.apply(&paper, 0).err().map(|_| change.key()))
+        .collect();
+    assert_eq!(
+        refused,
+        [
+            "no_incidents",
+            "every_ticket_read",
+            "warning_on_ticket",
+            "desk_knows_the_day",
+            "no_lends",
+            "no_outages",
+            "no_no_shows",
+            "no_site_late_ready",
+            "moisture_probe",
+            "truck_scale",
+            "drivers_word_heard"
+        ]
+    );
+}
+
+/// The ledger beside the counterfactuals is that of the same replications: the late loads are those of the figures, and strandings
+/// and waste by cause add up to what the figures count.
+#[test]
+fn the_ledger_adds_up_to_the_figures() {
+    let text = include_str!("../../scenarios/estuary_week.ron");
+    let answer = changed(&scenario(text, &[]), Change::BayMore);
+    let sum = |figure: usize| answer.rows.values(0, figure).sum::<f64>();
+    let n = answer.replications() as f64;
+    assert_eq!(answer.ledger.replications(), answer.replications());
+    let late = answer.ledger.rules[0].causes.loads as f64;
+    assert_eq!(late, sum(figure::LATE_LOADS));
+    let counted = |stranded: bool| {
+        let of_kind = |loss: &Loss| !loss.is_place() && loss.is_stranding() == stranded;
+        let losses = Loss::ALL.into_iter().filter(of_kind);
+        (losses
+            .map(|loss| answer.ledger.loss(0, loss).0)
+            .sum::<f64>()
+            * n)
+            .round()
+    };
+    assert!(counted(true) > 0.0 && counted(false) > 0.0);
+    assert_eq!(counted(true), sum(figure::STRANDED));
+    let wasted = sum(figure::REBATCHED) + sum(figure::LOADS_LOST);
+    assert_eq!(counted(false), wasted);
+}
+
+fn causes(folder: &Path, arguments: &[&str]) -> (Option<i32>, String, String) {
+    let output = cargo_bin_cmd!("plantday")
+        .current_dir(folder)
+        .arg("causes")
+        .args(arguments)
+        .output()
+        .expect("the program runs");
+    (
+        output.status.code(),
+        String::from_utf8(output.stdout).expect("output is UTF-8"),
+        String::from_utf8(output.stderr).expect("output is UTF-8"),
+    )
+}
+
+#[test]
+fn the_same_bytes_on_one_and_two_threads() {
+    let folder = TempDir::new().expect("a folder");
+    let path = folder.path();
+    let run = |threads: &str| {
+        let arguments = ["-n", "7", "--threads", threads, "--out", threads];
+        let (code, text, errors) = causes(path, &arguments);
+        assert_eq!(code, Some(0), "{errors}");
+        text
+    };
+    let text = run("1");
+    assert_eq!(text, run("2"));
+    for name in ["causes.html", "worth.csv", "figures.csv", "worth.svg"] {
+        let read = |out: &str| fs::read(path.join(out).join(name)).expect("a file");
+        assert_eq!(read("1"), read("2"), "{name}");
+    }
+    assert!(text.lines().count() <= 36, "one screen:\n{text}");
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 100),
+        "{text}"
+    );
+}
+
+#[test]
+fn json_says_what_the_table_says() {
+    let folder = TempDir::new().expect("a folder");
+    let (code, text, _) = causes(folder.path(), &["-n", "6", "--json", "--out", "o"]);
+    assert_eq!(code, Some(0));
+    let json: Value = serde_json::from_str(&text).expect("JSON");
+    let changes = json["changes"].as_array().expect("changes");
+    assert_eq!(
+        changes.len(),
+        15,
+        "all but the probe apply to the built-in week"
+    );
+    let worth = |change: &Value| change["worth"]["gone"].as_f64().expect("a number");
+    assert!(changes.is_sorted_by(|a, b| worth(a) >= worth(b)));
+    let mut table = csv::Reader::from_path(folder.path().join("o/worth.csv")).expect("worth.csv");
+    let mut rows = 0;
+    for row in table.records() {
+        let row = row.expect("a row");
+        let change = changes.iter().find(|change| change["change"] == row[0]);
+        let figure = &change.expect("the change")[&row[2]];
+        for (column, key) in ["gone", "low", "high", "share"].iter().enumerate() {
+            let (a, b) = (figure[key].as_f64(), row[column + 3].parse::<f64>().ok());
+            let same = match (a, b) {
+                (Some(a), Some(b)) => (a - b).abs() <= 1e-12 * a.abs().max(1.0),
+                (a, b) => a == b,
+            };
+            assert!(same, "{} {} {key}: {a:?} {b:?}", &row[0], &row[2]);
+        }
+        rows += 1;
+    }
+    assert_eq!(rows, 15 * 5);
+}
+
+#[test]
+fn wrong_arguments_are_named() {
+    let folder = TempDir::new().expect("a folder");
+    let (code, _, errors) = causes(folder.path(), &["--rule", "Nearest on the mop"]);
+    assert_eq!(code, Some(2));
+    assert!(
+        errors.contains("did you mean \"Nearest on the map\"?"),
+        "{errors}"
+    );
+    let (code, _, errors) = causes(folder.path(), &["-n", "0"]);
+    assert_eq!(code, Some(2), "{errors}");
+    let (code, _, errors) = causes(folder.path(), &["nowhere.ron"]);
+    assert_eq!(code, Some(2));
+    assert!(errors.contains("nowhere.ron"), "{errors}");
+    assert!(
+        fs::read_dir(folder.path())
+            .expect("folder")
+            .next()
+            .is_none(),
+        "nothing half written"
+    );
+}
+
+/// Every reading is wrong, and none on a ticket with a warning: with one, nothing is wasted.
+#[test]
+fn a_warning_that_is_always_heeded_saves_all_that_was_misread() {
+    struct Wasted(Volume);
+    impl Observer for Wasted {
+        fn event(&mut self, _: Millis, event: &Event) {
+            if let Event::Rejected { volume, .. } = event {
+                self.0 += *volume;
+            }
+        }
+    }
+    let wasted = |scenario: &Scenario| {
+        let plan = Plan::new(scenario);
+        let mut wasted = Wasted(Volume::ZERO);
+        World::new(&plan).run(0, Luck::new(1, 0), &mut wasted);
+        wasted.0
+    };
+    let misread = scenario(
+        PAPER,
+        &[(
+            "plants: [",
+            "concrete: (rack: (misread: 1, misread_if_warned: 0, found: 1)), plants: [",
+        )],
+    );
+    assert!(wasted(&misread) > Volume::ZERO);
+    let warned = Change::Warning.apply(&misread, 0).expect("it applies");
+    assert_eq!(wasted(&warned), Volume::ZERO);
+}

@@ -1,0 +1,19 @@
+//! The program as its users run it: commands, bad input, answers, the built-in week.
+
+#[path = "../support/changed.rs"]
+mod changed;
+
+mod bad_input;
+mod causes;
+mod charts;
+mod counterfactuals;
+mod demo;
+mod fleet;
+mod help;
+mod replay;
+mod same_bytes;
+mod scenario_reader;
+mod staff;
+mod starter;
+mod trip;
+mod tune;

@@ -1,0 +1,7 @@
+//! Looks ahead: forks know nothing of the true future, what they foretell comes true as often as they say, and the command
+//! answers as it should.
+
+mod calibration;
+mod forks;
+mod on_paper;
+mod program;

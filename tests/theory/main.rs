@@ -1,0 +1,14 @@
+//! Queueing theory, on the engine and through the whole program; intervals and selection.
+
+#[path = "../support/agreement.rs"]
+mod agreement;
+#[path = "../support/queue_network.rs"]
+mod queue_network;
+#[path = "../support/uniforms.rs"]
+mod uniforms;
+
+mod engine;
+mod montecarlo;
+mod scenarios;
+mod selection;
+mod statistics;

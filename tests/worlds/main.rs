@@ -1,0 +1,6 @@
+//! Properties of random worlds, the rooms of the house, memory.
+
+mod invariants;
+mod memory;
+mod random_scenario;
+mod rooms;
