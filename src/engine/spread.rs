@@ -128,6 +128,16 @@ impl Spread {
         }
     }
 
+    /// Standard deviation over mean; 0 where the mean is 0.
+    pub fn cv(&self) -> f64 {
+        let mean = self.mean();
+        if mean > 0.0 {
+            self.variance().sqrt() / mean
+        } else {
+            0.0
+        }
+    }
+
     /// The variance, in the unit squared.
     pub fn variance(&self) -> f64 {
         match *self {

@@ -1,7 +1,7 @@
 //! The built-in week against published figures of roads and plants, and what its rules must show.
 
 use plantday::engine::{Entity, Luck};
-use plantday::observe::{Loss, figure};
+use plantday::observe::figure;
 use plantday::plant::Plan;
 use plantday::roads::{Haul, RoadState};
 use plantday::scenario::{self, Scenario};
@@ -228,7 +228,7 @@ fn where_the_week_differs_is_as_the_readme_says() {
     near("unneeded", &unneeded, (0.6, 0.6), 0.1);
     let old: Vec<f64> = (0..answer.rules.len())
         .map(|rule| {
-            let old = answer.rules[rule].losses.count[Loss::TooOld as usize] as f64;
+            let old = answer.rows.values(rule, figure::OLD).sum::<f64>();
             let rejected = answer.rows.values(rule, figure::REJECTED).sum::<f64>();
             100.0 * old / rejected
         })

@@ -521,7 +521,7 @@ fn problems_of_places_and_fleet() {
     );
     wrong(
         "mix: \"pump\"",
-        "mix: \"pumps\", load_yd3: inf",
+        "mix: \"chalk\", load_yd3: inf",
         "day.ron:28:110: the number is infinite or too large to hold (expected yd³, 0.5 to 20)",
     );
     wrong(
@@ -568,7 +568,11 @@ fn mixes_that_no_plant_makes() {
     assert!(parse("day.ron", &listed).is_ok());
     assert_eq!(
         faults(&listed.replacen("mix: \"pump\"", "mix: \"pumps\"", 1)),
-        "day.ron:28:91: there is no mix that a plant makes \"pumps\" (expected the name of a mix that a plant makes)"
+        "day.ron:28:91: no plant lists the mix \"pumps\", and one lists \"pump\" (expected \"pump\", or a name less like it)"
+    );
+    assert_eq!(
+        faults(&listed.replacen("mix: \"pump\"", "mix: \"marine\"", 1)),
+        "day.ron:28:91: there is no mix that a plant makes \"marine\" (expected the name of a mix that a plant makes)"
     );
     assert_eq!(
         faults(&listed.replacen("\"standard\", ", "", 1)),
@@ -581,6 +585,54 @@ fn mixes_that_no_plant_makes() {
         )
         .is_ok(),
         "Quay lists no mixes and so makes all"
+    );
+}
+
+/// Where a plant makes every mix, a misspelt name would move the answer in silence: two names that are nearly the same, one of
+/// which only plants or only orders use, are one name. The rarer is shown.
+#[test]
+fn mixes_that_are_nearly_the_same() {
+    let order = |mix: &str| {
+        DAY.replacen(
+            "(name: \"Mill floor\", site",
+            &format!("(name: \"Mill floor\", mix: \"{mix}\", site"),
+            1,
+        )
+    };
+    let at = DAY
+        .lines()
+        .position(|line| line.contains("\"Mill floor\", site"));
+    let line = at.unwrap() + 1;
+    for misspelt in ["standrad", "Standard", "stan dard"] {
+        assert_eq!(
+            faults(&order(misspelt)),
+            format!(
+                "day.ron:{line}:35: no plant lists the mix \"{misspelt}\", and one lists \"standard\" (expected \"standard\", or a name \
+                 less like it)"
+            )
+        );
+    }
+    for another in ["standard 2", "mortar"] {
+        assert!(parse("day.ron", &order(another)).is_ok(), "{another}");
+    }
+    let list = "mixes: [\"standard\"]";
+    let line = DAY.lines().position(|line| line.contains(list)).unwrap() + 1;
+    assert_eq!(
+        faults(&DAY.replacen(list, "mixes: [\"standart\"]", 1)),
+        format!(
+            "day.ron:{line}:21: no order asks for the mix \"standart\", and one asks for \"standard\" (expected \"standard\", or a name \
+             less like it)"
+        )
+    );
+    for made in ["\"standard 2\"", "\"mortar\"", "\"standard\", \"standart\""] {
+        let text = DAY.replacen(list, &format!("mixes: [{made}]"), 1);
+        assert!(parse("day.ron", &text).is_ok(), "{made}");
+    }
+    // Where no plant makes every mix, the plant's slip makes all orders wrong: it is shown once, at the plant.
+    let all = GOOD.replacen("(name: \"Quay\",", "(name: \"Quay\", mixes: [\"pump\"],", 1);
+    assert_eq!(
+        faults(&all.replacen("[\"standard\", \"pump\"]", "[\"standrad\", \"pump\"]", 1)),
+        "day.ron:7:34: no order asks for the mix \"standrad\", and one asks for \"standard\" (expected \"standard\", or a name less like it)"
     );
 }
 

@@ -123,6 +123,7 @@ impl World<'_> {
             wet: false,
             spare: Volume::ZERO,
             given_up: false,
+            lateness: None,
             overridden: choice.overridden,
             redirected: false,
             luck,

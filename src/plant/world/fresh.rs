@@ -47,6 +47,7 @@ pub(super) fn fresh_truck(luck: &Luck) -> Truck {
         wet: false,
         spare: Volume::ZERO,
         given_up: false,
+        lateness: None,
         overridden: false,
         redirected: false,
         luck: luck.block(Purpose::Load, Entity(0), 0, 0),

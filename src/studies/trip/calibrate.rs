@@ -92,6 +92,8 @@ pub struct Calibration {
     pub trials: u64,
     /// One for each of [`FORETOLD`].
     pub reliabilities: Vec<Reliability>,
+    /// It was interrupted: fewer moments than asked for were looked at.
+    pub stopped: bool,
 }
 
 struct Moments<'s> {
@@ -134,8 +136,7 @@ impl<'t, 's: 't> Trial for &'t Moments<'s> {
                 until += Millis::HOUR;
                 world.go_on_to(until, watch);
             }
-            let tolerance = self.plan.orders[order.at()].late;
-            fate::write(watch.seen(), tolerance, self.plan.age_limit(), cells);
+            fate::write(watch.seen(), self.plan.age_limit(), cells);
         };
         let trials = self.question.trials.max(2);
         let mut sums = [[0.0; 2]; FORETOLD.len()];
@@ -201,14 +202,18 @@ impl Moments<'_> {
     }
 }
 
-/// Looks at so many moments, one of each replication from `question.replication` on. None if nothing was finished.
+/// Looks at so many moments, one of each replication from `question.replication` on. None if it was stopped before there was anything
+/// to tell.
+///
+/// # Errors
+/// In none of the replications there was anything to ask about.
 pub fn calibrate(
     scenario: &Scenario,
     question: &TripQuestion,
     moments: u64,
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
-) -> Option<Calibration> {
+) -> Result<Option<Calibration>, String> {
     let trial = Moments {
         plan: Plan::new(scenario),
         scenario,
@@ -223,14 +228,26 @@ pub fn calibrate(
         stop,
     );
     let found = rows.values(0, 0).filter(|share| !share.is_nan()).count() as u64;
-    (found > 0).then(|| Calibration {
+    let stopped = (rows.len() as u64) < moments;
+    if found == 0 {
+        return if stopped {
+            Ok(None)
+        } else {
+            Err(format!(
+                "nothing was found to ask about: at no moment looked at in {moments} simulated periods was a driver on duty while an \
+                 order's next load was due within two hours (endless orders are not asked about)"
+            ))
+        };
+    }
+    Ok(Some(Calibration {
         asked: moments,
         moments: found,
         trials: question.trials.max(2),
         reliabilities: (0..FORETOLD.len())
             .map(|at| reliability(&rows, at, question))
             .collect(),
-    })
+        stopped,
+    }))
 }
 
 fn reliability(rows: &Rows, at: usize, question: &TripQuestion) -> Reliability {
