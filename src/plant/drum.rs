@@ -105,8 +105,7 @@ impl<'p> World<'p> {
         self.tell(observer, Event::Material { order, truck, step });
     }
 
-    /// The drum as a mixer, with the room that the rule keeps.
     fn mixer(&self, truck: TruckId) -> Drum {
-        Drum::rated(self.truck_views[truck.at()].capacity, self.policy.room_kept)
+        Drum::rated(self.truck_views[truck.at()].capacity)
     }
 }
