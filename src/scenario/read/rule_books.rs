@@ -20,6 +20,7 @@ use super::super::decode::{
     Contents, Fields, Limits, Names, date, flag, list, name, number, one_of, prose, spanned,
     time_of_day, variant, wrong_kind,
 };
+use super::super::defaults;
 use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::{Kind, Node};
 use crate::hours::{
@@ -30,8 +31,8 @@ use crate::units::Millis;
 /// The limits where none are written: what is left of them in any rule book for property carriers, the 14-hour window.
 pub(super) fn usual_rule_book() -> RuleBook {
     RuleBook::DutyWindow {
-        window: Millis::HOUR * 14,
-        rest: Millis::HOUR * 10,
+        window: Millis::from_hours(defaults::WINDOW_H.value),
+        rest: Millis::from_hours(defaults::REST_H.value),
     }
 }
 
