@@ -1,12 +1,11 @@
 //! `plantday trip`.
 
+use super::FINE;
 use super::input::{Error, clock, confidence, position, recipe, scenario};
-use super::luck::Luck;
-use super::output::{Bar, print_answer, stop_on_interrupt};
-use super::{FINE, INTERRUPTED, NOT_MET};
-use crate::montecarlo::Progress;
+use super::output::Overwrite;
+use super::study::{self, Shared, Study, Verdict, Work};
+use crate::report::answer::Answer;
 use crate::report::trip::{Asked, TripAnswer};
-use crate::report::{files, trip as report};
 use crate::scenario::edit::new_order::NewOrder;
 use crate::scenario::{Scenario, day_state};
 use crate::studies::trip::{
@@ -22,10 +21,10 @@ use std::path::PathBuf;
 plantday trip scenarios/estuary_week.ron --at \"Wed 10:00\" --new-order \"site=Clinic,volume=60,mix=standard,first=14:00,spacing=15\"\n\n\
 Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."
 )]
+#[command(mut_arg("out", |out| out.default_value("plantday-trip")))]
 #[command(group(clap::ArgGroup::new("question").required(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state"])))]
+#[command(mut_arg("force", |force| force.requires("write_state")))]
 pub(super) struct Trip {
-    /// Scenario file; left out: the built-in week
-    file: Option<PathBuf>,
     /// The moment, like 15:40, "Wed 15:40" or "day 3 15:40"
     #[arg(long, value_name = "TIME", required_unless_present_any = ["calibrate", "state"])]
     at: Option<String>,
@@ -53,6 +52,8 @@ pub(super) struct Trip {
     /// Write how things stand in the simulated day to this file, as an example to edit
     #[arg(long, value_name = "FILE")]
     write_state: Option<PathBuf>,
+    #[command(flatten)]
+    overwrite: Overwrite,
     /// The chance that is enough
     #[arg(long, value_name = "SHARE", default_value = "0.9", value_parser = confidence)]
     probability: f64,
@@ -66,68 +67,36 @@ pub(super) struct Trip {
     #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=100_000))]
     trials: u64,
     #[command(flatten)]
-    luck: Luck,
-    /// Folder for report.html, trip.csv and charts
-    #[arg(long, value_name = "FOLDER", default_value = "plantday-trip")]
-    out: PathBuf,
-    /// Print the answer as JSON
-    #[arg(long)]
-    json: bool,
+    shared: Shared,
 }
 
 impl Trip {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        let scenario = scenario(self.file.as_deref())?;
+        let Some(path) = &self.write_state else {
+            return study::run(self);
+        };
+        let scenario = scenario(self.shared.file())?;
         let question = self.question(&scenario)?;
-        if let Some(path) = &self.write_state {
-            let state = state_of(&scenario, &question);
-            files::write(path, state.to_text(&scenario).as_bytes())?;
-            anstream::eprintln!("How things stand is in {}", path.display());
-            return Ok(FINE);
-        }
-        files::check_writable(&self.out)?;
-        let bar = Bar::new("trials");
-        let answer = self.answer(&scenario, &question, &|progress| bar.show(progress));
-        bar.clear();
-        let Some(answer) = answer? else {
-            anstream::eprintln!("stopped before one trial was finished");
-            return Ok(INTERRUPTED);
-        };
-        let asked = Asked {
-            scenario: &scenario,
-            question: &question,
-            recipe: self.recipe(&scenario, &question),
-        };
-        let shown = answer.shown(&asked);
-        report::write(&shown, &asked, &self.out)?;
-        print_answer(
-            self.json,
-            || shown.json.clone(),
-            |width| shown.terminal(&asked, width),
-        )?;
-        anstream::eprintln!(
-            "The report is {}; tables and charts are beside it",
-            self.out.join("report.html").display()
-        );
-        Ok(if answer.stopped() {
-            INTERRUPTED
-        } else if answer.is_yes() {
-            FINE
-        } else {
-            NOT_MET
-        })
+        self.overwrite.allows(path)?;
+        let state = state_of(&scenario, &question);
+        let text = state.to_text(&scenario).map_err(Error::Argument)?;
+        self.overwrite.write(path, &text)?;
+        anstream::eprintln!("How things stand is in {}", path.display());
+        Ok(FINE)
     }
 
-    fn answer(
+    fn found(
         &self,
         scenario: &Scenario,
         question: &TripQuestion,
-        progress: &(dyn Fn(Progress) + Sync),
+        work: &Work<'_>,
     ) -> Result<Option<TripAnswer>, Error> {
-        let stop = stop_on_interrupt();
+        let (progress, stop) = (work.progress, work.stop);
         if let Some(moments) = self.calibrate {
-            let found = calibrate(scenario, question, moments, progress, stop);
-            return Ok(found.map(TripAnswer::Calibration));
+            let answer = calibrate(scenario, question, moments, progress, stop);
+            return Ok(answer
+                .map_err(Error::Argument)?
+                .map(TripAnswer::Calibration));
         }
         if let Some(text) = &self.new_order {
             let asked = new_order(scenario, text, question.at, self.accept_late)?;
@@ -174,8 +143,8 @@ impl Trip {
             replication: self.replication,
             trials: self.trials,
             probability: self.probability,
-            seed: self.luck.seed,
-            threads: self.luck.threads,
+            seed: self.shared.seed,
+            threads: self.shared.threads,
             level: 0.95,
         })
     }
@@ -203,9 +172,35 @@ impl Trip {
                 ("rule", Some(rule)),
                 ("replication", Some(self.replication.to_string())),
                 ("trials", Some(self.trials.to_string())),
-                ("seed", Some(self.luck.seed.to_string())),
+                ("seed", Some(self.shared.seed.to_string())),
             ],
         )
+    }
+}
+
+impl Study for Trip {
+    const COUNTED: &'static str = "runs";
+
+    fn shared(&self) -> &Shared {
+        &self.shared
+    }
+
+    fn answer(
+        &self,
+        scenario: &Scenario,
+        work: &Work<'_>,
+    ) -> Result<Option<(Answer, Verdict)>, Error> {
+        let question = self.question(scenario)?;
+        let Some(found) = self.found(scenario, &question, work)? else {
+            return Ok(None);
+        };
+        let asked = Asked {
+            scenario,
+            question: &question,
+            recipe: self.recipe(scenario, &question),
+        };
+        let verdict = Verdict::of(found.stopped(), found.is_yes());
+        Ok(Some((found.answer(&asked), verdict)))
     }
 }
 

@@ -66,19 +66,17 @@ pub struct Span {
 pub struct Timeline {
     /// In the order in which they end.
     pub spans: Vec<Span>,
-    /// Loads that came late beyond tolerance: when, which truck.
+    /// Loads that came late beyond tolerance, in the order in which they were taken: when they came, which truck.
     pub late: Vec<(Millis, TruckId)>,
     /// Strandings: when, which truck.
     pub stranded: Vec<(Millis, TruckId)>,
-    tolerance: Vec<Millis>,
     now: Vec<Option<(Activity, Millis)>>,
 }
 
 impl Timeline {
-    /// For so many trucks; `tolerance` of each order, by id.
-    pub fn new(trucks: usize, tolerance: Vec<Millis>) -> Self {
+    /// For so many trucks.
+    pub fn new(trucks: usize) -> Self {
         Self {
-            tolerance,
             now: vec![None; trucks],
             ..Self::default()
         }
@@ -101,14 +99,20 @@ impl Timeline {
     /// The day on which most loads came late (with equal numbers most drivers were stranded, or else the first), 0 for the first
     /// of the period.
     pub fn worst_day(&self) -> i64 {
-        let on = |marks: &[(Millis, TruckId)], day: i64| {
-            marks.iter().filter(|(at, _)| at.day() == day).count()
-        };
         let marks = self.late.iter().chain(&self.stranded);
         let last = marks.map(|(at, _)| at.day()).max().unwrap_or(0);
         (0..=last)
-            .max_by_key(|day| (on(&self.late, *day), on(&self.stranded, *day), -day))
+            .max_by_key(|day| (self.trouble_on(*day), -day))
             .unwrap_or(0)
+    }
+
+    /// How many loads came late on a day, 0 for the first, and how many drivers were stranded.
+    pub fn trouble_on(&self, day: i64) -> (usize, usize) {
+        let on = |marks: &[(Millis, TruckId)]| {
+            let on_day = |(at, _): &&(Millis, TruckId)| at.day() == day;
+            marks.iter().filter(on_day).count()
+        };
+        (on(&self.late), on(&self.stranded))
     }
 }
 
@@ -124,18 +128,13 @@ impl Observer for Timeline {
             Event::RackLeft { truck, .. } | Event::Redirected { truck, .. } => {
                 self.turn(at, truck, Some(Activity::Out))
             }
-            Event::SiteReached {
+            Event::SiteReached { truck, .. } => self.turn(at, truck, Some(Activity::SiteWait)),
+            Event::Taken {
                 truck,
-                order,
-                ready,
-                judged,
+                came,
+                lateness,
                 ..
-            } => {
-                self.turn(at, truck, Some(Activity::SiteWait));
-                if judged && at - ready > self.tolerance[order.at()] {
-                    self.late.push((at, truck));
-                }
-            }
+            } if lateness.is_late() => self.late.push((came, truck)),
             Event::DischargeBegun { truck, .. } => {
                 self.turn(at, truck, Some(Activity::Discharging));
             }

@@ -1,6 +1,5 @@
 //! The answer of `compare`, drawn: sentences, terminal, JSON, tables and charts.
 
-mod assumptions;
 mod causes;
 mod charts;
 mod json;
@@ -11,7 +10,6 @@ mod site_wait;
 mod tables;
 mod terminal;
 
-pub(super) use assumptions::CAUTIONS;
 pub use json::json;
 pub use sentences::{decision, selection, sureness};
 pub use terminal::terminal;
@@ -24,29 +22,11 @@ pub(super) use json::losses as losses_json;
 pub(super) use page::limits;
 pub(super) use sentences::{percent, period, replications};
 
+pub(super) use super::figure::{heading, unit};
 use super::files::{self, FileError};
-use super::number::Unit;
-use crate::observe::Column;
 use crate::scenario::Scenario;
 use crate::studies::{Comparison, Replay};
 use std::path::{Path, PathBuf};
-
-/// How the figures of a column are written.
-pub(super) fn unit(column: &Column) -> Unit {
-    match column.unit {
-        "$" | "$/yd³" => Unit::Money,
-        "share" => Unit::Share,
-        _ => Unit::Plain,
-    }
-}
-
-/// The figure's name with its unit, where the numbers do not carry it: `wait for a bay, min`.
-fn heading(column: &Column) -> String {
-    match (unit(column), column.unit) {
-        (Unit::Plain, unit) if !unit.is_empty() => format!("{}, {unit}", column.label),
-        _ => column.label.clone(),
-    }
-}
 
 /// The page beside the report that plays the worst day on a moving map.
 const WORST_PAGE: &str = "worst-day.html";

@@ -35,7 +35,10 @@ pub(super) fn svg(day: &Day<'_>) -> String {
         .iter()
         .filter(|span| span.to > midnight && hour(span.from) < 30.0)
         .collect();
-    let mut rows: Vec<usize> = spans.iter().map(|span| span.truck.at()).collect();
+    // The night after the day is shown of the trucks that were out on the day; of a single day it is a part.
+    let over = if day.days == 1 { 30.0 } else { 24.0 };
+    let of_the_day = spans.iter().filter(|span| hour(span.from) < over);
+    let mut rows: Vec<usize> = of_the_day.map(|span| span.truck.at()).collect();
     rows.sort_unstable();
     rows.dedup();
     let driven = rows.len();
@@ -48,6 +51,7 @@ pub(super) fn svg(day: &Day<'_>) -> String {
             .filter_map(|(at, truck)| Some((row(truck.at())?, hour(*at))))
             .collect()
     };
+    let trouble = day.timeline.trouble_on(day.day);
     let (late, stranded) = (marks(&day.timeline.late), marks(&day.timeline.stranded));
     let first = spans
         .iter()
@@ -70,13 +74,9 @@ pub(super) fn svg(day: &Day<'_>) -> String {
         title: format!(
             "{} {} loads came late and {} driver{} stranded",
             day.opening,
-            late.len(),
-            stranded.len(),
-            if stranded.len() == 1 {
-                " was"
-            } else {
-                "s were"
-            }
+            trouble.0,
+            trouble.1,
+            if trouble.1 == 1 { " was" } else { "s were" }
         ),
         subtitle: format!(
             "Replication {}{which} (seed {}): what every truck did, by the clock{}",
@@ -135,7 +135,7 @@ mod tests {
             from: Millis::HOUR,
             to: Millis(9 * Millis::HOUR.0),
         };
-        let mut timeline = Timeline::new(all, Vec::new());
+        let mut timeline = Timeline::new(all);
         timeline.spans = (0..driven).map(span).collect();
         let drawn = svg(&Day {
             timeline: &timeline,

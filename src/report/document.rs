@@ -4,7 +4,7 @@ use super::fonts;
 use super::wrap::words;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-const STYLE: &str = include_str!("compare/page.css");
+const STYLE: &str = include_str!("page.css");
 /// Nothing is loaded from anywhere, and no script runs.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:";
 

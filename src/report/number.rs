@@ -1,13 +1,15 @@
 //! Numbers as they are shown to people: in tables, in sentences and on charts alike.
 
-/// What kind of figure a number is, which decides its sign of currency or per cent.
+use crate::statistics::Interval;
+
+/// What kind of figure a number is, which decides its sign of currency or percent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Unit {
     /// A plain number; its unit stands in the heading of the column or on the axis.
     Plain,
     /// Whole currency units with a currency sign: `$1,234`.
     Money,
-    /// A share of one, shown in per cent: 0.125 is `12.5 %`.
+    /// A share of one, shown in percent: 0.125 is `12.5%`.
     Share,
 }
 
@@ -29,13 +31,13 @@ impl Unit {
         }
     }
 
-    /// The figure with this many decimals: `−1,234.5`, `−$1,234`, `12.5 %`. Not a number: `–`.
+    /// The figure with this many decimals: `−1,234.5`, `−$1,234`, `12.5%`. Not a number: `–`.
     pub fn show(self, value: f64, decimals: usize) -> String {
-        self.compose(value, decimals, "", " %")
+        self.compose(value, decimals, "", "%")
     }
 
     /// A difference of two figures: as [`show`](Self::show), with a plus before what is above zero, and a difference of
-    /// shares in percentage points (`+2.5 pts`), since "+2.5 %" could also mean 2.5 % more.
+    /// shares in percentage points (`+2.5 pts`), since "+2.5%" could also mean 2.5% more.
     pub fn show_difference(self, value: f64, decimals: usize) -> String {
         self.compose(value, decimals, "+", " pts")
     }
@@ -58,6 +60,22 @@ impl Unit {
         };
         format!("{sign}{before}{digits}{after}")
     }
+}
+
+/// Both ends of an interval, the unit once where it comes behind: `$1,952 to $3,550`, `89 to 99%`, `+1.0 to +4.0 pts`.
+pub fn range(interval: Interval, show: impl Fn(f64) -> String) -> String {
+    let (low, high) = (show(interval.low), show(interval.high));
+    let low = [" pts", "%"]
+        .iter()
+        .find_map(|unit| low.strip_suffix(unit))
+        .unwrap_or(&low);
+    format!("{low} to {high}")
+}
+
+/// A confidence as people read it: 0.95 is `95%`, 0.999 is `99.9%`.
+pub fn level(level: f64) -> String {
+    let text = format!("{:.1}", level * 100.0);
+    format!("{}%", text.trim_end_matches(".0"))
 }
 
 /// A number with this many decimals, thousands separated: `−1,234.5`. Not a number: `–`.
@@ -119,8 +137,18 @@ mod tests {
         assert_eq!(money(1234.4), "$1,234");
         assert_eq!(money(-9.5), "−$9.50");
         assert_eq!(money(99.996), "$100");
-        assert_eq!(Unit::Share.show(0.1254, 1), "12.5 %");
+        assert_eq!(Unit::Share.show(0.1254, 1), "12.5%");
         assert_eq!(Unit::Share.show_difference(0.02, 0), "+2 pts");
+        let ends = Interval {
+            low: 0.885,
+            high: 0.99,
+        };
+        assert_eq!(range(ends, |end| Unit::Share.show(end, 0)), "89 to 99%");
+        assert_eq!(
+            range(ends, |end| Unit::Money.show(end, 2)),
+            "$0.89 to $0.99"
+        );
+        assert_eq!((level(0.95), level(0.999)), ("95%".into(), "99.9%".into()));
     }
 
     /// One digit of the uncertainty, two if it begins with 1 or 2: a usual laboratory rule, no single source.

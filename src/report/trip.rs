@@ -1,17 +1,29 @@
-//! The answers of `trip`, drawn. Each question makes a [`Shown`] of its answer; terminal, page and files are the same for all.
+//! The answers of `trip`: one file for each question.
 
 mod calibration;
 mod fetch;
 mod load;
 mod order;
-mod shown;
 mod words;
 
-pub use shown::{Asked, Shown};
-
-use super::files::{self, FileError};
+use super::answer::Answer;
+use crate::scenario::Scenario;
+use crate::studies::TripQuestion;
 use crate::studies::trip::{Calibration, FetchAnswer, LoadAnswer, OrderAnswer};
-use std::path::{Path, PathBuf};
+
+/// What was asked, for whatever is said about it.
+#[derive(Clone, Debug)]
+pub struct Asked<'a> {
+    /// The scenario.
+    pub scenario: &'a Scenario,
+    /// The moment.
+    pub question: &'a TripQuestion,
+    /// The command that gives the answer again.
+    pub recipe: String,
+}
+
+/// A value and the ends of its bar.
+type Bar = (f64, f64, f64);
 
 /// An answer to one of the questions.
 #[derive(Clone, Debug)]
@@ -20,9 +32,9 @@ pub enum TripAnswer {
     Load(Box<LoadAnswer>),
     /// Can we take this order?
     Order(OrderAnswer),
-    /// Who fetches a stranded driver?
+    /// Who picks up a stranded driver?
     Fetch(FetchAnswer),
-    /// Does what is foretold come true?
+    /// Does the forecast come true?
     Calibration(Calibration),
 }
 
@@ -43,33 +55,17 @@ impl TripAnswer {
             Self::Load(load) => load.stopped,
             Self::Order(order) => order.stopped,
             Self::Fetch(fetch) => fetch.stopped,
-            Self::Calibration(_) => false,
+            Self::Calibration(found) => found.stopped,
         }
     }
 
     /// What is shown of it.
-    pub fn shown(&self, asked: &Asked<'_>) -> Shown {
+    pub fn answer(&self, asked: &Asked<'_>) -> Answer {
         match self {
-            Self::Load(load) => load::shown(load, asked),
-            Self::Order(order) => order::shown(order, asked),
-            Self::Fetch(fetch) => fetch::shown(fetch, asked),
-            Self::Calibration(found) => calibration::shown(found, asked),
+            Self::Load(load) => load::answer(load, asked),
+            Self::Order(order) => order::answer(order, asked),
+            Self::Fetch(fetch) => fetch::answer(fetch, asked),
+            Self::Calibration(found) => calibration::answer(found, asked),
         }
     }
-}
-
-/// Writes every file of an answer into a folder and returns their paths.
-///
-/// # Errors
-/// The first file that could not be written.
-pub fn write(shown: &Shown, asked: &Asked<'_>, folder: &Path) -> Result<Vec<PathBuf>, FileError> {
-    files::create_folder(folder)?;
-    shown
-        .files(asked)
-        .into_iter()
-        .map(|(name, content)| {
-            let path = folder.join(name);
-            files::write(&path, &content).map(|()| path)
-        })
-        .collect()
 }

@@ -4,11 +4,10 @@ use super::per_hundred::{PerHundred, per_hundred};
 use super::until::{self, Precision, SureOf, Until};
 use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Causes, Column, Loss, Losses, Profile, Timeline, columns};
+use crate::observe::{Better, Causes, Column, Loss, Profile, Timeline, columns};
 use crate::scenario::Scenario;
 use crate::statistics::{
     Interval, Paired, Ranks, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
-    t_critical,
 };
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
@@ -105,8 +104,6 @@ pub struct RuleResult {
     pub worth_replaying: Vec<WorstReplication>,
     /// What made loads late, over all replications.
     pub causes: Causes,
-    /// Drivers stranded and loads wasted, by cause, over all replications.
-    pub losses: Losses,
 }
 
 /// One figure of one rule over the replications.
@@ -225,7 +222,7 @@ fn judge(
         .iter()
         .enumerate()
         .map(|(case, rule)| {
-            let (profile, causes, losses) = profiles.next().unwrap_or_default();
+            let (profile, causes) = profiles.next().unwrap_or_default();
             RuleResult {
                 name: scenario.rules[*rule].name.clone(),
                 about: scenario.rules[*rule].about.clone(),
@@ -238,7 +235,6 @@ fn judge(
                     .collect(),
                 profile,
                 causes,
-                losses,
                 worth_replaying: [Worst::Lateness, Worst::Strandings, Worst::Waste]
                     .into_iter()
                     .filter_map(|by| WorstReplication::of(by, &rows, case))
@@ -350,18 +346,11 @@ fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Fi
 impl Comparison {
     /// How often a loss happens in a replication under a rule, with the t interval of the mean.
     pub fn loss(&self, rule: usize, loss: Loss) -> (f64, Interval) {
-        let (n, losses) = (self.replications() as f64, &self.rules[rule].losses);
-        let (sum, squares) = (
-            losses.count[loss as usize] as f64,
-            losses.squares[loss as usize] as f64,
-        );
-        let mean = sum / n;
-        if n < 2.0 {
-            return (mean, Interval::UNBOUNDED);
-        }
-        let variance = ((squares - sum * mean) / (n - 1.0)).max(0.0);
-        let half = t_critical(self.level, n - 1.0) * (variance / n).sqrt();
-        (mean, Interval::around(mean, half))
+        let row = |replication| self.rows.row(rule, replication);
+        let count = |replication| loss.count(|figure| f64::from(row(replication)[figure]));
+        let summary = Summary::of(self.rows.replications().map(count));
+        let mean = summary.mean().unwrap_or(f64::NAN);
+        (mean, summary.interval(self.level))
     }
 
     /// What never happened in any replication happens in at most this share of them.

@@ -1,6 +1,7 @@
 //! Scenario files: a good one is read in full; of a bad one every problem is shown at its line and column, with what was
 //! expected and the nearest valid name.
 
+use plantday::engine::Spread;
 use plantday::hours::RuleBook;
 use plantday::report::problems;
 use plantday::scenario::{Batcher, BayQueue, ReadError, Scenario, parse, read};
@@ -66,6 +67,53 @@ fn wrong(from: &str, to: &str, expected: &str) {
 
 fn good() -> Scenario {
     parse("day.ron", GOOD).unwrap_or_else(|faults| panic!("{faults}"))
+}
+
+/// Every kind of spread, with its names and, as they stand in order, without.
+#[test]
+fn spreads_are_read_by_name_or_by_place() {
+    let kinds = [
+        ("1.5", "Constant(value: 1.5)", Spread::Constant(1.5)),
+        (
+            "Pert(0.5, 1, 3)",
+            "Pert(low: 0.5, mode: 1, high: 3)",
+            Spread::Pert {
+                low: 0.5,
+                mode: 1.0,
+                high: 3.0,
+            },
+        ),
+        (
+            "Beta(0.5, 3, 2, 4)",
+            "Beta(low: 0.5, high: 3, alpha: 2, beta: 4)",
+            Spread::Beta {
+                low: 0.5,
+                high: 3.0,
+                alpha: 2.0,
+                beta: 4.0,
+            },
+        ),
+        (
+            "Weibull(1, 1.5)",
+            "Weibull(mean: 1, shape: 1.5)",
+            Spread::Weibull {
+                mean: 1.0,
+                shape: 1.5,
+            },
+        ),
+        (
+            "Empirical([1, 0.5, 2])",
+            "Empirical([1, 0.5, 2])",
+            Spread::Empirical(vec![1.0, 0.5, 2.0]),
+        ),
+    ];
+    for (short, long, spread) in kinds {
+        for written in [short, long] {
+            let text = GOOD.replacen("Lognormal(mean: 1, cv: 0.2)", written, 1);
+            let read = parse("day.ron", &text).unwrap_or_else(|faults| panic!("{faults}"));
+            assert_eq!(read.roads.luck, spread, "{written}");
+        }
+    }
 }
 
 #[test]
@@ -295,6 +343,21 @@ fn problems_say_where_and_what_was_expected() {
         "Lognormal(mean: 1, cv: 0.2)",
         "Uniform(2,1)",
         "day.ron:16:15: low 2 is above high 1 (expected a spread that can be drawn from)",
+    );
+    wrong(
+        "Lognormal(mean: 1, cv: 0.2)",
+        "Pert(2, 1, 3)",
+        "day.ron:16:15: low 2 is above mode 1 (expected a spread that can be drawn from)",
+    );
+    wrong(
+        "Lognormal(mean: 1, cv: 0.2)",
+        "Beta(low: 0, high: 2, alpha: 0, beta: 2)",
+        "day.ron:16:43: 0 is out of range (expected shape, 0.1 to 1000)",
+    );
+    wrong(
+        "Lognormal(mean: 1, cv: 0.2)",
+        "Weibul(mean: 1, shape: 2)",
+        "day.ron:16:15: unknown spread of a factor `Weibul` (did you mean `Weibull`?)",
     );
     wrong(
         "send: Paced",

@@ -190,11 +190,9 @@ fn at_most(answer: &Comparison, never: bool) -> Cell<'static> {
 
 /// The same for the page: losses that happen under some rule, one column for each rule.
 pub(in crate::report) fn losses_section(answer: &Comparison) -> Markup {
-    let happens = |loss: &Loss| {
-        let count = |rule: &crate::studies::RuleResult| rule.losses.count[*loss as usize];
-        answer.rules.iter().any(|rule| count(rule) > 0)
-    };
-    let shown: Vec<Loss> = Loss::ALL.into_iter().filter(happens).collect();
+    let happens =
+        |loss: &Loss| (0..answer.rules.len()).any(|rule| answer.loss(rule, *loss).0 > 0.0);
+    let shown: Vec<Loss> = known_losses(answer).filter(happens).collect();
     let cell = |rule: usize, loss: Loss| {
         let (mean, interval) = answer.loss(rule, loss);
         if mean == 0.0 {

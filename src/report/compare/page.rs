@@ -2,10 +2,11 @@
 
 use super::charts::{self, Chart};
 use super::terminal::{any, mean, shown};
-use super::{assumptions, causes, decision, heading, sentences, sureness, unit};
+use super::{causes, decision, heading, sentences, sureness, unit};
 use crate::observe::figure;
+use crate::report::assumptions;
 use crate::report::document::{document, unbroken};
-use crate::report::number::{Unit, number};
+use crate::report::number::Unit;
 use crate::report::shell;
 use crate::scenario::Scenario;
 use crate::statistics::Summary;
@@ -304,7 +305,7 @@ fn worth_replaying(answer: &Comparison, scenario: &Scenario) -> Markup {
                             tr {
                                 td { (rule.name) }
                                 td { (worst.by.words()) }
-                                td { (measure(column, worst.value)) }
+                                td { (crate::report::figure::amount(column, worst.value)) }
                                 td { code { (shell::replay(scenario, &rule.name, worst.replication, answer.seed)) } }
                             }
                         }
@@ -312,17 +313,6 @@ fn worth_replaying(answer: &Comparison, scenario: &Scenario) -> Markup {
                 }
             }
         }
-    }
-}
-
-/// `12`, `23.5 yd³`.
-fn measure(column: &crate::observe::Column, value: f64) -> String {
-    let decimals = usize::from(value.fract() != 0.0);
-    match unit(column) {
-        Unit::Plain if !column.unit.is_empty() => {
-            format!("{} {}", number(value, decimals), column.unit)
-        }
-        unit => unit.show(value, decimals),
     }
 }
 
@@ -347,7 +337,7 @@ pub(in crate::report) fn assumed(scenario: &Scenario) -> Markup {
 pub(in crate::report) fn limits(scenario: &Scenario) -> Markup {
     html! {
         h2 { "What is not modelled" }
-        ul { @for line in assumptions::not_modelled(scenario) { li { (line) } } }
+        ul { @for line in assumptions::not_modeled(scenario) { li { (line) } } }
         h2 { "Cautions" }
         ul { @for line in assumptions::cautions(scenario) { li { (line) } } }
     }

@@ -1,7 +1,7 @@
 //! What the comparison found, in sentences.
 
 use super::unit;
-use crate::observe::{Better, Column, figure};
+use crate::observe::{Better, Column, FigureUnit, figure};
 use crate::report::number::{Unit, count};
 use crate::report::shell;
 use crate::statistics::Interval;
@@ -171,15 +171,20 @@ fn gain(answer: &Comparison, rule: usize) -> String {
     let decimals = unit(column).decimals(interval.half_width());
     let shown = unit(column).show(mean.abs(), decimals);
     match column.unit {
-        "$" => format!("{verb} {shown} {}", period(answer.days)),
-        "share" => {
+        FigureUnit::Money => format!("{verb} {shown} {}", period(answer.days)),
+        FigureUnit::Share => {
             let points = Unit::Plain.show(mean.abs() * 100.0, decimals);
             format!("{verb} {points} percentage points of {}", column.label)
         }
-        "" | "h" | "yd³" => format!("{verb} {shown} {} {}", column.label, period(answer.days)),
-        _ if column.label.contains("minutes") => format!("{verb} {shown} {}", column.label),
-        "min" => format!("{verb} {shown} min of {}", column.label),
-        _ => format!("{verb} {shown} of {}", column.label),
+        FigureUnit::Count => format!("{verb} {shown} {} {}", column.label, period(answer.days)),
+        FigureUnit::Hours | FigureUnit::Yd3 | FigureUnit::Lb => format!(
+            "{verb} {shown} {} of {} {}",
+            column.unit.text(),
+            column.label,
+            period(answer.days)
+        ),
+        FigureUnit::MoneyPerYd3 => format!("{verb} {shown} of {}", column.label),
+        unit => format!("{verb} {shown} {} of {}", unit.text(), column.label),
     }
 }
 
@@ -288,24 +293,24 @@ fn amount(answer: &Comparison, value: f64) -> String {
     let decimals = (0..6)
         .find(|places| {
             let shown = match column.unit {
-                "share" => value * 100.0,
+                FigureUnit::Share => value * 100.0,
                 _ => value,
             } * libm::pow(10.0, f64::from(*places));
             (shown - libm::round(shown)).abs() < 1e-6
         })
         .unwrap_or(6) as usize;
     match column.unit {
-        "share" => format!(
+        FigureUnit::Share => format!(
             "{} percentage points",
             Unit::Plain.show(value * 100.0, decimals)
         ),
-        "$" => format!(
+        FigureUnit::Money => format!(
             "{} {}",
             unit(column).show(value, decimals),
             period(answer.days)
         ),
-        "$/yd³" => format!("{} per yd³", unit(column).show(value, decimals.max(2))),
-        unit => format!("{} {unit}", Unit::Plain.show(value, decimals))
+        FigureUnit::MoneyPerYd3 => format!("{} per yd³", unit(column).show(value, decimals.max(2))),
+        unit => format!("{} {}", Unit::Plain.show(value, decimals), unit.text())
             .trim_end()
             .to_owned(),
     }

@@ -57,7 +57,7 @@ pub(super) fn summary(answer: &Comparison) -> Vec<u8> {
             table.row([
                 Cell::Text(&rule.name),
                 Cell::Text(&column.key),
-                Cell::Text(column.unit),
+                Cell::Text(column.unit.text()),
                 Cell::Number(figure.summary.n() as f64),
                 Cell::Number(figure.summary.blanks() as f64),
                 figure.summary.mean().into(),

@@ -150,16 +150,9 @@ pub(super) fn mean(column: &Column, figure: &Figure) -> String {
     if figure.at_most.is_some() {
         return "none".into();
     }
-    let unit = unit(column);
-    let decimals = if unit == Unit::Share {
-        1
-    } else {
-        column.decimals
-    };
-    figure
-        .summary
-        .mean()
-        .map_or("–".into(), |mean| unit.show(mean, decimals))
+    let form = crate::report::figure::form(column);
+    let mean = figure.summary.mean();
+    mean.map_or("–".into(), |mean| form.show(mean))
 }
 
 /// Two rows below the judging figure: its paired differences against the base, and how far their simultaneous intervals reach.

@@ -4,13 +4,13 @@
 use super::{data, late as late_loads, map, refusals, sentences, terminal};
 use crate::observe::{Doing, ToldRefusals};
 use crate::report::number::count;
-use crate::report::{compare, fonts, shell};
+use crate::report::{fonts, shell};
 use crate::scenario::Scenario;
 use crate::studies::Replay;
 use crate::units::{Millis, TruckId};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-const STYLE: &str = include_str!("../compare/page.css");
+const STYLE: &str = include_str!("../page.css");
 const OWN_STYLE: &str = include_str!("page.css");
 const PLAYER: &str = concat!(include_str!("names.js"), include_str!("player.js"));
 /// Nothing is loaded from anywhere; the only script is the page's own.
@@ -232,7 +232,7 @@ fn notes(answer: &Replay, scenario: &Scenario) -> Markup {
             h2 { "Cautions" }
             ul {
                 li { "One simulated day is an example, not a forecast: it was drawn by luck, or picked because it is bad." }
-                @for line in compare::CAUTIONS { li { (line) } }
+                @for line in crate::report::assumptions::CAUTIONS { li { (line) } }
             }
         }
     }

@@ -1,8 +1,9 @@
 //! The answer on one screen.
 
 use super::{late as late_loads, refusals, sentences};
-use crate::observe::{Column, figure};
-use crate::report::number::{Unit, number};
+use crate::observe::figure as place;
+use crate::report::figure;
+use crate::report::number::number;
 use crate::report::plain_text::one_line;
 use crate::report::table::{Align, Table};
 use crate::report::wrap::wrap;
@@ -12,14 +13,14 @@ use std::fmt::Write;
 
 /// Figures that say what kind of day it was.
 pub(super) const SHOWN: [usize; 8] = [
-    figure::COST,
-    figure::LATE_LOADS,
-    figure::LATE_MIN,
-    figure::UNDELIVERED,
-    figure::STRANDED,
-    figure::DUMPED_YD3,
-    figure::OVERTIME_H,
-    figure::TRUCK_USE,
+    place::COST,
+    place::LATE_LOADS,
+    place::LATE_MIN,
+    place::UNDELIVERED,
+    place::STRANDED,
+    place::DUMPED_YD3,
+    place::OVERTIME_H,
+    place::TRUCK_USE,
 ];
 /// Late loads and strandings that a screen has room for.
 const ROOM: (usize, usize) = (5, 3);
@@ -57,42 +58,12 @@ pub(super) fn figures(answer: &Replay) -> Vec<(String, String, String)> {
         .iter()
         .map(|place| {
             let column = &answer.columns[*place];
-            let mean = answer.means[*place].map_or("–".into(), |mean| show(column, mean));
-            (label(column), here(column, answer.figure(*place)), mean)
+            let form = figure::form(column);
+            let mean = answer.means[*place].map_or("–".into(), |mean| form.show(mean));
+            let here = figure::form_of_one(column).show(answer.figure(*place));
+            (figure::heading(column), here, mean)
         })
         .collect()
-}
-
-fn unit(column: &Column) -> Unit {
-    match column.unit {
-        "$" | "$/yd³" => Unit::Money,
-        "share" => Unit::Share,
-        _ => Unit::Plain,
-    }
-}
-
-fn label(column: &Column) -> String {
-    match (unit(column), column.unit) {
-        (Unit::Plain, unit) if !unit.is_empty() => format!("{}, {unit}", column.label),
-        _ => column.label.clone(),
-    }
-}
-
-fn show(column: &Column, value: f64) -> String {
-    let decimals = match unit(column) {
-        Unit::Money => 0,
-        _ => column.decimals.min(1),
-    };
-    unit(column).show(value, decimals)
-}
-
-/// As it is in one replication, where a count is a whole number.
-fn here(column: &Column, value: f64) -> String {
-    if column.unit.is_empty() {
-        number(value, 0)
-    } else {
-        show(column, value)
-    }
 }
 
 fn late(text: &mut String, answer: &Replay, scenario: &Scenario, width: u16) {

@@ -1,49 +1,47 @@
 //! Whether what is foretold comes true: what is shown of it.
 
-use super::shown::{Asked, Shown};
-use super::words;
+use super::{Asked, words};
+use crate::report::answer::{Answer, Cell, Column, Form, Part, Table};
 use crate::report::chart::reliability::{self, Diagram, Point};
-use crate::report::csv_text::{Cell, Table};
-use crate::report::number::{Unit, number};
+use crate::report::number::{Unit, level, number};
 use crate::studies::trip::{Calibration, Reliability};
 use serde_json::{Value, json};
 
 /// A sum that is off by more standard deviations than this is said to be off.
 const SUSPECT: f64 = 3.0;
 
-pub(super) fn shown(found: &Calibration, asked: &Asked<'_>) -> Shown {
-    let decision = decision(found);
-    Shown {
-        sentences: vec![format!(
-            "{} moments, one of each simulated period, {} trials each, against the true future of the same forced choice; seed {}.",
-            found.moments, found.trials, asked.question.seed
-        )],
-        headings: vec![
-            "what is foretold",
-            "foretold",
-            "came true",
-            "off by, sd",
-            "Brier score",
-            "reliability",
-            "resolution",
-            "uncertainty",
-        ],
-        rows: found.reliabilities.iter().map(row).collect(),
-        notes: vec![
-            "Moments are put into bins by what the first half of their trials foretold; what is compared is the second half.".into(),
-            "Brier score: mean squared difference of what was foretold and what came; of the bins' means it is reliability − resolution \
-             + uncertainty (A. H. Murphy 1973, from memory). Reliability near zero: what is foretold comes true as often."
-                .into(),
-        ],
-        charts: vec![(
-            "calibration",
-            "What is foretold, and what comes",
-            chart(found, asked),
-        )],
-        csv: csv(found),
-        json: json(found, asked, &decision),
-        decision,
-    }
+/// What the numbers mean.
+const NOTES: [&str; 2] = [
+    "Moments are put into bins by what the first half of their runs forecast; what is compared is the second half.",
+    "Brier score: mean squared difference of what was forecast and what came; of the bins' means it is reliability − resolution \
+     + uncertainty (A. H. Murphy 1973, from memory). Reliability near zero: what is forecast comes true as often.",
+];
+
+pub(super) fn answer(found: &Calibration, asked: &Asked<'_>) -> Answer {
+    let mut answer = words::answer(asked, "calibration", decision(found), &NOTES);
+    answer.own.remove("at");
+    answer.own_all(json(found));
+    answer.add_chart(
+        "calibration",
+        "What is forecast, and what comes",
+        decision(found),
+        chart(found, asked),
+        "trip",
+    );
+    answer.show("The numbers", scores(found));
+    answer.tables.push(bins(found));
+    answer.say(format!(
+        "{} moments, one of each simulated period, {} runs each, against the true future of the same forced choice; seed {}.{}",
+        found.moments,
+        found.trials,
+        asked.question.seed,
+        if found.stopped {
+            " It was interrupted: fewer moments than asked for."
+        } else {
+            ""
+        }
+    ));
+    answer
 }
 
 fn decision(found: &Calibration) -> String {
@@ -56,7 +54,7 @@ fn decision(found: &Calibration) -> String {
     };
     if worst.z.abs() <= SUSPECT {
         format!(
-            "What trip foretells comes true as often as it says, within chance: of {} moments the sum of what came is off by at most {} \
+            "What trip forecasts comes true as often as it says, within chance: over {} moments the sum of what came is off by at most {} \
              standard deviations ({}).",
             found.moments,
             number(worst.z.abs(), 1),
@@ -64,7 +62,7 @@ fn decision(found: &Calibration) -> String {
         )
     } else {
         format!(
-            "What trip foretells is off: \"{}\" comes true {} often than it says, by {} standard deviations over {} moments.",
+            "What trip forecasts is off: \"{}\" comes true {} often than it says, by {} standard deviations over {} moments.",
             worst.what,
             if worst.z < 0.0 { "less" } else { "more" },
             number(worst.z.abs(), 1),
@@ -85,27 +83,47 @@ fn foretold(of: &Reliability) -> (f64, f64) {
     (mean(&|bin| bin.foretold), mean(&|bin| bin.share()))
 }
 
-fn row(of: &Reliability) -> Vec<String> {
-    let (said, came) = foretold(of);
-    vec![
-        of.what.to_owned(),
-        Unit::Share.show(said, 1),
-        Unit::Share.show(came, 1),
-        Unit::Plain.show_difference(of.z, 1),
-        number(of.brier, 4),
-        number(of.reliability, 4),
-        number(of.resolution, 4),
-        number(of.uncertainty, 4),
-    ]
+fn scores(found: &Calibration) -> Table {
+    let mut table = Table::new(
+        "scores",
+        vec![
+            Column::new("what is forecast").left().key("what"),
+            Column::new("forecast").key("foretold"),
+            Column::new("came true").key("came"),
+            Column::new("off by, sd").key("z"),
+            Column::new("Brier score").key("brier"),
+            Column::new("reliability").key("reliability"),
+            Column::new("resolution").key("resolution"),
+            Column::new("uncertainty").key("uncertainty"),
+        ],
+    );
+    for of in &found.reliabilities {
+        let (said, came) = foretold(of);
+        let score = |value: f64| Cell::number(value, Unit::Plain, 4);
+        table.row([
+            of.what.into(),
+            Cell::number(said, Unit::Share, 1),
+            Cell::number(came, Unit::Share, 1),
+            Cell::Number {
+                value: of.z,
+                form: Form::new(Unit::Plain, 1).signed(),
+            },
+            score(of.brier),
+            score(of.reliability),
+            score(of.resolution),
+            score(of.uncertainty),
+        ]);
+    }
+    table
 }
 
 fn chart(found: &Calibration, asked: &Asked<'_>) -> String {
     reliability::svg(&Diagram {
         title: decision(found),
         subtitle: format!(
-            "Each dot: moments of which about the same was foretold, its size their number. On the line: it came true as often as foretold. \
-             Bars: {:.0} % intervals",
-            asked.question.level * 100.0
+            "Each dot: moments of which about the same was forecast, its size their number. On the line: it came true as often as forecast. \
+             Bars: {} intervals",
+            level(asked.question.level)
         ),
         panels: found
             .reliabilities
@@ -123,46 +141,45 @@ fn chart(found: &Calibration, asked: &Asked<'_>) -> String {
     })
 }
 
-fn csv(found: &Calibration) -> Vec<u8> {
-    let mut table = Table::new(&[
-        "what",
-        "moments",
-        "foretold",
-        "came",
-        "share",
-        "share_low",
-        "share_high",
-        "sd",
-        "z",
-    ]);
+/// `trip.csv`: one line for each bin.
+fn bins(found: &Calibration) -> Table {
+    let share = Column::file("share")
+        .part("share_low", Part::Low)
+        .part("share_high", Part::High);
+    let columns = ["what", "moments", "foretold", "came"].map(Column::file);
+    let columns = columns.into_iter().chain([share]);
+    let columns = columns.chain(["sd", "z"].map(Column::file));
+    let mut table = Table::new("trip", columns.collect());
     for of in &found.reliabilities {
         for bin in &of.bins {
             table.row([
-                Cell::Text(of.what),
+                of.what.into(),
                 (bin.of as f64).into(),
                 bin.foretold.into(),
                 (bin.came as f64).into(),
-                bin.share().into(),
-                bin.interval.low.into(),
-                bin.interval.high.into(),
+                Cell::Estimate {
+                    value: Some(bin.share()),
+                    interval: bin.interval,
+                    at_least: None,
+                    form: Form::new(Unit::Share, 0),
+                },
                 bin.sd.into(),
                 bin.z().into(),
             ]);
         }
     }
-    table.finish()
+    table
 }
 
 /// ```text
 /// head …, "moments", "trials", "foretold": [{"what", "z", "brier", "reliability", "resolution", "uncertainty",
 /// "bins": [{"moments", "foretold", "came", "z"}]}]
 /// ```
-fn json(found: &Calibration, asked: &Asked<'_>, decision: &str) -> Value {
-    let mut map = words::head_json(asked, "calibration", decision);
-    map.remove("at");
-    let more = json!({
+fn json(found: &Calibration) -> Value {
+    json!({
         "moments": found.moments,
         "trials": found.trials,
+        "stopped": found.stopped,
         "foretold": found.reliabilities.iter().map(|of| json!({
             "what": of.what,
             "z": of.z,
@@ -177,9 +194,5 @@ fn json(found: &Calibration, asked: &Asked<'_>, decision: &str) -> Value {
                 "z": bin.z(),
             })).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
-    });
-    if let Value::Object(more) = more {
-        map.extend(more);
-    }
-    Value::Object(map)
+    })
 }

@@ -1,43 +1,40 @@
-//! Who fetches a stranded driver: what is shown of the answer.
+//! Who picks up a stranded driver: what is shown of the answer.
 
-use super::shown::{Asked, Shown};
-use super::words;
+use super::{Asked, words};
 use crate::plant::Rescue;
+use crate::report::answer::{Answer, Cell, Column, Part, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
-use crate::report::csv_text::{Cell, Table};
 use crate::report::number::Unit;
 use crate::studies::trip::{FetchAnswer, Spanning, WayHome};
 use crate::units::Millis;
 use serde_json::{Value, json};
 
-pub(super) fn shown(answer: &FetchAnswer, asked: &Asked<'_>) -> Shown {
-    let decision = decision(answer, asked);
-    Shown {
-        sentences: sentences(answer, asked),
-        headings: vec![
-            "way home",
-            "driver home",
-            "helper back",
-            "driver's day lost",
-            "helper's",
-            "cost more",
-        ],
-        rows: answer.ways.iter().map(|way| row(way, asked)).collect(),
-        notes: vec![
-            "Driver home: released at the home plant. Day lost: rest or weekly hours end too late for the next planned report."
-                .into(),
-            "Cost more: all plants, against the same trial in which the driver rests out beside the truck.".into(),
-        ],
-        charts: vec![("ways-home", "When all are home", chart(answer, asked))],
-        csv: csv(answer, asked),
-        json: json(answer, asked, &decision),
-        decision,
+/// What the numbers mean.
+const NOTES: [&str; 2] = [
+    "Driver home: off duty at the home plant. Day lost: rest or weekly hours end too late for the next planned report.",
+    "Extra cost: all plants, against the same run in which the driver stays overnight with the truck.",
+];
+
+pub(super) fn answer(found: &FetchAnswer, asked: &Asked<'_>) -> Answer {
+    let mut answer = words::answer(asked, "retrieve", decision(found, asked), &NOTES);
+    answer.own_all(json(found, asked));
+    answer.add_chart(
+        "ways-home",
+        "When all are home",
+        title(found, asked),
+        chart(found, asked),
+        "trip",
+    );
+    answer.show("The numbers", table(found, asked));
+    for sentence in sentences(found, asked) {
+        answer.say(sentence);
     }
+    answer
 }
 
 fn name(rescue: Rescue, asked: &Asked<'_>) -> String {
     match rescue {
-        Rescue::RestOut => "rests out beside the truck".into(),
+        Rescue::RestOut => "stays overnight with the truck".into(),
         Rescue::Helper(helper) => asked.scenario.helpers[helper as usize].name.clone(),
         Rescue::Driver(driver) => words::driver(asked, driver),
     }
@@ -52,7 +49,7 @@ fn decision(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
             words::short(asked, report.minutes())
         ),
         Some(report) => format!(
-            "; {who} cannot work at {} in {} of trials",
+            "; {who} cannot work at {} in {} of runs",
             words::short(asked, report.minutes()),
             words::percent(&best.driver_day_lost)
         ),
@@ -60,12 +57,12 @@ fn decision(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
     };
     match best.rescue {
         Rescue::RestOut => format!(
-            "Nobody brings {who} home from {} sooner than resting out: home at {}{tomorrow}.",
+            "Nobody brings {who} home from {} sooner than staying overnight with the truck (legal rest): home at {}{tomorrow}.",
             answer.place,
             words::span_of_time(asked, best.home)
         ),
         rescue => format!(
-            "{} fetches {who} from {}: {who} is home at {}, the helper back at {}{tomorrow}.",
+            "{} picks up {who} from {}: {who} is home at {}, the helper back at {}{tomorrow}.",
             name(rescue, asked),
             answer.place,
             words::span_of_time(asked, best.home),
@@ -81,7 +78,9 @@ fn title(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
         .map_or("–".into(), |at| words::short(asked, at.middle));
     let who = words::driver(asked, answer.driver);
     match best.rescue {
-        Rescue::RestOut => format!("{who} is home soonest after resting out, at {home}"),
+        Rescue::RestOut => {
+            format!("{who} is home soonest after staying overnight with the truck, at {home}")
+        }
         rescue => format!(
             "{who} is home soonest with {}, at {home}",
             name(rescue, asked)
@@ -93,7 +92,7 @@ fn sentences(answer: &FetchAnswer, asked: &Asked<'_>) -> Vec<String> {
     let mut all = Vec::new();
     if !answer.cannot.is_empty() {
         all.push(format!(
-            "Cannot go now (not on call long enough, out, short of hours or licence, or nobody to drive the car): {}.",
+            "Cannot go now (not on call long enough, out, short of hours or license, or nobody to drive the car): {}.",
             answer.cannot.join(", ")
         ));
     }
@@ -106,18 +105,42 @@ fn sentences(answer: &FetchAnswer, asked: &Asked<'_>) -> Vec<String> {
     all
 }
 
-fn row(way: &WayHome, asked: &Asked<'_>) -> Vec<String> {
-    vec![
-        name(way.rescue, asked),
-        words::narrow_times(asked, way.home),
-        way.helper_back
-            .map_or("–".into(), |span| words::short(asked, span.middle)),
-        words::percent(&way.driver_day_lost),
-        way.helper_day_lost
-            .as_ref()
-            .map_or("–".into(), words::percent),
-        words::money(&way.cost_more),
-    ]
+/// `trip.csv`: one line for each way home.
+fn table(answer: &FetchAnswer, asked: &Asked<'_>) -> Table {
+    let mut table = Table::new(
+        "trip",
+        vec![
+            Column::new("way home").left().key("way_home"),
+            Column::new("driver home")
+                .key("home_min")
+                .part("home_min_p05", Part::Low)
+                .part("home_min_p95", Part::High),
+            Column::new("helper back").key("helper_back_min"),
+            Column::new("driver's day lost")
+                .without_interval()
+                .with_ends("driver_day_lost"),
+            Column::file("reported_late_min"),
+            Column::new("helper's")
+                .without_interval()
+                .with_ends("helper_day_lost"),
+            Column::new("extra cost")
+                .without_interval()
+                .with_ends("cost_more"),
+        ],
+    );
+    for way in &answer.ways {
+        let lost = way.helper_day_lost.as_ref();
+        table.row([
+            name(way.rescue, asked).into(),
+            words::times(asked, way.home),
+            words::time(asked, way.helper_back),
+            Cell::chance(&way.driver_day_lost, 0),
+            way.reported_late.map(|span| span.middle).into(),
+            lost.map_or_else(Cell::unknown, |lost| Cell::chance(lost, 0)),
+            words::more_cost(&way.cost_more),
+        ]);
+    }
+    table
 }
 
 fn chart(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
@@ -134,13 +157,13 @@ fn chart(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
         .fold(f64::INFINITY, |first, (_, low, _)| first.min(low));
     panels::svg(&Panels {
         title: title(answer, asked),
-        subtitle: "Median, and what 1 trial in 20 falls below and above".into(),
+        subtitle: "Median, and what 1 run in 20 falls below and above".into(),
         axis: "who helps".into(),
         steps: answer
             .ways
             .iter()
             .map(|way| match way.rescue {
-                Rescue::RestOut => "rests out".into(),
+                Rescue::RestOut => "stays overnight".into(),
                 rescue => name(rescue, asked),
             })
             .collect(),
@@ -176,50 +199,12 @@ fn chart(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
     })
 }
 
-fn csv(answer: &FetchAnswer, asked: &Asked<'_>) -> Vec<u8> {
-    let mut table = Table::new(&[
-        "way_home",
-        "home_min",
-        "home_min_p05",
-        "home_min_p95",
-        "helper_back_min",
-        "driver_day_lost",
-        "reported_late_min",
-        "helper_day_lost",
-        "cost_more",
-        "cost_more_low",
-        "cost_more_high",
-    ]);
-    for way in &answer.ways {
-        let name = name(way.rescue, asked);
-        let middle = |span: Option<Spanning>| Cell::from(span.map(|span| span.middle));
-        table.row([
-            Cell::Text(&name),
-            middle(way.home),
-            way.home.map(|span| span.low).into(),
-            way.home.map(|span| span.high).into(),
-            middle(way.helper_back),
-            way.driver_day_lost.share().into(),
-            middle(way.reported_late),
-            way.helper_day_lost
-                .as_ref()
-                .map(|chance| chance.share())
-                .into(),
-            way.cost_more.mean.into(),
-            way.cost_more.interval.low.into(),
-            way.cost_more.interval.high.into(),
-        ]);
-    }
-    table.finish()
-}
-
 /// ```text
 /// head …, "driver", "place", "next_report", "cannot": [name], "ways": [{"way", "home_min", "helper_back_min", "driver_day_lost",
 /// "reported_late_min", "helper_day_lost", "cost_more"}], "trials", "searched", "stopped"
 /// ```
-fn json(answer: &FetchAnswer, asked: &Asked<'_>, decision: &str) -> Value {
-    let mut map = words::head_json(asked, "retrieve", decision);
-    let more = json!({
+fn json(answer: &FetchAnswer, asked: &Asked<'_>) -> Value {
+    json!({
         "driver": words::driver(asked, answer.driver),
         "place": answer.place,
         "next_report": answer.next_report.map(|at| words::clock(asked.scenario, at)),
@@ -236,9 +221,5 @@ fn json(answer: &FetchAnswer, asked: &Asked<'_>, decision: &str) -> Value {
         "trials": answer.trials,
         "searched": answer.searched,
         "stopped": answer.stopped,
-    });
-    if let Value::Object(more) = more {
-        map.extend(more);
-    }
-    Value::Object(map)
+    })
 }

@@ -1,49 +1,40 @@
 //! May this load go: what is shown of the answer.
 
-use super::shown::{Asked, Bar, Shown};
-use super::words;
+use super::{Asked, Bar, words};
 use crate::hours::Rule;
+use crate::report::answer::{Answer, Cell, Column, Part, Row, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
-use crate::report::csv_text::{Cell, Table};
-use crate::report::number::Unit;
+use crate::report::number::{Unit, level};
 use crate::studies::trip::{Candidate, Fate, LoadAnswer, LoadVerdict, Spanning};
 use serde_json::{Value, json};
 
-pub(super) fn shown(answer: &LoadAnswer, asked: &Asked<'_>) -> Shown {
-    let decision = decision(answer, asked);
-    let mut rows = vec![row(&answer.asked, asked, "→ ", "")];
-    rows.extend(answer.others.iter().map(|other| row(other, asked, "", "")));
-    if let Some(first) = &answer.first {
-        rows.push(row(first, asked, "", " (search only)"));
+/// What the numbers mean.
+const NOTES: [&str; 4] = [
+    "On time: on site no later than the order tolerates after it could be taken. Fresh enough: unloaded within the scenario's age \
+     limit. Legal: back at a plant after this load within every hours limit, not stranded.",
+    "Least hours left: hours and minutes of the limit that runs out first, when the driver is back; the median, and what 1 run in \
+     20 falls below.",
+    "Extra cost: all plants, from the moment until 4:00 a.m., against the same run in which the asked driver does not take the load \
+     and dispatch goes on as usual.",
+    "The rule's own hours checks and its loaning are left aside for the driver who is tried, so that they can be weighed; law, \
+     company limits, weight and age are not.",
+];
+
+pub(super) fn answer(found: &LoadAnswer, asked: &Asked<'_>) -> Answer {
+    let mut answer = words::answer(asked, "load", decision(found, asked), &NOTES);
+    answer.own_all(json(found, asked));
+    answer.add_chart(
+        "drivers",
+        "Who could take it",
+        title(found, asked),
+        chart(found, asked),
+        "trip",
+    );
+    answer.show("The numbers", table(found, asked));
+    for sentence in sentences(found, asked) {
+        answer.say(sentence);
     }
-    Shown {
-        sentences: sentences(answer, asked),
-        headings: vec![
-            "driver, plant",
-            "all three",
-            "in time, age, clocks, %",
-            "on site",
-            "clock left",
-            "cost more",
-        ],
-        rows,
-        notes: vec![
-            "In time: on site no later than the order tolerates after it could be taken. Age: discharged within the scenario's age \
-             limit. Clocks: back at a plant after this load within every clock, not stranded."
-                .into(),
-            "Clock left: hours and minutes of the clock that binds, when the driver is back; the median, and what 1 trial in 20 falls below.".into(),
-            "Cost more: all plants, from the moment to four in the night, against the same trial in which the asked driver does not \
-             take the load and the desk goes on as usual."
-                .into(),
-            "The rule's own gates and its lending are left aside for the driver who is tried, so that they can be weighed; law, company \
-             limits, weight and age are not."
-                .into(),
-        ],
-        charts: vec![("drivers", "Who could take it", chart(answer, asked))],
-        csv: csv(answer, asked),
-        json: json(answer, asked, &decision),
-        decision,
-    }
+    answer
 }
 
 fn what(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
@@ -63,17 +54,17 @@ fn decision(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
     let what = what(answer, asked);
     let from = plant(&answer.asked, asked);
     let fate = &answer.asked.fate;
-    let all = words::chance(&fate.all);
+    let all = words::of_runs(&fate.all);
     let wanted = Unit::Share.show(asked.question.probability, 0);
     match answer.verdict {
         LoadVerdict::Yes => format!(
-            "Yes: {who} can take {what} from {from}. On site in time, discharged within its age and back within every clock in {all} \
-             of trials."
+            "Yes: {who} can take {what} from {from}. On site on time, unloaded before the age limit and back within every hours limit in \
+             {all}."
         ),
         LoadVerdict::Refused(why) => {
-            let reason = match law(answer, asked) {
-                Some(law) if why.law().is_some() => {
-                    format!("the {law} would end before lawful parking is reached")
+            let reason = match limit(answer, asked) {
+                Some(limit) if why.law().is_some() => {
+                    format!("the {limit} would run out before lawful parking is reached")
                 }
                 _ => why.words().into_owned(),
             };
@@ -83,41 +74,40 @@ fn decision(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
             )
         }
         LoadVerdict::No => format!(
-            "No: {who} would bring {what} from {from} in time, within its age and clocks in only {all} of trials, {wanted} are asked \
-             for; {}.{}",
-            weakest(fate, law(answer, asked)),
+            "No: {who} with {what} from {from} is on time, fresh enough and legal in only {all}; you asked for {wanted}. {}.{}",
+            weakest(fate, limit(answer, asked)),
             instead(answer, asked)
         ),
         LoadVerdict::NotTold => format!(
-            "Not sure: {who} would bring {what} from {from} in time, within its age and clocks in {all} of trials, which is not told \
-             apart from the {wanted} asked for; {}.{}",
-            weakest(fate, law(answer, asked)),
+            "Too close to call: {who} with {what} from {from} is on time, fresh enough and legal in {all}, against the {wanted} you asked \
+             for. {}.{}",
+            weakest(fate, limit(answer, asked)),
             instead(answer, asked)
         ),
     }
 }
 
-fn weakest(fate: &Fate, law: Option<String>) -> String {
+fn weakest(fate: &Fate, limit: Option<String>) -> String {
     let parts = [
-        ("on site in time", &fate.in_time),
-        ("discharged within its age", &fate.within_age),
-        ("back within every clock", &fate.back),
+        ("on site on time", &fate.in_time),
+        ("unloading before the age limit", &fate.within_age),
+        ("back within every hours limit", &fate.back),
     ];
     let least = parts
         .iter()
         .min_by(|a, b| a.1.share().total_cmp(&b.1.share()));
     least.map_or(String::new(), |(name, chance)| {
-        let law = if std::ptr::eq(*chance, &fate.back) {
-            law.map_or(String::new(), |law| format!(", by the {law}"))
-        } else {
-            String::new()
+        let limit = match limit {
+            Some(limit) if std::ptr::eq(*chance, &fate.back) => format!(", by the {limit}"),
+            _ => String::new(),
         };
-        format!("least likely is {name}, {}{law}", words::percent(chance))
+        format!("Weakest point: {name}, {}{limit}", words::percent(chance))
     })
 }
 
 /// The next best choice.
 fn instead(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
+    let wanted = Unit::Share.show(asked.question.probability, 0);
     let able = answer
         .others
         .iter()
@@ -127,12 +117,13 @@ fn instead(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
             " {} from {} can: {}.",
             words::driver(asked, other.driver),
             plant(other, asked),
-            words::chance(&other.fate.all)
+            words::of_runs(&other.fate.all)
         );
     }
     match &answer.first {
         Some(first) => format!(
-            " Nobody can with that chance; the first within age and clocks is {} from {}, loading at {}, on site at {}, {} late.",
+            " No other driver clears {wanted} either; the first who is fresh enough and legal is {} from {}, loading at {}, on site at {}, \
+             {} late.",
             words::driver(asked, first.driver),
             plant(first, asked),
             first
@@ -148,15 +139,13 @@ fn instead(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
                 .late
                 .map_or("–".into(), |late| words::length(late.middle.max(0.0)))
         ),
-        None => " Nobody can with that chance.".into(),
+        None => format!(" No other driver clears {wanted} either."),
     }
 }
 
-fn law(answer: &LoadAnswer, asked: &Asked<'_>) -> Option<String> {
-    let rule = answer.clock?;
-    let driver = &asked.scenario.drivers[answer.asked.driver.at()];
-    let book = driver.rule_book.written_out(&asked.scenario.rule_sets);
-    book.law(rule).map(words::law)
+/// The limit that runs out first.
+fn limit(answer: &LoadAnswer, asked: &Asked<'_>) -> Option<String> {
+    words::limit(asked, answer.asked.driver, answer.clock?)
 }
 
 fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
@@ -170,11 +159,8 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
         state += &format!(", due {}", words::short(asked, due.minutes()));
     }
     if let Some((rule, left)) = now.left.and_then(|left| left.least()) {
-        state += &format!(
-            ", {} left of the {rule:?} clock",
-            words::length(left.minutes())
-        )
-        .to_lowercase();
+        let limit = words::limit_words(asked, answer.asked.driver, rule);
+        state += &format!(", {} left of the {limit}", words::length(left.minutes()));
     }
     all.push(format!(
         "{state}. The load: {} yd³, due {}.",
@@ -183,9 +169,9 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
     ));
     let usually_back = answer.asked.fate.back.share() > 0.5;
     let margin = answer.asked.fate.margin.filter(|_| usually_back);
-    if let (Some(margin), Some(law)) = (margin, law(answer, asked)) {
+    if let (Some(margin), Some(limit)) = (margin, limit(answer, asked)) {
         all.push(format!(
-            "What binds is the {law}: {} left when the driver is back ({} to {}).",
+            "First limit to run out: the {limit}, {} left when the driver is back ({} to {}).",
             words::length(margin.middle),
             words::length(margin.low),
             words::length(margin.high)
@@ -202,9 +188,9 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
         },
     );
     all.push(format!(
-        "Without {who} the load is on site in time in {} of trials; {taker}. Letting {who} take it costs {} against that.",
-        words::chance(&answer.without.delivered_in_time),
-        words::money(&answer.asked.cost_more)
+        "Without {who} the load is on site on time in {}; {taker}. Letting {who} take it changes the cost by {} against that.",
+        words::of_runs(&answer.without.delivered_in_time),
+        words::more_cost(&answer.asked.cost_more).words()
     ));
     let cost = |fate: &Fate| {
         fate.cost
@@ -212,7 +198,7 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
             .map_or("–".into(), |mean| Unit::Money.show(mean, 0))
     };
     all.push(format!(
-        "All plants' cost to four in the night: {} with the load on this truck, {} without.",
+        "Cost of all plants until 4:00 a.m.: {} with the load on this truck, {} without.",
         cost(&answer.asked.fate),
         cost(&answer.without)
     ));
@@ -225,38 +211,108 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
     all
 }
 
-fn row(candidate: &Candidate, asked: &Asked<'_>, mark: &str, after: &str) -> Vec<String> {
-    let fate = &candidate.fate;
-    let name = format!(
-        "{mark}{}, {}{after}",
-        words::driver(asked, candidate.driver),
-        plant(candidate, asked)
-    );
-    let refused = fate
-        .refused
-        .first()
-        .filter(|(_, times)| 2 * times > fate.trials);
-    let all = match refused {
-        Some((why, _)) => format!("refused: {}", why.words()),
-        None => words::narrow(&fate.all),
+/// `trip.csv`: one line for each driver who was tried.
+fn table(answer: &LoadAnswer, asked: &Asked<'_>) -> Table {
+    let share = |heading: &str, brief: &str, key: &str| {
+        let column = Column::new(heading).brief(brief);
+        column.without_interval().with_ends(key)
     };
-    let whole = |chance: &crate::studies::Chance| (100.0 * chance.share()).round();
-    let late_of = |span: Spanning| words::short(asked, span.middle);
-    vec![
-        name,
-        all,
-        format!(
-            "{}/{}/{}",
-            whole(&fate.in_time),
-            whole(&fate.within_age),
-            whole(&fate.back)
-        ),
-        fate.on_site.map_or("–".into(), late_of),
-        fate.margin.map_or("–".into(), |span| {
-            format!("{} ({})", words::h_min(span.middle), words::h_min(span.low))
-        }),
-        words::money(&candidate.cost_more),
-    ]
+    let columns = vec![
+        Column::new("driver, plant").left(),
+        Column::file("driver"),
+        Column::file("plant"),
+        Column::file("asked"),
+        Column::file("final"),
+        Column::file("trials"),
+        Column::new("all OK"),
+        Column::file("all")
+            .part("all_low", Part::Low)
+            .part("all_high", Part::High)
+            .part("all_at_least", Part::AtLeast),
+        share("on time", "on time", "in_time"),
+        share("fresh enough", "fresh", "within_age"),
+        share("legal", "legal", "back"),
+        Column::file("stranded"),
+        Column::file("loading_min"),
+        Column::new("on site")
+            .key("on_site_min")
+            .part("on_site_min_p05", Part::Low)
+            .part("on_site_min_p95", Part::High),
+        Column::file("late_min"),
+        Column::file("age_min"),
+        Column::new("least hours left")
+            .brief("hours left")
+            .key("clock_left_min")
+            .part("clock_left_min_p05", Part::Low)
+            .part("clock_left_min_p95", Part::High),
+        Column::file("back_min"),
+        Column::file("home_min"),
+        Column::file("cost"),
+        Column::new("extra cost")
+            .without_interval()
+            .with_ends("cost_more"),
+        Column::file("refused"),
+    ];
+    let mut table = Table::new("trip", columns);
+    for candidate in candidates(answer) {
+        let is_asked = std::ptr::eq(candidate, &answer.asked);
+        row(&mut table, candidate, answer, asked).marked(is_asked);
+    }
+    table
+}
+
+fn row<'a>(
+    table: &'a mut Table,
+    candidate: &Candidate,
+    answer: &LoadAnswer,
+    asked: &Asked<'_>,
+) -> &'a mut Row {
+    let fate = &candidate.fate;
+    let (driver, plant) = (
+        words::driver(asked, candidate.driver),
+        plant(candidate, asked),
+    );
+    let is_asked = candidate.driver == answer.asked.driver;
+    let mark = match is_asked && candidate.plant == answer.asked.plant {
+        true => "→ ",
+        false => "",
+    };
+    let after = match candidate.is_final {
+        true => "",
+        false => " (search only)",
+    };
+    let refused = fate.refused.first();
+    let mostly = refused.filter(|(_, times)| 2 * times > fate.trials);
+    let middle = |span: Option<Spanning>| Cell::from(span.map(|span| span.middle));
+    let left =
+        |span: Spanning| format!("{} ({})", words::h_min(span.middle), words::h_min(span.low));
+    table.row([
+        format!("{mark}{driver}, {plant}{after}").into(),
+        driver.into(),
+        plant.into(),
+        Cell::yes(is_asked),
+        Cell::yes(candidate.is_final),
+        (fate.trials as f64).into(),
+        match mostly {
+            Some((why, _)) => format!("refused: {}", why.words()).into(),
+            None => Cell::chance(&fate.all, 0),
+        },
+        Cell::chance(&fate.all, 0),
+        Cell::chance(&fate.in_time, 0),
+        Cell::chance(&fate.within_age, 0),
+        Cell::chance(&fate.back, 0),
+        Cell::chance(&fate.stranded, 0),
+        middle(fate.loading),
+        words::time(asked, fate.on_site),
+        middle(fate.late),
+        middle(fate.age),
+        words::spanning(fate.margin, left),
+        middle(fate.back_at),
+        middle(fate.home),
+        fate.cost.mean.into(),
+        words::more_cost(&candidate.cost_more),
+        refused.map_or(Cell::Blank, |(why, _)| why.words().into_owned().into()),
+    ])
 }
 
 fn candidates(answer: &LoadAnswer) -> impl Iterator<Item = &Candidate> {
@@ -265,28 +321,42 @@ fn candidates(answer: &LoadAnswer) -> impl Iterator<Item = &Candidate> {
         .chain(&answer.first)
 }
 
-fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
-    let all: Vec<&Candidate> = std::iter::once(&answer.asked)
+/// Those of the final answer, the asked one first.
+fn final_ones(answer: &LoadAnswer) -> Vec<&Candidate> {
+    std::iter::once(&answer.asked)
         .chain(&answer.others)
-        .collect();
+        .collect()
+}
+
+/// Place of the one with the best chance, if it is enough.
+fn best(answer: &LoadAnswer, asked: &Asked<'_>) -> Option<usize> {
+    let all = final_ones(answer);
     let best = (0..all.len()).max_by(|a, b| {
         let share = |at: &usize| all[*at].fate.all.share();
         share(a).total_cmp(&share(b)).then(b.cmp(a))
     });
-    let best = best.filter(|at| all[*at].fate.all.at_least >= asked.question.probability);
-    let title = match best {
-        Some(at) => format!(
-            "{} from {} brings {} in time, within its age and clocks in {} of trials",
-            words::driver(asked, all[at].driver),
-            plant(all[at], asked),
-            what(answer, asked),
-            words::percent(&all[at].fate.all)
-        ),
-        None => format!(
-            "Nobody brings {} with the chance asked for",
-            what(answer, asked)
-        ),
-    };
+    best.filter(|at| all[*at].fate.all.at_least >= asked.question.probability)
+}
+
+/// What the chart shows.
+fn title(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
+    let what = what(answer, asked);
+    match best(answer, asked) {
+        Some(at) => {
+            let best = final_ones(answer)[at];
+            format!(
+                "{} from {} brings {what} on time, fresh enough and legally in {} of runs",
+                words::driver(asked, best.driver),
+                plant(best, asked),
+                words::percent(&best.fate.all)
+            )
+        }
+        None => format!("Nobody brings {what} with the chance asked for"),
+    }
+}
+
+fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
+    let all = final_ones(answer);
     let points = |value: &dyn Fn(&Candidate) -> Option<Bar>| {
         Content::Apart(all.iter().map(|candidate| value(candidate)).collect())
     };
@@ -304,11 +374,11 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
         .map(|margin| margin.low / 60.0)
         .fold(0.0, f64::min);
     panels::svg(&Panels {
-        title,
+        title: title(answer, asked),
         subtitle: format!(
-            "{}; → the driver asked for. Bars: {:.0} % intervals of chances; of hours, what 1 trial in 20 falls below and above",
+            "{}; → the driver asked for. Bars: {} intervals of chances; of hours, what 1 run in 20 falls below and above",
             words::clock(asked.scenario, asked.question.at),
-            asked.question.level * 100.0
+            level(asked.question.level)
         ),
         axis: "driver".into(),
         steps: all
@@ -320,10 +390,10 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
                 format!("{mark}{}", words::driver(asked, candidate.driver))
             })
             .collect(),
-        marked: best,
+        marked: best(answer, asked),
         panels: vec![
             Panel {
-                axis: "chance: in time, within age, back within every clock".into(),
+                axis: "chance: on time, fresh enough, legal".into(),
                 unit: Unit::Share,
                 bottom: None,
                 top: Some(1.0),
@@ -337,7 +407,7 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
                 content: chances,
             },
             Panel {
-                axis: "hours left on the clock that binds, when back".into(),
+                axis: "least hours left, when back".into(),
                 unit: Unit::Plain,
                 bottom: (lowest < 0.0).then_some(lowest),
                 top: None,
@@ -348,87 +418,16 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
     })
 }
 
-fn csv(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<u8> {
-    let mut table = Table::new(&[
-        "driver",
-        "plant",
-        "asked",
-        "final",
-        "trials",
-        "all",
-        "all_low",
-        "all_high",
-        "all_at_least",
-        "in_time",
-        "within_age",
-        "back",
-        "stranded",
-        "loading_min",
-        "on_site_min",
-        "late_min",
-        "age_min",
-        "clock_left_min",
-        "clock_left_min_p05",
-        "back_min",
-        "home_min",
-        "cost",
-        "cost_more",
-        "cost_more_low",
-        "cost_more_high",
-        "refused",
-    ]);
-    for candidate in candidates(answer) {
-        let fate = &candidate.fate;
-        let name = words::driver(asked, candidate.driver);
-        let plant = plant(candidate, asked);
-        let middle = |span: Option<Spanning>| Cell::from(span.map(|span| span.middle));
-        let yes = |yes: bool| Cell::Text(if yes { "yes" } else { "no" });
-        let more = &candidate.cost_more;
-        let refused = fate.refused.first().map(|(why, _)| why.words());
-        let refused = refused.unwrap_or_default();
-        table.row([
-            Cell::Text(&name),
-            Cell::Text(&plant),
-            yes(candidate.driver == answer.asked.driver),
-            yes(candidate.is_final),
-            (fate.trials as f64).into(),
-            fate.all.share().into(),
-            fate.all.interval.low.into(),
-            fate.all.interval.high.into(),
-            fate.all.at_least.into(),
-            fate.in_time.share().into(),
-            fate.within_age.share().into(),
-            fate.back.share().into(),
-            fate.stranded.share().into(),
-            middle(fate.loading),
-            middle(fate.on_site),
-            middle(fate.late),
-            middle(fate.age),
-            middle(fate.margin),
-            fate.margin.map(|margin| margin.low).into(),
-            middle(fate.back_at),
-            middle(fate.home),
-            fate.cost.mean.into(),
-            more.mean.into(),
-            more.interval.low.into(),
-            more.interval.high.into(),
-            Cell::Text(&refused),
-        ]);
-    }
-    table.finish()
-}
-
 /// ```text
 /// head …, "order", "load": {"number", "volume_yd3", "due"}, "verdict": "yes" | "no" | "refused" | "not told",
 /// "clock": {"rule", "citation"} | null, "asked": candidate, "without": fate, "without_taken_by", "others": [candidate],
 /// "first": candidate | null, "trials", "searched", "stopped"
 /// ```
-fn json(answer: &LoadAnswer, asked: &Asked<'_>, decision: &str) -> Value {
-    let mut map = words::head_json(asked, "load", decision);
+fn json(answer: &LoadAnswer, asked: &Asked<'_>) -> Value {
     let driver = &asked.scenario.drivers[answer.asked.driver.at()];
     let book = driver.rule_book.written_out(&asked.scenario.rule_sets);
     let law = answer.clock.and_then(|rule| book.law(rule).cloned());
-    let more = json!({
+    json!({
         "order": asked.scenario.orders[answer.order.at()].name,
         "load": {
             "number": answer.load.number + 1,
@@ -450,11 +449,7 @@ fn json(answer: &LoadAnswer, asked: &Asked<'_>, decision: &str) -> Value {
         "trials": answer.trials,
         "searched": answer.searched,
         "stopped": answer.stopped,
-    });
-    if let Value::Object(more) = more {
-        map.extend(more);
-    }
-    Value::Object(map)
+    })
 }
 
 fn candidate_json(candidate: &Candidate, asked: &Asked<'_>) -> Value {

@@ -1,49 +1,38 @@
 //! Can we take this order: what is shown of the answer.
 
-use super::shown::{Asked, Bar, Shown};
-use super::words;
+use super::{Asked, Bar, words};
+use crate::report::answer::{Answer, Cell, Column, Part, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
-use crate::report::csv_text::{Cell, Table};
-use crate::report::number::{Unit, number};
+use crate::report::number::{Unit, level, number};
 use crate::studies::trip::{FirstLoad, OrderAnswer};
 use serde_json::{Value, json};
 
-pub(super) fn shown(answer: &OrderAnswer, asked: &Asked<'_>) -> Shown {
-    let decision = decision(answer, asked);
-    let rows = answer
-        .times
-        .iter()
-        .enumerate()
-        .filter(|(at, time)| time.is_final || *at < 3)
-        .map(|(at, time)| row(at, time, answer, asked))
-        .collect();
-    Shown {
-        sentences: sentences(answer, asked),
-        headings: vec![
-            "first load",
-            "both hold",
-            "it holds",
-            "the rest holds",
-            "late loads of others",
-            "stranded",
-            "cost more",
-        ],
-        rows,
-        notes: vec![
-            "It holds: every load on site within 15 min of when it could be taken, and finished on its day.".into(),
-            format!(
-                "The rest holds: at most {} loads of other orders are late and {} drivers stranded that day, from the moment on. Without \
-                 the order 39 of 40 such days are no worse ({} further late loads are accepted). Day by day with and without it cannot \
-                 be told: one truck sent elsewhere makes some loads late and saves others.",
-                answer.limit.late, answer.limit.stranded, answer.asked.accepted
-            ),
-            "Late loads, strandings and cost: what the order brings, on the mean. Revenue is not in it.".into(),
-        ],
-        charts: vec![("first-load", "When it can be taken", chart(answer, asked))],
-        csv: csv(answer, asked),
-        json: json(answer, asked, &decision),
-        decision,
+pub(super) fn answer(found: &OrderAnswer, asked: &Asked<'_>) -> Answer {
+    let others = format!(
+        "Others no worse off: at most {} loads of other orders are late and {} drivers stranded that day, from the moment on. Without \
+         the order 39 of 40 such days are no worse ({} further late loads are accepted). Day by day with and without it cannot be \
+         told: one truck sent elsewhere makes some loads late and saves others.",
+        found.limit.late, found.limit.stranded, found.asked.accepted
+    );
+    let notes = [
+        "On time: every load on site within 15 min of when it could be taken, and finished on its day.",
+        &others,
+        "Late loads, stranded drivers and cost: what the order brings, on average. Revenue is not in it.",
+    ];
+    let mut answer = words::answer(asked, "order", decision(found, asked), &notes);
+    answer.own_all(json(found, asked));
+    answer.add_chart(
+        "first-load",
+        "When it can be taken",
+        title(found, asked),
+        chart(found, asked),
+        "trip",
+    );
+    answer.show("The numbers", table(found, asked));
+    for sentence in sentences(found, asked) {
+        answer.say(sentence);
     }
+    answer
 }
 
 fn what(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
@@ -63,21 +52,22 @@ fn decision(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
     let wish = &answer.times[0];
     match answer.first_that_holds {
         Some(0) => format!(
-            "Yes: {what} can be taken for {}. It and the rest of the day hold in {} of trials.",
+            "Yes: {what} can be taken for {}. In {} this order is on time and the other orders are no worse off.",
             at(wish),
-            words::chance(&wish.both)
+            words::of_runs(&wish.both)
         ),
         Some(first) => format!(
-            "Not for {}, where it and the rest of the day hold in {} of trials: {what} can be taken for {}, with {}.",
+            "Not for {}, when only in {} this order is on time and the other orders are no worse off: {what} can be taken for {}, with {}.",
             at(wish),
-            words::chance(&wish.both),
+            words::of_runs(&wish.both),
             at(&answer.times[first]),
             words::chance(&answer.times[first].both)
         ),
         None => {
             let best = best(answer);
             format!(
-                "No: {what} cannot be taken that day with a chance of {wanted} that it and the rest of the day hold. Best is {}, with {}.",
+                "No: {what} cannot be taken that day with a chance of {wanted} that it is on time and the other orders are no worse off. \
+                 Best is {}, with {}.",
                 at(best),
                 words::chance(&best.both)
             )
@@ -101,8 +91,8 @@ fn sentences(answer: &OrderAnswer, asked: &Asked<'_>) -> Vec<String> {
         .map_or(best(answer), |at| &answer.times[at]);
     vec![
         format!(
-            "With its first load at {} it is finished at {}. Without it {} loads of the others are late from now on, on the mean; the \
-             rest of the day holds up to {} of them (39 of 40 days without it) and {} drivers stranded.",
+            "With its first load at {} it is finished at {}. Without it {} loads of the others are late from now on, on average; they are \
+             no worse off with up to {} late loads (39 of 40 days without it) and {} drivers stranded.",
             words::short(asked, shown.first.minutes()),
             words::span_of_time(asked, shown.finished),
             answer
@@ -116,34 +106,81 @@ fn sentences(answer: &OrderAnswer, asked: &Asked<'_>) -> Vec<String> {
     ]
 }
 
-fn row(at: usize, time: &FirstLoad, answer: &OrderAnswer, asked: &Asked<'_>) -> Vec<String> {
-    let mark = match (at, answer.first_that_holds == Some(at), time.is_final) {
-        (0, true, _) => " ← asked, holds",
-        (0, false, _) => " ← asked",
-        (_, true, _) => " ← first that holds",
-        (_, false, true) => "",
-        (_, false, false) => " (search only)",
-    };
-    vec![
-        format!("{}{mark}", words::short(asked, time.first.minutes())),
-        words::narrow(&time.both),
-        words::percent(&time.holds),
-        words::percent(&time.rest_holds),
-        words::estimate(&time.more_late, 1),
-        words::estimate(&time.more_stranded, 2),
-        words::money(&time.cost_more),
-    ]
+/// `trip.csv`: one line for each time of the first load.
+fn table(answer: &OrderAnswer, asked: &Asked<'_>) -> Table {
+    let mut table = Table::new(
+        "trip",
+        vec![
+            Column::new("first load").left(),
+            Column::file("first_load"),
+            Column::file("first_load_min"),
+            Column::file("final"),
+            Column::file("trials"),
+            Column::new("both")
+                .with_ends("both")
+                .part("both_at_least", Part::AtLeast),
+            Column::new("it is on time")
+                .without_interval()
+                .with_ends("it_holds"),
+            Column::new("others no worse off")
+                .without_interval()
+                .with_ends("rest_holds"),
+            Column::new("late loads of others")
+                .without_interval()
+                .with_ends("more_late"),
+            Column::new("drivers stranded")
+                .without_interval()
+                .with_ends("more_stranded"),
+            Column::new("extra cost")
+                .without_interval()
+                .with_ends("cost_more"),
+            Column::file("finished_min"),
+        ],
+    );
+    for (at, time) in answer.times.iter().enumerate() {
+        let chosen = answer.first_that_holds == Some(at);
+        let mark = match (at, chosen, time.is_final) {
+            (0, true, _) => " ← asked, works",
+            (0, false, _) => " ← asked",
+            (_, true, _) => " ← first that works",
+            (_, false, true) => "",
+            (_, false, false) => " (search only)",
+        };
+        let more = |estimate, decimals| Cell::estimate(estimate, Unit::Plain, decimals).signed();
+        table
+            .row([
+                format!("{}{mark}", words::short(asked, time.first.minutes())).into(),
+                words::clock(asked.scenario, time.first).into(),
+                time.first.minutes().into(),
+                Cell::yes(time.is_final),
+                (time.trials as f64).into(),
+                Cell::chance(&time.both, 0),
+                Cell::chance(&time.holds, 0),
+                Cell::chance(&time.rest_holds, 0),
+                more(&time.more_late, 1),
+                more(&time.more_stranded, 2),
+                words::more_cost(&time.cost_more),
+                time.finished.map(|at| at.middle).into(),
+            ])
+            .marked(chosen)
+            .screen(time.is_final || at < 3);
+    }
+    table
 }
 
-fn chart(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
-    let title = match answer.first_that_holds {
+/// What the chart shows.
+fn title(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
+    match answer.first_that_holds {
         Some(at) => format!(
             "From {} on {} can be taken",
             words::short(asked, answer.times[at].first.minutes()),
             what(answer, asked)
         ),
-        None => format!("No time of the day holds for {}", what(answer, asked)),
-    };
+        None => format!("No time of the day works for {}", what(answer, asked)),
+    }
+}
+
+fn chart(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
     let points = |value: &dyn Fn(&FirstLoad) -> Option<Bar>| {
         Content::Points(answer.times.iter().map(value).collect())
     };
@@ -154,12 +191,12 @@ fn chart(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
         .filter(|low| low.is_finite())
         .fold(0.0, f64::min);
     panels::svg(&Panels {
-        title,
+        title: title(answer, asked),
         subtitle: format!(
-            "It holds: all loads in time. The rest holds: at most {} late loads of others and {} drivers stranded. Bars: {:.0} % intervals",
+            "It is on time: all its loads. Others no worse off: at most {} of their loads late and {} drivers stranded. Bars: {} intervals",
             answer.limit.late,
             answer.limit.stranded,
-            asked.question.level * 100.0
+            level(asked.question.level)
         ),
         axis: "first load".into(),
         steps: answer
@@ -170,7 +207,7 @@ fn chart(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
         marked: answer.first_that_holds,
         panels: vec![
             Panel {
-                axis: "chance that it and the rest of the day hold".into(),
+                axis: "chance that it is on time, others no worse off".into(),
                 unit: Unit::Share,
                 bottom: None,
                 top: Some(1.0),
@@ -204,64 +241,16 @@ fn chart(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
     })
 }
 
-fn csv(answer: &OrderAnswer, asked: &Asked<'_>) -> Vec<u8> {
-    let mut table = Table::new(&[
-        "first_load",
-        "first_load_min",
-        "final",
-        "trials",
-        "both",
-        "both_low",
-        "both_high",
-        "both_at_least",
-        "it_holds",
-        "rest_holds",
-        "more_late",
-        "more_late_low",
-        "more_late_high",
-        "more_stranded",
-        "cost_more",
-        "cost_more_low",
-        "cost_more_high",
-        "finished_min",
-    ]);
-    for time in &answer.times {
-        let first = words::clock(asked.scenario, time.first);
-        table.row([
-            Cell::Text(&first),
-            time.first.minutes().into(),
-            Cell::Text(if time.is_final { "yes" } else { "no" }),
-            (time.trials as f64).into(),
-            time.both.share().into(),
-            time.both.interval.low.into(),
-            time.both.interval.high.into(),
-            time.both.at_least.into(),
-            time.holds.share().into(),
-            time.rest_holds.share().into(),
-            time.more_late.mean.into(),
-            time.more_late.interval.low.into(),
-            time.more_late.interval.high.into(),
-            time.more_stranded.mean.into(),
-            time.cost_more.mean.into(),
-            time.cost_more.interval.low.into(),
-            time.cost_more.interval.high.into(),
-            time.finished.map(|at| at.middle).into(),
-        ]);
-    }
-    table.finish()
-}
-
 /// ```text
 /// head …, "order": {"site", "volume_yd3", "mix", "spacing_min", "load_yd3", "rate_yd3_min"}, "accepted",
 /// "limit": {"late_loads_of_others", "stranded"},
 /// "first_that_holds": time | null, "times": [{"first_load", "final", "both", "it_holds", "rest_holds", "more_late",
 /// "more_stranded", "cost_more", "finished_min"}], "late_without", "trials", "searched", "stopped"
 /// ```
-fn json(answer: &OrderAnswer, asked: &Asked<'_>, decision: &str) -> Value {
-    let mut map = words::head_json(asked, "order", decision);
+fn json(answer: &OrderAnswer, asked: &Asked<'_>) -> Value {
     let new = &answer.asked.new;
     let clock = |time: &FirstLoad| words::clock(asked.scenario, time.first);
-    let more = json!({
+    json!({
         "order": {
             "site": asked.scenario.place_name(new.site),
             "volume_yd3": new.volume.yd3(),
@@ -289,9 +278,5 @@ fn json(answer: &OrderAnswer, asked: &Asked<'_>, decision: &str) -> Value {
         "trials": answer.trials,
         "searched": answer.searched,
         "stopped": answer.stopped,
-    });
-    if let Value::Object(more) = more {
-        map.extend(more);
-    }
-    Value::Object(map)
+    })
 }

@@ -1,8 +1,10 @@
 //! Times, chances and names as all answers say them.
 
 use super::Asked;
-use crate::hours::Law;
-use crate::report::number::{Unit, number};
+use crate::hours::Rule;
+use crate::report::answer::{Answer, Cell};
+use crate::report::number::{Unit, level, range};
+use crate::report::rule_book::limit_name;
 use crate::scenario::Scenario;
 use crate::studies::trip::Spanning;
 use crate::studies::{Chance, Estimate};
@@ -10,14 +12,30 @@ use crate::units::{DriverId, Millis};
 use serde_json::{Value, json};
 
 /// What holds for every answer.
-pub(super) const NOTES: [&str; 4] = [
-    "Every trial goes on from the moment without knowing the true future: what is under way is drawn again, given how long it has \
+const NOTES: [&str; 4] = [
+    "Every run goes on from the moment without knowing the true future: what is under way is drawn again, given how long it has \
      lasted, everything else anew.",
-    "Search and final answer stand on different trials; choices are compared on the same luck.",
-    "What is in the drums is taken as it is; a site's pace counts as known once its first load is discharged.",
-    "A plan within the law. A driver whom a clock bars is refused in every trial. The driver's own log, the carrier and the \
-     local rules decide.",
+    "Search and final answer stand on different runs; choices are compared with the same chance events.",
+    "What is in the drums is taken as it is; a site's pace counts as known once its first load is unloaded.",
+    "A plan within the law. A driver whose hours do not allow it is refused in every run. The driver's own log, the carrier and \
+     the local rules decide.",
 ];
+
+/// An answer to a question of this kind: `asked` in its headline, and what every answer has.
+pub(super) fn answer(asked: &Asked<'_>, kind: &str, decision: String, notes: &[&str]) -> Answer {
+    let scenario = asked.scenario;
+    let mut answer = Answer::new("trip", scenario, decision, asked.recipe.clone());
+    answer.page_title = format!("{}: {}", answer.decision, scenario.name);
+    answer.headline = vec![moment(asked)];
+    answer.about = moment(asked);
+    answer.notes = notes
+        .iter()
+        .chain(&NOTES)
+        .map(|note| (*note).to_owned())
+        .collect();
+    answer.own_all(head_json(asked, kind));
+    answer
+}
 
 /// `Wed 15:40`.
 pub(super) fn clock(scenario: &Scenario, at: Millis) -> String {
@@ -65,24 +83,15 @@ pub(super) fn length(minutes: f64) -> String {
     }
 }
 
-/// `96 % (93 to 98)`.
+/// `96% (93 to 98%)`.
 pub(super) fn chance(chance: &Chance) -> String {
-    format!(
-        "{} ({} to {})",
-        Unit::Share.show(chance.share(), 0),
-        number(100.0 * chance.interval.low, 0),
-        number(100.0 * chance.interval.high, 0)
-    )
+    Cell::chance(chance, 0).words()
 }
 
-/// `96 % (93–98)`, for tables.
-pub(super) fn narrow(chance: &Chance) -> String {
-    format!(
-        "{} ({}–{})",
-        Unit::Share.show(chance.share(), 0),
-        number(100.0 * chance.interval.low, 0),
-        number(100.0 * chance.interval.high, 0)
-    )
+/// `96% of runs (93 to 98%)`.
+pub(super) fn of_runs(chance: &Chance) -> String {
+    let ends = range(chance.interval, |end| Unit::Share.show(end, 0));
+    format!("{} of runs ({ends})", percent(chance))
 }
 
 /// `2:10`, hours and minutes, for tables.
@@ -96,59 +105,47 @@ pub(super) fn h_min(minutes: f64) -> String {
     )
 }
 
-/// `15:40 (15:31–15:58)`, for tables.
-pub(super) fn narrow_times(asked: &Asked<'_>, span: Option<Spanning>) -> String {
-    span.map_or("–".into(), |span| {
-        format!(
-            "{} ({}–{})",
-            short(asked, span.middle),
-            short(asked, span.low)
-                .rsplit(' ')
-                .next()
-                .unwrap_or_default(),
-            short(asked, span.high)
-                .rsplit(' ')
-                .next()
-                .unwrap_or_default()
-        )
-    })
+/// A time of day with what 1 run in 20 falls below and above; files have minutes.
+pub(super) fn times(asked: &Asked<'_>, span: Option<Spanning>) -> Cell {
+    spanning(span, |span| span_of_time(asked, Some(span)))
+}
+
+/// The median of a time of day.
+pub(super) fn time(asked: &Asked<'_>, span: Option<Spanning>) -> Cell {
+    spanning(span, |span| short(asked, span.middle))
+}
+
+/// A median told in these words, with its ends for files.
+pub(super) fn spanning(span: Option<Spanning>, words: impl Fn(Spanning) -> String) -> Cell {
+    Cell::Worded {
+        words: span.map_or("–".into(), words),
+        value: span.map(|span| span.middle),
+        low: span.map(|span| span.low),
+        high: span.map(|span| span.high),
+    }
 }
 
 pub(super) fn percent(chance: &Chance) -> String {
     Unit::Share.show(chance.share(), 0)
 }
 
-/// `+$120 ± 80`.
-pub(super) fn money(estimate: &Estimate) -> String {
-    let Some(mean) = estimate.mean else {
-        return "–".into();
-    };
-    let half = estimate.interval.half_width();
-    let shown = Unit::Money.show_difference(mean, 0);
-    if half.is_finite() {
-        format!("{shown}\u{a0}±\u{a0}{}", number(half, 0))
-    } else {
-        shown
-    }
+/// What it costs more: `+$120 (+$40 to +$200)`.
+pub(super) fn more_cost(estimate: &Estimate) -> Cell {
+    Cell::estimate(estimate, Unit::Money, 0).signed()
 }
 
-/// A mean and how far its interval reaches.
-pub(super) fn estimate(estimate: &Estimate, decimals: usize) -> String {
-    let Some(mean) = estimate.mean else {
-        return "–".into();
-    };
-    let half = estimate.interval.half_width();
-    let shown = Unit::Plain.show_difference(mean, decimals);
-    if half.is_finite() {
-        format!("{shown}\u{a0}±\u{a0}{}", number(half, decimals))
-    } else {
-        shown
-    }
+/// The limit's name and its source: `14-hour window (49 CFR 395.3(a)(2))`.
+pub(super) fn limit(asked: &Asked<'_>, driver: DriverId, rule: Rule) -> Option<String> {
+    let book = asked.scenario.drivers[driver.at()].rule_book;
+    let book = book.written_out(&asked.scenario.rule_sets);
+    let law = book.law(rule)?;
+    Some(format!("{} ({})", limit_name(&book, rule), law.citation))
 }
 
-/// The clock's name and its source.
-pub(super) fn law(law: &Law) -> String {
-    format!("{} ({})", law.rule.replace('_', " "), law.citation)
+/// The limit's name alone: `14-hour window`.
+pub(super) fn limit_words(asked: &Asked<'_>, driver: DriverId, rule: Rule) -> String {
+    let book = asked.scenario.drivers[driver.at()].rule_book;
+    limit_name(&book.written_out(&asked.scenario.rule_sets), rule)
 }
 
 pub(super) fn driver(asked: &Asked<'_>, driver: DriverId) -> String {
@@ -159,7 +156,7 @@ pub(super) fn driver(asked: &Asked<'_>, driver: DriverId) -> String {
 pub(super) fn moment(asked: &Asked<'_>) -> String {
     let (scenario, question) = (asked.scenario, asked.question);
     format!(
-        "{}, {}, rule \"{}\"",
+        "{}, {}, under the rule \"{}\"",
         scenario.name,
         clock(scenario, question.at),
         scenario.rules[question.rule].name
@@ -169,16 +166,15 @@ pub(super) fn moment(asked: &Asked<'_>) -> String {
 /// How sure it is.
 pub(super) fn sureness(asked: &Asked<'_>, trials: u64, searched: u64, stopped: bool) -> String {
     let stop = if stopped {
-        " It was interrupted: fewer trials than asked for."
+        " It was interrupted: fewer runs than asked for."
     } else {
         ""
     };
     format!(
-        "{trials} trials of the final answer, {searched} others of the search, seed {}. In brackets: {:.0} % intervals of chances, of \
-         times what 1 trial in 20 falls below and above. \
-         A plan is no permission: the driver's log and the carrier decide.{stop}",
+        "{trials} runs for the final answer, {searched} others for the search, seed {}. In brackets: {} intervals of chances and costs; \
+         of times what 1 run in 20 falls below and above. A plan is no permission: the driver's log and the carrier decide.{stop}",
         asked.question.seed,
-        asked.question.level * 100.0
+        level(asked.question.level)
     )
 }
 
@@ -210,26 +206,15 @@ pub(super) fn estimate_json(estimate: &Estimate) -> Value {
 }
 
 /// What every JSON answer begins with.
-pub(super) fn head_json(
-    asked: &Asked<'_>,
-    kind: &str,
-    decision: &str,
-) -> serde_json::Map<String, Value> {
+fn head_json(asked: &Asked<'_>, kind: &str) -> Value {
     let question = asked.question;
-    let head = json!({
-        "study": "trip",
+    json!({
         "question": kind,
-        "scenario": asked.scenario.name,
         "at": clock(asked.scenario, question.at),
         "rule": asked.scenario.rules[question.rule].name,
         "replication": question.replication,
         "seed": question.seed,
         "probability": question.probability,
         "level": question.level,
-        "decision": decision,
-    });
-    match head {
-        Value::Object(map) => map,
-        _ => serde_json::Map::new(),
-    }
+    })
 }

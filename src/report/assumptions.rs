@@ -7,16 +7,18 @@ use crate::engine::Spread;
 use crate::hours::{Rule, RuleBook};
 use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
-use crate::scenario::{Material, Plant, Scenario, Stage};
+use crate::scenario::{Material, Plant, Scenario};
 use std::borrow::Cow;
 
 /// One assumption.
-pub(super) struct Assumption {
-    pub(super) what: &'static str,
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Assumption {
+    /// What is assumed.
+    pub what: &'static str,
     /// Its value in this scenario.
-    pub(super) here: String,
+    pub here: String,
     /// Where the usual value comes from.
-    pub(super) source: Cow<'static, str>,
+    pub source: Cow<'static, str>,
 }
 
 /// The assumptions of a scenario.
@@ -30,7 +32,7 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
     let mut rows = vec![
         row(
             "loading 10 yd³",
-            format!("{} min", plants(&|plant| stage_mean(&plant.loading, 10.0))),
+            format!("{} min", plants(&Plant::loading_10_yd3_min)),
             "5 to 10 min from start to finish: trade handbooks on ready-mixed plants",
         ),
         row(
@@ -197,27 +199,8 @@ fn weight(scenario: &Scenario) -> String {
     }
 }
 
-fn stage_mean(stage: &Stage, yd3: f64) -> f64 {
-    match stage {
-        Stage::Minutes(spread) => spread.mean(),
-        Stage::PerYard {
-            fixed_min,
-            min_per_yd3,
-            luck,
-        } => (fixed_min + min_per_yd3 * yd3) * luck.mean(),
-    }
-}
-
 fn percent(luck: &Spread) -> String {
-    let mean = luck.mean();
-    number(
-        if mean > 0.0 {
-            100.0 * luck.variance().sqrt() / mean
-        } else {
-            0.0
-        },
-        0,
-    )
+    number(100.0 * luck.cv(), 0)
 }
 
 /// `6.0`, or `6.0 to 7.5` where it differs.
@@ -288,7 +271,7 @@ fn rule_book(book: RuleBook, scenario: &Scenario) -> String {
 }
 
 /// What a reader might take for granted and is not there.
-pub(super) fn not_modelled(scenario: &Scenario) -> Vec<&'static str> {
+pub(super) fn not_modeled(scenario: &Scenario) -> Vec<&'static str> {
     let concrete = match scenario.concrete.material {
         Some(_) => CONCRETE_COMPUTED,
         None => CONCRETE_BY_SHARES,
@@ -297,7 +280,7 @@ pub(super) fn not_modelled(scenario: &Scenario) -> Vec<&'static str> {
     [concrete]
         .into_iter()
         .chain(reused)
-        .chain(NOT_MODELLED)
+        .chain(NOT_MODELED)
         .collect()
 }
 
@@ -308,14 +291,14 @@ const CONCRETE_COMPUTED: &str = "Concrete: strength follows from w/c alone, not 
 const REUSED: &str = "Returned concrete under a load: that blends set faster (tests of the NRMCA, The Concrete Producer), stabilisers, testing it; \
      loads turned away are never reused.";
 
-const NOT_MODELLED: [&str; 3] = [
+const NOT_MODELED: [&str; 3] = [
     "Roadside towing: a truck that breaks down is repaired where it stands.",
     "Sleeper berths, adverse conditions claimed on the road, breaks taken between two places, trucks left out at the end of the period.",
     "What dispatchers do beyond the rule: every rule, its overrides included, is followed to the letter.",
 ];
 
 /// Where the work can hurt someone, in this scenario.
-pub(in crate::report) fn cautions(scenario: &Scenario) -> Vec<&'static str> {
+pub(super) fn cautions(scenario: &Scenario) -> Vec<&'static str> {
     let round = scenario
         .weighing
         .as_ref()
@@ -345,7 +328,7 @@ const GOING_ROUND: &str = "Some loads here go round weigh stations, as the scena
      advice: it may be against the law, and a doubtful weight calls for a smaller load or a truck scale.";
 
 /// Where the work can hurt someone.
-pub(in crate::report) const CAUTIONS: [&str; 5] = [
+pub(super) const CAUTIONS: [&str; 5] = [
     "This is a plan, not a permission: local codes, hours-of-service rules and the carrier's own records decide who may drive.",
     "A simulated legal day is not a safe day. Tired drivers stop before any limit is reached; no load is worth a crash.",
     "Keep to legal gross, axle and bridge weights. A smaller load is the only answer to a doubtful weight.",

@@ -1,0 +1,66 @@
+//! An answer as JSON.
+
+use super::Answer;
+use super::table::{self, Table};
+use serde_json::{Map, Value, json};
+
+/// The study's own part, and what all answers have:
+///
+/// ```text
+/// {"study", "scenario", "decision", "sentences": [text], "tables": {name: [{column: value}]},
+///  "charts": [{"name", "heading", "finding", "table"}], "notes": [text],
+///  "assumptions": [{"what", "here", "source"}], "not_modeled": [text], "cautions": [text], "recipe", …}
+/// ```
+///
+/// Tables have the columns of the CSV files of the same name; `charts` say which table holds the numbers that a chart shows. What
+/// does not exist is `null`.
+pub(super) fn json(answer: &Answer) -> Value {
+    let mut all = answer.own.clone();
+    let mut own = |key: &str, value: Value| {
+        all.entry(key).or_insert(value);
+    };
+    own("study", answer.study.into());
+    own("scenario", answer.title.as_str().into());
+    own("decision", answer.decision.as_str().into());
+    own("sentences", json!(answer.sentences()));
+    own("tables", tables(&answer.tables));
+    let charts = answer.charts.iter().map(|chart| {
+        json!({ "name": chart.name, "heading": chart.heading, "finding": chart.finding, "table": chart.table })
+    });
+    own("charts", charts.collect());
+    own("notes", json!(answer.notes));
+    let assumptions = answer
+        .assumptions
+        .iter()
+        .map(|row| json!({ "what": row.what, "here": row.here, "source": row.source }));
+    own("assumptions", assumptions.collect());
+    own("not_modeled", json!(answer.not_modeled));
+    own("cautions", json!(answer.cautions));
+    own("recipe", answer.recipe.as_str().into());
+    Value::Object(all)
+}
+
+fn tables(tables: &[Table]) -> Value {
+    let filed = tables.iter().filter(|table| table.json && table.is_filed());
+    filed
+        .map(|table| (table.name.to_owned(), rows(table)))
+        .collect::<Map<String, Value>>()
+        .into()
+}
+
+fn rows(table: &Table) -> Value {
+    let rows = table.rows.iter().filter(|row| row.file).map(|row| {
+        table
+            .keys()
+            .map(|(at, key, part)| {
+                let value = match row.cells[at].part(part) {
+                    table::Value::Text(text) => text.into(),
+                    table::Value::Number(number) => number.into(),
+                    table::Value::Blank => Value::Null,
+                };
+                (key.to_owned(), value)
+            })
+            .collect::<Map<String, Value>>()
+    });
+    rows.map(Value::Object).collect()
+}
