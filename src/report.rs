@@ -14,6 +14,7 @@ pub mod fleet;
 mod fonts;
 pub mod hours;
 pub mod number;
+mod period;
 mod plain_text;
 pub mod problems;
 pub mod replay;

@@ -120,20 +120,22 @@ impl Loss {
     pub fn words(self) -> &'static str {
         match self {
             Self::StrandedLoadedTooLate => "stranded: loaded too late for the way home",
-            Self::StrandedLent => "stranded: lent too far from home",
-            Self::StrandedTraffic => "stranded: traffic",
+            Self::StrandedLent => "stranded: loaned too far from home",
+            Self::StrandedTraffic => "stranded: traffic heavier than expected",
             Self::StrandedSite => "stranded: the site took long",
             Self::StrandedShort => "stranded: few hours left that morning",
-            Self::StrandedOverridden => "stranded: gate overridden or driver overruled",
-            Self::WetAtRack => "wasted: too wet, found at the rack",
-            Self::WetOnSite => "wasted: too wet, rejected on site",
-            Self::TooOld => "wasted: too old for the site",
-            Self::OutOfHours => "wasted: driver out of hours",
-            Self::StrandedAtSite => "strandings by place: on a site",
-            Self::StrandedAtPlant => "strandings by place: at a plant not its own",
-            Self::TooStiff => "wasted: too stiff for the site",
-            Self::Air => "wasted: air out of range",
-            Self::WrongMix => "wasted: the wrong mix",
+            Self::StrandedOverridden => {
+                "stranded: hours check skipped or driver's objection ignored"
+            }
+            Self::WetAtRack => "dumped: too wet, found at the slump rack",
+            Self::WetOnSite => "dumped: too wet, rejected on site",
+            Self::TooOld => "dumped: too old for the site",
+            Self::OutOfHours => "dumped: driver out of hours",
+            Self::StrandedAtSite => "stranded, by place: on a site",
+            Self::StrandedAtPlant => "stranded, by place: at another plant",
+            Self::TooStiff => "dumped: too stiff for the site",
+            Self::Air => "dumped: air out of range",
+            Self::WrongMix => "dumped: the wrong mix",
         }
     }
 }

@@ -1,5 +1,6 @@
 //! One day of a replication, truck by truck, as a chart.
 
+use super::answer::{Column, Table};
 use super::chart::trucks::{self, Trucks};
 use crate::observe::Timeline;
 use crate::units::{Millis, TruckId};
@@ -24,85 +25,117 @@ pub(super) struct Day<'a> {
     pub(super) opening: String,
 }
 
-/// The chart as SVG text.
-pub(super) fn svg(day: &Day<'_>) -> String {
-    let midnight = Millis::midnight(day.day);
-    let hour = |at: Millis| (at - midnight).hours();
-    let inside = |at: Millis| (0.0..30.0).contains(&hour(at));
-    let spans: Vec<_> = day
-        .timeline
-        .spans
-        .iter()
-        .filter(|span| span.to > midnight && hour(span.from) < 30.0)
-        .collect();
-    let mut rows: Vec<usize> = spans.iter().map(|span| span.truck.at()).collect();
-    rows.sort_unstable();
-    rows.dedup();
-    let driven = rows.len();
-    rows.truncate(MOST_TRUCKS);
-    let row = |truck: usize| rows.binary_search(&truck).ok();
-    let marks = |marks: &[(Millis, TruckId)]| -> Vec<(usize, f64)> {
-        marks
+impl Day<'_> {
+    /// The chart as SVG text.
+    pub(super) fn svg(&self) -> String {
+        trucks::svg(&self.chart())
+    }
+
+    /// What is seen in it.
+    pub(super) fn finding(&self) -> String {
+        self.chart().title
+    }
+
+    /// What every truck that is drawn did from when to when, then late arrivals and strandings: the numbers of the chart.
+    pub(super) fn table(&self, name: &'static str) -> Table {
+        let columns = ["truck", "doing", "from_h", "to_h"].map(Column::file);
+        let mut table = Table::new(name, columns.into());
+        let chart = self.chart();
+        let mut row = |truck: usize, doing: &str, from: f64, to: f64| {
+            let truck = chart.trucks[truck].as_str();
+            table.row([truck.into(), doing.into(), from.into(), to.into()]);
+        };
+        for (truck, activity, from, to) in &chart.spans {
+            row(*truck, activity.words(), *from, *to);
+        }
+        for (truck, at) in &chart.late {
+            row(*truck, "comes late", *at, *at);
+        }
+        for (truck, at) in &chart.stranded {
+            row(*truck, "stranded", *at, *at);
+        }
+        table
+    }
+
+    fn chart(&self) -> Trucks {
+        let midnight = Millis::midnight(self.day);
+        let hour = |at: Millis| (at - midnight).hours();
+        let inside = |at: Millis| (0.0..30.0).contains(&hour(at));
+        let spans: Vec<_> = self
+            .timeline
+            .spans
             .iter()
-            .filter(|(at, _)| inside(*at))
-            .filter_map(|(at, truck)| Some((row(truck.at())?, hour(*at))))
-            .collect()
-    };
-    let (late, stranded) = (marks(&day.timeline.late), marks(&day.timeline.stranded));
-    let first = spans
-        .iter()
-        .map(|span| hour(span.from))
-        .fold(24.0, f64::min)
-        .clamp(0.0, 23.0)
-        .floor();
-    let last = spans
-        .iter()
-        .map(|span| hour(span.to))
-        .fold(first + 1.0, f64::max)
-        .min(30.0)
-        .ceil();
-    let which = if day.days == 1 {
-        String::new()
-    } else {
-        format!(", day {}", day.day + 1)
-    };
-    trucks::svg(&Trucks {
-        title: format!(
-            "{} {} loads came late and {} driver{} stranded",
-            day.opening,
-            late.len(),
-            stranded.len(),
-            if stranded.len() == 1 {
-                " was"
-            } else {
-                "s were"
-            }
-        ),
-        subtitle: format!(
-            "Replication {}{which} (seed {}): what every truck did, by the clock{}",
-            day.replication.0,
-            day.replication.1,
-            left_out(driven, day.trucks.len())
-        ),
-        trucks: rows
+            .filter(|span| span.to > midnight && hour(span.from) < 30.0)
+            .collect();
+        let mut rows: Vec<usize> = spans.iter().map(|span| span.truck.at()).collect();
+        rows.sort_unstable();
+        rows.dedup();
+        let driven = rows.len();
+        rows.truncate(MOST_TRUCKS);
+        let row = |truck: usize| rows.binary_search(&truck).ok();
+        let marks = |marks: &[(Millis, TruckId)]| -> Vec<(usize, f64)> {
+            marks
+                .iter()
+                .filter(|(at, _)| inside(*at))
+                .filter_map(|(at, truck)| Some((row(truck.at())?, hour(*at))))
+                .collect()
+        };
+        let (late, stranded) = (marks(&self.timeline.late), marks(&self.timeline.stranded));
+        let first = spans
             .iter()
-            .map(|truck| day.trucks[*truck].clone())
-            .collect(),
-        spans: spans
+            .map(|span| hour(span.from))
+            .fold(24.0, f64::min)
+            .clamp(0.0, 23.0)
+            .floor();
+        let last = spans
             .iter()
-            .filter_map(|span| {
-                Some((
-                    row(span.truck.at())?,
-                    span.activity,
-                    hour(span.from),
-                    hour(span.to),
-                ))
-            })
-            .collect(),
-        late,
-        stranded,
-        hours: (first as u32, last as u32),
-    })
+            .map(|span| hour(span.to))
+            .fold(first + 1.0, f64::max)
+            .min(30.0)
+            .ceil();
+        let which = if self.days == 1 {
+            String::new()
+        } else {
+            format!(", day {}", self.day + 1)
+        };
+        Trucks {
+            title: format!(
+                "{} {} loads came late and {} driver{} stranded",
+                self.opening,
+                late.len(),
+                stranded.len(),
+                if stranded.len() == 1 {
+                    " was"
+                } else {
+                    "s were"
+                }
+            ),
+            subtitle: format!(
+                "Replication {}{which} (seed {}): what every truck did, by the clock{}",
+                self.replication.0,
+                self.replication.1,
+                left_out(driven, self.trucks.len())
+            ),
+            trucks: rows
+                .iter()
+                .map(|truck| self.trucks[*truck].clone())
+                .collect(),
+            spans: spans
+                .iter()
+                .filter_map(|span| {
+                    Some((
+                        row(span.truck.at())?,
+                        span.activity,
+                        hour(span.from),
+                        hour(span.to),
+                    ))
+                })
+                .collect(),
+            late,
+            stranded,
+            hours: (first as u32, last as u32),
+        }
+    }
 }
 
 /// Which trucks of all have no row: those beyond the most that can be read, and those that nobody drove.
@@ -113,9 +146,9 @@ fn left_out(driven: usize, all: usize) -> String {
     }
     match all - driven {
         0 => {}
-        1 => text.push_str("; one truck more stood all day without a driver"),
+        1 => text.push_str("; 1 more truck had no driver all day"),
         idle => {
-            let _ = write!(text, "; {idle} trucks more stood all day without a driver");
+            let _ = write!(text, "; {idle} more trucks had no driver all day");
         }
     }
     text
@@ -137,14 +170,15 @@ mod tests {
         };
         let mut timeline = Timeline::new(all, Vec::new());
         timeline.spans = (0..driven).map(span).collect();
-        let drawn = svg(&Day {
+        let drawn = Day {
             timeline: &timeline,
             trucks: &names,
             day: 0,
             days: 1,
             replication: (0, 1),
             opening: "Under a rule".into(),
-        });
+        };
+        let drawn = drawn.svg();
         // The text between the tags, however it is broken into lines.
         let texts = drawn.split('<').filter_map(|tag| tag.split_once('>'));
         let words: Vec<&str> = texts
@@ -156,18 +190,18 @@ mod tests {
     #[test]
     fn trucks_without_a_row_are_counted() {
         let said = |driven, all, words: &str| chart(driven, all).contains(words);
-        assert!(!said(4, 4, "without a driver"));
+        assert!(!said(4, 4, "no driver"));
         assert!(said(
             3,
             4,
-            "by the clock; one truck more stood all day without a driver"
+            "by the clock; 1 more truck had no driver all day"
         ));
         assert!(said(
             2,
             4,
-            "by the clock; 2 trucks more stood all day without a driver"
+            "by the clock; 2 more trucks had no driver all day"
         ));
         assert!(!said(60, 60, "the first 60"));
-        assert!(said(61, 64, "the first 60 of 61 trucks; 3 trucks more"));
+        assert!(said(61, 64, "the first 60 of 61 trucks; 3 more trucks"));
     }
 }
