@@ -5,8 +5,8 @@
 //! ```
 
 use criterion::{BatchSize, Criterion, criterion_group, criterion_main};
-use plantday::engine::{Calendar, Class, Entity, Luck, Purpose, Spread};
-use plantday::units::Millis;
+use plantday::engine::{Calendar, Class, Entity, Luck, Spread};
+use plantday::units::{Millis, Purpose};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 use std::hint::black_box;
@@ -62,7 +62,7 @@ fn draws(criterion: &mut Criterion) {
     group.bench_function("block", |bencher| {
         bencher.iter(|| {
             index += 1;
-            luck.block(Purpose(1), Entity(7), index, 0)
+            luck.block(Purpose::Load, Entity(7), index, 0)
         });
     });
     let spreads = [
@@ -99,7 +99,7 @@ fn draws(criterion: &mut Criterion) {
             bencher.iter_batched(
                 || {
                     index += 1;
-                    luck.block(Purpose(1), Entity(7), index, 0).uniform(0)
+                    luck.block(Purpose::Load, Entity(7), index, 0).uniform(0)
                 },
                 |u| sampler.at(black_box(u)),
                 BatchSize::SmallInput,

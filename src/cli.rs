@@ -4,6 +4,7 @@ mod causes;
 mod check;
 mod compare;
 mod fleet;
+mod help;
 mod hours;
 mod input;
 mod luck;
@@ -34,7 +35,8 @@ const INTERRUPTED: u8 = 130;
     version,
     about,
     max_term_width = 100,
-    arg_required_else_help = true
+    arg_required_else_help = true,
+    disable_help_subcommand = true
 )]
 #[command(
     after_help = "A plan is no permission: local codes, hours-of-service rules and the carrier's own records decide."
@@ -66,6 +68,8 @@ enum Command {
     Hours(hours::Hours),
     /// Write a short commented scenario to begin with
     New(new::New),
+    /// Explain a topic (reading, simulated, rules, hours, concrete), or list a command's options
+    Help(help::Help),
 }
 
 /// Parses the arguments, carries out the command and returns the exit code: 0 fine, 1 a target not met, 2 bad usage or input, 130 interrupted.
@@ -81,6 +85,7 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),
+        Command::Help(help) => help.run(),
     };
     match outcome {
         Ok(code) => ExitCode::from(code),

@@ -14,6 +14,6 @@ mod spread;
 
 pub use calendar::{Calendar, Class};
 pub use count::{Count, Counter};
-pub use draws::{Block, Entity, Luck, Purpose, philox4x64_10};
+pub use draws::{Block, Entity, Luck, Stream, philox4x64_10};
 pub use integral::TimeIntegral;
 pub use spread::{Sampler, Spread, normal_quantile};

@@ -4,8 +4,8 @@ mod cause;
 mod clock_figures;
 mod columns;
 mod day_watch;
+mod figure_unit;
 mod figures;
-mod inputs;
 mod late_loads;
 mod ledger;
 mod log;
@@ -19,19 +19,18 @@ mod queues;
 mod refusals;
 mod rescue_watch;
 mod site_wait;
-mod timeline;
 mod trip_watch;
 mod wages;
 
 pub use cause::{Cause, Causes};
-pub use columns::{Better, Column, columns, figure};
+pub use columns::{Better, Column, Needs, columns, figure};
 pub use day_watch::{DaySeen, DayWatch};
+pub use figure_unit::FigureUnit;
 pub use figures::Figures;
-pub use inputs::lacks;
 pub use late_loads::{LateLoad, LateLoads, Never};
 pub use ledger::Ledger;
 pub use log::Log;
-pub use losses::{Loss, Losses};
+pub use losses::Loss;
 pub use playback::{Doing, Happening, Playback, Stint, Stranding};
 pub use pour_watch::{
     HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour,
@@ -40,5 +39,4 @@ pub use profile::{CostPart, LATE_BIN, LATE_BINS, MARGIN_BIN, MARGIN_BINS, Profil
 pub use refusals::{RefusedCandidate, ToldRefusals};
 pub use rescue_watch::{RescueSeen, RescueWatch};
 pub use site_wait::WaitCause;
-pub use timeline::{Activity, Span, Timeline};
 pub use trip_watch::{TripSeen, TripWatch};

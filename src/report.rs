@@ -12,6 +12,7 @@ mod figure;
 pub mod files;
 pub mod fleet;
 mod fonts;
+pub mod guide;
 pub mod hours;
 pub mod number;
 mod period;

@@ -9,6 +9,7 @@
 //!        model     the result, one file per block: names resolved, every number in range
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
+//! model ─ on_paper  means of the stages and the round trip, as one reckons by hand
 //! rule_book         a rule book in a file of its own, written out and read
 //! model ─ edit     the same days with one thing changed
 //! ```
@@ -19,9 +20,11 @@ pub mod decode;
 pub mod duty_log;
 pub mod edit;
 mod known_age;
+mod known_mix;
 mod licence;
 mod material;
 mod model;
+mod on_paper;
 pub mod problem;
 mod read;
 pub mod rule_book;
@@ -37,4 +40,5 @@ pub use model::{
     RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, Site, Slot,
     Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
 };
+pub use on_paper::LoadOnPaper;
 pub use read::{ReadError, parse, read};

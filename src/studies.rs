@@ -15,18 +15,14 @@ mod until;
 mod worst;
 
 pub use causes::{AsItIs, CausesQuestion, Counterfactual, Counterfactuals, Gone, causes};
-pub use compare::{
-    Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
-};
-pub use fleet::{
-    Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, HandFormula, PourPlan, fleet,
-};
+pub use compare::{Comparison, Decision, Difference, Figure, Question, RuleResult, compare};
+pub use fleet::{Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay, worst_of};
 pub use staff::{
     CallIn, CallSheet, Grown, OneMore, StaffAnswer, StaffQuestion, StaffResult, Staffing,
-    call_sheet, staff, staffed, trucks_needed,
+    call_sheet, staff, staffed,
 };
 pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};

@@ -2,10 +2,12 @@
 
 mod ids;
 mod money;
+mod purpose;
 mod time;
 mod volume;
 
 pub use ids::{DriverId, OrderId, PlaceId, PlantId, SpotId, TruckId};
 pub use money::Cents;
+pub use purpose::Purpose;
 pub use time::{Millis, Weekday};
 pub use volume::Volume;

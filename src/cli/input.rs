@@ -1,6 +1,6 @@
 //! What commands are given: scenario files, names, and errors about them.
 
-use crate::observe::{Better, columns, lacks};
+use crate::observe::{Better, columns};
 use crate::report::files::FileError;
 use crate::report::{problems, shell};
 use crate::scenario::{self, ReadError, Scenario};
@@ -132,7 +132,7 @@ pub(super) fn figure(what: &str, name: &str, scenario: &Scenario) -> Result<usiz
     position(what, name, judges.map(|column| column.key.as_str()))?;
     let place = columns.iter().position(|column| column.key == name);
     let place = place.expect("it has just been found");
-    match lacks(scenario, place) {
+    match columns[place].needs.lacking(scenario) {
         None => Ok(place),
         Some(lacks) => Err(Error::Argument(format!(
             "\"{name}\" cannot be a {what}: this scenario has {lacks}"

@@ -1,9 +1,11 @@
 //! Standard output, and progress on standard error.
 
+use super::input::Error;
 use crate::montecarlo::Progress;
-use crate::report::table;
+use crate::report::{files, table};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use std::io::{self, ErrorKind, IsTerminal, Write};
+use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Prints to standard output. Who stops reading early is no error.
@@ -31,6 +33,39 @@ pub(super) fn print_answer(
         print(&format!("{:#}\n", value()))
     } else {
         print(&text(table::terminal_width()))
+    }
+}
+
+/// What becomes of a file that is there already.
+#[derive(Debug, clap::Args)]
+pub(super) struct Overwrite {
+    /// Replace the file if it exists
+    #[arg(long)]
+    force: bool,
+}
+
+impl Overwrite {
+    /// Whether a file may be written there, asked before any work is done for it.
+    ///
+    /// # Errors
+    /// It exists, and nobody has said that it may be replaced.
+    pub(super) fn allows(&self, path: &Path) -> Result<(), Error> {
+        if path.exists() && !self.force {
+            let file = path.display();
+            return Err(Error::Argument(format!(
+                "{file} exists already; --force replaces it"
+            )));
+        }
+        Ok(())
+    }
+
+    /// Writes the file, whole or not at all.
+    ///
+    /// # Errors
+    /// As [`allows`](Self::allows), or it cannot be written.
+    pub(super) fn write(&self, path: &Path, content: &str) -> Result<(), Error> {
+        self.allows(path)?;
+        Ok(files::write(path, content.as_bytes())?)
     }
 }
 

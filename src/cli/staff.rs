@@ -4,9 +4,10 @@ use super::input::{Error, position, recipe, scenario};
 use super::luck::Luck;
 use super::output::{Bar, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED, NOT_MET};
+use crate::dispatch::{Parameter, Shift};
 use crate::report::{files, staff as report};
 use crate::scenario::Scenario;
-use crate::scenario::edit::roster::{OvertimeUse, StartPattern, regulars};
+use crate::scenario::edit::roster::{OvertimeUse, regulars};
 use crate::studies::{self, StaffQuestion};
 use std::path::PathBuf;
 
@@ -22,12 +23,12 @@ pub(super) struct Staff {
     /// Head counts to try, separated by commas [default: today's, and up to 6 fewer and 4 more in steps of 2]
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = clap::value_parser!(u32).range(1..=2000))]
     drivers: Vec<u32>,
-    /// Start patterns to try
+    /// Starts to try, as a rule's shift: rostered, staggered (evenly) or staggered:MINUTES, matched or matched:SPARE
     #[arg(
         long,
-        value_name = "PATTERNS",
+        value_name = "STARTS",
         value_delimiter = ',',
-        default_value = "rostered,staggered,matched"
+        default_value = "rostered,staggered,matched:1"
     )]
     starts: Vec<String>,
     /// Uses of overtime to try
@@ -181,23 +182,23 @@ impl Staff {
             )?,
             None => scenario.todays_rule(),
         };
-        let mut patterns = Vec::new();
+        let mut starts = Vec::new();
         for word in &self.starts {
-            let words = StartPattern::ALL.iter().map(|pattern| pattern.word());
-            patterns.push(StartPattern::ALL[position("start pattern", word.trim(), words)?]);
+            let shift = shift(word.trim())?;
+            if !starts.contains(&shift) {
+                starts.push(shift);
+            }
         }
         let mut overtime = Vec::new();
         for word in &self.overtime {
             let words = OvertimeUse::ALL.iter().map(|overtime| overtime.word());
             overtime.push(OvertimeUse::ALL[position("use of overtime", word.trim(), words)?]);
         }
-        patterns.sort_unstable();
-        patterns.dedup();
         overtime.sort_unstable();
         overtime.dedup();
         Ok(StaffQuestion {
             drivers,
-            patterns,
+            starts,
             overtime,
             late_share: self.late_share,
             undelivered: self.undelivered,
@@ -224,13 +225,7 @@ impl Staff {
                 ),
                 (
                     "starts",
-                    list(
-                        question
-                            .patterns
-                            .iter()
-                            .map(|p| p.word().to_owned())
-                            .collect(),
-                    ),
+                    list(question.starts.iter().map(|starts| starts.word()).collect()),
                 ),
                 (
                     "overtime",
@@ -259,5 +254,35 @@ impl Staff {
                 ("seed", Some(self.luck.seed.to_string())),
             ],
         )
+    }
+}
+
+/// A way to start: `rostered`, `staggered`, `staggered:20`, `matched`, `matched:1`.
+fn shift(word: &str) -> Result<Shift, Error> {
+    let (name, number) = match word.split_once(':') {
+        Some((name, number)) => (name.trim(), Some(number.trim())),
+        None => (word, None),
+    };
+    let at = position("start pattern", name, Shift::WORDS.into_iter())?;
+    let wrong =
+        |expected: String| Error::Argument(format!("--starts {word}\n  expected {expected}"));
+    match (Shift::WORDS[at], number) {
+        ("staggered", None) => Ok(Shift::Staggered { minutes: None }),
+        ("staggered", Some(number)) => {
+            let (low, high) = Parameter::Stagger.range();
+            let minutes = number.parse().ok();
+            let minutes = minutes.filter(|minutes: &f64| (low..=high).contains(minutes));
+            match minutes {
+                Some(_) => Ok(Shift::Staggered { minutes }),
+                None => Err(wrong(format!("staggered:MINUTES, {low} to {high}"))),
+            }
+        }
+        ("matched", None) => Ok(Shift::Matched { spare: 0 }),
+        ("matched", Some(number)) => match number.parse() {
+            Ok(spare @ 0..=100) => Ok(Shift::Matched { spare }),
+            _ => Err(wrong("matched:SPARE, 0 to 100 drivers".into())),
+        },
+        (_, None) => Ok(Shift::Rostered),
+        (_, Some(_)) => Err(wrong("no number with rostered".into())),
     }
 }

@@ -2,9 +2,9 @@
 
 use super::FINE;
 use super::input::{Error, clock, confidence, position, recipe, scenario};
+use super::output::Overwrite;
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
-use crate::report::files;
 use crate::report::trip::{Asked, TripAnswer};
 use crate::scenario::edit::new_order::NewOrder;
 use crate::scenario::{Scenario, day_state};
@@ -23,6 +23,7 @@ Exit code 1 if the answer is no. A plan is no permission: the driver's own log a
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-trip")))]
 #[command(group(clap::ArgGroup::new("question").required(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state"])))]
+#[command(mut_arg("force", |force| force.requires("write_state")))]
 pub(super) struct Trip {
     /// The moment, like 15:40, "Wed 15:40" or "day 3 15:40"
     #[arg(long, value_name = "TIME", required_unless_present_any = ["calibrate", "state"])]
@@ -51,6 +52,8 @@ pub(super) struct Trip {
     /// Write how things stand in the simulated day to this file, as an example to edit
     #[arg(long, value_name = "FILE")]
     write_state: Option<PathBuf>,
+    #[command(flatten)]
+    overwrite: Overwrite,
     /// The chance that is enough
     #[arg(long, value_name = "SHARE", default_value = "0.9", value_parser = confidence)]
     probability: f64,
@@ -73,8 +76,11 @@ impl Trip {
             return study::run(self);
         };
         let scenario = scenario(self.shared.file())?;
-        let state = state_of(&scenario, &self.question(&scenario)?);
-        files::write(path, state.to_text(&scenario).as_bytes())?;
+        let question = self.question(&scenario)?;
+        self.overwrite.allows(path)?;
+        let state = state_of(&scenario, &question);
+        let text = state.to_text(&scenario).map_err(Error::Argument)?;
+        self.overwrite.write(path, &text)?;
         anstream::eprintln!("How things stand is in {}", path.display());
         Ok(FINE)
     }
@@ -87,8 +93,10 @@ impl Trip {
     ) -> Result<Option<TripAnswer>, Error> {
         let (progress, stop) = (work.progress, work.stop);
         if let Some(moments) = self.calibrate {
-            let found = calibrate(scenario, question, moments, progress, stop);
-            return Ok(found.map(TripAnswer::Calibration));
+            let answer = calibrate(scenario, question, moments, progress, stop);
+            return Ok(answer
+                .map_err(Error::Argument)?
+                .map(TripAnswer::Calibration));
         }
         if let Some(text) = &self.new_order {
             let asked = new_order(scenario, text, question.at, self.accept_late)?;
@@ -268,9 +276,7 @@ fn new_order(
         Millis::midnight(at.day()) + clock("--new-order: first", first)?
     };
     let mix = part("mix").unwrap_or("standard").to_owned();
-    if !scenario.plants.iter().any(|plant| plant.makes(&mix)) {
-        return Err(wrong(format!("no plant makes the mix {mix:?}")));
-    }
+    scenario.check_mix(&mix).map_err(wrong)?;
     Ok(OrderQuestion {
         new: NewOrder {
             site: PlaceId::new(scenario.plants.len() + site),

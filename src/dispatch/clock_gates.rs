@@ -4,7 +4,7 @@ use super::choose::Candidate;
 use super::gates::{home_sd, overruled, own_gate};
 use super::{Ask, DriversWord, Policy, Refusal, TruckView, View};
 use crate::hours::{Clocks, Drivable, DutyStatus, Fit, Rule, RuleSet};
-use crate::roads::Haul;
+use crate::roads::{Believed, Haul};
 use crate::units::{Millis, PlaceId};
 
 /// The first clock or gate that refuses the candidate, if any; else whether the driver was overruled, or a gate of the rule
@@ -17,61 +17,39 @@ pub(super) fn judge(
     (book, candidate): (u16, &Candidate),
 ) -> Result<bool, Refusal> {
     let rules = &view.rule_sets[book as usize];
-    let mut clocks = view.clocks[truck.driver.at()];
+    let carried = &view.clocks[truck.driver.at()];
     let home = view.plants[truck.home.at()].place;
     // The driver knows the way to the plant better than the desk does.
     let free = view.now.max(truck.free_at);
-    let to_bay = |belief| {
-        view.roads
-            .believed(belief, truck.place, candidate.place, Haul::Empty, free)
-    };
-    let plan = |belief, to: PlaceId| {
-        let at_bay = free + to_bay(belief);
-        let loading = candidate.loading.max(at_bay);
-        let leaving = loading + (candidate.leaving - candidate.loading);
-        let out = view
+    let until_leaving = |belief, bay_wait| {
+        let to_bay = view
             .roads
-            .believed(belief, candidate.place, ask.site, Haul::Loaded, leaving);
-        let stay = ask.stay.mean(ask.volume);
-        let done = leaving + out + stay;
-        let away = view.roads.believed(belief, ask.site, to, Haul::Empty, done);
+            .believed(belief, truck.place, candidate.place, Haul::Empty, free);
+        let at_bay = free + to_bay;
+        let loading = (candidate.loading - policy.bay_wait + bay_wait).max(at_bay);
         [
             (DutyStatus::Driving, free - view.now),
             (DutyStatus::Driving, at_bay - free),
             (DutyStatus::Waiting, loading - at_bay),
-            (DutyStatus::OnDuty, leaving - loading),
-            (DutyStatus::Driving, out),
-            (DutyStatus::OnDuty, stay),
-            (DutyStatus::Driving, away),
+            (DutyStatus::OnDuty, candidate.leaving - candidate.loading),
         ]
     };
-    if clocks.allowance().long_day {
-        let steps = plan(policy.driver_belief, home);
-        let back = view.now + steps.iter().map(|step| step.1).sum();
-        clocks = clocks.as_released_at(rules, back + view.home_work);
-    }
-    let steps = plan(policy.driver_belief, ask.parking);
-    let (on_site, away) = (&steps[..6], steps[6].1);
-    let done = view.now + on_site.iter().map(|step| step.1).sum();
-    let asked = policy.drivers_word != DriversWord::NotAsked;
-    let (mut fit, then) = clocks.follow(rules, view.now, on_site);
-    // Where the site is lawful parking, nothing need be known of a last leg unless the driver is asked for it.
-    let then = if asked || away > Millis::ZERO {
-        then.drivable(rules)
-    } else {
-        Drivable::ALWAYS
+    let ends = (candidate.place, home);
+    let judged = |bay_wait| {
+        let before = until_leaving(policy.driver_belief, bay_wait);
+        own_judgement(policy, view, ask, &before, ends, (rules, carried))
     };
+    // The bay may be free at once, and a driver who could take the load only later does not get it: a break that the wait would
+    // have made whole is none.
+    if policy.bay_wait > Millis::ZERO {
+        judged(Millis::ZERO)?;
+    }
+    let Judged { clocks, done, then } = judged(policy.bay_wait)?;
     let last_leg = |length: Millis| then.until - done - length;
-    if away > Millis::ZERO && last_leg(away) < fit.slack {
-        fit.slack = last_leg(away);
-        fit.binds = then.by;
-    }
-    if let Some(rule) = fit.binds.filter(|_| !fit.fits()) {
-        return Err(Refusal::of_clock(rule));
-    }
     let mut overridden = false;
     if policy.home_z.is_some() || policy.keep.is_some() {
-        let steps = plan(policy.belief, home);
+        let before = until_leaving(policy.belief, policy.bay_wait);
+        let steps = plan(policy.belief, view, ask, &before, (candidate.place, home));
         let Fit { slack, binds, .. } = clocks.fits(rules, view.now, &steps);
         let sd = || home_sd(policy, view, ask, candidate, steps[6].1);
         // Without a clock that binds there is no end of what is left.
@@ -97,38 +75,96 @@ pub(super) fn judge(
     Ok(overridden | overruled(policy, word)?)
 }
 
-/// Whether the driver's own judgement lets the loaded leg begin at `leaving`, still at the plant `from` until then: trip,
-/// discharge and the drive to lawful parking within every clock; the longer window only where it leads `home` in time. Else the
-/// clock that bars it.
+/// What a driver does until a loaded truck leaves the plant.
+type Before = [(DutyStatus, Millis); 4];
+
+/// All that a driver does with a load that leaves the plant `from` after `before`, up to the end of the leg from its site to `to`.
+fn plan(
+    belief: Believed,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    before: &Before,
+    (from, to): (PlaceId, PlaceId),
+) -> [(DutyStatus, Millis); 7] {
+    let believed = |from, to, haul, at| view.roads.believed(belief, from, to, haul, at);
+    let leaving = view.now + before.iter().map(|step| step.1).sum();
+    let out = believed(from, ask.site, Haul::Loaded, leaving);
+    let stay = ask.stay.mean(ask.volume);
+    let away = believed(ask.site, to, Haul::Empty, leaving + out + stay);
+    let [to_free, to_bay, wait, at_plant] = *before;
+    [
+        to_free,
+        to_bay,
+        wait,
+        at_plant,
+        (DutyStatus::Driving, out),
+        (DutyStatus::OnDuty, stay),
+        (DutyStatus::Driving, away),
+    ]
+}
+
+/// What a driver's own judgement of a load rests on.
+struct Judged {
+    /// The clocks by which it was judged.
+    clocks: Clocks,
+    /// When the stay on site is believed to end.
+    done: Millis,
+    /// What may be driven from then on; not known where no last leg is.
+    then: Drivable,
+}
+
+/// The driver's own judgement of a load, the same for a promise, at the bay and at the rack: trip, discharge and the drive to lawful
+/// parking within every clock, the longer window only where it leads `home` in time. Else the clock that bars it.
+fn own_judgement(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    before: &Before,
+    (from, home): (PlaceId, PlaceId),
+    (rules, clocks): (&RuleSet, &Clocks),
+) -> Result<Judged, Refusal> {
+    let belief = policy.driver_belief;
+    let mut clocks = *clocks;
+    if clocks.allowance().long_day {
+        let steps = plan(belief, view, ask, before, (from, home));
+        let back = view.now + steps.iter().map(|step| step.1).sum();
+        clocks = clocks.as_released_at(rules, back + view.home_work);
+    }
+    let steps = plan(belief, view, ask, before, (from, ask.parking));
+    let (on_site, away) = (&steps[..6], steps[6].1);
+    let done = view.now + on_site.iter().map(|step| step.1).sum();
+    let asked = policy.drivers_word != DriversWord::NotAsked;
+    let (mut fit, then) = clocks.follow(rules, view.now, on_site);
+    // Where the site is lawful parking, nothing need be known of a last leg unless the driver is asked for it.
+    let then = if asked || away > Millis::ZERO {
+        then.drivable(rules)
+    } else {
+        Drivable::ALWAYS
+    };
+    let slack = then.until - done - away;
+    if away > Millis::ZERO && slack < fit.slack {
+        fit.slack = slack;
+        fit.binds = then.by;
+    }
+    match fit.binds {
+        Some(rule) if !fit.fits() => Err(Refusal::of_clock(rule)),
+        _ => Ok(Judged { clocks, done, then }),
+    }
+}
+
+/// Whether the driver's own judgement lets the loaded leg begin at `leaving`, still at the plant `from` until then. Else the clock
+/// that bars it.
 pub fn fits(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
     leaving: Millis,
-    (from, home): (PlaceId, PlaceId),
-    (rules, clocks): (&RuleSet, &Clocks),
+    ends: (PlaceId, PlaceId),
+    clocks: (&RuleSet, &Clocks),
 ) -> Result<(), Refusal> {
-    let believed = |from, to, haul, at| {
-        view.roads
-            .believed(policy.driver_belief, from, to, haul, at)
-    };
-    let out = believed(from, ask.site, Haul::Loaded, leaving);
-    let stay = ask.stay.mean(ask.volume);
-    let done = leaving + out + stay;
-    let away = believed(ask.site, ask.parking, Haul::Empty, done);
-    let back = done + believed(ask.site, home, Haul::Empty, done);
-    let clocks = clocks.as_released_at(rules, back + view.home_work);
-    let plan = [
-        (DutyStatus::OnDuty, leaving - view.now),
-        (DutyStatus::Driving, out),
-        (DutyStatus::OnDuty, stay),
-        (DutyStatus::Driving, away),
-    ];
-    let fit = clocks.fits(rules, view.now, &plan);
-    match fit.binds {
-        Some(rule) if !fit.fits() => Err(Refusal::of_clock(rule)),
-        _ => Ok(()),
-    }
+    let mut before = [(DutyStatus::OnDuty, Millis::ZERO); 4];
+    before[3].1 = leaving - view.now;
+    own_judgement(policy, view, ask, &before, ends, clocks).map(|_| ())
 }
 
 /// The refusal of a candidate who is the last driver standing free at the truck's home plant with so much left on every clock: the

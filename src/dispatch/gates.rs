@@ -68,14 +68,19 @@ pub(super) fn judge(
     let leaving = candidate
         .leaving
         .max(at_bay + (candidate.leaving - candidate.loading));
-    if !fits(
-        policy,
-        view,
-        ask,
-        leaving,
-        candidate.place,
-        truck.barred_from,
-    ) {
+    let in_window = |leaving| {
+        fits(
+            policy,
+            view,
+            ask,
+            leaving,
+            candidate.place,
+            truck.barred_from,
+        )
+    };
+    // The bay may be free at once.
+    let at_once = (leaving - policy.bay_wait).max(at_bay + (candidate.leaving - candidate.loading));
+    if !in_window(leaving) || policy.bay_wait > Millis::ZERO && !in_window(at_once) {
         return Err(Refusal::DutyWindow);
     }
     if policy

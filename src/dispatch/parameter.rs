@@ -110,7 +110,7 @@ impl Parameter {
             Self::WeightMargin => Some(rule.weight_margin_lb),
             Self::SpacingFactor => Some(rule.spacing_factor),
             Self::Stagger => match rule.shift {
-                Shift::Staggered { minutes } => Some(minutes),
+                Shift::Staggered { minutes } => minutes,
                 Shift::Rostered | Shift::Matched { .. } => None,
             },
             Self::ReadAfter => match rule.yard.read_after {
@@ -158,7 +158,11 @@ impl Parameter {
             Self::RoomKept => rule.room_kept_yd3 = value,
             Self::WeightMargin => rule.weight_margin_lb = value,
             Self::SpacingFactor => rule.spacing_factor = value,
-            Self::Stagger => rule.shift = Shift::Staggered { minutes: value },
+            Self::Stagger => {
+                rule.shift = Shift::Staggered {
+                    minutes: Some(value),
+                };
+            }
             Self::ReadAfter => rule.yard.read_after = Some(ReadAfter::Minutes(value)),
             Self::LastLoadBy => {
                 rule.gates

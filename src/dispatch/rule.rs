@@ -166,8 +166,8 @@ pub enum Shift {
     /// The drivers of a plant one after the other, in the roster's order, from the first report of the plant on; at most 18 h
     /// after it.
     Staggered {
-        /// Minutes between two reports, 0 to 240.
-        minutes: f64,
+        /// Minutes between two reports, 0 to 240. None: evenly up to the last of the plant's rostered reports.
+        minutes: Option<f64>,
     },
     /// Called each evening at 18:00 (the first time when the period begins) for the next day's orders as far as they are known:
     /// each load counts at the nearest plant that makes its mix, from its send time on an empty road until the truck is back.

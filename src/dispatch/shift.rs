@@ -58,11 +58,23 @@ impl Needs {
     }
 }
 
-/// Staggered report time of the `place`-th driver (from 0) of a plant whose first driver reports at `first`.
-pub fn staggered(first: Millis, minutes: f64, place: usize) -> Millis {
+/// Staggered report time of the `place`-th (from 0) of so many drivers of a plant who are rostered from `first` to `last`: this
+/// many minutes after the one before, else evenly, to the minute.
+pub fn staggered(
+    minutes: Option<f64>,
+    (first, last): (Millis, Millis),
+    (place, drivers): (usize, usize),
+) -> Millis {
     /// Everybody reports within this time, however many they are.
     const LATEST: Millis = Millis(18 * 3_600_000);
-    first + Millis::from_minutes(minutes * place as f64).min(LATEST)
+    match minutes {
+        Some(minutes) => first + Millis::from_minutes(minutes * place as f64).min(LATEST),
+        None => {
+            let steps = (drivers as i64 - 1).max(1);
+            let at = first + Millis((last - first).0 * place as i64 / steps);
+            Millis(at.0.div_euclid(Millis::MINUTE.0) * Millis::MINUTE.0)
+        }
+    }
 }
 
 /// Call times matched to what is needed: whenever in a half hour more trucks are under way than drivers are on duty, the next
@@ -112,6 +124,35 @@ impl SendHome {
 }
 
 impl Shift {
+    /// The choices, in the words of [`word`](Self::word).
+    pub const WORDS: [&'static str; 3] = ["rostered", "staggered", "matched"];
+
+    /// In a word, with its number if it has one: `rostered`, `staggered`, `staggered:20`, `matched`, `matched:1`.
+    pub fn word(self) -> String {
+        match self {
+            Self::Rostered => "rostered".into(),
+            Self::Staggered { minutes: None } => "staggered".into(),
+            Self::Staggered {
+                minutes: Some(minutes),
+            } => format!("staggered:{minutes}"),
+            Self::Matched { spare: 0 } => "matched".into(),
+            Self::Matched { spare } => format!("matched:{spare}"),
+        }
+    }
+
+    /// As a scenario writes it.
+    pub fn written(self) -> String {
+        match self {
+            Self::Rostered => "Rostered".into(),
+            Self::Staggered { minutes: None } => "Staggered".into(),
+            Self::Staggered {
+                minutes: Some(minutes),
+            } => format!("Staggered(minutes: {minutes})"),
+            Self::Matched { spare: 0 } => "Matched".into(),
+            Self::Matched { spare } => format!("Matched(spare: {spare})"),
+        }
+    }
+
     /// Spare drivers where calls are matched to the order book.
     pub fn spare(self) -> Option<u32> {
         match self {

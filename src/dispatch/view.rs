@@ -1,5 +1,6 @@
 //! What a dispatcher sees: slices that the world keeps current, nothing of the future.
 
+use crate::engine::Spread;
 use crate::hours::{Clocks, RuleSet};
 use crate::roads::RoadsNow;
 use crate::units::{DriverId, Millis, PlaceId, PlantId, TruckId, Volume};
@@ -16,6 +17,32 @@ pub struct StageBelief {
 }
 
 impl StageBelief {
+    /// Of minutes that are drawn from a spread.
+    pub fn of(spread: &Spread) -> Self {
+        Self {
+            fixed_min: spread.mean(),
+            per_yd3_min: 0.0,
+            cv: spread.cv(),
+        }
+    }
+
+    /// Of (fixed + per yd³ × volume) × luck.
+    pub fn scaled(fixed_min: f64, per_yd3_min: f64, luck: &Spread) -> Self {
+        Self {
+            fixed_min: fixed_min * luck.mean(),
+            per_yd3_min: per_yd3_min * luck.mean(),
+            cv: luck.cv(),
+        }
+    }
+
+    /// With so many minutes more.
+    pub fn and_minutes(self, minutes: f64) -> Self {
+        Self {
+            fixed_min: self.fixed_min + minutes,
+            ..self
+        }
+    }
+
     /// Mean length for a volume.
     #[inline]
     pub fn mean(&self, volume: Volume) -> Millis {

@@ -4,12 +4,11 @@
 //! the same luck everywhere else, and any replication can be run again alone.
 
 mod philox;
+mod stream;
 
+use crate::units::Purpose;
 pub use philox::philox4x64_10;
-
-/// What a draw is for; the model numbers its purposes.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Purpose(pub u32);
+pub use stream::Stream;
 
 /// Whom a draw is for: a hash of the written name, so that it does not change with the position in a list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -57,7 +56,7 @@ impl Luck {
     /// The random numbers at an address.
     #[inline]
     pub fn block(self, purpose: Purpose, entity: Entity, index: u32, attempt: u32) -> Block {
-        let place = u64::from(purpose.0) << 32 | u64::from(index);
+        let place = (purpose as u64) << 32 | u64::from(index);
         let counter = [entity.0, place, u64::from(attempt), DRAW];
         Block {
             words: philox4x64_10(counter, self.key),
@@ -79,8 +78,13 @@ impl Block {
     /// If `lane` is above 7.
     #[inline]
     pub fn uniform(&self, lane: usize) -> f64 {
-        let half = (self.words[lane / 2] >> (lane % 2 * 32)) as u32;
-        (f64::from(half) + 0.5) * (1.0 / 4_294_967_296.0)
+        (f64::from(self.bits(lane)) + 0.5) * (1.0 / 4_294_967_296.0)
+    }
+
+    /// The 32 bits of a lane.
+    #[inline]
+    fn bits(&self, lane: usize) -> u32 {
+        (self.words[lane / 2] >> (lane % 2 * 32)) as u32
     }
 
     /// A uniform number strictly inside (0, 1), from 2^-53 to 1 − 2^-53 in steps of 2^-52. `lane` is 0 to 3.

@@ -3,15 +3,20 @@
 //! Every draw is the inverse of the distribution function at one uniform number, so the same luck under another spread
 //! gives a longer value for a longer spread, and a draw costs the same number of random bits whatever its spread.
 
+mod beta;
+mod check;
 mod curve;
 mod gamma;
 mod normal;
 mod sampler;
 mod table;
+mod weibull;
 
+use beta::Beta;
 use curve::{Curve, Lognormal, Tail};
 use gamma::Gamma;
 use normal::CutNormal;
+use weibull::Weibull;
 
 /// The standard normal value that a share `p` in (0, 1) lies below.
 pub fn normal_quantile(p: f64) -> f64 {
@@ -68,50 +73,38 @@ pub enum Spread {
         /// Mean.
         mean: f64,
     },
+    /// The usual three-point estimate, PERT: a beta distribution of mean (low + 4 mode + high) ÷ 6, smooth at its mode.
+    Pert {
+        /// Smallest value.
+        low: f64,
+        /// Most likely value.
+        mode: f64,
+        /// Largest value.
+        high: f64,
+    },
+    /// Beta from `low` to `high`, with shapes of 0.1 to 1,000.
+    Beta {
+        /// Smallest value.
+        low: f64,
+        /// Largest value.
+        high: f64,
+        /// Shape at the low end: the density grows with (x − low)^(alpha − 1).
+        alpha: f64,
+        /// Shape at the high end.
+        beta: f64,
+    },
+    /// Weibull: the time to something whose hazard grows (shape above 1) or falls (below 1); scale mean ÷ Γ(1 + 1/shape).
+    Weibull {
+        /// Mean.
+        mean: f64,
+        /// Shape, 0.3 to 100.
+        shape: f64,
+    },
     /// Each of the listed values equally likely.
     Empirical(Vec<f64>),
 }
 
-/// Beyond this a gamma's smallest values cannot be told from zero, and nothing measured spreads so widely.
-const LARGEST_CV: f64 = 10.0;
-
 impl Spread {
-    /// What is wrong with the parameters, if anything. The other methods expect a spread without a problem.
-    pub fn problem(&self) -> Option<String> {
-        let negative = |name: &str, value: f64| {
-            (!value.is_finite() || value < 0.0)
-                .then(|| format!("{name} is {value}, expected a number of at least 0"))
-        };
-        let out_of_order = |first: &str, a: f64, second: &str, b: f64| {
-            (a > b).then(|| format!("{first} {a} is above {second} {b}"))
-        };
-        let too_wide = |cv: f64| {
-            (cv > LARGEST_CV).then(|| format!("cv is {cv}, expected at most {LARGEST_CV}"))
-        };
-        match *self {
-            Self::Constant(value) => negative("value", value),
-            Self::Uniform { low, high } => negative("low", low)
-                .or_else(|| negative("high", high))
-                .or_else(|| out_of_order("low", low, "high", high)),
-            Self::Triangular { low, mode, high } => negative("low", low)
-                .or_else(|| negative("mode", mode))
-                .or_else(|| negative("high", high))
-                .or_else(|| out_of_order("low", low, "mode", mode))
-                .or_else(|| out_of_order("mode", mode, "high", high)),
-            Self::Normal { mean, sd } => negative("mean", mean).or_else(|| negative("sd", sd)),
-            Self::Lognormal { mean, cv } | Self::Gamma { mean, cv } => negative("mean", mean)
-                .or_else(|| negative("cv", cv))
-                .or_else(|| too_wide(cv)),
-            Self::Exponential { mean } => negative("mean", mean),
-            Self::Empirical(ref values) if values.is_empty() => {
-                Some("the list is empty, expected at least one value".to_owned())
-            }
-            Self::Empirical(ref values) => (1..)
-                .zip(values)
-                .find_map(|(place, &value)| negative(&format!("value {place}"), value)),
-        }
-    }
-
     /// The mean.
     pub fn mean(&self) -> f64 {
         match *self {
@@ -119,11 +112,29 @@ impl Spread {
             Self::Uniform { low, high } => (low + high) / 2.0,
             Self::Triangular { low, mode, high } => (low + mode + high) / 3.0,
             Self::Normal { mean, sd } if sd > 0.0 => CutNormal::new(mean, sd).mean(),
+            Self::Pert { low, mode, high } => (low + 4.0 * mode + high) / 6.0,
+            Self::Beta {
+                low,
+                high,
+                alpha,
+                beta,
+            } => Beta::new(low, high, alpha, beta).mean(),
             Self::Normal { mean, .. }
+            | Self::Weibull { mean, .. }
             | Self::Lognormal { mean, .. }
             | Self::Gamma { mean, .. }
             | Self::Exponential { mean } => mean,
             Self::Empirical(ref values) => values.iter().sum::<f64>() / values.len() as f64,
+        }
+    }
+
+    /// Standard deviation over mean; 0 where the mean is 0.
+    pub fn cv(&self) -> f64 {
+        let mean = self.mean();
+        if mean > 0.0 {
+            self.variance().sqrt() / mean
+        } else {
+            0.0
         }
     }
 
@@ -140,6 +151,15 @@ impl Spread {
             Self::Normal { .. } => 0.0,
             Self::Lognormal { mean, cv } | Self::Gamma { mean, cv } => (mean * cv) * (mean * cv),
             Self::Exponential { mean } => mean * mean,
+            Self::Pert { low, mode, high } if high > low => Beta::pert(low, mode, high).variance(),
+            Self::Pert { .. } => 0.0,
+            Self::Beta {
+                low,
+                high,
+                alpha,
+                beta,
+            } => Beta::new(low, high, alpha, beta).variance(),
+            Self::Weibull { mean, shape } => Weibull::new(mean, shape).variance(),
             Self::Empirical(ref values) => {
                 let mean = self.mean();
                 let squares = values.iter().map(|value| (value - mean) * (value - mean));
@@ -205,6 +225,18 @@ impl Spread {
             }
             Self::Gamma { mean, cv } if mean > 0.0 && cv > 0.0 => {
                 Some(Curve::Gamma(Gamma::new(mean, cv)))
+            }
+            Self::Pert { low, mode, high } if high > low => {
+                Some(Curve::Beta(Beta::pert(low, mode, high)))
+            }
+            Self::Beta {
+                low,
+                high,
+                alpha,
+                beta,
+            } if high > low => Some(Curve::Beta(Beta::new(low, high, alpha, beta))),
+            Self::Weibull { mean, shape } if mean > 0.0 => {
+                Some(Curve::Weibull(Weibull::new(mean, shape)))
             }
             _ => None,
         }

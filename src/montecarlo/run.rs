@@ -3,10 +3,11 @@
 use std::num::NonZeroUsize;
 use std::ops::Range;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
-use std::sync::{Mutex, PoisonError};
 use std::thread;
 
 use super::rows::Rows;
+use rayon::ThreadPoolBuilder;
+use rayon::iter::{ParallelBridge, ParallelIterator};
 
 /// What is replicated.
 ///
@@ -69,32 +70,47 @@ pub fn run<T: Trial>(
         .or_else(|| thread::available_parallelism().ok())
         .map_or(1, NonZeroUsize::get)
         .min(rows.len());
+    if threads == 0 {
+        return rows;
+    }
 
-    let queue = Mutex::new(rows.by_replication());
-    let next = || {
-        if stop.load(Ordering::Relaxed) {
-            return None;
-        }
-        queue.lock().unwrap_or_else(PoisonError::into_inner).next()
-    };
-    let work = || {
-        let mut worker = trial.worker();
-        while let Some((replication, rows)) = next() {
-            for (case, row) in rows.chunks_exact_mut(width).enumerate() {
-                trial.run(&mut worker, case, replication, row);
-            }
-            let done = 1 + done.fetch_add(1, Ordering::Relaxed);
-            progress(Progress { done, total });
-        }
-        trial.finish(worker);
-    };
-    thread::scope(|scope| {
-        for _ in 0..threads {
-            scope.spawn(work);
-        }
+    // Threads take from a bridge in order, which a range that is split among them would not keep.
+    let queue = rows
+        .by_replication()
+        .take_while(|_| !stop.load(Ordering::Relaxed));
+    let pool = ThreadPoolBuilder::new().num_threads(threads).build();
+    pool.expect("threads can be started").install(|| {
+        queue.par_bridge().for_each_init(
+            || Hired {
+                trial,
+                worker: None,
+            },
+            |hired, (replication, rows)| {
+                let worker = hired.worker.get_or_insert_with(|| trial.worker());
+                for (case, row) in rows.chunks_exact_mut(width).enumerate() {
+                    trial.run(worker, case, replication, row);
+                }
+                let done = 1 + done.fetch_add(1, Ordering::Relaxed);
+                progress(Progress { done, total });
+            },
+        );
     });
-    drop(queue);
 
     rows.keep(done.into_inner());
     rows
+}
+
+/// A worker from its first replication until its thread finds no more.
+struct Hired<'t, T: Trial> {
+    trial: &'t T,
+    worker: Option<T::Worker>,
+}
+
+impl<T: Trial> Drop for Hired<'_, T> {
+    fn drop(&mut self) {
+        // What a trial that panicked has left is in no order to be added up.
+        if let Some(worker) = self.worker.take().filter(|_| !thread::panicking()) {
+            self.trial.finish(worker);
+        }
+    }
 }

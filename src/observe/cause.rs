@@ -177,25 +177,25 @@ impl Causes {
         causes
     }
 
-    /// Adds (`times` 1) or takes back (−1) a late load with these parts, which add up to more than nothing.
-    pub(super) fn book(&mut self, account: &Account, times: i64) {
+    /// Adds a late load with these parts, which add up to more than nothing.
+    pub(super) fn book(&mut self, account: &Account) {
         let late = account.late();
         debug_assert!(late > Millis::ZERO);
-        self.loads = self.loads.saturating_add_signed(times);
+        self.loads += 1;
         let mut left = WHOLE;
         let mut largest = (Millis::ZERO, 0);
         for (cause, time) in &account.parts {
             let cause = *cause as usize;
             let part = (i128::from(time.0) * i128::from(WHOLE) / i128::from(late.0)) as i64;
-            self.late[cause] += times * time.0;
-            self.parts[cause] += times * part;
+            self.late[cause] += time.0;
+            self.parts[cause] += part;
             left -= part;
             if *time > largest.0 {
                 largest = (*time, cause);
             }
         }
         // What rounding leaves goes to the largest part: a load is a whole.
-        self.parts[largest.1] += times * left;
+        self.parts[largest.1] += left;
     }
 }
 

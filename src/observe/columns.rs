@@ -1,5 +1,7 @@
 //! The figures of a replication: what each column of a row means.
 
+use super::figure_unit::FigureUnit;
+use crate::hours::RuleBook;
 use crate::scenario::Scenario;
 
 /// Which direction of a figure is the better one.
@@ -13,6 +15,44 @@ pub enum Better {
     Neither,
 }
 
+/// What a scenario must have for a figure to have values: without it, the figure is blank in every replication.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Needs {
+    /// Nothing special.
+    Nothing,
+    /// Prices that customers pay.
+    Prices,
+    /// Mixes, with which the concrete in the drums is computed.
+    Mixes,
+    /// A driver whose hours are limited.
+    Limits,
+}
+
+impl Needs {
+    /// What this scenario lacks of it, as `this scenario has …`; none if nothing.
+    pub fn lacking(self, scenario: &Scenario) -> Option<&'static str> {
+        let (has, without) = match self {
+            Self::Nothing => return None,
+            Self::Prices => (
+                scenario.money.revenue.is_some(),
+                "no prices for customers (`revenue` in `money`)",
+            ),
+            Self::Mixes => (
+                scenario.concrete.material.is_some(),
+                "no concrete described (`mixes` in `concrete`)",
+            ),
+            Self::Limits => (
+                scenario
+                    .drivers
+                    .iter()
+                    .any(|driver| driver.rule_book != RuleBook::Unlimited),
+                "no limit to any driver's hours (`rule_book: \"none\"`)",
+            ),
+        };
+        (!has).then_some(without)
+    }
+}
+
 /// One figure of a row.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Column {
@@ -20,17 +60,31 @@ pub struct Column {
     pub key: String,
     /// Name for people.
     pub label: String,
-    /// Unit, empty for a count.
-    pub unit: &'static str,
+    /// What it is counted in.
+    pub unit: FigureUnit,
     /// Decimals that make sense on a screen.
     pub decimals: usize,
     /// Which direction is better.
     pub better: Better,
+    /// What it needs from the scenario.
+    pub needs: Needs,
 }
 
-/// Declares the figures once: a constant for each position, and the list.
+/// A figure as it is declared.
+pub(super) struct Declared {
+    pub(super) key: &'static str,
+    pub(super) label: &'static str,
+    unit: FigureUnit,
+    decimals: usize,
+    better: Better,
+    pub(super) needs: Needs,
+}
+
+/// Declares the figures once: a constant for each position, and the list. A line has the constant, the name in files, the words for
+/// people (the unit is not said again in them: what is counted reads on after a number, what is measured after `of`), the unit, the
+/// decimals, the better direction, and what the scenario must have for it.
 macro_rules! figures {
-    ($($(#[$doc:meta])* $name:ident, $key:literal, $label:literal, $unit:literal, $decimals:literal, $better:ident;)*) => {
+    ($($(#[$doc:meta])* $name:ident, $key:literal, $label:literal, $unit:ident, $decimals:literal, $better:ident, $needs:ident;)*) => {
         /// Positions of the figures in a row; queue figures follow.
         pub mod figure {
             // One name serves the position and the constant.
@@ -40,216 +94,222 @@ macro_rules! figures {
             /// How many there are.
             pub const COUNT: usize = [$(Position::$name as usize),*].len();
         }
-        const FIGURES: [(&str, &str, &str, usize, Better); figure::COUNT] =
-            [$(($key, $label, $unit, $decimals, Better::$better)),*];
+        pub(super) const FIGURES: [Declared; figure::COUNT] = [$(Declared {
+            key: $key,
+            label: $label,
+            unit: FigureUnit::$unit,
+            decimals: $decimals,
+            better: Better::$better,
+            needs: Needs::$needs,
+        }),*];
     };
 }
 
 figures! {
     /// All costs of the period, penalties included.
-    COST, "cost", "cost", "$", 0, Less;
+    COST, "cost", "cost", Money, 0, Less, Nothing;
     /// Cost per yd³ placed; blank if none was.
-    COST_PER_YD3, "cost_per_yd3", "cost per yd³", "$/yd³", 2, Less;
+    COST_PER_YD3, "cost_per_yd3", "cost per yd³", MoneyPerYd3, 2, Less, Nothing;
     /// Loads discharged on site (in the measured span, if the scenario has one).
-    LOADS, "loads", "loads placed", "", 1, More;
+    LOADS, "loads", "loads delivered", Count, 1, More, Nothing;
     /// Loads later than tolerated, undelivered ones included.
-    LATE_LOADS, "late_loads", "late loads", "", 2, Less;
+    LATE_LOADS, "late_loads", "late loads", Count, 2, Less, Nothing;
     /// Late loads over all loads that are judged.
-    LATE_SHARE, "late_share", "share of loads late", "share", 1, Less;
+    LATE_SHARE, "late_share", "share of loads late", Share, 1, Less, Nothing;
     /// Mean minutes late over the loads that came on site.
-    LATE_MIN, "late_min", "minutes late per load", "min", 1, Less;
+    LATE_MIN, "late_min", "lateness per load", Minutes, 1, Less, Nothing;
     /// Orders whose first load was late.
-    FIRST_LATE, "first_loads_late", "first loads late", "", 2, Less;
+    FIRST_LATE, "first_loads_late", "first loads late", Count, 2, Less, Nothing;
     /// Loads not on site by the end of their order's day.
-    UNDELIVERED, "undelivered_loads", "undelivered loads", "", 2, Less;
+    UNDELIVERED, "undelivered_loads", "undelivered loads", Count, 2, Less, Nothing;
     /// Orders complete, with all loads within tolerance, over all orders.
-    SERVED_SHARE, "served_share", "orders served", "share", 1, More;
+    SERVED_SHARE, "served_share", "orders served", Share, 1, More, Nothing;
     /// Pours finished later than agreed, or not at all.
-    POURS_LATE, "pours_late", "pours finished late", "", 2, Less;
+    POURS_LATE, "pours_late", "pours finished late", Count, 2, Less, Nothing;
     /// Pauses of pours beyond what is tolerated.
-    GAPS, "gaps", "gaps in pours", "", 2, Less;
+    GAPS, "gaps", "gaps in pours", Count, 2, Less, Nothing;
     /// Minutes of pauses beyond what is tolerated.
-    GAP_MIN, "gap_min", "minutes of gap", "min", 1, Less;
+    GAP_MIN, "gap_min", "time in gaps of pours", Minutes, 1, Less, Nothing;
     /// Minutes between first and last discharge with none running.
-    CREW_WAIT_MIN, "crew_wait_min", "crews waiting on site", "min", 0, Less;
+    CREW_WAIT_MIN, "crew_wait_min", "crew standing time", Minutes, 0, Less, Nothing;
     /// Drivers stranded, once per driver day.
-    STRANDED, "stranded", "drivers stranded", "", 3, Less;
+    STRANDED, "stranded", "drivers stranded", Count, 3, Less, Nothing;
     /// Minutes driven beyond the limit.
-    VIOLATION_MIN, "violation_min", "minutes driven past the limit", "min", 2, Less;
-    /// Smallest clock left at the end of a driver's last drive; blank without a limit.
-    MARGIN_MIN, "margin_min", "closest to the limit", "min", 0, More;
+    VIOLATION_MIN, "violation_min", "driving past the limit", Minutes, 2, Less, Nothing;
+    /// Smallest clock left at the end of a driver's last drive; blank if nobody under a limit drove.
+    MARGIN_MIN, "margin_min", "least time left on any driver's hours", Minutes, 0, More, Limits;
     /// Driver days lost because rest ended too late.
-    DAYS_LOST, "driver_days_lost", "driver days lost", "", 3, Less;
+    DAYS_LOST, "driver_days_lost", "driver days lost", Count, 3, Less, Nothing;
     /// Loads lost with a full drum because the driver was out of hours.
-    LOADS_LOST, "loads_lost", "loads lost, driver out of hours", "", 3, Less;
+    LOADS_LOST, "loads_lost", "loads dumped, driver out of hours", Count, 3, Less, Nothing;
     /// Loads rejected on site.
-    REJECTED, "rejected", "loads rejected", "", 2, Less;
+    REJECTED, "rejected", "loads rejected", Count, 2, Less, Nothing;
     /// Loads made again, at the rack or after a rejection.
-    REBATCHED, "rebatched", "loads made again", "", 2, Less;
+    REBATCHED, "rebatched", "loads rebatched", Count, 2, Less, Nothing;
     /// Loads dried up.
-    DRY_UPS, "dry_ups", "dry-ups", "", 2, Less;
+    DRY_UPS, "dry_ups", "wet loads stiffened (cement and sand added)", Count, 2, Less, Nothing;
     /// Stranded drivers whom a helper fetched.
-    FETCHED, "fetched", "stranded drivers fetched", "", 3, Neither;
+    FETCHED, "fetched", "stranded drivers picked up", Count, 3, Neither, Nothing;
     /// Driver days on which the driver did not come.
-    NO_SHOWS, "no_shows", "no-shows", "", 2, Neither;
+    NO_SHOWS, "no_shows", "no-shows", Count, 2, Neither, Nothing;
     /// Promises broken before loading.
-    BROKEN, "promises_broken", "promises broken", "", 2, Less;
+    BROKEN, "promises_broken", "promises broken", Count, 2, Less, Nothing;
     /// Candidates refused because of hours: legal, company's and rule's gates.
-    REFUSED_HOURS, "refused_hours", "refused for hours", "", 0, Neither;
+    REFUSED_HOURS, "refused_hours", "trucks refused for hours", Count, 0, Neither, Nothing;
     /// Candidates refused because the plant was closed.
-    REFUSED_CLOSED, "refused_closed", "refused, plant closed", "", 0, Neither;
+    REFUSED_CLOSED, "refused_closed", "trucks refused, plant closed", Count, 0, Neither, Nothing;
     /// Candidates refused for other reasons: no way, weight, not lent.
-    REFUSED_OTHER, "refused_other", "refused, other reasons", "", 0, Neither;
+    REFUSED_OTHER, "refused_other", "trucks refused, other reasons", Count, 0, Neither, Nothing;
     /// Volume ordered.
-    ORDERED_YD3, "ordered_yd3", "ordered", "yd³", 1, Neither;
+    ORDERED_YD3, "ordered_yd3", "concrete ordered", Yd3, 1, Neither, Nothing;
     /// Volume cancelled.
-    CANCELLED_YD3, "cancelled_yd3", "cancelled", "yd³", 1, Neither;
+    CANCELLED_YD3, "cancelled_yd3", "concrete cancelled", Yd3, 1, Neither, Nothing;
     /// Volume batched.
-    BATCHED_YD3, "batched_yd3", "batched", "yd³", 1, Neither;
+    BATCHED_YD3, "batched_yd3", "concrete batched", Yd3, 1, Neither, Nothing;
     /// Volume placed.
-    PLACED_YD3, "placed_yd3", "placed", "yd³", 1, More;
+    PLACED_YD3, "placed_yd3", "concrete delivered", Yd3, 1, More, Nothing;
     /// Volume dumped.
-    DUMPED_YD3, "dumped_yd3", "dumped", "yd³", 2, Less;
+    DUMPED_YD3, "dumped_yd3", "concrete dumped", Yd3, 2, Less, Nothing;
     /// Volume ordered and never sent.
-    LEFT_YD3, "left_yd3", "left over", "yd³", 1, Less;
+    LEFT_YD3, "left_yd3", "concrete never sent", Yd3, 1, Less, Nothing;
     /// Paid hours.
-    PAID_H, "paid_h", "paid hours", "h", 1, Less;
+    PAID_H, "paid_h", "paid time", Hours, 1, Less, Nothing;
     /// Overtime hours.
-    OVERTIME_H, "overtime_h", "overtime", "h", 1, Less;
+    OVERTIME_H, "overtime_h", "overtime", Hours, 1, Less, Nothing;
     /// Productive over paid minutes.
-    TRUCK_USE, "truck_use", "truck use", "share", 1, More;
+    TRUCK_USE, "truck_use", "share of paid time at work", Share, 1, More, Nothing;
     /// Mean wait for a bay, per load.
-    BAY_WAIT_MIN, "bay_wait_min", "wait for a bay", "min", 1, Less;
+    BAY_WAIT_MIN, "bay_wait_min", "wait for a bay", Minutes, 1, Less, Nothing;
     /// Mean wait on site for a place, per load.
-    SITE_WAIT_MIN, "site_wait_min", "wait on site", "min", 1, Less;
+    SITE_WAIT_MIN, "site_wait_min", "wait on site", Minutes, 1, Less, Nothing;
     /// Loads that had to wait outside of their site.
-    OUTSIDE, "waited_outside", "loads waiting outside the site", "", 1, Less;
+    OUTSIDE, "waited_outside", "loads waiting outside the site", Count, 1, Less, Nothing;
     /// Volume that was not needed and came back, and was not reused.
-    RETURNED_YD3, "returned_yd3", "came back unneeded", "yd³", 2, Less;
+    RETURNED_YD3, "returned_yd3", "concrete brought back, not needed", Yd3, 2, Less, Nothing;
     /// Breakdowns of trucks on the road.
-    BREAKDOWNS, "breakdowns", "breakdowns", "", 2, Less;
+    BREAKDOWNS, "breakdowns", "breakdowns", Count, 2, Less, Nothing;
     /// Trucks found heavy at a weigh station.
-    FOUND_HEAVY, "found_heavy", "trucks found heavy", "", 2, Less;
-    /// What customers pay; blank without prices for them.
-    REVENUE, "revenue", "revenue", "$", 0, More;
-    /// Revenue less all costs; blank without revenue.
-    MARGIN, "margin", "revenue less cost", "$", 0, More;
-    /// Loads found too wet at the rack. This and what follows: blank where the scenario describes no mixes.
-    WET_AT_RACK, "wet_at_rack", "loads found too wet at the rack", "", 2, Less;
+    FOUND_HEAVY, "found_heavy", "trucks overweight at the scale", Count, 2, Less, Nothing;
+    /// What customers pay.
+    REVENUE, "revenue", "revenue", Money, 0, More, Prices;
+    /// Revenue less all costs.
+    MARGIN, "margin", "revenue less cost", Money, 0, More, Prices;
+    /// Loads found too wet at the rack, most of which are dried up.
+    WET_AT_RACK, "wet_at_rack", "loads found too wet at the slump rack", Count, 2, Less, Mixes;
     /// Loads found too wet on site, and rejected.
-    WET_ON_SITE, "wet_on_site", "rejected, too wet", "", 3, Less;
+    WET_ON_SITE, "wet_on_site", "loads rejected, too wet", Count, 3, Less, Nothing;
     /// Loads rejected on site because they were too stiff.
-    STIFF, "rejected_stiff", "rejected, too stiff", "", 3, Less;
+    STIFF, "rejected_stiff", "loads rejected, too stiff", Count, 3, Less, Mixes;
     /// Loads rejected on site because of their air.
-    AIR, "rejected_air", "rejected, air", "", 3, Less;
+    AIR, "rejected_air", "loads rejected, air out of range", Count, 3, Less, Mixes;
     /// Loads rejected on site because of age or revolutions.
-    OLD, "rejected_old", "rejected, time or revolutions", "", 3, Less;
+    OLD, "rejected_old", "loads rejected, too old or turned too often", Count, 3, Less, Nothing;
     /// Loads rejected on site because they were of another mix.
-    WRONG_MIX, "rejected_wrong_mix", "rejected, wrong mix", "", 3, Less;
+    WRONG_MIX, "rejected_wrong_mix", "loads rejected, wrong mix", Count, 3, Less, Mixes;
     /// Loads that got water in the yard.
-    WATERED, "watered", "loads watered in the yard", "", 2, Neither;
+    WATERED, "watered", "loads watered in the plant yard", Count, 2, Neither, Mixes;
     /// Loads that got water on site.
-    RETEMPERED, "retempered", "loads retempered", "", 2, Less;
+    RETEMPERED, "retempered", "loads retempered", Count, 2, Less, Mixes;
     /// Cement of dry-ups.
-    CEMENT_LB, "dry_up_cement_lb", "cement of dry-ups", "lb", 0, Less;
+    CEMENT_LB, "dry_up_cement_lb", "cement added to stiffen wet loads", Lb, 0, Less, Mixes;
     /// Fine aggregate of dry-ups.
-    FINE_LB, "dry_up_fine_lb", "fine aggregate of dry-ups", "lb", 0, Less;
+    FINE_LB, "dry_up_fine_lb", "sand added to stiffen wet loads", Lb, 0, Less, Mixes;
     /// Material of dry-ups, part of the cost.
-    DRY_UP_COST, "dry_up_cost", "material of dry-ups", "$", 0, Less;
+    DRY_UP_COST, "dry_up_cost", "material added to stiffen wet loads", Money, 0, Less, Mixes;
     /// Volume of parts of loads dumped for dry-ups, beside whole loads.
-    PARTS_DUMPED_YD3, "parts_dumped_yd3", "parts of loads dumped", "yd³", 2, Less;
+    PARTS_DUMPED_YD3, "parts_dumped_yd3", "parts of loads dumped", Yd3, 2, Less, Mixes;
     /// Loads placed whose strength the added water has taken below the specified one.
-    BELOW_STRENGTH, "below_strength", "loads below strength, by water", "", 2, Less;
+    BELOW_STRENGTH, "below_strength", "loads below strength, by added water", Count, 2, Less, Mixes;
     /// Mean strength that the water took from those; blank without one.
-    PSI_LOST, "psi_lost", "strength lost to water by those", "psi", 0, Less;
+    PSI_LOST, "psi_lost", "strength lost by those to added water", Psi, 0, Less, Mixes;
     /// Loads that weigh more with their truck than the law allows.
-    HEAVY, "heavy_loads", "loads over the legal weight", "", 2, Less;
+    HEAVY, "heavy_loads", "overweight loads", Count, 2, Less, Mixes;
     /// Minutes driven beyond the driving limit.
-    VIOLATION_DRIVING_MIN, "violation_driving_min", "minutes past the driving limit", "min", 2, Less;
+    VIOLATION_DRIVING_MIN, "violation_driving_min", "driving past the driving limit", Minutes, 2, Less, Nothing;
     /// Minutes driven after the window's end.
-    VIOLATION_WINDOW_MIN, "violation_window_min", "minutes past the window", "min", 2, Less;
+    VIOLATION_WINDOW_MIN, "violation_window_min", "driving past the duty window", Minutes, 2, Less, Nothing;
     /// Minutes driven beyond the limit of time on duty.
-    VIOLATION_ON_DUTY_MIN, "violation_on_duty_min", "minutes past the hours on duty", "min", 2, Less;
+    VIOLATION_ON_DUTY_MIN, "violation_on_duty_min", "driving past the hours on duty", Minutes, 2, Less, Nothing;
     /// Minutes driven without a break that was due.
-    VIOLATION_BREAK_MIN, "violation_break_min", "minutes driven with a break due", "min", 2, Less;
+    VIOLATION_BREAK_MIN, "violation_break_min", "driving with a break due", Minutes, 2, Less, Nothing;
     /// Minutes driven beyond the weekly hours.
-    VIOLATION_WEEK_MIN, "violation_week_min", "minutes past the weekly hours", "min", 2, Less;
-    /// Margin at the end of a tour's last drive that 5 % of tours do not reach; blank without a limit.
-    MARGIN_WORST_MIN, "margin_worst_5_percent_min", "margin of the worst 5 % of tours", "min", 0, More;
+    VIOLATION_WEEK_MIN, "violation_week_min", "driving past the weekly hours", Minutes, 2, Less, Nothing;
+    /// Margin at the end of a tour's last drive that 5 % of tours do not reach; blank if nobody under a limit drove.
+    MARGIN_WORST_MIN, "margin_worst_5_percent_min", "time left in the worst 5% of shifts", Minutes, 0, More, Limits;
     /// Reports later than planned, for want of rest or weekly hours.
-    LATE_REPORTS, "late_reports", "late reports", "", 2, Less;
+    LATE_REPORTS, "late_reports", "late starts, rest or weekly hours short", Count, 2, Less, Nothing;
     /// Once-a-week longer windows used.
-    LONG_DAYS, "long_days", "longer windows used", "", 2, Neither;
+    LONG_DAYS, "long_days", "longer windows used", Count, 2, Neither, Nothing;
     /// Stranded: the way home did not fit when the load left the plant.
-    STRANDED_LOADED_LATE, "stranded_loaded_late", "stranded, loaded too late", "", 3, Less;
+    STRANDED_LOADED_LATE, "stranded_loaded_late", "drivers stranded, loaded too late", Count, 3, Less, Nothing;
     /// Stranded: the same, from a plant that is not the truck's home.
-    STRANDED_LENT, "stranded_lent", "stranded, lent too far", "", 3, Less;
+    STRANDED_LENT, "stranded_lent", "drivers stranded, loaned too far from home", Count, 3, Less, Nothing;
     /// Stranded: the way out took longer than believed.
-    STRANDED_TRAFFIC, "stranded_traffic", "stranded, traffic", "", 3, Less;
+    STRANDED_TRAFFIC, "stranded_traffic", "drivers stranded, traffic", Count, 3, Less, Nothing;
     /// Stranded: the site took longer than believed.
-    STRANDED_SITE, "stranded_site", "stranded, the site took long", "", 3, Less;
+    STRANDED_SITE, "stranded_site", "drivers stranded, the site took long", Count, 3, Less, Nothing;
     /// Stranded: the driver began with less than a whole day on the clocks.
-    STRANDED_SHORT, "stranded_clock_short", "stranded, few hours left that morning", "", 3, Less;
+    STRANDED_SHORT, "stranded_clock_short", "drivers stranded, few hours left that morning", Count, 3, Less, Nothing;
     /// Stranded at a plant of the own, after a lend.
-    STRANDED_AT_PLANT, "stranded_at_plant", "stranded at another plant", "", 3, Less;
+    STRANDED_AT_PLANT, "stranded_at_plant", "drivers stranded at another plant", Count, 3, Less, Nothing;
     /// Mean hours until a stranded driver was home; blank if nobody was stranded.
-    STRANDED_HOME_H, "stranded_home_h", "hours until the stranded got home", "h", 1, Less;
+    STRANDED_HOME_H, "stranded_home_h", "time until stranded drivers were home", Hours, 1, Less, Nothing;
     /// Minutes by which helpers were there earlier because a stranding was foreseen.
-    FORESEEN_MIN, "foreseen_min", "minutes gained by foreseeing", "min", 0, Neither;
+    FORESEEN_MIN, "foreseen_min", "time saved by sending help early", Minutes, 0, Neither, Nothing;
     /// Stranded drivers fetched by drivers of the own fleet.
-    FETCHED_OWN, "fetched_by_own", "fetched by own drivers", "", 3, Neither;
+    FETCHED_OWN, "fetched_by_own", "stranded drivers picked up by own drivers", Count, 3, Neither, Nothing;
     /// Full drums out of hours that somebody else brought to an end.
-    FULL_RELIEVED, "full_drums_relieved", "full drums out of hours, relieved", "", 3, Neither;
+    FULL_RELIEVED, "full_drums_relieved", "full drums out of hours, another driver took over", Count, 3, Neither, Nothing;
     /// Full drums out of hours that a stabiliser kept.
-    FULL_STABILISED, "full_drums_stabilised", "full drums out of hours, stabilised", "", 3, Less;
+    FULL_STABILISED, "full_drums_stabilised", "full drums out of hours, kept by a stabilizer", Count, 3, Less, Nothing;
     /// Full drums out of hours in which the load set.
-    FULL_SET, "full_drums_set", "full drums out of hours, set", "", 3, Less;
+    FULL_SET, "full_drums_set", "full drums out of hours, set hard", Count, 3, Less, Nothing;
     /// Driver days for which the driver was not called.
-    NOT_CALLED, "drivers_not_called", "drivers not called", "", 2, Neither;
+    NOT_CALLED, "drivers_not_called", "drivers not called in", Count, 2, Neither, Nothing;
     /// Drivers stranded with a load for which a gate was overridden or the driver overruled.
-    STRANDED_OVERRIDDEN, "stranded_overridden", "stranded, gate overridden or driver overruled", "", 3, Less;
+    STRANDED_OVERRIDDEN, "stranded_overridden", "drivers stranded, hours check skipped or objection ignored", Count, 3, Less, Nothing;
     /// Orders refused when they were called in.
-    DECLINED, "orders_refused", "orders refused", "", 2, Less;
+    DECLINED, "orders_refused", "orders refused", Count, 2, Less, Nothing;
     /// Hours for which plants were kept open beyond their posted hours.
-    KEPT_OPEN_H, "kept_open_h", "plants kept open", "h", 1, Neither;
+    KEPT_OPEN_H, "kept_open_h", "time kept open beyond posted hours", Hours, 1, Neither, Nothing;
     /// Loads redirected to another order.
-    REDIRECTED, "redirected", "loads redirected", "", 2, Neither;
+    REDIRECTED, "redirected", "loads redirected", Count, 2, Neither, Nothing;
     /// Stranded drivers who rest out away from home.
-    RESTED_OUT, "rested_out", "drivers who rest out", "", 3, Less;
+    RESTED_OUT, "rested_out", "drivers staying overnight with the truck", Count, 3, Less, Nothing;
     /// Volume that came back and went under another load: batched and got rid of so much less.
-    REUSED_YD3, "reused_yd3", "came back and reused", "yd³", 2, More;
-    /// Loads found too wet, at the rack or on site, mostly by water for HRWR that the meter did not see. Blank, as the causes that
-    /// follow, where the scenario describes no mixes.
-    WET_BY_HRWR, "wet_by_unseen_hrwr", "wet loads, by HRWR unseen by the meter", "", 2, Less;
+    REUSED_YD3, "reused_yd3", "concrete brought back and reused", Yd3, 2, More, Nothing;
+    /// Loads found too wet, at the rack or on site, mostly by water for HRWR that the meter did not see.
+    WET_BY_HRWR, "wet_by_unseen_hrwr", "wet loads, HRWR not seen by the meter", Count, 2, Less, Mixes;
     /// The same, by other water added: to taste.
-    WET_BY_WATER, "wet_by_added_water", "wet loads, by water to taste", "", 2, Less;
+    WET_BY_WATER, "wet_by_added_water", "wet loads, water added to taste", Count, 2, Less, Mixes;
     /// The same, by more water on the aggregates than believed.
-    WET_BY_MOISTURE, "wet_by_moisture", "wet loads, by aggregate moisture", "", 2, Less;
+    WET_BY_MOISTURE, "wet_by_moisture", "wet loads, aggregate moisture", Count, 2, Less, Mixes;
     /// The same, by concrete cooler than the plant reckoned with.
-    WET_BY_COOL, "wet_by_cool_concrete", "wet loads, by cooler concrete", "", 2, Less;
+    WET_BY_COOL, "wet_by_cool_concrete", "wet loads, cooler concrete", Count, 2, Less, Mixes;
     /// The same, by an error of the meter or the cone.
-    WET_BY_READING, "wet_by_reading", "wet loads, by an error of the reading", "", 2, Less;
+    WET_BY_READING, "wet_by_reading", "wet loads, error of the reading", Count, 2, Less, Mixes;
 }
 
 /// The figures of each queue, in this order.
-pub(super) const QUEUE_FIGURES: [(&str, &str, &str, usize); 5] = [
-    ("throughput_per_h", "throughput", "/h", 2),
-    ("mean_waiting", "trucks waiting", "", 2),
-    ("mean_present", "trucks present", "", 2),
-    ("busy_share", "busy", "share", 1),
-    ("mean_wait_min", "mean wait", "min", 1),
+pub(super) const QUEUE_FIGURES: [(&str, &str, FigureUnit, usize); 5] = [
+    ("throughput_per_h", "throughput", FigureUnit::PerHour, 2),
+    ("mean_waiting", "trucks waiting", FigureUnit::Count, 2),
+    ("mean_present", "trucks present", FigureUnit::Count, 2),
+    ("busy_share", "busy", FigureUnit::Share, 1),
+    ("mean_wait_min", "mean wait", FigureUnit::Minutes, 1),
 ];
 
 /// Every column of a row of this scenario: the figures, then five for each queue.
 pub fn columns(scenario: &Scenario) -> Vec<Column> {
     let mut columns: Vec<Column> = FIGURES
         .iter()
-        .map(|(key, label, unit, decimals, better)| Column {
-            key: (*key).into(),
-            label: (*label).into(),
-            unit,
-            decimals: *decimals,
-            better: *better,
+        .map(|figure| Column {
+            key: figure.key.into(),
+            label: figure.label.into(),
+            unit: figure.unit,
+            decimals: figure.decimals,
+            better: figure.better,
+            needs: figure.needs,
         })
         .collect();
     for queue in super::queues::names(scenario) {
@@ -260,6 +320,7 @@ pub fn columns(scenario: &Scenario) -> Vec<Column> {
                 unit,
                 decimals,
                 better: Better::Neither,
+                needs: Needs::Nothing,
             });
         }
     }

@@ -1,17 +1,13 @@
 //! A day's orders from a moment on: which loads come late, of one order and of all others, and who is stranded.
 
-use crate::plant::{Event, Observer, Plan};
+use crate::plant::{Event, Observer};
 use crate::units::{Millis, OrderId};
 
 /// What has been seen so far.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct DaySeen {
-    /// Loads of the order that came on site.
-    pub loads: u32,
     /// Loads of the order that were late beyond its tolerance or did not come.
     pub late: u32,
-    /// When the first came.
-    pub first: Option<Millis>,
     /// When the order was complete.
     pub complete: Option<Millis>,
     /// Loads of all other orders that were late or did not come.
@@ -21,26 +17,18 @@ pub struct DaySeen {
 }
 
 /// Watches them. Kept warm: [`DayWatch::begin`] before each trial.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct DayWatch {
-    tolerance: Vec<Millis>,
     order: Option<OrderId>,
+    from: Millis,
     seen: DaySeen,
 }
 
 impl DayWatch {
-    /// For forks of worlds of this plan.
-    pub fn new(plan: &Plan) -> Self {
-        Self {
-            tolerance: plan.orders.iter().map(|order| order.late).collect(),
-            order: None,
-            seen: DaySeen::default(),
-        }
-    }
-
-    /// Forgets the last trial and watches this order beside the others.
-    pub fn begin(&mut self, order: Option<OrderId>) {
-        self.order = order;
+    /// Forgets the last trial and watches this order beside the others. Loads that came on site before the moment `from` are no
+    /// longer of the rest of the day.
+    pub fn begin(&mut self, order: Option<OrderId>, from: Millis) {
+        (self.order, self.from) = (order, from);
         self.seen = DaySeen::default();
     }
 
@@ -61,20 +49,12 @@ impl DayWatch {
 impl Observer for DayWatch {
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
-            Event::SiteReached {
+            Event::Taken {
                 order,
-                ready,
-                judged: true,
+                came,
+                lateness,
                 ..
-            } => {
-                if self.order == Some(order) {
-                    self.seen.loads += 1;
-                    self.seen.first = self.seen.first.or(Some(at));
-                }
-                if at - ready > self.tolerance[order.at()] {
-                    self.late(order);
-                }
-            }
+            } if lateness.is_late() && came >= self.from => self.late(order),
             Event::Undelivered { order, .. } => self.late(order),
             Event::DischargeEnded {
                 order,

@@ -29,8 +29,6 @@ pub struct Figures<'p> {
     /// By truck: since when the unloading time of its load runs.
     unloading: Vec<Millis>,
     material: MaterialSums,
-    /// By truck: whether the load that it brought last was its order's first, and how late, if that is judged.
-    arrivals: Vec<Option<(bool, Millis)>>,
     /// By driver: margin at the end of the last drive of the present tour.
     margins: Vec<Millis>,
     smallest_margin: Millis,
@@ -111,7 +109,6 @@ impl<'p> Figures<'p> {
             wages: Wages::new(plan.first_day, plan.driver_count()),
             unloading: vec![Millis::ZERO; plan.trucks.len()],
             material: MaterialSums::default(),
-            arrivals: vec![None; plan.trucks.len()],
             margins: vec![Millis::NEVER; plan.driver_count()],
             smallest_margin: Millis::NEVER,
             clocks: ClockFigures::default(),
@@ -397,11 +394,7 @@ impl Observer for Figures<'_> {
             }
             Event::DryUp { .. } => self.sums.dry_ups += 1,
             Event::Rejected {
-                order,
-                truck,
-                volume,
-                why,
-                spot,
+                volume, why, spot, ..
             } => {
                 self.sums.rejected += u32::from(spot.is_some());
                 self.sums.made_again += 1;
@@ -409,9 +402,6 @@ impl Observer for Figures<'_> {
                 if let Some(spot) = spot {
                     self.material.rejected(why);
                     self.queues.turn_away(self.queues.site(spot), at);
-                    if let Some((first, late)) = self.arrivals[truck.at()].take() {
-                        self.pours.turned_away(self.plan, order, first, late);
-                    }
                 }
             }
             Event::Material { step, .. } => self.material.step(step),
@@ -452,24 +442,22 @@ impl Observer for Figures<'_> {
                 }
             }
             Event::SiteReached {
-                order,
                 spot,
-                number,
                 truck,
                 due,
-                ready,
-                judged,
                 outside,
+                ..
             } => {
                 self.queues.join(self.queues.site(spot), at);
                 self.unloading[truck.at()] = at.max(due);
                 self.sums.outside += u32::from(outside);
-                let late = (at - ready).max(Millis::ZERO);
-                self.arrivals[truck.at()] = judged.then_some((number == 0, late));
-                if judged {
-                    self.pours.arrived(self.plan, order, number == 0, late);
-                }
             }
+            Event::Taken {
+                order,
+                number,
+                lateness,
+                ..
+            } => self.pours.taken(order, number == 0, lateness),
             Event::PlaceTaken { spot, waited, .. } => {
                 self.queues.enter(self.queues.site(spot), at, waited)
             }
@@ -520,6 +508,43 @@ impl Observer for Figures<'_> {
             Event::KeptOpen { time, .. } => {
                 self.sums.crew_stayed += time;
                 self.sums.kept_open += time;
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::engine::Luck;
+    use crate::observe::columns;
+    use crate::plant::World;
+    use crate::scenario;
+
+    /// A row is written whole: what stands in it before is in it no more, in no column.
+    #[test]
+    fn every_figure_is_set() {
+        // Not a number that no arithmetic makes.
+        let untouched = f32::from_bits(0x7fc0_1234);
+        for text in [
+            include_str!("../../scenarios/shuttle_day.ron"),
+            include_str!("../../scenarios/yard_study.ron"),
+        ] {
+            let scenario = scenario::parse("test", text).expect("a shipped scenario");
+            let plan = Plan::new(&scenario);
+            let mut figures = Figures::new(&plan, &scenario.money);
+            figures.begin();
+            World::new(&plan).run(0, Luck::new(1, 0), &mut figures);
+            let mut row = vec![untouched; figures.width()];
+            figures.row(&mut row);
+            for (column, value) in columns(&scenario).iter().zip(&row) {
+                let key = &column.key;
+                assert_ne!(value.to_bits(), untouched.to_bits(), "{key} is never set");
+                let lacks = column.needs.lacking(&scenario).is_some();
+                assert!(
+                    !lacks || value.is_nan(),
+                    "{key} has a value without what it needs"
+                );
             }
         }
     }

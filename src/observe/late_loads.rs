@@ -72,8 +72,6 @@ pub struct LateLoads<'p> {
     pub never: Vec<Never>,
     /// By truck: where it was promised to load last.
     plants: Vec<PlantId>,
-    /// By truck: the load that it brought last.
-    brought: Vec<Option<(OrderId, u32)>>,
 }
 
 impl<'p> LateLoads<'p> {
@@ -84,7 +82,6 @@ impl<'p> LateLoads<'p> {
             late: Vec::new(),
             never: Vec::new(),
             plants: plan.trucks.iter().map(|truck| truck.home).collect(),
-            brought: vec![None; plan.trucks.len()],
         }
     }
 }
@@ -108,35 +105,25 @@ impl Observer for LateLoads<'_> {
     fn event(&mut self, at: Millis, event: &Event) {
         self.ledger.event(at, event);
         match *event {
-            Event::Promised { truck, plant, .. } => {
-                self.plants[truck.at()] = plant;
-                self.brought[truck.at()] = None;
-            }
-            Event::SiteReached {
+            Event::Promised { truck, plant, .. } => self.plants[truck.at()] = plant,
+            Event::Taken {
                 order,
                 number,
                 truck,
-                ready,
-                ..
-            } => {
-                self.brought[truck.at()] = Some((order, number));
-                if let Some(parts) = self.ledger.late(truck) {
-                    self.late.push(LateLoad {
-                        order,
-                        number,
-                        truck,
-                        plant: self.plants[truck.at()],
-                        at,
-                        late: at - ready,
-                        parts: by_cause(parts),
-                    });
-                }
-            }
-            // A load that is turned away on site has not come.
-            Event::Rejected { truck, .. } => {
-                if let Some(load) = self.brought[truck.at()].take() {
-                    self.late.retain(|late| (late.order, late.number) != load);
-                }
+                came,
+                lateness,
+            } if lateness.is_late() => {
+                let place = self.late.partition_point(|load| load.at <= came);
+                let load = LateLoad {
+                    order,
+                    number,
+                    truck,
+                    plant: self.plants[truck.at()],
+                    at: came,
+                    late: lateness.late(),
+                    parts: by_cause(self.ledger.late(truck)),
+                };
+                self.late.insert(place, load);
             }
             Event::Undelivered {
                 order,

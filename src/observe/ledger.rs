@@ -6,9 +6,8 @@
 //! the truck that came at last.
 
 use super::cause::{Account, Cause, Causes};
-use super::losses::{Loss, Losses};
 use crate::dispatch::Refusal;
-use crate::plant::{Event, LoadPlan, Observer, Plan, Reject};
+use crate::plant::{Event, Lateness, LoadPlan, Observer, Plan};
 use crate::roads::Delays;
 use crate::units::{Millis, OrderId, TruckId};
 
@@ -18,8 +17,6 @@ pub struct Ledger<'p> {
     plan: &'p Plan,
     /// The sums so far.
     pub causes: Causes,
-    /// Strandings and waste; [`Losses::end`] after each replication.
-    pub losses: Losses,
     /// By order.
     waits: Vec<Wait>,
     /// By truck.
@@ -53,8 +50,6 @@ struct Trip {
     road: Road,
     /// Whether it was made for another order, and has not been promised to its new one yet.
     redirected: bool,
-    /// Whether the account has gone into the sums.
-    booked: bool,
     lent: bool,
     /// Of the last load: what held the truck beyond the plan.
     held: Vec<(Cause, Millis)>,
@@ -78,17 +73,15 @@ impl<'p> Ledger<'p> {
         Self {
             plan,
             causes: Causes::default(),
-            losses: Losses::default(),
             waits: vec![Wait::default(); plan.orders.len()],
             trips: vec![Trip::new(); plan.trucks.len()],
             undelivered: Account::default(),
         }
     }
 
-    /// What made the load late that this truck has just brought; none if it is not late beyond tolerance.
-    pub(super) fn late(&self, truck: TruckId) -> Option<&[(Cause, Millis)]> {
-        let trip = &self.trips[truck.at()];
-        trip.booked.then(|| trip.account.parts())
+    /// What made the load late that has just been taken from this truck.
+    pub(super) fn late(&self, truck: TruckId) -> &[(Cause, Millis)] {
+        self.trips[truck.at()].account.parts()
     }
 
     /// What made the load late that has just been told as undelivered; nothing if it is not late by the end of its day.
@@ -105,7 +98,6 @@ impl<'p> Ledger<'p> {
         for trip in &mut self.trips {
             trip.account.clear();
             trip.held.clear();
-            trip.booked = false;
             trip.stage = None;
             trip.road = Road::default();
             trip.redirected = false;
@@ -134,7 +126,6 @@ impl<'p> Ledger<'p> {
         trip.order = order;
         trip.number = number;
         trip.plan = plan;
-        trip.booked = false;
         trip.drying = false;
         let account = &mut trip.account;
         account.clear();
@@ -192,31 +183,27 @@ impl<'p> Ledger<'p> {
         trip.stage = Some((Cause::BayQueue, trip.plan.bay_wait));
     }
 
-    fn arrived(&mut self, at: Millis, truck: TruckId, ready: Millis, judged: bool) {
+    fn arrived(&mut self, at: Millis, truck: TruckId) {
         let trip = &mut self.trips[truck.at()];
         trip.came(at);
         trip.arrived = at;
-        let tolerance = self.plan.orders[trip.order.at()].late;
-        if !judged {
-            return;
-        }
+    }
+
+    fn taken(&mut self, truck: TruckId, lateness: Lateness) {
+        let account = &self.trips[truck.at()].account;
         debug_assert_eq!(
-            trip.account.level(),
-            at - ready,
+            account.level(),
+            lateness.after_ready,
             "the ledger says how late the load is"
         );
-        if trip.account.late() > tolerance {
-            trip.booked = true;
-            self.causes.book(&trip.account, 1);
+        if lateness.is_late() {
+            self.causes.book(account);
         }
     }
 
-    /// The load of a truck is to be made again; if it had come late, it has not come.
+    /// The load of a truck is to be made again.
     fn lost(&mut self, at: Millis, truck: TruckId, cause: Cause) {
         let trip = &mut self.trips[truck.at()];
-        if std::mem::take(&mut trip.booked) {
-            self.causes.book(&trip.account, -1);
-        }
         trip.stage = None;
         let (order, number) = (trip.order, trip.number);
         self.waits[order.at()].again.push((number, at, cause));
@@ -242,7 +229,7 @@ impl<'p> Ledger<'p> {
             let cause = trip.stage.map_or(Cause::NoTruck, |(cause, _)| cause);
             account.copy_from(&trip.account);
             account.add(cause, late - account.level());
-            self.causes.book(account, 1);
+            self.causes.book(account);
             return;
         }
         let wait = &mut self.waits[order.at()];
@@ -251,7 +238,7 @@ impl<'p> Ledger<'p> {
             account.add(cause, time);
         });
         debug_assert_eq!(account.level(), late);
-        self.causes.book(account, 1);
+        self.causes.book(account);
     }
 }
 
@@ -267,7 +254,6 @@ impl Trip {
             drying: false,
             road: Road::default(),
             redirected: false,
-            booked: false,
             lent: false,
             held: Vec::new(),
             arrived: Millis::ZERO,
@@ -482,38 +468,12 @@ impl Observer for Ledger<'_> {
                 self.lost(at, truck, Cause::Site);
                 self.trips[truck.at()].redirected = true;
             }
-            Event::LoadLost { truck, .. } => {
-                self.losses.add(Loss::OutOfHours);
-                self.lost(at, truck, Cause::NoHours);
-            }
-            Event::Rejected {
-                truck, why, spot, ..
-            } => {
-                self.losses.add(match why {
-                    Reject::TooOld | Reject::TooManyRevolutions => Loss::TooOld,
-                    Reject::TooStiff => Loss::TooStiff,
-                    Reject::Air => Loss::Air,
-                    Reject::WrongMix => Loss::WrongMix,
-                    Reject::TooWet if spot.is_some() => Loss::WetOnSite,
-                    Reject::TooWet => Loss::WetAtRack,
-                });
-                self.lost(at, truck, Cause::MadeAgain);
-            }
-            Event::Stranded { place, cause, .. } => {
-                self.losses.add(Loss::stranded(cause));
-                // Places count the plants first. At the own plant nobody is stranded.
-                self.losses.add(if place.at() < self.plan.plants.len() {
-                    Loss::StrandedAtPlant
-                } else {
-                    Loss::StrandedAtSite
-                });
-            }
-            Event::SiteReached {
-                truck,
-                ready,
-                judged,
-                ..
-            } => self.arrived(at, truck, ready, judged),
+            Event::LoadLost { truck, .. } => self.lost(at, truck, Cause::NoHours),
+            Event::Rejected { truck, .. } => self.lost(at, truck, Cause::MadeAgain),
+            Event::SiteReached { truck, .. } => self.arrived(at, truck),
+            Event::Taken {
+                truck, lateness, ..
+            } => self.taken(truck, lateness),
             Event::SiteLeft { truck, .. } => {
                 let trip = &mut self.trips[truck.at()];
                 let excess = at - trip.arrived - trip.plan.stay;

@@ -145,6 +145,8 @@ impl<'s> Log<'s> {
                 volume.yd3(),
                 self.plant(plant)
             ),
+            // How late it is was said when it came.
+            Event::Taken { .. } => return None,
             Event::Asked { .. } | Event::Refused { .. } | Event::Promised { .. } => return None,
             Event::PromiseBroken {
                 order,
@@ -308,20 +310,16 @@ impl<'s> Log<'s> {
                 order,
                 number,
                 truck,
-                ready,
-                judged,
+                lateness,
                 ..
             } => {
-                let late = if judged {
-                    format!(", {} late", minutes((at - ready).max(Millis::ZERO)))
-                } else {
-                    String::new()
-                };
+                let late = lateness.map(|lateness| format!(", {} late", minutes(lateness.late())));
                 format!(
-                    "{} on site, {} load {}{late}",
+                    "{} on site, {} load {}{}",
                     self.truck(truck),
                     self.order(order),
-                    number + 1
+                    number + 1,
+                    late.unwrap_or_default()
                 )
             }
             Event::Redirected { order, truck, .. } => {

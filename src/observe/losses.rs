@@ -1,7 +1,6 @@
-//! Drivers stranded and concrete wasted, by cause: counts, and sums of squares for intervals. Whole numbers that are only
-//! added, so that any order of merging gives the same.
+//! Drivers stranded and concrete wasted, by cause, as the figures count them.
 
-use crate::plant::StrandCause;
+use super::columns::{FIGURES, Needs, figure};
 
 /// A loss and its cause.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,7 +38,7 @@ pub enum Loss {
 }
 
 impl Loss {
-    /// All, in the order of their positions.
+    /// All, in the order in which they are shown.
     pub const ALL: [Self; 15] = [
         Self::StrandedLoadedTooLate,
         Self::StrandedLent,
@@ -58,21 +57,38 @@ impl Loss {
         Self::WrongMix,
     ];
 
-    /// A stranding by its cause.
-    pub fn stranded(cause: StrandCause) -> Self {
-        match cause {
-            StrandCause::LoadedTooLate => Self::StrandedLoadedTooLate,
-            StrandCause::FarLend => Self::StrandedLent,
-            StrandCause::Traffic => Self::StrandedTraffic,
-            StrandCause::SiteLong => Self::StrandedSite,
-            StrandCause::ClockShort => Self::StrandedShort,
-            StrandCause::Overridden => Self::StrandedOverridden,
+    /// The figure that counts it, and the one whose count is not of it.
+    fn figures(self) -> (usize, Option<usize>) {
+        match self {
+            Self::StrandedLoadedTooLate => (figure::STRANDED_LOADED_LATE, None),
+            Self::StrandedLent => (figure::STRANDED_LENT, None),
+            Self::StrandedTraffic => (figure::STRANDED_TRAFFIC, None),
+            Self::StrandedSite => (figure::STRANDED_SITE, None),
+            Self::StrandedShort => (figure::STRANDED_SHORT, None),
+            Self::StrandedOverridden => (figure::STRANDED_OVERRIDDEN, None),
+            // At the own plant nobody is stranded.
+            Self::StrandedAtSite => (figure::STRANDED, Some(figure::STRANDED_AT_PLANT)),
+            Self::StrandedAtPlant => (figure::STRANDED_AT_PLANT, None),
+            // What is made again was rejected on site or found beyond help at the rack.
+            Self::WetAtRack => (figure::REBATCHED, Some(figure::REJECTED)),
+            Self::WetOnSite => (figure::WET_ON_SITE, None),
+            Self::TooOld => (figure::OLD, None),
+            Self::OutOfHours => (figure::LOADS_LOST, None),
+            Self::TooStiff => (figure::STIFF, None),
+            Self::Air => (figure::AIR, None),
+            Self::WrongMix => (figure::WRONG_MIX, None),
         }
+    }
+
+    /// How often it happened in a replication of which `figure` tells the figures by their position.
+    pub fn count(self, figure: impl Fn(usize) -> f64) -> f64 {
+        let (all, others) = self.figures();
+        figure(all) - others.map_or(0.0, figure)
     }
 
     /// Whether it is known only where the concrete in the drum is computed.
     pub fn of_computed_concrete(self) -> bool {
-        matches!(self, Self::TooStiff | Self::Air | Self::WrongMix)
+        FIGURES[self.figures().0].needs == Needs::Mixes
     }
 
     /// Whether a driver is stranded; else a load is wasted.
@@ -121,7 +137,7 @@ impl Loss {
         match self {
             Self::StrandedLoadedTooLate => "stranded: loaded too late for the way home",
             Self::StrandedLent => "stranded: loaned too far from home",
-            Self::StrandedTraffic => "stranded: traffic heavier than expected",
+            Self::StrandedTraffic => "stranded: traffic",
             Self::StrandedSite => "stranded: the site took long",
             Self::StrandedShort => "stranded: few hours left that morning",
             Self::StrandedOverridden => {
@@ -136,38 +152,6 @@ impl Loss {
             Self::TooStiff => "dumped: too stiff for the site",
             Self::Air => "dumped: air out of range",
             Self::WrongMix => "dumped: the wrong mix",
-        }
-    }
-}
-
-/// Counts over replications.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Losses {
-    /// How often, by [`Loss`].
-    pub count: [u64; Loss::ALL.len()],
-    /// The sum over replications of the square of how often.
-    pub squares: [u64; Loss::ALL.len()],
-    now: [u64; Loss::ALL.len()],
-}
-
-impl Losses {
-    pub(super) fn add(&mut self, loss: Loss) {
-        self.now[loss as usize] += 1;
-    }
-
-    /// A replication is over.
-    pub fn end(&mut self) {
-        for (loss, now) in std::mem::take(&mut self.now).into_iter().enumerate() {
-            self.count[loss] += now;
-            self.squares[loss] += now * now;
-        }
-    }
-
-    /// Adds other sums, of whole replications.
-    pub fn merge(&mut self, other: &Self) {
-        for loss in 0..Loss::ALL.len() {
-            self.count[loss] += other.count[loss];
-            self.squares[loss] += other.squares[loss];
         }
     }
 }

@@ -86,15 +86,16 @@ impl MaterialSums {
         Volume::from_yd3(self.parts_dumped_yd3)
     }
 
-    /// Sets the figures; blank where no concrete is computed.
+    /// Sets the figures; blank where they need computed concrete and none is.
     pub(super) fn row(&self, corrections: Option<&Corrections>, mut set: impl FnMut(usize, f64)) {
         let known = |value: f64| corrections.map_or(f64::NAN, |_| value);
         let count = |number: u32| known(number.into());
         set(figure::WET_AT_RACK, count(self.found_wet));
-        set(figure::WET_ON_SITE, count(self.on_site.wet));
+        // Sites look at loads whether their concrete is computed or not.
+        set(figure::WET_ON_SITE, self.on_site.wet.into());
         set(figure::STIFF, count(self.on_site.stiff));
         set(figure::AIR, count(self.on_site.air));
-        set(figure::OLD, count(self.on_site.old));
+        set(figure::OLD, self.on_site.old.into());
         set(figure::WRONG_MIX, count(self.on_site.wrong));
         set(figure::WATERED, count(self.watered));
         set(figure::RETEMPERED, count(self.retempered));

@@ -1,6 +1,6 @@
 //! Orders as their pours go: lateness, gaps, completion.
 
-use crate::plant::Plan;
+use crate::plant::{Lateness, Plan};
 use crate::units::{Millis, OrderId, Volume};
 
 /// How one order has gone so far.
@@ -55,14 +55,13 @@ impl Pours {
         };
     }
 
-    /// A load that is judged has come on site.
-    pub(super) fn arrived(&mut self, plan: &Plan, order: OrderId, first: bool, late: Millis) {
+    /// A load that is judged by its lateness is taken.
+    pub(super) fn taken(&mut self, order: OrderId, first: bool, lateness: Lateness) {
         self.judged += 1;
         self.arrived += 1;
-        self.late_arrived += late;
-        let tolerance = plan.orders[order.at()].late;
-        if late > tolerance {
-            self.beyond += late - tolerance;
+        self.late_arrived += lateness.late();
+        self.beyond += lateness.beyond();
+        if lateness.is_late() {
             self.count_late(order, first);
         }
     }
@@ -78,20 +77,6 @@ impl Pours {
         self.late += 1;
         self.first_late += u32::from(first);
         self.pours[order.at()].late += 1;
-    }
-
-    /// The load that came with this arrival was turned away: only what replaces it counts.
-    pub(super) fn turned_away(&mut self, plan: &Plan, order: OrderId, first: bool, late: Millis) {
-        self.judged -= 1;
-        self.arrived -= 1;
-        self.late_arrived -= late;
-        let tolerance = plan.orders[order.at()].late;
-        if late > tolerance {
-            self.beyond -= late - tolerance;
-            self.late -= 1;
-            self.first_late -= u32::from(first);
-            self.pours[order.at()].late -= 1;
-        }
     }
 
     pub(super) fn discharge_begun(&mut self, plan: &Plan, order: OrderId, at: Millis) {

@@ -180,8 +180,6 @@ pub struct Profiler {
     on_duty: Level,
     /// By truck: whether it is at work.
     at_work: Vec<bool>,
-    /// By truck: the bin in which its last arrival was counted.
-    arrivals: Vec<Option<usize>>,
     site_wait: SiteWait,
 }
 
@@ -194,7 +192,6 @@ impl Profiler {
             working: Level::default(),
             on_duty: Level::default(),
             at_work: vec![false; trucks],
-            arrivals: vec![None; trucks],
             site_wait: SiteWait::new(trucks),
         }
     }
@@ -230,21 +227,10 @@ impl Observer for Profiler {
                 self.bay_queue.add(at, -1, &mut profile.bay_queue);
                 self.work(at, truck, true);
             }
-            Event::SiteReached {
-                truck,
-                ready,
-                judged,
-                ..
-            } => {
-                self.arrivals[truck.at()] = None;
-                if judged {
-                    let late = (at - ready).max(Millis::ZERO).0;
-                    let bin = ((late + LATE_BIN.0 - 1) / LATE_BIN.0) as usize;
-                    let bin = bin.min(LATE_BINS - 1);
-                    profile.late[bin] += 1;
-                    self.arrivals[truck.at()] = Some(bin);
-                }
-                self.work(at, truck, false);
+            Event::SiteReached { truck, .. } => self.work(at, truck, false),
+            Event::Taken { lateness, .. } => {
+                let bin = ((lateness.late().0 + LATE_BIN.0 - 1) / LATE_BIN.0) as usize;
+                profile.late[bin.min(LATE_BINS - 1)] += 1;
             }
             // From the discharge on the truck washes its chute and drives back: work, until it is there.
             Event::Redirected { truck, .. } | Event::DischargeBegun { truck, .. } => {
@@ -254,13 +240,7 @@ impl Observer for Profiler {
                 truck,
                 spot: Some(_),
                 ..
-            } => {
-                // What was turned away has not come: only what replaces it counts.
-                if let Some(bin) = self.arrivals[truck.at()].take() {
-                    profile.late[bin] -= 1;
-                }
-                self.work(at, truck, true);
-            }
+            } => self.work(at, truck, true),
             Event::Drove { truck, .. }
             | Event::LoadLost { truck, .. }
             | Event::Rejected { truck, .. } => {

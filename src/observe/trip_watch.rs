@@ -17,8 +17,11 @@ pub struct TripSeen {
     pub loading: Option<Millis>,
     /// When the driver's truck came on site with it.
     pub on_site: Option<Millis>,
-    /// How much later than the load could have been taken; not above zero if it was in time.
+    /// How much later than the load could have been taken the driver brought it, below zero if earlier; none where it was not
+    /// taken from the driver.
     pub late: Option<Millis>,
+    /// Whether the driver brought it no later than its order tolerates, and it was taken.
+    pub in_time: bool,
     /// How old the load was when its discharge ended; none if it was lost or turned away.
     pub age: Option<Millis>,
     /// When the driver was back at a plant after it.
@@ -33,10 +36,8 @@ pub struct TripSeen {
     pub stranded: bool,
     /// When the driver was released at home.
     pub home: Option<Millis>,
-    /// Whether somebody brought the load on site, and when.
-    pub delivered: Option<Millis>,
-    /// How late, whoever brought it.
-    pub delivered_late: Option<Millis>,
+    /// The same of whoever brought it.
+    pub delivered_in_time: bool,
     /// Who was promised to it first.
     pub first_taker: Option<DriverId>,
 }
@@ -179,15 +180,32 @@ impl Observer for TripWatch {
                 order,
                 number,
                 truck,
-                ready,
+                ..
+            } if order == self.order && number == self.number && self.mine(truck) => {
+                self.seen.on_site = Some(at);
+            }
+            Event::Taken {
+                order,
+                number,
+                truck,
+                lateness,
                 ..
             } if order == self.order && number == self.number => {
-                self.seen.delivered = Some(at);
-                self.seen.delivered_late = Some(at - ready);
+                self.seen.delivered_in_time = !lateness.is_late();
                 if self.mine(truck) {
-                    self.seen.on_site = Some(at);
-                    self.seen.late = Some(at - ready);
+                    self.seen.late = Some(lateness.after_ready);
+                    self.seen.in_time = !lateness.is_late();
                 }
+            }
+            // Whether it comes after the end of its day is seen, how late is not told any more.
+            Event::Undelivered {
+                order,
+                number,
+                carrier: Some(truck),
+                late,
+                ..
+            } if order == self.order && number == Some(self.number) && self.mine(truck) => {
+                self.seen.late = Some(late);
             }
             Event::DischargeEnded { truck, age, .. } if self.carrier == Some(truck) => {
                 if self.mine(truck) {

@@ -20,6 +20,15 @@ impl World<'_> {
         times.get(nth as usize).copied()
     }
 
+    /// For when a driver was called for a day under the rule, or rostered if it calls nobody; none for who need not come. To be
+    /// asked when the day is over.
+    pub fn called_for(&self, id: DriverId, day: i64) -> Option<Millis> {
+        let days = &self.plan.drivers[id.at()].report_days;
+        let nth = days.iter().position(|other| i64::from(*other) == day)?;
+        self.report_time(id, nth as u16)
+            .filter(|at| *at < Millis::NEVER)
+    }
+
     /// Plans the evenings on which drivers are called, where the rule calls them. The first are called when the period begins.
     pub(super) fn plan_calls<O: Observer>(&mut self, observer: &mut O) {
         if self.policy.shift.spare().is_none() {

@@ -3,9 +3,9 @@
 use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::Load;
-use super::world::{DAY, ORDER, OUTAGE, World};
+use super::world::World;
 use crate::engine::{Block, Entity, Luck};
-use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
+use crate::units::{Millis, OrderId, PlantId, Purpose, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to an order.
 mod lane {
@@ -45,8 +45,11 @@ impl World<'_> {
             self.draw_order(id, slot, observer);
         }
         let changes = &self.plan.changes;
-        let luck = self.luck.block(ORDER, plan.entity, 0, 0);
-        let told = |at| self.luck_told_at(at).block(ORDER, plan.entity, 0, 0);
+        let luck = self.luck.block(Purpose::Order, plan.entity, 0, 0);
+        let told = |at| {
+            self.luck_told_at(at)
+                .block(Purpose::Order, plan.entity, 0, 0)
+        };
         let its_day = Millis::midnight(plan.first.day());
         let cancelled = told(its_day).uniform(lane::CANCELLED) < changes.cancelled
             || plan.outdoor && self.rains(plan.first.day());
@@ -129,7 +132,7 @@ impl World<'_> {
     pub(super) fn is_ordered(&self, id: OrderId) -> bool {
         let plan = &self.plan.orders[id.at()];
         let told = self.luck_told_at(plan.called);
-        let luck = told.block(ORDER, plan.entity, 0, 0);
+        let luck = told.block(Purpose::Order, plan.entity, 0, 0);
         luck.uniform(lane::CHANCE) < plan.chance && plan.slot.is_none_or(|slot| self.has_slot(slot))
     }
 
@@ -161,7 +164,7 @@ impl World<'_> {
         {
             return;
         }
-        let luck = self.luck.block(ORDER, plan.entity, 1, 0);
+        let luck = self.luck.block(Purpose::Order, plan.entity, 1, 0);
         if luck.uniform(lane::RETURNS) < self.plan.changes.returned {
             let much = self.plan.returned_yd3.at(luck.uniform(lane::HOW_MUCH));
             // Something is always needed of the last load.
@@ -189,7 +192,7 @@ impl World<'_> {
             return;
         }
         order.balance_called = true;
-        let luck = self.luck.block(ORDER, plan.entity, 1, 0);
+        let luck = self.luck.block(Purpose::Order, plan.entity, 1, 0);
         let spread = match &plan.balance {
             Some(spread) => spread,
             None if luck.uniform(lane::BALANCE) < self.plan.changes.balance => {
@@ -224,7 +227,7 @@ impl World<'_> {
             return rain;
         }
         let luck = self.luck_told_at(Millis::midnight(day));
-        let weather = luck.block(DAY, Entity(0), day as u32, 0);
+        let weather = luck.block(Purpose::Weather, Entity(0), day as u32, 0);
         weather.uniform(0) < self.plan.changes.rain
     }
 
@@ -253,9 +256,12 @@ impl World<'_> {
         let Some((between, _, _)) = &plan.outages else {
             return;
         };
-        let luck = self
-            .luck
-            .block(OUTAGE, plan.entity, self.plants[id.at()].outages, 0);
+        let luck = self.luck.block(
+            Purpose::Outage,
+            plan.entity,
+            self.plants[id.at()].outages,
+            0,
+        );
         let at = after + between.at(crate::units::Volume::ZERO, luck.uniform(0));
         if at < self.plan.end {
             self.schedule(at, Command::Down(id, false));
@@ -269,7 +275,7 @@ impl World<'_> {
         let (until, reckoned) = match &plan.outages {
             Some((_, length, mean)) if !planned => {
                 let nth = self.plants[id.at()].outages;
-                let luck = self.luck.block(OUTAGE, plan.entity, nth, 0);
+                let luck = self.luck.block(Purpose::Outage, plan.entity, nth, 0);
                 let length = length.at(crate::units::Volume::ZERO, luck.uniform(1));
                 (now + length, now + *mean)
             }

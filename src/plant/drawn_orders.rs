@@ -2,14 +2,8 @@
 
 use super::event::{Event, Observer};
 use super::world::World;
-use crate::engine::Purpose;
 use crate::scenario::Slot;
-use crate::units::{Millis, OrderId, Volume};
-
-/// How many orders of a list a day has.
-const HOW_MANY: Purpose = Purpose(40);
-/// When an order of a list is due, and how large it is.
-const ORDER_OF_DAY: Purpose = Purpose(41);
+use crate::units::{Millis, OrderId, Purpose, Volume};
 
 /// Lanes of an order's block.
 mod lane {
@@ -23,7 +17,7 @@ impl World<'_> {
         let drawn = &self.plan.drawn[slot.group];
         // On the books from the start of the period.
         let luck = self.luck_told_at(Millis::ZERO);
-        let luck = luck.block(HOW_MANY, drawn.entity, slot.day, 0);
+        let luck = luck.block(Purpose::OrdersOfDay, drawn.entity, slot.day, 0);
         slot.number < drawn.per_day.at(luck.uniform(0))
     }
 
@@ -31,7 +25,7 @@ impl World<'_> {
     pub(super) fn draw_order<O: Observer>(&mut self, id: OrderId, slot: Slot, observer: &mut O) {
         let drawn = &self.plan.drawn[slot.group];
         let luck = self.luck_told_at(Millis::ZERO);
-        let luck = luck.block(ORDER_OF_DAY, drawn.entity, slot.day, slot.number);
+        let luck = luck.block(Purpose::DrawnOrder, drawn.entity, slot.day, slot.number);
         let minutes = drawn.window.0 / Millis::MINUTE.0;
         let later = (luck.uniform(lane::FIRST) * (minutes + 1) as f64) as i64;
         let yd3 = drawn.volume.at(luck.uniform(lane::VOLUME)) * drawn.growth;

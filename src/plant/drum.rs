@@ -13,19 +13,12 @@ use super::material::MaterialStep;
 use super::state::Load as Promised;
 use super::world::World;
 use crate::concrete::{AirTemperature, Drum, SlumpTarget, concrete_f, day_warmer_f};
-use crate::engine::{Block, Entity, Purpose};
-use crate::units::{Millis, TruckId};
+use crate::engine::{Block, Entity};
+use crate::units::{Millis, Purpose, TruckId};
 pub(super) use in_drum::InDrum;
 pub(super) use plan::DrumPlan;
 pub(super) use rack::Verdict;
 pub(super) use site::{OnSite, mixing_on_site_min};
-
-/// Draws that belong to the batching of an attempt at a load, and to what the site makes of it.
-const BATCH: Purpose = Purpose(50);
-/// Draws that belong to one stay at the rack of an attempt at a load.
-const RACK: Purpose = Purpose(51);
-/// Draws that belong to a day: the level of its air temperature.
-const AIR: Purpose = Purpose(52);
 
 /// Lanes of the block of a batch.
 mod lane {
@@ -82,7 +75,7 @@ impl<'p> World<'p> {
             return 0.0;
         }
         let today = self.luck_told_at(Millis::midnight(self.now.day()));
-        let luck = today.block(AIR, Entity(0), self.now.day() as u32, 0);
+        let luck = today.block(Purpose::AirTemperature, Entity(0), self.now.day() as u32, 0);
         day_warmer_f(sd_f, luck.uniform(0))
     }
 

@@ -1,12 +1,14 @@
 //! What has happened: told once, at that moment, and never read back.
 
 mod full_drum;
+mod lateness;
 mod load_plan;
 mod observer;
 mod reject;
 mod strand_cause;
 
 pub use full_drum::FullDrum;
+pub use lateness::Lateness;
 pub use load_plan::LoadPlan;
 pub use observer::Observer;
 pub use reject::Reject;
@@ -395,10 +397,25 @@ pub enum Event {
         due: Millis,
         /// When the load could have been taken in the ideal timeline.
         ready: Millis,
-        /// Whether its lateness counts (not for endless orders, nor once it has been counted as undelivered).
-        judged: bool,
+        /// How late it comes; none where that is not judged: of endless orders, and once it has been counted as undelivered.
+        lateness: Option<Lateness>,
         /// Whether it has to wait outside the site for room.
         outside: bool,
+    },
+    /// A load that is judged by its lateness is taken by its site, which is known when its discharge begins: it counts, as late as
+    /// it came. A load that is turned away has not come, and one that does not come in time is told as [`Event::Undelivered`]; of
+    /// every load that is judged one of the two is told, once.
+    Taken {
+        /// The load's order.
+        order: OrderId,
+        /// Its number in the order, from 0.
+        number: u32,
+        /// The truck.
+        truck: TruckId,
+        /// When it came on site.
+        came: Millis,
+        /// How late that was.
+        lateness: Lateness,
     },
     /// A loaded truck that has come to a site which is not ready is sent on; what it is promised to now is told next.
     Redirected {
@@ -477,7 +494,7 @@ pub enum Event {
         /// Why.
         cause: StrandCause,
     },
-    /// A load was not on site by the end of its order's day.
+    /// A load was not on site by the end of its order's day: it counts as late, whatever the order tolerates.
     Undelivered {
         /// Its order.
         order: OrderId,
@@ -546,6 +563,7 @@ impl Event {
             | Self::Emptied { truck, .. }
             | Self::Drove { truck, .. }
             | Self::SiteReached { truck, .. }
+            | Self::Taken { truck, .. }
             | Self::Redirected { truck, .. }
             | Self::PlaceTaken { truck, .. }
             | Self::DischargeBegun { truck, .. }

@@ -6,9 +6,9 @@
 use super::command::Command;
 use super::event::Observer;
 use super::state::NOT_OFFERED;
-use super::world::{ORDER, World};
+use super::world::World;
 use crate::dispatch::{Lend, Plants, Policy, Refusal};
-use crate::units::{DriverId, OrderId, PlantId, TruckId};
+use crate::units::{DriverId, OrderId, PlantId, Purpose, TruckId};
 
 /// A forced choice for one load.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -78,7 +78,7 @@ impl World<'_> {
             return;
         }
         (order.closed, order.opens) = (false, plan.opens);
-        let luck = self.luck.block(ORDER, plan.entity, 0, 0);
+        let luck = self.luck.block(Purpose::Order, plan.entity, 0, 0);
         self.draw_opening(id, &luck);
         self.draw_pace(id, &luck);
         self.draw_hold(id, &luck);

@@ -13,13 +13,10 @@ mod stages;
 
 use super::command::Command;
 use super::state::Phase;
-use super::world::{LOAD, ORDER, World};
+use super::world::World;
 use crate::concrete::RackOutcome;
-use crate::engine::{Class, Entity, Luck, Purpose};
-use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
-
-/// Draws that only a fork makes.
-const FORK: Purpose = Purpose(90);
+use crate::engine::{Class, Entity, Luck};
+use crate::units::{Millis, OrderId, PlantId, Purpose, TruckId, Volume};
 
 /// Draws of one thing before a fork settles for what it has.
 const TRIES: u32 = 32;
@@ -142,7 +139,7 @@ impl<'p> World<'p> {
 
     /// A uniform number that only this fork has, for something of this entity.
     fn fresh(&self, entity: Entity, what: u32, nth: u32) -> f64 {
-        self.luck.block(FORK, entity, what, nth).uniform(0)
+        self.luck.block(Purpose::Fork, entity, what, nth).uniform(0)
     }
 
     /// What of an order has not been told by now is drawn again.
@@ -165,7 +162,7 @@ impl<'p> World<'p> {
         if state.closed {
             return Renewed::Nothing;
         }
-        let luck = self.luck.block(ORDER, plan.entity, 0, 0);
+        let luck = self.luck.block(Purpose::Order, plan.entity, 0, 0);
         let (placed, hold_over) = (state.placed, state.hold_over);
         if placed == Volume::ZERO {
             self.draw_pace(id, &luck);
@@ -266,7 +263,9 @@ impl<'p> World<'p> {
             }
             let load = truck.load;
             let entity = self.plan.orders[load.order.at()].entity;
-            let luck = self.luck.block(LOAD, entity, load.number, load.attempt);
+            let luck = self
+                .luck
+                .block(Purpose::Load, entity, load.number, load.attempt);
             self.trucks[position].load.luck = luck;
             let checked = matches!(
                 truck_phase(self, position),
@@ -286,7 +285,7 @@ impl<'p> World<'p> {
         let luck = self.luck;
         self.trucks[truck.at()].load.wet = false;
         for nth in 0..TRIES {
-            self.luck = luck.fork([u64::from(FORK.0), truck.at() as u64, u64::from(nth)]);
+            self.luck = luck.fork([Purpose::Fork as u64, truck.at() as u64, u64::from(nth)]);
             let outcome = self.rack_outcome(truck);
             if matches!(outcome, RackOutcome::Fine | RackOutcome::WetUnseen) {
                 self.trucks[truck.at()].load.wet = outcome == RackOutcome::WetUnseen;

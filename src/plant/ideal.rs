@@ -2,8 +2,8 @@
 //! under every rule, since only the site's own luck goes in.
 
 use super::changes::paced;
-use super::world::{LOAD, World, lane};
-use crate::units::{Millis, OrderId, Volume};
+use super::world::{World, lane};
+use crate::units::{Millis, OrderId, Purpose, Volume};
 use std::ops::Range;
 
 impl World<'_> {
@@ -46,7 +46,7 @@ impl World<'_> {
         let (outlet, place) = self.ideal_place_at(id, ready);
         let known = number < i64::from(self.orders[id.at()].known_loads);
         let luck = if known { self.past } else { self.luck };
-        let luck = luck.block(LOAD, plan.entity, number as u32, 0);
+        let luck = luck.block(Purpose::Load, plan.entity, number as u32, 0);
         let volume = plan.load.min(self.orders[id.at()].volume - before);
         let flow = &mut self.outlets[self.spots[spot_id].first_outlet as usize + outlet].ideal_flow;
         let begins = (ready + spot.position.at(volume, luck.uniform(lane::POSITION))).max(*flow);

@@ -3,10 +3,10 @@
 use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::{AfterBreak, NOT_OFFERED, Phase};
-use super::world::{MOVE, World, lane};
+use super::world::{World, lane};
 use crate::dispatch::AfterDischarge;
 use crate::roads::{Delays, Haul, RoadsNow};
-use crate::units::{Millis, PlaceId, TruckId};
+use crate::units::{Millis, PlaceId, Purpose, TruckId};
 
 impl World<'_> {
     /// The roads as they are now.
@@ -141,9 +141,12 @@ impl World<'_> {
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = phase;
         truck.since = self.now;
-        let luck = self
-            .luck
-            .block(MOVE, self.plan.trucks[truck_id.at()].entity, truck.moves, 0);
+        let luck = self.luck.block(
+            Purpose::EmptyTrip,
+            self.plan.trucks[truck_id.at()].entity,
+            truck.moves,
+            0,
+        );
         truck.moves += 1;
         let from = self.truck_views[truck_id.at()].place;
         let haul = self.haul_of(truck_id);

@@ -3,12 +3,8 @@
 use super::plan::Plan;
 use super::weighing::OnScale;
 use super::world::World;
-use crate::engine::Purpose;
 use crate::roads::Haul;
-use crate::units::{Millis, PlaceId, TruckId, Volume};
-
-/// Draws that belong to a breakdown of a truck.
-pub(super) const BREAKDOWN: Purpose = Purpose(9);
+use crate::units::{Millis, PlaceId, Purpose, TruckId, Volume};
 
 /// A truck's present drive, and what it has driven.
 #[derive(Clone, Copy, Debug, Default)]
@@ -138,7 +134,7 @@ impl World<'_> {
         plan.breakdowns
             .as_ref()
             .map_or(Millis::NEVER, |(between, _)| {
-                let luck = self.luck.block(BREAKDOWN, plan.entity, nth, 0);
+                let luck = self.luck.block(Purpose::Breakdown, plan.entity, nth, 0);
                 after + between.at(Volume::ZERO, luck.uniform(0))
             })
     }
@@ -156,7 +152,7 @@ impl World<'_> {
         let Some((_, minutes)) = &plan.breakdowns else {
             return Millis::ZERO;
         };
-        let luck = self.luck.block(BREAKDOWN, plan.entity, nth, 0);
+        let luck = self.luck.block(Purpose::Breakdown, plan.entity, nth, 0);
         let broken = minutes.at(Volume::ZERO, luck.uniform(1));
         let breaks_at = self.next_breakdown(truck_id, driven, nth + 1);
         let leg = &mut self.legs[truck_id.at()];

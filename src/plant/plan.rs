@@ -1,6 +1,5 @@
 //! A scenario made ready to run: names gone, minutes in milliseconds, spreads compiled, one policy for each rule.
 
-mod beliefs;
 mod drawn;
 mod driver;
 mod helper;
@@ -34,7 +33,7 @@ use crate::dispatch::{Policy, PolicyData, Prices};
 use crate::engine::{Sampler, Spread};
 use crate::hours::RuleSet;
 use crate::roads::{Haul, Roads};
-use crate::scenario::{Changes, Company, Corrections, Scenario};
+use crate::scenario::{Changes, Company, Corrections, LoadOnPaper, Scenario};
 use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, Weekday};
 
 /// A scenario made ready to run under each of its rules.
@@ -159,10 +158,10 @@ impl Plan {
             }
             orders.push(endless_plan(scenario, endless, first..spots.len() as u32));
         }
-        let ahead = orders.iter().map(|order: &OrderPlan| {
-            let spot = &spots[order.spots.start as usize];
-            Ahead::new(order, spot, &plants, &roads).filter(|_| !order.endless)
-        });
+        let written = scenario.orders.iter();
+        let ahead = written.map(|order| LoadOnPaper::nearest(scenario, &roads, order));
+        let endless = scenario.endless.iter().map(|_| None);
+        let ahead = ahead.chain(endless).map(|load| load.map(Ahead::from));
         let ahead = ahead.collect();
         let trucks = trucks(scenario, &plants);
         let drivers = drivers(scenario);

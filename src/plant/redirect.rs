@@ -4,12 +4,12 @@ use super::command::Command;
 use super::dispatcher::Wish;
 use super::event::{Event, LoadPlan, Observer};
 use super::state::Load;
-use super::world::{LOAD, REDIRECT, World};
+use super::world::World;
 use crate::concrete::Coming;
 use crate::dispatch::{Candidate, Redirect};
 use crate::hours::DutyStatus;
 use crate::roads::{Believed, Delays, Haul};
-use crate::units::{Millis, OrderId, PlaceId, SpotId, TruckId};
+use crate::units::{Millis, OrderId, PlaceId, Purpose, SpotId, TruckId};
 
 /// Another order for a load that stands before a site.
 #[derive(Clone, Copy)]
@@ -162,7 +162,7 @@ impl World<'_> {
             ready,
             send: self.now,
             redirected: true,
-            luck: self.luck.block(LOAD, plan.entity, number, attempt),
+            luck: self.luck.block(Purpose::Load, plan.entity, number, attempt),
             ..*from
         };
         let to = self.plan.spots[load.spot.at()].place;
@@ -220,7 +220,9 @@ impl World<'_> {
         to: PlaceId,
     ) -> Millis {
         let entity = self.plan.orders[load.order.at()].entity;
-        let luck = self.luck.block(REDIRECT, entity, load.number, load.attempt);
+        let luck = self
+            .luck
+            .block(Purpose::Redirect, entity, load.number, load.attempt);
         if self.roads().reaches(from, to, Haul::Loaded) {
             return self.begin_leg(truck_id, from, to, Haul::Loaded, luck.uniform(0));
         }

@@ -10,11 +10,11 @@ use who_goes::Errand;
 use super::command::Command;
 use super::event::Observer;
 use super::state::{Fetcher, Fetching, Phase};
-use super::world::{CAR, MOVE, World};
+use super::world::World;
 use crate::dispatch::Retrieval;
 use crate::hours::DutyStatus;
 use crate::roads::Haul;
-use crate::units::{DriverId, Millis, PlaceId, TruckId};
+use crate::units::{DriverId, Millis, PlaceId, Purpose, TruckId};
 
 impl<'p> World<'p> {
     /// Whether somebody else than its driver has the wheel of a truck.
@@ -127,7 +127,7 @@ impl<'p> World<'p> {
         } else {
             let entity = self.plan.trucks[truck_id.at()].entity;
             let truck = &mut self.trucks[truck_id.at()];
-            let luck = self.luck.block(MOVE, entity, truck.moves, 0);
+            let luck = self.luck.block(Purpose::EmptyTrip, entity, truck.moves, 0);
             truck.moves += 1;
             luck.uniform(0)
         };
@@ -158,7 +158,7 @@ impl<'p> World<'p> {
     fn car_luck(&mut self, truck_id: TruckId) -> f64 {
         let entity = self.plan.trucks[truck_id.at()].entity;
         let truck = &mut self.trucks[truck_id.at()];
-        let luck = self.luck.block(CAR, entity, truck.fetches, 0);
+        let luck = self.luck.block(Purpose::Car, entity, truck.fetches, 0);
         truck.fetches += 1;
         luck.uniform(0)
     }

@@ -69,15 +69,19 @@ impl Roster {
         roster
     }
 
-    fn stagger(&self, drivers: &[DriverPlan], minutes: f64) -> Vec<Vec<Millis>> {
+    fn stagger(&self, drivers: &[DriverPlan], minutes: Option<f64>) -> Vec<Vec<Millis>> {
         let mut reports: Vec<Vec<Millis>> = drivers
             .iter()
             .map(|driver| driver.reports.clone())
             .collect();
         for list in &self.days {
-            let moved = list.iter().filter(|entry| !entry.takes_over);
-            for (place, entry) in moved.enumerate() {
-                let at = staggered(list[0].report, minutes, place);
+            let moved: Vec<&Rostered> = list.iter().filter(|entry| !entry.takes_over).collect();
+            let (Some(first), Some(last)) = (moved.first(), moved.last()) else {
+                continue;
+            };
+            let rostered = (first.report, last.report);
+            for (place, entry) in moved.iter().enumerate() {
+                let at = staggered(minutes, rostered, (place, moved.len()));
                 reports[entry.driver.at()][entry.nth as usize] = at;
             }
         }

@@ -3,10 +3,10 @@
 use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::{AfterBreak, Phase};
-use super::world::{DRIVER_DAY, World};
+use super::world::World;
 use crate::dispatch::{AfterDischarge, SendHome};
 use crate::hours::{DutyStatus, RuleBook};
-use crate::units::{DriverId, Millis, PlaceId, TruckId, Volume};
+use crate::units::{DriverId, Millis, PlaceId, Purpose, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to a driver's day.
 pub(super) mod lane {
@@ -169,7 +169,7 @@ impl World<'_> {
     fn luck_of_day(&self, id: DriverId, day: u16, lane: usize) -> f64 {
         let entity = self.plan.drivers[id.at()].entity;
         self.luck
-            .block(DRIVER_DAY, entity, u32::from(day), 0)
+            .block(Purpose::DriverDay, entity, u32::from(day), 0)
             .uniform(lane)
     }
 

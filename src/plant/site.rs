@@ -3,7 +3,7 @@
 use super::changes::paced;
 use super::command::Command;
 use super::drum::OnSite;
-use super::event::{Event, Observer, Reject};
+use super::event::{Event, Lateness, Observer, Reject};
 use super::state::Phase;
 use super::world::{World, lane};
 use crate::dispatch::Redirect;
@@ -21,7 +21,11 @@ impl World<'_> {
         let plan = &self.plan.spots[load.spot.at()];
         let spot = &mut self.spots[load.spot.at()];
         let outside = spot.queue.len() >= plan.room as usize && !self.has_place(load.spot);
-        let judged = !load.given_up && !self.plan.orders[load.order.at()].endless;
+        let order = &self.plan.orders[load.order.at()];
+        let lateness = (!load.given_up && !order.endless).then_some(Lateness {
+            after_ready: self.now - load.ready,
+            tolerated: order.late,
+        });
         self.tell(
             observer,
             Event::SiteReached {
@@ -31,13 +35,14 @@ impl World<'_> {
                 truck: truck_id,
                 due: load.due,
                 ready: load.ready,
-                judged,
+                lateness,
                 outside,
             },
         );
         self.call_balance(&load, observer);
         self.drum_on_site(truck_id, observer);
         let truck = &mut self.trucks[truck_id.at()];
+        truck.load.lateness = lateness;
         truck.phase = Phase::SiteQueue;
         truck.since = self.now;
         self.spots[load.spot.at()].queue.push_back(truck_id);
@@ -178,11 +183,23 @@ impl World<'_> {
         }
         self.judge_need(truck_id);
         let truck = &mut self.trucks[truck_id.at()];
-        let load = truck.load;
+        let (load, came) = (truck.load, truck.since);
         truck.phase = Phase::Discharging;
         truck.since = self.now;
         self.outlets[load.outlet as usize].flowing = true;
         self.orders[load.order.at()].begun = true;
+        if let Some(lateness) = load.lateness {
+            self.tell(
+                observer,
+                Event::Taken {
+                    order: load.order,
+                    number: load.number,
+                    truck: truck_id,
+                    came,
+                    lateness,
+                },
+            );
+        }
         self.tell(
             observer,
             Event::DischargeBegun {

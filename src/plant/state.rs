@@ -1,5 +1,6 @@
 //! The state of the world: what every actor is doing now.
 
+use super::event::Lateness;
 use super::returned::Returned;
 use crate::dispatch::Rank;
 use crate::engine::Block;
@@ -92,6 +93,8 @@ pub(super) struct Load {
     pub(super) spare: Volume,
     /// Whether it has been counted as undelivered.
     pub(super) given_up: bool,
+    /// How late it has come on site; none before, and where that is not judged.
+    pub(super) lateness: Option<Lateness>,
     /// Whether a gate of the rule was overridden for it, or its driver overruled.
     pub(super) overridden: bool,
     /// Whether it was made for another order.

@@ -2,8 +2,8 @@
 
 use super::command::Command;
 use super::event::Observer;
-use super::world::{ARRIVAL, World};
-use crate::units::OrderId;
+use super::world::World;
+use crate::units::{OrderId, Purpose};
 
 impl World<'_> {
     /// Plans the next arrival of a stream.
@@ -12,9 +12,12 @@ impl World<'_> {
         let Some(between) = &plan.arrivals else {
             return;
         };
-        let luck = self
-            .luck
-            .block(ARRIVAL, plan.entity, self.orders[id.at()].arrivals, 0);
+        let luck = self.luck.block(
+            Purpose::Arrival,
+            plan.entity,
+            self.orders[id.at()].arrivals,
+            0,
+        );
         let at = self.now + between.at(plan.load, luck.uniform(0));
         if at <= self.plan.end {
             self.schedule(at, Command::Arrival(id));

@@ -2,12 +2,8 @@
 //! does not know of it; nobody goes round whose hours would not hold the way.
 
 use super::world::World;
-use crate::engine::Purpose;
 use crate::roads::Haul;
-use crate::units::{PlaceId, TruckId};
-
-/// Draws that say whether an attempt at a load goes round.
-const GOES_ROUND: Purpose = Purpose(44);
+use crate::units::{PlaceId, Purpose, TruckId};
 
 impl World<'_> {
     /// Before a load leaves its plant: whether it could go round a weigh station, and whether it does.
@@ -34,7 +30,7 @@ impl World<'_> {
         let order = self.plan.orders[load.order.at()].entity;
         let luck = self
             .luck
-            .block(GOES_ROUND, order, load.number, load.attempt);
+            .block(Purpose::GoesRound, order, load.number, load.attempt);
         luck.uniform(0) < self.plan.goes_round
     }
 

@@ -4,14 +4,9 @@ use super::event::{Event, Observer};
 use super::material::MaterialStep;
 use super::world::World;
 use crate::concrete::EmptyWeight;
-use crate::engine::Purpose;
 use crate::roads::Haul;
-use crate::units::{Millis, PlaceId, TruckId, Volume};
+use crate::units::{Millis, PlaceId, Purpose, TruckId, Volume};
 
-/// Draws that belong to a truck's day: what it weighs beyond the books.
-const TRUCK_DAY: Purpose = Purpose(10);
-/// Draws that belong to a load that is found heavy.
-const FOUND_HEAVY: Purpose = Purpose(11);
 /// Less than this over the limit is rounding, lb.
 const ROUNDING_LB: f64 = 1e-6;
 
@@ -73,7 +68,9 @@ impl World<'_> {
         } else {
             self.plan.empty_weight
         };
-        let luck = self.luck.block(TRUCK_DAY, truck.entity, on_scale.day, 0);
+        let luck = self
+            .luck
+            .block(Purpose::TruckDay, truck.entity, on_scale.day, 0);
         let lb = on_scale.lb + empty.drawn_over_lb(luck.uniform(0));
         let over_lb = lb - truck.view.payload_lb;
         if over_lb > ROUNDING_LB { over_lb } else { 0.0 }
@@ -95,7 +92,9 @@ impl World<'_> {
         let load = &self.trucks[truck_id.at()].load;
         let order = self.plan.orders[load.order.at()].entity;
         let attempt = on_scale.found << 16 | load.attempt;
-        let luck = self.luck.block(FOUND_HEAVY, order, load.number, attempt);
+        let luck = self
+            .luck
+            .block(Purpose::FoundHeavy, order, load.number, attempt);
         self.legs[truck_id.at()].on_scale.found += 1;
         held.at(Volume::ZERO, luck.uniform(0))
     }

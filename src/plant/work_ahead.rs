@@ -1,13 +1,12 @@
 //! The work that lies ahead, counted as a desk would on paper: which trucks the known loads keep under way, and when.
 
-use super::plan::{OrderPlan, PlantPlan, SpotPlan};
 use super::state::Phase;
 use super::world::World;
 use crate::dispatch::{HALF_HOUR, Needs};
-use crate::roads::{Haul, Roads};
+use crate::scenario::LoadOnPaper;
 use crate::units::{Millis, OrderId, PlantId, Volume};
 
-/// How a load of an order is reckoned: at the nearest plant that makes its mix, on an empty road, every stage at its mean.
+/// How a load of an order is reckoned: at the nearest plant that makes its mix, on paper.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Ahead {
     pub(super) plant: PlantId,
@@ -17,30 +16,13 @@ pub(super) struct Ahead {
     back: Millis,
 }
 
-impl Ahead {
-    /// For one order; none without a way.
-    pub(super) fn new(
-        order: &OrderPlan,
-        spot: &SpotPlan,
-        plants: &[PlantPlan],
-        roads: &Roads,
-    ) -> Option<Self> {
-        let way =
-            |plant: &PlantId| roads.free_flow(plants[plant.at()].place, spot.place, Haul::Loaded);
-        let plant = *order
-            .makers
-            .iter()
-            .min_by_key(|plant| (way(plant), **plant))?;
-        if way(&plant) == Millis::NEVER {
-            return None;
+impl From<LoadOnPaper> for Ahead {
+    fn from(load: LoadOnPaper) -> Self {
+        Self {
+            plant: load.plant,
+            lead: load.lead(),
+            back: load.on_site + load.back,
         }
-        let view = &plants[plant.at()].view;
-        let home = roads.free_flow(spot.place, view.place, Haul::Empty);
-        Some(Self {
-            plant,
-            lead: view.loading.mean(order.load) + view.rack.mean(order.load) + way(&plant),
-            back: spot.usual_stay.mean(order.load) + home.min(Millis::DAY),
-        })
     }
 }
 

@@ -2,11 +2,7 @@
 
 mod begin;
 mod fresh;
-mod purpose;
-
-pub(super) use purpose::{
-    ARRIVAL, CAR, DAY, DRIVER_DAY, LOAD, MOVE, ORDER, OUTAGE, OVERRIDE, READING, REDIRECT, lane,
-};
+pub(super) mod lane;
 
 use fresh::{FRESH_DRIVER, fresh_order, fresh_plant, fresh_truck};
 

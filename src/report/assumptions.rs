@@ -7,7 +7,7 @@ use crate::engine::Spread;
 use crate::hours::{Rule, RuleBook};
 use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
-use crate::scenario::{Material, Plant, Scenario, Stage};
+use crate::scenario::{Material, Plant, Scenario};
 use std::borrow::Cow;
 
 /// One assumption.
@@ -32,7 +32,7 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
     let mut rows = vec![
         row(
             "loading 10 yd³",
-            format!("{} min", plants(&|plant| stage_mean(&plant.loading, 10.0))),
+            format!("{} min", plants(&Plant::loading_10_yd3_min)),
             "5 to 10 min from start to finish: trade handbooks on ready-mixed plants",
         ),
         row(
@@ -199,27 +199,8 @@ fn weight(scenario: &Scenario) -> String {
     }
 }
 
-fn stage_mean(stage: &Stage, yd3: f64) -> f64 {
-    match stage {
-        Stage::Minutes(spread) => spread.mean(),
-        Stage::PerYard {
-            fixed_min,
-            min_per_yd3,
-            luck,
-        } => (fixed_min + min_per_yd3 * yd3) * luck.mean(),
-    }
-}
-
 fn percent(luck: &Spread) -> String {
-    let mean = luck.mean();
-    number(
-        if mean > 0.0 {
-            100.0 * luck.variance().sqrt() / mean
-        } else {
-            0.0
-        },
-        0,
-    )
+    number(100.0 * luck.cv(), 0)
 }
 
 /// `6.0`, or `6.0 to 7.5` where it differs.

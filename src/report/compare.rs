@@ -41,7 +41,7 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
     tables::add_quantiles(found, &mut answer);
     tables::add_concrete(found, &mut answer);
     tables::add_rules(found, &mut answer);
-    charts::add_all(found, scenario, &mut answer);
+    charts::add_all(found, worst, scenario, &mut answer);
     add_losses(found, &mut answer);
     let prices: Vec<Block> = (0..found.rules.len())
         .filter_map(|rule| sentences::price_of_hours(found, rule))

@@ -2,30 +2,63 @@
 
 use super::answer::{Column, Table};
 use super::chart::trucks::{self, Trucks};
-use crate::observe::Timeline;
+use crate::observe::Stint;
+use crate::scenario::Scenario;
+use crate::studies::Replay;
 use crate::units::{Millis, TruckId};
 use std::fmt::Write;
 
 /// More rows than this cannot be read.
 const MOST_TRUCKS: usize = 60;
 
-/// What is said above the chart.
+/// A day of a replication, for a chart.
 pub(super) struct Day<'a> {
-    /// What every truck did.
-    pub(super) timeline: &'a Timeline,
+    /// What every truck did in the replication.
+    stints: &'a [Stint],
+    /// Loads that came late: when, which truck.
+    late: Vec<(Millis, TruckId)>,
+    /// Drivers stranded: when, which truck.
+    stranded: Vec<(Millis, TruckId)>,
+    /// How many of both that day.
+    trouble: (usize, usize),
     /// Names of the trucks, by id.
-    pub(super) trucks: &'a [String],
+    trucks: Vec<&'a str>,
     /// Which day of the replication, 0 for the first.
-    pub(super) day: i64,
+    day: i64,
     /// Days in the replication.
-    pub(super) days: u32,
+    days: u32,
     /// The number of the replication, and the seed.
-    pub(super) replication: (u64, u64),
+    replication: (u64, u64),
     /// The day and its rule, as the beginning of a sentence.
-    pub(super) opening: String,
+    opening: String,
 }
 
-impl Day<'_> {
+impl<'a> Day<'a> {
+    /// The worst day of a replication.
+    pub(super) fn worst(replay: &'a Replay, scenario: &'a Scenario, opening: String) -> Self {
+        let day = replay.worst_day();
+        let stranded = replay.stranded.iter();
+        Self {
+            stints: &replay.stints,
+            late: replay
+                .late
+                .iter()
+                .map(|late| (late.at, late.truck))
+                .collect(),
+            stranded: stranded.map(|one| (one.at, one.truck)).collect(),
+            trouble: replay.trouble_on(day),
+            trucks: scenario
+                .trucks
+                .iter()
+                .map(|truck| truck.name.as_str())
+                .collect(),
+            day,
+            days: replay.days,
+            replication: (replay.replication, replay.seed),
+            opening,
+        }
+    }
+
     /// The chart as SVG text.
     pub(super) fn svg(&self) -> String {
         trucks::svg(&self.chart())
@@ -45,8 +78,8 @@ impl Day<'_> {
             let truck = chart.trucks[truck].as_str();
             table.row([truck.into(), doing.into(), from.into(), to.into()]);
         };
-        for (truck, activity, from, to) in &chart.spans {
-            row(*truck, activity.words(), *from, *to);
+        for (truck, doing, from, to) in &chart.spans {
+            row(*truck, doing.words(), *from, *to);
         }
         for (truck, at) in &chart.late {
             row(*truck, "comes late", *at, *at);
@@ -62,12 +95,14 @@ impl Day<'_> {
         let hour = |at: Millis| (at - midnight).hours();
         let inside = |at: Millis| (0.0..30.0).contains(&hour(at));
         let spans: Vec<_> = self
-            .timeline
-            .spans
+            .stints
             .iter()
             .filter(|span| span.to > midnight && hour(span.from) < 30.0)
             .collect();
-        let mut rows: Vec<usize> = spans.iter().map(|span| span.truck.at()).collect();
+        // The night after the day is shown of the trucks that were out on the day; of a single day it is a part.
+        let over = if self.days == 1 { 30.0 } else { 24.0 };
+        let of_the_day = spans.iter().filter(|span| hour(span.from) < over);
+        let mut rows: Vec<usize> = of_the_day.map(|span| span.truck.at()).collect();
         rows.sort_unstable();
         rows.dedup();
         let driven = rows.len();
@@ -80,7 +115,7 @@ impl Day<'_> {
                 .filter_map(|(at, truck)| Some((row(truck.at())?, hour(*at))))
                 .collect()
         };
-        let (late, stranded) = (marks(&self.timeline.late), marks(&self.timeline.stranded));
+        let (late, stranded) = (marks(&self.late), marks(&self.stranded));
         let first = spans
             .iter()
             .map(|span| hour(span.from))
@@ -102,30 +137,30 @@ impl Day<'_> {
             title: format!(
                 "{} {} loads came late and {} driver{} stranded",
                 self.opening,
-                late.len(),
-                stranded.len(),
-                if stranded.len() == 1 {
+                self.trouble.0,
+                self.trouble.1,
+                if self.trouble.1 == 1 {
                     " was"
                 } else {
                     "s were"
                 }
             ),
             subtitle: format!(
-                "Replication {}{which} (seed {}): what every truck did, by the clock{}",
+                "Replication {}{which} (random seed {}): what every truck did, by the clock; dot: comes late, cross: stranded{}",
                 self.replication.0,
                 self.replication.1,
                 left_out(driven, self.trucks.len())
             ),
             trucks: rows
                 .iter()
-                .map(|truck| self.trucks[*truck].clone())
+                .map(|truck| self.trucks[*truck].to_owned())
                 .collect(),
             spans: spans
                 .iter()
                 .filter_map(|span| {
                     Some((
                         row(span.truck.at())?,
-                        span.activity,
+                        span.doing,
                         hour(span.from),
                         hour(span.to),
                     ))
@@ -157,22 +192,28 @@ fn left_out(driven: usize, all: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::observe::{Activity, Span};
+    use crate::observe::Doing;
+    use crate::units::PlaceId;
 
     /// What the chart of a day with so many trucks says, of which so many are driven.
     fn chart(driven: usize, all: usize) -> String {
         let names: Vec<String> = (1..=all).map(|truck| format!("T{truck}")).collect();
-        let span = |truck| Span {
+        let stint = |truck| Stint {
             truck: TruckId::new(truck),
-            activity: Activity::Idle,
+            doing: Doing::Free,
             from: Millis::HOUR,
             to: Millis(9 * Millis::HOUR.0),
+            place: PlaceId(0),
+            heading: PlaceId(0),
+            load: None,
         };
-        let mut timeline = Timeline::new(all, Vec::new());
-        timeline.spans = (0..driven).map(span).collect();
+        let stints: Vec<Stint> = (0..driven).map(stint).collect();
         let drawn = Day {
-            timeline: &timeline,
-            trucks: &names,
+            stints: &stints,
+            late: Vec::new(),
+            stranded: Vec::new(),
+            trouble: (0, 0),
+            trucks: names.iter().map(String::as_str).collect(),
             day: 0,
             days: 1,
             replication: (0, 1),
@@ -194,12 +235,12 @@ mod tests {
         assert!(said(
             3,
             4,
-            "by the clock; 1 more truck had no driver all day"
+            "cross: stranded; 1 more truck had no driver all day"
         ));
         assert!(said(
             2,
             4,
-            "by the clock; 2 more trucks had no driver all day"
+            "cross: stranded; 2 more trucks had no driver all day"
         ));
         assert!(!said(60, 60, "the first 60"));
         assert!(said(61, 64, "the first 60 of 61 trucks; 3 more trucks"));

@@ -67,19 +67,8 @@ pub fn answer(found: &Replay, scenario: &Scenario) -> Answer {
     }
     add_refused(found, scenario, &mut answer);
 
-    let names: Vec<String> = scenario
-        .trucks
-        .iter()
-        .map(|truck| truck.name.clone())
-        .collect();
-    let day = Day {
-        timeline: &found.timeline,
-        trucks: &names,
-        day: found.timeline.worst_day(),
-        days: found.days,
-        replication: (found.replication, found.seed),
-        opening: format!("Under {}", sentences::rule(found)),
-    };
+    let opening = format!("Under {}", sentences::rule(found));
+    let day = Day::worst(found, scenario, opening);
     answer.tables.push(day.table("trucks"));
     answer.add_chart(
         "trucks",

@@ -6,7 +6,6 @@ mod doubts;
 mod fleet;
 mod orders;
 mod places;
-mod round_trip;
 mod rules;
 mod setting;
 mod words;

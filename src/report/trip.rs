@@ -55,7 +55,7 @@ impl TripAnswer {
             Self::Load(load) => load.stopped,
             Self::Order(order) => order.stopped,
             Self::Fetch(fetch) => fetch.stopped,
-            Self::Calibration(_) => false,
+            Self::Calibration(found) => found.stopped,
         }
     }
 

@@ -1,13 +1,8 @@
 //! The roads in one replication: how bad each day is in each area, and which incidents happen when.
 
 use super::network::{Incidents, Network};
-use crate::engine::{Luck, Purpose};
-use crate::units::Millis;
-
-/// Draws of the factor of an area's day.
-const DAY_FACTOR: Purpose = Purpose(20);
-/// Draws of a link's incidents on a day.
-const INCIDENTS: Purpose = Purpose(21);
+use crate::engine::Luck;
+use crate::units::{Millis, Purpose};
 
 /// What the luck of a replication makes of a network; nothing for a table. Kept warm: see
 /// [`Roads::refresh`](super::Roads::refresh).
@@ -35,7 +30,9 @@ impl RoadState {
         self.factors.clear();
         for area in &network.areas {
             for day in 0..days {
-                let u = luck.block(DAY_FACTOR, *area, day as u32, 0).uniform(0);
+                let u = luck
+                    .block(Purpose::RoadDay, *area, day as u32, 0)
+                    .uniform(0);
                 self.factors.push(network.day_luck.at(u));
             }
         }
@@ -70,7 +67,9 @@ impl RoadState {
                 self.factors.push(if known && day as i64 <= now.day() {
                     base.factors[area * self.days + day]
                 } else {
-                    let u = luck.block(DAY_FACTOR, *entity, day as u32, 0).uniform(0);
+                    let u = luck
+                        .block(Purpose::RoadDay, *entity, day as u32, 0)
+                        .uniform(0);
                     network.day_luck.at(u)
                 });
             }
@@ -87,7 +86,7 @@ impl RoadState {
             for (start, end) in so_far {
                 if *end > now && *start <= now {
                     let u = luck
-                        .block(INCIDENTS, kind.entity, now.day() as u32, u32::MAX)
+                        .block(Purpose::Incidents, kind.entity, now.day() as u32, u32::MAX)
                         .uniform(0);
                     let lasted = (now - *start).minutes();
                     let minutes = kind.minutes.beyond(lasted, u);
@@ -107,9 +106,11 @@ impl RoadState {
     fn draw_incidents(&mut self, kind: &Incidents, luck: Luck, after: Option<Millis>) {
         let from = after.map_or(0, |after| after.day().max(0) as usize);
         for day in from..self.days {
-            let u = luck.block(INCIDENTS, kind.entity, day as u32, 0).uniform(0);
+            let u = luck
+                .block(Purpose::Incidents, kind.entity, day as u32, 0)
+                .uniform(0);
             for k in 0..poisson(kind.per_day, u) {
-                let block = luck.block(INCIDENTS, kind.entity, day as u32, 1 + k);
+                let block = luck.block(Purpose::Incidents, kind.entity, day as u32, 1 + k);
                 let start = Millis::midnight(day as i64)
                     + Millis((block.wide(0) * Millis::DAY.0 as f64) as i64);
                 let end = start + Millis::from_minutes(kind.minutes.at(block.uniform(2)));

@@ -48,11 +48,6 @@ impl Table {
                 }));
             }
         }
-        let cv = if data.luck.mean() > 0.0 {
-            data.luck.variance().sqrt() / data.luck.mean()
-        } else {
-            0.0
-        };
         Self {
             places,
             free,
@@ -60,7 +55,7 @@ impl Table {
             traffic: data.traffic.clone(),
             spread: data.luck.clone(),
             luck: data.luck.sampler(),
-            cv,
+            cv: data.luck.cv(),
         }
     }
 

@@ -2,6 +2,22 @@
 //!
 //! The comment of each block shows how it is written in the file; `?` marks a field that may be left out, with its default.
 //! All times are minutes unless the name says otherwise; clock times are written `"06:30"`.
+//!
+//! A spread, of minutes or whatever the field has, is a number or one of these, in which the names may be left out:
+//!
+//! ```text
+//! Constant(value: 5)                     always the same
+//! Uniform(low: 2, high: 5)               anything between, equally likely
+//! Triangular(low: 2, mode: 5, high: 10)  least, most likely, most
+//! Pert(low: 2, mode: 5, high: 10)        the same, rounder; mean (low + 4 mode + high) / 6
+//! Beta(low: 2, high: 10, alpha: 2, beta: 3)        shapes 0.1 to 1,000
+//! Normal(mean: 6, sd: 2)                 what lies below zero cut off
+//! Lognormal(mean: 6, cv: 0.3)            cv: standard deviation / mean, 0 to 10
+//! Gamma(mean: 6, cv: 0.3)
+//! Exponential(mean: 6)
+//! Weibull(mean: 6, shape: 1.5)           shape 0.3 to 100: above 1 the longer it has lasted, the sooner it ends
+//! Empirical([3, 4, 4, 9])                measured values, each equally likely
+//! ```
 
 mod changes;
 mod concrete;

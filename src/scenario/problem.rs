@@ -211,6 +211,37 @@ pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Opti
         .map(|(_, _, name)| name)
 }
 
+/// Whether two different names are so nearly the same that one is most likely the other, misspelt: they differ in capitals, blanks
+/// and signs only, or in a letter or two of one word. Names that differ in a digit or in a short word, such as a grade or a letter,
+/// are two names.
+pub fn misspelt(one: &str, other: &str) -> bool {
+    let (length, apart) = (one.len().max(other.len()), one.len().abs_diff(other.len()));
+    // The length alone tells most pairs apart, and names can be many.
+    if one == other || length > 200 || apart > 3 + length / 8 {
+        return false;
+    }
+    let [one, other] = [one, other].map(str::to_lowercase);
+    let words = |name: &str| -> Vec<String> {
+        let words = name.split(|c: char| !c.is_alphanumeric());
+        let words = words.filter(|word| !word.is_empty());
+        words.map(str::to_owned).collect()
+    };
+    let (ones, others) = (words(&one), words(&other));
+    if ones.concat() == others.concat() {
+        return true;
+    }
+    let mut differing = ones.iter().zip(&others).filter(|(one, other)| one != other);
+    let (Some((one, other)), None) = (differing.next(), differing.next()) else {
+        return false;
+    };
+    let longest = one.chars().count().max(other.chars().count());
+    let digits = |word: &str| -> String { word.chars().filter(|c| c.is_numeric()).collect() };
+    ones.len() == others.len()
+        && longest >= 5
+        && digits(one) == digits(other)
+        && strsim::damerau_levenshtein(one, other) <= 1 + longest / 8
+}
+
 /// Names as a list in a sentence; a long one is cut, as nobody reads two hundred.
 pub fn listed<S: AsRef<str>>(names: impl IntoIterator<Item = S>) -> String {
     const SHOWN: usize = 24;
@@ -252,4 +283,38 @@ pub(super) fn breaks_line(c: char) -> bool {
 /// another one.
 fn turns_writing(c: char) -> bool {
     matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::misspelt;
+
+    #[test]
+    fn letters_of_one_word_are_misspelt_and_grades_are_not() {
+        for (one, other) in [
+            ("standard", "standart"),
+            ("standard", "standrad"),
+            ("standard", "Standard"),
+            ("pump mix", "pump-mix"),
+            ("pump mix", "pumpmix"),
+            ("marine 4000", "marien 4000"),
+            ("pump", "pumps"),
+        ] {
+            assert!(misspelt(one, other), "{one} {other}");
+            assert!(misspelt(other, one), "{one} {other}");
+        }
+        for (one, other) in [
+            ("standard", "standard"),
+            ("M30", "M35"),
+            ("marine 4000", "marine 4500"),
+            ("mix A", "mix B"),
+            ("type I", "type II"),
+            ("flow", "slow"),
+            ("standard", "marine"),
+            ("standard", "standard pump"),
+        ] {
+            assert!(!misspelt(one, other), "{one} {other}");
+            assert!(!misspelt(other, one), "{one} {other}");
+        }
+    }
 }

@@ -5,6 +5,7 @@ mod concrete;
 mod empty_weight;
 mod fleet;
 mod licences;
+mod mix_names;
 mod mixes;
 mod money;
 mod orders;
@@ -236,9 +237,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         concrete::usual(),
     );
     let empty_weight = weights.settled(problems);
-    if let Some(material) = &concrete.material {
-        book.check_mixes(material, problems);
-    }
+    book.check_mixes(concrete.material.as_ref(), problems);
     let yard = fields.optional("yard", setting::yard, setting::usual_yard());
     let money = fields.optional("money", money::money, money::usual());
     let rules = fields.required("rules", |node, problems| {

@@ -4,11 +4,10 @@ use super::per_hundred::{PerHundred, per_hundred};
 use super::until::{self, Precision, SureOf, Until};
 use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Causes, Column, Loss, Losses, Profile, Timeline, columns};
+use crate::observe::{Better, Causes, Column, Loss, Profile, columns};
 use crate::scenario::Scenario;
 use crate::statistics::{
     Interval, Paired, Ranks, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
-    t_critical,
 };
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
@@ -71,23 +70,10 @@ pub struct Comparison {
     pub precision: Option<Precision>,
     /// Every row: case = position in `rules`.
     pub rows: Rows,
-    /// The day worth looking at.
-    pub worst: WorstDay,
+    /// Which replication of the base rule had most late loads; the first of equals.
+    pub worst: u64,
     /// The concrete, where the scenario describes mixes.
     pub per_hundred: Vec<PerHundred>,
-}
-
-/// The worst replication of the base rule, day and trucks.
-#[derive(Clone, Debug)]
-pub struct WorstDay {
-    /// Which replication had most late loads; the first of equals.
-    pub replication: u64,
-    /// Which of its days, 0 for the first.
-    pub day: i64,
-    /// What every truck did in that replication.
-    pub timeline: Timeline,
-    /// Names of the trucks, by id.
-    pub trucks: Vec<String>,
 }
 
 /// What is known of one rule.
@@ -105,8 +91,6 @@ pub struct RuleResult {
     pub worth_replaying: Vec<WorstReplication>,
     /// What made loads late, over all replications.
     pub causes: Causes,
-    /// Drivers stranded and loads wasted, by cause, over all replications.
-    pub losses: Losses,
 }
 
 /// One figure of one rule over the replications.
@@ -225,7 +209,7 @@ fn judge(
         .iter()
         .enumerate()
         .map(|(case, rule)| {
-            let (profile, causes, losses) = profiles.next().unwrap_or_default();
+            let (profile, causes) = profiles.next().unwrap_or_default();
             RuleResult {
                 name: scenario.rules[*rule].name.clone(),
                 about: scenario.rules[*rule].about.clone(),
@@ -238,7 +222,6 @@ fn judge(
                     .collect(),
                 profile,
                 causes,
-                losses,
                 worth_replaying: [Worst::Lateness, Worst::Strandings, Worst::Waste]
                     .into_iter()
                     .filter_map(|by| WorstReplication::of(by, &rows, case))
@@ -267,28 +250,12 @@ fn judge(
         judge: question.judge,
         base,
         base_is_today: question.rules[base] == today,
-        worst: worst_day(scenario, trial, base, &rows),
+        worst: WorstReplication::of(Worst::Lateness, &rows, base)
+            .map_or(0, |worst| worst.replication),
         per_hundred: per_hundred(&rows, question.rules.len()),
         rules,
         columns,
         rows,
-    }
-}
-
-/// The replication of a rule with most late loads (the first of equals), played again.
-fn worst_day(scenario: &Scenario, trial: &RuleTrial<'_>, case: usize, rows: &Rows) -> WorstDay {
-    let worst = WorstReplication::of(Worst::Lateness, rows, case);
-    let replication = worst.map_or(0, |worst| worst.replication);
-    let timeline = trial.timeline(case, replication);
-    WorstDay {
-        replication,
-        day: timeline.worst_day(),
-        timeline,
-        trucks: scenario
-            .trucks
-            .iter()
-            .map(|truck| truck.name.clone())
-            .collect(),
     }
 }
 
@@ -350,18 +317,11 @@ fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Fi
 impl Comparison {
     /// How often a loss happens in a replication under a rule, with the t interval of the mean.
     pub fn loss(&self, rule: usize, loss: Loss) -> (f64, Interval) {
-        let (n, losses) = (self.replications() as f64, &self.rules[rule].losses);
-        let (sum, squares) = (
-            losses.count[loss as usize] as f64,
-            losses.squares[loss as usize] as f64,
-        );
-        let mean = sum / n;
-        if n < 2.0 {
-            return (mean, Interval::UNBOUNDED);
-        }
-        let variance = ((squares - sum * mean) / (n - 1.0)).max(0.0);
-        let half = t_critical(self.level, n - 1.0) * (variance / n).sqrt();
-        (mean, Interval::around(mean, half))
+        let row = |replication| self.rows.row(rule, replication);
+        let count = |replication| loss.count(|figure| f64::from(row(replication)[figure]));
+        let summary = Summary::of(self.rows.replications().map(count));
+        let mean = summary.mean().unwrap_or(f64::NAN);
+        (mean, summary.interval(self.level))
     }
 
     /// What never happened in any replication happens in at most this share of them.

@@ -3,10 +3,8 @@
 mod call;
 mod search;
 
-pub use call::HandFormula;
-
 use crate::montecarlo::Progress;
-use crate::scenario::Scenario;
+use crate::scenario::{LoadOnPaper, Scenario};
 use crate::statistics::{Interval, Summary, share_at_least, wilson};
 use crate::units::{Millis, OrderId, PlantId};
 use std::num::NonZeroUsize;
@@ -97,8 +95,8 @@ pub struct PourPlan {
     pub spacing: Millis,
     /// When it should be finished.
     pub finish_by: Option<Millis>,
-    /// The formula.
-    pub hand: HandFormula,
+    /// The formula by hand.
+    pub hand: LoadOnPaper,
     /// One for each fleet size, in order.
     pub sizes: Vec<FleetSize>,
     /// Position in `sizes` of the smallest that meets the target.

@@ -1,17 +1,16 @@
 //! `staff`: how many drivers, starting when, and whether overtime is cheaper than a hire.
 
-mod need;
 mod sheet;
 
-pub use need::trucks_needed;
 pub use sheet::{CallIn, CallSheet, call_sheet};
 
 use super::edited::Edited;
 use super::fleet::Estimate;
+use crate::dispatch::Shift;
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{CostPart, figure};
 use crate::scenario::Scenario;
-use crate::scenario::edit::roster::{self, OvertimeUse, StartPattern};
+use crate::scenario::edit::roster::{self, OvertimeUse};
 use crate::statistics::{Interval, Paired, Summary};
 use std::num::NonZeroUsize;
 use std::ops::Range;
@@ -29,8 +28,8 @@ const GROWTH_STEPS: [u32; 6] = [0, 1, 2, 4, 6, 9];
 pub struct StaffQuestion {
     /// Numbers of regular drivers, each at least 1, increasing.
     pub drivers: Vec<u32>,
-    /// Start patterns.
-    pub patterns: Vec<StartPattern>,
+    /// Ways to start.
+    pub starts: Vec<Shift>,
     /// Uses of overtime.
     pub overtime: Vec<OvertimeUse>,
     /// Mean share of loads late, at most.
@@ -56,12 +55,12 @@ pub struct StaffQuestion {
 }
 
 /// One way to staff.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Staffing {
     /// Regular drivers.
     pub drivers: u32,
-    /// When they start.
-    pub pattern: StartPattern,
+    /// When they start: the rule's decision, as a scenario writes it.
+    pub starts: Shift,
     /// How long they stay.
     pub overtime: OvertimeUse,
 }
@@ -178,15 +177,12 @@ impl StaffAnswer {
     }
 }
 
-/// The scenario staffed this way.
-pub fn staffed(scenario: &Scenario, staffing: Staffing) -> Scenario {
+/// The scenario staffed this way under a rule: the roster with these drivers and tours, and the rule's `shift`. Written into a
+/// file so, it is the same staffing.
+pub fn staffed(scenario: &Scenario, rule: usize, staffing: Staffing) -> Scenario {
     let drivers = roster::with_drivers(scenario, staffing.drivers);
     let tours = roster::with_overtime(&drivers, staffing.overtime);
-    let need = match staffing.pattern {
-        StartPattern::Matched => trucks_needed(&tours),
-        _ => Vec::new(),
-    };
-    roster::with_starts(&tours, staffing.pattern, &need)
+    roster::with_shift(&tours, rule, staffing.starts)
 }
 
 struct Study<'a> {
@@ -216,16 +212,16 @@ pub fn staff(
     };
     let today = Staffing {
         drivers: roster::regulars(scenario).len() as u32,
-        pattern: StartPattern::Rostered,
+        starts: scenario.rules[question.rule].shift,
         overtime: OvertimeUse::Rostered,
     };
     let mut all = Vec::new();
     for overtime in &question.overtime {
-        for pattern in &question.patterns {
+        for starts in &question.starts {
             for drivers in &question.drivers {
                 all.push(Staffing {
                     drivers: *drivers,
-                    pattern: *pattern,
+                    starts: *starts,
                     overtime: *overtime,
                 });
             }
@@ -354,7 +350,7 @@ impl Study<'_> {
     ) -> Option<Vec<StaffResult>> {
         let scenarios = staffings
             .iter()
-            .map(|staffing| staffed(scenario, *staffing))
+            .map(|staffing| staffed(scenario, self.question.rule, *staffing))
             .collect();
         let trial = Edited::new(scenarios, self.question.rule, self.question.seed, None);
         let progress = |_: Progress| {

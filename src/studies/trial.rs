@@ -2,7 +2,7 @@
 
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
-use crate::observe::{Causes, Figures, Ledger, Losses, Profile, Profiler, Timeline};
+use crate::observe::{Causes, Figures, Ledger, Profile, Profiler};
 use crate::plant::{Observer, Plan, World};
 use crate::scenario::Scenario;
 use std::sync::{Mutex, PoisonError};
@@ -14,7 +14,7 @@ pub struct RuleTrial<'s> {
     scenario: &'s Scenario,
     rules: Vec<usize>,
     seed: u64,
-    profiles: Mutex<Vec<(Profile, Causes, Losses)>>,
+    profiles: Mutex<Vec<(Profile, Causes)>>,
 }
 
 impl<'s> RuleTrial<'s> {
@@ -30,19 +30,11 @@ impl<'s> RuleTrial<'s> {
     }
 
     /// The sums over all replications run so far, one for each rule.
-    pub fn profiles(&self) -> Vec<(Profile, Causes, Losses)> {
+    pub fn profiles(&self) -> Vec<(Profile, Causes)> {
         self.profiles
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
             .clone()
-    }
-
-    /// One replication again under the rule of a case, as a timeline of every truck.
-    pub fn timeline(&self, case: usize, replication: u64) -> Timeline {
-        let tolerance = self.plan.orders.iter().map(|order| order.late).collect();
-        let mut timeline = Timeline::new(self.plan.trucks.len(), tolerance);
-        self.play(case, replication, &mut timeline);
-        timeline
     }
 
     /// One replication again under the rule of a case, told to an observer.
@@ -73,7 +65,7 @@ pub struct Worker<'p> {
     figures: Figures<'p>,
     profilers: Vec<Profiler>,
     ledger: Ledger<'p>,
-    causes: Vec<(Causes, Losses)>,
+    causes: Vec<Causes>,
 }
 
 impl<'t> Trial for &'t RuleTrial<'_> {
@@ -110,21 +102,17 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         worker.figures.row(row);
         profiler.profile.add_cost(&worker.figures.cost_parts());
         profiler.profile.add_margins(worker.figures.tour_margins());
-        worker.ledger.losses.end();
-        let (causes, losses) = &mut worker.causes[case];
-        causes.merge(&std::mem::take(&mut worker.ledger.causes));
-        losses.merge(&std::mem::take(&mut worker.ledger.losses));
+        worker.causes[case].merge(&std::mem::take(&mut worker.ledger.causes));
     }
 
     fn finish(&self, worker: Worker<'t>) {
         let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
-        for ((sum, causes, losses), (profiler, more)) in profiles
+        for ((sum, causes), (profiler, more)) in profiles
             .iter_mut()
             .zip(worker.profilers.iter().zip(&worker.causes))
         {
             sum.merge(&profiler.profile);
-            causes.merge(&more.0);
-            losses.merge(&more.1);
+            causes.merge(more);
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::RuleTrial;
 use super::compare::{Comparison, Question, oriented};
 use crate::montecarlo::{self, Progress, Rows, Selected, Selecting};
-use crate::observe::{Better, Column, columns};
+use crate::observe::{Better, Column, FigureUnit, columns};
 use crate::scenario::Scenario;
 use crate::statistics::{Paired, Summary, replications_for_error};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -57,12 +57,12 @@ pub const FIRST_STAGE: u64 = 50;
 pub fn default_indifference(column: &Column, days: u32) -> f64 {
     let days = f64::from(days);
     match column.unit {
-        "$" => 50.0 * days,
-        "$/yd³" => 0.25,
-        "share" => 0.01,
-        "min" => 1.0,
-        "h" => 0.5 * days,
-        "yd³" => days,
+        FigureUnit::Money => 50.0 * days,
+        FigureUnit::MoneyPerYd3 => 0.25,
+        FigureUnit::Share => 0.01,
+        FigureUnit::Minutes => 1.0,
+        FigureUnit::Hours => 0.5 * days,
+        FigureUnit::Yd3 => days,
         _ => 0.1 * days,
     }
 }

@@ -65,6 +65,34 @@ fn a_wait_on_site_is_a_break_where_the_book_says_so() {
     assert_eq!(loads(&waits), loads(&free));
 }
 
+/// Waiting is a break here, and the desk reckons with 3 min for the bay. Three loads, and from 10:09 on the driver waits with 56 min
+/// driven of the 72. The load of V asks at 11:10 less 20 out, 10 at the plant and 3 for the bay: 10:37, after 28 min of waiting. The
+/// minutes for the bay would make the break whole, but the bay is free and they do not come: the driver is refused until 10:39, and is on
+/// site at 11:09.
+#[test]
+fn a_wait_for_the_bay_that_does_not_come_is_no_break() {
+    let text = changed(&[
+        ("break_min: 30", "break_min: 30, waiting_is_break: true"),
+        ("volume_yd3: 40", "volume_yd3: 30"),
+        (
+            "chute_wash: Constant(5))",
+            "chute_wash: Constant(5)), (name: \"V\", site: \"A\", first: \"11:10\", volume_yd3: 10, spacing_min: 30, \
+             position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))",
+        ),
+        ("bay_wait_min: 0", "bay_wait_min: 3"),
+    ]);
+    let loads = loads(&text);
+    let of_v = loads.lines().last();
+    assert_eq!(
+        of_v,
+        Some("V 1 T 10:39 10:45 10:49 11:09 +0 11:10 11:20 11:25")
+    );
+    assert_eq!(
+        lines(&text, &["refused"]),
+        "10:37 T refused for V: break due\n"
+    );
+}
+
 /// A site 100 min away. Within 150 air miles of the plant (172.6 miles) and released within fourteen hours, a short-haul driver needs
 /// no break (49 CFR 395.1(e)(1), 395.3(a)(3)(ii)). Where the site lies beyond, that is lost with the first load: back from the second
 /// at 13:15 with 400 min driven, the third would make it 500 of the eight hours allowed, and a half hour is taken first.

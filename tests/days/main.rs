@@ -13,6 +13,7 @@ mod ledger;
 mod money;
 mod plants;
 mod roads;
+mod taken;
 mod three_days;
 mod timetables;
 mod week_on_paper;

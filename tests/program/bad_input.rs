@@ -258,6 +258,14 @@ fn arguments_that_are_wrong() {
         &["compare", "--judge", "ordered_yd3"],
         &["no figure to judge by"],
     );
+    // The built-in week describes no mixes: what needs them is refused before the work, wherever it stands in the list.
+    for figure in ["wet_at_rack", "wet_by_unseen_hrwr", "heavy_loads"] {
+        refused(
+            path,
+            &["compare", "-n", "1000000", "--judge", figure],
+            &["no concrete described (`mixes` in `concrete`)"],
+        );
+    }
     refused(
         path,
         &[

@@ -1,12 +1,12 @@
 //! The built-in week against published figures of roads and plants, and what its rules must show.
 
-use plantday::engine::{Entity, Luck, Purpose};
-use plantday::observe::{Loss, figure};
+use plantday::engine::{Entity, Luck};
+use plantday::observe::figure;
 use plantday::plant::Plan;
 use plantday::roads::{Haul, RoadState};
 use plantday::scenario::{self, Scenario};
 use plantday::studies::{Comparison, Question, compare};
-use plantday::units::{Millis, PlaceId};
+use plantday::units::{Millis, PlaceId, Purpose};
 use std::sync::OnceLock;
 use std::sync::atomic::AtomicBool;
 
@@ -32,7 +32,7 @@ fn indices(scenario: &Scenario, from: &str, to: &str) -> (f64, f64) {
             for (trip, hour) in quarters.clone().enumerate() {
                 let depart = Millis::from_hours(f64::from(day) * 24.0 + hour);
                 let u = luck
-                    .block(Purpose(99), Entity::named("trip"), day, trip as u32)
+                    .block(Purpose::Load, Entity::named("trip"), day, trip as u32)
                     .uniform(0);
                 let took = roads
                     .at(&state, depart)
@@ -228,7 +228,7 @@ fn where_the_week_differs_is_as_the_readme_says() {
     near("unneeded", &unneeded, (0.6, 0.6), 0.1);
     let old: Vec<f64> = (0..answer.rules.len())
         .map(|rule| {
-            let old = answer.rules[rule].losses.count[Loss::TooOld as usize] as f64;
+            let old = answer.rows.values(rule, figure::OLD).sum::<f64>();
             let rejected = answer.rows.values(rule, figure::REJECTED).sum::<f64>();
             100.0 * old / rejected
         })

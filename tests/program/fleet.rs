@@ -1,11 +1,13 @@
 //! `fleet`: a pour without luck against a timetable on paper, a closed fleet against its exact curve, and the command as users
 //! meet it.
 
+use crate::changed::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
 use plantday::observe::columns;
-use plantday::scenario::{Scenario, parse};
+use plantday::plant::Plan;
+use plantday::scenario::{LoadOnPaper, Scenario, parse};
 use plantday::studies::{FleetAnswer, FleetQuestion, fleet};
-use plantday::units::{Millis, OrderId};
+use plantday::units::{Millis, OrderId, PlantId};
 use serde_json::Value;
 use std::fs;
 use std::num::NonZeroUsize;
@@ -68,7 +70,7 @@ fn a_pour_without_luck_is_the_timetable_on_paper() {
     let answer = ask(&read(PAPER), &question(6, 100));
     let plan = &answer.plans[0];
     assert_eq!(plan.hand.round_trip(), Millis::from_minutes(71.0));
-    assert_eq!(plan.hand.trucks(), Some(4), "71 ÷ 20 = 3.55");
+    assert_eq!(plan.hand.trucks(), 4, "71 ÷ 20 = 3.55");
     let expected = [
         (1, 1.0, 56.0, 7.0 * 60.0 + 654.0),
         (2, 1.0, 36.0, 7.0 * 60.0 + 319.0),
@@ -91,6 +93,134 @@ fn a_pour_without_luck_is_the_timetable_on_paper() {
     assert_eq!(smallest.sums.peak(6, 0.9), 2, "06:29 and 06:49");
     assert_eq!(smallest.sums.peak(7, 0.9), 4);
     assert_eq!(smallest.sums.mean_round(), Some(Millis::from_minutes(71.0)));
+}
+
+/// Reckoned by hand. Loading (2 + 0.4 × 10) × 1.5 = 9 and a minute to pull in; rack (2 + 4 + 9) ÷ 3 = 5; out 25; position (1 + 5) ÷ 2 =
+/// 3; of five loads four go to the pump that takes 10 min and one to the chute that takes 40, so 16 in the mean; chute wash
+/// (3 + 5 + 10) ÷ 3 = 6; back 20: 85 min. The outlets together take a load every 1 ÷ (1/13 + 1/43) = 559/56 min; with a second place
+/// at the pump the next truck takes position meanwhile: 1 ÷ (1/10 + 1/43) = 430/53. One bay gives a load every 10 min, two every 5,
+/// with one batcher between them every 9; one place at the rack holds them to 5.
+#[test]
+fn a_load_on_paper() {
+    let text = changed(
+        PAPER,
+        &[
+            (
+                "loading: Constant(6), rack: Constant(0)",
+                "pull_in_min: 1, loading: PerYard(fixed_min: 2, min_per_yd3: 0.4, luck: Uniform(1, 2)), rack: Triangular(2, 4, 9)",
+            ),
+            (
+                "position: Constant(0),\n        discharge: Constant(15), chute_wash: Constant(5)",
+                "position: Uniform(1, 5), discharge_luck: Constant(1), chute_wash: Triangular(3, 5, 10), \
+             outlets: [(rate_yd3_min: 1), (rate_yd3_min: 0.25)]",
+            ),
+        ],
+    );
+    let on_paper = |changes: &[(&str, &str)]| {
+        let scenario = read(&changed(&text, changes));
+        LoadOnPaper::nearest(&scenario, Plan::new(&scenario).roads(), &scenario.orders[0])
+            .expect("there is a way")
+    };
+    let load = on_paper(&[]);
+    let minutes = |parts: [Millis; 6]| parts.map(|part| part.minutes());
+    assert_eq!(
+        minutes([
+            load.loading,
+            load.rack,
+            load.out,
+            load.unloading,
+            load.on_site,
+            load.back
+        ]),
+        [10.0, 5.0, 25.0, 19.0, 25.0, 20.0]
+    );
+    assert_eq!(load.lead().minutes(), 40.0);
+    assert_eq!(load.round_trip().minutes(), 85.0);
+    let every = |minutes: f64| Millis::from_minutes(minutes);
+    assert_eq!(
+        (load.plant_pace, load.site_pace),
+        (every(10.0), every(559.0 / 56.0))
+    );
+    let two_places = [("(rate_yd3_min: 1)", "(rate_yd3_min: 1, places: 2)")];
+    assert_eq!(on_paper(&two_places).site_pace, every(430.0 / 53.0));
+    for (bays, pace) in [
+        ("bays: 2, pull_in_min", 5.0),
+        ("bays: 4, pull_in_min", 2.5),
+        ("bays: 4, rack_places: 1, pull_in_min", 5.0),
+        ("bays: 2, batcher: Shared, pull_in_min", 9.0),
+        ("bays: 2, batcher: Shared, rack_places: 3, pull_in_min", 9.0),
+    ] {
+        assert_eq!(
+            on_paper(&[("pull_in_min", bays)]).plant_pace,
+            every(pace),
+            "{bays}"
+        );
+    }
+    assert_eq!(load.trucks(), 5, "85 ÷ 20 = 4.25");
+}
+
+/// What goes round no faster than bay or pump can work needs no more trucks than that. Loading 24: a round trip of 89 min and a load
+/// every 24: 3.7 trucks, where 89 ÷ 20 would say 5. Discharge 26: 82 ÷ 26 = 3.2, where 82 ÷ 20 would say 5. Simulated, the tenth load is
+/// done when nine loads more have gone through bay or pump than the first, with four trucks as with six, and later with three. Three
+/// loads take three trucks, and ten at once as many as keep the pump busy: 71 ÷ 15 = 4.7.
+#[test]
+fn bay_and_pump_bound_the_trucks_by_hand() {
+    for (change, every, done) in [
+        // The first load comes at 07:00; loaded from 06:11 on.
+        (
+            ("loading: Constant(6)", "loading: Constant(24)"),
+            24.0,
+            9.0 * 24.0 + 15.0,
+        ),
+        (
+            ("discharge: Constant(15)", "discharge: Constant(26)"),
+            26.0,
+            9.0 * 26.0 + 26.0,
+        ),
+    ] {
+        let answer = ask(&read(&changed(PAPER, &[change])), &question(6, 100));
+        let plan = &answer.plans[0];
+        assert_eq!(plan.hand.every(), Millis::from_minutes(every), "{change:?}");
+        assert_eq!(plan.hand.trucks(), 4, "{change:?}");
+        let finished = |trucks: usize| plan.sizes[trucks - 1].finished_min.mean;
+        let bound = Some(7.0 * 60.0 + done);
+        assert_eq!([4, 5, 6].map(finished), [bound; 3], "{change:?}");
+        assert!(finished(3) > bound, "{change:?}");
+    }
+    let trucks = |change: (&str, &str)| {
+        let scenario = read(&changed(PAPER, &[change]));
+        let plan = Plan::new(&scenario);
+        let load = LoadOnPaper::nearest(&scenario, plan.roads(), &scenario.orders[0]);
+        load.map(|load| load.trucks())
+    };
+    assert_eq!(trucks(("volume_yd3: 100", "volume_yd3: 30")), Some(3));
+    assert_eq!(trucks(("spacing_min: 20", "spacing_min: 0")), Some(5));
+}
+
+/// A second plant adds to the pace: bays of 24 and 12 min together give a load every 8.
+#[test]
+fn two_plants_give_loads_together() {
+    let scenario = read(&changed(
+        PAPER,
+        &[
+            (
+                "plants: [(name: \"P\", loading: Constant(6), rack: Constant(0))]",
+                "plants: [(name: \"P\", loading: Constant(24), rack: Constant(0)), (name: \"Q\", loading: Constant(12), rack: Constant(0))]",
+            ),
+            (
+                "\"P\": { \"A\": (25, 20) }",
+                "\"P\": { \"A\": (25, 20), \"Q\": 10 }, \"Q\": { \"A\": (25, 20) }",
+            ),
+        ],
+    ));
+    let asked = FleetQuestion {
+        plant: Some(PlantId::new(0)),
+        backup: Some(PlantId::new(1)),
+        ..question(1, 1)
+    };
+    let hand = ask(&scenario, &asked).plans[0].hand;
+    assert_eq!(hand.plant_pace, Millis::from_minutes(8.0));
+    assert_eq!(hand.every(), Millis::from_minutes(20.0), "as ordered");
 }
 
 /// Ready at another time, and by when: 10:15 is met by four trucks, 10:00 by none.

@@ -272,6 +272,38 @@ fn the_worst_days_page_opens_on_the_day_of_the_chart() {
     assert!(days.len() > 1 || !days.contains(&1), "{days:?}");
 }
 
+/// The title over the picture counts the loads of the list that came late on its day, and no load that was turned away: in each of
+/// these replications some are turned away late.
+#[test]
+fn the_picture_counts_the_late_loads_of_the_list() {
+    let folder = TempDir::new().expect("a folder");
+    let path = folder.path();
+    for replication in ["0", "1", "2"] {
+        let asked = ["-n", "1", "--replication", replication];
+        let answer = replayed(path, &[&[WEEK][..], &asked].concat());
+        fine(path, &[&["replay", WEEK][..], &asked].concat());
+        let picture = fs::read_to_string(path.join("plantday-replay/trucks.svg")).expect("it");
+        let (before, _) = picture.split_once(" loads came late").expect("the title");
+        let counted: u64 = before
+            .rsplit(|c: char| !c.is_ascii_digit())
+            .next()
+            .and_then(|digits| digits.parse().ok())
+            .expect("a number");
+        let after = picture.split_once(", day ").expect("the day").1;
+        let day: f64 = after[..1].parse().expect("a day of the week");
+        let on_day = |late: &&Value| {
+            let at = late["at_min"].as_f64().expect("a time");
+            (at / 1440.0).floor() + 1.0 == day
+        };
+        let late = answer["late"].as_array().expect("a list");
+        assert_eq!(
+            counted,
+            late.iter().filter(on_day).count() as u64,
+            "{replication}"
+        );
+    }
+}
+
 #[test]
 fn the_help_names_the_scenario_that_is_played() {
     let folder = TempDir::new().expect("a folder");

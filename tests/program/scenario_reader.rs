@@ -1,6 +1,7 @@
 //! Scenario files: a good one is read in full; of a bad one every problem is shown at its line and column, with what was
 //! expected and the nearest valid name.
 
+use plantday::engine::Spread;
 use plantday::hours::RuleBook;
 use plantday::report::problems;
 use plantday::scenario::{Batcher, BayQueue, ReadError, Scenario, parse, read};
@@ -66,6 +67,53 @@ fn wrong(from: &str, to: &str, expected: &str) {
 
 fn good() -> Scenario {
     parse("day.ron", GOOD).unwrap_or_else(|faults| panic!("{faults}"))
+}
+
+/// Every kind of spread, with its names and, as they stand in order, without.
+#[test]
+fn spreads_are_read_by_name_or_by_place() {
+    let kinds = [
+        ("1.5", "Constant(value: 1.5)", Spread::Constant(1.5)),
+        (
+            "Pert(0.5, 1, 3)",
+            "Pert(low: 0.5, mode: 1, high: 3)",
+            Spread::Pert {
+                low: 0.5,
+                mode: 1.0,
+                high: 3.0,
+            },
+        ),
+        (
+            "Beta(0.5, 3, 2, 4)",
+            "Beta(low: 0.5, high: 3, alpha: 2, beta: 4)",
+            Spread::Beta {
+                low: 0.5,
+                high: 3.0,
+                alpha: 2.0,
+                beta: 4.0,
+            },
+        ),
+        (
+            "Weibull(1, 1.5)",
+            "Weibull(mean: 1, shape: 1.5)",
+            Spread::Weibull {
+                mean: 1.0,
+                shape: 1.5,
+            },
+        ),
+        (
+            "Empirical([1, 0.5, 2])",
+            "Empirical([1, 0.5, 2])",
+            Spread::Empirical(vec![1.0, 0.5, 2.0]),
+        ),
+    ];
+    for (short, long, spread) in kinds {
+        for written in [short, long] {
+            let text = GOOD.replacen("Lognormal(mean: 1, cv: 0.2)", written, 1);
+            let read = parse("day.ron", &text).unwrap_or_else(|faults| panic!("{faults}"));
+            assert_eq!(read.roads.luck, spread, "{written}");
+        }
+    }
 }
 
 #[test]
@@ -297,6 +345,21 @@ fn problems_say_where_and_what_was_expected() {
         "day.ron:16:15: low 2 is above high 1 (expected a spread that can be drawn from)",
     );
     wrong(
+        "Lognormal(mean: 1, cv: 0.2)",
+        "Pert(2, 1, 3)",
+        "day.ron:16:15: low 2 is above mode 1 (expected a spread that can be drawn from)",
+    );
+    wrong(
+        "Lognormal(mean: 1, cv: 0.2)",
+        "Beta(low: 0, high: 2, alpha: 0, beta: 2)",
+        "day.ron:16:43: 0 is out of range (expected shape, 0.1 to 1000)",
+    );
+    wrong(
+        "Lognormal(mean: 1, cv: 0.2)",
+        "Weibul(mean: 1, shape: 2)",
+        "day.ron:16:15: unknown spread of a factor `Weibul` (did you mean `Weibull`?)",
+    );
+    wrong(
         "send: Paced",
         "send: \"Paced\"",
         "day.ron:33:31: \"Paced\" in quotes (expected the name without quotes)",
@@ -458,7 +521,7 @@ fn problems_of_places_and_fleet() {
     );
     wrong(
         "mix: \"pump\"",
-        "mix: \"pumps\", load_yd3: inf",
+        "mix: \"chalk\", load_yd3: inf",
         "day.ron:28:110: the number is infinite or too large to hold (expected yd³, 0.5 to 20)",
     );
     wrong(
@@ -505,7 +568,11 @@ fn mixes_that_no_plant_makes() {
     assert!(parse("day.ron", &listed).is_ok());
     assert_eq!(
         faults(&listed.replacen("mix: \"pump\"", "mix: \"pumps\"", 1)),
-        "day.ron:28:91: there is no mix that a plant makes \"pumps\" (expected the name of a mix that a plant makes)"
+        "day.ron:28:91: no plant lists the mix \"pumps\", and one lists \"pump\" (expected \"pump\", or a name less like it)"
+    );
+    assert_eq!(
+        faults(&listed.replacen("mix: \"pump\"", "mix: \"marine\"", 1)),
+        "day.ron:28:91: there is no mix that a plant makes \"marine\" (expected the name of a mix that a plant makes)"
     );
     assert_eq!(
         faults(&listed.replacen("\"standard\", ", "", 1)),
@@ -518,6 +585,54 @@ fn mixes_that_no_plant_makes() {
         )
         .is_ok(),
         "Quay lists no mixes and so makes all"
+    );
+}
+
+/// Where a plant makes every mix, a misspelt name would move the answer in silence: two names that are nearly the same, one of
+/// which only plants or only orders use, are one name. The rarer is shown.
+#[test]
+fn mixes_that_are_nearly_the_same() {
+    let order = |mix: &str| {
+        DAY.replacen(
+            "(name: \"Mill floor\", site",
+            &format!("(name: \"Mill floor\", mix: \"{mix}\", site"),
+            1,
+        )
+    };
+    let at = DAY
+        .lines()
+        .position(|line| line.contains("\"Mill floor\", site"));
+    let line = at.unwrap() + 1;
+    for misspelt in ["standrad", "Standard", "stan dard"] {
+        assert_eq!(
+            faults(&order(misspelt)),
+            format!(
+                "day.ron:{line}:35: no plant lists the mix \"{misspelt}\", and one lists \"standard\" (expected \"standard\", or a name \
+                 less like it)"
+            )
+        );
+    }
+    for another in ["standard 2", "mortar"] {
+        assert!(parse("day.ron", &order(another)).is_ok(), "{another}");
+    }
+    let list = "mixes: [\"standard\"]";
+    let line = DAY.lines().position(|line| line.contains(list)).unwrap() + 1;
+    assert_eq!(
+        faults(&DAY.replacen(list, "mixes: [\"standart\"]", 1)),
+        format!(
+            "day.ron:{line}:21: no order asks for the mix \"standart\", and one asks for \"standard\" (expected \"standard\", or a name \
+             less like it)"
+        )
+    );
+    for made in ["\"standard 2\"", "\"mortar\"", "\"standard\", \"standart\""] {
+        let text = DAY.replacen(list, &format!("mixes: [{made}]"), 1);
+        assert!(parse("day.ron", &text).is_ok(), "{made}");
+    }
+    // Where no plant makes every mix, the plant's slip makes all orders wrong: it is shown once, at the plant.
+    let all = GOOD.replacen("(name: \"Quay\",", "(name: \"Quay\", mixes: [\"pump\"],", 1);
+    assert_eq!(
+        faults(&all.replacen("[\"standard\", \"pump\"]", "[\"standrad\", \"pump\"]", 1)),
+        "day.ron:7:34: no order asks for the mix \"standrad\", and one asks for \"standard\" (expected \"standard\", or a name less like it)"
     );
 }
 

@@ -1,14 +1,21 @@
 //! `staff`: head counts, start patterns and tours as edits worked out by hand, and the command as users meet it.
 
+use crate::changed::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::dispatch::Shift;
+use plantday::observe::figure;
 use plantday::scenario::edit::roster::{
-    OvertimeUse, StartPattern, regulars, with_drivers, with_growth, with_overtime, with_starts,
+    OvertimeUse, regulars, with_drivers, with_growth, with_overtime,
 };
 use plantday::scenario::{Scenario, parse};
-use plantday::studies::trucks_needed;
+use plantday::statistics::Summary;
+use plantday::studies::{
+    CallIn, Question, StaffQuestion, Staffing, Until, call_sheet, compare, staff,
+};
 use plantday::units::Millis;
 use serde_json::Value;
 use std::fs;
+use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// Loading 6, out 24, on site 20, back 20: every load takes a truck from 30 min before it is due to 40 min after.
@@ -27,6 +34,27 @@ const PAPER: &str = r#"(
     rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
 )"#;
 
+const ROSTER: &str =
+    "(name: \"D\", trucks: \"T\", report: \"05:00\", stagger_min: 20, shift_h: 10),
+        (name: \"E\", trucks: \"U\", report: \"06:00\", shift_h: 9)";
+
+/// The same with luck, and an order that comes every other day.
+const LUCKY: &str = r#"(
+    name: "roster on paper",
+    rule_book: "none",
+    plants: [(name: "P", loading: Lognormal(mean: 6, cv: 0.4), rack: Uniform(0, 6)), (name: "Q", loading: Constant(6), rack: Constant(0))],
+    sites: [(name: "A")],
+    roads: (minutes: { "P": { "A": (24, 20), "Q": 60 }, "Q": { "A": (50, 50) } }),
+    trucks: [(name: "T", count: 4, home: "P"), (name: "U", count: 2, home: "Q")],
+    drivers: [(name: "D", trucks: "T", report: "05:00", stagger_min: 20, shift_h: 10),
+        (name: "E", trucks: "U", report: "06:00", shift_h: 9)],
+    orders: [(name: "Pour", site: "A", first: "08:00", volume_yd3: 40, spacing_min: 30, position: Constant(0),
+        discharge: Lognormal(mean: 15, cv: 0.6), chute_wash: Constant(5)),
+        (name: "Slab", site: "A", first: "13:00", volume_yd3: 80, spacing_min: 12, chance: 0.5)],
+    yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
+    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
+)"#;
+
 fn read(text: &str) -> Scenario {
     match parse("test", text) {
         Ok(scenario) => scenario,
@@ -34,56 +62,205 @@ fn read(text: &str) -> Scenario {
     }
 }
 
-/// Loads due at 08:00, 08:30, 09:00, 09:30 from the nearer plant: out 07:30–08:40, 08:00–09:10, 08:30–09:40, 09:00–10:10.
-#[test]
-fn the_need_for_trucks_by_half_hour() {
-    let need = trucks_needed(&read(PAPER));
-    // From 07:00 on, at the start of each half hour and whenever a truck goes out.
-    assert_eq!(need[0][14..22], [0, 1, 2, 3, 3, 2, 1, 0]);
-    assert!(need[1].iter().all(|need| *need == 0));
-}
-
-fn calls(scenario: &Scenario) -> Vec<Vec<String>> {
-    let times = |calls: &Option<Vec<Millis>>| {
-        let calls = calls.as_ref().expect("called in");
-        calls.iter().map(Millis::to_string).collect()
+/// Who is called for the only day, and for when, and who is not.
+fn sheet(scenario: &Scenario, starts: Shift) -> (Vec<String>, String) {
+    let staffing = Staffing {
+        drivers: 6,
+        starts,
+        overtime: OvertimeUse::Rostered,
     };
-    scenario
-        .drivers
-        .iter()
-        .map(|driver| times(&driver.calls))
-        .collect()
+    let sheet = call_sheet(scenario, staffing, 0, (0, 1, 3), None);
+    let line = |call: &CallIn| {
+        assert_eq!(call.share, 1.0, "{call:?}");
+        format!("{} {} {}", call.report, call.driver, call.truck)
+    };
+    (
+        sheet.called.iter().map(line).collect(),
+        sheet.not_called.join(" "),
+    )
 }
 
-/// One more than needed, half an hour before: 2 for 07:30, 3 for 08:00, 4 for 08:30; the far plant calls nobody.
+/// Loads due at 08:00, 08:30, 09:00, 09:30 from the nearer plant: trucks are under way 07:30–08:40, 08:00–09:10, 08:30–09:40,
+/// 09:00–10:10, in the half hours from 07:30 on 1, 2, 3, 3, 2, 1 of them. Three drivers are called for 07:30, 08:00, 08:30; with one
+/// spare two for 07:30 and one each for 08:00 and 08:30. The far plant calls nobody.
 #[test]
 fn matched_starts_follow_the_order_book() {
     let scenario = read(PAPER);
-    let matched = with_starts(&scenario, StartPattern::Matched, &trucks_needed(&scenario));
-    let none: [&str; 0] = [];
+    let (called, not) = sheet(&scenario, Shift::Matched { spare: 0 });
+    assert_eq!(called, ["07:30 D1 T1", "08:00 D2 T2", "08:30 D3 T3"]);
+    assert_eq!(not, "D4 E1 E2");
+    let (called, not) = sheet(&scenario, Shift::Matched { spare: 1 });
     assert_eq!(
-        calls(&matched),
-        [
-            &["07:00"][..],
-            &["07:00"],
-            &["07:30"],
-            &["08:00"],
-            &none,
-            &none
-        ]
+        called,
+        ["07:30 D1 T1", "07:30 D2 T2", "08:00 D3 T3", "08:30 D4 T4"]
     );
-    let even = with_starts(&scenario, StartPattern::Staggered, &[]);
-    let times = [
-        &["05:00"][..],
-        &["05:20"],
-        &["05:40"],
-        &["06:00"],
-        &["06:00"],
-        &["06:00"],
+    assert_eq!(not, "E1 E2");
+}
+
+/// Rostered at 05:00, 05:00, 05:40, 06:30: evenly that is every half hour. Twenty minutes apart is 05:00 to 06:00. Both of the other
+/// plant are rostered at 06:00.
+#[test]
+fn staggered_starts_are_even_or_so_many_minutes_apart() {
+    let mut scenario = read(PAPER);
+    scenario.drivers[1].report = scenario.drivers[0].report;
+    scenario.drivers[3].report += Millis::from_minutes(30.0);
+    let times = |starts: Shift| {
+        let (called, not) = sheet(&scenario, starts);
+        assert_eq!(not, "");
+        called
+            .iter()
+            .map(|line| line[..5].to_owned())
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
+    assert_eq!(
+        times(Shift::Rostered),
+        "05:00 05:00 05:40 06:30 06:00 06:00"
+    );
+    let even = Shift::Staggered { minutes: None };
+    assert_eq!(times(even), "05:00 05:30 06:00 06:30 06:00 06:00");
+    let apart = Shift::Staggered {
+        minutes: Some(20.0),
+    };
+    assert_eq!(times(apart), "05:00 05:20 05:40 06:00 06:00 06:20");
+}
+
+/// The paper roster with luck, as somebody writes down a staffing: trucks and drivers by name, tours, and the rule's `shift`.
+fn written(staffing: &Staffing) -> String {
+    let shift_h = |hours: f64| match staffing.overtime {
+        OvertimeUse::None => hours.min(8.0),
+        OvertimeUse::Rostered => hours,
+        OvertimeUse::Longer => hours + 2.0,
+    };
+    let driver = |name: &str, truck: &str, report: &str, hours: f64| {
+        format!(
+            "(name: {name:?}, trucks: {truck:?}, report: {report:?}, shift_h: {})",
+            shift_h(hours)
+        )
+    };
+    let mut drivers = vec![
+        driver("D1", "T1", "05:00", 10.0),
+        driver("D2", "T2", "05:20", 10.0),
+        driver("D3", "T3", "05:40", 10.0),
+        driver("D4", "T4", "06:00", 10.0),
+        driver("E1", "U1", "06:00", 9.0),
+        driver("E2", "U2", "06:00", 9.0),
     ];
-    assert_eq!(calls(&even), times);
-    let rostered = with_starts(&scenario, StartPattern::Rostered, &[]);
-    assert_eq!(rostered, scenario);
+    let mut truck = "";
+    match staffing.drivers {
+        5 => without(&mut drivers, "D3"),
+        6 => {}
+        7 => {
+            drivers.push(driver("D3 (added 7)", "T3 (added 7)", "05:40", 10.0));
+            truck = ", (name: \"T3 (added 7)\", home: \"P\")";
+        }
+        other => panic!("{other} drivers"),
+    }
+    changed(
+        LUCKY,
+        &[
+            (
+                "(name: \"U\", count: 2, home: \"Q\")",
+                &format!("(name: \"U\", count: 2, home: \"Q\"){truck}"),
+            ),
+            (ROSTER, &drivers.join(", ")),
+            (
+                "name: \"R\",",
+                &format!("name: \"R\", shift: {},", staffing.starts.written()),
+            ),
+        ],
+    )
+}
+
+fn without(drivers: &mut Vec<String>, name: &str) {
+    drivers.retain(|driver| !driver.contains(&format!("name: {name:?},")));
+}
+
+/// Whatever `staff` names can be written into the scenario, as that rule's `shift` and as the roster; `compare` then gives the same
+/// figures on the same days.
+#[test]
+fn a_staffing_is_the_rule_and_the_roster_that_it_recommends() {
+    let question = StaffQuestion {
+        drivers: vec![5, 6, 7],
+        starts: vec![
+            Shift::Rostered,
+            Shift::Staggered { minutes: None },
+            Shift::Staggered {
+                minutes: Some(25.0),
+            },
+            Shift::Matched { spare: 0 },
+            Shift::Matched { spare: 1 },
+        ],
+        overtime: OvertimeUse::ALL.to_vec(),
+        late_share: 0.3,
+        undelivered: 0.5,
+        stranded: None,
+        hire_per_week: None,
+        growth: Vec::new(),
+        rule: 0,
+        replications: 20,
+        seed: 7,
+        threads: None,
+        level: 0.95,
+    };
+    let never = AtomicBool::new(false);
+    let answer = staff(&read(LUCKY), &question, &|_| {}, &never).expect("not stopped");
+    let mut costs = Vec::new();
+    let mut finals = 0;
+    for result in answer
+        .results
+        .iter()
+        .filter(|result| (5..=7).contains(&result.staffing.drivers))
+    {
+        let scenario = read(&written(&result.staffing));
+        let question = Question {
+            rules: vec![0],
+            judge: figure::COST,
+            replications: answer.searched + question.replications,
+            seed: question.seed,
+            threads: None,
+            level: 0.95,
+            until: Until::default(),
+        };
+        let compared = compare(&scenario, &question, &|_| {}, &never).expect("not stopped");
+        let mean = |column: usize| {
+            let all: Vec<f64> = compared.rows.values(0, column).collect();
+            let (searched, fresh) = all.split_at(answer.searched as usize);
+            Summary::of(
+                if result.is_final { fresh } else { searched }
+                    .iter()
+                    .copied(),
+            )
+            .mean()
+        };
+        for (column, estimate) in [
+            (figure::COST, &result.cost),
+            (figure::LATE_SHARE, &result.late_share),
+            (figure::OVERTIME_H, &result.overtime_h),
+            (figure::PAID_H, &result.paid_h),
+        ] {
+            assert_eq!(
+                mean(column),
+                estimate.mean,
+                "{:?}, column {column}",
+                result.staffing
+            );
+        }
+        finals += usize::from(result.is_final);
+        costs.push(result.cost.mean.expect("a cost"));
+    }
+    assert!(
+        costs.len() >= 45 && finals >= 4,
+        "{} staffings, {finals} final",
+        costs.len()
+    );
+    costs.sort_unstable_by(f64::total_cmp);
+    costs.dedup();
+    assert!(
+        costs.len() > 30,
+        "the staffings differ: {} costs",
+        costs.len()
+    );
 }
 
 /// Sainte-Laguë: quotients of 4 are 4, 1.33, 0.8, 0.57, 0.44; of 2: 2, 0.67, 0.4. Six seats are 4 and 2, four are 3 and 1, nine
@@ -251,6 +428,13 @@ fn bad_arguments_are_explained() {
     let folder = TempDir::new().expect("a folder");
     for (arguments, expected) in [
         (&["--starts", "machted"][..], "did you mean \"matched\"?"),
+        (&["--starts", "machted:1"], "did you mean \"matched\"?"),
+        (&["--starts", "matched:1.5"], "matched:SPARE, 0 to 100"),
+        (
+            &["--starts", "staggered:300"],
+            "staggered:MINUTES, 0 to 240",
+        ),
+        (&["--starts", "rostered:3"], "no number with rostered"),
         (&["--overtime", "loger"], "did you mean \"longer\"?"),
         (&["--late-share", "10"], "0 to 1"),
         (&["--day", "9"], "expected 1 to 6"),

@@ -1,6 +1,7 @@
 //! Uniform numbers in a row, for models that need no addresses beyond "the next one of this kind".
 
-use plantday::engine::{Block, Entity, Luck, Purpose};
+use plantday::engine::{Block, Entity, Luck};
+use plantday::units::Purpose;
 
 /// The uniform numbers of one kind in one replication, eight to a block; mirrored ones are 1 − u.
 pub(crate) struct Uniforms {
@@ -11,7 +12,7 @@ pub(crate) struct Uniforms {
     block: Block,
 }
 
-const PURPOSE: Purpose = Purpose(1);
+const PURPOSE: Purpose = Purpose::Load;
 
 impl Uniforms {
     pub(crate) fn new(luck: Luck, name: &str, mirrored: bool) -> Self {

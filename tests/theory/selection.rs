@@ -9,9 +9,10 @@
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
-use plantday::engine::{Entity, Luck, Purpose};
+use plantday::engine::{Entity, Luck};
 use plantday::montecarlo::{Selecting, Trial, run, select};
 use plantday::statistics::{Summary, t_critical};
+use plantday::units::Purpose;
 
 const POLICIES: [(i32, i32); 5] = [(20, 40), (20, 80), (40, 60), (40, 100), (60, 100)];
 const PERIODS: usize = 30;
@@ -67,7 +68,12 @@ impl Inventory {
     fn demands(&self, replication: u64) -> [i32; PERIODS] {
         let luck = Luck::new(self.seed, replication);
         std::array::from_fn(|period| {
-            let block = luck.block(Purpose(1), Entity::named("demand"), (period / 4) as u32, 0);
+            let block = luck.block(
+                Purpose::Load,
+                Entity::named("demand"),
+                (period / 4) as u32,
+                0,
+            );
             let u = block.wide(period % 4);
             self.cumulative.partition_point(|sum| *sum < u) as i32
         })

@@ -1,7 +1,7 @@
 use super::*;
 use std::collections::HashSet;
 
-const PURPOSE: Purpose = Purpose(3);
+const PURPOSE: Purpose = Purpose::EmptyTrip;
 
 /// 100,000 blocks at neighbouring addresses share no pair of words (expected shared pairs by chance: 1e-28).
 #[test]
@@ -15,8 +15,8 @@ fn neighbouring_addresses_share_nothing() {
                 let entity = Entity::named(&format!("order {entity}"));
                 for index in 0..40 {
                     for attempt in 0..5 {
-                        for purpose in 0..2 {
-                            let block = luck.block(Purpose(purpose), entity, index, attempt);
+                        for purpose in [Purpose::Load, Purpose::DriverDay] {
+                            let block = luck.block(purpose, entity, index, attempt);
                             let [a, b, c, d] = block.words;
                             assert!(seen.insert((a, b)) && seen.insert((c, d)));
                             single.extend([a, b, c, d]);
@@ -147,4 +147,26 @@ fn no_correlation_between_neighbours() {
         let z = products.sum::<f64>() / count.sqrt();
         assert!(z.abs() < 5.0, "lag {lag}: {z}");
     }
+}
+
+/// As a generator of `rand`, an address gives the lanes of its blocks one after another.
+#[test]
+fn a_stream_is_the_lanes_in_order() {
+    use rand::{Rng, RngExt};
+    let luck = Luck::new(3, 1);
+    let entity = Entity::named("order 7");
+    let mut stream = luck.stream(PURPOSE, entity, 5);
+    for attempt in 0..3 {
+        let block = luck.block(PURPOSE, entity, 5, attempt);
+        for lane in 0..8 {
+            assert_eq!(stream.next_u32(), block.bits(lane));
+        }
+    }
+    let block = luck.block(PURPOSE, entity, 5, 0);
+    let mut stream = luck.stream(PURPOSE, entity, 5);
+    assert_eq!(stream.next_u64(), block.words[0]);
+    let mut bytes = [0; 12];
+    stream.fill(&mut bytes);
+    assert_eq!(bytes[..8], block.words[1].to_le_bytes());
+    assert_eq!(bytes[8..], block.words[2].to_le_bytes()[..4]);
 }

@@ -1,7 +1,9 @@
 //! The quantile functions that are too slow for the event loop, evaluated exactly.
 
+use super::beta::Beta;
 use super::gamma::Gamma;
 use super::normal::{self, CutNormal};
+use super::weibull::Weibull;
 
 /// A place in a distribution, given by the probability on its nearer side so that far tails keep all digits.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,6 +72,8 @@ pub(super) enum Curve {
     Normal(CutNormal),
     Lognormal(Lognormal),
     Gamma(Gamma),
+    Beta(Beta),
+    Weibull(Weibull),
 }
 
 impl Curve {
@@ -78,6 +82,8 @@ impl Curve {
             Self::Normal(normal) => normal.point(tail),
             Self::Lognormal(lognormal) => lognormal.point(tail),
             Self::Gamma(gamma) => gamma.point(tail),
+            Self::Beta(beta) => beta.point(tail),
+            Self::Weibull(weibull) => weibull.point(tail),
         }
     }
 
@@ -86,6 +92,8 @@ impl Curve {
             Self::Normal(normal) => normal.cdf(x),
             Self::Lognormal(lognormal) => lognormal.cdf(x),
             Self::Gamma(gamma) => gamma.cdf(x),
+            Self::Beta(beta) => beta.cdf(x),
+            Self::Weibull(weibull) => weibull.cdf(x),
         }
     }
 }

@@ -18,13 +18,18 @@ pub(super) struct Gamma {
 /// From this shape on (cv below 0.0032) the approximation of Wilson and Hilferty is right to 1e-7 of the value.
 const NEARLY_NORMAL: f64 = 1e5;
 
+/// The shape and the scale of a gamma distribution of this mean and coefficient of variation.
+pub(super) fn shape_and_scale(mean: f64, cv: f64) -> (f64, f64) {
+    (1.0 / (cv * cv), mean * cv * cv)
+}
+
 impl Gamma {
     /// `mean` > 0 and coefficient of variation `cv` > 0.
     pub(super) fn new(mean: f64, cv: f64) -> Self {
-        let shape = 1.0 / (cv * cv);
+        let (shape, scale) = shape_and_scale(mean, cv);
         Self {
             shape,
-            scale: mean * cv * cv,
+            scale,
             ln_gamma: libm::lgamma(shape),
         }
     }

@@ -6,8 +6,8 @@ use std::sync::Arc;
 
 /// A [`Spread`] compiled for speed: a few nanoseconds a draw, cheap to clone, shared between threads.
 ///
-/// Lognormal, gamma and normal spreads are tables with a relative error of at most 1e-6 (coefficient of variation up to
-/// 3, any 0 < u < 1); the others are exact. A larger u never gives a smaller value, up to the last digit.
+/// Lognormal, gamma, normal, beta, PERT and Weibull spreads are tables with a relative error of at most 1e-6 (lognormal and
+/// gamma with a coefficient of variation up to 3, any 0 < u < 1); the others are exact. A larger u never gives a smaller value, up to the last digit.
 #[derive(Clone, Debug)]
 pub struct Sampler(Form);
 

@@ -13,6 +13,26 @@ fn tabulated() -> Vec<Spread> {
     for (mean, sd) in [(0.0, 2.0), (1.0, 2.0), (6.0, 2.0), (12.0, 2.0), (40.0, 2.0)] {
         spreads.push(Spread::Normal { mean, sd });
     }
+    for (alpha, beta) in [
+        (2.0, 3.0),
+        (0.5, 4.0),
+        (1.0, 1.0),
+        (30.0, 5.0),
+        (400.0, 900.0),
+    ] {
+        spreads.push(Spread::Beta {
+            low: 0.0,
+            high: 20.0,
+            alpha,
+            beta,
+        });
+    }
+    for (low, mode, high) in [(2.0, 4.0, 12.0), (0.0, 0.0, 9.0), (5.0, 8.0, 8.0)] {
+        spreads.push(Spread::Pert { low, mode, high });
+    }
+    for shape in [0.5, 1.0, 1.5, 3.6, 40.0] {
+        spreads.push(Spread::Weibull { mean: 8.0, shape });
+    }
     spreads
 }
 
@@ -156,6 +176,17 @@ fn no_spread_is_a_constant() {
         Spread::Normal { mean: 7.0, sd: 0.0 },
         Spread::Lognormal { mean: 7.0, cv: 0.0 },
         Spread::Gamma { mean: 7.0, cv: 0.0 },
+        Spread::Pert {
+            low: 7.0,
+            mode: 7.0,
+            high: 7.0,
+        },
+        Spread::Beta {
+            low: 7.0,
+            high: 7.0,
+            alpha: 2.0,
+            beta: 3.0,
+        },
         Spread::Empirical(vec![7.0]),
     ];
     for spread in constants {
@@ -169,6 +200,10 @@ fn no_spread_is_a_constant() {
     for spread in [
         Spread::Exponential { mean: 0.0 },
         Spread::Gamma { mean: 0.0, cv: 1.0 },
+        Spread::Weibull {
+            mean: 0.0,
+            shape: 1.5,
+        },
     ] {
         assert_eq!(
             (
@@ -217,6 +252,55 @@ fn says_what_is_wrong() {
                 high: 9.0,
             },
             "low 6 is above mode 5",
+        ),
+        (
+            Spread::Pert {
+                low: 6.0,
+                mode: 5.0,
+                high: 9.0,
+            },
+            "low 6 is above mode 5",
+        ),
+        (
+            Spread::Pert {
+                low: 6.0,
+                mode: 7.0,
+                high: 5.0,
+            },
+            "low 6 is above high 5",
+        ),
+        (
+            Spread::Pert {
+                low: 6.0,
+                mode: 7.0,
+                high: 6.0,
+            },
+            "mode 7 is above high 6",
+        ),
+        (
+            Spread::Beta {
+                low: 3.0,
+                high: 2.0,
+                alpha: 2.0,
+                beta: 2.0,
+            },
+            "low 3 is above high 2",
+        ),
+        (
+            Spread::Beta {
+                low: 1.0,
+                high: 2.0,
+                alpha: 2.0,
+                beta: 0.0,
+            },
+            "beta is 0, expected 0.1 to 1000",
+        ),
+        (
+            Spread::Weibull {
+                mean: 2.0,
+                shape: f64::NAN,
+            },
+            "shape is NaN, expected 0.3 to 100",
         ),
         (
             Spread::Normal {

@@ -3,10 +3,10 @@
 use super::super::event::{Event, LoadPlan, Observer};
 use super::super::force::{Offer, Which};
 use super::super::state::{Again, Load, Phase};
-use super::super::world::{LOAD, OVERRIDE, World, lane};
+use super::super::world::{World, lane};
 use crate::dispatch::{Candidate, Override, Rank, Refusal, at_rack, choose};
 use crate::roads::Haul;
-use crate::units::{Millis, OrderId, PlantId, SpotId, TruckId, Volume};
+use crate::units::{Millis, OrderId, PlantId, Purpose, SpotId, TruckId, Volume};
 
 impl World<'_> {
     /// Tries to promise a truck to the waiting load of an order.
@@ -28,7 +28,7 @@ impl World<'_> {
             Some(again) => (again.number, again.attempt),
             None => (order.next_number, 0),
         };
-        let luck = self.luck.block(LOAD, plan.entity, number, attempt);
+        let luck = self.luck.block(Purpose::Load, plan.entity, number, attempt);
         let spot = if plan.spots.len() == 1 {
             SpotId(plan.spots.start)
         } else if plan.drawn {
@@ -49,7 +49,9 @@ impl World<'_> {
         let mut candidates = std::mem::take(&mut self.candidates);
         let mut ask = self.ask_of(id, spot, &wish);
         if let Override::Share { share } = self.policy.override_gates {
-            let drawn = self.luck.block(OVERRIDE, plan.entity, number, attempt);
+            let drawn = self
+                .luck
+                .block(Purpose::Override, plan.entity, number, attempt);
             ask.overrides = drawn.uniform(0) < share;
         }
         let ungated;
@@ -121,6 +123,7 @@ impl World<'_> {
             wet: false,
             spare: Volume::ZERO,
             given_up: false,
+            lateness: None,
             overridden: choice.overridden,
             redirected: false,
             luck,

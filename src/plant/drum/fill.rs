@@ -4,12 +4,12 @@ use super::super::event::Observer;
 use super::super::material::MaterialStep;
 use super::super::world::World;
 use super::in_drum::InDrum;
+use super::lane;
 use super::plan::DrumPlan;
 use super::rack::Verdict;
-use super::{BATCH, lane};
 use crate::concrete::{Consistency, Load, Mix, Moisture, concrete_f};
 use crate::dispatch::HrwrAt;
-use crate::units::{TruckId, Volume};
+use crate::units::{Purpose, TruckId, Volume};
 
 impl<'p> World<'p> {
     /// A load leaves the bay: batched with the water that is really on its aggregates, or dried up.
@@ -27,7 +27,7 @@ impl<'p> World<'p> {
     fn batch<O: Observer>(&mut self, truck: TruckId, drums: &DrumPlan, observer: &mut O) {
         let load = self.trucks[truck.at()].load;
         let fresh = load.fresh();
-        let luck = self.load_luck(BATCH, &load, 0);
+        let luck = self.load_luck(Purpose::Batch, &load, 0);
         let material = &drums.material;
         let water = &material.moisture;
         let left = if self.policy.yard.probe {

@@ -7,7 +7,7 @@
 use super::super::event::Observer;
 use super::super::material::MaterialStep;
 use super::super::world::World;
-use super::{DrumPlan, InDrum, RACK};
+use super::{DrumPlan, InDrum};
 use crate::concrete::{
     AFTER_WATER_REVOLUTIONS, Drum, DryUp, MIXING_REVOLUTIONS, MIXING_RPM, WATER_LB_PER_GAL, WetBy,
     loss_gal_min, minutes_for, water_between_gal_yd3,
@@ -15,7 +15,7 @@ use crate::concrete::{
 use crate::dispatch::{Warning, WaterBy};
 use crate::engine::Block;
 use crate::scenario::{Material, Tickets};
-use crate::units::{Millis, TruckId};
+use crate::units::{Millis, Purpose, TruckId};
 
 /// Lanes of the block of a stay at the rack.
 mod lane {
@@ -86,7 +86,7 @@ impl World<'_> {
         let load = self.trucks[truck.at()].load;
         let yard = self.policy.yard;
         let drum = &self.drums[truck.at()];
-        let luck = self.load_luck(RACK, &load, drum.dry_ups);
+        let luck = self.load_luck(Purpose::RackStay, &load, drum.dry_ups);
         let material = &drums.material;
         let has_hrwr = drum.concrete.in_drum().hrwr_lb > 0.0;
         let care = drums.care[self.driver_of(truck).at()];
@@ -147,7 +147,7 @@ impl World<'_> {
     pub(in super::super) fn dry_up_luck(&self, truck: TruckId) -> Option<f64> {
         self.drum_plan()?;
         let dry_ups = self.drums[truck.at()].dry_ups;
-        let luck = self.load_luck(RACK, &self.trucks[truck.at()].load, dry_ups);
+        let luck = self.load_luck(Purpose::RackStay, &self.trucks[truck.at()].load, dry_ups);
         Some(luck.uniform(lane::DRY_UP))
     }
 }

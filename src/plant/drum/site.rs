@@ -3,13 +3,13 @@
 use super::super::event::{Observer, Reject};
 use super::super::material::MaterialStep;
 use super::super::world::World;
-use super::{BATCH, DrumPlan, RACK, lane};
+use super::{DrumPlan, lane};
 use crate::concrete::{
     AFTER_WATER_REVOLUTIONS, AgeVerdict, AirVerdict, Conditions, MIXING_REVOLUTIONS, MIXING_RPM,
     SlumpVerdict, Until, minutes_for, slump_test_in, time_for,
 };
 use crate::scenario::Scenario;
-use crate::units::{Millis, TruckId};
+use crate::units::{Millis, Purpose, TruckId};
 
 /// Block of draws of the tests after water was added on site; the stays at the rack have 0 to 2.
 const AFTER_RETEMPER: u32 = 3;
@@ -77,7 +77,7 @@ impl World<'_> {
         let drum = *drum;
         let load = self.trucks[truck.at()].load;
         let on_site = &drums.material.on_site;
-        let luck = self.load_luck(BATCH, &load, 0);
+        let luck = self.load_luck(Purpose::Batch, &load, 0);
         if luck.uniform(lane::WRONG_MIX) < on_site.wrong_mix {
             return OnSite::Refused(Reject::WrongMix);
         }
@@ -90,7 +90,7 @@ impl World<'_> {
                 luck.uniform(lane::SECOND_TEST),
             ),
             true => {
-                let again = self.load_luck(RACK, &load, AFTER_RETEMPER);
+                let again = self.load_luck(Purpose::RackStay, &load, AFTER_RETEMPER);
                 (again.uniform(FIRST_AGAIN), again.uniform(SECOND_AGAIN))
             }
         };

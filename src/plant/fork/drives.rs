@@ -1,12 +1,12 @@
 //! Drives under way, drawn again given how long they have lasted; breakdowns; who is out to fetch somebody.
 
 use super::super::command::Command;
-use super::super::leg::{BREAKDOWN, slowed};
+use super::super::leg::slowed;
 use super::super::state::{Fetcher, NOT_OFFERED, Phase};
-use super::super::world::{MOVE, World, lane};
+use super::super::world::{World, lane};
 use crate::engine::Entity;
 use crate::roads::Haul;
-use crate::units::{Millis, PlaceId, TruckId, Volume};
+use crate::units::{Millis, PlaceId, Purpose, TruckId, Volume};
 
 /// What [`World::fresh`] numbers are for; stages have their own.
 const ON_ROAD: u32 = 10;
@@ -115,7 +115,9 @@ impl World<'_> {
             Phase::ToPlant => state.load.luck.uniform(lane::BACK),
             _ => {
                 let nth = state.moves.saturating_sub(1);
-                self.luck.block(MOVE, entity, nth, 0).uniform(0)
+                self.luck
+                    .block(Purpose::EmptyTrip, entity, nth, 0)
+                    .uniform(0)
             }
         };
         let goes_round = self.legs.get(truck.at()).is_some_and(|leg| leg.goes_round);
@@ -178,7 +180,9 @@ impl World<'_> {
             let plan = &self.plan.trucks[position];
             if let Some((between, _)) = &plan.breakdowns {
                 let leg = &self.legs[position];
-                let luck = self.luck.block(BREAKDOWN, plan.entity, leg.breakdowns, 0);
+                let luck = self
+                    .luck
+                    .block(Purpose::Breakdown, plan.entity, leg.breakdowns, 0);
                 let next = leg.driven + between.at(Volume::ZERO, luck.uniform(0));
                 self.legs[truck.at()].breaks_at = next;
             }
@@ -228,7 +232,7 @@ impl World<'_> {
             (self.fresh(entity, CAR_BACK, 0), Haul::Empty)
         } else {
             let moves = self.trucks[truck.at()].moves;
-            let luck = self.luck.block(MOVE, entity, moves, 0);
+            let luck = self.luck.block(Purpose::EmptyTrip, entity, moves, 0);
             (luck.uniform(0), self.haul_of(truck))
         };
         let back = there + self.roads().trip(here, home, haul, there, u);

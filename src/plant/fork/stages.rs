@@ -3,9 +3,9 @@
 use super::super::changes::paced;
 use super::super::command::Command;
 use super::super::shift::lane as day_lane;
-use super::super::world::{ARRIVAL, World, lane};
+use super::super::world::{World, lane};
 use super::{Moment, TRIES};
-use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
+use crate::units::{Millis, OrderId, PlantId, Purpose, TruckId, Volume};
 
 /// What [`World::fresh`] numbers are for; drives have their own.
 const RACK_AGAIN: u64 = 2;
@@ -182,7 +182,9 @@ impl<'p> World<'p> {
         let Some(between) = &plan.arrivals else {
             return self.now;
         };
-        let luck = self.luck.block(ARRIVAL, plan.entity, state.arrivals, 0);
+        let luck = self
+            .luck
+            .block(Purpose::Arrival, plan.entity, state.arrivals, 0);
         let lasted = self.now - state.came;
         state.came + between.beyond(plan.load, lasted, luck.uniform(0))
     }

@@ -94,7 +94,7 @@ impl<'p> World<'p> {
             truck,
             due: load.due,
             ready: load.ready,
-            judged: false,
+            lateness: None,
             outside: false,
         };
         let stages = [

@@ -84,7 +84,7 @@ pub(super) fn order_plan(
         spacing: order.spacing,
         opens: order.first + order.setup,
         entity: Entity::named(&order.name),
-        makers: makers(scenario, &order.mix, &order.plants),
+        makers: scenario.makers(&order.mix, &order.plants).collect(),
         mix: Entity::named(&order.mix),
         retarder: scenario.concrete.retarder(&order.mix),
         lb_per_yd3: scenario.concrete.lb_per_yd3(&order.mix),
@@ -126,7 +126,7 @@ pub(super) fn endless_plan(
         spacing: Millis::ZERO,
         opens: Millis::ZERO,
         entity: Entity::named(&endless.name),
-        makers: makers(scenario, &endless.mix, &[]),
+        makers: scenario.makers(&endless.mix, &[]).collect(),
         mix: Entity::named(&endless.mix),
         retarder: scenario.concrete.retarder(&endless.mix),
         lb_per_yd3: scenario.concrete.lb_per_yd3(&endless.mix),
@@ -139,13 +139,4 @@ pub(super) fn endless_plan(
         pump: false,
         slot: None,
     }
-}
-
-/// Plants that make a mix, among those allowed if any are named.
-fn makers(scenario: &Scenario, mix: &str, allowed: &[PlantId]) -> Vec<PlantId> {
-    (0..scenario.plants.len())
-        .map(PlantId::new)
-        .filter(|id| scenario.plants[id.at()].makes(mix))
-        .filter(|id| allowed.is_empty() || allowed.contains(id))
-        .collect()
 }

@@ -1,8 +1,7 @@
 //! Plants made ready: stages, bays and open spans.
 
-use super::beliefs::{believed, believed_stage};
 use super::length::Length;
-use crate::dispatch::PlantView;
+use crate::dispatch::{PlantView, StageBelief};
 use crate::engine::{Entity, Spread};
 use crate::scenario::{Batcher, BayQueue, Plant, Scenario};
 use crate::units::{Millis, PlaceId, PlantId};
@@ -35,8 +34,6 @@ pub struct PlantPlan {
 pub(super) fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> PlantPlan {
     let place = scenario.plant_place(id);
     let open = open_spans(scenario, plant);
-    let mut loading = believed_stage(&plant.loading);
-    loading.fixed_min += plant.pull_in_min;
     PlantPlan {
         place,
         bays: plant.bays,
@@ -50,8 +47,8 @@ pub(super) fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> Pla
             place,
             opens: Millis::NEVER,
             closes: Millis::NEVER,
-            loading,
-            rack: believed(&plant.rack),
+            loading: plant.mean_loading(),
+            rack: StageBelief::of(&plant.rack),
         },
         open,
         entity: Entity::named(&plant.name),

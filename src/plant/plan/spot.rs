@@ -1,6 +1,5 @@
 //! Spots made ready: outlets, stages on site, what is believed of a stay, and the nearest lawful parking.
 
-use super::beliefs::{believed, cv};
 use super::length::Length;
 use crate::dispatch::{HrwrAt, Policy, StageBelief};
 use crate::roads::{Haul, Roads};
@@ -50,22 +49,6 @@ pub(super) fn spot_plan(
         Some(spread) => Length::minutes(spread),
         None => Length::new(0.0, 1.0 / outlet.rate_yd3_min, discharge_luck),
     });
-    let mean_rate =
-        to.outlets.iter().map(|o| o.rate_yd3_min).sum::<f64>() / to.outlets.len() as f64;
-    let flow = match discharge {
-        Some(spread) => believed(spread),
-        None => StageBelief {
-            fixed_min: 0.0,
-            per_yd3_min: discharge_luck.mean() / mean_rate,
-            cv: cv(discharge_luck),
-        },
-    };
-    // HRWR is mixed in while the truck takes its place.
-    let stay = |before_discharge_min: f64| StageBelief {
-        fixed_min: flow.fixed_min + before_discharge_min + chute_wash.mean(),
-        per_yd3_min: flow.per_yd3_min,
-        cv: flow.cv,
-    };
     SpotPlan {
         order,
         place: to.site,
@@ -76,9 +59,10 @@ pub(super) fn spot_plan(
         position: Length::minutes(position),
         chute_wash: Length::minutes(chute_wash),
         room: to.waiting_room.unwrap_or(u32::MAX),
-        usual_stay: stay(position.mean()),
-        stay_with_hrwr: stay(position.mean().max(mixing_min)),
-        discharge: flow,
+        usual_stay: to.mean_stay(position.mean()),
+        // HRWR is mixed in while the truck takes its place.
+        stay_with_hrwr: to.mean_stay(position.mean().max(mixing_min)),
+        discharge: to.mean_discharge(),
         cumulative_share,
     }
 }

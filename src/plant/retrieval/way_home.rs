@@ -3,10 +3,10 @@
 use super::super::command::Command;
 use super::super::event::{Event, Observer};
 use super::super::state::{Fetcher, Phase};
-use super::super::world::{MOVE, World};
+use super::super::world::World;
 use crate::hours::{Clocks, Drivable, DutyStatus, Rule, RuleBook, RuleSet};
 use crate::roads::Haul;
-use crate::units::{DriverId, Millis, TruckId};
+use crate::units::{DriverId, Millis, Purpose, TruckId};
 
 impl<'p> World<'p> {
     /// Driver and helper: from now on it is known when all are home.
@@ -25,7 +25,7 @@ impl<'p> World<'p> {
             // The trip that the truck will make: the same draw, so all are out for exactly as long.
             let state = &self.trucks[truck_id.at()];
             let entity = self.plan.trucks[truck_id.at()].entity;
-            let luck = self.luck.block(MOVE, entity, state.moves, 0);
+            let luck = self.luck.block(Purpose::EmptyTrip, entity, state.moves, 0);
             (luck.uniform(0), self.haul_of(truck_id))
         };
         let back = leaves + self.roads().trip(here, home, haul, leaves, u);

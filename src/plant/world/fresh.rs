@@ -1,12 +1,11 @@
 //! Trucks, drivers, plants and orders before anything has happened.
 
 use super::super::state::{AfterBreak, Driver, Load, NOT_OFFERED, Order, Phase, Plant, Truck};
-use super::LOAD;
 use crate::dispatch::Rank;
 use crate::engine::{Entity, Luck};
 use crate::hours::{Drivable, TourRecord};
 use crate::roads::Haul;
-use crate::units::{Millis, OrderId, PlaceId, PlantId, SpotId, Volume};
+use crate::units::{Millis, OrderId, PlaceId, PlantId, Purpose, SpotId, Volume};
 use std::collections::VecDeque;
 
 const NO_RANK: Rank = (0, 0);
@@ -48,9 +47,10 @@ pub(super) fn fresh_truck(luck: &Luck) -> Truck {
         wet: false,
         spare: Volume::ZERO,
         given_up: false,
+        lateness: None,
         overridden: false,
         redirected: false,
-        luck: luck.block(LOAD, Entity(0), 0, 0),
+        luck: luck.block(Purpose::Load, Entity(0), 0, 0),
     };
     Truck {
         phase: Phase::Off,

@@ -4,11 +4,11 @@ use super::super::command::Command;
 use super::super::drum::Verdict;
 use super::super::event::{Event, Observer, Reject};
 use super::super::state::{Load, Phase};
-use super::super::world::{READING, World, lane};
+use super::super::world::{World, lane};
 use crate::concrete::RackOutcome;
 use crate::engine::Block;
 use crate::hours::DutyStatus;
-use crate::units::TruckId;
+use crate::units::{Purpose, TruckId};
 
 impl World<'_> {
     pub(super) fn go_to_rack<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
@@ -108,7 +108,8 @@ impl World<'_> {
     pub(super) fn reading(&self, truck_id: TruckId) -> Block {
         let load = &self.trucks[truck_id.at()].load;
         let entity = self.plan.orders[load.order.at()].entity;
-        self.luck.block(READING, entity, load.number, load.attempt)
+        self.luck
+            .block(Purpose::Reading, entity, load.number, load.attempt)
     }
 
     /// Back to the bay, before all others, for cement and fine aggregate.

@@ -3,8 +3,8 @@
 use super::super::command::Command;
 use super::super::event::{Event, Observer, Reject};
 use super::super::state::Phase;
-use super::super::world::{MOVE, World};
-use crate::units::{Millis, SpotId, TruckId, Volume};
+use super::super::world::World;
+use crate::units::{Millis, Purpose, SpotId, TruckId, Volume};
 
 impl World<'_> {
     /// Nobody takes the load of a truck: it is made again.
@@ -41,7 +41,7 @@ impl World<'_> {
         let truck = &mut self.trucks[truck_id.at()];
         truck.phase = Phase::Emptying;
         truck.since = self.now;
-        let luck = self.luck.block(MOVE, entity, truck.moves, 0);
+        let luck = self.luck.block(Purpose::EmptyTrip, entity, truck.moves, 0);
         truck.moves += 1;
         let took = self.plan.empty.at(Volume::ZERO, luck.uniform(1));
         if took > Millis::ZERO {

@@ -11,10 +11,15 @@ use crate::observe::figure;
 use crate::report::answer::{Answer, Block};
 use crate::report::shell;
 use crate::scenario::Scenario;
-use crate::studies::Comparison;
+use crate::studies::{Comparison, Replay};
 
 /// All charts, in the order of the report.
-pub(super) fn add_all(found: &Comparison, scenario: &Scenario, answer: &mut Answer) {
+pub(super) fn add_all(
+    found: &Comparison,
+    worst: &Replay,
+    scenario: &Scenario,
+    answer: &mut Answer,
+) {
     differences::add(found, answer);
     let judged = found
         .rules
@@ -50,5 +55,5 @@ pub(super) fn add_all(found: &Comparison, scenario: &Scenario, answer: &mut Answ
     site_wait::add(found, answer);
     by_hour::add_truck_use(found, answer);
     money::add(found, answer);
-    worst_day::add(found, scenario, answer);
+    worst_day::add(found, worst, scenario, answer);
 }

@@ -6,7 +6,7 @@ use crate::report::answer::{Answer, Block, Cell, Column, Form, Part, Table};
 use crate::report::number::{Unit, level};
 use crate::report::period;
 use crate::statistics::Interval;
-use crate::studies::{Comparison, RuleResult};
+use crate::studies::Comparison;
 
 /// The losses that this scenario can have.
 pub(in crate::report) fn known(found: &Comparison) -> impl Iterator<Item = Loss> {
@@ -66,13 +66,10 @@ fn table(found: &Comparison) -> Table {
 /// The same for the page: losses that happen under some rule, one column for each rule.
 pub(in crate::report) fn add_section(found: &Comparison, answer: &mut Answer) {
     answer.tables.push(table(found));
-    let happens = |loss: &Loss| {
-        let count = |rule: &RuleResult| rule.losses.count[*loss as usize];
-        found.rules.iter().any(|rule| count(rule) > 0)
-    };
+    let happens = |loss: &Loss| (0..found.rules.len()).any(|rule| found.loss(rule, *loss).0 > 0.0);
     let first = format!("average {}", period::per(found.days));
     let mut shown = Table::new("losses-side-by-side", by_rule(found, first));
-    for loss in Loss::ALL.into_iter().filter(happens) {
+    for loss in known(found).filter(happens) {
         let cells = (0..found.rules.len()).map(|rule| match found.loss(rule, loss) {
             (0.0, _) => Cell::none(),
             _ => often(found, rule, loss),

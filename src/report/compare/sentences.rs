@@ -1,7 +1,7 @@
 //! What the comparison found, in sentences.
 
 use super::same_days;
-use crate::observe::{Better, Column, figure};
+use crate::observe::{Better, Column, FigureUnit, figure};
 use crate::report::figure::unit;
 use crate::report::number::{Unit, count, level};
 use crate::report::period::{per, runs, simulated};
@@ -172,19 +172,22 @@ fn gain(answer: &Comparison, rule: usize) -> String {
     let shown = unit(column).show(mean.abs(), decimals);
     let label = &column.label;
     match column.unit {
-        "$" => format!("{verb} {shown} {}", per(answer.days)),
-        "share" => {
+        FigureUnit::Money => format!("{verb} {shown} {}", per(answer.days)),
+        FigureUnit::MoneyPerYd3 => format!("{verb} {shown} of {label}"),
+        FigureUnit::Share => {
             let points = Unit::Plain.show(mean.abs() * 100.0, decimals);
             format!("{verb} {points} percentage points of {label}")
         }
-        // A count: `has 21.0 fewer late loads a week`.
-        "" => {
+        // `has 21.0 fewer late loads a week`.
+        FigureUnit::Count => {
             let more = if mean < 0.0 { "fewer" } else { "more" };
             format!("has {shown} {more} {label} {}", per(answer.days))
         }
-        unit @ ("h" | "yd³") => format!("{verb} {shown} {unit} of {label} {}", per(answer.days)),
-        unit @ ("min" | "lb" | "psi") => format!("{verb} {shown} {unit} of {label}"),
-        _ => format!("{verb} {shown} of {label}"),
+        unit @ (FigureUnit::Hours | FigureUnit::Yd3 | FigureUnit::Lb) => {
+            let unit = unit.text();
+            format!("{verb} {shown} {unit} of {label} {}", per(answer.days))
+        }
+        unit => format!("{verb} {shown} {} of {label}", unit.text()),
     }
 }
 
@@ -274,24 +277,24 @@ fn amount(answer: &Comparison, value: f64) -> String {
     let decimals = (0..6)
         .find(|places| {
             let shown = match column.unit {
-                "share" => value * 100.0,
+                FigureUnit::Share => value * 100.0,
                 _ => value,
             } * libm::pow(10.0, f64::from(*places));
             (shown - libm::round(shown)).abs() < 1e-6
         })
         .unwrap_or(6) as usize;
     match column.unit {
-        "share" => format!(
+        FigureUnit::Share => format!(
             "{} percentage points",
             Unit::Plain.show(value * 100.0, decimals)
         ),
-        "$" => format!(
+        FigureUnit::Money => format!(
             "{} {}",
             unit(column).show(value, decimals),
             per(answer.days)
         ),
-        "$/yd³" => format!("{} per yd³", unit(column).show(value, decimals.max(2))),
-        unit => format!("{} {unit}", Unit::Plain.show(value, decimals))
+        FigureUnit::MoneyPerYd3 => format!("{} per yd³", unit(column).show(value, decimals.max(2))),
+        unit => format!("{} {}", Unit::Plain.show(value, decimals), unit.text())
             .trim_end()
             .to_owned(),
     }

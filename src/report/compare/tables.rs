@@ -181,7 +181,7 @@ pub(super) fn summary(found: &Comparison) -> Table {
             table.row([
                 rule.name.as_str().into(),
                 column.key.as_str().into(),
-                column.unit.into(),
+                column.unit.text().into(),
                 (figure.summary.n() as f64).into(),
                 (figure.summary.blanks() as f64).into(),
                 cell(figure.summary.mean(), estimated),

@@ -5,23 +5,17 @@ use crate::report::answer::{Answer, Block, Column, Table};
 use crate::report::day::Day;
 use crate::report::{figure, shell};
 use crate::scenario::Scenario;
-use crate::studies::Comparison;
+use crate::studies::{Comparison, Replay};
 
 /// The page beside the report that plays the worst day on a moving map.
 pub(super) const PAGE: &str = "worst-day.html";
 
 const NAME: &str = "worst-day";
 
-pub(super) fn add(found: &Comparison, scenario: &Scenario, answer: &mut Answer) {
-    let worst = &found.worst;
-    let day = Day {
-        timeline: &worst.timeline,
-        trucks: &worst.trucks,
-        day: worst.day,
-        days: found.days,
-        replication: (worst.replication, found.seed),
-        opening: format!("On the worst day under {}", sentences::base(found)),
-    };
+/// Chart and table of the worst day of the replication that is played again, and where to look on.
+pub(super) fn add(found: &Comparison, worst: &Replay, scenario: &Scenario, answer: &mut Answer) {
+    let opening = format!("On the worst day under {}", sentences::base(found));
+    let day = Day::worst(worst, scenario, opening);
     answer.tables.push(day.table(NAME));
     answer.add_chart(
         NAME,

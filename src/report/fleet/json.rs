@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 ///  "level", "seed", "asked", "searched", "stopped",
 ///  "decision": {"trucks", "plan", "sentence"},        // null where no fleet meets the target; plan: position in "plans"
 ///  "plans": [{"first_load", "spacing_min", "finish_by", "smallest",
-///             "by_hand": {"loading_min", "rack_min", "out_min", "on_site_min", "back_min", "round_trip_min", "trucks"},
+///             "by_hand": {"loading_min", "rack_min", "out_min", "on_site_min", "back_min", "round_trip_min", "every_min", "trucks"},
 ///             "round_trip_min": {"mean", "p90"},
 ///             "hours": [{"from", "mean", "enough_for_9_in_10"}],
 ///             "sizes": [{"trucks", "replications", "final", "meets_target",
@@ -65,6 +65,7 @@ fn plan_json(answer: &FleetAnswer, plan: &PourPlan) -> Value {
             "on_site_min": hand.on_site.minutes(),
             "back_min": hand.back.minutes(),
             "round_trip_min": hand.round_trip().minutes(),
+            "every_min": hand.every().minutes(),
             "trucks": hand.trucks(),
         },
         "round_trip_min": {

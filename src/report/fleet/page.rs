@@ -87,7 +87,7 @@ fn by_hand(plan: &PourPlan) -> Markup {
         ("position, discharge, chute wash", hand.on_site),
         ("trip back", hand.back),
         ("round trip", hand.round_trip()),
-        ("÷ spacing", hand.spacing),
+        (sentences::divisor(hand), hand.every()),
     ];
     html! {
         h2 { "The formula by hand" }
@@ -96,7 +96,7 @@ fn by_hand(plan: &PourPlan) -> Markup {
                 @for (what, minutes) in rows {
                     tr { td { (what) } td { (crate::report::number::number(minutes.minutes(), 1)) " min" } }
                 }
-                tr { td { strong { "trucks, rounded up" } } td { (hand.trucks().map_or("–".into(), |n| n.to_string())) } }
+                tr { td { strong { "trucks, rounded up" } } td { (hand.trucks()) } }
             }
         }
     }

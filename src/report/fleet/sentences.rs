@@ -1,6 +1,7 @@
 //! What was found about a pour's fleet, in sentences.
 
 use crate::report::number::{Unit, count, number};
+use crate::scenario::LoadOnPaper;
 use crate::studies::{Chance, FleetAnswer, FleetSize, PourPlan};
 use crate::units::Millis;
 
@@ -107,18 +108,37 @@ pub(super) fn spoken_of(plan: &PourPlan) -> &FleetSize {
     &plan.sizes[at]
 }
 
+/// What the round trip is divided by.
+pub(super) fn divisor(hand: &LoadOnPaper) -> &'static str {
+    if hand.every() == hand.spacing {
+        "÷ spacing"
+    } else if hand.every() == hand.plant_pace {
+        "÷ a load at the plant every"
+    } else {
+        "÷ a load taken on site every"
+    }
+}
+
 /// The formula, and why simulation says more.
 pub(super) fn by_hand(plan: &PourPlan) -> String {
     let hand = &plan.hand;
-    let Some(by_hand) = hand.trucks() else {
-        return "By hand: all loads are due at once, so there is no spacing to divide by.".into();
-    };
+    let by_hand = hand.trucks();
     let size = spoken_of(plan);
     let formula = format!(
-        "By hand: round trip {} min ÷ spacing {} min = {}.",
+        "By hand: round trip {} min {} {} min{} = {}.",
         minutes(Millis::from_minutes(hand.round_trip().minutes().round())),
-        minutes(hand.spacing),
-        trucks(by_hand)
+        divisor(hand),
+        minutes(hand.every()),
+        if hand.every() > hand.spacing {
+            format!(", longer than the {} min ordered", minutes(hand.spacing))
+        } else {
+            String::new()
+        },
+        if i64::from(by_hand) < hand.loads {
+            trucks(by_hand)
+        } else {
+            format!("{}, one for each load", trucks(by_hand))
+        }
     );
     let at_hand = plan
         .sizes

@@ -4,6 +4,7 @@
 use super::{data, late as late_loads, map, refusals, sentences, tables};
 use crate::observe::{Doing, ToldRefusals};
 use crate::report::answer::page;
+use crate::report::chart::trucks;
 use crate::report::fonts;
 use crate::report::number::count;
 use crate::scenario::Scenario;
@@ -30,7 +31,7 @@ pub(in crate::report) fn page(answer: &Replay, scenario: &Scenario) -> String {
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { "Replay " (answer.replication) ": " (answer.scenario) }
-                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) (PreEscaped(OWN_STYLE)) }
+                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) (PreEscaped(OWN_STYLE)) (PreEscaped(colors())) }
             }
             body {
                 main {
@@ -52,6 +53,32 @@ pub(in crate::report) fn page(answer: &Replay, scenario: &Scenario) -> String {
         }
     };
     markup.into_string()
+}
+
+/// Of what a truck does: the class of its mark on the map, in the order of `Doing::ALL`. Shared with `player.js`.
+const KINDS: [&str; Doing::ALL.len()] = [
+    "free",
+    "waiting",
+    "loading",
+    "loaded",
+    "waiting-on-site",
+    "unloading",
+    "back",
+    "out-of-hours",
+];
+
+/// The colors of what trucks do: those of the chart. Marks on the map have a darker edge; a truck without a load is an outline.
+fn colors() -> String {
+    let mut style = String::new();
+    for (at, (doing, kind)) in Doing::ALL.into_iter().zip(KINDS).enumerate() {
+        let (fill, edge) = (trucks::color(doing), trucks::edge(doing));
+        style += &format!(".fill{at} {{ fill: {fill}; }} .{kind} .mark {{ stroke: {edge}; ");
+        style += &match doing {
+            Doing::Free | Doing::DrivingBack => "}\n".to_owned(),
+            _ => format!("fill: {fill}; }}\n"),
+        };
+    }
+    style
 }
 
 /// The player: filled and moved by the script.

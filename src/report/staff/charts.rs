@@ -23,7 +23,7 @@ fn line(answer: &StaffAnswer, like: Staffing) -> Vec<&StaffResult> {
         .map(|one| &one.result)
         .chain(&answer.results)
         .filter(|result| {
-            (result.staffing.pattern, result.staffing.overtime) == (like.pattern, like.overtime)
+            (result.staffing.starts, result.staffing.overtime) == (like.starts, like.overtime)
         })
         .collect();
     line.sort_by_key(|result| (result.staffing.drivers, !result.is_final));

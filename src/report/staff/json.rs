@@ -16,7 +16,7 @@ use serde_json::{Map, Value, json};
 ///  "staffings": [STAFFING], "one_driver_less": ONE, "one_driver_more": ONE,
 ///  "hire": {"break_even_per_week", "low", "high", "asked_per_week"},
 ///  "growth": [{"per_cent", "as_now": STAFFING, "fewest": STAFFING or null}],
-///  "call_in": {"day", "called": [{"driver", "truck", "plant", "report_min", "earliest_min"}], "not_called": [names]}}
+///  "call_in": {"day", "called": [{"driver", "truck", "plant", "report_min", "share_of_days", "earliest_min"}], "not_called": [names]}}
 /// STAFFING: {"drivers", "starts", "overtime", "final", "meets_targets", "cost": {"mean", "low", "high"},
 ///            "parts": {words: mean}, "idle_pay", "late_share", "undelivered", "stranded", "margin_min", "overtime_h", "paid_h"}
 /// ONE:      {"staffing": STAFFING, "cost_difference": {"mean", "low", "high"}, "overtime_h_difference"}
@@ -46,13 +46,13 @@ pub fn json(answer: &StaffAnswer, sheet: Option<&CallSheet>) -> Value {
         "targets": { "late_share": asked.late_share, "undelivered": asked.undelivered, "stranded": asked.stranded },
         "decision": {
             "drivers": best.map(|best| best.drivers),
-            "starts": best.map(|best| best.pattern.word()),
+            "starts": best.map(|best| best.starts.word()),
             "overtime": best.map(|best| best.overtime.word()),
             "sentence": sentences::decision(answer),
         },
         "today": {
             "drivers": answer.today.drivers,
-            "starts": answer.today.pattern.word(),
+            "starts": answer.today.starts.word(),
             "overtime": answer.today.overtime.word(),
         },
         "staffings": answer.results.iter().map(result).collect::<Vec<_>>(),
@@ -93,7 +93,7 @@ fn result(result: &StaffResult) -> Value {
         .collect();
     json!({
         "drivers": result.staffing.drivers,
-        "starts": result.staffing.pattern.word(),
+        "starts": result.staffing.starts.word(),
         "overtime": result.staffing.overtime.word(),
         "final": result.is_final,
         "meets_targets": result.is_final && result.meets,
@@ -119,6 +119,7 @@ fn call_in(sheet: &CallSheet) -> Value {
                 "truck": call.truck,
                 "plant": call.plant,
                 "report_min": call.report.minutes(),
+                "share_of_days": call.share,
                 "earliest_min": call.earliest.map(|earliest| earliest.minutes()),
             })
         })

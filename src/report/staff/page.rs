@@ -26,6 +26,7 @@ pub(super) fn page(
             @for sentence in sentences::one_more(answer) { p { (sentence) } }
             @if let Some(sentence) = sentences::hire(answer) { p { (sentence) } }
             @if let Some(sentence) = sentences::growth(answer) { p { (sentence) } }
+            @if let Some(sentence) = sentences::written(answer) { p { (sentence) } }
         }
         @for (_, heading, svg) in charts {
             section { h2 { (heading) } figure { (PreEscaped(svg)) } }
@@ -47,8 +48,8 @@ pub(super) fn page(
         h2 { "How to read it" }
         ul {
             li { (sentences::MATCHED) }
-            li { "Staggered: evenly between the first and the last rostered report of each plant. Who shares a truck with another that day keeps \
-                the rostered time." }
+            li { "Staggered: evenly between the first and the last rostered report of each plant; staggered:20: 20 min apart from the first on. \
+                Who takes over a truck from another that day keeps the rostered time." }
             li { "Overtime none: sent home when the regular hours are over; longer: two hours beyond the roster. The hours-of-service limits \
                 hold in every case." }
             li { "Drivers counted are those rostered on at least half of the days; the others stay as they are. A driver more brings a truck, whose \

@@ -1,27 +1,48 @@
 //! What was found about staffing, in sentences.
 
+use crate::dispatch::Shift;
 use crate::report::number::{Unit, count, money, number};
-use crate::scenario::edit::roster::{OvertimeUse, StartPattern};
+use crate::scenario::edit::roster::OvertimeUse;
 use crate::studies::{Estimate, StaffAnswer, StaffResult, Staffing};
 
 /// What "matched" means.
-pub(super) const MATCHED: &str = "Matched: for each day the order book says, with round trips of the empty road, how many trucks \
-each plant needs by half hour; drivers are called half an hour before, one more than needed at each plant, and who is not needed is \
-not called.";
+pub(super) const MATCHED: &str = "Starts are those of a rule's shift. Matched: each evening drivers are called for the next day's \
+orders as far as they are known, each load counted at the nearest plant that makes its mix, on an empty road, from its send time until \
+the truck is back; matched:1 calls one more than needed at each plant, and who is not needed is not called.";
 
 /// `34 drivers, starts matched, overtime as rostered`.
 pub(super) fn staffing(staffing: Staffing) -> String {
-    let starts = match staffing.pattern {
-        StartPattern::Rostered => "starts as rostered",
-        StartPattern::Staggered => "starts staggered",
-        StartPattern::Matched => "starts matched to the order book",
+    let starts = match staffing.starts {
+        Shift::Rostered => "as rostered".into(),
+        Shift::Staggered { minutes: None } => "staggered".into(),
+        Shift::Staggered {
+            minutes: Some(minutes),
+        } => format!("{} min apart", number(minutes, 0)),
+        Shift::Matched { spare: 0 } => "matched to the order book".into(),
+        Shift::Matched { spare } => format!("matched to the order book with {spare} spare"),
     };
     let overtime = match staffing.overtime {
         OvertimeUse::None => "no planned overtime",
         OvertimeUse::Rostered => "tours as rostered",
         OvertimeUse::Longer => "tours two hours longer",
     };
-    format!("{} drivers, {starts}, {overtime}", staffing.drivers)
+    format!("{} drivers, starts {starts}, {overtime}", staffing.drivers)
+}
+
+/// How the answer is written into the scenario.
+pub(super) fn written(answer: &StaffAnswer) -> Option<String> {
+    let staffing = answer.results[answer.best?].staffing;
+    let tours = match staffing.overtime {
+        OvertimeUse::None => ", shift_h no longer than the hours at regular pay",
+        OvertimeUse::Rostered => "",
+        OvertimeUse::Longer => ", shift_h two hours longer",
+    };
+    Some(format!(
+        "In the scenario that is the rule \"{}\" with shift: {}, and a roster of {} drivers{tours}.",
+        answer.rule,
+        staffing.starts.written(),
+        staffing.drivers
+    ))
 }
 
 pub(super) fn period(days: u32) -> String {

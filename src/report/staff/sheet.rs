@@ -1,6 +1,7 @@
 //! The call-in sheet.
 
 use crate::report::csv_text::{self, Cell};
+use crate::report::number::Unit;
 use crate::report::plain_text::one_line;
 use crate::report::table::{Align, Table};
 use crate::report::wrap::wrap;
@@ -26,7 +27,7 @@ fn note(sheet: &CallSheet) -> String {
         .iter()
         .any(|call| call.earliest.is_some_and(|earliest| earliest > call.report));
     format!(
-        "Earliest legal report: the end of the tour before, in all but one evening in twenty, and the rest after it; check it against \
+        "Called: on this share of the simulated days; report is then the middle one of the times. Earliest legal report: the end of the tour before, in all but one evening in twenty, and the rest after it; check it against \
          the driver's own record.{}",
         if late {
             " Marked \"rest!\": may still be resting then; call somebody else or later."
@@ -36,7 +37,7 @@ fn note(sheet: &CallSheet) -> String {
     )
 }
 
-fn rows(sheet: &CallSheet) -> impl Iterator<Item = [String; 5]> + '_ {
+fn rows(sheet: &CallSheet) -> impl Iterator<Item = [String; 6]> + '_ {
     sheet.called.iter().map(|call| {
         let short = call.earliest.is_some_and(|earliest| earliest > call.report);
         [
@@ -44,6 +45,7 @@ fn rows(sheet: &CallSheet) -> impl Iterator<Item = [String; 5]> + '_ {
             call.plant.clone(),
             call.truck.clone(),
             clock(sheet, Some(call.report)),
+            Unit::Share.show(call.share, 0),
             format!(
                 "{}{}",
                 clock(sheet, call.earliest),
@@ -53,11 +55,12 @@ fn rows(sheet: &CallSheet) -> impl Iterator<Item = [String; 5]> + '_ {
     })
 }
 
-const HEADINGS: [&str; 5] = [
+const HEADINGS: [&str; 6] = [
     "driver",
     "plant",
     "truck",
     "report",
+    "called",
     "earliest legal report",
 ];
 
@@ -109,6 +112,7 @@ pub(super) fn table(sheet: &CallSheet) -> Vec<u8> {
         "plant",
         "truck",
         "report",
+        "called_share",
         "earliest_legal_report",
     ]);
     for row in rows(sheet) {

@@ -28,12 +28,12 @@ const HEADINGS: [&str; 20] = [
     "overtime_h",
 ];
 
-fn cells(result: &StaffResult) -> Vec<Cell<'static>> {
+fn cells<'a>(result: &'a StaffResult, starts: &'a str) -> Vec<Cell<'a>> {
     let yes = |yes: bool| Cell::Text(if yes { "yes" } else { "no" });
     let high = |estimate: &Estimate| Cell::Number(estimate.interval.high);
     vec![
         f64::from(result.staffing.drivers).into(),
-        Cell::Text(result.staffing.pattern.word()),
+        Cell::Text(starts),
         Cell::Text(result.staffing.overtime.word()),
         yes(result.is_final),
         yes(result.is_final && result.meets),
@@ -59,7 +59,7 @@ fn cells(result: &StaffResult) -> Vec<Cell<'static>> {
 pub(super) fn staffings(answer: &StaffAnswer) -> Vec<u8> {
     let mut table = Table::new(&HEADINGS);
     for result in &answer.results {
-        table.row(cells(result));
+        table.row(cells(result, &result.staffing.starts.word()));
     }
     for one in [&answer.less, &answer.more].into_iter().flatten() {
         if answer
@@ -67,7 +67,7 @@ pub(super) fn staffings(answer: &StaffAnswer) -> Vec<u8> {
             .iter()
             .all(|other| other.staffing != one.result.staffing || !other.is_final)
         {
-            table.row(cells(&one.result));
+            table.row(cells(&one.result, &one.result.staffing.starts.word()));
         }
     }
     table.finish()
@@ -82,10 +82,11 @@ pub(super) fn growth(answer: &StaffAnswer) -> Vec<u8> {
     let mut table = Table::new(&headings);
     for grown in &answer.grown {
         let mut row = |which: &'static str, result: &StaffResult| {
+            let starts = result.staffing.starts.word();
             table.row(
                 [grown.per_cent.into(), Cell::Text(which)]
                     .into_iter()
-                    .chain(cells(result)),
+                    .chain(cells(result, &starts)),
             );
         };
         row("as now", &grown.as_now);

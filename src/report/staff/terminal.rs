@@ -37,6 +37,7 @@ pub fn terminal(answer: &StaffAnswer, call_in: Option<&CallSheet>, width: u16) -
     let mut all = sentences::one_more(answer);
     all.extend(sentences::hire(answer));
     all.extend(sentences::growth(answer));
+    all.extend(sentences::written(answer));
     all.push(sentences::MATCHED.into());
     all.push(sentences::sureness(answer));
     for sentence in all {
@@ -144,7 +145,7 @@ pub(super) fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<String> {
         format!(
             "{} {}, {}{mark}",
             staffing.drivers,
-            staffing.pattern.word(),
+            staffing.starts.word(),
             staffing.overtime.word()
         ),
         sentences::dollars(&result.cost),

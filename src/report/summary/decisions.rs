@@ -22,7 +22,12 @@ pub(super) fn parts(rule: &Rule) -> Vec<String> {
 fn shift(shift: Shift) -> Option<String> {
     match shift {
         Shift::Rostered => None,
-        Shift::Staggered { minutes } => Some(format!(
+        Shift::Staggered { minutes: None } => {
+            Some("drivers report evenly between the first and the last rostered report".into())
+        }
+        Shift::Staggered {
+            minutes: Some(minutes),
+        } => Some(format!(
             "drivers report {} min apart from the first report on",
             plain(minutes)
         )),

@@ -4,13 +4,13 @@ mod age;
 mod concrete;
 mod crew;
 mod demand;
+mod mixes;
 mod pours;
 mod vehicles;
 mod weight;
 
-use super::round_trip::RoundTrip;
 use crate::plant::Plan;
-use crate::scenario::{Order, Scenario};
+use crate::scenario::{LoadOnPaper, Order, Scenario};
 use crate::units::{Millis, TruckId};
 
 /// All doubts, in the order of the summary.
@@ -23,6 +23,7 @@ pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
     vehicles::trucks(scenario, &tours, &mut doubts);
     weight::trucks(scenario, &mut doubts);
     weight::stations(scenario, &mut doubts);
+    mixes::names(scenario, &mut doubts);
     concrete::strength(scenario, &mut doubts);
     concrete::reuse(&pours, scenario, &mut doubts);
     crew::drivers(scenario, plan, &mut doubts);
@@ -89,11 +90,10 @@ impl Tours {
     }
 }
 
-/// An order with its round trip by hand.
+/// An order with its load on paper.
 struct Pour<'a> {
     order: &'a Order,
-    trip: RoundTrip,
-    loads: i64,
+    load: LoadOnPaper,
 }
 
 impl<'a> Pour<'a> {
@@ -117,13 +117,12 @@ impl<'a> Pour<'a> {
     fn of(order: &'a Order, scenario: &Scenario, plan: &Plan) -> Option<Self> {
         Some(Self {
             order,
-            trip: RoundTrip::of(order, scenario, plan)?,
-            loads: order.volume.loads_of(order.load),
+            load: LoadOnPaper::shortest(scenario, plan.roads(), order)?,
         })
     }
 
     /// When the last load is due.
     fn last_due(&self) -> Millis {
-        self.order.first + self.order.spacing * (self.loads - 1)
+        self.order.first + self.order.spacing * (self.load.loads - 1)
     }
 }

@@ -1,14 +1,11 @@
 //! Plants and roads.
 
 use super::Page;
-use super::words::{clock, counted, minutes, plain, stage_mean, variation, weekdays};
+use super::words::{clock, counted, minutes, plain, variation, weekdays};
 use crate::report::number::number;
 use crate::roads::{Haul, Roads};
 use crate::scenario::{Batcher, BayQueue, Plant, RoadNetwork, Scenario, TrafficProfile};
 use crate::units::{Millis, PlaceId, PlantId};
-
-/// The load that loading times are told for, yd³.
-const USUAL_LOAD_YD3: f64 = 10.0;
 
 pub(super) fn plants(scenario: &Scenario, page: &mut Page) {
     for plant in &scenario.plants {
@@ -33,7 +30,7 @@ fn about(plant: &Plant, scenario: &Scenario) -> String {
         mixes,
         format!(
             "10 yd³ load in about {} min",
-            number(stage_mean(&plant.loading, USUAL_LOAD_YD3), 1)
+            number(plant.loading_10_yd3_min(), 1)
         ),
         format!("rack {} min", number(plant.rack.mean(), 1)),
         plant

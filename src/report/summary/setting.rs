@@ -172,7 +172,7 @@ fn changes(changes: &Changes, page: &mut Page) {
         parts.push(format!(
             "crews that take × {} of their time, more or less by {}",
             plain_1(pace.mean()),
-            share(pace.variance().sqrt() / pace.mean())
+            share(pace.cv())
         ));
     }
     if changes.hold > 0.0 {

@@ -2,7 +2,6 @@
 
 use crate::engine::Spread;
 use crate::report::number::{count, number};
-use crate::scenario::Stage;
 use crate::units::{Millis, Weekday};
 
 /// `10`, `9.5`, `0.45`: as many decimals as there are, at most two.
@@ -98,20 +97,8 @@ pub(super) fn range(first: &str, last: &str) -> String {
 
 /// Standard deviation over mean, in per cent; none for a constant.
 pub(super) fn variation(spread: &Spread) -> Option<String> {
-    let (mean, sd) = (spread.mean(), spread.variance().sqrt());
-    (mean > 0.0 && sd > 0.0).then(|| share(sd / mean))
-}
-
-/// Mean minutes of a stage for a load of this many yd³.
-pub(super) fn stage_mean(stage: &Stage, yd3: f64) -> f64 {
-    match stage {
-        Stage::Minutes(spread) => spread.mean(),
-        Stage::PerYard {
-            fixed_min,
-            min_per_yd3,
-            luck,
-        } => (fixed_min + min_per_yd3 * yd3) * luck.mean(),
-    }
+    let cv = spread.cv();
+    (cv > 0.0).then(|| share(cv))
 }
 
 #[cfg(test)]

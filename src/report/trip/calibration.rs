@@ -31,8 +31,15 @@ pub(super) fn answer(found: &Calibration, asked: &Asked<'_>) -> Answer {
     answer.show("The numbers", scores(found));
     answer.tables.push(bins(found));
     answer.say(format!(
-        "{} moments, one of each simulated period, {} runs each, against the true future of the same forced choice; seed {}.",
-        found.moments, found.trials, asked.question.seed
+        "{} moments, one of each simulated period, {} runs each, against the true future of the same forced choice; seed {}.{}",
+        found.moments,
+        found.trials,
+        asked.question.seed,
+        if found.stopped {
+            " It was interrupted: fewer moments than asked for."
+        } else {
+            ""
+        }
     ));
     answer
 }
@@ -172,6 +179,7 @@ fn json(found: &Calibration) -> Value {
     json!({
         "moments": found.moments,
         "trials": found.trials,
+        "stopped": found.stopped,
         "foretold": found.reliabilities.iter().map(|of| json!({
             "what": of.what,
             "z": of.z,

@@ -1,7 +1,7 @@
 //! What is said of a target whose fault was never seen: that is not never.
 
 use super::sentences::{decimals, shown};
-use crate::observe::Better;
+use crate::observe::{Better, FigureUnit};
 use crate::report::compare::{percent, replications};
 use crate::report::number::Unit;
 use crate::statistics::{share_at_most, trials_without_event};
@@ -16,7 +16,7 @@ pub(super) fn note(answer: &Tuned, target: usize) -> Option<String> {
     let (n, level) = (answer.decided_on, answer.bound_level);
     let done = replications(n);
     let sure = percent(answer.asked.level);
-    if !matches!(column.unit, "" | "share") {
+    if !matches!(column.unit, FigureUnit::Count | FigureUnit::Share) {
         let share = Unit::Share.show(share_at_most(0, n, level), 2);
         let zero = if asked <= 0.0 {
             "; no number of replications shows that there is never any"

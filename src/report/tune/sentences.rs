@@ -1,6 +1,6 @@
 //! What the answer says in sentences.
 
-use crate::observe::{Better, Column};
+use crate::observe::{Better, Column, FigureUnit};
 use crate::report::compare::{period, replications, unit};
 use crate::studies::{Setting, Tuned};
 
@@ -12,7 +12,7 @@ pub(super) fn shown(column: &Column, value: f64, decimals: usize) -> String {
 /// Decimals that tell values of a figure apart on a screen.
 pub(super) fn decimals(column: &Column) -> usize {
     match column.unit {
-        "share" => 1,
+        FigureUnit::Share => 1,
         _ => column.decimals,
     }
 }
@@ -207,7 +207,7 @@ pub(super) fn shown_exact(column: &Column, value: f64) -> String {
         })
         .unwrap_or(6) as usize;
     match column.unit {
-        "share" => shown(column, value, places.saturating_sub(2)),
+        FigureUnit::Share => shown(column, value, places.saturating_sub(2)),
         _ => shown(column, value, places),
     }
 }

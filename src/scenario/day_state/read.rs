@@ -70,6 +70,8 @@ struct Reader<'s> {
     drivers: Vec<(DriverId, Span)>,
     trucks: Vec<(TruckId, Span)>,
     orders: Vec<(OrderId, Span)>,
+    /// Loads that are on trucks, with the place of their numbers.
+    loads: Vec<((OrderId, u32), Span)>,
 }
 
 impl<'s> Reader<'s> {
@@ -81,6 +83,7 @@ impl<'s> Reader<'s> {
             drivers: Vec::new(),
             trucks: Vec::new(),
             orders: Vec::new(),
+            loads: Vec::new(),
         }
     }
 
@@ -262,6 +265,16 @@ impl<'s> Reader<'s> {
                 let yd3 = fields.required("yd3", number(Limits::above("yd³", 0.0, 20.0)));
                 let plant = fields.required("plant", self.find("plant", plants));
                 let batched = self.past(&mut fields, "batched");
+                if let (Some(Some(batched)), Some(Some(since))) = (batched, since)
+                    && let Some(place) = fields.place("since")
+                    && since < batched
+                    && doing != Word::Loading
+                {
+                    problems.add::<()>(
+                        Problem::new(place, "this began before the load was batched")
+                            .label("expected a time after `batched`"),
+                    );
+                }
                 self.carried(doing, order, load, yd3, plant, batched?, orders, problems)
             }
         };
@@ -319,7 +332,7 @@ impl<'s> Reader<'s> {
 
     #[expect(clippy::too_many_arguments, reason = "the fields of one load")]
     fn carried(
-        &self,
+        &mut self,
         doing: Word,
         order: Option<(usize, Span)>,
         load: Option<crate::scenario::decode::Spanned<u32>>,
@@ -330,8 +343,30 @@ impl<'s> Reader<'s> {
         problems: &Problems,
     ) -> Option<Doing> {
         let (order, span) = order?;
-        let (load, yd3, plant) = (load?, yd3?, plant?.0);
+        let (load, yd3, (plant, plant_span)) = (load?, yd3?, plant?);
         let id = OrderId::new(order);
+        once(
+            &mut self.loads,
+            (id, load.value),
+            &load.span,
+            "load of its order",
+            problems,
+        );
+        let mix = &self.scenario.orders[order].mix;
+        if !self.scenario.plants[plant].makes(mix) {
+            let title = format!(
+                "this plant does not make the order's mix \"{}\"",
+                visible(mix, 60)
+            );
+            let makers = self.scenario.plants.iter().filter(|plant| plant.makes(mix));
+            let names = listed(makers.map(|plant| plant.name.as_str()));
+            problems.add::<()>(
+                Problem::new(plant_span, title)
+                    .label("expected a plant that makes it")
+                    .help(format!("the plants that do are {names}"))
+                    .also(span.clone(), "its order"),
+            );
+        }
         let sent = orders.iter().find(|state| state.order == id);
         if sent.is_none_or(|state| load.value > state.loads) {
             problems.add::<()>(

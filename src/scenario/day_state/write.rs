@@ -7,7 +7,17 @@ use std::fmt::Write;
 
 impl DayState {
     /// The text of a file that reads back as this, times rounded to the minute.
-    pub fn to_text(&self, scenario: &Scenario) -> String {
+    ///
+    /// # Errors
+    /// A load of an endless order is under way: a file does not say to which of its sites.
+    pub fn to_text(&self, scenario: &Scenario) -> Result<String, String> {
+        if let Some(order) = self.endless_under_way(scenario) {
+            return Err(format!(
+                "how things stand at {} cannot be written: loads of the endless order {order:?} are under way, and a file of how things \
+                 stand does not say to which of its sites they go; choose a moment at which none is, or a scenario with orders of a volume",
+                self.at
+            ));
+        }
         let midnight = Millis::midnight(self.at.day());
         let clock = |at: Millis| {
             let minute = Millis::MINUTE.0;
@@ -111,6 +121,24 @@ impl DayState {
             };
         }
         text.push_str("    ],\n)\n");
-        text
+        Ok(text)
+    }
+
+    /// The name of an endless order that has a load on a truck, promised to one, or a truck on the way back.
+    fn endless_under_way<'s>(&self, scenario: &'s Scenario) -> Option<&'s str> {
+        let of_drivers = self.drivers.iter().filter_map(|state| match state.doing {
+            Doing::Off | Doing::Free(_) | Doing::Stranded(_) => None,
+            Doing::Loading(load)
+            | Doing::AtRack(load)
+            | Doing::Out(load)
+            | Doing::OnSite(load)
+            | Doing::Discharging(load) => Some(load.order),
+            Doing::Returning(order) => Some(order),
+        });
+        let of_orders = self.orders.iter().map(|state| state.order);
+        of_drivers
+            .chain(of_orders)
+            .find(|order| order.at() >= scenario.orders.len())
+            .map(|order| scenario.order_name(order))
     }
 }

@@ -1,4 +1,4 @@
-//! How a quantity spreads: `5`, `Uniform(2, 5)`, `Lognormal(mean: 6, cv: 0.3)`.
+//! How a quantity spreads: `5`, `Uniform(2, 5)`, `Lognormal(mean: 6, cv: 0.3)`, and what else [`model`](crate::scenario) lists.
 
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node};
@@ -20,7 +20,7 @@ pub fn volumes(node: &Node, problems: &Problems) -> Option<Spread> {
     spread::<20_000>(node, "spread of yd³", &VOLUMES, problems)
 }
 
-type Table = [(&'static str, fn(Contents<'_>) -> Option<Spread>); 8];
+type Table = [(&'static str, fn(Contents<'_>) -> Option<Spread>); 11];
 
 static MINUTES: Table = table::<10_000>();
 static VOLUMES: Table = table::<20_000>();
@@ -58,6 +58,31 @@ const fn table<const HIGH: u32>() -> Table {
             let [mean] = read(&contents, ["mean"], [value::<HIGH>()])?;
             Some(Spread::Exponential { mean })
         }),
+        ("Pert", |contents| {
+            let [low, mode, high] = read(&contents, ["low", "mode", "high"], [value::<HIGH>(); 3])?;
+            Some(Spread::Pert { low, mode, high })
+        }),
+        ("Beta", |contents| {
+            let [low, high, alpha, beta] = read(
+                &contents,
+                ["low", "high", "alpha", "beta"],
+                [value::<HIGH>(), value::<HIGH>(), BETA_SHAPE, BETA_SHAPE],
+            )?;
+            Some(Spread::Beta {
+                low,
+                high,
+                alpha,
+                beta,
+            })
+        }),
+        ("Weibull", |contents| {
+            let [mean, shape] = read(
+                &contents,
+                ["mean", "shape"],
+                [value::<HIGH>(), WEIBULL_SHAPE],
+            )?;
+            Some(Spread::Weibull { mean, shape })
+        }),
         ("Empirical", |contents| {
             let values = list(1..=100_000, "number", number(value::<HIGH>()))(
                 contents.only()?,
@@ -80,6 +105,8 @@ const fn value<const HIGH: u32>() -> Limits {
     )
 }
 
+const BETA_SHAPE: Limits = Limits::between("shape", 0.1, 1000.0);
+const WEIBULL_SHAPE: Limits = Limits::between("shape", 0.3, 100.0);
 const CV: Limits = Limits::between("coefficient of variation", 0.0, 10.0);
 
 fn read<const N: usize>(

@@ -8,9 +8,10 @@ use super::super::decode::{
     Fields, Limits, Names, factors, flag, list, minutes, moment, name, number, one_of, spanned,
     time_of_day, volumes, whole,
 };
-use super::super::problem::{Problem, Problems, listed, nearest};
+use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::super::{Destination, Endless, Material, Order, Outlet, Period, Routing, StayTimes};
+use super::mix_names::Asked;
 use super::places::Places;
 use super::roads::Roads;
 use super::setting::day_of;
@@ -30,8 +31,7 @@ pub(super) struct Book<'a> {
     largest: Option<Volume>,
     names: Names,
     sites: Vec<(PlaceId, Span)>,
-    /// Mixes asked for, and where.
-    mixes: Vec<(String, Span)>,
+    mixes: Asked,
 }
 
 impl<'a> Book<'a> {
@@ -42,7 +42,7 @@ impl<'a> Book<'a> {
             largest,
             names: Names::of("order"),
             sites: Vec::new(),
-            mixes: Vec::new(),
+            mixes: Asked::default(),
         }
     }
 
@@ -55,7 +55,7 @@ impl<'a> Book<'a> {
         let volume = fields.required("volume_yd3", number(Limits::between("yd³", 0.1, 20_000.0)));
         let load = self.load(&mut fields);
         let spacing = spacing(&mut fields, load, problems);
-        let mix = self.mix(&mut fields, problems);
+        let mix = self.mix(&mut fields);
         let wait = number(Limits::between("minutes", 0.0, 1_440.0));
         let late = fields.optional("late_min", wait, 15.0);
         let gap = fields.maybe("gap_min", wait);
@@ -118,7 +118,7 @@ impl<'a> Book<'a> {
         let mut fields = Fields::of(node, "endless order", problems)?;
         let name = self.name(&mut fields, problems);
         let load = self.load(&mut fields);
-        let mix = self.mix(&mut fields, problems);
+        let mix = self.mix(&mut fields);
         let routing = fields.optional(
             "to",
             one_of("way to choose destinations", &ROUTINGS),
@@ -167,46 +167,25 @@ impl<'a> Book<'a> {
         fields.optional("load_yd3", written, usual)
     }
 
-    fn mix(&mut self, fields: &mut Fields<'_>, problems: &Problems) -> String {
+    fn mix(&mut self, fields: &mut Fields<'_>) -> String {
         match fields.maybe("mix", spanned(name)) {
             Some(mix) => {
-                self.places.check_mix(&mix, problems);
-                self.mixes.push((mix.value.clone(), mix.span));
+                self.mixes.written(&mix);
                 mix.value
             }
             None => {
-                if fields.place("mix").is_none() && !self.places.makes(USUAL_MIX) {
-                    problems.add::<()>(
-                        Problem::new(
-                            fields.opening(),
-                            format!("no plant makes the usual mix {USUAL_MIX:?}"),
-                        )
-                        .label("expected a `mix` in the block that begins here"),
-                    );
+                // One that cannot be read is reported where it is written.
+                if fields.place("mix").is_none() {
+                    self.mixes.left_out(USUAL_MIX, fields.opening());
                 }
-                self.mixes.push((USUAL_MIX.to_owned(), fields.opening()));
                 USUAL_MIX.to_owned()
             }
         }
     }
 
-    /// Every mix asked for must be described where mixes are.
-    pub(super) fn check_mixes(&self, material: &Material, problems: &Problems) {
-        let names = || material.mixes.iter().map(|mix| mix.name.as_str());
-        for (mix, span) in &self.mixes {
-            if names().any(|name| name == mix) {
-                continue;
-            }
-            let mut problem = Problem::new(
-                span.clone(),
-                format!("the mix {mix:?} is not described in `concrete`"),
-            )
-            .label(format!("expected one of {}", listed(names())));
-            if let Some(near) = nearest(mix, names()) {
-                problem = problem.help(format!("a similar one exists: {near:?}"));
-            }
-            problems.add::<()>(problem);
-        }
+    /// Plants and orders must agree about the names of mixes, and every mix asked for must be described where mixes are.
+    pub(super) fn check_mixes(&self, material: Option<&Material>, problems: &Problems) {
+        self.mixes.check(self.places.mixes(), material, problems);
     }
 
     /// The fields of a stay, which an order and a destination share.

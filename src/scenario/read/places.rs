@@ -8,6 +8,7 @@ use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node};
 use super::super::{Batcher, BayQueue, OpenHours, Period, Plant, Site, Stage};
 use super::changes::outages;
+use super::mix_names::Made;
 use super::rule_books::Books;
 use super::setting::day_of;
 use crate::engine::Spread;
@@ -19,9 +20,7 @@ pub(super) struct Places<'a> {
     places: Names,
     plants: Names,
     sites: Names,
-    mixes: Names,
-    /// Whether a plant makes every mix.
-    any_mix: bool,
+    mixes: Made,
     /// The first place that does not say where it lies on the map.
     unmapped: Option<Spanned<String>>,
 }
@@ -33,8 +32,7 @@ impl<'a> Places<'a> {
             places: Names::of("plant or site"),
             plants: Names::of("plant"),
             sites: Names::of("site"),
-            mixes: Names::of("mix that a plant makes"),
-            any_mix: false,
+            mixes: Made::default(),
             unmapped: None,
         }
     }
@@ -97,16 +95,9 @@ impl<'a> Places<'a> {
         }
     }
 
-    /// Whether some plant makes a mix, or the plants are not known.
-    pub(super) fn makes(&self, mix: &str) -> bool {
-        self.any_mix || self.plants.is_incomplete() || self.mixes.position(mix).is_some()
-    }
-
-    /// Some plant must make a mix.
-    pub(super) fn check_mix(&self, mix: &Spanned<String>, problems: &Problems) {
-        if !self.any_mix {
-            self.mixes.find_at(&mix.value, &mix.span, problems);
-        }
+    /// The mixes that plants make.
+    pub(super) fn mixes(&self) -> &Made {
+        &self.mixes
     }
 
     /// One plant.
@@ -123,6 +114,7 @@ impl<'a> Places<'a> {
             None => {
                 self.places.unread();
                 self.plants.unread();
+                self.mixes.unread();
             }
         }
         let mut fields = fields?;
@@ -164,8 +156,7 @@ impl<'a> Places<'a> {
         let planned_outages =
             fields.optional("planned_outages", planned_outages(self.period), Vec::new());
         fields.finish();
-        self.any_mix |= mixes.is_empty();
-        mixes.iter().for_each(|mix| self.mixes.adopt(mix));
+        self.mixes.plant(&mixes);
         let mixes = mixes.into_iter().map(|mix| mix.value).collect();
         Some(Plant {
             name: name?.value,

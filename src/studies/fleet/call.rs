@@ -1,105 +1,15 @@
-//! When drivers are called in for a pour, the plant nearest to it, and the formula that is reckoned by hand.
+//! When drivers are called in for a pour.
 
 use crate::engine::Spread;
 use crate::plant::Plan;
 use crate::roads::{Belief, Haul, RoadState};
-use crate::scenario::{Order, Scenario, Stage};
-use crate::units::{Millis, OrderId, PlaceId, PlantId};
+use crate::scenario::{LoadOnPaper, Scenario};
+use crate::units::{Millis, OrderId, PlaceId};
 
 /// Trips and pre-trips of a driver who is called in are reckoned with what this share of them stays within.
 const CALL_QUANTILE: f64 = 0.95;
 /// Standing at the plant before the first load, at least.
 const CALL_EARLY: Millis = Millis(10 * Millis::MINUTE.0);
-
-/// Trucks by hand: round trip ÷ spacing, rounded up; means on the empty road, no waits.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct HandFormula {
-    /// Loading, pull-in included.
-    pub loading: Millis,
-    /// Rack.
-    pub rack: Millis,
-    /// Loaded trip.
-    pub out: Millis,
-    /// Position, discharge and chute wash.
-    pub on_site: Millis,
-    /// Empty trip.
-    pub back: Millis,
-    /// Time between loads.
-    pub spacing: Millis,
-}
-
-impl HandFormula {
-    /// The round trip.
-    pub fn round_trip(&self) -> Millis {
-        self.loading + self.rack + self.out + self.on_site + self.back
-    }
-
-    /// Trucks; none for loads that are all due at once.
-    pub fn trucks(&self) -> Option<u32> {
-        let (round, spacing) = (self.round_trip().0, self.spacing.0);
-        (spacing > 0).then(|| u32::try_from((round + spacing - 1) / spacing).unwrap_or(u32::MAX))
-    }
-}
-
-/// Loading at a plant, pull-in included, and rack: means for a load of this order.
-fn at_plant(scenario: &Scenario, plant: PlantId, order: &Order) -> (Millis, Millis) {
-    let plant = &scenario.plants[plant.at()];
-    let loading = plant.pull_in_min
-        + match &plant.loading {
-            Stage::Minutes(spread) => spread.mean(),
-            Stage::PerYard {
-                fixed_min,
-                min_per_yd3,
-                luck,
-            } => (fixed_min + min_per_yd3 * order.load.yd3()) * luck.mean(),
-        };
-    (
-        Millis::from_minutes(loading),
-        Millis::from_minutes(plant.rack.mean()),
-    )
-}
-
-/// The formula for a pour from a plant.
-pub(super) fn by_hand(
-    scenario: &Scenario,
-    plan: &Plan,
-    order: &Order,
-    plant: PlantId,
-) -> HandFormula {
-    let (loading, rack) = at_plant(scenario, plant, order);
-    let times = &order.stay.times;
-    let outlets = &order.stay.outlets;
-    let rate = outlets
-        .iter()
-        .map(|outlet| outlet.rate_yd3_min)
-        .sum::<f64>()
-        / outlets.len() as f64;
-    let discharge = match &times.discharge {
-        Some(spread) => spread.mean(),
-        None => order.load.yd3() / rate * times.discharge_luck.mean(),
-    };
-    let place = scenario.plant_place(plant);
-    let roads = plan.roads();
-    HandFormula {
-        loading,
-        rack,
-        out: roads.free_flow(place, order.stay.site, Haul::Loaded),
-        on_site: Millis::from_minutes(times.position.mean() + discharge + times.chute_wash.mean()),
-        back: roads.free_flow(order.stay.site, place, Haul::Empty),
-        spacing: order.spacing,
-    }
-}
-
-/// The plant from which the way to the pour is shortest on the empty road, among those that make it.
-pub(super) fn nearest(scenario: &Scenario, plan: &Plan, order: &Order) -> Option<PlantId> {
-    (0..scenario.plants.len())
-        .map(PlantId::new)
-        .filter(|plant| scenario.plants[plant.at()].makes(&order.mix))
-        .min_by_key(|plant| {
-            plan.roads()
-                .free_flow(scenario.plant_place(*plant), order.stay.site, Haul::Loaded)
-        })
-}
 
 /// When the driver of the first load is called in: early enough for all but one pre-trip and one trip in twenty.
 pub(super) fn first_call(
@@ -107,13 +17,12 @@ pub(super) fn first_call(
     plan: &Plan,
     rule: usize,
     pour: OrderId,
-    plant: PlantId,
+    load: &LoadOnPaper,
 ) -> Millis {
     let order = &scenario.orders[pour.at()];
-    let (loading, rack) = at_plant(scenario, plant, order);
-    let rack = rack.max(plan.policies[rule].reads_after);
+    let rack = load.rack.max(plan.policies[rule].reads_after);
     let rule = &scenario.rules[rule];
-    let place = scenario.plant_place(plant);
+    let place = scenario.plant_place(load.plant);
     let trip = [
         Belief::TimeOfDay {
             quantile: Some(CALL_QUANTILE),
@@ -132,7 +41,7 @@ pub(super) fn first_call(
         CALL_EARLY
     };
     let pre_trip = Millis::from_minutes(scenario.yard.pre_trip.sampler().at(CALL_QUANTILE));
-    let call = order.first - trip - loading - rack - allowance - pre_trip - early;
+    let call = order.first - trip - load.loading - rack - allowance - pre_trip - early;
     call.max(Millis::ZERO)
 }
 

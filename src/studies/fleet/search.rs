@@ -1,12 +1,12 @@
 //! The search for the smallest fleet: all sizes on a few replications, then those around the answer on fresh ones.
 
-use super::call::{by_hand, first_call, nearest};
+use super::call::first_call;
 use super::{Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, PourPlan};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{PourSums, columns, figure, pour};
 use crate::plant::Plan;
-use crate::scenario::Scenario;
 use crate::scenario::edit::fleet::{self as edit, Fleet};
+use crate::scenario::{LoadOnPaper, Scenario};
 use crate::statistics::Summary;
 use crate::studies::edited::Edited;
 use crate::units::{Millis, OrderId, PlantId};
@@ -41,15 +41,21 @@ pub(super) fn answer(
     let whole = Plan::new(scenario);
     let plant = question
         .plant
-        .or_else(|| nearest(scenario, &whole, order))
+        .or_else(|| LoadOnPaper::nearest(scenario, whole.roads(), order).map(|load| load.plant))
         .ok_or_else(|| format!("no plant makes the mix {:?}", order.mix))?;
     let plants: Vec<PlantId> = std::iter::once(plant).chain(question.backup).collect();
     for plant in &plants {
-        let plant = &scenario.plants[plant.at()];
-        if !plant.makes(&order.mix) {
+        let made_at = &scenario.plants[plant.at()];
+        if !made_at.makes(&order.mix) {
             return Err(format!(
                 "{:?} does not make the mix {:?}",
-                plant.name, order.mix
+                made_at.name, order.mix
+            ));
+        }
+        if LoadOnPaper::of(scenario, whole.roads(), order, *plant).is_none() {
+            return Err(format!(
+                "no way leads from {:?} to the site of {:?}",
+                made_at.name, order.name
             ));
         }
     }
@@ -186,8 +192,11 @@ impl Study<'_> {
         let (base, pour) = self.edited(scenario, first, spacing);
         let plan = Plan::new(&base);
         let plant = self.plants[0];
-        let call = first_call(&base, &plan, self.question.rule, pour, plant);
         let order = &base.orders[pour.at()];
+        let hand = LoadOnPaper::of(&base, plan.roads(), order, plant)
+            .expect("a way was found before")
+            .helped_by(&base, order, &self.plants[1..]);
+        let call = first_call(&base, &plan, self.question.rule, pour, &hand);
         let variant = |trucks: u32| {
             edit::with_fleet(
                 &base,
@@ -267,7 +276,7 @@ impl Study<'_> {
             first: order.first,
             spacing: order.spacing,
             finish_by: order.finish_by,
-            hand: by_hand(&base, &plan, order, plant),
+            hand,
             sizes,
             smallest,
         })

@@ -7,7 +7,7 @@ use crate::montecarlo::{self, Trial};
 use crate::plant::{Event, Observer, Plan, World};
 use crate::scenario::Scenario;
 use crate::statistics::quantile;
-use crate::units::Millis;
+use crate::units::{DriverId, Millis};
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
 
@@ -23,8 +23,10 @@ pub struct CallIn {
     pub truck: String,
     /// Plant.
     pub plant: String,
-    /// When to report, since midnight before the first day.
+    /// When to report, since midnight before the first day: the middle of the simulated days on which the driver is called.
     pub report: Millis,
+    /// Share of the simulated days on which the driver is called; below 1 where it turns on orders that are drawn.
+    pub share: f64,
     /// Earliest legal report in all but one evening in twenty; none without a tour before.
     pub earliest: Option<Millis>,
 }
@@ -36,13 +38,15 @@ pub struct CallSheet {
     pub day: i64,
     /// Who is called, by time.
     pub called: Vec<CallIn>,
-    /// Regular drivers rostered on that day who need not come.
+    /// Drivers rostered on that day who are called on less than half of the simulated days.
     pub not_called: Vec<String>,
 }
 
-struct Releases {
+/// Rows hold for each driver when the tour before the day ended, minutes since midnight before the first day, and for when the
+/// driver is called, minutes since the day's own.
+struct Calls {
     plan: Plan,
-    before: Millis,
+    day: i64,
     rule: usize,
     seed: u64,
 }
@@ -59,7 +63,7 @@ impl Observer for Last<'_> {
     }
 }
 
-impl<'t> Trial for &'t Releases {
+impl<'t> Trial for &'t Calls {
     type Worker = World<'t>;
 
     fn worker(&self) -> World<'t> {
@@ -71,17 +75,25 @@ impl<'t> Trial for &'t Releases {
     }
 
     fn width(&self) -> usize {
-        self.plan.driver_count()
+        2 * self.plan.driver_count()
     }
 
     fn run(&self, world: &mut World<'t>, _: usize, replication: u64, row: &mut [f32]) {
         row.fill(f32::NAN);
         let luck = Luck::new(self.seed, replication);
-        world.run(self.rule, luck, &mut Last(row, self.before));
+        let before = Millis::midnight(self.day);
+        let (released, called) = row.split_at_mut(self.plan.driver_count());
+        world.run(self.rule, luck, &mut Last(released, before));
+        for (at, cell) in called.iter_mut().enumerate() {
+            if let Some(call) = world.called_for(DriverId::new(at), self.day) {
+                *cell = (call - before).minutes() as f32;
+            }
+        }
     }
 }
 
-/// The sheet of a day (0 is the first) under a staffing; rest is reckoned from the releases of simulated days before.
+/// The sheet of a day (0 is the first) under a staffing: whom its rule calls, and for when; rest is reckoned from the releases of
+/// simulated days before.
 pub fn call_sheet(
     scenario: &Scenario,
     staffing: Staffing,
@@ -89,10 +101,10 @@ pub fn call_sheet(
     (rule, seed, replications): (usize, u64, u64),
     threads: Option<NonZeroUsize>,
 ) -> CallSheet {
-    let staffed = staffed(scenario, staffing);
-    let trial = Releases {
+    let staffed = staffed(scenario, rule, staffing);
+    let trial = Calls {
         plan: Plan::new(&staffed),
-        before: Millis::midnight(day),
+        day,
         rule,
         seed,
     };
@@ -110,13 +122,17 @@ pub fn call_sheet(
     };
     let mut called = Vec::new();
     let mut not_called = Vec::new();
-    let weekday = staffed.period.first_day.after(day);
+    let drivers = staffed.drivers.len();
     for (at, driver) in staffed.drivers.iter().enumerate() {
-        let reports = driver.reports(&staffed.period);
-        let Some(report) = reports.into_iter().find(|report| report.day() == day) else {
-            if driver.days.contains(&weekday) {
-                not_called.push(driver.name.clone());
-            }
+        let days = driver.reports_by_day(&staffed.period);
+        if !days.iter().any(|(other, _)| *other == day) {
+            continue;
+        }
+        let calls = || rows.values(0, drivers + at);
+        let times = calls().filter(|minutes| !minutes.is_nan()).count();
+        let share = times as f64 / rows.len().max(1) as f64;
+        let Some(report) = quantile(calls(), 0.5).filter(|_| share >= 0.5) else {
+            not_called.push(driver.name.clone());
             continue;
         };
         let released = quantile(rows.values(0, at), CAUTION).map(Millis::from_minutes);
@@ -125,7 +141,8 @@ pub fn call_sheet(
             driver: driver.name.clone(),
             truck: truck.name.clone(),
             plant: staffed.plants[truck.home.at()].name.clone(),
-            report,
+            report: Millis::midnight(day) + Millis::from_minutes(report),
+            share,
             earliest: released.map(|released| released + rest),
         });
     }

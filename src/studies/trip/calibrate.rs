@@ -4,13 +4,15 @@
 use super::TripQuestion;
 use super::base::{Base, TRIP};
 use super::fate::{self, column};
-use crate::engine::{Entity, Luck, Purpose};
+use crate::engine::{Entity, Luck};
 use crate::montecarlo::{self, Progress, Rows, Trial};
 use crate::observe::TripWatch;
 use crate::plant::{Moment, Plan, World};
 use crate::scenario::Scenario;
 use crate::statistics::{Interval, wilson};
-use crate::units::{DriverId, Millis, OrderId};
+use crate::units::{DriverId, Millis, OrderId, Purpose};
+use rand::RngExt;
+use rand::seq::IndexedRandom;
 use std::sync::atomic::AtomicBool;
 
 /// What is foretold.
@@ -25,8 +27,6 @@ pub const FORETOLD: [(&str, usize); 4] = [
 const EACH: usize = 3;
 /// Bins of equal width.
 const BINS: usize = 10;
-/// The choice of what is asked about.
-const CHOICE: Purpose = Purpose(91);
 /// Looks for something to ask about, in a day.
 const LOOKS: u32 = 40;
 
@@ -92,6 +92,8 @@ pub struct Calibration {
     pub trials: u64,
     /// One for each of [`FORETOLD`].
     pub reliabilities: Vec<Reliability>,
+    /// It was interrupted: fewer moments than asked for were looked at.
+    pub stopped: bool,
 }
 
 struct Moments<'s> {
@@ -134,8 +136,7 @@ impl<'t, 's: 't> Trial for &'t Moments<'s> {
                 until += Millis::HOUR;
                 world.go_on_to(until, watch);
             }
-            let tolerance = self.plan.orders[order.at()].late;
-            fate::write(watch.seen(), tolerance, self.plan.age_limit(), cells);
+            fate::write(watch.seen(), self.plan.age_limit(), cells);
         };
         let trials = self.question.trials.max(2);
         let mut sums = [[0.0; 2]; FORETOLD.len()];
@@ -164,11 +165,11 @@ impl Moments<'_> {
     fn choice(&self, replication: u64) -> Option<(Base<'_>, DriverId, OrderId)> {
         let luck = Luck::new(self.question.seed, replication).fork([TRIP, 2, 0]);
         for look in 0..LOOKS {
-            let block = luck.block(CHOICE, Entity(0), look, 0);
+            let mut luck = luck.stream(Purpose::Calibration, Entity(0), look);
             // Among the hours in which anybody works, more or less.
-            let day = (block.uniform(0) * f64::from(self.scenario.period.days)) as i64;
-            let hour = 6.0 + block.uniform(1) * 14.0;
-            let at = Millis::midnight(day) + Millis::from_hours(hour);
+            let day = luck.random_range(0..self.scenario.period.days);
+            let hour = luck.random_range(6.0..20.0);
+            let at = Millis::midnight(day.into()) + Millis::from_hours(hour);
             let question = TripQuestion {
                 at,
                 replication,
@@ -186,10 +187,8 @@ impl Moments<'_> {
                     now.on_duty && !now.away
                 })
                 .collect();
-            let pick = |count: usize, lane| (block.uniform(lane) * count as f64) as usize;
-            if !open.is_empty() && !free.is_empty() {
-                let order = open[pick(open.len(), 2)];
-                return Some((base, free[pick(free.len(), 3)], order));
+            if let (Some(order), Some(driver)) = (open.choose(&mut luck), free.choose(&mut luck)) {
+                return Some((base, *driver, *order));
             }
         }
         None
@@ -203,14 +202,18 @@ impl Moments<'_> {
     }
 }
 
-/// Looks at so many moments, one of each replication from `question.replication` on. None if nothing was finished.
+/// Looks at so many moments, one of each replication from `question.replication` on. None if it was stopped before there was anything
+/// to tell.
+///
+/// # Errors
+/// In none of the replications there was anything to ask about.
 pub fn calibrate(
     scenario: &Scenario,
     question: &TripQuestion,
     moments: u64,
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
-) -> Option<Calibration> {
+) -> Result<Option<Calibration>, String> {
     let trial = Moments {
         plan: Plan::new(scenario),
         scenario,
@@ -225,14 +228,26 @@ pub fn calibrate(
         stop,
     );
     let found = rows.values(0, 0).filter(|share| !share.is_nan()).count() as u64;
-    (found > 0).then(|| Calibration {
+    let stopped = (rows.len() as u64) < moments;
+    if found == 0 {
+        return if stopped {
+            Ok(None)
+        } else {
+            Err(format!(
+                "nothing was found to ask about: at no moment looked at in {moments} simulated periods was a driver on duty while an \
+                 order's next load was due within two hours (endless orders are not asked about)"
+            ))
+        };
+    }
+    Ok(Some(Calibration {
         asked: moments,
         moments: found,
         trials: question.trials.max(2),
         reliabilities: (0..FORETOLD.len())
             .map(|at| reliability(&rows, at, question))
             .collect(),
-    })
+        stopped,
+    }))
 }
 
 fn reliability(rows: &Rows, at: usize, question: &TripQuestion) -> Reliability {

@@ -32,10 +32,9 @@ pub(super) mod column {
 }
 
 /// Writes what was seen into a row. Times are minutes since midnight before the first day; what does not exist is not a number.
-pub(super) fn write(seen: &TripSeen, tolerance: Millis, age_limit: Millis, row: &mut [f32]) {
+pub(super) fn write(seen: &TripSeen, age_limit: Millis, row: &mut [f32]) {
     let minutes = |at: Option<Millis>| at.map_or(f32::NAN, |at| at.minutes() as f32);
     let yes = |yes: bool| f32::from(u8::from(yes));
-    let in_time = |late: Option<Millis>| late.is_some_and(|late| late <= tolerance);
     let within_age = seen.age.is_some_and(|age| age <= age_limit);
     let back = seen.back.is_some() && !seen.overrun && !seen.stranded;
     row[column::TAKEN] = yes(seen.taken.is_some());
@@ -43,7 +42,7 @@ pub(super) fn write(seen: &TripSeen, tolerance: Millis, age_limit: Millis, row: 
     row[column::LOADING] = minutes(seen.loading);
     row[column::ON_SITE] = minutes(seen.on_site);
     row[column::LATE] = minutes(seen.late);
-    row[column::IN_TIME] = yes(in_time(seen.late));
+    row[column::IN_TIME] = yes(seen.in_time);
     row[column::AGE] = minutes(seen.age);
     row[column::WITHIN_AGE] = yes(within_age);
     row[column::BACK] = minutes(seen.back);
@@ -52,8 +51,8 @@ pub(super) fn write(seen: &TripSeen, tolerance: Millis, age_limit: Millis, row: 
     row[column::BINDS] = seen.binds.map_or(0.0, |rule| 1.0 + rule as u8 as f32);
     row[column::STRANDED] = yes(seen.stranded);
     row[column::HOME] = minutes(seen.home);
-    row[column::ALL] = yes(in_time(seen.late) && within_age && back);
-    row[column::DELIVERED_IN_TIME] = yes(in_time(seen.delivered_late));
+    row[column::ALL] = yes(seen.in_time && within_age && back);
+    row[column::DELIVERED_IN_TIME] = yes(seen.delivered_in_time);
     row[column::TAKER] = seen.first_taker.map_or(-1.0, |driver| driver.0 as f32);
 }
 

@@ -145,8 +145,7 @@ impl<'b, 'p> Trial for LoadTrial<'b, 'p> {
             until += Millis::HOUR;
             world.go_on_to(until, watch);
         }
-        let tolerance = base.plan.orders[self.order.at()].late;
-        fate::write(watch.seen(), tolerance, base.plan.age_limit(), row);
+        fate::write(watch.seen(), base.plan.age_limit(), row);
         row[column::COST] = paid.units() as f32;
     }
 }

@@ -115,7 +115,7 @@ impl<'p> Trial for OrderTrial<'_, 'p> {
         (
             World::new(self.base.plan),
             self.base.figures.clone(),
-            DayWatch::new(self.base.plan),
+            DayWatch::default(),
         )
     }
 
@@ -137,7 +137,7 @@ impl<'p> Trial for OrderTrial<'_, 'p> {
         let base = self.base;
         world.fork(&base.moment, base.luck(3, trial));
         figures.clone_from(&base.figures);
-        watch.begin(self.cases[case]);
+        watch.begin(self.cases[case], base.moment.at());
         if let Some(order) = self.cases[case] {
             world.take_order(order);
         }

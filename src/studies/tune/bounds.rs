@@ -1,6 +1,6 @@
 //! One-sided bounds of the means that targets are about, also where nothing was seen.
 
-use crate::observe::{Better, Column};
+use crate::observe::{Better, Column, FigureUnit};
 use crate::statistics::{Summary, share_at_least, share_at_most};
 
 /// The bound that the mean of a figure stays below (above, where more is better) with confidence `level`.
@@ -20,11 +20,11 @@ pub(super) fn bound(column: &Column, values: &[f64], level: f64) -> f64 {
     }
     let by_t = summary.at_most(level);
     match column.unit {
-        "" => {
+        FigureUnit::Count => {
             let with_event = values.iter().filter(|value| **value > 0.0).count();
             by_t.max(share_at_most(with_event as u64, n, level))
         }
-        "share" if n > 1 && never_missed(column, &summary) => share_at_most(0, n, level),
+        FigureUnit::Share if n > 1 && never_missed(column, &summary) => share_at_most(0, n, level),
         _ => by_t,
     }
 }
@@ -32,7 +32,7 @@ pub(super) fn bound(column: &Column, values: &[f64], level: f64) -> f64 {
 /// Whether every replication was without fault: nothing of what should not happen was seen.
 pub(super) fn never_missed(column: &Column, summary: &Summary) -> bool {
     match column.better {
-        Better::More => column.unit == "share" && summary.min() == Some(1.0),
+        Better::More => column.unit == FigureUnit::Share && summary.min() == Some(1.0),
         _ => summary.min() == Some(0.0) && summary.max() == Some(0.0),
     }
 }
@@ -40,7 +40,7 @@ pub(super) fn never_missed(column: &Column, summary: &Summary) -> bool {
 /// Whether a target leaves no room for a fault: no number of replications shows that a mean is as good as that.
 pub(super) fn without_fault(column: &Column, target: f64) -> bool {
     match column.better {
-        Better::More => column.unit == "share" && target >= 1.0,
+        Better::More => column.unit == FigureUnit::Share && target >= 1.0,
         _ => target <= 0.0,
     }
 }
@@ -48,14 +48,16 @@ pub(super) fn without_fault(column: &Column, target: f64) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::observe::Needs;
 
-    fn column(unit: &'static str, better: Better) -> Column {
+    fn column(unit: FigureUnit, better: Better) -> Column {
         Column {
             key: "k".into(),
             label: "l".into(),
             unit,
             decimals: 0,
             better,
+            needs: Needs::Nothing,
         }
     }
 
@@ -63,19 +65,19 @@ mod tests {
     #[test]
     fn never_seen_is_not_never() {
         let none = [0.0; 30];
-        for unit in ["", "share"] {
+        for unit in [FigureUnit::Count, FigureUnit::Share] {
             let most = bound(&column(unit, Better::Less), &none, 0.95);
             assert!((most - 0.0950).abs() < 5e-5, "{most}");
         }
         let all = [1.0; 30];
-        let least = bound(&column("share", Better::More), &all, 0.95);
+        let least = bound(&column(FigureUnit::Share, Better::More), &all, 0.95);
         assert!((least - 0.9050).abs() < 5e-5, "{least}");
     }
 
     /// Seen once is no better than never seen; and what is seen often is judged by t.
     #[test]
     fn more_events_never_make_a_lower_bound() {
-        let count = column("", Better::Less);
+        let count = column(FigureUnit::Count, Better::Less);
         let with = |events: usize| {
             let values: Vec<f64> = (0..50).map(|n| f64::from(u8::from(n < events))).collect();
             bound(&count, &values, 0.99)

@@ -50,17 +50,17 @@ fn the_answer_speaks_of_concrete_where_there_are_mixes() {
         "Abrams",
         "silica",
         "a smaller load or a truck scale",
-        "wet loads, by HRWR unseen by the meter",
-        "wet loads, by water to taste",
-        "wet loads, by aggregate moisture",
-        "came back unneeded, yd³",
+        "wet loads, HRWR not seen by the meter",
+        "wet loads, water added to taste",
+        "wet loads, aggregate moisture",
+        "concrete brought back, not needed, yd³",
         "<td>parts of loads dumped, yd³</td>",
-        "strength lost to water by those, psi",
+        "strength lost by those to added water, psi",
     ] {
         assert!(page.contains(part), "{part}");
     }
     let terminal = shown(&answer, &scenario).terminal(160);
-    assert!(terminal.contains("loads below strength, by water"));
+    assert!(terminal.contains("loads below strength, by added water"));
     let json = shown(&answer, &scenario).json();
     // Per 100 loads: the mean of the ratios of each replication.
     let values = |column: usize| answer.rows.values(1, column);
@@ -110,7 +110,7 @@ fn what_never_was_is_bounded() {
     let answer = answer(&scenario);
     let page = page(&answer, &scenario);
     let never = "none (in at most 63.16% of all days)";
-    let row = row_of(&page, "came back unneeded, yd³");
+    let row = row_of(&page, "concrete brought back, not needed, yd³");
     assert_eq!(row.matches(never).count(), 2, "{row}");
     assert!(!page.contains("0 (0 to 0)"));
     let json = shown(&answer, &scenario).json();

@@ -27,19 +27,40 @@ fn every_decision_is_read() {
     assert_eq!(rule.redirect, Redirect::SameMix { wait_min: 20.0 });
 }
 
+/// As written, so read; in a word, so told.
+#[test]
+fn starts_are_read_as_they_are_written() {
+    for (shift, word) in [
+        (Shift::Rostered, "rostered"),
+        (Shift::Staggered { minutes: None }, "staggered"),
+        (
+            Shift::Staggered {
+                minutes: Some(12.5),
+            },
+            "staggered:12.5",
+        ),
+        (Shift::Matched { spare: 0 }, "matched"),
+        (Shift::Matched { spare: 3 }, "matched:3"),
+    ] {
+        let rule = format!("belief: FreeFlow, shift: {}", shift.written());
+        let read = scenario(&changed(&[("belief: FreeFlow", &rule)]));
+        assert_eq!((read.rules[0].shift, shift.word().as_str()), (shift, word));
+    }
+}
+
 /// All at once, each with what was expected or the nearest name.
 #[test]
 fn every_wrong_decision_is_said() {
     let text = changed(&[(
         "belief: FreeFlow",
-        "belief: FreeFlow, choose: Cheepest, shift: Staggered, send_home: LongestDay(hold: 1.5), \
+        "belief: FreeFlow, choose: Cheepest, shift: Staggered(minutes: 300), send_home: LongestDay(hold: 1.5), \
          after_discharge: NearPlant, override_gates: Share(1.5), drivers_word: \"Heard\", \
          additions: FirstFreeTime(hours: 0), plant_hours: KeptOpen(hour: 2), redirect: SameMix",
     )]);
     let problems = scenario_problems(&text);
     for said in [
         "unknown choice of plant and truck `Cheepest`",
-        "`Staggered` without its values",
+        "minutes, 0 to 240",
         "1.5 is not a whole number",
         "unknown place to head for `NearPlant`",
         "share of loads, more than 0, at most 1",

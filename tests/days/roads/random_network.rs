@@ -1,10 +1,10 @@
 //! Random networks, and the quickest way over one by looking at all paths and driving each second by second.
 
-use plantday::engine::{Entity, Luck, Purpose, Spread};
+use plantday::engine::{Entity, Luck, Spread};
 use plantday::roads::{
     Haul, IncidentData, LinkData, NetworkData, RoadTruck, Traffic, Weekly, WeighStationData,
 };
-use plantday::units::{Millis, Weekday};
+use plantday::units::{Millis, Purpose, Weekday};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
@@ -24,7 +24,7 @@ impl Random {
 
     fn uniform(&mut self, low: f64, high: f64) -> f64 {
         self.drawn += 1;
-        let block = self.luck.block(Purpose(99), Entity(0), self.drawn, 0);
+        let block = self.luck.block(Purpose::RoadDay, Entity(0), self.drawn, 0);
         low + (high - low) * block.uniform(0)
     }
 

@@ -3,11 +3,13 @@
 //! Reliability by bins and the partition of the Brier score into reliability, resolution and uncertainty: A. H. Murphy, "A new
 //! vector partition of the probability score", Journal of Applied Meteorology 12 (1973); from memory.
 
-use plantday::scenario;
+use plantday::report::trip::TripAnswer;
+use plantday::scenario::{self, Scenario};
 use plantday::studies::trip::{TripQuestion, calibrate};
 use plantday::units::Millis;
+use std::num::NonZeroUsize;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 /// Largest difference in standard deviations: over 40 bins and 4 sums a false alarm once in some fifty seeds, and more often
 /// where a bin holds a handful of moments. So a failure is looked at with four times the moments, never with another seed.
@@ -19,21 +21,32 @@ fn what_is_foretold_comes_true_as_often() {
     assert!(worst < LARGEST || worst_of(4 * 360) < LARGEST);
 }
 
+/// Ctrl-C after three moments: what is there is told as unfinished. Before the first: nothing is told.
+#[test]
+fn a_calibration_that_is_stopped_says_so() {
+    let scenario = week();
+    let mut question = question(&scenario);
+    (question.trials, question.threads) = (2, NonZeroUsize::new(1));
+    let stopped_after = |most: u64| {
+        let stop = AtomicBool::new(most == 0);
+        let finished = AtomicU64::new(0);
+        let progress = |_| {
+            if finished.fetch_add(1, Ordering::SeqCst) + 1 >= most {
+                stop.store(true, Ordering::SeqCst);
+            }
+        };
+        calibrate(&scenario, &question, 5000, &progress, &stop).expect("no fault")
+    };
+    let found = stopped_after(3).expect("there is something to ask about");
+    assert!(found.stopped && found.moments < 5000);
+    assert!(TripAnswer::Calibration(found).stopped());
+    assert!(stopped_after(0).is_none());
+}
+
 /// The largest difference of all bins and sums, in standard deviations, over so many moments.
 fn worst_of(moments: u64) -> f64 {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/estuary_week.ron");
-    let scenario = scenario::read(&path).expect("the demo is right");
-    let question = TripQuestion {
-        rule: scenario.todays_rule(),
-        at: Millis::ZERO,
-        replication: 0,
-        state: None,
-        trials: 60,
-        probability: 0.9,
-        seed: 5,
-        threads: None,
-        level: 0.95,
-    };
+    let scenario = week();
+    let question = question(&scenario);
     let found = calibrate(
         &scenario,
         &question,
@@ -41,7 +54,8 @@ fn worst_of(moments: u64) -> f64 {
         &|_| {},
         &AtomicBool::new(false),
     )
-    .expect("there are moments");
+    .expect("there is something to ask about")
+    .expect("nobody stops it");
     assert!(found.moments > moments * 11 / 12, "{}", found.moments);
     let mut worst = 0.0_f64;
     for of in &found.reliabilities {
@@ -64,4 +78,23 @@ fn worst_of(moments: u64) -> f64 {
         assert!(of.resolution > 0.3 * of.uncertainty, "{}", of.what);
     }
     worst
+}
+
+fn week() -> Scenario {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/estuary_week.ron");
+    scenario::read(&path).expect("the demo is right")
+}
+
+fn question(scenario: &Scenario) -> TripQuestion {
+    TripQuestion {
+        rule: scenario.todays_rule(),
+        at: Millis::ZERO,
+        replication: 0,
+        state: None,
+        trials: 60,
+        probability: 0.9,
+        seed: 5,
+        threads: None,
+        level: 0.95,
+    }
 }

@@ -63,7 +63,9 @@ fn with_all_decisions(mut scenario: Scenario) -> Scenario {
     });
     scenario.rules.push(Rule {
         retrieval: Retrieval::FetchDriver(fetch),
-        shift: Shift::Staggered { minutes: 20.0 },
+        shift: Shift::Staggered {
+            minutes: Some(20.0),
+        },
         after_discharge: AfterDischarge::NearestPlant,
         additions: Additions::OnlyIfHolds,
         gates: vec![Gate::HomeWithin { probability: 0.9 }],

@@ -6,6 +6,7 @@ use std::fs;
 use tempfile::TempDir;
 
 const WEEK: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/estuary_week.ron");
+const SHUTTLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/shuttle_day.ron");
 const LOAD: [&str; 6] = [
     "--at",
     "Wed 15:40",
@@ -149,6 +150,92 @@ fn all_that_is_wrong_with_a_state_is_said_at_once() {
         !folder.path().join("plantday-trip").exists(),
         "nothing is written"
     );
+}
+
+/// One load is on one truck, comes from a plant that makes its mix, and is nowhere before it is batched.
+#[test]
+fn a_state_that_contradicts_itself_is_refused() {
+    let folder = TempDir::new().expect("a folder");
+    let text = r#"(
+    day: 1, at: "10:40",
+    drivers: [
+        (name: "Late N1", doing: Out, order: "School, slab 2", load: 3, yd3: 10, plant: "Northbank", batched: "10:10", since: "10:25", reported: "08:30"),
+        (name: "Late N2", doing: OnSite, order: "School, slab 2", load: 3, yd3: 10, plant: "Northbank", batched: "10:10", since: "10:25", reported: "08:30"),
+        (name: "Late N3", doing: AtRack, order: "School, slab 2", load: 4, yd3: 10, plant: "Northbank", batched: "10:31", since: "10:07", reported: "08:30"),
+        (name: "Late N4", doing: AtRack, order: "Sea wall, footings", load: 1, yd3: 10, plant: "Hillfoot", batched: "10:25", since: "10:37", reported: "08:30"),
+    ],
+    orders: [
+        (name: "School, slab 2", sent_yd3: 40, placed_yd3: 10, loads: 4),
+        (name: "Sea wall, footings", sent_yd3: 10, placed_yd3: 0, loads: 1),
+    ],
+)"#;
+    fs::write(folder.path().join("state.ron"), text).expect("it can be written");
+    let (code, out, err) = trip(&folder, &["--state", "state.ron", "--retrieve", "Late N1"]);
+    assert_eq!((code, out.as_str()), (2, ""));
+    for (line, what) in [
+        (5, "this load of its order stands twice"),
+        (6, "this began before the load was batched"),
+        (7, "this plant does not make the order's mix \"marine\""),
+    ] {
+        assert!(err.contains(what), "{what}: {err}");
+        assert!(
+            err.contains(&format!("state.ron:{line}:")),
+            "line {line}: {err}"
+        );
+    }
+    // Said of what is wrong only.
+    assert!(!err.contains("state.ron:4:"), "{err}");
+}
+
+/// A file that is there is not replaced unless asked for, as with `new`.
+#[test]
+fn a_state_does_not_replace_a_file_unasked() {
+    let folder = TempDir::new().expect("a folder");
+    let mine = folder.path().join("mine.ron");
+    fs::write(&mine, "my own").expect("a file");
+    let write = ["--at", "Wed 05:00", "--write-state", "mine.ron"];
+    let (code, _, err) = trip(&folder, &write);
+    assert_eq!(code, 2);
+    assert!(
+        err.contains("mine.ron exists already; --force replaces it"),
+        "{err}"
+    );
+    assert_eq!(fs::read_to_string(&mine).expect("the file"), "my own");
+    let forced: Vec<&str> = write.into_iter().chain(["--force"]).collect();
+    assert_eq!(trip(&folder, &forced).0, 0);
+    assert!(
+        fs::read_to_string(&mine)
+            .expect("the file")
+            .contains("at: \"05:00\"")
+    );
+    // Nothing else is written over.
+    let (code, _, err) = trip(
+        &folder,
+        &["--at", "Wed 05:00", "--retrieve", "Late N1", "--force"],
+    );
+    assert_eq!(code, 2);
+    assert!(err.contains("--write-state"), "{err}");
+}
+
+/// Endless orders: what a state file cannot say is not written, and what there is nothing to foretell of is said.
+#[test]
+fn endless_orders_are_refused_in_plain_words() {
+    let folder = TempDir::new().expect("a folder");
+    let shuttle = |arguments: &[&str]| {
+        let mut command = cargo_bin_cmd!("plantday");
+        command.current_dir(&folder).arg("trip").arg(SHUTTLE);
+        let output = command.args(arguments).output().expect("it runs");
+        let err = String::from_utf8(output.stderr).expect("text");
+        (output.status.code(), err)
+    };
+    let (code, err) = shuttle(&["--at", "09:00", "--write-state", "s.ron"]);
+    assert_eq!(code, Some(2));
+    assert!(err.contains("how things stand at 09:00"), "{err}");
+    assert!(err.contains("the endless order \"Shuttle\""), "{err}");
+    assert!(!folder.path().join("s.ron").exists());
+    let (code, err) = shuttle(&["--calibrate", "10", "-n", "2"]);
+    assert_eq!(code, Some(2));
+    assert!(err.contains("nothing was found to ask about"), "{err}");
 }
 
 #[test]

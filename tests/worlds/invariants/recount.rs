@@ -4,7 +4,7 @@ mod material;
 
 use plantday::concrete::ReturnedFate;
 use plantday::dispatch::Refusal;
-use plantday::observe::{Column, columns, figure};
+use plantday::observe::{Column, FigureUnit, columns, figure};
 use plantday::plant::{Event, Plan};
 use plantday::scenario::Scenario;
 use plantday::units::{DriverId, Millis};
@@ -31,7 +31,11 @@ pub(crate) fn differences(
 /// Whether a figure is that of the recount. Figures are four bytes wide, and round every amount of money to a cent, of which there
 /// are a few of each kind.
 fn agrees(column: &Column, found: f64, recounted: f64) -> bool {
-    let cents = if column.unit == "$" { 0.05 } else { 0.0 };
+    let cents = if column.unit == FigureUnit::Money {
+        0.05
+    } else {
+        0.0
+    };
     let near = (found - recounted).abs() <= 1e-5 * recounted.abs().max(1.0) + cents;
     near || found.is_nan() && recounted.is_nan()
 }
@@ -77,12 +81,12 @@ fn taken(tape: &Tape) -> Vec<Option<(usize, bool, f64)>> {
                 order,
                 truck,
                 ready,
-                judged,
+                lateness,
                 number,
                 ..
             } => {
                 let late = (*at - ready).minutes().max(0.0);
-                came.insert(truck, judged.then_some((order.at(), number == 0, late)));
+                came.insert(truck, lateness.map(|_| (order.at(), number == 0, late)));
             }
             // A load that is turned away has not come: its lateness is that of what replaces it.
             Event::DischargeBegun { truck, .. } => taken.push(came[&truck]),

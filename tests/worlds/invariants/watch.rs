@@ -4,7 +4,7 @@ use plantday::concrete::{ReturnedFate, WATER_LB_PER_GAL};
 use plantday::hours::RuleBook;
 use plantday::plant::{Event, MaterialStep, Observer, Plan};
 use plantday::scenario::Scenario;
-use plantday::units::{Millis, Volume};
+use plantday::units::{Millis, OrderId, PlantId, Volume};
 
 /// Where a truck is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,6 +122,10 @@ pub(crate) struct Watch<'a> {
     /// Trucks at the outlets of a spot, and how many of them discharge.
     places: Vec<(u32, u32)>,
     queues: Vec<Vec<usize>>,
+    /// By truck: order and plant of its promise.
+    promises: Vec<Option<(OrderId, PlantId)>>,
+    /// By truck: the promise that was broken last, and when.
+    broken: Vec<Option<(Millis, OrderId, PlantId)>>,
     orders: Vec<Balance>,
     batched: Volume,
     placed: Volume,
@@ -151,6 +155,8 @@ impl<'a> Watch<'a> {
             racks: vec![0; plan.plants.len()],
             places: vec![(0, 0); plan.spots.len()],
             queues: vec![Vec::new(); plan.spots.len()],
+            promises: vec![None; scenario.trucks.len()],
+            broken: vec![None; scenario.trucks.len()],
             orders: vec![Balance::default(); plan.orders.len()],
             batched: Volume::ZERO,
             placed: Volume::ZERO,
@@ -286,6 +292,12 @@ impl Observer for Watch<'_> {
                 let stage = if sent_on { Stage::Out } else { Stage::Free };
                 assert_eq!(self.trucks[truck.at()].0, stage);
                 assert!(!self.trucks[truck.at()].1, "promised twice");
+                assert_ne!(
+                    self.broken[truck.at()],
+                    Some((at, order, plant)),
+                    "{truck:?} is promised again what it could not take at this instant"
+                );
+                self.promises[truck.at()] = Some((order, plant));
                 assert!(at < self.plan.end, "nothing is sent after the period");
                 self.trucks[truck.at()].1 = true;
                 self.trucks[truck.at()].2 = volume;
@@ -294,6 +306,8 @@ impl Observer for Watch<'_> {
             Event::PromiseBroken { order, truck, .. } => {
                 assert_eq!(self.trucks[truck.at()].0, Stage::Free);
                 self.trucks[truck.at()].1 = false;
+                self.broken[truck.at()] =
+                    self.promises[truck.at()].map(|(order, plant)| (at, order, plant));
                 self.orders[order.at()].again += self.trucks[truck.at()].2;
             }
             Event::BayJoined { truck, plant } => {

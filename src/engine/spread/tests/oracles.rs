@@ -2,7 +2,8 @@
 
 use super::super::*;
 use super::assert_near;
-use crate::engine::{Entity, Luck, Purpose};
+use crate::engine::{Entity, Luck, Stream};
+use crate::units::Purpose;
 use rand_distr::Distribution;
 use statrs::distribution::ContinuousCDF;
 
@@ -82,6 +83,96 @@ fn agrees_with_statrs() {
             exponential.inverse_cdf(u),
             1e-12,
             "exponential",
+        );
+    }
+}
+
+/// Beta, PERT and Weibull against the statrs library.
+#[test]
+fn agrees_with_statrs_on_bounded_and_failure_times() {
+    use statrs::distribution::{Beta, Weibull};
+    use statrs::statistics::Distribution;
+    for (alpha, beta) in [(2.0, 3.0), (0.4, 0.6), (5.0, 1.0), (40.0, 90.0)] {
+        let theirs = Beta::new(alpha, beta).unwrap();
+        let ours = Spread::Beta {
+            low: 0.0,
+            high: 4.0,
+            alpha,
+            beta,
+        };
+        let mean = 4.0 * theirs.mean().unwrap();
+        assert_near(ours.mean(), mean, 1e-14, "beta mean");
+        let variance = 16.0 * theirs.variance().unwrap();
+        assert_near(ours.variance(), variance, 1e-13, "beta variance");
+        for u in [1e-6, 0.01, 0.3, 0.5, 0.77, 0.99, 0.999_999] {
+            let x = ours.quantile(u);
+            let what = format!("beta {alpha} {beta} at {u}");
+            assert_near(theirs.cdf(x / 4.0), u, 1e-8, &what);
+            assert_near(ours.cdf(x), u, 1e-8, &what);
+        }
+    }
+    for shape in [0.6_f64, 1.0, 1.5, 3.6] {
+        let scale = 8.0 / statrs::function::gamma::gamma(1.0 + 1.0 / shape);
+        let theirs = Weibull::new(shape, scale).unwrap();
+        let ours = Spread::Weibull { mean: 8.0, shape };
+        assert_near(theirs.mean().unwrap(), 8.0, 1e-12, "Weibull mean");
+        let variance = theirs.variance().unwrap();
+        assert_near(ours.variance(), variance, 1e-11, "Weibull variance");
+        for u in [1e-6, 0.01, 0.3, 0.5, 0.77, 0.99, 0.999_999] {
+            let x = ours.quantile(u);
+            assert_near(x, theirs.inverse_cdf(u), 1e-9, "Weibull quantile");
+        }
+    }
+}
+
+/// The estimate of a duration from the least, the usual and the longest as PERT made it known (Malcolm, Roseboom, Clark and
+/// Fazar, Operations Research 7 (1959) 646-669): mean (a + 4m + b)/6. With m in the middle the standard deviation of this beta
+/// distribution is (b − a)/√28, near the (b − a)/6 which the paper takes.
+#[test]
+fn pert_has_the_mean_of_a_three_point_estimate() {
+    for (low, mode, high) in [(2.0, 4.0, 12.0), (10.0, 10.0, 40.0), (3.0, 9.0, 15.0)] {
+        let spread = Spread::Pert { low, mode, high };
+        let sampler = spread.sampler();
+        let drawn: f64 = (0..20_000)
+            .map(|i| sampler.at((f64::from(i) + 0.5) / 20_000.0))
+            .sum();
+        let mean = (low + 4.0 * mode + high) / 6.0;
+        assert_near(spread.mean(), mean, 1e-15, "mean");
+        assert_near(drawn / 20_000.0, mean, 1e-5, "mean of what is drawn");
+        assert!(spread.quantile(0.0) == low && spread.quantile(1.0) == high);
+    }
+    let middle = Spread::Pert {
+        low: 3.0,
+        mode: 9.0,
+        high: 15.0,
+    };
+    assert_near(middle.variance(), 144.0 / 28.0, 1e-14, "variance");
+}
+
+/// A Weibull distribution of shape 1 is exponential; of shape 2, Rayleigh's, whose median is √(π⁻¹ 4 ln 2) times its mean; and at
+/// its scale 1 − 1/e lies below whatever the shape (NIST/SEMATECH e-Handbook 8.1.6.2, the characteristic life).
+#[test]
+fn weibull_special_cases() {
+    let weibull = |shape| Spread::Weibull { mean: 8.0, shape };
+    let exponential = Spread::Exponential { mean: 8.0 };
+    for u in [1e-9, 0.1, 0.5, 0.999] {
+        assert_near(
+            weibull(1.0).quantile(u),
+            exponential.quantile(u),
+            1e-14,
+            "shape 1",
+        );
+    }
+    let median = 8.0 * (4.0 * std::f64::consts::LN_2 / std::f64::consts::PI).sqrt();
+    assert_near(weibull(2.0).quantile(0.5), median, 1e-14, "shape 2");
+    for shape in [0.5, 3.0] {
+        let life = super::super::weibull::scale(8.0, shape);
+        let below = 1.0 - (-1.0_f64).exp();
+        assert_near(
+            weibull(shape).cdf(life),
+            below,
+            1e-14,
+            "characteristic life",
         );
     }
 }
@@ -201,43 +292,79 @@ fn kolmogorov(mut sample: Vec<f64>, cdf: impl Fn(f64) -> f64) -> f64 {
     farthest * count.sqrt()
 }
 
-/// Kolmogorov–Smirnov: our draws, and those of rand_distr as an independent maker, against our distribution functions.
+/// Kolmogorov–Smirnov: our draws, and those of rand_distr as an independent maker on our numbers, against our distribution
+/// functions.
 /// √n D above 2.7 has a probability of 2 exp(−2 × 2.7²) = 9e-7 for each of the comparisons.
 #[test]
 fn draws_follow_the_distribution() {
-    use rand::SeedableRng;
     let luck = Luck::new(4, 2);
-    let mut rng = rand::rngs::ChaCha8Rng::seed_from_u64(4);
-    type Other = Box<dyn Fn(&mut rand::rngs::ChaCha8Rng) -> f64>;
-    let others: [(Spread, Other); 4] = [
+    let mut numbers = luck.stream(Purpose::Order, Entity::named("y"), 0);
+    type Other = Box<dyn Fn(&mut Stream) -> f64>;
+    fn other(law: impl Distribution<f64> + 'static) -> Other {
+        Box::new(move |numbers| law.sample(numbers))
+    }
+    let others: [(Spread, Other); 9] = [
         (
             Spread::Lognormal {
                 mean: 25.0,
                 cv: 0.3,
             },
-            {
-                let law = rand_distr::LogNormal::from_mean_cv(25.0, 0.3).unwrap();
-                Box::new(move |rng| law.sample(rng))
-            },
+            other(rand_distr::LogNormal::from_mean_cv(25.0, 0.3).unwrap()),
         ),
         (
             Spread::Gamma {
                 mean: 12.0,
                 cv: 0.5,
             },
-            {
-                let law = rand_distr::Gamma::new(4.0, 3.0).unwrap();
-                Box::new(move |rng| law.sample(rng))
-            },
+            other(rand_distr::Gamma::new(4.0, 3.0).unwrap()),
         ),
-        (Spread::Exponential { mean: 8.0 }, {
-            let law = rand_distr::Exp::new(0.125).unwrap();
-            Box::new(move |rng| law.sample(rng))
-        }),
+        (
+            Spread::Exponential { mean: 8.0 },
+            other(rand_distr::Exp::new(0.125).unwrap()),
+        ),
+        (
+            Spread::Triangular {
+                low: 1.0,
+                mode: 3.0,
+                high: 9.0,
+            },
+            other(rand_distr::Triangular::new(1.0, 9.0, 3.0).unwrap()),
+        ),
+        (
+            Spread::Uniform {
+                low: 2.0,
+                high: 5.0,
+            },
+            other(rand_distr::Uniform::new(2.0, 5.0).unwrap()),
+        ),
+        (
+            Spread::Pert {
+                low: 2.0,
+                mode: 4.0,
+                high: 12.0,
+            },
+            other(rand_distr::Pert::new(2.0, 12.0).with_mode(4.0).unwrap()),
+        ),
+        (
+            Spread::Beta {
+                low: 0.0,
+                high: 1.0,
+                alpha: 0.5,
+                beta: 2.5,
+            },
+            other(rand_distr::Beta::new(0.5, 2.5).unwrap()),
+        ),
+        (
+            Spread::Weibull {
+                mean: std::f64::consts::PI.sqrt() / 2.0,
+                shape: 2.0,
+            },
+            other(rand_distr::Weibull::new(1.0, 2.0).unwrap()),
+        ),
         (Spread::Normal { mean: 2.0, sd: 2.0 }, {
             let law = rand_distr::Normal::new(2.0, 2.0).unwrap();
-            Box::new(move |rng| {
-                std::iter::repeat_with(|| law.sample(rng))
+            Box::new(move |numbers| {
+                std::iter::repeat_with(|| law.sample(numbers))
                     .find(|&x| x >= 0.0)
                     .unwrap()
             })
@@ -245,11 +372,11 @@ fn draws_follow_the_distribution() {
     ];
     for (spread, other) in &others {
         let sampler = spread.sampler();
-        let block = |index| luck.block(Purpose(0), Entity::named("x"), index, 0);
+        let block = |index| luck.block(Purpose::Load, Entity::named("x"), index, 0);
         let ours = (0..50_000)
             .map(|index| sampler.at(block(index).uniform(0)))
             .collect();
-        let theirs = (0..50_000).map(|_| other(&mut rng)).collect();
+        let theirs = (0..50_000).map(|_| other(&mut numbers)).collect();
         for sample in [ours, theirs] {
             let statistic = kolmogorov(sample, |x| spread.cdf(x));
             assert!(statistic < 2.7, "{spread:?}: {statistic}");

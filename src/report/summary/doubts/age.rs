@@ -2,18 +2,17 @@
 
 use super::Pour;
 use crate::concrete::{KnownAge, Until};
-use crate::report::summary::round_trip::RoundTrip;
 use crate::report::summary::words::{clock, minutes};
-use crate::scenario::{Order, Scenario};
+use crate::scenario::{LoadOnPaper, Order, Scenario};
 use crate::units::Millis;
 
 /// A written order: each of its loads comes in an hour of its own.
 pub(super) fn order(pour: &Pour<'_>, scenario: &Scenario, doubts: &mut Vec<String>) {
-    let due = (0..pour.loads).map(|load| pour.order.first + pour.order.spacing * load);
+    let due = (0..pour.load.loads).map(|load| pour.order.first + pour.order.spacing * load);
     doubt(
         &pour.order.name,
         pour.order,
-        &pour.trip,
+        &pour.load,
         due,
         scenario,
         doubts,
@@ -32,14 +31,14 @@ pub(super) fn drawn(pours: &[Pour<'_>], scenario: &Scenario, doubts: &mut Vec<St
             .map(|hour| from + Millis::HOUR * hour)
             .take_while(|at| *at < to);
         let due = hours.chain([to]);
-        doubt(&list.name, pour.order, &pour.trip, due, scenario, doubts);
+        doubt(&list.name, pour.order, &pour.load, due, scenario, doubts);
     }
 }
 
 fn doubt(
     name: &str,
     order: &Order,
-    trip: &RoundTrip,
+    load: &LoadOnPaper,
     due: impl Iterator<Item = Millis>,
     scenario: &Scenario,
     doubts: &mut Vec<String>,
@@ -53,10 +52,10 @@ fn doubt(
     let Some((limit, due)) = due.map(at).min() else {
         return;
     };
-    let discharged = trip.lead() + trip.unloading;
-    let washed = discharged + Millis::from_minutes(order.stay.times.chute_wash.mean());
+    let discharged = load.lead() + load.unloading;
+    let washed = load.lead() + load.on_site;
     let (age, up_to) = match known.until() {
-        Until::Delivered => (trip.lead(), "the arrival"),
+        Until::Delivered => (load.lead(), "the arrival"),
         Until::Discharged if discharged > limit => (discharged, "the end of discharge"),
         // The desk reckons with the whole stay.
         Until::Discharged => (

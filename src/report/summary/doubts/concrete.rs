@@ -35,7 +35,7 @@ pub(super) fn reuse(pours: &[Pour<'_>], scenario: &Scenario, doubts: &mut Vec<St
     let Some(limit) = age_limit(scenario) else {
         return;
     };
-    let age = |pour: &Pour<'_>| pour.trip.lead() + pour.trip.unloading;
+    let age = |pour: &Pour<'_>| pour.load.lead() + pour.load.unloading;
     let nearest = pours.iter().map(age).min().unwrap_or(Millis::ZERO);
     if reuse.age_limit >= limit {
         doubts.push(format!(

@@ -6,10 +6,9 @@ use crate::plant::Plan;
 use crate::report::summary::fleet::{driver_groups, driver_names};
 use crate::report::summary::orders::when;
 use crate::report::summary::places::hours as posted;
-use crate::report::summary::round_trip::{at_plant, makers};
 use crate::report::summary::words::{hours, minutes, range};
 use crate::roads::Haul;
-use crate::scenario::{Driver, Scenario};
+use crate::scenario::{Driver, LoadOnPaper, Order, Scenario};
 use crate::units::{Millis, PlantId};
 
 /// Shifts beyond the legal window, rests that are too short, shifts while the home plant is closed.
@@ -100,15 +99,16 @@ pub(super) fn order(
         )),
         Some(_) => {}
     }
-    let plant = &scenario.plants[pour.trip.plant.at()].name;
-    let loading = pour.last_due() - pour.trip.lead();
+    let plant = &scenario.plants[pour.load.plant.at()].name;
+    let loading = pour.last_due() - pour.load.lead();
     let open_then = |plant: PlantId| {
         plan.plants[plant.at()]
             .open
             .iter()
             .any(|(from, to)| *from <= loading && loading <= *to)
     };
-    if !makers(order, scenario).any(open_then) {
+    let mut makers = scenario.makers(&order.mix, &order.plants);
+    if !makers.any(open_then) {
         doubts.push(format!(
             "{}: the last load, due at {}, loads at {} at about {}, when no plant that makes {} is open",
             order.name,
@@ -131,13 +131,13 @@ pub(super) fn order(
             when(round(loading), scenario)
         ));
     }
-    if order.called > order.first - pour.trip.lead() {
+    if order.called > order.first - pour.load.lead() {
         doubts.push(format!(
             "{}: called at {}, and a load due at {} must begin to load {} before",
             order.name,
             when(order.called, scenario),
             when(order.first, scenario),
-            minutes(pour.trip.lead())
+            minutes(pour.load.lead())
         ));
     }
 }
@@ -157,8 +157,8 @@ fn earliest<'a>(
         if tour.report >= end_of_day || best.is_some_and(|(at, _)| settled(at)) {
             break;
         }
-        for plant in makers(order, scenario) {
-            if let Some(at) = arrival(pour, scenario, plan, tour, plant)
+        for load in LoadOnPaper::all(scenario, plan.roads(), order) {
+            if let Some(at) = arrival(order, scenario, plan, tour, &load)
                 && best.is_none_or(|(other, _)| at < other)
             {
                 best = Some((at, tour));
@@ -170,32 +170,29 @@ fn earliest<'a>(
 
 /// When a tour can bring the first load from a plant; none if its shift is over by then or the plant closed.
 fn arrival(
-    pour: &Pour<'_>,
+    order: &Order,
     scenario: &Scenario,
     plan: &Plan,
     tour: &Tour,
-    plant: PlantId,
+    load: &LoadOnPaper,
 ) -> Option<Millis> {
-    let order = pour.order;
-    let place = scenario.plant_place(plant);
+    let place = scenario.plant_place(load.plant);
     let home = scenario.plant_place(scenario.trucks[tour.truck.at()].home);
     let over = if home == place {
         Millis::ZERO
     } else {
         plan.roads().free_flow(home, place, Haul::Empty)
     };
-    let out = plan.roads().free_flow(place, order.stay.site, Haul::Loaded);
-    if over.max(out) == Millis::NEVER {
+    if over == Millis::NEVER {
         return None;
     }
-    let lead = at_plant(scenario, plant, order.load) + out;
-    let at_bay = (tour.ready + over).max(order.first - lead);
-    let (from, _) = plan.plants[plant.at()]
+    let at_bay = (tour.ready + over).max(order.first - load.lead());
+    let (from, _) = plan.plants[load.plant.at()]
         .open
         .iter()
         .find(|(_, to)| *to >= at_bay)?;
     let loading = at_bay.max(*from);
-    (loading < tour.end).then_some(loading + lead)
+    (loading < tour.end).then_some(loading + load.lead())
 }
 
 /// Down to the minute.

@@ -41,7 +41,7 @@ fn hours(
     let needed: f64 = pours
         .iter()
         .filter(|pour| pour.order.first.day() == number_of_day)
-        .map(|pour| pour.loads as f64 * pour.trip.whole().hours() * pour.order.chance)
+        .map(|pour| pour.load.loads as f64 * pour.load.round_trip().hours() * pour.order.chance)
         .sum();
     let there: f64 = tours
         .all
@@ -69,18 +69,14 @@ struct Moment {
 fn worst_moments(pours: &[Pour<'_>], scenario: &Scenario, tours: &Tours) -> Vec<Option<Moment>> {
     let mut changes: Vec<(Millis, f64, i64)> = Vec::new();
     for pour in pours {
-        let trip = pour.trip.whole();
-        // One truck for each load at most; the span is such that it holds all round trips.
-        let trucks = if pour.order.spacing > Millis::ZERO {
-            (trip.minutes() / pour.order.spacing.minutes()).min(pour.loads as f64)
-        } else {
-            pour.loads as f64
-        };
+        let trip = pour.load.round_trip();
+        // The span is such that it holds all round trips.
+        let trucks = pour.load.trucks_busy();
         if trucks <= 0.0 {
             continue;
         }
-        let begins = pour.order.first - pour.trip.lead();
-        let lasts = Millis::from_minutes(pour.loads as f64 * trip.minutes() / trucks);
+        let begins = pour.order.first - pour.load.lead();
+        let lasts = Millis::from_minutes(pour.load.loads as f64 * trip.minutes() / trucks);
         let needed = trucks * pour.order.chance;
         changes.push((begins, needed, 0));
         changes.push((begins + lasts, -needed, 0));

@@ -2,16 +2,15 @@
 
 use super::Pour;
 use crate::report::summary::orders::when;
-use crate::report::summary::round_trip::{discharge, pace};
 use crate::report::summary::words::minutes;
 use crate::scenario::Scenario;
 use crate::units::Millis;
 
 pub(super) fn order(pour: &Pour<'_>, scenario: &Scenario, doubts: &mut Vec<String>) {
     let order = pour.order;
-    let discharge = discharge(&order.stay, order.load);
+    let discharge = order.stay.mean_discharge().mean(order.load);
     let pause = order.spacing - discharge;
-    if pour.loads > 1 && pause > order.gap {
+    if pour.load.loads > 1 && pause > order.gap {
         doubts.push(format!(
             "{}: loads {} apart that discharge in {} leave pauses of {}, and {} are tolerated",
             order.name,
@@ -21,20 +20,20 @@ pub(super) fn order(pour: &Pour<'_>, scenario: &Scenario, doubts: &mut Vec<Strin
             minutes(order.gap)
         ));
     }
-    let pace = pace(&order.stay, order.load);
-    if pour.loads > 1 && pace > order.spacing + Millis(1) {
+    let pace = pour.load.site_pace;
+    if pour.load.loads > 1 && pace > order.spacing + Millis(1) {
         doubts.push(format!(
             "{}: the site takes a load every {} at best, and loads are due every {}: the last of {} waits {}",
             order.name,
             minutes(pace),
             minutes(order.spacing),
-            pour.loads,
-            minutes((pace - order.spacing) * (pour.loads - 1))
+            pour.load.loads,
+            minutes((pace - order.spacing) * (pour.load.loads - 1))
         ));
     }
     let done = (pour.last_due() + order.setup)
-        .max(order.first + order.setup + pace * (pour.loads - 1))
-        + pour.trip.unloading;
+        .max(order.first + order.setup + pace * (pour.load.loads - 1))
+        + pour.load.unloading;
     if let Some(by) = order.finish_by
         && done > by
     {

@@ -32,7 +32,7 @@ impl Book<'_> {
         let most_yd3 = fields.maybe("most_yd3", number(Limits::between("yd³", 0.5, 20_000.0)));
         let load = self.load(&mut fields);
         let spacing = spacing(&mut fields, load, problems);
-        let mix = self.mix(&mut fields, problems);
+        let mix = self.mix(&mut fields);
         let wait = number(Limits::between("minutes", 0.0, 1_440.0));
         let late = fields.optional("late_min", wait, 15.0);
         let gap = fields.maybe("gap_min", wait);

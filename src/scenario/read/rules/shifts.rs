@@ -7,8 +7,13 @@ use crate::scenario::decode::{Contents, Limits, whole};
 pub(super) const SHIFTS: Variants<Shift, 3> = [
     ("Rostered", |contents| contents.bare(Shift::Rostered)),
     ("Staggered", |contents| {
+        if contents.is_bare() {
+            return Some(Shift::Staggered { minutes: None });
+        }
         let minutes = value(&contents, "minutes", Limits::between("minutes", 0.0, 240.0))?;
-        Some(Shift::Staggered { minutes })
+        Some(Shift::Staggered {
+            minutes: Some(minutes),
+        })
     }),
     ("Matched", |contents| {
         let spare = count(&contents, "spare")?;

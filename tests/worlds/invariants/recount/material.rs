@@ -20,7 +20,7 @@ fn amount(tape: &Tape, amount: impl Fn(&MaterialStep) -> f32) -> f64 {
     })
 }
 
-/// All of them; not numbers where the scenario describes no mixes.
+/// All of them; not numbers where they need mixes and the scenario describes none.
 pub(super) fn of(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
     let on_site = |reasons: &[Reject]| {
         count(
@@ -95,10 +95,13 @@ pub(super) fn of(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         (figure::WET_BY_COOL, wet_by(WetBy::Cool)),
         (figure::WET_BY_READING, wet_by(WetBy::Reading)),
     ];
-    let known = scenario.concrete.material.is_some();
+    // Sites turn loads away as too wet or too old whether concrete is computed or not.
+    let known = |figure| {
+        scenario.concrete.material.is_some() || [figure::WET_ON_SITE, figure::OLD].contains(&figure)
+    };
     counted
         .into_iter()
-        .map(|(figure, value)| (figure, if known { value } else { f64::NAN }))
+        .map(|(figure, value)| (figure, if known(figure) { value } else { f64::NAN }))
         .collect()
 }
 
