@@ -28,7 +28,7 @@ pub(super) struct Compare {
     /// The figure to rank by, by its name in figures.csv
     #[arg(long, value_name = "FIGURE", default_value = "cost")]
     judge: String,
-    /// Add replications until the best rule is known with the confidence asked for
+    /// Add runs until the best rule is known with the confidence asked for
     #[arg(long)]
     until_sure: bool,
     /// Confidence of the selection and of all intervals
@@ -38,10 +38,10 @@ pub(super) struct Compare {
     /// [default: $50, 0.1 of a count, 0.5 h or 1 yd³ a day; 0.01 of a share; 1 min; $0.25 a yd³]
     #[arg(long, value_name = "X", requires = "until_sure", value_parser = super::input::above_zero)]
     indifference: Option<f64>,
-    /// Add replications until the intervals of the differences reach no farther than this to each side
+    /// Add runs until the intervals of the differences reach no farther than this to each side
     #[arg(long, value_name = "X", value_parser = super::input::above_zero)]
     precision: Option<f64>,
-    /// Replications at most with --until-sure or --precision [default: 20,000]
+    /// Runs at most with --until-sure or --precision [default: 20,000]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(2..=10_000_000))]
     max_replications: Option<u64>,
     #[command(flatten)]

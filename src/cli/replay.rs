@@ -9,7 +9,7 @@ use crate::scenario::Scenario;
 use crate::studies::replay::{Question, Which};
 use crate::studies::{self, Worst};
 
-/// Play one replication again, exactly: what every truck did, why loads came late, as a moving map
+/// Play one simulated run again, exactly: what every truck did, why loads came late, as a moving map
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Example:\n  plantday replay scenarios/estuary_day.ron --worst strandings --replications 500 --out bad-day"
@@ -19,13 +19,13 @@ pub(super) struct Replay {
     /// The rule, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
-    /// The replication, by its number in figures.csv [default: the worst by lateness]
+    /// The run, by its number in figures.csv [default: the worst by lateness]
     #[arg(long, value_name = "NUMBER", conflicts_with = "worst")]
     replication: Option<u64>,
-    /// The replication that is the worst by this, of those that are run
+    /// The run that is the worst by this, of those that are simulated
     #[arg(long, value_enum, value_name = "BY", default_value = "lateness")]
     worst: By,
-    /// How many replications to run for the means and to look for the worst
+    /// How many to simulate for the averages and to look for the worst
     #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
     /// Also list who was refused for a load and why, with the clock that refused; each driver and load once until the reason changes
@@ -35,7 +35,7 @@ pub(super) struct Replay {
     shared: Shared,
 }
 
-/// By what a replication is the worst.
+/// By what a run is the worst.
 #[derive(Clone, Copy, Debug, clap::ValueEnum)]
 enum By {
     /// Most late loads
