@@ -450,6 +450,10 @@ impl Observer for Watch<'_> {
                 self.places[spot.at()].0 += 1;
                 assert!(self.places[spot.at()].0 <= self.plan.spots[spot.at()].places);
             }
+            Event::Taken { truck, came, .. } => {
+                assert!(came <= at, "{truck:?} came before its load is taken");
+                assert_eq!(self.trucks[truck.at()].0, Stage::AtOutlet);
+            }
             Event::DischargeBegun { truck, spot, .. } => {
                 self.step(truck.at(), Stage::AtOutlet, Stage::Discharging);
                 self.places[spot.at()].1 += 1;
