@@ -1,4 +1,7 @@
 //! Orders that are added to the day: taken, taken for another hour, or refused.
+//!
+//! A refused order leaves the base: what its sale would have earned is in no cost. Rules that refuse are judged by cost per
+//! yd³, or by revenue less cost.
 
 use super::command::Command;
 use super::event::{Event, Observer};
