@@ -1,7 +1,7 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
-mod counterfactuals;
 mod compare;
+mod counterfactuals;
 mod edited;
 mod fleet;
 mod hours;
@@ -14,11 +14,10 @@ mod tune;
 mod until;
 mod worst;
 
+pub use crate::statistics::{Chance, Estimate};
+pub use compare::{Comparison, Decision, Difference, Figure, Question, RuleResult, compare};
 pub use counterfactuals::{
     AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,
-};
-pub use compare::{
-    Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
 };
 pub use fleet::{FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
 pub use hours::{DriverHours, HoursReview, hours};
@@ -32,5 +31,4 @@ pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};
 pub use tune::{Effect, Finalist, Setting, Target, Tuned, Tuning, Vary, tune};
 pub use until::{FIRST_STAGE, Precision, SureOf, Until, default_indifference};
-pub use crate::statistics::{Chance, Estimate};
 pub use worst::{Worst, WorstReplication};

@@ -2,8 +2,7 @@
 
 use super::{
     Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours,
-    Plants, Prices, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift,
-    YardPractice,
+    Plants, Prices, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift, YardPractice,
 };
 use crate::concrete::{KnownAge, MIXING_RPM};
 use crate::engine::normal_quantile;

@@ -1,31 +1,10 @@
 //! The work that lies ahead, counted as a desk would on paper: which trucks the known loads keep under way, and when.
 
-use super::plan::Plan;
+use super::plan::Ahead;
 use super::state::Phase;
 use super::world::World;
 use crate::dispatch::{HALF_HOUR, Needs};
-use crate::scenario::LoadOnPaper;
 use crate::units::{Millis, OrderId, PlantId, Volume};
-
-/// How a load of an order is reckoned at a plant that makes its mix, on paper.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Ahead {
-    pub(super) plant: PlantId,
-    /// From the beginning of loading until it is on site.
-    lead: Millis,
-    /// From being taken on site until the truck is back.
-    back: Millis,
-}
-
-impl From<LoadOnPaper> for Ahead {
-    fn from(load: LoadOnPaper) -> Self {
-        Self {
-            plant: load.plant,
-            lead: load.lead(),
-            back: load.on_site + load.back,
-        }
-    }
-}
 
 impl World<'_> {
     /// Adds the loads of an order that have this volume before them, and all that follow, to what a plant needs (all plants without
@@ -136,13 +115,6 @@ impl World<'_> {
     pub(super) fn is_on_duty(&self, position: usize) -> bool {
         let truck = &self.trucks[position];
         truck.driver.is_some() && at_work(truck.phase)
-    }
-}
-
-impl Plan {
-    /// How a load of an order is reckoned at the nearest plant that makes its mix; none without a way, or for an endless one.
-    pub(super) fn nearest(&self, id: OrderId) -> Option<&Ahead> {
-        self.ahead[id.at()].first()
     }
 }
 

@@ -207,7 +207,9 @@ impl LoadOnPaper {
     /// Time between two loads that can be kept up: as ordered, or what the plant or the site takes if that is longer. More
     /// trucks than go round in that time only wait for the bay or the pump.
     pub fn every(&self) -> Millis {
-        self.spacing.max(self.least_at_plant).max(self.least_on_site)
+        self.spacing
+            .max(self.least_at_plant)
+            .max(self.least_on_site)
     }
 
     /// Trucks that the order keeps under way at once: round trip ÷ time between two loads, and no more than there are loads.

@@ -7,7 +7,7 @@ use plantday::engine::Luck;
 use plantday::observe::{Loss, figure};
 use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{self, Change, Scenario};
-use plantday::studies::{self, CounterfactualsQuestion, Counterfactuals};
+use plantday::studies::{self, Counterfactuals, CounterfactualsQuestion};
 use plantday::units::{Millis, Volume};
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
@@ -51,7 +51,8 @@ fn changed(scenario: &Scenario, change: Change) -> Counterfactuals {
         threads: None,
         level: 0.95,
     };
-    studies::counterfactuals(scenario, &question, &|_| (), &AtomicBool::new(false)).expect("an answer")
+    studies::counterfactuals(scenario, &question, &|_| (), &AtomicBool::new(false))
+        .expect("an answer")
 }
 
 /// Three loads due at once, sent at 06:30: at one bay the second waits 6 min and the third 12, at two bays only the third

@@ -8,7 +8,7 @@ use plantday::engine::Luck;
 use plantday::observe::{Loss, figure};
 use plantday::plant::{Components, Event, MaterialStep, Observer, Plan, World};
 use plantday::scenario::{self, Change, Scenario};
-use plantday::studies::{self, CounterfactualsQuestion, Counterfactuals};
+use plantday::studies::{self, Counterfactuals, CounterfactualsQuestion};
 use plantday::units::Millis;
 use std::sync::atomic::AtomicBool;
 
