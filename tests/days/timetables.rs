@@ -886,10 +886,11 @@ fn nobody_is_called_after_the_period() {
 }
 
 /// No truck may stand on site, and the plant is the nearest place where it may. On site at 07:10, T2 is believed home by 07:58
-/// (25 min of discharge, 5 of wash, 18 of road), within a window that ends at 08:06. But it waits for T1 until 07:25 and leaves
-/// at 07:55: nowhere to stop before 08:13. Seven minutes are driven past the limit; the driver is home, not stranded.
+/// (25 min of discharge, 5 of wash, 18 of road), within a window that ends at 08:06. But it waits for T1 until 07:25 and is done
+/// at 07:55: nowhere to stop before 08:13. Whoever knows that does not drive: T2 stays on site for ten hours, and drives home then,
+/// 18 minutes. The least left at the end of a drive is T1's, home at 07:48.
 #[test]
-fn who_comes_home_too_late_is_not_stranded_there() {
+fn who_cannot_reach_lawful_parking_in_time_stays() {
     let text = changed(&[
         (
             "rule_book: \"none\"",
@@ -905,9 +906,11 @@ fn who_comes_home_too_late_is_not_stranded_there() {
         "\
 05:30 D1 reports, T1
 05:30 D2 reports, T2
+07:55 D2 stranded at A
+07:55 D2 released after 145 min
 08:08 D1 released after 158 min
-08:13 T2 drove 7 min past the limit
-08:33 D2 released after 183 min
+17:55 D2 reports, T2
+18:33 D2 released after 38 min
 "
     );
     assert_eq!(
@@ -915,7 +918,7 @@ fn who_comes_home_too_late_is_not_stranded_there() {
             &text,
             &[figure::STRANDED, figure::VIOLATION_MIN, figure::MARGIN_MIN]
         ),
-        [0.0, 7.0, -7.0]
+        [1.0, 0.0, 18.0]
     );
 }
 
