@@ -36,14 +36,14 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
             "5 to 10 min from start to finish: trade handbooks on ready-mixed plants",
         ),
         row(
-            "check and rinse at the rack",
+            "check and rinse at the slump rack",
             format!("{} min", plants(&|plant| plant.rack.mean())),
-            "3 to 10 min: common practice, no source",
+            "3 to 10 min: estimate, no source; use your own",
         ),
         row(
             "trip times",
             format!(
-                "{} of the scenario; one trip varies by {} %",
+                "{} of the scenario; one trip varies by {}%",
                 if scenario.roads.network.is_some() {
                     "network"
                 } else {
@@ -51,7 +51,7 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
                 },
                 percent(&scenario.roads.luck)
             ),
-            "lognormal fits trips best in several published studies; 20 to 35 % is usual",
+            "lognormal fits trips best in several published studies; 20 to 35% is usual",
         ),
         row(
             "traffic",
@@ -80,12 +80,12 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
         row(
             "drivers' paid hour",
             format!(
-                "{}, from hour {} on times {}",
+                "{}; {} after {} h",
                 crate::report::number::money(scenario.money.pay_per_h.units()),
-                number(scenario.money.overtime_after.hours(), 1),
-                number(scenario.money.overtime_factor, 2)
+                overtime(scenario.money.overtime_factor),
+                number(scenario.money.overtime_after.hours(), 1).trim_end_matches(".0")
             ),
-            "about $27 an hour for drivers of heavy trucks, national wage statistics 2023, from memory",
+            "about $27 an hour for drivers of heavy trucks: estimate, no source; use your own",
         ),
         row(
             "weight of concrete",
@@ -106,11 +106,11 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
         rows.push(row(
             "returned concrete reused",
             format!(
-                "under the truck's next load of the same mix, up to {} min old and {} % of that load",
+                "under the truck's next load of the same mix, up to {} min old and {}% of that load",
                 number(reuse.age_limit.minutes(), 0),
                 number(100.0 * reuse.share, 0)
             ),
-            "ASTM C1798, which leaves the permission to the purchaser; minutes and share common practice, no source",
+            "ASTM C1798, which leaves the permission to the purchaser; minutes and share: estimate, no source; use your own",
         ));
     }
     rows
@@ -137,13 +137,13 @@ fn concrete(material: &Material) -> Vec<Assumption> {
                 number(material.meter.revolutions, 0),
                 number(material.meter.minutes, 1)
             ),
-            "70 to 100 revolutions or about 5 min mix a load: NRMCA; the rest common practice, no source",
+            "70 to 100 revolutions or about 5 min mix a load: NRMCA; the rest: estimate, no source; use your own",
         ),
         row(
             "slump loss",
             "an inch in half an hour of agitation at 70 °F, faster when mixing and when warm"
                 .into(),
-            "common practice; PCA tests in \"Long time mixing\", Concrete Construction",
+            "estimate; PCA tests in \"Long time mixing\", Concrete Construction",
         ),
         row(
             "strength",
@@ -153,20 +153,20 @@ fn concrete(material: &Material) -> Vec<Assumption> {
         row(
             "aggregates' water",
             format!(
-                "fine aggregate off by {} %, with a probe {} of that",
+                "fine aggregate off by {}%, with a probe {} of that",
                 number(100.0 * material.moisture.fine_sd, 2),
                 number(material.moisture.probe_share, 2)
             ),
-            "common practice, no source",
+            "estimate, no source; use your own",
         ),
         row(
             "tickets and second looks",
             format!(
-                "{} % read; {} % of watered loads read again",
+                "{}% read; {}% of watered loads read again",
                 number(100.0 * material.tickets.read, 0),
                 number(100.0 * material.corrections.looks_again, 0)
             ),
-            "no source: the plant's own habit decides what a warning saves",
+            "estimate, no source; use your own: the plant's habit decides what a warning saves",
         ),
         row(
             "age",
@@ -196,6 +196,15 @@ fn weight(scenario: &Scenario) -> String {
         format!("{light} lb a yd³, by the mix")
     } else {
         format!("{light} to {heavy} lb a yd³, by the mix")
+    }
+}
+
+/// `time and a half`, `2.25 times the pay`.
+fn overtime(factor: f64) -> String {
+    match factor {
+        1.5 => "time and a half".into(),
+        2.0 => "double time".into(),
+        other => format!("{} times the pay", number(other, 2)),
     }
 }
 
@@ -283,7 +292,7 @@ const CONCRETE_BY_SHARES: &str = "Slump, strength and temperature: at the rack a
 const CONCRETE_COMPUTED: &str = "Concrete: strength follows from w/c alone, not from air, age or curing; a load of another mix is turned away and not \
      computed.";
 
-const REUSED: &str = "Returned concrete under a load: that blends set faster (tests of the NRMCA, The Concrete Producer), stabilisers, testing it; \
+const REUSED: &str = "Returned concrete under a load: that blends set faster (tests of the NRMCA, The Concrete Producer), stabilizers, testing it; \
      loads turned away are never reused.";
 
 const NOT_MODELED: [&str; 3] = [

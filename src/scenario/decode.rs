@@ -16,7 +16,7 @@ mod spread;
 pub use choice::{Contents, one_of, variant};
 pub use clock::{moment, moment_of, time_of_day, weekday, weekdays};
 pub use date::date;
-pub use fields::Fields;
+pub use fields::{Fields, Shown};
 pub use limits::Limits;
 pub use list::{entries, list, pair};
 pub use names::Names;

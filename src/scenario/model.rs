@@ -45,6 +45,7 @@ pub use site::{Destination, Outlet, Site, StayTimes};
 use crate::concrete::EmptyWeight;
 use crate::dispatch::Rule;
 use crate::hours::{RuleBook, RuleSet};
+use crate::scenario::defaults::Marks;
 use crate::units::{OrderId, PlaceId, PlantId};
 
 /// One scenario: the whole input of a study.
@@ -111,6 +112,8 @@ pub struct Scenario {
     pub money: Money,
     /// Rules to compare, in the order written. At least one, at most 40.
     pub rules: Vec<Rule>,
+    /// Which of its values are its own and where defaults stand.
+    pub marks: Marks,
 }
 
 impl Scenario {

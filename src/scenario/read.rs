@@ -18,6 +18,7 @@ mod setting;
 use std::path::{Path, PathBuf};
 
 use super::decode::{Fields, Names, list, name, prose};
+use super::defaults;
 use super::problem::{Faults, Problem, Problems};
 use super::tree::{self, Kind, Node};
 use super::{Order, Scenario};
@@ -125,11 +126,16 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let period = fields.optional("period", setting::period, setting::one_day());
     let mut books = rule_books::Books::default();
     fields.maybe("rule_books", |node, problems| books.read(node, problems));
-    let rule_book = fields
-        .node("rule_book")
-        .and_then(|node| books.find(node, problems))
-        .unwrap_or_else(|| books.usual());
-    let company = fields.optional("company", setting::company, setting::usual_company());
+    let rule_book = match fields.node("rule_book") {
+        Some(_) => fields.required("rule_book", |node, problems| books.find(node, problems)),
+        None => {
+            fields.unwritten(&defaults::WINDOW_H);
+            fields.unwritten(&defaults::REST_H);
+            None
+        }
+    };
+    let rule_book = rule_book.unwrap_or_else(|| books.usual());
+    let company = fields.block("company", "company", setting::company);
 
     let mut places = places::Places::new(&period);
     let plants = fields.required("plants", |node, problems| {
@@ -218,7 +224,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         );
     }
 
-    let changes = fields.optional("changes", changes::changes, changes::none());
+    let changes = fields.block("changes", "changes block", changes::changes);
     let mut weights = empty_weight::Written::default();
     let weighing = fields.maybe("weighing", |node, problems| {
         let roads = roads.as_ref().map(|roads| &roads.table);
@@ -230,15 +236,14 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         Vec::new(),
     );
     places.check_map(&books, problems);
-    let concrete = fields.optional(
-        "concrete",
-        |node, problems| concrete::concrete(node, &mut weights, problems),
-        concrete::usual(),
-    );
+    let concrete = fields.block("concrete", "concrete block", |fields| {
+        concrete::concrete(fields, &mut weights, problems)
+    });
     let empty_weight = weights.settled(problems);
-    book.check_mixes(concrete.material.as_ref(), problems);
-    let yard = fields.optional("yard", setting::yard, setting::usual_yard());
-    let money = fields.optional("money", money::money, money::usual());
+    let material = concrete.as_ref().and_then(|block| block.material.as_ref());
+    book.check_mixes(material, problems);
+    let yard = fields.block("yard", "yard", setting::yard);
+    let money = fields.block("money", "block of prices", money::money);
     let rules = fields.required("rules", |node, problems| {
         rules::rules(node, &trucks, problems)
     });
@@ -265,8 +270,9 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         weighing,
         empty_weight,
         helpers,
-        concrete,
+        concrete: concrete?,
         yard,
         money,
+        marks: problems.marks().clone(),
     })
 }

@@ -104,7 +104,7 @@ const MIXES_REUSED: &str = r#"
 const MIXES_IN_HEAT: &str = r#"
     mixes: [(name: "standard", cement_lb: 564, binder_lb: 60, water_lb: 282, coarse_lb: 1800, slump_in: 4, specified_psi: 4500, most_wc: 0.55,
         air: 5, strength: AciAirEntrained, retarder: true)],
-    temperature: Daily(mean_f: 88, swing_f: 12), temperature_sd_f: 6, age: "caltrans", waiver: true, revolution_limit: 250,
+    temperature: Daily(mean_f: 88, swing_f: 12), temperature_sd_f: 6, age: "retarder_120", waiver: true, revolution_limit: 250,
     on_site: (tested: 1, air_sd: 1, wrong_mix: 0.05), corrections: (with: CementOnly, wait_min: 20),"#;
 
 /// Any small scenario.

@@ -4,7 +4,7 @@ use super::{Assumption, spread_over};
 use crate::report::number::{count, money, number};
 use crate::scenario::{Outages, Scenario};
 
-const OWN: &str = "the scenario's own; common practice, no source";
+const OWN: &str = "the scenario's own; estimate, no source; use your own";
 
 /// The rows that the scenario has something for.
 pub(super) fn rows(scenario: &Scenario) -> Vec<Assumption> {
@@ -30,7 +30,7 @@ fn prices(scenario: &Scenario) -> Assumption {
     row(
         "price of trouble",
         format!(
-            "a late load {} and {} a minute beyond its tolerance, a yd³ not delivered {}, a stranded driver {} beside hours and helpers",
+            "a late load {} and {} a minute beyond its tolerance, a yd³ not delivered {}, a stranded driver {} besides hours and helpers",
             money(prices.late_per_load.units()),
             money(prices.late_per_min.units()),
             money(prices.undelivered_per_yd3.units()),
@@ -57,7 +57,7 @@ fn misread(scenario: &Scenario) -> Option<Assumption> {
     Some(row(
         "slump meters misread",
         format!(
-            "{} % of loads, {} % where the ticket warns; {} % of the wet ones are found at the rack",
+            "{}% of loads, {}% where the ticket warns; {}% of the wet ones are found at the slump rack",
             number(100.0 * rack.misread, 1),
             number(100.0 * rack.misread_if_warned, 1),
             number(100.0 * rack.found, 0)
@@ -79,7 +79,7 @@ fn changes(scenario: &Scenario) -> Option<Assumption> {
     ]
     .into_iter()
     .filter(|(share, _)| *share > 0.0)
-    .map(|(share, what)| format!("{} % {what}", number(100.0 * share, 1)))
+    .map(|(share, what)| format!("{}% {what}", number(100.0 * share, 1)))
     .collect();
     (!shares.is_empty()).then(|| row("what changes on the day", shares.join(", "), OWN))
 }
@@ -107,7 +107,7 @@ fn standstills(scenario: &Scenario) -> Option<Assumption> {
         .flat_map(|network| &network.links);
     let incidents = links.filter(|link| link.incidents.is_some()).count();
     let parts: Vec<String> = [
-        said("a plant stands still", plants.collect()),
+        said("a plant is down", plants.collect()),
         said("a driven truck breaks down", trucks.collect()),
         (incidents > 0).then(|| format!("incidents on {} links", count(incidents as u64))),
     ]

@@ -1,6 +1,7 @@
 //! How far booked empty weights are off: in `weighing` or in `concrete`, once for everything that weighs a truck.
 
 use super::super::decode::{Fields, Limits, number};
+use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use crate::concrete::EmptyWeight;
@@ -15,12 +16,11 @@ pub(super) struct Written {
 impl Written {
     /// `empty_over_lb` and `empty_sd_lb` of `weighing`.
     pub(super) fn weighing(&mut self, fields: &mut Fields<'_>) {
-        let usual = EmptyWeight::BOOKED;
         let over = number(Limits::between("lb", -10_000.0, 10_000.0));
         let sd = number(Limits::between("lb", 0.0, 10_000.0));
         let weight = EmptyWeight {
-            mean_over_lb: fields.optional("empty_over_lb", over, usual.mean_over_lb),
-            sd_lb: fields.optional("empty_sd_lb", sd, usual.sd_lb),
+            mean_over_lb: fields.usual(&defaults::WEIGHED_OVER_LB, over),
+            sd_lb: fields.usual(&defaults::WEIGHED_SD_LB, sd),
         };
         let place = fields
             .place("empty_over_lb")
@@ -53,12 +53,11 @@ impl Written {
 }
 
 fn block(node: &Node, problems: &Problems) -> Option<EmptyWeight> {
-    let usual = EmptyWeight::BOOKED;
     let mut fields = Fields::of(node, "empty-weight block", problems)?;
     let lb = number(Limits::between("lb", 0.0, 10_000.0));
     let weight = EmptyWeight {
-        mean_over_lb: fields.optional("over_lb", lb, usual.mean_over_lb),
-        sd_lb: fields.optional("sd_lb", lb, usual.sd_lb),
+        mean_over_lb: fields.usual(&defaults::OVER_LB, lb),
+        sd_lb: fields.usual(&defaults::OVER_SD_LB, lb),
     };
     fields.finish();
     Some(weight)

@@ -20,6 +20,7 @@ use super::super::decode::{
     Contents, Fields, Limits, Names, date, flag, list, name, number, one_of, prose, spanned,
     time_of_day, variant, wrong_kind,
 };
+use super::super::defaults;
 use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::{Kind, Node};
 use crate::hours::{
@@ -44,7 +45,10 @@ impl Books {
 
     /// The limits where none are written: what is left of them in any rule book for property carriers, the 14-hour window.
     pub(super) fn usual(&mut self) -> RuleBook {
-        self.window(RuleSet::lone_window(Millis::HOUR * 14, Millis::HOUR * 10))
+        self.window(RuleSet::lone_window(
+            Millis::from_hours(defaults::WINDOW_H.value),
+            Millis::from_hours(defaults::REST_H.value),
+        ))
     }
 
     /// A lone duty window, each once.

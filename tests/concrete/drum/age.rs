@@ -84,10 +84,10 @@ fn who_reads_a_thermometer_knows_the_day() {
     assert!((12..=38).contains(&counts[0]), "{counts:?}");
 }
 
-/// Florida: 90 min with a retarder, 60 without. 26 + 40 min.
+/// Florida DOT 346-7.6: 90 min with a retarder, 60 without. 26 + 40 min.
 #[test]
 fn a_retarder_counts() {
-    let plain = day("40", ", age: \"florida\"");
+    let plain = day("40", ", age: \"retarder_90\"");
     assert_eq!(fate(&plain), NOT_SENT);
     assert_eq!(
         fate(&plain.replace("retarder: false", "retarder: true")),

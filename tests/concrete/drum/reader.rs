@@ -67,8 +67,17 @@ fn problems_of_mixes() {
         "age: \"hot air\"",
         &[(
             "\"hot air\"",
-            "unknown table of age limits \"hot air\" (expected one of default, astm_c94_to_2013, caltrans, \
-         florida, hot_air, ohio_village, bs_8500, hong_kong, texas, north_carolina, illinois, washington)",
+            "unknown table of age limits \"hot air\" (expected one of default, astm_c94_to_2013, retarder_120, \
+         retarder_90, hot_air, warm_air_60, bs_8500, minutes_105, air_90_to_45, air_60_to_30, mild_air_60, \
+         cool_concrete_105)",
+        )],
+    );
+    wrong(
+        "age_limit_min: 90",
+        "age: \"hong_kong\"",
+        &[(
+            "\"hong_kong\"",
+            "the table of age limits \"hong_kong\" has another name (expected \"minutes_105\")",
         )],
     );
     wrong(
