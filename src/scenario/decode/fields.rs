@@ -345,6 +345,15 @@ impl<'a> Fields<'a> {
         }
     }
 
+    /// Refuses a field by which something was written before: `now` is what says the same.
+    pub fn former(&mut self, name: &'static str, now: &str) {
+        if let Some((key, _)) = self.written.remove(name) {
+            let title = format!("the field `{name}` of {} has another name", a(self.what));
+            self.problems
+                .add::<()>(Problem::new(key, title).label(format!("expected {now}")));
+        }
+    }
+
     /// Where the value of a field is written, if it is.
     pub fn place(&self, name: &str) -> Option<Span> {
         self.written.get(name).map(|(_, node)| node.span.clone())

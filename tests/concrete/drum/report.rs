@@ -68,7 +68,7 @@ fn the_answer_speaks_of_concrete_where_there_are_mixes() {
         / 3.0;
     let said = &json["per_100_loads"][1]["figures"]["dry_ups"]["mean"];
     assert!((said.as_f64().expect("a number") - mean).abs() < 1e-9);
-    let understood = summary::text(&scenario, 100);
+    let understood = summary::answer(&scenario).terminal(100);
     // w/c 281 ÷ 540, and the ACI curve there.
     for part in ["0.520", "4,524", "4 ± 1", "moisture probes in the bins"] {
         assert!(understood.contains(part), "{part}\n{understood}");
