@@ -15,6 +15,7 @@ mod fonts;
 pub mod guide;
 pub mod hours;
 pub mod number;
+mod period;
 mod plain_text;
 pub mod problems;
 pub mod replay;

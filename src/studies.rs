@@ -15,9 +15,7 @@ mod until;
 mod worst;
 
 pub use causes::{AsItIs, CausesQuestion, Counterfactual, Counterfactuals, Gone, causes};
-pub use compare::{
-    Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
-};
+pub use compare::{Comparison, Decision, Difference, Figure, Question, RuleResult, compare};
 pub use fleet::{Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;

@@ -1,4 +1,8 @@
 //! When a load is sent.
+//!
+//! Ready times are luck of the future. A desk that sends `AsOrdered` aims at the due time; one that is `Paced` aims at the due
+//! time or, if later, at the moment at which the loads ahead will be out of the way as far as is known. Neither sees the ready
+//! time, which holds the site's draws to come.
 
 use super::{Ask, PlantView, Policy, Send};
 use crate::roads::{Haul, RoadsNow};

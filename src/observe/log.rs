@@ -233,14 +233,10 @@ impl<'s> Log<'s> {
                 broken,
                 held,
                 round,
-                barred_from,
+                limit,
                 ..
             } => {
-                let past = if at > barred_from {
-                    (at - barred_from).min(took)
-                } else {
-                    Millis::ZERO
-                };
+                let past = limit.passed_by(at).min(took);
                 let round = round.map(|longer| match longer > Millis::ZERO {
                     true => format!("went round a weigh station: {} more", minutes(longer)),
                     false => "went round a weigh station".into(),

@@ -1,8 +1,11 @@
 //! Orders that are added to the day: taken, taken for another hour, or refused.
+//!
+//! A refused order leaves the base: what its sale would have earned is in no cost. Rules that refuse are judged by cost per
+//! yd³, or by revenue less cost.
 
 use super::command::Command;
 use super::event::{Event, Observer};
-use super::work_ahead::Ahead;
+use super::plan::Ahead;
 use super::world::World;
 use crate::dispatch::{Additions, HALF_HOUR};
 use crate::units::{Millis, OrderId, PlantId, Volume};

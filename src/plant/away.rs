@@ -21,9 +21,9 @@ impl World<'_> {
             return self.home_place(truck_id);
         }
         let view = self.view(&[]);
-        let barred_from = self.drivable_now(truck_id).until;
+        let until = self.drivable(self.driver_of(truck_id)).until;
         let waiting = |plant| self.waiting_at(plant);
-        let plant = head_for(self.policy, &view, site, home, barred_from, &waiting);
+        let plant = head_for(self.policy, &view, site, home, until, &waiting);
         self.plan.plants[plant.at()].place
     }
 
@@ -69,7 +69,7 @@ impl World<'_> {
         };
         // The way at that hour may take longer than now.
         let now = way(self.now);
-        let until = self.drivable_now(truck_id).until;
+        let until = self.drivable(self.driver_of(truck_id)).until;
         if until == Millis::NEVER {
             return Millis::NEVER;
         }

@@ -1,14 +1,22 @@
 //! Drivers' clocks, kept with what they do: changes of status, whether a leg fits, breaks, the once-a-week longer window.
 //!
-//! A rule book that is one duty window needs no clock: the window ends so long after the report. Every other is a
-//! [`RuleSet`], and its clocks are carried along.
+//! Every driver with a limit has a [`RuleSet`], whose clocks are carried along. Until when a driver may drive, and by which
+//! clock, is asked in one way: of these clocks.
+//!
+//! A drive's limit is reckoned when it begins; `tests/worlds/invariants/clock_logs.rs` holds it against the definitions on the
+//! log that the events make. Who knows does not drive past a limit: a driver who sees that even the way to lawful parking is
+//! barred stays where the truck is.
+//!
+//! The once-a-week longer window is allowed for a whole tour when a rule uses it and the driver may; it counts as used only if
+//! driven beyond the ordinary window. A driver stranded in it has not come home, which is not counted as a violation looking
+//! back.
 
 use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::{AfterBreak, NOT_OFFERED, Phase};
 use super::world::World;
 use crate::dispatch::Refusal;
-use crate::hours::{Allowance, Clocks, Drivable, DutyStatus, Rule, RuleBook, RuleSet, air_miles};
+use crate::hours::{Allowance, Clocks, Drivable, DutyStatus, RuleSet, air_miles};
 use crate::units::{DriverId, Millis, PlaceId, TruckId};
 
 impl<'p> World<'p> {
@@ -29,13 +37,44 @@ impl<'p> World<'p> {
         }
     }
 
-    /// The rule book whose clocks a driver carries along, if any.
+    /// The rule book of a driver, if there is any limit.
     #[inline]
     pub(super) fn book(&self, id: DriverId) -> Option<&'p RuleSet> {
-        match self.plan.drivers[id.at()].rule_book {
-            RuleBook::Set(book) => Some(&self.plan.rule_sets[book as usize]),
-            _ => None,
-        }
+        self.plan.drivers[id.at()]
+            .rule_book
+            .of(&self.plan.rule_sets)
+    }
+
+    /// How long a driver must be off duty before the next tour.
+    pub(super) fn rest_of(&self, id: DriverId) -> Millis {
+        self.book(id).map_or(Millis::ZERO, |rules| rules.reset_rest)
+    }
+
+    /// Until when a driver may drive if a drive begins now, and what ends it.
+    #[inline]
+    pub(super) fn drivable(&self, id: DriverId) -> Drivable {
+        self.book(id).map_or(Drivable::ALWAYS, |rules| {
+            self.clocks[id.at()].drivable_at(rules, self.now)
+        })
+    }
+
+    /// Whether a plan that a driver begins now fits under every clock.
+    pub(super) fn fits(&self, id: DriverId, plan: &[(DutyStatus, Millis)]) -> bool {
+        self.book(id)
+            .is_none_or(|rules| self.clocks[id.at()].fits(rules, self.now, plan).fits())
+    }
+
+    /// The same; the once-a-week longer window serves only who is `released` within it.
+    pub(super) fn fits_if_released(
+        &self,
+        id: DriverId,
+        released: Millis,
+        plan: &[(DutyStatus, Millis)],
+    ) -> bool {
+        self.book(id).is_none_or(|rules| {
+            let clocks = self.clocks[id.at()].as_released_at(rules, released);
+            clocks.fits(rules, self.now, plan).fits()
+        })
     }
 
     /// A driver does something else from now on.
@@ -65,13 +104,10 @@ impl<'p> World<'p> {
             return; // whoever fetches the truck has seen to it
         }
         let id = self.driver_of(truck_id);
-        self.trucks[truck_id.at()].limit = match self.book(id) {
-            Some(rules) => {
-                self.clocks[id.at()].change(rules, self.now, DutyStatus::Driving);
-                self.clocks[id.at()].drivable(rules)
-            }
-            None => self.drivable_now(truck_id),
-        };
+        if let Some(rules) = self.book(id) {
+            self.clocks[id.at()].change(rules, self.now, DutyStatus::Driving);
+        }
+        self.trucks[truck_id.at()].limit = self.drivable(id);
     }
 
     /// A drive has ended, and has been told.
@@ -122,27 +158,10 @@ impl<'p> World<'p> {
 
     /// What bars the driver of a truck, by own judgement, from a leg that begins now; nothing if it fits.
     pub(super) fn bars(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Option<Refusal> {
-        let drivable = self.drivable_now(truck_id);
+        let drivable = self.drivable(self.driver_of(truck_id));
         let by = drivable.by?;
         let arrives = self.now + self.judged(truck_id, from, to);
         (arrives > drivable.until).then(|| Refusal::of_clock(by))
-    }
-
-    /// Until when the driver of a truck may drive if a drive begins now, and what ends it.
-    pub(super) fn drivable_now(&self, truck_id: TruckId) -> Drivable {
-        let id = self.driver_of(truck_id);
-        match self.book(id) {
-            None => {
-                let until = self.truck_views[truck_id.at()].barred_from;
-                let by = (until < Millis::NEVER).then_some(Rule::Window);
-                Drivable { until, by }
-            }
-            Some(rules) => {
-                let mut clocks = self.clocks[id.at()];
-                clocks.advance(rules, self.now);
-                clocks.drivable(rules)
-            }
-        }
     }
 
     /// The minutes that the driver of a truck reckons with for a leg that begins now.
@@ -326,15 +345,11 @@ impl<'p> World<'p> {
         observer: &mut O,
     ) {
         self.drivers[id.at()].released = self.now;
-        let Some(rules) = self.book(id) else {
-            let rest = self.plan.drivers[id.at()].rule_book.next_report(self.now);
-            self.drivers[id.at()].rested = rest;
-            return;
-        };
+        self.drivers[id.at()].rested = self.now + self.rest_of(id);
+        let Some(rules) = self.book(id) else { return };
         self.duty(id, DutyStatus::OffDuty, observer);
         let began = self.clocks[id.at()].shift_start().unwrap_or(self.now);
         let driver = &mut self.drivers[id.at()];
-        driver.rested = self.now + rules.reset_rest;
         let beyond = driver.beyond;
         // Who has driven by it has used it up, even where that was wrong.
         let used = (beyond > Millis::ZERO).then(|| rules.carrier_day(began));
@@ -355,7 +370,7 @@ impl<'p> World<'p> {
     /// When a stranded driver who rests from now on may begin a way that is judged to take so long.
     pub(super) fn rested_for(&self, id: DriverId, way: Millis) -> Millis {
         let Some(rules) = self.book(id) else {
-            return self.plan.drivers[id.at()].rule_book.next_report(self.now);
+            return self.now;
         };
         let mut clocks = self.clocks[id.at()];
         clocks.change(rules, self.now, DutyStatus::OffDuty);

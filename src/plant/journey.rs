@@ -49,17 +49,15 @@ impl World<'_> {
     }
 
     /// The empty truck leaves the site: to its home plant (or another, as the rule says), if the driver judges that the way fits
-    /// into the window, or if no lawful parking is nearer.
+    /// under every clock.
     pub(super) fn drive_back<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
         let site = self.truck_views[truck_id.at()].place;
-        let parking = self.plan.spots[self.trucks[truck_id.at()].load.spot.at()].parking;
         if self.break_helps(truck_id, site, home) {
             self.take_break(truck_id, AfterBreak::DriveBack, observer);
             return;
         }
-        let knows = parking != home || self.book(self.driver_of(truck_id)).is_some();
-        if knows && !self.may_drive(truck_id, site, home) {
+        if !self.may_drive(truck_id, site, home) {
             self.stop_for_the_night(truck_id, observer);
             return;
         }
@@ -225,8 +223,7 @@ impl World<'_> {
                 delays,
                 round,
                 for_load,
-                barred_from: limit.until,
-                by: limit.by,
+                limit,
             },
         );
         self.after_drive(truck_id, observer);

@@ -1,4 +1,7 @@
 //! A loaded truck whose site is not ready goes on to another order that waits for a load of the same mix.
+//!
+//! A redirected load is told by its new order only: it has not come to the site that was not ready. What its road takes beyond
+//! the usual is traffic in the account of lateness, bridges and incidents included.
 
 use super::command::Command;
 use super::dispatcher::Wish;
@@ -102,22 +105,12 @@ impl World<'_> {
     /// has looked at the way home.
     pub(super) fn driver_may(&self, truck_id: TruckId, [out, stay, away]: [Millis; 3]) -> bool {
         let id = self.driver_of(truck_id);
-        match self.book(id) {
-            Some(rules) => {
-                let plan = [
-                    (DutyStatus::Driving, out),
-                    (DutyStatus::OnDuty, stay),
-                    (DutyStatus::Driving, away),
-                ];
-                let clocks = self.clocks[id.at()].as_released_at(rules, Millis::NEVER);
-                clocks.fits(rules, self.now, &plan).fits()
-            }
-            // Standing is no driving: where the site is lawful parking, the window may end there.
-            None if away == Millis::ZERO => {
-                self.now + out <= self.truck_views[truck_id.at()].barred_from
-            }
-            None => self.now + out + stay + away <= self.truck_views[truck_id.at()].barred_from,
-        }
+        let plan = [
+            (DutyStatus::Driving, out),
+            (DutyStatus::OnDuty, stay),
+            (DutyStatus::Driving, away),
+        ];
+        self.fits_if_released(id, Millis::NEVER, &plan)
     }
 
     /// The believed way from a site to another: the direct one, or by the load's plant where the roads know none.

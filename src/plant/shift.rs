@@ -5,7 +5,7 @@ use super::event::{Event, Observer};
 use super::state::{AfterBreak, Phase};
 use super::world::World;
 use crate::dispatch::{AfterDischarge, SendHome};
-use crate::hours::{DutyStatus, RuleBook};
+use crate::hours::DutyStatus;
 use crate::units::{DriverId, Millis, PlaceId, Purpose, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to a driver's day.
@@ -94,12 +94,9 @@ impl World<'_> {
         day: u16,
         observer: &mut O,
     ) {
-        let book = self.plan.drivers[id.at()].rule_book;
-        let barred_from = book.barred_from(self.now);
         let driver = &mut self.drivers[id.at()];
         driver.on_duty = true;
         driver.reported = self.now;
-        driver.barred_from = barred_from;
         driver.shift_over = shift_over;
         driver.day = day;
         self.tell(
@@ -140,21 +137,16 @@ impl World<'_> {
     /// Puts a driver at the wheel and the driver's clocks into the dispatcher's view.
     pub(super) fn seat(&mut self, id: DriverId, truck_id: TruckId) {
         self.trucks[truck_id.at()].driver = Some(id);
-        let book = match self.plan.drivers[id.at()].rule_book {
-            RuleBook::Set(book) => Some(book),
-            _ => None,
-        };
         let finish_within = self.plan.company.finish_within;
         let driver = &self.drivers[id.at()];
         let view = &mut self.truck_views[truck_id.at()];
         view.report = driver.reported;
         view.driver = id;
-        view.book = book;
+        view.rule_book = self.plan.drivers[id.at()].rule_book;
         view.finish_by = finish_within.map_or(Millis::NEVER, |limit| {
             driver.reported + limit - self.plan.home_work
         });
         view.seniority = self.plan.drivers[id.at()].seniority;
-        view.barred_from = driver.barred_from;
         view.no_load_from = if self.plan.no_load_after == Millis::NEVER {
             Millis::NEVER
         } else {
@@ -343,8 +335,7 @@ impl World<'_> {
             return;
         }
         // Who knows that the way to parking is barred too stays where the truck is.
-        let stays = self.book(self.driver_of(truck_id)).is_some();
-        if here == parking || stays && self.bars(truck_id, here, parking).is_some() {
+        if here == parking || !self.may_drive(truck_id, here, parking) {
             self.strand(truck_id, observer);
         } else {
             self.move_empty(truck_id, parking, Phase::ToParking);
@@ -403,7 +394,7 @@ impl World<'_> {
             self.truck_views[truck_id.at()].place,
             self.home_place(truck_id),
         );
-        if self.book(id).is_some() && !self.may_drive(truck_id, here, home) {
+        if !self.may_drive(truck_id, here, home) {
             let way = self.judged(truck_id, here, home);
             let from = self.rested_for(id, way);
             self.schedule(from, Command::Rested(truck_id));

@@ -27,10 +27,8 @@ pub struct DriverNow {
     pub reported: Option<Millis>,
     /// When the driver is next to report, if that is not now.
     pub due: Option<Millis>,
-    /// What is left on the clocks, if on duty under a rule book whose clocks are carried along.
+    /// What is left on the clocks, if on duty under a rule book.
     pub left: Option<Left>,
-    /// What is left of a lone duty window, if that is the rule book.
-    pub window_left: Option<Millis>,
 }
 
 /// The load of an order that asks next.
@@ -88,7 +86,6 @@ impl World<'_> {
                 clocks.left(rules)
             });
         let carries = truck.filter(|truck| truck.promised);
-        let window = driver.on_duty && driver.barred_from < Millis::NEVER;
         DriverNow {
             on_duty: driver.on_duty,
             away: driver.away,
@@ -104,7 +101,6 @@ impl World<'_> {
             reported: driver.on_duty.then_some(driver.reported),
             due,
             left,
-            window_left: window.then(|| driver.barred_from - self.now),
         }
     }
 }
@@ -163,7 +159,7 @@ impl Plan {
     /// The driver's rule book in words: the clock's name and its source.
     pub fn law(&self, driver: DriverId, rule: Rule) -> Option<Law> {
         let book = self.drivers[driver.at()].rule_book;
-        book.written_out(&self.rule_sets).law(rule).cloned()
+        book.of(&self.rule_sets)?.law(rule).cloned()
     }
 
     /// Planned report times of a driver over the period.

@@ -1,4 +1,11 @@
 //! Why a driver is stranded, and what becomes of a full drum.
+//!
+//! A gate was overridden or the driver overruled for the load; else the way home did not fit when it left (late, lent, or short
+//! of hours since the morning); else it fitted and the trip, or the site, took longer. The event tells the cause; figures,
+//! losses and reports count that one.
+//!
+//! A full drum out of hours at the rack goes with another free driver (`relief: true`) or is lost; beside the road it comes
+//! home with a helper, is kept by a stabilizer until the driver is rested, or sets, which costs the cleaning time.
 
 use super::event::{Event, FullDrum, Observer, StrandCause};
 use super::world::World;
@@ -16,9 +23,7 @@ impl World<'_> {
         out: impl FnOnce(&Self) -> Millis,
     ) {
         let id = self.driver_of(truck_id);
-        let barred_from = self.truck_views[truck_id.at()].barred_from;
-        let book = self.book(id);
-        if book.is_none() && barred_from == Millis::NEVER {
+        if self.book(id).is_none() {
             return;
         }
         let load = &self.trucks[truck_id.at()].load;
@@ -29,19 +34,13 @@ impl World<'_> {
         let done = self.now + out + stay;
         let home = self.home_place(truck_id);
         let back = roads.believed(believed, spot.place, home, Haul::Empty, done);
-        let fitted = match book {
-            Some(rules) => {
-                let plan = [
-                    (DutyStatus::Driving, out),
-                    (DutyStatus::OnDuty, stay),
-                    (DutyStatus::Driving, back),
-                ];
-                let released = done + back + self.plan.home_work;
-                let clocks = self.clocks[id.at()].as_released_at(rules, released);
-                clocks.fits(rules, self.now, &plan).fits()
-            }
-            None => done + back <= barred_from,
-        };
+        let plan = [
+            (DutyStatus::Driving, out),
+            (DutyStatus::OnDuty, stay),
+            (DutyStatus::Driving, back),
+        ];
+        let released = done + back + self.plan.home_work;
+        let fitted = self.fits_if_released(id, released, &plan);
         let truck = &mut self.trucks[truck_id.at()];
         truck.home_fitted = fitted;
         truck.out_excess = trip - out;

@@ -1,7 +1,16 @@
 //! What a loaded truck really weighs: as it leaves its plant, and at the weigh stations on its way.
+//!
+//! A load weighs what its mix weighs; where no mixes are described, 4,050 lb a yd³. What the empty truck weighs beyond the
+//! books is drawn once for its day, and a load keeps the weight with which it leaves its plant, so that what weigh stations
+//! find and what is told as heavy are the same number. A load that comes back past an open station is weighed and held anew:
+//! `found_heavy` counts findings, `heavy_loads` counts loads.
+//!
+//! A truck scale makes a batch legal: it tells the true empty weight. Water in the yard and a dry-up come after it and, where
+//! concrete is computed, weigh too: the remedy is a margin or room kept.
 
 use super::event::{Event, Observer};
 use super::material::MaterialStep;
+use super::state::OnScale;
 use super::world::World;
 use crate::concrete::EmptyWeight;
 use crate::roads::Haul;
@@ -9,24 +18,6 @@ use crate::units::{Millis, PlaceId, Purpose, TruckId, Volume};
 
 /// Less than this over the limit is rounding, lb.
 const ROUNDING_LB: f64 = 1e-6;
-
-/// A load on its way, for who weighs it.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct OnScale {
-    /// The day on which it left its plant, whose weight the empty truck keeps.
-    day: u32,
-    /// What the concrete weighed then, lb.
-    lb: f64,
-    /// How often it has been found heavy.
-    found: u32,
-}
-
-impl OnScale {
-    /// The last time that it was found heavy has not happened yet.
-    pub(super) fn weigh_again(&mut self) {
-        self.found = self.found.saturating_sub(1);
-    }
-}
 
 impl World<'_> {
     /// The loaded truck leaves its plant with all that was batched, added and dried up. What is told of it where concrete is

@@ -39,7 +39,7 @@
 
 mod csv;
 mod json;
-mod page;
+pub(super) mod page;
 mod table;
 mod terminal;
 
@@ -318,7 +318,7 @@ impl Answer {
 
     /// The answer's page.
     pub fn page_html(&self) -> String {
-        page::page(self)
+        page::whole(self)
     }
 
     /// Every file of the answer, by name.

@@ -256,11 +256,6 @@ fn rule_book(book: RuleBook, scenario: &Scenario) -> String {
     match book {
         RuleBook::Set(at) => limits(&scenario.rule_sets[at as usize]),
         RuleBook::Unlimited => "no limit".into(),
-        RuleBook::DutyWindow { window, rest } => format!(
-            "no driving later than {} h after reporting, {} h off before the next report",
-            number(window.hours(), 1),
-            number(rest.hours(), 1)
-        ),
     }
 }
 
@@ -282,7 +277,7 @@ const CONCRETE_BY_SHARES: &str = "Slump, strength and temperature: at the rack a
 const CONCRETE_COMPUTED: &str = "Concrete: strength follows from w/c alone, not from air, age or curing; a load of another mix is turned away and not \
      computed.";
 
-const REUSED: &str = "Returned concrete under a load: that blends set faster (tests of the NRMCA, The Concrete Producer), stabilisers, testing it; \
+const REUSED: &str = "Returned concrete under a load: that blends set faster (tests of the NRMCA, The Concrete Producer), stabilizers, testing it; \
      loads turned away are never reused.";
 
 const NOT_MODELED: [&str; 3] = [

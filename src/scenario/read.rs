@@ -134,7 +134,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
             None
         }
     };
-    let rule_book = rule_book.unwrap_or_else(rule_books::usual_rule_book);
+    let rule_book = rule_book.unwrap_or_else(|| books.usual());
     let company = fields.block("company", "company", setting::company);
 
     let mut places = places::Places::new(&period);

@@ -34,18 +34,6 @@ pub fn wilson(events: u64, trials: u64, level: f64) -> Interval {
     }
 }
 
-/// The exact interval of Clopper and Pearson (Biometrika 26, 1934) for `events` out of `trials`: never narrower than it says.
-///
-/// # Panics
-/// If there are more events than trials.
-pub fn clopper_pearson(events: u64, trials: u64, level: f64) -> Interval {
-    let each_side = 0.5 + level / 2.0;
-    Interval {
-        low: share_at_least(events, trials, each_side),
-        high: share_at_most(events, trials, each_side),
-    }
-}
-
 /// The one-sided exact upper bound of the share: "at most x", also where nothing was seen (`events` = 0).
 ///
 /// # Panics

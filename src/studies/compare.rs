@@ -4,7 +4,7 @@ use super::per_hundred::{PerHundred, per_hundred};
 use super::until::{self, Precision, SureOf, Until};
 use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Causes, Column, Loss, Profile, Timeline, columns};
+use crate::observe::{Better, Causes, Column, Loss, Profile, columns};
 use crate::scenario::Scenario;
 use crate::statistics::{
     Interval, Paired, Ranks, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
@@ -70,23 +70,10 @@ pub struct Comparison {
     pub precision: Option<Precision>,
     /// Every row: case = position in `rules`.
     pub rows: Rows,
-    /// The day worth looking at.
-    pub worst: WorstDay,
+    /// Which replication of the base rule had most late loads; the first of equals.
+    pub worst: u64,
     /// The concrete, where the scenario describes mixes.
     pub per_hundred: Vec<PerHundred>,
-}
-
-/// The worst replication of the base rule, day and trucks.
-#[derive(Clone, Debug)]
-pub struct WorstDay {
-    /// Which replication had most late loads; the first of equals.
-    pub replication: u64,
-    /// Which of its days, 0 for the first.
-    pub day: i64,
-    /// What every truck did in that replication.
-    pub timeline: Timeline,
-    /// Names of the trucks, by id.
-    pub trucks: Vec<String>,
 }
 
 /// What is known of one rule.
@@ -263,28 +250,12 @@ fn judge(
         judge: question.judge,
         base,
         base_is_today: question.rules[base] == today,
-        worst: worst_day(scenario, trial, base, &rows),
+        worst: WorstReplication::of(Worst::Lateness, &rows, base)
+            .map_or(0, |worst| worst.replication),
         per_hundred: per_hundred(&rows, question.rules.len()),
         rules,
         columns,
         rows,
-    }
-}
-
-/// The replication of a rule with most late loads (the first of equals), played again.
-fn worst_day(scenario: &Scenario, trial: &RuleTrial<'_>, case: usize, rows: &Rows) -> WorstDay {
-    let worst = WorstReplication::of(Worst::Lateness, rows, case);
-    let replication = worst.map_or(0, |worst| worst.replication);
-    let timeline = trial.timeline(case, replication);
-    WorstDay {
-        replication,
-        day: timeline.worst_day(),
-        timeline,
-        trucks: scenario
-            .trucks
-            .iter()
-            .map(|truck| truck.name.clone())
-            .collect(),
     }
 }
 

@@ -1,4 +1,6 @@
 //! `staff`: how many drivers, starting when, and whether overtime is cheaper than a hire.
+//!
+//! Drivers rostered on at least half of the days are counted; a driver more brings a truck.
 
 mod sheet;
 

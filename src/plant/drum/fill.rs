@@ -1,12 +1,15 @@
 //! What goes into a drum at the bay: a batch, with the water that is really on its aggregates, or a dry-up.
+//!
+//! A dry-up makes more concrete than was ordered. The order's yd³ are placed, the surplus is dumped; volumes of the balance are
+//! those of the ticket, masses are balanced apart, by component. A mix has its slump at the bay, an inch more than on site
+//! unless written, for what the way takes.
 
 use super::super::event::Observer;
 use super::super::material::MaterialStep;
+use super::super::plan::DrumPlan;
+use super::super::state::{InDrum, Verdict};
 use super::super::world::World;
-use super::in_drum::InDrum;
 use super::lane;
-use super::plan::DrumPlan;
-use super::rack::Verdict;
 use crate::concrete::{Consistency, Load, Mix, Moisture, concrete_f};
 use crate::dispatch::HrwrAt;
 use crate::units::{Purpose, TruckId, Volume};

@@ -98,17 +98,13 @@ impl<'p> World<'p> {
         };
         driver.last_day = last_day;
         if state.doing == Doing::Off {
-            let rested = match self.book(id) {
-                Some(rules) => state.since + rules.reset_rest,
-                None => plan.rule_book.next_report(state.since),
-            };
+            let rested = state.since + self.rest_of(id);
             let driver = &mut self.drivers[id.at()];
             (driver.released, driver.rested) = (state.since, rested);
             self.plan_next_report(id);
             return;
         }
         driver.on_duty = true;
-        driver.barred_from = plan.rule_book.barred_from(state.reported);
         driver.day = nth.saturating_sub(1) as u16;
         let planned = nth
             .checked_sub(1)

@@ -30,14 +30,8 @@ impl<'p> World<'p> {
         let done = self.now + stay;
         let roads = self.roads();
         let back = roads.believed(believed, spot.place, home, Haul::Empty, done);
-        let id = self.driver_of(truck_id);
-        match self.book(id) {
-            Some(rules) => {
-                let plan = [(DutyStatus::OnDuty, stay), (DutyStatus::Driving, back)];
-                self.clocks[id.at()].fits(rules, self.now, &plan).fits()
-            }
-            None => done + back <= self.truck_views[truck_id.at()].barred_from,
-        }
+        let plan = [(DutyStatus::OnDuty, stay), (DutyStatus::Driving, back)];
+        self.fits(self.driver_of(truck_id), &plan)
     }
 
     /// The driver could drive home after all: whoever had set out turns round.

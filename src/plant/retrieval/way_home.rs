@@ -4,9 +4,9 @@ use super::super::command::Command;
 use super::super::event::{Event, Observer};
 use super::super::state::{Fetcher, Phase};
 use super::super::world::World;
-use crate::hours::{Clocks, Drivable, DutyStatus, Rule, RuleBook, RuleSet};
+use crate::hours::{Drivable, DutyStatus};
 use crate::roads::Haul;
-use crate::units::{DriverId, Millis, Purpose, TruckId};
+use crate::units::{DriverId, Purpose, TruckId};
 
 impl<'p> World<'p> {
     /// Driver and helper: from now on it is known when all are home.
@@ -93,21 +93,11 @@ impl<'p> World<'p> {
                     self.helper_clocks[helper as usize] = clocks;
                     clocks.drivable(rules)
                 }
-                None => Drivable {
-                    until: Millis::NEVER,
-                    by: None,
-                },
+                None => Drivable::ALWAYS,
             },
             Fetcher::Own(helper, _) => {
                 self.duty(helper, DutyStatus::Driving, observer);
-                match self.book(helper) {
-                    Some(rules) => self.clocks[helper.at()].drivable(rules),
-                    None => {
-                        let until = self.drivers[helper.at()].barred_from;
-                        let by = (until < Millis::NEVER).then_some(Rule::Window);
-                        Drivable { until, by }
-                    }
-                }
+                self.drivable(helper)
             }
         };
         let home = self.home_place(truck_id);
@@ -129,10 +119,7 @@ impl<'p> World<'p> {
             Fetcher::Helper(helper) => self
                 .helper_clock(helper as usize)
                 .is_none_or(|(rules, clocks)| clocks.fits(rules, self.now, &leg).fits()),
-            Fetcher::Own(helper, _) => match self.book(helper) {
-                Some(rules) => self.clocks[helper.at()].fits(rules, self.now, &leg).fits(),
-                None => self.now + way <= self.drivers[helper.at()].barred_from,
-            },
+            Fetcher::Own(helper, _) => self.fits(helper, &leg),
         }
     }
 
@@ -152,20 +139,12 @@ impl<'p> World<'p> {
         };
         if let Fetcher::Helper(helper) = fetch.who
             && fetch.at_wheel
-            && let Some((rules, mut clocks)) = self.clock_of_helper_at_wheel(helper as usize)
+            && let Some((rules, mut clocks)) = self.helper_clock(helper as usize)
         {
             clocks.change(rules, self.now, DutyStatus::OnDuty);
             self.helper_clocks[helper as usize] = clocks;
         }
         self.let_go(&fetch, self.now, observer);
-    }
-
-    fn clock_of_helper_at_wheel(&self, helper: usize) -> Option<(&'p RuleSet, Clocks)> {
-        let RuleBook::Set(book) = self.plan.helpers[helper].rule_book else {
-            return None;
-        };
-        let rules = &self.plan.rule_sets[book as usize];
-        Some((rules, self.helper_clocks[helper]))
     }
 
     /// A driver is brought home by car; the truck stays.

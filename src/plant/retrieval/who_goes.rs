@@ -1,9 +1,8 @@
 //! Who can go: helpers on call and free drivers of the home plant, with licence and hours; and who drives the car.
 
-use super::super::rescue::Rescue;
-use super::super::state::{Fetcher, Phase};
+use super::super::state::{Fetcher, Phase, Rescue};
 use super::super::world::World;
-use crate::hours::{Clocks, DutyStatus, RuleBook, RuleSet};
+use crate::hours::{Clocks, DutyStatus, RuleSet};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, TruckId};
 
@@ -141,26 +140,19 @@ impl<'p> World<'p> {
             let id = self.driver_of(*truck);
             let licence = self.plan.drivers[id.at()].licence.as_ref();
             let (out, way) = self.ways(errand.home, &errand);
-            let fits = match self.book(id) {
-                Some(rules) => {
-                    let legs = [(DutyStatus::OnDuty, out), (DutyStatus::Driving, way)];
-                    self.clocks[id.at()].fits(rules, self.now, &legs).fits()
-                }
-                None => self.now + out + way <= self.drivers[id.at()].barred_from,
-            };
-            fits && needs.is_none_or(|need| need.allows(licence))
+            let legs = [(DutyStatus::OnDuty, out), (DutyStatus::Driving, way)];
+            self.fits(id, &legs) && needs.is_none_or(|need| need.allows(licence))
         })
     }
 
-    /// The clocks of a helper as they are now: on duty all the time on call. None without a rule book.
+    /// The clocks of a helper as they are now: on duty all the time on call, and driving while at the wheel. None without a rule
+    /// book.
     pub(super) fn helper_clock(&self, helper: usize) -> Option<(&'p RuleSet, Clocks)> {
         let plan = &self.plan.helpers[helper];
-        let RuleBook::Set(book) = plan.rule_book else {
-            return None;
-        };
-        let rules = &self.plan.rule_sets[book as usize];
+        let rules = plan.rule_book.of(&self.plan.rule_sets)?;
         let mut clocks = self.helper_clocks[helper];
-        for (from, to) in &plan.on_call {
+        let at_wheel = clocks.status() == DutyStatus::Driving;
+        for (from, to) in plan.on_call.iter().filter(|_| !at_wheel) {
             if *to <= clocks.now() {
                 continue;
             }

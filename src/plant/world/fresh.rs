@@ -14,7 +14,6 @@ pub(super) const FRESH_DRIVER: Driver = Driver {
     on_duty: false,
     away: false,
     reported: Millis::ZERO,
-    barred_from: Millis::NEVER,
     shift_over: Millis::ZERO,
     day: 0,
     rested: Millis::ZERO,

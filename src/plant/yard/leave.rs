@@ -3,7 +3,7 @@
 use super::super::event::{Event, FullDrum, Observer};
 use super::super::state::{AfterBreak, Phase};
 use super::super::world::World;
-use crate::dispatch::{Ask, Refusal, fits, fits_clocks};
+use crate::dispatch::{Ask, Refusal, fits};
 use crate::hours::DutyStatus;
 use crate::units::{Millis, TruckId, Volume};
 
@@ -37,11 +37,9 @@ impl World<'_> {
         leaving: Millis,
     ) -> Result<(), Refusal> {
         let id = self.driver_of(truck_id);
-        let book = self.book(id);
-        let barred_from = self.truck_views[truck_id.at()].barred_from;
-        if book.is_none() && barred_from == Millis::NEVER {
+        let Some(rules) = self.book(id) else {
             return Ok(());
-        }
+        };
         let load = &self.trucks[truck_id.at()].load;
         let spot = &self.plan.spots[load.spot.at()];
         let ask = Ask {
@@ -58,13 +56,9 @@ impl World<'_> {
         };
         let view = self.view(&[]);
         let from = self.plan.plants[load.plant.at()].place;
-        if let Some(rules) = book {
-            let clocks = (rules, &self.clocks[id.at()]);
-            let ends = (from, self.home_place(truck_id));
-            return fits_clocks(self.policy, &view, &ask, leaving, ends, clocks);
-        }
-        let fits = fits(self.policy, &view, &ask, leaving, from, barred_from);
-        fits.then_some(()).ok_or(Refusal::DutyWindow)
+        let ends = (from, self.home_place(truck_id));
+        let clocks = (rules, &self.clocks[id.at()]);
+        fits(self.policy, &view, &ask, leaving, ends, clocks)
     }
 
     /// Whether another driver who stands free at the plant takes over a full drum: the two change trucks.

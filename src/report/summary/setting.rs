@@ -30,11 +30,6 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
             limits(&scenario.rule_sets[at as usize])
         ),
         RuleBook::Unlimited => "Hours of service: no limit".into(),
-        RuleBook::DutyWindow { window, rest } => format!(
-            "Hours of service: no driving later than {} after report, {} off before the next report",
-            hours(window),
-            hours(rest)
-        ),
     });
     let company = &scenario.company;
     let mut habits = vec![

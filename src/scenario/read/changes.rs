@@ -94,14 +94,6 @@ pub(super) fn helpers(
         }
         let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
         let person = person(&mut fields, books, RuleBook::Unlimited, problems);
-        if let (RuleBook::DutyWindow { .. }, Some(span)) =
-            (person.rule_book, fields.place("rule_book"))
-        {
-            problems.add::<()>(
-                Problem::new(span, "a helper under a duty window alone")
-                    .label("expected \"none\" or the name of a rule book"),
-            );
-        }
         fields.finish();
         Some(Helper {
             name: name?.value,
