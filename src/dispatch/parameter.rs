@@ -6,7 +6,7 @@ use crate::roads::Belief;
 /// One number of a rule.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Parameter {
-    /// `margin_min`.
+    /// `early_min`.
     Margin,
     /// `bay_wait_min`.
     BayWait,
@@ -52,7 +52,7 @@ impl Parameter {
     /// Name, as the scenario writes it: field, choice and number, joined by dots.
     pub fn name(self) -> &'static str {
         match self {
-            Self::Margin => "margin_min",
+            Self::Margin => "early_min",
             Self::BayWait => "bay_wait_min",
             Self::LastLoadBy => "gates.LastLoadBy.hours",
             Self::HomeWithin => "gates.HomeWithin.probability",
@@ -104,7 +104,7 @@ impl Parameter {
     /// Its value in a rule; none if the rule has made another choice.
     pub fn of(self, rule: &Rule) -> Option<f64> {
         match self {
-            Self::Margin => Some(rule.margin_min),
+            Self::Margin => Some(rule.early_min),
             Self::BayWait => Some(rule.bay_wait_min),
             Self::RoomKept => Some(rule.room_kept_yd3),
             Self::WeightMargin => Some(rule.weight_margin_lb),
@@ -153,7 +153,7 @@ impl Parameter {
     /// is taken as it is: whoever asks keeps to the [range](Self::range).
     pub fn set(self, mut rule: Rule, value: f64) -> Rule {
         match self {
-            Self::Margin => rule.margin_min = value,
+            Self::Margin => rule.early_min = value,
             Self::BayWait => rule.bay_wait_min = value,
             Self::RoomKept => rule.room_kept_yd3 = value,
             Self::WeightMargin => rule.weight_margin_lb = value,

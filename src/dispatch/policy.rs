@@ -134,7 +134,7 @@ impl Policy {
             age_limit: data.age_limit.clone(),
             send: rule.send,
             spacing_factor: rule.spacing_factor,
-            margin: Millis::from_minutes(rule.margin_min),
+            margin: Millis::from_minutes(rule.early_min),
             bay_wait: Millis::from_minutes(rule.bay_wait_min),
             sequence: rule.sequence,
             choose: rule.choose,

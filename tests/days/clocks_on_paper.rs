@@ -25,7 +25,7 @@ const PLAIN: &str = r#"(
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 40, spacing_min: 30,
         position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
-    rules: [(name: "R", belief: FreeFlow, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 fn changed(changes: &[(&str, &str)]) -> String {

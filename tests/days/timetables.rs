@@ -20,7 +20,7 @@ const PLAIN: &str = r#"(
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 40, spacing_min: 30,
         position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
-    rules: [(name: "R", belief: FreeFlow, choose: Nearest, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: Nearest, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 /// Load k is due at 07:00 + 30 k and asks 30 min before (6 + 4 + 20). Both trucks are ready from 05:45; T1 takes loads 1 and
@@ -219,12 +219,12 @@ fn a_load_is_what_drum_and_scale_allow() {
         first(&text),
         "06:30 T1 promised to W load 1, 9.506 yd³ from P, due 07:00\n"
     );
-    let room = text.replace("margin_min: 0", "margin_min: 0, room_kept_yd3: 1");
+    let room = text.replace("early_min: 0", "early_min: 0, room_kept_yd3: 1");
     assert_eq!(
         first(&room),
         "06:30 T1 promised to W load 1, 9 yd³ from P, due 07:00\n"
     );
-    let margin = text.replace("margin_min: 0", "margin_min: 0, weight_margin_lb: 4050");
+    let margin = text.replace("early_min: 0", "early_min: 0, weight_margin_lb: 4050");
     assert_eq!(
         first(&margin),
         "06:30 T1 promised to W load 1, 8.506 yd³ from P, due 07:00\n"
@@ -236,7 +236,7 @@ fn a_load_is_what_drum_and_scale_allow() {
 fn equal_loads_are_the_same_number_of_loads() {
     let text = changed(&[
         ("volume_yd3: 40", "volume_yd3: 25"),
-        ("margin_min: 0", "margin_min: 0, load_size: Equal"),
+        ("early_min: 0", "early_min: 0, load_size: Equal"),
     ]);
     let volumes: Vec<String> = lines(&text, &["promised"])
         .lines()
@@ -401,8 +401,8 @@ fn a_late_rest_is_a_late_report_or_a_lost_day() {
 fn gates_refuse_with_their_reason() {
     let refused = |text: &str| lines(text, &["07:33 T1 refused"]);
     let gate = changed(&[(
-        "margin_min: 0",
-        "margin_min: 0, gates: [LastLoadBy(hours: 2)]",
+        "early_min: 0",
+        "early_min: 0, gates: [LastLoadBy(hours: 2)]",
     )]);
     assert_eq!(refused(&gate), "07:33 T1 refused for W: last-load gate\n");
     let company = changed(&[(
@@ -416,8 +416,8 @@ fn gates_refuse_with_their_reason() {
     let home = changed(&[
         ("rule_book: \"none\"", "rule_book: DutyWindow(hours: 3)"),
         (
-            "margin_min: 0",
-            "margin_min: 0, gates: [HomeWithin(probability: 0.9)]",
+            "early_min: 0",
+            "early_min: 0, gates: [HomeWithin(probability: 0.9)]",
         ),
     ]);
     assert_eq!(
@@ -439,7 +439,7 @@ fn a_truck_is_lent_to_the_plant_that_makes_the_mix() {
         ("name: \"P\",", "name: \"P\", mixes: [\"standard\"],"),
         ("(20, 18) }", "(20, 18), \"Q\": 12 }, \"Q\": { \"A\": 8 }"),
         ("volume_yd3: 40", "mix: \"marine\", volume_yd3: 10"),
-        ("margin_min: 0", "margin_min: 0, lend: Always"),
+        ("early_min: 0", "early_min: 0, lend: Always"),
     ]);
     assert_eq!(
         loads(&text),
@@ -465,7 +465,7 @@ fn productive_minutes_are_those_with_and_for_a_load() {
     assert_eq!(figures(PLAIN, &[figure::TRUCK_USE]), [252.0 / 442.0]);
     let map = changed(&[
         ("belief: FreeFlow", "belief: StraightLine"),
-        ("margin_min: 0", "margin_min: 20"),
+        ("early_min: 0", "early_min: 20"),
     ]);
     assert_eq!(loads(&map), loads(PLAIN));
     assert_eq!(productive(&map), 252.0);
@@ -477,7 +477,7 @@ fn productive_minutes_are_those_with_and_for_a_load() {
         ("name: \"P\",", "name: \"P\", mixes: [\"standard\"],"),
         ("(20, 18) }", "(20, 18), \"Q\": 12 }, \"Q\": { \"A\": 8 }"),
         ("volume_yd3: 40", "mix: \"marine\", volume_yd3: 10"),
-        ("margin_min: 0", "margin_min: 0, lend: Always"),
+        ("early_min: 0", "early_min: 0, lend: Always"),
     ]);
     assert_eq!(productive(&lent), 51.0);
 }
@@ -501,7 +501,7 @@ W 2 T2 06:36 06:42 06:46 07:06 +0 07:10 07:20 07:25
 W 3 T3 06:42 06:48 06:52 07:12 +0 07:20 07:30 07:35
 "
     );
-    let paced = text.replace("margin_min: 0", "margin_min: 0, send: Paced");
+    let paced = text.replace("early_min: 0", "early_min: 0, send: Paced");
     assert_eq!(
         loads(&paced),
         "\
@@ -647,7 +647,7 @@ fn a_wet_load_is_dried_up_where_the_drum_has_room() {
             "concrete: (rack: (misread: 1, found: 1, dry_up_room_yd3: 0.4, dry_up: Constant(9))), plants: [",
         ),
         ("volume_yd3: 40", "volume_yd3: 9.5"),
-        ("margin_min: 0", "margin_min: 0, room_kept_yd3: 0.5"),
+        ("early_min: 0", "early_min: 0, room_kept_yd3: 0.5"),
     ]);
     assert_eq!(
         loads(&text),
@@ -672,7 +672,7 @@ fn a_helper_fetches_driver_and_truck() {
             "rules: [",
             "helpers: [(name: \"H\", at: \"P\", from: \"06:00\", to: \"09:30\")], rules: [",
         ),
-        ("margin_min: 0", "margin_min: 0, retrieval: Fetch"),
+        ("early_min: 0", "early_min: 0, retrieval: Fetch"),
     ]);
     assert_eq!(
         lines(&text, &["stranded", "helper", "D1 re"]),
