@@ -29,7 +29,6 @@ mod rescue;
 mod retrieval;
 mod returned;
 mod road_plan;
-mod roster;
 mod send_home;
 mod shift;
 mod site;
@@ -48,6 +47,6 @@ pub use event::{Event, FullDrum, Lateness, LoadPlan, Observer, Reject, StrandCau
 pub use fork::Moment;
 pub use material::{Components, MaterialStep};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
-pub use rescue::Rescue;
 pub use standing::{DriverNow, NextLoad};
+pub use state::Rescue;
 pub use world::World;

@@ -2,7 +2,7 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
-use super::work_ahead::Ahead;
+use super::plan::Ahead;
 use super::world::World;
 use crate::dispatch::{Additions, HALF_HOUR};
 use crate::units::{Millis, OrderId, PlantId, Volume};

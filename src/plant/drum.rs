@@ -2,23 +2,19 @@
 //! here is what they share: the weather, the draws, and what is told.
 
 mod fill;
-mod in_drum;
 mod place;
-mod plan;
 mod rack;
 mod site;
 
 use super::event::{Event, Observer};
 use super::material::MaterialStep;
-use super::state::Load as Promised;
+use super::plan::DrumPlan;
+use super::state::{InDrum, Load as Promised};
 use super::world::World;
 use crate::concrete::{AirTemperature, Drum, SlumpTarget, concrete_f, day_warmer_f};
 use crate::engine::{Block, Entity};
 use crate::units::{Millis, Purpose, TruckId};
-pub(super) use in_drum::InDrum;
-pub(super) use plan::DrumPlan;
-pub(super) use rack::Verdict;
-pub(super) use site::{OnSite, mixing_on_site_min};
+pub(super) use site::OnSite;
 
 /// Lanes of the block of a batch.
 mod lane {

@@ -5,26 +5,10 @@
 
 use super::command::Command;
 use super::event::Observer;
-use super::state::NOT_OFFERED;
+use super::state::{Forced, NOT_OFFERED, Which};
 use super::world::World;
 use crate::dispatch::{Lend, Plants, Policy, Refusal};
 use crate::units::{DriverId, OrderId, PlantId, Purpose, TruckId};
-
-/// A forced choice for one load.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Forced {
-    /// The driver takes the load at this plant as soon as both can, and no other load before.
-    Take(DriverId, Which, PlantId),
-    /// The driver does not take the load.
-    Leave(DriverId, Which),
-}
-
-/// One load.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Which {
-    pub(super) order: OrderId,
-    pub(super) number: u32,
-}
 
 /// What a forced choice makes of the trucks that a load is offered.
 pub(super) enum Offer {

@@ -1,33 +1,10 @@
 //! What happens to a truck on a drive beside the traffic: rain, breakdowns, a weigh station or the way round it; and the miles.
 
 use super::plan::Plan;
-use super::weighing::OnScale;
+use super::state::Leg;
 use super::world::World;
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, Purpose, TruckId, Volume};
-
-/// A truck's present drive, and what it has driven.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Leg {
-    /// Miles of the present drive; 0 where they cost nothing.
-    pub(super) miles: f64,
-    /// How much of the present drive it stands broken down.
-    pub(super) broken: Millis,
-    /// How much of the present drive it is held because it was found heavy.
-    pub(super) held: Millis,
-    /// Whether it goes round a weigh station.
-    pub(super) goes_round: bool,
-    /// How much longer the way round takes than the quickest way would have taken; below zero if that way was held up.
-    pub(super) longer: Millis,
-    /// Driven in the replication, breakdowns left out.
-    pub(super) driven: Millis,
-    /// At how much driven it breaks down next.
-    pub(super) breaks_at: Millis,
-    /// Breakdowns so far.
-    pub(super) breakdowns: u32,
-    /// What its load is weighed by.
-    pub(super) on_scale: OnScale,
-}
 
 impl World<'_> {
     /// A drive begins: how long it takes, with the luck of the road at `u`.

@@ -1,11 +1,14 @@
 //! A scenario made ready to run: names gone, minutes in milliseconds, spreads compiled, one policy for each rule.
 
+mod ahead;
 mod drawn;
 mod driver;
+mod drum;
 mod helper;
 mod length;
 mod order;
 mod plant;
+mod roster;
 mod spot;
 mod truck;
 
@@ -14,20 +17,21 @@ pub use plant::PlantPlan;
 pub use spot::SpotPlan;
 pub use truck::TruckPlan;
 
+pub(super) use ahead::Ahead;
 pub(super) use driver::DriverPlan;
+pub(super) use drum::DrumPlan;
 
 use drawn::{DrawnPlan, drawn_plan};
 use driver::drivers;
+use drum::mixing_on_site_min;
 use helper::{HelperPlan, helpers};
 use length::Length;
 use order::{endless_plan, order_plan};
 use plant::plant_plan;
+use roster::Roster;
 use spot::spot_plan;
 use truck::trucks;
 
-use super::drum::{DrumPlan, mixing_on_site_min};
-use super::roster::Roster;
-use super::work_ahead::Ahead;
 use crate::concrete::{EmptyWeight, RackPractice, Reuse};
 use crate::dispatch::{Policy, PolicyData, Prices};
 use crate::engine::{Sampler, Spread};

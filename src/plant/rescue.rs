@@ -3,26 +3,15 @@
 
 use super::command::Command;
 use super::event::Observer;
-use super::state::{Fetcher, Phase};
+use super::state::{Fetcher, Phase, Rescue, Truck};
 use super::world::World;
 use crate::hours::DutyStatus;
 use crate::units::{DriverId, TruckId};
 
-/// How a stranded driver comes home.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Rescue {
-    /// Rests beside the truck and drives it home.
-    RestOut,
-    /// Fetched by one of the helpers' list, by position.
-    Helper(u32),
-    /// Fetched by a driver of the own fleet who stands free.
-    Driver(DriverId),
-}
-
 impl World<'_> {
     /// The truck beside which a driver is stranded; none if the driver is not, or somebody has the wheel already.
     pub fn stranded_beside(&self, driver: DriverId) -> Option<TruckId> {
-        let waits = |truck: &super::state::Truck| {
+        let waits = |truck: &Truck| {
             truck.driver == Some(driver)
                 && truck.phase == Phase::Resting
                 && truck.fetch.is_none_or(|fetch| !fetch.at_wheel)

@@ -2,19 +2,10 @@
 //! begun, and goes under that, or is got rid of.
 
 use super::event::{Event, Observer};
+use super::state::Returned;
 use super::world::World;
 use crate::concrete::ReturnedFate;
 use crate::units::{Millis, OrderId, TruckId, Volume};
-
-/// What is left in a drum of a load that has been taken.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Returned {
-    /// The order that it was made for.
-    order: OrderId,
-    volume: Volume,
-    /// When batching of the oldest of it began.
-    batched: Millis,
-}
 
 impl World<'_> {
     /// A load has been discharged: what of it is not needed stays in the drum, where it may be reused.

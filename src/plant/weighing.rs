@@ -2,6 +2,7 @@
 
 use super::event::{Event, Observer};
 use super::material::MaterialStep;
+use super::state::OnScale;
 use super::world::World;
 use crate::concrete::EmptyWeight;
 use crate::roads::Haul;
@@ -9,24 +10,6 @@ use crate::units::{Millis, PlaceId, Purpose, TruckId, Volume};
 
 /// Less than this over the limit is rounding, lb.
 const ROUNDING_LB: f64 = 1e-6;
-
-/// A load on its way, for who weighs it.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct OnScale {
-    /// The day on which it left its plant, whose weight the empty truck keeps.
-    day: u32,
-    /// What the concrete weighed then, lb.
-    lb: f64,
-    /// How often it has been found heavy.
-    found: u32,
-}
-
-impl OnScale {
-    /// The last time that it was found heavy has not happened yet.
-    pub(super) fn weigh_again(&mut self) {
-        self.found = self.found.saturating_sub(1);
-    }
-}
 
 impl World<'_> {
     /// The loaded truck leaves its plant with all that was batched, added and dried up. What is told of it where concrete is

@@ -1,30 +1,10 @@
 //! The work that lies ahead, counted as a desk would on paper: which trucks the known loads keep under way, and when.
 
+use super::plan::Ahead;
 use super::state::Phase;
 use super::world::World;
 use crate::dispatch::{HALF_HOUR, Needs};
-use crate::scenario::LoadOnPaper;
 use crate::units::{Millis, OrderId, PlantId, Volume};
-
-/// How a load of an order is reckoned: at the nearest plant that makes its mix, on paper.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Ahead {
-    pub(super) plant: PlantId,
-    /// From the beginning of loading until it is on site.
-    lead: Millis,
-    /// From being taken on site until the truck is back.
-    back: Millis,
-}
-
-impl From<LoadOnPaper> for Ahead {
-    fn from(load: LoadOnPaper) -> Self {
-        Self {
-            plant: load.plant,
-            lead: load.lead(),
-            back: load.on_site + load.back,
-        }
-    }
-}
 
 impl World<'_> {
     /// Adds the loads of an order that have this volume before them, and all that follow, to what a plant needs. Nothing is

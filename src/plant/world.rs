@@ -7,13 +7,9 @@ pub(super) mod lane;
 use fresh::{FRESH_DRIVER, fresh_order, fresh_plant, fresh_truck};
 
 use super::command::Command;
-use super::drum::InDrum;
 use super::event::{Event, Observer};
-use super::force::Forced;
-use super::leg::Leg;
 use super::plan::Plan;
-use super::rescue::Rescue;
-use super::state::{Driver, Order, Outlet, Plant, Spot, Truck};
+use super::state::{Driver, Forced, InDrum, Leg, Order, Outlet, Plant, Rescue, Spot, Truck};
 use crate::dispatch::{Candidate, Needs, PlantView, Policy, TruckView};
 use crate::engine::{Calendar, Luck};
 use crate::hours::Clocks;

@@ -1,8 +1,8 @@
 //! A waiting load is tried with the trucks on offer, and a truck is promised to it.
 
 use super::super::event::{Event, LoadPlan, Observer};
-use super::super::force::{Offer, Which};
-use super::super::state::{Again, Load, Phase};
+use super::super::force::Offer;
+use super::super::state::{Again, Load, Phase, Which};
 use super::super::world::{World, lane};
 use crate::dispatch::{Candidate, Override, Rank, Refusal, at_rack, choose};
 use crate::roads::Haul;

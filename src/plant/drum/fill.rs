@@ -2,11 +2,10 @@
 
 use super::super::event::Observer;
 use super::super::material::MaterialStep;
+use super::super::plan::DrumPlan;
+use super::super::state::{InDrum, Verdict};
 use super::super::world::World;
-use super::in_drum::InDrum;
 use super::lane;
-use super::plan::DrumPlan;
-use super::rack::Verdict;
 use crate::concrete::{Consistency, Load, Mix, Moisture, concrete_f};
 use crate::dispatch::HrwrAt;
 use crate::units::{Purpose, TruckId, Volume};

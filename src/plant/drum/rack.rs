@@ -6,10 +6,11 @@
 
 use super::super::event::Observer;
 use super::super::material::MaterialStep;
+use super::super::plan::DrumPlan;
+use super::super::state::{InDrum, READABLE_IN, Seen, Verdict};
 use super::super::world::World;
-use super::{DrumPlan, InDrum};
 use crate::concrete::{
-    AFTER_WATER_REVOLUTIONS, Drum, DryUp, MIXING_REVOLUTIONS, MIXING_RPM, WATER_LB_PER_GAL, WetBy,
+    AFTER_WATER_REVOLUTIONS, Drum, DryUp, MIXING_REVOLUTIONS, MIXING_RPM, WATER_LB_PER_GAL,
     loss_gal_min, minutes_for, water_between_gal_yd3,
 };
 use crate::dispatch::{Warning, WaterBy};
@@ -26,30 +27,8 @@ mod lane {
     pub(super) const DRY_UP: usize = 4;
 }
 
-/// Readings above this say little of the water: the curve is flat there.
-pub(super) const READABLE_IN: f64 = 10.0;
 /// Dry-ups that one load gets; the second only where the drum still has room.
 const MOST_DRY_UPS: u32 = 2;
-
-/// What the check at the rack comes to.
-#[derive(Clone, Copy, Debug)]
-pub(in super::super) enum Verdict {
-    /// Out it goes.
-    Fine,
-    /// Back to the bay, for so much.
-    DryUp(DryUp),
-    /// Too wet beyond help.
-    MakeAgain,
-}
-
-/// What was seen and done at the rack.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Seen {
-    reading_in: f64,
-    watered_gal: f64,
-    waited_min: f64,
-    wet: Option<WetBy>,
-}
 
 /// What a check goes by.
 struct Practice<'a> {

@@ -2,13 +2,13 @@
 
 use super::super::event::{Observer, Reject};
 use super::super::material::MaterialStep;
+use super::super::plan::DrumPlan;
 use super::super::world::World;
-use super::{DrumPlan, lane};
+use super::lane;
 use crate::concrete::{
     AFTER_WATER_REVOLUTIONS, AgeVerdict, AirVerdict, Conditions, MIXING_REVOLUTIONS, MIXING_RPM,
-    SlumpVerdict, Until, minutes_for, slump_test_in, time_for,
+    SlumpVerdict, Until, slump_test_in, time_for,
 };
-use crate::scenario::Scenario;
 use crate::units::{Millis, Purpose, TruckId};
 
 /// Block of draws of the tests after water was added on site; the stays at the rack have 0 to 2.
@@ -27,18 +27,6 @@ pub(in super::super) enum OnSite {
     Turning(Millis),
     /// It is turned away.
     Refused(Reject),
-}
-
-/// Minutes from coming on site until HRWR that goes in there is mixed in: 0 for a mix that has none, or is not described.
-pub(in super::super) fn mixing_on_site_min(scenario: &Scenario, mix: &str) -> f64 {
-    let material = scenario.concrete.material.as_ref();
-    let described = material.and_then(|m| m.mixes.iter().find(|described| described.name == mix));
-    match described {
-        Some(described) if described.mix.per_yd3.hrwr_lb > 0.0 => {
-            minutes_for(MIXING_REVOLUTIONS, MIXING_RPM)
-        }
-        _ => 0.0,
-    }
 }
 
 impl World<'_> {

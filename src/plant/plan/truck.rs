@@ -1,7 +1,7 @@
 //! Trucks made ready.
 
-use super::PlantPlan;
 use super::length::Length;
+use super::plant::PlantPlan;
 use crate::dispatch::TruckView;
 use crate::engine::{Entity, Spread};
 use crate::hours::RuleBook;

@@ -1,7 +1,6 @@
 //! Who can go: helpers on call and free drivers of the home plant, with licence and hours; and who drives the car.
 
-use super::super::rescue::Rescue;
-use super::super::state::{Fetcher, Phase};
+use super::super::state::{Fetcher, Phase, Rescue};
 use super::super::world::World;
 use crate::hours::{Clocks, DutyStatus, RuleSet};
 use crate::roads::Haul;

@@ -1,9 +1,8 @@
 //! The rack: the check, and what it comes to.
 
 use super::super::command::Command;
-use super::super::drum::Verdict;
 use super::super::event::{Event, Observer, Reject};
-use super::super::state::{Load, Phase};
+use super::super::state::{Load, Phase, Verdict};
 use super::super::world::{World, lane};
 use crate::concrete::RackOutcome;
 use crate::engine::Block;

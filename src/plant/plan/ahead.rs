@@ -1,0 +1,24 @@
+//! How a load is reckoned with beforehand.
+
+use crate::scenario::LoadOnPaper;
+use crate::units::{Millis, PlantId};
+
+/// How a load of an order is reckoned: at the nearest plant that makes its mix, on paper.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::plant) struct Ahead {
+    pub(in crate::plant) plant: PlantId,
+    /// From the beginning of loading until it is on site.
+    pub(in crate::plant) lead: Millis,
+    /// From being taken on site until the truck is back.
+    pub(in crate::plant) back: Millis,
+}
+
+impl From<LoadOnPaper> for Ahead {
+    fn from(load: LoadOnPaper) -> Self {
+        Self {
+            plant: load.plant,
+            lead: load.lead(),
+            back: load.on_site + load.back,
+        }
+    }
+}
