@@ -168,8 +168,8 @@ pub enum Shift {
         minutes: Option<f64>,
     },
     /// Called each evening at 18:00 (the first time when the period begins) for the next day's orders as far as they are known:
-    /// each load counts at the nearest plant that makes its mix, from its send time on an empty road until the truck is back.
-    /// Whenever more trucks are under way in a half hour than drivers are on duty, one more is called for its beginning. Whoever
+    /// each load counts at the nearest plant that makes its mix and is open then, from its send time on an empty road until the truck
+    /// is back. Whenever more trucks are under way in a half hour than drivers are on duty, one more is called for its beginning. Whoever
     /// is not needed is not called and not paid.
     Matched {
         /// Drivers called beyond the need, 0 to 100.

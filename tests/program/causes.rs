@@ -7,7 +7,7 @@ use plantday::engine::Luck;
 use plantday::observe::{Loss, figure};
 use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{self, Change, Scenario};
-use plantday::studies::{self, CausesQuestion, Counterfactuals};
+use plantday::studies::{self, Counterfactuals, CounterfactualsQuestion};
 use plantday::units::{Millis, Volume};
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
@@ -43,7 +43,7 @@ fn scenario(text: &str, changes: &[(&str, &str)]) -> Scenario {
 }
 
 fn changed(scenario: &Scenario, change: Change) -> Counterfactuals {
-    let question = CausesQuestion {
+    let question = CounterfactualsQuestion {
         rule: 0,
         changes: vec![change],
         replications: 4,
@@ -51,7 +51,8 @@ fn changed(scenario: &Scenario, change: Change) -> Counterfactuals {
         threads: None,
         level: 0.95,
     };
-    studies::causes(scenario, &question, &|_| (), &AtomicBool::new(false)).expect("an answer")
+    studies::counterfactuals(scenario, &question, &|_| (), &AtomicBool::new(false))
+        .expect("an answer")
 }
 
 /// Three loads due at once, sent at 06:30: at one bay the second waits 6 min and the third 12, at two bays only the third
