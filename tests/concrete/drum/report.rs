@@ -150,13 +150,13 @@ fn a_screen_of_many_rules_shows_the_best_and_todays() {
     let cost = |rule: &usize| answer.judged(*rule).summary.mean().expect("a mean");
     by_cost.sort_by(|a, b| cost(a).total_cmp(&cost(b)));
     assert!(heading(&narrow).contains("(today)"));
-    let shown = |rule: usize| {
+    let named = |rule: usize| {
         let words = answer.rules[rule].name.split(' ');
         words
             .into_iter()
             .all(|word| heading(&narrow).contains(word))
     };
-    assert!(by_cost[..4].iter().all(|rule| shown(*rule)), "{narrow}");
+    assert!(by_cost[..4].iter().all(|rule| named(*rule)), "{narrow}");
     assert!(narrow.contains("\n undelivered loads"), "{narrow}");
     assert!(narrow.lines().all(|line| line.chars().count() <= 100));
     let wide = anstream::adapter::strip_str(&shown(&answer, &scenario).terminal(160)).to_string();
