@@ -242,10 +242,7 @@ pub(super) fn here(about: &About, mark: &Mark) -> String {
         };
         let low = value(about, &wrap(low));
         let high = value(about, &wrap(high));
-        let unit = |text: &str| {
-            text.find(|c: char| c == ' ' || c == '%')
-                .map(|at| text[at..].to_owned())
-        };
+        let unit = |text: &str| text.find([' ', '%']).map(|at| text[at..].to_owned());
         return match (unit(&low), unit(&high)) {
             (Some(one), Some(other)) if one == other => {
                 format!("{} to {high}", low.trim_end_matches(&one))

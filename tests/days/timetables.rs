@@ -38,12 +38,12 @@ W 4 T2 08:03 08:09 08:13 08:33 +3 08:33 08:43 08:48
     );
     // After load 4 is promised at 08:03 nothing is left to send. T1 is back at 08:36, T2 at 09:06; washout and post-trip 20.
     assert_eq!(
-        lines(PLAIN, &["reports", "released"]),
+        lines(PLAIN, &["reports", "off duty"]),
         "\
 05:30 D1 reports, T1
 05:30 D2 reports, T2
-08:56 D1 released after 206 min
-09:26 D2 released after 236 min
+08:56 D1 off duty after 3 h 26 min
+09:26 D2 off duty after 3 h 56 min
 "
     );
 }
@@ -250,11 +250,11 @@ fn equal_loads_are_the_same_number_of_loads() {
 fn what_is_not_on_site_by_midnight_is_undelivered() {
     let text = changed(&[("close: \"17:00\"", "close: \"07:05\"")]);
     assert_eq!(
-        lines(&text, &["not delivered", "left over"]),
+        lines(&text, &["not delivered", "never sent"]),
         "\
 00:00 +1 10 yd³ of W not delivered, 960 min late
 00:00 +1 10 yd³ of W not delivered, 930 min late
-00:00 +1 20 yd³ of W left over
+00:00 +1 20 yd³ of W never sent
 "
     );
     let counted = figures(
@@ -328,7 +328,7 @@ fn a_driver_who_may_not_drive_home_is_stranded() {
             &[
                 "stranded",
                 "reports",
-                "released",
+                "off duty",
                 "T2 refused",
                 "not delivered"
             ]
@@ -338,10 +338,10 @@ fn a_driver_who_may_not_drive_home_is_stranded() {
 05:30 D2 reports, T2
 08:03 T2 refused for W: duty window
 08:18 D1 stranded at A
-08:18 D1 released after 168 min
-15:50 D2 released after 620 min
+08:18 D1 off duty after 2 h 48 min
+15:50 D2 off duty after 10 h 20 min
 18:18 D1 reports, T1
-18:56 D1 released after 38 min
+18:56 D1 off duty after 38 min
 00:00 +1 10 yd³ of W not delivered, 930 min late
 "
     );
@@ -404,7 +404,7 @@ fn gates_refuse_with_their_reason() {
         "early_min: 0",
         "early_min: 0, gates: [LastLoadBy(hours: 2)]",
     )]);
-    assert_eq!(refused(&gate), "07:33 T1 refused for W: last-load gate\n");
+    assert_eq!(refused(&gate), "07:33 T1 refused for W: last-load check\n");
     let company = changed(&[(
         "promise_horizon_min: 0",
         "promise_horizon_min: 0, no_load_after_h: 2",
@@ -422,7 +422,7 @@ fn gates_refuse_with_their_reason() {
     ]);
     assert_eq!(
         refused(&home),
-        "07:33 T1 refused for W: home gate, duty window could end before home\n"
+        "07:33 T1 refused for W: get-home check, duty window could end before home\n"
     );
     assert_eq!(lines(&home, &["stranded"]), "");
 }
@@ -449,7 +449,7 @@ fn a_truck_is_lent_to_the_plant_that_makes_the_mix() {
     assert_eq!(loads(&own), "");
     assert_eq!(
         lines(&own, &["T1 refused"]),
-        "06:42 T1 refused for W: not lent\n"
+        "06:42 T1 refused for W: truck not loaned out\n"
     );
 }
 
@@ -563,8 +563,8 @@ fn a_second_driver_waits_for_the_truck() {
         "\
 05:30 D1 reports, T1
 07:00 L reports, T1
-07:53 D1 released after 143 min
-08:28 L released after 88 min
+07:53 D1 off duty after 2 h 23 min
+08:28 L off duty after 1 h 28 min
 "
     );
 }
@@ -680,7 +680,7 @@ fn a_helper_fetches_driver_and_truck() {
 05:30 D1 reports, T1
 08:18 D1 stranded at A
 08:18 a helper sets out for D1
-09:16 D1 released after 226 min
+09:16 D1 off duty after 3 h 46 min
 "
     );
     assert_eq!(
@@ -836,16 +836,16 @@ fn of_two_who_wait_for_a_truck_the_earlier_goes_home() {
         ),
     ]);
     assert_eq!(
-        lines(&text, &["reports", "released"]),
+        lines(&text, &["reports", "off duty"]),
         "\
 05:30 D reports, T
-08:18 D released after 168 min
+08:18 D off duty after 2 h 48 min
 09:00 E reports, T
 13:00 F reports, T
-13:00 E released after 240 min
-17:00 F released after 240 min
+13:00 E off duty after 4 h 0 min
+17:00 F off duty after 4 h 0 min
 18:18 D reports, T
-18:56 D released after 38 min
+18:56 D off duty after 38 min
 "
     );
 }
@@ -875,12 +875,12 @@ fn nobody_is_called_after_the_period() {
         ("close: \"17:00\"", "close: \"24:00\""),
     ]);
     assert_eq!(
-        lines(&text, &["reports", "released", "not called"]),
+        lines(&text, &["reports", "off duty", "not called"]),
         "\
 20:30 D reports, T
-23:18 D released after 168 min
+23:18 D off duty after 2 h 48 min
 14:18 +1 D reports, T
-14:56 +1 D released after 38 min
+14:56 +1 D off duty after 38 min
 "
     );
 }
@@ -902,15 +902,15 @@ fn who_cannot_reach_lawful_parking_in_time_stays() {
         ("discharge_luck: Constant(1)", "discharge: Constant(25)"),
     ]);
     assert_eq!(
-        lines(&text, &["stranded", "reports", "released", "past"]),
+        lines(&text, &["stranded", "reports", "off duty", "past"]),
         "\
 05:30 D1 reports, T1
 05:30 D2 reports, T2
 07:55 D2 stranded at A
-07:55 D2 released after 145 min
-08:08 D1 released after 158 min
+07:55 D2 off duty after 2 h 25 min
+08:08 D1 off duty after 2 h 38 min
 17:55 D2 reports, T2
-18:33 D2 released after 38 min
+18:33 D2 off duty after 38 min
 "
     );
     assert_eq!(
@@ -950,11 +950,11 @@ fn who_may_not_drive_home_stops_at_the_nearest_lawful_parking() {
 05:30 D2 reports, T2
 07:55 T2 leaves the site
 08:01 D2 stranded at Y
-08:01 D2 released after 151 min
-08:01 D2 rests out
+08:01 D2 off duty after 2 h 31 min
+08:01 D2 stays overnight with the truck
 18:01 D2 reports, T2
 18:31 D2 home after 630 min
-18:51 D2 released after 50 min
+18:51 D2 off duty after 50 min
 "
     );
 }
@@ -982,11 +982,11 @@ fn a_load_turned_away_after_its_day_is_undelivered() {
         ("discharge_luck: Constant(1)", "discharge: Constant(45)"),
     ]);
     assert_eq!(
-        lines(&text, &["rejected", "not delivered", "left over"]),
+        lines(&text, &["rejected", "not delivered", "never sent"]),
         "\
 00:05 +1 T2 rejected, 10 yd³ too old
 00:05 +1 10 yd³ of W not delivered, 0 min late
-00:05 +1 10 yd³ of W left over
+00:05 +1 10 yd³ of W never sent
 "
     );
     let places = [
@@ -1035,8 +1035,8 @@ fn finish_before_arrive_before_ask() {
         lines(&text, &["06:36"]),
         "\
 06:36 T1 loaded, 10 yd³
-06:36 T1 at the rack
-06:36 W asks
+06:36 T1 at the slump rack
+06:36 W: next load needed
 06:36 T2 promised to W load 2, 10 yd³ from P, due 07:06
 06:36 T2 in the queue at P
 06:36 T2 in the bay at P
@@ -1050,7 +1050,7 @@ fn finish_before_arrive_before_ask() {
     assert_eq!(
         lines(&text, &["07:33"]),
         "\
-07:33 W asks
+07:33 W: next load needed
 07:33 T promised to W load 2, 10 yd³ from P, due 08:03
 07:33 T in the queue at P
 07:33 T in the bay at P
@@ -1071,7 +1071,7 @@ fn report_before_ask() {
         lines(&text, &["06:30"]),
         "\
 06:30 D reports, T
-06:30 W asks
+06:30 W: next load needed
 06:30 T promised to W load 1, 10 yd³ from P, due 07:00
 06:30 T in the queue at P
 06:30 T in the bay at P
