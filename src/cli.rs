@@ -11,6 +11,7 @@ mod luck;
 mod new;
 mod output;
 mod replay;
+mod sources;
 mod staff;
 mod study;
 mod trip;
@@ -64,6 +65,8 @@ enum Command {
     Trip(trip::Trip),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
+    /// List every default with its source and, of a scenario, which values are its own
+    Sources(sources::Sources),
     /// Judge drivers' duty logs by an hours-of-service rule book
     Hours(hours::Hours),
     /// Write a short commented scenario to begin with
@@ -83,6 +86,7 @@ pub fn run() -> ExitCode {
         Command::Staff(staff) => staff.run(),
         Command::Trip(trip) => trip.run(),
         Command::Check(check) => check.run(),
+        Command::Sources(sources) => sources.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),
         Command::Help(help) => help.run(),

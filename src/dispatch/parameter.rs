@@ -6,7 +6,7 @@ use crate::roads::Belief;
 /// One number of a rule.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Parameter {
-    /// `margin_min`.
+    /// `early_min`.
     Early,
     /// `bay_wait_min`.
     BayWait,
@@ -52,7 +52,7 @@ impl Parameter {
     /// Name, as the scenario writes it: field, choice and number, joined by dots.
     pub fn name(self) -> &'static str {
         match self {
-            Self::Early => "margin_min",
+            Self::Early => "early_min",
             Self::BayWait => "bay_wait_min",
             Self::LastLoadBy => "gates.LastLoadBy.hours",
             Self::HomeWithin => "gates.HomeWithin.probability",

@@ -42,7 +42,7 @@ pub struct Rule {
     pub weight_margin_lb: f64,
     /// What is done when a driver is stranded.
     pub retrieval: Retrieval,
-    /// What is done in the yard, the warning on tickets included.
+    /// What is done in the yard, a warning on the ticket included.
     pub yard: YardPractice,
     /// Whether drivers use the once-a-week longer window where their rule book has one and they may.
     pub long_day: bool,

@@ -74,7 +74,7 @@ impl YardPractice {
         hrwr: HrwrAt::Plant,
     };
 
-    /// Whether any ticket carries the warning.
+    /// Whether some tickets warn of reading the slump before the admixture is mixed in.
     pub fn warns(&self) -> bool {
         self.warning != Warning::Never
     }

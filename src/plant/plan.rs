@@ -281,3 +281,13 @@ fn prices(scenario: &Scenario) -> Prices {
         undelivered_per_yd3: money.undelivered_per_yd3,
     }
 }
+
+impl Plan {
+    /// Whether anything beside the traffic happens to trucks on a drive.
+    pub(super) fn watches_legs(&self) -> bool {
+        self.miles_at_mph.is_some()
+            || self.changes.rain_slows > 1.0
+            || self.held_heavy.is_some()
+            || self.trucks.iter().any(|truck| truck.breakdowns.is_some())
+    }
+}

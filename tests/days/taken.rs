@@ -41,7 +41,7 @@ const DAY: &str = r#"(
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 20, spacing_min: 0, late_min: 0, called: "06:45",
         position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
-    rules: [(name: "R", belief: FreeFlow, choose: Nearest, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: Nearest, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 const T1: TruckId = TruckId(0);

@@ -29,7 +29,7 @@ const PAPER: &str = r#"(
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 30, spacing_min: 30, late_min: 0,
         outlets: [(rate_yd3_min: 1, places: 3)], position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
-    rules: [(name: "R", belief: FreeFlow, choose: Nearest, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: Nearest, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 const NO_SCALE: (&str, &str) = ("(name: \"P\"", "(name: \"P\", truck_scale: false");

@@ -27,7 +27,7 @@ const PAPER: &str = r#"(
     orders: [(name: "Pour", site: "A", first: "07:00", volume_yd3: 100, spacing_min: 20, gap_min: 5, position: Constant(0),
         discharge: Constant(15), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
-    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 fn read(text: &str) -> Scenario {
@@ -286,7 +286,7 @@ fn a_closed_fleet_follows_the_product_form() {
     orders: [(name: "Pour", site: "A", first: "00:00", volume_yd3: 4032, load_yd3: 0.5, spacing_min: 5, position: Constant(0),
         discharge: Exponential(9), chute_wash: Constant(0))],
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
-    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, early_min: 0, bay_wait_min: 0)],
 )"#,
     );
     let place = columns(&scenario)

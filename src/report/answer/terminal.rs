@@ -26,7 +26,24 @@ pub(super) fn terminal(answer: &Answer, width: u16) -> String {
     for block in &answer.screen {
         screen.block(answer, block);
     }
+    if let Some(first) = answer.doubts.first() {
+        screen.text.push('\n');
+        screen.lines("", &doubtful(answer.doubts.len(), first));
+    }
     screen.text
+}
+
+/// A warning that the scenario may not say what is meant.
+fn doubtful(doubts: usize, first: &str) -> String {
+    let things = match doubts {
+        1 => "One thing in the scenario is",
+        many => {
+            return format!(
+                "{many} things in the scenario are legal but doubtful; the first: {first}. \"plantday check FILE --summary\" lists them."
+            );
+        }
+    };
+    format!("{things} legal but doubtful: {first}.")
 }
 
 struct Screen {

@@ -10,10 +10,10 @@ pub(in crate::report) fn assumed(scenario: &Scenario) -> Markup {
         h2 { "What was assumed" }
         div.wide {
             table.words {
-                thead { tr { th { "what" } th { "here" } th { "where the usual value comes from" } } }
+                thead { tr { th { "what" } th { "here" } th { "whose" } th { "where the usual value comes from" } } }
                 tbody {
                     @for row in assumptions::of(scenario) {
-                        tr { td { (row.what) } td { (row.here) } td { (row.source) } }
+                        tr { td { (row.what) } td { (row.here) } td { (row.whose) } td { (row.source) } }
                     }
                 }
             }
