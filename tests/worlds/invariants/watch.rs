@@ -450,6 +450,10 @@ impl Observer for Watch<'_> {
                 self.places[spot.at()].0 += 1;
                 assert!(self.places[spot.at()].0 <= self.plan.spots[spot.at()].places);
             }
+            Event::Taken { truck, came, .. } => {
+                assert_eq!(self.trucks[truck.at()].0, Stage::AtOutlet);
+                assert!(came <= at);
+            }
             Event::DischargeBegun { truck, spot, .. } => {
                 self.step(truck.at(), Stage::AtOutlet, Stage::Discharging);
                 self.places[spot.at()].1 += 1;
