@@ -4,7 +4,7 @@ use super::fork::Moment;
 use super::plan::OrderPlan;
 use super::state::{Phase, Truck};
 use super::world::World;
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::scenario::day_state::{Carried, DayState, Doing, DriverState, OrderState};
 use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume};
 
@@ -140,7 +140,7 @@ impl World<'_> {
         };
         let mut clocks = self.clocks[id.at()];
         clocks.advance(rules, self.now);
-        let left = clocks.left(rules).of(Rule::Driving);
+        let left = clocks.left(rules).of(Clock::Driving);
         left.map_or(Millis::ZERO, |left| (limit.length - left).max(Millis::ZERO))
     }
 
@@ -150,7 +150,7 @@ impl World<'_> {
         let cycle = rules.cycle.as_ref()?;
         let mut clocks = self.clocks[id.at()];
         clocks.advance(rules, self.now);
-        let left = clocks.left(rules).of(Rule::Cycle)?;
+        let left = clocks.left(rules).of(Clock::Cycle)?;
         let driver = &self.drivers[id.at()];
         let until = if driver.on_duty {
             self.now

@@ -8,7 +8,7 @@ use std::fmt::Write;
 use super::plain_text::one_line;
 use super::table::{Align, Table};
 use super::wrap::wrap;
-use crate::hours::{Exception, Refused, Rule, RuleSet};
+use crate::hours::{Clock, Exception, Refused, RuleSet};
 use crate::studies::{DriverHours, HoursReview};
 use crate::units::Millis;
 
@@ -84,11 +84,11 @@ pub fn json(review: &HoursReview) -> Value {
                 "driver": driver.driver,
                 "at": time(driver.at),
                 "clocks": {
-                    "drive_left_min": left(Rule::Driving),
-                    "window_left_min": left(Rule::Window),
-                    "on_duty_left_min": left(Rule::OnDuty),
-                    "break_left_min": left(Rule::Break),
-                    "cycle_left_min": left(Rule::Cycle),
+                    "drive_left_min": left(Clock::Driving),
+                    "window_left_min": left(Clock::Window),
+                    "on_duty_left_min": left(Clock::OnDuty),
+                    "break_left_min": left(Clock::Break),
+                    "cycle_left_min": left(Clock::Cycle),
                 },
                 "binds": binds,
                 "barred_from": driver.barred_from.map(time),
@@ -191,7 +191,7 @@ pub fn terminal(review: &HoursReview, width: u16) -> String {
 fn one_driver(review: &HoursReview, driver: &DriverHours, width: u16) -> String {
     let rules = &review.rules;
     let time = |at: Millis| shown(review, at);
-    let binding = |rule: Option<Rule>| {
+    let binding = |rule: Option<Clock>| {
         rule.map_or(String::new(), |rule| {
             let (rule, citation) = law(rules, rule);
             format!(" by {rule} ({citation})")
@@ -229,11 +229,11 @@ fn one_driver(review: &HoursReview, driver: &DriverHours, width: u16) -> String 
         ("Limit", Align::Left),
     ]);
     for (rule, what) in [
-        (Rule::Driving, "driving"),
-        (Rule::Window, "window"),
-        (Rule::OnDuty, "on duty"),
-        (Rule::Break, "before a break"),
-        (Rule::Cycle, "weekly hours"),
+        (Clock::Driving, "driving"),
+        (Clock::Window, "window"),
+        (Clock::OnDuty, "on duty"),
+        (Clock::Break, "before a break"),
+        (Clock::Cycle, "weekly hours"),
     ] {
         if let Some(left) = driver.left.of(rule) {
             let (name, citation) = law(rules, rule);
@@ -384,7 +384,7 @@ fn line(text: &mut String, width: u16, sentence: String) {
     }
 }
 
-fn law(rules: &RuleSet, rule: Rule) -> (&str, &str) {
+fn law(rules: &RuleSet, rule: Clock) -> (&str, &str) {
     let law = rules.law(rule).expect("only rules of the book bind");
     (&law.rule, &law.citation)
 }
