@@ -4,7 +4,7 @@ use super::fork::Moment;
 use super::plan::OrderPlan;
 use super::state::{Phase, Truck};
 use super::world::World;
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::scenario::day_state::{Carried, DayState, Doing, DriverState, OrderState};
 use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume};
 

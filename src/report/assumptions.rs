@@ -236,7 +236,7 @@ fn hours_source(scenario: &Scenario) -> String {
     for book in books(scenario) {
         let RuleBook::Set(at) = book else { continue };
         let rules = &scenario.rule_sets[at as usize];
-        let laws = Rule::ALL.into_iter().filter_map(|rule| rules.law(rule));
+        let laws = Clock::ALL.into_iter().filter_map(|rule| rules.law(rule));
         for law in laws {
             if !sources.contains(&&*law.citation) {
                 sources.push(&law.citation);

@@ -6,7 +6,7 @@ use crate::hours::review::{
     Violation, barred_since, drivable_at, left_at, log_required, may_drive_from, violations,
 };
 use crate::hours::{
-    Claims, Date, DutyStatus, Entry, Exception, JudgedClaim, Left, Rule, RuleSet, ShortDay,
+    Claims, Clock, Date, DutyStatus, Entry, Exception, JudgedClaim, Left, RuleSet, ShortDay,
     WithHistory, short_days, use_claims, with_history,
 };
 use crate::scenario::duty_log::{DriverLog, DutyLogs};
@@ -37,7 +37,7 @@ pub struct DriverHours {
     /// What is left on every clock.
     pub left: Left,
     /// The clock that ends driving first, if the driver drives on from then, or that bars it already.
-    pub binds: Option<Rule>,
+    pub binds: Option<Clock>,
     /// From when driving is barred if the driver drives on without a pause; if it is barred already, since when.
     pub barred_from: Option<Millis>,
     /// If driving is barred: when it is allowed again if the driver is off duty from then on, unless no rest allows it.
