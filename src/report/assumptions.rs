@@ -2,7 +2,7 @@
 
 use super::sources;
 use crate::concrete::{CONCRETE_LB_PER_YD3, HotWeather, hot_weather};
-use crate::hours::{Rule, RuleBook};
+use crate::hours::{Clock, RuleBook};
 use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
 use crate::scenario::defaults::{Source, Value, Whose};
