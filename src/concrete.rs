@@ -27,17 +27,13 @@ mod wet;
 pub use age::{AgeLimit, AgeTable, AgeVerdict, Conditions, Until};
 pub use air::{AirTarget, AirVerdict};
 pub use drum::{
-    AFTER_WATER_REVOLUTIONS, AGITATING_SHARE, Drum, MIXING_REVOLUTIONS, MIXING_RPM, MIXING_SHARE,
-    minutes_for, time_for,
+    AFTER_WATER_REVOLUTIONS, Drum, MIXING_REVOLUTIONS, MIXING_RPM, minutes_for, time_for,
 };
 pub use dry_up::{DryUp, DryUpWith};
 pub use known_age::{Coming, KnownAge};
 pub use ledger::MassLedger;
 pub use load::Load;
-pub use materials::{
-    CEMENT_LB_PER_BAG, FT3_PER_YD3, Gravities, KG_M3_PER_LB_YD3, Masses, WATER_LB_PER_FT3,
-    WATER_LB_PER_GAL,
-};
+pub use materials::{FT3_PER_YD3, Gravities, Masses, WATER_LB_PER_FT3, WATER_LB_PER_GAL};
 pub use meter::{SLUMP_TEST_SD_IN, SlumpMeter, slump_test_in};
 pub use mix::{Mix, MixError, Moisture, VOLUME_SLACK_FT3};
 pub use rack::{RackOutcome, RackPractice};
@@ -46,10 +42,10 @@ pub use slump::{
     AGITATING_LOSS_GAL_MIN, Consistency, HRWR_AS_WATER, MIXING_LOSS_GAL_MIN, REFERENCE_F,
     SlumpTarget, SlumpVerdict, WATER_GAL_PER_F, loss_gal_min, water_between_gal_yd3,
 };
-pub use strength::{ACI_AIR_ENTRAINED, ACI_PLAIN, Abrams, PSI_PER_MPA, StrengthLaw};
+pub use strength::{ACI_AIR_ENTRAINED, ACI_PLAIN, Abrams, StrengthLaw};
 pub use temperature::{
-    AirTemperature, CONCRETE_PER_AIR, EVAPORATION_CAUTION, HotWeather, MOST_AT_DISCHARGE_F,
-    concrete_f, day_warmer_f, evaporation_lb_ft2_h, hot_weather,
+    AirTemperature, CONCRETE_PER_AIR, HotWeather, MOST_AT_DISCHARGE_F, concrete_f, day_warmer_f,
+    hot_weather,
 };
 pub use weight::{
     AXLE_LB, Axle, AxleLayout, AxleLayoutError, CONCRETE_LB_PER_YD3, EmptyWeight, GROSS_LB,

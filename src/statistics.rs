@@ -5,7 +5,6 @@
 //! cost per yd³ in a replication that placed nothing): it is left out and counted.
 
 mod best;
-mod bootstrap;
 mod interval;
 mod kim_nelson;
 mod paired;
@@ -16,14 +15,11 @@ mod student;
 mod summary;
 
 pub use best::{Selection, Verdict, mcb_intervals};
-pub use bootstrap::bootstrap_interval;
 pub use interval::Interval;
 pub use kim_nelson::{Elimination, KimNelson, KimNelsonConstants};
-pub use paired::{Paired, Welch};
-pub use proportion::{
-    clopper_pearson, share_at_least, share_at_most, trials_without_event, wilson,
-};
-pub use quantile::{Ranks, quantile, quantile_of_sorted};
-pub use run_length::{replications_for_error, replications_for_relative_error};
+pub use paired::Paired;
+pub use proportion::{Chance, share_at_least, share_at_most, trials_without_event, wilson};
+pub use quantile::{Ranks, quantile, quantile_interval, quantile_of_sorted};
+pub use run_length::replications_for_error;
 pub use student::{normal_quantile, t_critical, t_quantile};
-pub use summary::Summary;
+pub use summary::{Estimate, Summary};

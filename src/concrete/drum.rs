@@ -3,9 +3,7 @@
 use crate::units::{Millis, Volume};
 
 /// Rated mixing capacity as the largest share of the gross drum: NRMCA, "Delivery of ready mixed concrete".
-pub const MIXING_SHARE: f64 = 0.63;
-/// Agitating capacity as the largest share of the gross drum, same source.
-pub const AGITATING_SHARE: f64 = 0.80;
+const MIXING_SHARE: f64 = 0.63;
 /// Revolutions at mixing speed that mix a load: 70 to 100, or about 5 min (NRMCA, "How is it produced").
 pub const MIXING_REVOLUTIONS: f64 = 70.0;
 /// Revolutions at mixing speed after water was added: ASTM C94, as quoted in the trade press.
@@ -28,25 +26,17 @@ pub fn time_for(revolutions: f64, rpm: f64) -> Millis {
 pub struct Drum {
     /// Rated capacity as a mixer.
     pub rated: Volume,
-    /// Room that loads leave below the rated capacity, for corrections.
-    pub room_kept: Volume,
     /// Gross volume of the drum, yd³.
     pub gross_yd3: f64,
 }
 
 impl Drum {
     /// A drum whose gross volume is just what its rating asks for.
-    pub fn rated(rated: Volume, room_kept: Volume) -> Self {
+    pub fn rated(rated: Volume) -> Self {
         Self {
             rated,
-            room_kept,
             gross_yd3: rated.yd3() / MIXING_SHARE,
         }
-    }
-
-    /// The most that a load is given at the bay.
-    pub fn most_loaded(&self) -> Volume {
-        self.most_mixed().min(self.rated - self.room_kept)
     }
 
     /// The most that may be mixed in it, corrections included: rated capacity, and never more than the mixing share of the
@@ -54,10 +44,5 @@ impl Drum {
     pub fn most_mixed(&self) -> Volume {
         let physical = Volume((self.gross_yd3 * MIXING_SHARE * 1000.0 + 1e-6).floor() as i64);
         self.rated.min(physical)
-    }
-
-    /// Agitating capacity, yd³: what it may carry of concrete that was mixed elsewhere.
-    pub fn agitating_yd3(&self) -> f64 {
-        self.gross_yd3 * AGITATING_SHARE
     }
 }

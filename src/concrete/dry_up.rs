@@ -1,11 +1,11 @@
 //! A dry-up: cement and fine aggregate for a load that is too wet, and whether the drum has room for them.
 
-use super::drum::{Drum, MIXING_REVOLUTIONS, time_for};
+use super::drum::Drum;
 use super::load::Load;
 use super::materials::{FT3_PER_YD3, Masses, WATER_LB_PER_FT3};
 use super::mix::Mix;
 use super::slump::Consistency;
-use crate::units::{Millis, Volume};
+use crate::units::Volume;
 
 /// What a dry-up may be made with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,11 +31,6 @@ pub struct DryUp {
 }
 
 impl DryUp {
-    /// Remixing at this drum speed: at least 70 revolutions (common practice after the figure for mixing; no source).
-    pub fn remixing(rpm: f64) -> Millis {
-        time_for(MIXING_REVOLUTIONS, rpm)
-    }
-
     /// What brings this load back to the mix's w/c and target slump. A load that is not too wet needs nothing.
     ///
     /// Cement c: (cement + binder + c) × w/c of the mix = water. The volume V of the load has to grow to V′ so that the

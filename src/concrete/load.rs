@@ -242,23 +242,6 @@ impl Load {
         self.in_drum() * (volume.yd3() / all).min(1.0)
     }
 
-    /// Water that may still go in on site, gal in all: up to the mix's largest w/c and largest slump, whichever comes
-    /// first, none beyond (NRMCA CIP 26; whoever adds it needs authority in writing).
-    pub fn water_allowed_gal(&self, mix: &Mix) -> f64 {
-        let masses = self.in_drum();
-        let binder = masses.cement_lb + masses.binder_lb;
-        let by_wc = (mix.most_wc() * binder - masses.water_lb) / WATER_LB_PER_GAL;
-        by_wc
-            .min(self.water_to_slump_gal(mix, mix.slump.most_in()))
-            .max(0.0)
-    }
-
-    /// Water that takes the load's real slump to this one, gal in all, its own volume reckoned; 0 if it is there.
-    pub fn water_to_slump_gal(&self, mix: &Mix, slump_in: f64) -> f64 {
-        let now = self.consistency(mix).gal_yd3;
-        self.water_for_gal(mix, Consistency::from_slump(slump_in).gal_yd3 - now)
-    }
-
     /// Water that somebody adds who reads one slump and wants another, gal in all; 0 where the reading is not below.
     pub fn water_for_reading_gal(&self, mix: &Mix, reading_in: f64, wanted_in: f64) -> f64 {
         self.water_for_gal(

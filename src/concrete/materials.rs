@@ -8,11 +8,6 @@ pub const WATER_LB_PER_GAL: f64 = 8.3454;
 pub const WATER_LB_PER_FT3: f64 = 62.4;
 /// Cubic feet in a cubic yard.
 pub const FT3_PER_YD3: f64 = 27.0;
-/// Pounds in a US bag of cement (ASTM C150 packaging; the trade's 94 lb bag).
-pub const CEMENT_LB_PER_BAG: f64 = 94.0;
-/// Kilograms per m³ in one lb/yd³ (0.453592 kg, 0.764555 m³).
-pub const KG_M3_PER_LB_YD3: f64 = 0.453_592_37 / 0.764_554_857_984;
-
 /// Masses by component, lb; aggregates saturated and surface-dry. Per yd³ in a [`Mix`](super::Mix), in all in a load.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Masses {

@@ -165,11 +165,6 @@ impl Mix {
         self.per_yd3.total_lb()
     }
 
-    /// Unit weight, lb/ft³.
-    pub fn unit_weight_lb_ft3(&self) -> f64 {
-        self.lb_per_yd3() / FT3_PER_YD3
-    }
-
     /// Volume of these masses with this air (per cent of the whole): the yield of ASTM C138.
     pub fn yield_yd3(&self, masses: Masses, air: f64) -> f64 {
         self.gravities.solid_ft3(masses) / (1.0 - air / 100.0) / FT3_PER_YD3
@@ -219,11 +214,6 @@ pub struct Moisture {
 }
 
 impl Moisture {
-    /// Standard deviation of the error without a probe: the stockpile is sampled once a day. Common practice, no source.
-    pub const SD_SAMPLED: f64 = 0.01;
-    /// Standard deviation of the error with a moisture probe in the bin. Common practice, no source.
-    pub const SD_PROBE: f64 = 0.002;
-
     /// Believed, and what it is by luck `u` in (0, 1): normal with this standard deviation, never dry of the surface.
     pub fn drawn(believed: f64, sd: f64, u: f64) -> Self {
         Self {

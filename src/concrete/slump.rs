@@ -76,11 +76,6 @@ impl Consistency {
     pub fn with_hrwr(self, hrwr_gal_yd3: f64) -> Self {
         self.with_water(HRWR_AS_WATER * hrwr_gal_yd3)
     }
-
-    /// After so many minutes at this drum speed (0 or more rpm) and temperature of the concrete.
-    pub fn after(self, minutes: f64, rpm: f64, concrete_f: f64) -> Self {
-        self.with_water(-minutes * loss_gal_min(rpm, concrete_f))
-    }
 }
 
 /// Water that takes concrete from one slump to another, gal/yd³; negative where the first is the higher.

@@ -8,9 +8,6 @@ use crate::units::Millis;
 pub const CONCRETE_PER_AIR: f64 = 2.2 / 5.0;
 /// Warmest concrete at discharge, °F: ACI 301-20 and ACI 305.1-14. Contracts may ask for less.
 pub const MOST_AT_DISCHARGE_F: f64 = 95.0;
-/// Evaporation from which fresh surfaces need protection, lb/ft² an hour: ACI 305R.
-pub const EVAPORATION_CAUTION: f64 = 0.2;
-
 /// Air temperature over the day.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum AirTemperature {
@@ -53,11 +50,6 @@ impl AirTemperature {
         }
     }
 
-    /// This day shifted to its own level: normal with this standard deviation, °F, by luck `u` in (0, 1).
-    pub fn drawn(self, sd_f: f64, u: f64) -> Self {
-        self.warmer(day_warmer_f(sd_f, u))
-    }
-
     /// So much warmer all day, °F.
     pub fn warmer(self, by_f: f64) -> Self {
         match self {
@@ -83,13 +75,6 @@ pub fn day_warmer_f(sd_f: f64, u: f64) -> f64 {
 /// Temperature of the concrete, °F, where it has `at_70_f` when the air has 70 °F.
 pub fn concrete_f(air_f: f64, at_70_f: f64) -> f64 {
     at_70_f + CONCRETE_PER_AIR * (air_f - 70.0)
-}
-
-/// Evaporation from a fresh surface, lb/ft² an hour: P. J. Uno, ACI Materials Journal 95(4), 1998, the closed form of the
-/// chart in ACI 305R (from memory). Temperatures °F, humidity 0 to 1, wind in miles an hour.
-pub fn evaporation_lb_ft2_h(concrete_f: f64, air_f: f64, humidity: f64, wind_mph: f64) -> f64 {
-    let driving = libm::pow(concrete_f.max(0.0), 2.5) - humidity * libm::pow(air_f.max(0.0), 2.5);
-    driving.max(0.0) * (1.0 + 0.4 * wind_mph) * 1e-6
 }
 
 /// What hot weather asks for at these temperatures.

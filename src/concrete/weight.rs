@@ -139,15 +139,6 @@ impl AxleLayout {
         self.axles().iter().map(|axle| axle.empty_lb).sum()
     }
 
-    /// What an axle bears under so much concrete, lb. `at` counts from 0.
-    ///
-    /// # Panics
-    /// If there is no such axle.
-    pub fn axle_lb(&self, at: usize, payload_lb: f64) -> f64 {
-        let axle = self.axles()[at];
-        axle.empty_lb + axle.share * payload_lb
-    }
-
     /// The largest load within all federal limits and, if given, a lower gross of the state's.
     pub fn largest_legal(&self, state_gross_lb: Option<f64>) -> LegalLoad {
         let mut most = LegalLoad {
@@ -249,11 +240,5 @@ impl EmptyWeight {
     /// lb over the booked weight, normal, by luck `u` in (0, 1).
     pub fn drawn_over_lb(self, u: f64) -> f64 {
         self.mean_over_lb + self.sd_lb * normal(u)
-    }
-
-    /// The margin to keep below the legal weight so that a share `p` in (0, 1) of full loads is legal; batch weights, off
-    /// by at most 0.4 per cent of the load (ASTM C94 scales, as quoted in Concrete inFocus, 2012), taken at their worst.
-    pub fn margin_lb(self, p: f64, payload_lb: f64) -> f64 {
-        (self.mean_over_lb + self.sd_lb * normal(p)).max(0.0) + 0.004 * payload_lb
     }
 }

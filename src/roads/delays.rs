@@ -33,9 +33,4 @@ impl Delays {
             Delay::Incident => self.incidents += time,
         }
     }
-
-    /// All of it.
-    pub fn all(self) -> Millis {
-        self.closed + self.weighed + self.incidents
-    }
 }

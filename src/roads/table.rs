@@ -64,12 +64,6 @@ impl Table {
         from.at() * self.places + to.at()
     }
 
-    /// Whether there is a way.
-    #[inline]
-    pub fn reaches(&self, from: PlaceId, to: PlaceId) -> bool {
-        self.free[self.pair(from, to)] < Millis::NEVER
-    }
-
     /// Minutes of the empty road; [`Millis::NEVER`] without a way.
     #[inline]
     pub fn free_flow(&self, from: PlaceId, to: PlaceId) -> Millis {

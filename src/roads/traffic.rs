@@ -19,16 +19,6 @@ const WEEK: i64 = 7 * Millis::DAY.0;
 const HOUR: i64 = Millis::HOUR.0;
 
 impl Traffic {
-    /// No traffic at any hour.
-    pub fn none() -> Self {
-        Self {
-            starts: vec![0],
-            factors: vec![1.0],
-            piece_at_hour: vec![0; 168],
-            offset: 0,
-        }
-    }
-
     /// From profiles: weekdays, and factors from times of the day on (increasing; 1 before the first). A weekday that no
     /// profile names has no traffic. `first_day` is the weekday on which simulated time begins.
     pub fn new<'a>(
@@ -67,11 +57,6 @@ impl Traffic {
             piece_at_hour,
             offset: first_day as i64 * Millis::DAY.0,
         }
-    }
-
-    /// Whether the factor is 1 at every hour.
-    pub fn is_none(&self) -> bool {
-        self.factors == [1.0]
     }
 
     /// Whether the factor is the same at every hour.

@@ -1,7 +1,6 @@
 //! Differences between two systems that met the same replications, and what pairing them saved.
 
 use super::interval::Interval;
-use super::student::t_critical;
 use super::summary::Summary;
 
 /// Two systems compared replication by replication; all differences are first − second.
@@ -50,48 +49,5 @@ impl Paired {
         let difference = self.difference.variance()?;
         let independent = self.first.variance()? + self.second.variance()?;
         (difference > 0.0).then(|| independent / difference)
-    }
-
-    /// The comparison as if the two systems had met different luck: only to show what pairing saved.
-    pub fn as_if_independent(&self) -> Welch {
-        Welch::of(&self.first, &self.second)
-    }
-}
-
-/// The difference of two means of independent samples (Welch, Biometrika 34, 1947).
-///
-/// Not valid for systems that met the same luck: use [`Paired`] there.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Welch {
-    /// First mean − second mean.
-    pub mean: f64,
-    /// Standard error of that difference, +∞ if a sample has fewer than two values.
-    pub standard_error: f64,
-    /// Welch–Satterthwaite degrees of freedom, `None` if a sample has fewer than two values or neither varies.
-    pub df: Option<f64>,
-}
-
-impl Welch {
-    /// Compares two independent samples.
-    pub fn of(first: &Summary, second: &Summary) -> Self {
-        let (a, b) = (
-            first.standard_error().powi(2),
-            second.standard_error().powi(2),
-        );
-        let df = (a + b) * (a + b)
-            / (a * a / (first.n() as f64 - 1.0) + b * b / (second.n() as f64 - 1.0));
-        Self {
-            mean: first.mean().unwrap_or(0.0) - second.mean().unwrap_or(0.0),
-            standard_error: (a + b).sqrt(),
-            df: df.is_finite().then_some(df),
-        }
-    }
-
-    /// The interval of the difference at confidence `level`.
-    pub fn interval(&self, level: f64) -> Interval {
-        match self.df {
-            Some(df) => Interval::around(self.mean, t_critical(level, df) * self.standard_error),
-            None => Interval::around(self.mean, self.standard_error),
-        }
     }
 }

@@ -34,18 +34,6 @@ pub fn wilson(events: u64, trials: u64, level: f64) -> Interval {
     }
 }
 
-/// The exact interval of Clopper and Pearson (Biometrika 26, 1934) for `events` out of `trials`: never narrower than it says.
-///
-/// # Panics
-/// If there are more events than trials.
-pub fn clopper_pearson(events: u64, trials: u64, level: f64) -> Interval {
-    let each_side = 0.5 + level / 2.0;
-    Interval {
-        low: share_at_least(events, trials, each_side),
-        high: share_at_most(events, trials, each_side),
-    }
-}
-
 /// The one-sided exact upper bound of the share: "at most x", also where nothing was seen (`events` = 0).
 ///
 /// # Panics
@@ -88,4 +76,38 @@ fn check(events: u64, trials: u64) {
 
 fn beta(a: u64, b: u64) -> Beta {
     Beta::new(a as f64, b as f64).expect("both counts are at least one")
+}
+
+/// How often something went well.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Chance {
+    /// Times it did.
+    pub times: u64,
+    /// Replications.
+    pub of: u64,
+    /// Two-sided interval.
+    pub interval: Interval,
+    /// One-sided lower bound.
+    pub at_least: f64,
+}
+
+impl Chance {
+    /// So many times in so many replications; `level` of both bounds.
+    pub fn of(times: u64, of: u64, level: f64) -> Self {
+        Self {
+            times,
+            of,
+            interval: wilson(times, of, level),
+            at_least: if of > 0 {
+                share_at_least(times, of, level)
+            } else {
+                0.0
+            },
+        }
+    }
+
+    /// The share seen; not a number without a replication.
+    pub fn share(self) -> f64 {
+        self.times as f64 / self.of as f64
+    }
 }

@@ -32,10 +32,3 @@ pub fn replications_for_error(so_far: &Summary, error: f64, level: f64) -> Optio
     }
     Some(enough_at)
 }
-
-/// As [`replications_for_error`], for an error of at most `relative` (0.1 = 10 %) of the true mean. The half-width is held to
-/// relative/(1 + relative) of the estimated mean, since that mean is itself uncertain.
-pub fn replications_for_relative_error(so_far: &Summary, relative: f64, level: f64) -> Option<u64> {
-    let error = so_far.mean()?.abs() * relative / (1.0 + relative);
-    replications_for_error(so_far, error, level)
-}

@@ -112,7 +112,7 @@ pub(super) fn spoken_of(plan: &PourPlan) -> &FleetSize {
 pub(super) fn divisor(hand: &LoadOnPaper) -> &'static str {
     if hand.every() == hand.spacing {
         "÷ spacing"
-    } else if hand.every() == hand.plant_pace {
+    } else if hand.every() == hand.least_at_plant {
         "÷ a load at the plant every"
     } else {
         "÷ a load taken on site every"

@@ -7,7 +7,7 @@ use crate::studies::{Estimate, StaffAnswer, StaffResult, Staffing};
 
 /// What "matched" means.
 pub(super) const MATCHED: &str = "Starts are those of a rule's shift. Matched: each evening drivers are called for the next day's \
-orders as far as they are known, each load counted at the nearest plant that makes its mix, on an empty road, from its send time until \
+orders as far as they are known, each load counted at the nearest open plant that makes its mix, on an empty road, from its send time until \
 the truck is back; matched:1 calls one more than needed at each plant, and who is not needed is not called.";
 
 /// `34 drivers, starts matched, overtime as rostered`.

@@ -17,7 +17,7 @@ pub(super) fn decimals(column: &Column) -> usize {
     }
 }
 
-/// `margin_min 5, gates.LastLoadBy.hours 11`, or `as it is written`.
+/// `early_min 5, gates.LastLoadBy.hours 11`, or `as it is written`.
 pub(super) fn named(answer: &Tuned, setting: &Setting) -> String {
     let Some(values) = &setting.values else {
         return "as it is written".into();

@@ -74,8 +74,12 @@ fn row(load: &Load, expected: [f64; 6]) {
 #[test]
 fn a_load_batched_misread_watered_dried_up_and_delivered() {
     let mix = mix();
-    let drum = Drum::rated(Volume::from_yd3(10.5), Volume::from_yd3(0.5));
-    let batched = mix.batched(drum.most_loaded(), Default::default(), Default::default());
+    let drum = Drum::rated(Volume::from_yd3(10.5));
+    let batched = mix.batched(
+        Volume::from_yd3(10.0),
+        Default::default(),
+        Default::default(),
+    );
     let mut load = Load::batched(batched, mix.air.target);
     //                  slump reading     w/c     psi      yd³       lb
     row(

@@ -1,7 +1,6 @@
 //! An observer that refuses what cannot be.
 
 use plantday::concrete::{ReturnedFate, WATER_LB_PER_GAL};
-use plantday::hours::RuleBook;
 use plantday::plant::{Event, MaterialStep, Observer, Plan};
 use plantday::scenario::Scenario;
 use plantday::units::{Millis, OrderId, PlantId, Volume};
@@ -218,9 +217,10 @@ impl Observer for Watch<'_> {
             Event::Reported { driver, .. } => {
                 let (on_duty, released, _) = self.drivers[driver.at()];
                 assert_eq!(on_duty, None, "{driver:?} reports twice");
-                if let (RuleBook::DutyWindow { rest, .. }, Some(released)) =
-                    (self.scenario.drivers[driver.at()].rule_book, released)
+                let book = self.scenario.drivers[driver.at()].rule_book;
+                if let (Some(rules), Some(released)) = (book.of(&self.scenario.rule_sets), released)
                 {
+                    let rest = rules.reset_rest;
                     assert!(
                         at >= released + rest,
                         "{driver:?} reports after {} of rest",
@@ -451,8 +451,8 @@ impl Observer for Watch<'_> {
                 assert!(self.places[spot.at()].0 <= self.plan.spots[spot.at()].places);
             }
             Event::Taken { truck, came, .. } => {
+                assert!(came <= at, "{truck:?} came before its load is taken");
                 assert_eq!(self.trucks[truck.at()].0, Stage::AtOutlet);
-                assert!(came <= at);
             }
             Event::DischargeBegun { truck, spot, .. } => {
                 self.step(truck.at(), Stage::AtOutlet, Stage::Discharging);
