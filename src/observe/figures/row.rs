@@ -103,8 +103,8 @@ mod tests {
         // Not a number that no arithmetic makes.
         let untouched = f32::from_bits(0x7fc0_1234);
         for text in [
-            include_str!("../../scenarios/shuttle_day.ron"),
-            include_str!("../../scenarios/yard_study.ron"),
+            include_str!("../../../scenarios/shuttle_day.ron"),
+            include_str!("../../../scenarios/yard_study.ron"),
         ] {
             let scenario = scenario::parse("test", text).expect("a shipped scenario");
             let plan = Plan::new(&scenario);
