@@ -7,10 +7,10 @@ mod fleet;
 mod help;
 mod hours;
 mod input;
-mod luck;
 mod new;
 mod output;
 mod replay;
+mod sources;
 mod staff;
 mod study;
 mod trip;
@@ -64,6 +64,8 @@ enum Command {
     Trip(trip::Trip),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
+    /// List every default with its source and, of a scenario, which values are its own
+    Sources(sources::Sources),
     /// Judge drivers' duty logs by an hours-of-service rule book
     Hours(hours::Hours),
     /// Write a short commented scenario to begin with
@@ -78,11 +80,12 @@ pub fn run() -> ExitCode {
         Command::Compare(compare) => compare.run(),
         Command::Replay(replay) => replay.run(),
         Command::Causes(causes) => causes.run(),
-        Command::Tune(tune) => tune.run(),
-        Command::Fleet(fleet) => fleet.run(),
-        Command::Staff(staff) => staff.run(),
+        Command::Tune(tune) => study::run(&tune),
+        Command::Fleet(fleet) => study::run(&fleet),
+        Command::Staff(staff) => study::run(&staff),
         Command::Trip(trip) => trip.run(),
         Command::Check(check) => check.run(),
+        Command::Sources(sources) => sources.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),
         Command::Help(help) => help.run(),

@@ -10,6 +10,7 @@ mod call_in;
 mod changes;
 mod clocks;
 mod command;
+mod day;
 mod day_state;
 mod dispatcher;
 mod drawn_orders;

@@ -21,6 +21,7 @@ pub mod problems;
 pub mod replay;
 mod rule_book;
 pub(crate) mod shell;
+pub mod sources;
 pub mod staff;
 pub mod summary;
 pub mod table;

@@ -5,7 +5,7 @@ use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::causes as report;
 use crate::scenario::{Change, Scenario};
-use crate::studies::{self, CausesQuestion};
+use crate::studies::{self, CounterfactualsQuestion};
 
 /// Run the same days with one thing changed at a time and say what that is worth
 #[derive(Debug, clap::Args)]
@@ -47,7 +47,7 @@ impl Study for Causes {
             }
             None => scenario.todays_rule(),
         };
-        let question = CausesQuestion {
+        let question = CounterfactualsQuestion {
             rule,
             changes: Change::ALL.to_vec(),
             replications: self.replications,
@@ -55,7 +55,8 @@ impl Study for Causes {
             threads: self.shared.threads,
             level: 0.95,
         };
-        let Some(found) = studies::causes(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::counterfactuals(scenario, &question, work.progress, work.stop)
+        else {
             return Ok(None);
         };
         let stopped = found.replications() < found.asked;

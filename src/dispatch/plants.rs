@@ -44,6 +44,6 @@ pub(super) fn nearest_first(
         .min()?;
     Some((
         plant,
-        ask.target - lead + policy.margin + Millis::from_minutes(late_min),
+        ask.target - lead + policy.early + Millis::from_minutes(late_min),
     ))
 }

@@ -46,7 +46,7 @@ pub fn spaced(since_first: Millis, factor: f64) -> Millis {
 }
 
 /// How long before the target a load must be sent from this plant: believed trip, loading and rack, allowance for the bay,
-/// and the rule's margin. [`Millis::NEVER`] without a way.
+/// and what the rule sends early. [`Millis::NEVER`] without a way.
 #[inline]
 pub fn lead(policy: &Policy, roads: &RoadsNow<'_>, plant: &PlantView, ask: &Ask<'_>) -> Millis {
     let free = roads.free_flow(plant.place, ask.site, Haul::Loaded);
@@ -60,7 +60,7 @@ pub fn lead(policy: &Policy, roads: &RoadsNow<'_>, plant: &PlantView, ask: &Ask<
         Haul::Loaded,
         ask.target - free,
     );
-    trip + at_plant(policy, plant, ask.volume) + policy.bay_wait + policy.margin
+    trip + at_plant(policy, plant, ask.volume) + policy.bay_wait + policy.early
 }
 
 /// Loading and rack.

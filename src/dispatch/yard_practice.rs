@@ -74,6 +74,11 @@ impl YardPractice {
         hrwr: HrwrAt::Plant,
     };
 
+    /// Whether some tickets warn of reading the slump before the admixture is mixed in.
+    pub fn warns(&self) -> bool {
+        self.warning != Warning::Never
+    }
+
     /// How long the drum turns before the reading, as written or usual.
     pub fn reading(&self) -> ReadAfter {
         self.read_after.unwrap_or(ReadAfter::Minutes(2.0))

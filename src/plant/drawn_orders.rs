@@ -36,7 +36,7 @@ impl World<'_> {
         let yd3 = drawn.volume.at(luck.uniform(lane::VOLUME)) * drawn.growth;
         let halves = (yd3 * 2.0 + 0.5) as i64;
         let largest = self.plan.orders[id.at()].volume;
-        let order = &mut self.orders[id.at()];
+        let order = &mut self.day.orders[id.at()];
         order.moved = Millis::MINUTE * later.min(minutes);
         order.opens += order.moved;
         order.volume = Volume(halves.max(1) * 500).min(largest);

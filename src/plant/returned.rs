@@ -15,7 +15,7 @@ use crate::units::{Millis, OrderId, TruckId, Volume};
 impl World<'_> {
     /// A load has been discharged: what of it is not needed stays in the drum, where it may be reused.
     pub(super) fn keep_returned(&mut self, truck_id: TruckId) {
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         debug_assert!(
             truck.returned.is_none(),
             "settled before the load was batched"
@@ -36,11 +36,11 @@ impl World<'_> {
         truck_id: TruckId,
         observer: &mut O,
     ) -> Option<(Millis, Volume)> {
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         let returned = truck.returned.take()?;
         let mix = |order: OrderId| self.plan.orders[order.at()].mix;
         let same_mix = mix(returned.order) == mix(truck.load.order);
-        let age = self.now - returned.batched;
+        let age = self.day.now - returned.batched;
         let fate = self.plan.reuse.map_or(ReturnedFate::NoLoad, |reuse| {
             reuse.fate(same_mix, age, returned.volume, truck.load.volume)
         });
@@ -50,7 +50,7 @@ impl World<'_> {
 
     /// No load comes after it: the drum is washed out, or the truck stays out for the night.
     pub(super) fn empty_returned<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        if let Some(returned) = self.trucks[truck_id.at()].returned.take() {
+        if let Some(returned) = self.day.trucks[truck_id.at()].returned.take() {
             self.settle_returned(truck_id, &returned, ReturnedFate::NoLoad, observer);
         }
     }
@@ -69,7 +69,7 @@ impl World<'_> {
                 order,
                 truck,
                 volume,
-                age: self.now - returned.batched,
+                age: self.day.now - returned.batched,
                 fate,
             },
         );

@@ -23,11 +23,11 @@ impl World<'_> {
     /// The loaded truck leaves its plant with all that was batched, added and dried up. What is told of it where concrete is
     /// computed is what a weigh station would find.
     pub(super) fn leave_loaded<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let (order, volume) = (load.order, load.volume);
-        let drum = self.drums.get(truck_id.at());
+        let drum = self.day.drums.get(truck_id.at());
         let on_scale = OnScale {
-            day: self.now.day() as u32,
+            day: self.day.now.day() as u32,
             lb: match drum {
                 Some(drum) => drum.weight_lb(),
                 None => self.plan.orders[order.at()].lb_per_yd3 * volume.yd3(),
@@ -44,7 +44,7 @@ impl World<'_> {
                 self.tell(observer, Event::Material { order, truck, step });
             }
         }
-        if let Some(leg) = self.legs.get_mut(truck_id.at()) {
+        if let Some(leg) = self.day.legs.get_mut(truck_id.at()) {
             leg.on_scale = on_scale;
         }
     }
@@ -53,13 +53,14 @@ impl World<'_> {
     /// booked counts as load; a plant with a truck scale knows it.
     fn over_lb(&self, truck_id: TruckId, on_scale: &OnScale) -> f64 {
         let truck = &self.plan.trucks[truck_id.at()];
-        let plant = self.trucks[truck_id.at()].load.plant;
+        let plant = self.day.trucks[truck_id.at()].load.plant;
         let empty = if self.plan.plants[plant.at()].truck_scale {
             EmptyWeight::WEIGHED
         } else {
             self.plan.empty_weight
         };
         let luck = self
+            .day
             .luck
             .block(Purpose::TruckDay, truck.entity, on_scale.day, 0);
         let lb = on_scale.lb + empty.drawn_over_lb(luck.uniform(0));
@@ -74,19 +75,20 @@ impl World<'_> {
             return Millis::ZERO;
         };
         let roads = &self.plan.roads;
-        let on_scale = self.legs[truck_id.at()].on_scale;
-        if !roads.weighed(from, to, Haul::Loaded, self.now)
+        let on_scale = self.day.legs[truck_id.at()].on_scale;
+        if !roads.weighed(from, to, Haul::Loaded, self.day.now)
             || self.over_lb(truck_id, &on_scale) == 0.0
         {
             return Millis::ZERO;
         }
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let order = self.plan.orders[load.order.at()].entity;
         let attempt = on_scale.found << 16 | load.attempt;
         let luck = self
+            .day
             .luck
             .block(Purpose::FoundHeavy, order, load.number, attempt);
-        self.legs[truck_id.at()].on_scale.found += 1;
+        self.day.legs[truck_id.at()].on_scale.found += 1;
         held.at(Volume::ZERO, luck.uniform(0))
     }
 }

@@ -7,7 +7,8 @@ use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{Better, Causes, Column, Loss, Profile, columns};
 use crate::scenario::Scenario;
 use crate::statistics::{
-    Interval, Paired, Ranks, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
+    Interval, Paired, Selection, Summary, Verdict, quantile_interval, quantile_of_sorted,
+    share_at_most,
 };
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
@@ -279,16 +280,6 @@ fn decide(selection: &Selection, rules: usize) -> Decision {
     }
 }
 
-/// The order statistics around a quantile.
-fn around(sorted: &[f64], p: f64, level: f64) -> Option<Interval> {
-    let ranks = Ranks::enclosing(sorted.len() as u64, p, level)?;
-    let at = |rank: u64| sorted[rank as usize - 1];
-    Some(Interval {
-        low: at(ranks.low),
-        high: at(ranks.high),
-    })
-}
-
 fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Figure {
     let summary = Summary::of(values.iter().copied());
     let difference = base.map(|(base, comparisons)| {
@@ -299,16 +290,15 @@ fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Fi
             variance_reduction: paired.variance_reduction(),
         }
     });
-    let all_zero = summary.n() > 0 && summary.min() == Some(0.0) && summary.max() == Some(0.0);
     values.retain(|value| !value.is_nan());
     values.sort_unstable_by(f64::total_cmp);
     Figure {
         interval: summary.interval(level),
         median: quantile_of_sorted(&values, 0.5),
-        median_interval: around(&values, 0.5, level),
+        median_interval: quantile_interval(&values, 0.5, level),
         p95: quantile_of_sorted(&values, 0.95),
-        p95_interval: around(&values, 0.95, level),
-        at_most: all_zero.then(|| share_at_most(0, summary.n(), level)),
+        p95_interval: quantile_interval(&values, 0.95, level),
+        at_most: summary.at_most_if_never(level),
         summary,
         difference,
     }

@@ -55,8 +55,8 @@ impl World<'_> {
             return rinse;
         };
         let practice = self.practice(truck, drums, rinse);
-        let now = self.now;
-        let drum = &mut self.drums[truck.at()];
+        let now = self.day.now;
+        let drum = &mut self.day.drums[truck.at()];
         drum.turn_to(now, practice.concrete_f);
         let took = Millis::from_minutes(drum.check(&practice));
         drum.turned = now + took;
@@ -65,9 +65,9 @@ impl World<'_> {
     }
 
     fn practice<'a>(&self, truck: TruckId, drums: &'a DrumPlan, rinse: Millis) -> Practice<'a> {
-        let load = self.trucks[truck.at()].load;
-        let yard = self.policy.yard;
-        let drum = &self.drums[truck.at()];
+        let load = self.day.trucks[truck.at()].load;
+        let yard = self.day.policy.yard;
+        let drum = &self.day.drums[truck.at()];
         let luck = self.load_luck(Purpose::RackStay, &load, drum.dry_ups);
         let material = &drums.material;
         let has_hrwr = drum.concrete.in_drum().hrwr_lb > 0.0;
@@ -99,8 +99,8 @@ impl World<'_> {
         observer: &mut O,
     ) -> Option<Verdict> {
         let drums = self.drum_plan()?;
-        let (now, concrete_f) = (self.now, self.concrete_f(drums));
-        let drum = &mut self.drums[truck.at()];
+        let (now, concrete_f) = (self.day.now, self.concrete_f(drums));
+        let drum = &mut self.day.drums[truck.at()];
         drum.turn_to(now, concrete_f);
         let drum = *drum;
         let seen = drum.seen;
@@ -128,8 +128,12 @@ impl World<'_> {
     /// The luck of a dry-up's minutes in the bay, where drums are reckoned.
     pub(in super::super) fn dry_up_luck(&self, truck: TruckId) -> Option<f64> {
         self.drum_plan()?;
-        let dry_ups = self.drums[truck.at()].dry_ups;
-        let luck = self.load_luck(Purpose::RackStay, &self.trucks[truck.at()].load, dry_ups);
+        let dry_ups = self.day.drums[truck.at()].dry_ups;
+        let luck = self.load_luck(
+            Purpose::RackStay,
+            &self.day.trucks[truck.at()].load,
+            dry_ups,
+        );
         Some(luck.uniform(lane::DRY_UP))
     }
 }

@@ -35,9 +35,9 @@ impl World<'_> {
         let Some(drums) = self.drum_plan() else {
             return;
         };
-        let (now, concrete_f) = (self.now, self.concrete_f(drums));
-        let order = self.trucks[truck.at()].load.order;
-        let drum = &mut self.drums[truck.at()];
+        let (now, concrete_f) = (self.day.now, self.concrete_f(drums));
+        let order = self.day.trucks[truck.at()].load.order;
+        let drum = &mut self.day.drums[truck.at()];
         drum.turn_to(now, concrete_f);
         let lb = drum.hrwr_to_come_lb;
         if lb > 0.0 {
@@ -56,14 +56,14 @@ impl World<'_> {
         drums: &DrumPlan,
         observer: &mut O,
     ) -> OnSite {
-        let (now, concrete_f) = (self.now, self.concrete_f(drums));
-        let drum = &mut self.drums[truck.at()];
+        let (now, concrete_f) = (self.day.now, self.concrete_f(drums));
+        let drum = &mut self.day.drums[truck.at()];
         if now < drum.mixing_until {
             return OnSite::Turning(drum.mixing_until);
         }
         drum.turn_to(now, concrete_f);
         let drum = *drum;
-        let load = self.trucks[truck.at()].load;
+        let load = self.day.trucks[truck.at()].load;
         let on_site = &drums.material.on_site;
         let luck = self.load_luck(Purpose::Batch, &load, 0);
         if luck.uniform(lane::WRONG_MIX) < on_site.wrong_mix {
@@ -120,9 +120,9 @@ impl World<'_> {
 
     /// Whether the discharge would end, or the load has come, beyond its age or revolutions.
     fn past_its_age(&self, truck: TruckId, drums: &DrumPlan, placeable: bool) -> Option<Reject> {
-        let state = &self.trucks[truck.at()];
+        let state = &self.day.trucks[truck.at()];
         let load = &state.load;
-        let drum = &self.drums[truck.at()];
+        let drum = &self.day.drums[truck.at()];
         let material = &drums.material;
         let mut limit = material.age.limit(&Conditions {
             air_f: self.air_f(drums),
@@ -136,7 +136,7 @@ impl World<'_> {
         let over = match limit.until {
             Until::Discharged => {
                 let discharge = self.plan.spots[load.spot.at()].discharge.mean(load.volume);
-                self.now + discharge
+                self.day.now + discharge
             }
             Until::Delivered => state.since,
         };
@@ -156,9 +156,9 @@ impl World<'_> {
         observer: &mut O,
     ) -> OnSite {
         let stiff = OnSite::Refused(Reject::TooStiff);
-        let target = self.site_slump(drums, &self.trucks[truck.at()].load);
-        let now = self.now;
-        let drum = &mut self.drums[truck.at()];
+        let target = self.site_slump(drums, &self.day.trucks[truck.at()].load);
+        let now = self.day.now;
+        let drum = &mut self.day.drums[truck.at()];
         if drum.retempered || !drums.material.on_site.retemper {
             return stiff;
         }

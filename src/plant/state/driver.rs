@@ -1,5 +1,6 @@
 //! Drivers: on duty since when, until when, and the tours before.
 
+use super::super::plan::DriverPlan;
 use crate::hours::TourRecord;
 use crate::units::Millis;
 
@@ -29,4 +30,26 @@ pub(in crate::plant) struct Driver {
     /// Days in a row worked up to `last_day`.
     pub(in crate::plant) in_row: u32,
     pub(in crate::plant) last_day: i64,
+}
+
+impl Driver {
+    /// Off duty, with the days before the period behind.
+    pub(in crate::plant) fn fresh(plan: &DriverPlan) -> Self {
+        Self {
+            on_duty: false,
+            away: false,
+            reported: Millis::ZERO,
+            shift_over: Millis::ZERO,
+            day: 0,
+            rested: plan.rested,
+            released: plan.released,
+            stranded: Millis::ZERO,
+            tours: plan.tours,
+            beyond: Millis::ZERO,
+            short: false,
+            restart: plan.clocks.last_restart_began(),
+            in_row: plan.in_row,
+            last_day: -1,
+        }
+    }
 }

@@ -1,8 +1,8 @@
 //! A load from promise to the end of its stay, and what is left of it.
 
 use super::super::event::Lateness;
-use crate::engine::Block;
-use crate::units::{Millis, OrderId, PlantId, SpotId, Volume};
+use crate::engine::{Block, Entity, Luck};
+use crate::units::{Millis, OrderId, PlantId, Purpose, SpotId, Volume};
 
 /// A load, from promise to the end of its stay.
 #[derive(Clone, Copy, Debug)]
@@ -45,6 +45,33 @@ pub(in crate::plant) struct Load {
 }
 
 impl Load {
+    /// None yet.
+    pub(in crate::plant) fn none(luck: &Luck) -> Self {
+        Self {
+            order: OrderId(0),
+            spot: SpotId(0),
+            plant: PlantId(0),
+            number: 0,
+            attempt: 0,
+            volume: Volume::ZERO,
+            before: Volume::ZERO,
+            due: Millis::ZERO,
+            ready: Millis::ZERO,
+            send: Millis::ZERO,
+            outlet: 0,
+            batched: Millis::ZERO,
+            reused: Volume::ZERO,
+            dry_up: false,
+            wet: false,
+            spare: Volume::ZERO,
+            given_up: false,
+            lateness: None,
+            overridden: false,
+            redirected: false,
+            luck: luck.block(Purpose::Load, Entity(0), 0, 0),
+        }
+    }
+
     /// What is batched for it.
     pub(in crate::plant) fn fresh(&self) -> Volume {
         self.volume - self.reused

@@ -1,5 +1,6 @@
 //! Orders: what is ordered, promised, placed, and asks again.
 
+use super::super::plan::OrderPlan;
 use crate::dispatch::Rank;
 use crate::units::{Millis, Volume};
 use std::collections::VecDeque;
@@ -73,4 +74,57 @@ pub(in crate::plant) struct Order {
     pub(in crate::plant) turn: u32,
     /// The ideal timeline: loads gone through.
     pub(in crate::plant) ideal_done: i64,
+}
+
+impl Order {
+    /// As planned, before anything has happened.
+    pub(in crate::plant) fn fresh(plan: &OrderPlan) -> Self {
+        Self::with(plan, Vec::new(), VecDeque::new())
+    }
+
+    /// Back to the beginning; its lists keep their room.
+    pub(in crate::plant) fn begin(&mut self, plan: &OrderPlan) {
+        let (mut again, mut arrived) = (
+            std::mem::take(&mut self.again),
+            std::mem::take(&mut self.arrived),
+        );
+        again.clear();
+        arrived.clear();
+        *self = Self::with(plan, again, arrived);
+    }
+
+    fn with(plan: &OrderPlan, again: Vec<Again>, arrived: VecDeque<Millis>) -> Self {
+        Self {
+            volume: plan.volume,
+            booked: plan.volume,
+            reached: Volume::ZERO,
+            balance_called: false,
+            promised: Volume::ZERO,
+            placed: Volume::ZERO,
+            spared: Volume::ZERO,
+            pace: 1.0,
+            hold_drawn: None,
+            hold_over: false,
+            held_until: Millis::ZERO,
+            held_from: Millis::ZERO,
+            ideal_hold: None,
+            next_number: 0,
+            ahead: 0,
+            waiting: false,
+            ask_at: Millis::NEVER,
+            look_again: Millis::ZERO,
+            rank: Rank::default(),
+            again,
+            arrived,
+            arrivals: 0,
+            came: Millis::ZERO,
+            known_loads: 0,
+            begun: false,
+            closed: false,
+            opens: plan.opens,
+            turn: 0,
+            moved: Millis::ZERO,
+            ideal_done: 0,
+        }
+    }
 }

@@ -25,3 +25,41 @@ pub(in crate::plant) struct Plant {
     /// Outages drawn so far.
     pub(in crate::plant) outages: u32,
 }
+
+impl Plant {
+    /// Empty.
+    pub(in crate::plant) fn fresh() -> Self {
+        Self::with([VecDeque::new(), VecDeque::new(), VecDeque::new()])
+    }
+
+    /// Back to the beginning; its queues keep their room.
+    pub(in crate::plant) fn begin(&mut self) {
+        *self = Self::with([
+            emptied(&mut self.queue),
+            emptied(&mut self.batcher_queue),
+            emptied(&mut self.rack_queue),
+        ]);
+    }
+
+    fn with([queue, batcher_queue, rack_queue]: [VecDeque<TruckId>; 3]) -> Self {
+        Self {
+            span: 0,
+            stayed_until: Millis::ZERO,
+            kept_until: Millis::ZERO,
+            queue,
+            bays_busy: 0,
+            batcher_busy: false,
+            batcher_queue,
+            rack_busy: 0,
+            rack_queue,
+            down: 0,
+            back_at: Millis::ZERO,
+            outages: 0,
+        }
+    }
+}
+
+fn emptied(queue: &mut VecDeque<TruckId>) -> VecDeque<TruckId> {
+    queue.clear();
+    std::mem::take(queue)
+}

@@ -24,3 +24,31 @@ pub(in crate::plant) struct Outlet {
     /// The ideal timeline: when its flow is free.
     pub(in crate::plant) ideal_flow: Millis,
 }
+
+impl Spot {
+    /// Nobody there.
+    pub(in crate::plant) fn begin(&mut self) {
+        let Self {
+            queue,
+            // Where things stand in the world's lists.
+            first_outlet: _,
+            first_place: _,
+        } = self;
+        queue.clear();
+    }
+}
+
+impl Outlet {
+    /// Nobody there.
+    pub(in crate::plant) fn begin(&mut self) {
+        let Self {
+            places: _, // as planned
+            occupied,
+            flowing,
+            positioned,
+            ideal_flow,
+        } = self;
+        (*occupied, *flowing, *ideal_flow) = (0, false, Millis::ZERO);
+        positioned.clear();
+    }
+}

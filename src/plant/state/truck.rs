@@ -2,6 +2,7 @@
 
 use super::load::{Load, Returned};
 use crate::dispatch::Rank;
+use crate::engine::Luck;
 use crate::hours::Drivable;
 use crate::roads::Haul;
 use crate::units::{DriverId, Millis, PlaceId, TruckId};
@@ -145,3 +146,35 @@ pub(in crate::plant) struct Fetching {
 }
 
 pub(in crate::plant) const NOT_OFFERED: u32 = u32::MAX;
+
+impl Truck {
+    /// Parked, before anything has happened.
+    pub(in crate::plant) fn fresh(luck: &Luck) -> Self {
+        Self {
+            phase: Phase::Off,
+            driver: None,
+            next_driver: None,
+            slot: NOT_OFFERED,
+            load: Load::none(luck),
+            promised: false,
+            full: false,
+            returned: None,
+            since: Millis::ZERO,
+            begun: Millis::ZERO,
+            drive: (PlaceId(0), Haul::Empty),
+            rank: Rank::default(),
+            moves: 0,
+            near_at: Millis::NEVER,
+            limit: Drivable {
+                until: Millis::NEVER,
+                by: None,
+            },
+            after_break: AfterBreak::Nothing,
+            fetch: None,
+            home_fitted: true,
+            out_excess: Millis::ZERO,
+            load_set: false,
+            fetches: 0,
+        }
+    }
+}

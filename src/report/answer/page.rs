@@ -3,6 +3,7 @@
 use super::table::{Cell, Column, Row, Table};
 use super::{Answer, Block, Section};
 use crate::report::document::{document, unbroken};
+use crate::report::summary::DOUBTFUL;
 use crate::report::table::Align;
 use maud::{Markup, PreEscaped, html};
 
@@ -19,6 +20,10 @@ pub(super) fn whole(answer: &Answer) -> String {
         @if !answer.notes.is_empty() {
             h2 { "How to read it" }
             (list(&answer.notes))
+        }
+        @if !answer.doubts.is_empty() {
+            h2 { (DOUBTFUL) }
+            (list(&answer.doubts))
         }
         (assumed(answer))
         @if !answer.not_modeled.is_empty() {
@@ -103,10 +108,10 @@ fn assumed(answer: &Answer) -> Markup {
             h2 { "What was assumed" }
             div.wide {
                 table.words {
-                    thead { tr { th { "what" } th { "here" } th { "where the usual value comes from" } } }
+                    thead { tr { th { "what" } th { "here" } th { "whose" } th { "where the usual value comes from" } } }
                     tbody {
                         @for row in &answer.assumptions {
-                            tr { td { (row.what) } td { (unbroken(&row.here)) } td { (row.source) } }
+                            tr { td { (row.what) } td { (unbroken(&row.here)) } td { (row.whose) } td { (row.source) } }
                         }
                     }
                 }

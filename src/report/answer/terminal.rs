@@ -26,7 +26,20 @@ pub(super) fn terminal(answer: &Answer, width: u16) -> String {
     for block in &answer.screen {
         screen.block(answer, block);
     }
+    if let Some(first) = answer.doubts.first() {
+        screen.lines("", &doubtful(answer.doubts.len(), first, &answer.doubts_by));
+    }
     screen.text
+}
+
+/// A warning that the scenario may not say what is meant: the doubt itself if it stands alone, else where all are listed.
+fn doubtful(doubts: usize, first: &str, listed_by: &str) -> String {
+    match doubts {
+        1 => format!("Legal but doubtful in the scenario: {first}."),
+        many => format!(
+            "Legal but doubtful in the scenario: {many} things; \"{listed_by}\" lists them."
+        ),
+    }
 }
 
 struct Screen {

@@ -2,7 +2,7 @@
 
 use super::{late as late_loads, refusals, sentences};
 use crate::observe::figure as place;
-use crate::report::answer::{Cell, Column, Table};
+use crate::report::answer::{Cell, Column, Form, Table};
 use crate::report::figure;
 use crate::report::number::count;
 use crate::scenario::Scenario;
@@ -37,6 +37,7 @@ pub(super) fn figures(answer: &Replay) -> Table {
     );
     for place in SHOWN {
         let column = &answer.columns[place];
+        let form = figure::form(column);
         table.row([
             figure::heading(column).into(),
             Cell::Number {
@@ -45,7 +46,11 @@ pub(super) fn figures(answer: &Replay) -> Table {
             },
             Cell::Number {
                 value: answer.means[place].unwrap_or(f64::NAN),
-                form: figure::form(column),
+                // Beside one run more digits would only distract.
+                form: Form {
+                    decimals: form.decimals.min(1),
+                    ..form
+                },
             },
         ]);
     }

@@ -71,7 +71,7 @@ fn the_answer_speaks_of_concrete_where_there_are_mixes() {
         / 3.0;
     let said = &json["per_100_loads"][1]["figures"]["dry_ups"]["mean"];
     assert!((said.as_f64().expect("a number") - mean).abs() < 1e-9);
-    let understood = summary::text(&scenario, 100);
+    let understood = summary::answer(&scenario).terminal(100);
     // w/c 281 ÷ 540, and the ACI curve there.
     for part in ["0.520", "4,524", "4 ± 1", "moisture probes in the bins"] {
         assert!(understood.contains(part), "{part}\n{understood}");
@@ -150,13 +150,13 @@ fn a_screen_of_many_rules_shows_the_best_and_todays() {
     let cost = |rule: &usize| answer.judged(*rule).summary.mean().expect("a mean");
     by_cost.sort_by(|a, b| cost(a).total_cmp(&cost(b)));
     assert!(heading(&narrow).contains("(today)"));
-    let shown = |rule: usize| {
+    let named = |rule: usize| {
         let words = answer.rules[rule].name.split(' ');
         words
             .into_iter()
             .all(|word| heading(&narrow).contains(word))
     };
-    assert!(by_cost[..4].iter().all(|rule| shown(*rule)), "{narrow}");
+    assert!(by_cost[..4].iter().all(|rule| named(*rule)), "{narrow}");
     assert!(narrow.contains("\n undelivered loads"), "{narrow}");
     assert!(narrow.lines().all(|line| line.chars().count() <= 100));
     let wide = anstream::adapter::strip_str(&shown(&answer, &scenario).terminal(160)).to_string();
