@@ -80,15 +80,20 @@ fn may_drive(review: &HoursReview, driver: &DriverHours) -> String {
             _ => "May drive: no limit ends driving.".into(),
         };
     }
-    let since = driver.binds.zip(driver.barred_from);
-    let why = since.map_or(String::new(), |(rule, since)| {
-        let over = match rule {
-            Clock::Window => "ended",
-            Clock::Break => "was due",
-            Clock::Driving | Clock::OnDuty | Clock::Cycle => "were used up",
-        };
-        format!(" The {} {over} {}.", limit(rules, rule), time(since))
-    });
+    // All of them: who reads of a break alone would think that half an hour is enough.
+    let why: Vec<String> = driver
+        .barred
+        .iter()
+        .map(|(clock, since)| {
+            let over = match clock {
+                Clock::Window => "ended",
+                Clock::Break => "was due",
+                Clock::Driving | Clock::OnDuty | Clock::Cycle => "were used up",
+            };
+            format!(" The {} {over} {}.", limit(rules, *clock), time(*since))
+        })
+        .collect();
+    let why = why.concat();
     let again = match driver.may_drive_again_at {
         Some(again) => format!(
             "May drive again from {} if off duty until then.",
