@@ -20,6 +20,9 @@ enum Stage {
     Washing,
 }
 
+/// A load that asks: of which order, its number, at which plant.
+type Asked = (OrderId, u32, PlantId);
+
 #[derive(Clone, Copy, Default)]
 struct Balance {
     promised: Volume,
@@ -124,7 +127,7 @@ pub(crate) struct Watch<'a> {
     /// By truck: order, number and plant of the load that it is promised to.
     promises: Vec<Option<(OrderId, u32, PlantId)>>,
     /// By truck: the promise that was broken last, and when.
-    broken: Vec<Option<(Millis, (OrderId, u32, PlantId))>>,
+    broken: Vec<Option<(Millis, Asked)>>,
     orders: Vec<Balance>,
     batched: Volume,
     placed: Volume,
