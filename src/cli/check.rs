@@ -2,23 +2,26 @@
 
 use super::FINE;
 use super::input::{Error, scenario};
-use super::output::print;
+use super::output::{print, print_answer};
 use crate::report::{summary, table};
 use std::path::PathBuf;
 
 /// Check a scenario file and list every problem in it
 #[derive(Debug, clap::Args)]
 pub(super) struct Check {
-    /// Scenario file
-    file: PathBuf,
+    /// Scenario file; left out: the built-in week
+    file: Option<PathBuf>,
     /// Say in plain words what the program understood, and what is legal but doubtful
     #[arg(long)]
     summary: bool,
+    /// Print the summary as JSON
+    #[arg(long, requires = "summary")]
+    json: bool,
 }
 
 impl Check {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        let scenario = scenario(Some(&self.file))?;
+        let scenario = scenario(self.file.as_deref())?;
         let counted = |count: usize, one: &str, many: &str| match count {
             1 => format!("1 {one}"),
             _ => format!("{count} {many}"),
@@ -38,16 +41,24 @@ impl Check {
             ),
             counted(scenario.rules.len(), "rule", "rules"),
         ];
-        print(&format!(
-            "{}: fine: {}\n",
-            self.file.display(),
-            parts.join(", ")
-        ))?;
+        if self.json {
+            print_answer(
+                true,
+                || summary::answer(&scenario).json(),
+                |_| String::new(),
+            )?;
+            return Ok(FINE);
+        }
+        let name = self
+            .file
+            .as_ref()
+            .map_or("the built-in week".into(), |file| {
+                file.display().to_string()
+            });
+        print(&format!("{}: fine: {}\n", name, parts.join(", ")))?;
         if self.summary {
-            print(&format!(
-                "\n{}",
-                summary::text(&scenario, table::terminal_width())
-            ))?;
+            let width = table::terminal_width();
+            print(&format!("\n{}", summary::answer(&scenario).terminal(width)))?;
         }
         Ok(FINE)
     }

@@ -1,4 +1,6 @@
 //! Where an empty truck heads for after its discharge.
+//!
+//! Home, or where the rule says as long as the driver gets home from there.
 
 use super::{AfterDischarge, Policy, View};
 use crate::roads::Haul;

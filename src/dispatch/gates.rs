@@ -1,4 +1,7 @@
 //! Gates on the driver's hours: the legal one that every driver keeps, the company's, and the rule's own.
+//!
+//! An override is of the rule's own gates: the law and the company's limits are never overridden, and nobody drives past a
+//! limit.
 
 use super::choose::Candidate;
 use super::clock_gates;

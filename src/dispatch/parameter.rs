@@ -6,8 +6,8 @@ use crate::roads::Belief;
 /// One number of a rule.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Parameter {
-    /// `margin_min`.
-    Margin,
+    /// `early_min`.
+    Early,
     /// `bay_wait_min`.
     BayWait,
     /// `gates.LastLoadBy.hours`.
@@ -35,7 +35,7 @@ pub enum Parameter {
 impl Parameter {
     /// All of them.
     pub const ALL: [Self; 12] = [
-        Self::Margin,
+        Self::Early,
         Self::BayWait,
         Self::LastLoadBy,
         Self::HomeWithin,
@@ -52,7 +52,7 @@ impl Parameter {
     /// Name, as the scenario writes it: field, choice and number, joined by dots.
     pub fn name(self) -> &'static str {
         match self {
-            Self::Margin => "margin_min",
+            Self::Early => "early_min",
             Self::BayWait => "bay_wait_min",
             Self::LastLoadBy => "gates.LastLoadBy.hours",
             Self::HomeWithin => "gates.HomeWithin.probability",
@@ -67,28 +67,45 @@ impl Parameter {
         }
     }
 
-    /// What it is, for people, with its unit.
+    /// What it is, for people.
     pub fn label(self) -> &'static str {
         match self {
-            Self::Margin => "minutes sent earlier",
-            Self::BayWait => "minutes allowed for the bay",
-            Self::LastLoadBy => "last load by, hours since report",
-            Self::HomeWithin => "chance of being home in time",
-            Self::LendIfSaves => "lend if it saves, minutes",
-            Self::NearestFirst => "nearest plant first until late, minutes",
-            Self::BeliefQuantile => "share of trips that the belief covers",
-            Self::RoomKept => "room kept in the drum, yd³",
-            Self::WeightMargin => "weight kept below the limit, lb",
-            Self::SpacingFactor => "times the ordered spacing",
-            Self::Stagger => "minutes between two reports",
-            Self::ReadAfter => "minutes at the rack before the reading",
+            Self::Early => "time sent early",
+            Self::BayWait => "time allowed for the bay",
+            Self::LastLoadBy => "last-load cutoff",
+            Self::HomeWithin => "chance of getting home legally that is asked for",
+            Self::LendIfSaves => "time that a loan between plants must save",
+            Self::NearestFirst => "lateness up to which the nearest plant comes first",
+            Self::BeliefQuantile => "share of trips within the expected time",
+            Self::RoomKept => "room kept in the drum",
+            Self::WeightMargin => "weight kept below the limit",
+            Self::SpacingFactor => "load spacing in place of the ordered",
+            Self::Stagger => "time between two reports",
+            Self::ReadAfter => "wait at the slump rack before the reading",
+        }
+    }
+
+    /// A value of it as people read it: `9 h`, `0.9`.
+    pub fn shown(self, value: f64) -> String {
+        match self {
+            Self::Early
+            | Self::BayWait
+            | Self::LendIfSaves
+            | Self::NearestFirst
+            | Self::Stagger
+            | Self::ReadAfter => format!("{value} min"),
+            Self::LastLoadBy => format!("{value} h"),
+            Self::RoomKept => format!("{value} yd³"),
+            Self::WeightMargin => format!("{value} lb"),
+            Self::SpacingFactor => format!("{value} times"),
+            Self::HomeWithin | Self::BeliefQuantile => value.to_string(),
         }
     }
 
     /// Smallest and largest value that a rule may have.
     pub fn range(self) -> (f64, f64) {
         match self {
-            Self::Margin | Self::BayWait => (0.0, 240.0),
+            Self::Early | Self::BayWait => (0.0, 240.0),
             Self::LastLoadBy => (0.001, 672.0),
             Self::HomeWithin => (0.5, 0.999),
             Self::LendIfSaves | Self::NearestFirst => (0.0, 1_440.0),
@@ -104,7 +121,7 @@ impl Parameter {
     /// Its value in a rule; none if the rule has made another choice.
     pub fn of(self, rule: &Rule) -> Option<f64> {
         match self {
-            Self::Margin => Some(rule.margin_min),
+            Self::Early => Some(rule.early_min),
             Self::BayWait => Some(rule.bay_wait_min),
             Self::RoomKept => Some(rule.room_kept_yd3),
             Self::WeightMargin => Some(rule.weight_margin_lb),
@@ -153,7 +170,7 @@ impl Parameter {
     /// is taken as it is: whoever asks keeps to the [range](Self::range).
     pub fn set(self, mut rule: Rule, value: f64) -> Rule {
         match self {
-            Self::Margin => rule.margin_min = value,
+            Self::Early => rule.early_min = value,
             Self::BayWait => rule.bay_wait_min = value,
             Self::RoomKept => rule.room_kept_yd3 = value,
             Self::WeightMargin => rule.weight_margin_lb = value,

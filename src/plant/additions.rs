@@ -1,4 +1,7 @@
 //! Orders that are added to the day: taken, taken for another hour, or refused.
+//!
+//! A refused order leaves the base: what its sale would have earned is in no cost. Rules that refuse are judged by cost per
+//! yd³, or by revenue less cost.
 
 use super::command::Command;
 use super::event::{Event, Observer};
@@ -12,7 +15,7 @@ impl World<'_> {
     pub(super) fn is_decided_on(&self, id: OrderId) -> bool {
         let plan = &self.plan.orders[id.at()];
         self.day.policy.additions != Additions::TakeAll
-            && self.plan.ahead[id.at()].is_some()
+            && self.plan.nearest(id).is_some()
             && (plan.chance < 1.0 || plan.called > Millis::ZERO)
     }
 
@@ -26,7 +29,7 @@ impl World<'_> {
     /// The order is called in: it is taken if it holds, for a later hour if the rule offers one, or refused.
     pub(super) fn decide<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
         let plan = &self.plan.orders[id.at()];
-        let Some(ahead) = self.plan.ahead[id.at()] else {
+        let Some(ahead) = self.plan.nearest(id).copied() else {
             return;
         };
         let last = Volume((self.day.orders[id.at()].booked.loads_of(plan.load) - 1) * plan.load.0);
@@ -71,15 +74,17 @@ impl World<'_> {
         let start = Millis(from.0.div_euclid(HALF_HOUR.0) * HALF_HOUR.0);
         let half_hours = (to - start).0.div_euclid(HALF_HOUR.0) + 1;
         needs.begin(start, half_hours as usize);
-        self.add_loads(&mut needs, id, ahead, Volume::ZERO, self.day.now);
+        let own = (std::slice::from_ref(ahead), Some(ahead.plant));
+        self.add_loads(&mut needs, id, own, Volume::ZERO, self.day.now);
         let touched = needs.half_hours(from, to);
-        for (position, other) in self.plan.ahead.iter().enumerate() {
+        for (position, others) in self.plan.ahead.iter().enumerate() {
             let known = !self.day.orders[position].closed
                 && self.plan.orders[position].called <= self.day.now
                 && OrderId::new(position) != id;
-            if let Some(other) = other.filter(|other| known && other.plant == ahead.plant) {
+            if known {
+                let there = (&others[..], Some(ahead.plant));
                 let order = OrderId::new(position);
-                self.add_loads(&mut needs, order, &other, Volume::ZERO, Millis::ZERO);
+                self.add_loads(&mut needs, order, there, Volume::ZERO, Millis::ZERO);
             }
         }
         let holds = touched.clone().all(|half_hour| {

@@ -41,7 +41,7 @@ impl World<'_> {
         };
         let trucks = (0..self.day.trucks.len()).filter(here).count() as u32;
         let volume = |id: &OrderId| {
-            let ahead = self.plan.ahead[id.at()].filter(|ahead| ahead.plant == plant);
+            let ahead = self.plan.nearest(*id).filter(|ahead| ahead.plant == plant);
             let order = &self.day.orders[id.at()];
             let again: Volume = order.again.iter().map(|again| again.volume).sum();
             ahead.map(|_| again + order.volume - order.promised)

@@ -62,13 +62,11 @@ impl World<'_> {
         );
         for plant in (0..plan.plants.len()).map(PlantId::new) {
             needs.begin(midnight, (Millis::DAY.0 / HALF_HOUR.0) as usize);
-            for (position, ahead) in plan.ahead.iter().enumerate() {
+            for (position, aheads) in plan.ahead.iter().enumerate() {
                 let id = OrderId::new(position);
-                if let Some(ahead) = ahead.filter(|ahead| ahead.plant == plant)
-                    && plan.orders[position].called <= self.day.now
-                    && self.is_ordered(id)
-                {
-                    self.add_loads(&mut needs, id, &ahead, Volume::ZERO, Millis::ZERO);
+                if plan.orders[position].called <= self.day.now && self.is_ordered(id) {
+                    let there = (&aheads[..], Some(plant));
+                    self.add_loads(&mut needs, id, there, Volume::ZERO, Millis::ZERO);
                 }
             }
             let roster = plan.roster.of(day as usize, plant);

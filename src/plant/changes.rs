@@ -1,4 +1,11 @@
 //! What changes from day to day: orders that do not take place, sites that are not ready, plants that stand still.
+//!
+//! A plant that stands still is not closed: trucks in its queue wait; new loads reckon with the mean length of an outage.
+//!
+//! A balance is called in when all loads but the last are on site and makes the order larger: its loads are due by the order's
+//! own spacing behind the volume ordered, no due time moves. Its volume is drawn by order, the same under every rule; a rule
+//! that gets no load but the last there on the order's day never hears of it. A short-load fee looks at what was ordered at
+//! first.
 
 use super::command::Command;
 use super::event::{Event, Observer};

@@ -2,6 +2,14 @@
 //!
 //! Every driver with a limit has a [`RuleSet`], whose clocks are carried along. Until when a driver may drive, and by which
 //! clock, is asked in one way: of these clocks.
+//!
+//! A drive's limit is reckoned when it begins; `tests/worlds/invariants/clock_logs.rs` holds it against the definitions on the
+//! log that the events make. Who knows does not drive past a limit: a driver who sees that even the way to lawful parking is
+//! barred stays where the truck is.
+//!
+//! The once-a-week longer window is allowed for a whole tour when a rule uses it and the driver may; it counts as used only if
+//! driven beyond the ordinary window. A driver stranded in it has not come home, which is not counted as a violation looking
+//! back.
 
 use super::command::Command;
 use super::event::{Event, Observer};

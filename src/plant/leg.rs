@@ -1,4 +1,7 @@
 //! What happens to a truck on a drive beside the traffic: rain, breakdowns, a weigh station or the way round it; and the miles.
+//!
+//! A truck that breaks down is repaired where it stands, its load growing older: towing and transferring a load were left out.
+//! Miles, breakdowns and weighing belong to the drive and are told when it ends.
 
 use super::state::Leg;
 use super::world::World;

@@ -100,8 +100,9 @@ pub struct Plan {
     pub(super) pre_trip: Length,
     pub(super) pre_trip_mean: Millis,
     pub(super) roster: Roster,
-    /// By order: how its loads are reckoned with beforehand. None: without a way, or endless.
-    pub(super) ahead: Vec<Option<Ahead>>,
+    /// By order: how its loads are reckoned with beforehand at each plant that may make them, the nearest first. Empty: without a
+    /// way, or endless.
+    pub(super) ahead: Vec<Vec<Ahead>>,
     pub(super) washout: Length,
     pub(super) post_trip: Length,
 }
@@ -162,11 +163,13 @@ impl Plan {
             }
             orders.push(endless_plan(scenario, endless, first..spots.len() as u32));
         }
-        let written = scenario.orders.iter();
-        let ahead = written.map(|order| LoadOnPaper::nearest(scenario, &roads, order));
-        let endless = scenario.endless.iter().map(|_| None);
-        let ahead = ahead.chain(endless).map(|load| load.map(Ahead::from));
-        let ahead = ahead.collect();
+        let ahead = scenario.orders.iter().map(|order| {
+            let mut loads: Vec<_> = LoadOnPaper::all(scenario, &roads, order).collect();
+            loads.sort_by_key(LoadOnPaper::nearness);
+            loads.into_iter().map(Ahead::from).collect()
+        });
+        let endless = scenario.endless.iter().map(|_| Vec::new());
+        let ahead = ahead.chain(endless).collect();
         let trucks = trucks(scenario, &plants);
         let drivers = drivers(scenario);
         Self {

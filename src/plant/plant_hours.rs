@@ -70,9 +70,10 @@ impl World<'_> {
     fn refused_until(&self, id: PlantId, until: Millis) -> Cents {
         let opens = self.opens_again(id);
         let mut cost = Cents::ZERO;
-        for (position, ahead) in self.plan.ahead.iter().enumerate() {
+        for position in 0..self.day.orders.len() {
             let (plan, order) = (&self.plan.orders[position], &self.day.orders[position]);
-            let Some(ahead) = ahead.filter(|ahead| ahead.plant == id) else {
+            let nearest = self.plan.nearest(OrderId::new(position));
+            let Some(ahead) = nearest.filter(|ahead| ahead.plant == id) else {
                 continue;
             };
             let other = |plant: &PlantId| *plant != id && self.is_open(*plant);
@@ -88,7 +89,7 @@ impl World<'_> {
             }
             let mut before = order.promised;
             while before < order.volume {
-                let send = self.send_of(OrderId::new(position), &ahead, before);
+                let send = self.send_of(OrderId::new(position), ahead, before);
                 if send >= until {
                     break;
                 }

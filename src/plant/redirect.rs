@@ -1,4 +1,7 @@
 //! A loaded truck whose site is not ready goes on to another order that waits for a load of the same mix.
+//!
+//! A redirected load is told by its new order only: it has not come to the site that was not ready. What its road takes beyond
+//! the usual is traffic in the account of lateness, bridges and incidents included.
 
 use super::command::Command;
 use super::dispatcher::Wish;

@@ -1,4 +1,9 @@
 //! Bringing stranded drivers and trucks home: who goes, when, who drives what, and whose clocks run.
+//!
+//! A stranded driver rests out next to the truck and drives it home then, or is fetched as the rule says: by a helper or a free
+//! driver of the truck's plant with license and hours, at once, after the rush, or when somebody comes on call; or alone by
+//! car, the truck staying until its next driver is driven out. Riding along is duty unless the rule book says otherwise.
+//! Driving the car is duty, not driving.
 
 mod foresee;
 mod left_truck;

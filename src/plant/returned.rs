@@ -1,5 +1,10 @@
 //! Returned concrete, where the scenario reuses it: what a site did not need stays in the drum until the truck's next load is
 //! begun, and goes under that, or is got rid of.
+//!
+//! Only when the next load is begun are its age and the load on top of it known. All of it is reused or none, as what lies
+//! below cannot be dumped later. A load that is turned away is never reused, a stranded truck gets rid of what it has, and a
+//! truck with concrete that came back drives as an empty one. The desk and the drivers reckon with whole loads: what is reused
+//! saves minutes in the bay that nobody planned with. A state file does not know what came back.
 
 use super::event::{Event, Observer};
 use super::state::Returned;

@@ -5,7 +5,7 @@ use super::event::Observer;
 use super::state::Phase;
 use super::world::World;
 use crate::dispatch::{Lend, goes_home};
-use crate::units::{Millis, PlantId, TruckId};
+use crate::units::{PlantId, TruckId};
 
 impl World<'_> {
     /// Plans the moments at which nobody is held in reserve any more.
@@ -70,9 +70,7 @@ impl World<'_> {
 
     /// Whether a plant is open, in its posted hours or kept so.
     pub(super) fn is_open(&self, plant: PlantId) -> bool {
-        let spans = &self.plan.plants[plant.at()].open;
-        let now = self.day.now;
-        let holds = |(open, close): &(Millis, Millis)| *open <= now && now < *close;
-        spans.iter().any(holds) || now < self.day.plants[plant.at()].kept_until
+        self.plan.plants[plant.at()].is_open(self.day.now)
+            || self.day.now < self.day.plants[plant.at()].kept_until
     }
 }

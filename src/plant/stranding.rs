@@ -1,4 +1,11 @@
 //! Why a driver is stranded, and what becomes of a full drum.
+//!
+//! A gate was overridden or the driver overruled for the load; else the way home did not fit when it left (late, lent, or short
+//! of hours since the morning); else it fitted and the trip, or the site, took longer. The event tells the cause; figures,
+//! losses and reports count that one.
+//!
+//! A full drum out of hours at the rack goes with another free driver (`relief: true`) or is lost; beside the road it comes
+//! home with a helper, is kept by a stabilizer until the driver is rested, or sets, which costs the cleaning time.
 
 use super::event::{Event, FullDrum, Observer, StrandCause};
 use super::world::World;

@@ -1,5 +1,8 @@
 //! Loads that go round an open weigh station: a habit of drivers whose trucks nobody has weighed. No rule chooses it and the desk
 //! does not know of it; nobody goes round whose hours would not hold the way.
+//!
+//! What it takes beyond the quickest way with the same luck is a cause of lateness of its own; the minutes in the station that
+//! it saves are set against it.
 
 use super::world::World;
 use crate::roads::Haul;

@@ -1,4 +1,12 @@
 //! What a loaded truck really weighs: as it leaves its plant, and at the weigh stations on its way.
+//!
+//! A load weighs what its mix weighs; where no mixes are described, 4,050 lb a yd³. What the empty truck weighs beyond the
+//! books is drawn once for its day, and a load keeps the weight with which it leaves its plant, so that what weigh stations
+//! find and what is told as heavy are the same number. A load that comes back past an open station is weighed and held anew:
+//! `found_heavy` counts findings, `heavy_loads` counts loads.
+//!
+//! A truck scale makes a batch legal: it tells the true empty weight. Water in the yard and a dry-up come after it and, where
+//! concrete is computed, weigh too: the remedy is a margin or room kept.
 
 use super::event::{Event, Observer};
 use super::material::MaterialStep;

@@ -7,21 +7,30 @@ use crate::dispatch::{HALF_HOUR, Needs};
 use crate::units::{Millis, OrderId, PlantId, Volume};
 
 impl World<'_> {
-    /// Adds the loads of an order that have this volume before them, and all that follow, to what a plant needs. Nothing is
+    /// Adds the loads of an order that have this volume before them, and all that follow, to what a plant needs (all plants without
+    /// one). Each counts at the first of `aheads` that is open by its posted hours when the load is sent, else at the first. Nothing is
     /// sent before `earliest`.
     pub(super) fn add_loads(
         &self,
         needs: &mut Needs,
         id: OrderId,
-        ahead: &Ahead,
+        (aheads, at): (&[Ahead], Option<PlantId>),
         from: Volume,
         earliest: Millis,
     ) {
+        let Some(nearest) = aheads.first() else {
+            return;
+        };
         let plan = &self.plan.orders[id.at()];
         let mut before = from;
         while before < self.day.orders[id.at()].volume {
-            let send = self.send_of(id, ahead, before).max(earliest);
-            needs.add(send, self.back_of(id, ahead, send));
+            let send = |ahead: &Ahead| self.send_of(id, ahead, before).max(earliest);
+            let open = |ahead: &&Ahead| self.plan.plants[ahead.plant.at()].is_open(send(ahead));
+            let ahead = aheads.iter().find(open).unwrap_or(nearest);
+            if at.is_none_or(|at| at == ahead.plant) {
+                let send = send(ahead);
+                needs.add(send, self.back_of(id, ahead, send));
+            }
             before += plan.load;
         }
     }
@@ -65,7 +74,10 @@ impl World<'_> {
                 Phase::Idle | Phase::PreTrip if !truck.is_promised() => continue,
                 Phase::ToPlant if !truck.is_promised() => self.day.truck_views[position].free_at,
                 _ => truck.last_load().map_or(now, |load| {
-                    let back = self.plan.ahead[load.order.at()].map_or(Millis::ZERO, |a| a.back);
+                    let back = self
+                        .plan
+                        .nearest(load.order)
+                        .map_or(Millis::ZERO, |ahead| ahead.back);
                     load.due.max(now) + back
                 }),
             };
@@ -83,17 +95,16 @@ impl World<'_> {
                 demand |= plan.makers.iter().any(|plant| of_group(*plant));
                 continue;
             }
-            let Some(ahead) = self.plan.ahead[position] else {
-                continue;
-            };
-            if !of_group(ahead.plant) {
-                continue;
-            }
-            for _ in &order.again {
-                needs.add(now, now + ahead.lead + ahead.back);
-            }
             let id = OrderId::new(position);
-            self.add_loads(&mut needs, id, &ahead, order.promised, now);
+            if let Some(ahead) = self.plan.nearest(id)
+                && of_group(ahead.plant)
+            {
+                for _ in &order.again {
+                    needs.add(now, now + ahead.lead + ahead.back);
+                }
+            }
+            let aheads = &self.plan.ahead[position][..];
+            self.add_loads(&mut needs, id, (aheads, at), order.promised, now);
         }
         let peak = needs.peak();
         self.scratch.needs = needs;

@@ -11,16 +11,18 @@ mod limits;
 mod list;
 mod names;
 mod scalar;
+mod shown;
 mod spread;
 
 pub use choice::{Contents, one_of, variant};
 pub use clock::{moment, moment_of, time_of_day, weekday, weekdays};
 pub use date::date;
-pub use fields::{Fields, Shown};
+pub use fields::Fields;
 pub use limits::Limits;
 pub use list::{entries, list, pair};
 pub use names::Names;
 pub use scalar::{Spanned, flag, name, number, prose, spanned, whole};
+pub use shown::Shown;
 pub use spread::{factors, minutes, volumes};
 
 use super::problem::{Problem, Problems, visible};

@@ -100,7 +100,7 @@ pub struct Scenario {
     /// What comes of it if a truck is found heavy on the road. None: nobody is.
     pub weighing: Option<Weighing>,
     /// What empty trucks of plants without a truck scale weigh beyond the books: of weigh stations and of loads whose concrete is
-    /// computed alike. Written in `weighing` or as `empty_weight` of `concrete`, not in both.
+    /// computed alike. Written in `weighing`.
     pub empty_weight: EmptyWeight,
     /// People who fetch stranded drivers and trucks.
     pub helpers: Vec<Helper>,

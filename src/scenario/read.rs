@@ -2,7 +2,6 @@
 
 mod changes;
 mod concrete;
-mod empty_weight;
 mod fleet;
 mod licences;
 mod mix_names;
@@ -22,6 +21,7 @@ use super::defaults;
 use super::problem::{Faults, Problem, Problems};
 use super::tree::{self, Kind, Node};
 use super::{Order, Scenario};
+use crate::concrete::EmptyWeight;
 use crate::hours::RuleSet;
 
 /// Files larger than this, in bytes, are no scenarios.
@@ -225,10 +225,14 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     }
 
     let changes = fields.block("changes", "changes block", changes::changes);
-    let mut weights = empty_weight::Written::default();
     let weighing = fields.maybe("weighing", |node, problems| {
         let roads = roads.as_ref().map(|roads| &roads.table);
-        changes::weighing(node, roads, &mut weights, problems)
+        changes::weighing(node, roads, problems)
+    });
+    let (weighing, empty_weight) = weighing.unzip();
+    let empty_weight = empty_weight.unwrap_or_else(|| EmptyWeight {
+        mean_over_lb: fields.unwritten(&defaults::EMPTY_OVER_LB),
+        sd_lb: fields.unwritten(&defaults::EMPTY_SD_LB),
     });
     let helpers = fields.optional(
         "helpers",
@@ -237,9 +241,8 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     );
     places.check_map(&books, problems);
     let concrete = fields.block("concrete", "concrete block", |fields| {
-        concrete::concrete(fields, &mut weights, problems)
+        concrete::concrete(fields, problems)
     });
-    let empty_weight = weights.settled(problems);
     let material = concrete.as_ref().and_then(|block| block.material.as_ref());
     book.check_mixes(material, problems);
     let yard = fields.block("yard", "yard", setting::yard);

@@ -349,7 +349,7 @@ fn problems_say_where_and_what_was_expected() {
     wrong(
         "Lognormal(mean: 1, cv: 0.2)",
         "Beta(low: 0, high: 2, alpha: 0, beta: 2)",
-        "day.ron:16:43: 0 is out of range (expected shape, 0.1 to 1000)",
+        "day.ron:16:44: 0 is out of range (expected shape, 0.1 to 1,000)",
     );
     wrong(
         "Lognormal(mean: 1, cv: 0.2)",

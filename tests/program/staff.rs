@@ -31,7 +31,7 @@ const PAPER: &str = r#"(
     orders: [(name: "Pour", site: "A", first: "08:00", volume_yd3: 40, spacing_min: 30, position: Constant(0),
         discharge: Constant(15), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
-    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 const ROSTER: &str =
@@ -52,7 +52,7 @@ const LUCKY: &str = r#"(
         discharge: Lognormal(mean: 15, cv: 0.6), chute_wash: Constant(5)),
         (name: "Slab", site: "A", first: "13:00", volume_yd3: 80, spacing_min: 12, chance: 0.5)],
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
-    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 fn read(text: &str) -> Scenario {
@@ -123,6 +123,39 @@ fn staggered_starts_are_even_or_so_many_minutes_apart() {
         minutes: Some(20.0),
     };
     assert_eq!(times(apart), "05:00 05:20 05:40 06:00 06:00 06:20");
+}
+
+/// Who keeps another rule book than the scenario's rests as that one says: the same evening, eleven hours later.
+#[test]
+fn the_earliest_report_is_that_of_the_drivers_own_rule_book() {
+    let earliest = |text: &str| {
+        let staffing = Staffing {
+            drivers: 6,
+            starts: Shift::Rostered,
+            overtime: OvertimeUse::Rostered,
+        };
+        let sheet = call_sheet(&read(text), staffing, 1, (0, 1, 3), None);
+        let earliest = |call: &CallIn| call.earliest.expect("a tour the day before").hours();
+        sheet.called.iter().map(earliest).collect::<Vec<_>>()
+    };
+    let two_days = changed(
+        PAPER,
+        &[(
+            "    rule_book: \"none\",",
+            "    period: (days: 2),\n    rule_book: \"none\",",
+        )],
+    );
+    let own = (
+        "stagger_min: 20,",
+        "stagger_min: 20, rule_book: DutyWindow(hours: 14, rest_hours: 11),",
+    );
+    let (without, with) = (earliest(&two_days), earliest(&changed(&two_days, &[own])));
+    let later: Vec<f64> = with
+        .iter()
+        .zip(&without)
+        .map(|(with, without)| with - without)
+        .collect();
+    assert_eq!(later, [11.0, 11.0, 11.0, 11.0, 0.0, 0.0]);
 }
 
 /// The paper roster with luck, as somebody writes down a staffing: trucks and drivers by name, tours, and the rule's `shift`.

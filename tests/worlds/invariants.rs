@@ -82,7 +82,7 @@ fn worlds_with_clocks_have_everything_that_clocks_cause() {
         "break due",
         "weekly hours",
         "company's finish",
-        "minutes kept on the clock",
+        "minutes kept back",
         "kept in reserve",
     ] {
         // A gate's words go on with the clock that refused.

@@ -59,7 +59,7 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
         select(vec!["FullThenRemainder", "Equal"]),
         select(vec![
                 "0",
-                "0.5, warning: true, retrieval: Fetch",
+                "0.5, yard: (warning: OnAdmixture), retrieval: Fetch",
                 "0.4, yard: (warning: OnEverything, read_after: Revolutions(30), most_gal_yd3: 8)",
                 "0, yard: (read_after: Minutes(0), water_by: Driver, most_gal_yd3: 12, probe: true)",
                 "0, yard: (water_by: Batcher, hrwr: OnSite)",

@@ -1,4 +1,6 @@
 //! The end of an order's day, and of the period: what has not come is counted, and nothing more is sent.
+//!
+//! Undelivered loads pay by the yard and once per late load, not by the minute until midnight, which would drown the rest.
 
 use super::super::event::{Event, Observer};
 use super::super::state::Phase;

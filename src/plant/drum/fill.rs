@@ -1,4 +1,8 @@
 //! What goes into a drum at the bay: a batch, with the water that is really on its aggregates, or a dry-up.
+//!
+//! A dry-up makes more concrete than was ordered. The order's yd³ are placed, the surplus is dumped; volumes of the balance are
+//! those of the ticket, masses are balanced apart, by component. A mix has its slump at the bay, an inch more than on site
+//! unless written, for what the way takes.
 
 use super::super::event::Observer;
 use super::super::material::MaterialStep;

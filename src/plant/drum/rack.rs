@@ -3,6 +3,9 @@
 //!
 //! Nothing that others do meanwhile changes it, so it is gone through when the truck takes its place, and told when it
 //! leaves.
+//!
+//! A driver who watered looks again when leaving the rack: by then HRWR is mixed in, and the reading is what the batcher
+//! reckons a dry-up by, right or wrong.
 
 use super::super::event::Observer;
 use super::super::material::MaterialStep;

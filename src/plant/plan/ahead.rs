@@ -1,9 +1,10 @@
 //! How a load is reckoned with beforehand.
 
+use super::Plan;
 use crate::scenario::LoadOnPaper;
-use crate::units::{Millis, PlantId};
+use crate::units::{Millis, OrderId, PlantId};
 
-/// How a load of an order is reckoned: at the nearest plant that makes its mix, on paper.
+/// How a load of an order is reckoned at a plant that makes its mix, on paper.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::plant) struct Ahead {
     pub(in crate::plant) plant: PlantId,
@@ -20,5 +21,12 @@ impl From<LoadOnPaper> for Ahead {
             lead: load.lead(),
             back: load.on_site + load.back,
         }
+    }
+}
+
+impl Plan {
+    /// How a load of an order is reckoned at the nearest plant that makes its mix; none without a way, or for an endless one.
+    pub(in crate::plant) fn nearest(&self, id: OrderId) -> Option<&Ahead> {
+        self.ahead[id.at()].first()
     }
 }

@@ -1,4 +1,6 @@
 //! A load that nobody takes: it is made again, and the drum is emptied.
+//!
+//! A load that is turned away has not come: what replaces it keeps its times.
 
 use super::super::command::Command;
 use super::super::event::{Event, Observer, Reject};

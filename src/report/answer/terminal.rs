@@ -26,7 +26,20 @@ pub(super) fn terminal(answer: &Answer, width: u16) -> String {
     for block in &answer.screen {
         screen.block(answer, block);
     }
+    if let Some(first) = answer.doubts.first() {
+        screen.lines("", &doubtful(answer.doubts.len(), first, &answer.doubts_by));
+    }
     screen.text
+}
+
+/// A warning that the scenario may not say what is meant: the doubt itself if it stands alone, else where all are listed.
+fn doubtful(doubts: usize, first: &str, listed_by: &str) -> String {
+    match doubts {
+        1 => format!("Legal but doubtful in the scenario: {first}."),
+        many => format!(
+            "Legal but doubtful in the scenario: {many} things; \"{listed_by}\" lists them."
+        ),
+    }
 }
 
 struct Screen {
@@ -99,7 +112,7 @@ impl Screen {
         }
         self.text.push_str(&layout.render(self.width));
         if let Some(sentence) = left_out {
-            self.lines("", sentence);
+            self.lines("", &sentence);
         }
     }
 }
@@ -113,7 +126,7 @@ fn shown(column: &Column, cell: &Cell) -> String {
 }
 
 /// Places of the columns for this width, and what is said if some are left out.
-fn columns_that_fit(table: &Table, width: u16) -> (Vec<usize>, Option<&str>) {
+fn columns_that_fit(table: &Table, width: u16) -> (Vec<usize>, Option<String>) {
     let all: Vec<usize> = (0..table.columns.len())
         .filter(|at| table.columns[*at].screen)
         .collect();
@@ -130,5 +143,6 @@ fn columns_that_fit(table: &Table, width: u16) -> (Vec<usize>, Option<&str>) {
         .into_iter()
         .filter(|at| kept.contains(at) || !narrow.keep.contains(at))
         .collect();
-    (columns, Some(&narrow.left_out))
+    let shown = kept.len().to_string();
+    (columns, Some(narrow.left_out.replace("{shown}", &shown)))
 }

@@ -5,46 +5,7 @@ use std::collections::BTreeMap;
 use super::super::defaults::{Usual, Value};
 use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::{Field, Kind, Node, Span};
-use super::{Spanned, a, shortened, wrong_kind};
-use crate::concrete::AxleLayout;
-use crate::engine::Spread;
-use crate::scenario::{Class, History, Need, Outages};
-use crate::units::Millis;
-
-/// What is noted of a value that is written where nothing holds otherwise.
-pub trait Shown {
-    /// As an answer shows it.
-    fn shown(&self) -> Value {
-        Value::Written
-    }
-}
-
-impl Shown for f64 {
-    fn shown(&self) -> Value {
-        Value::Number(*self)
-    }
-}
-
-impl Shown for u32 {
-    fn shown(&self) -> Value {
-        Value::Number(f64::from(*self))
-    }
-}
-
-impl Shown for Spread {
-    fn shown(&self) -> Value {
-        Value::Spread(self.clone())
-    }
-}
-
-impl<T> Shown for Vec<T> {}
-impl Shown for Outages {}
-impl Shown for AxleLayout {}
-impl Shown for Need {}
-impl Shown for History {}
-impl Shown for Millis {}
-impl Shown for Class {}
-impl<T> Shown for Spanned<T> {}
+use super::{Shown, a, shortened, wrong_kind};
 
 /// Reads the fields of one block. Every field that is asked for is a valid one; [`Fields::finish`] reports all others, and
 /// those that were required and are not there.
@@ -342,6 +303,15 @@ impl<'a> Fields<'a> {
             }) => None,
             Some(node) => Some(reader(node, self.problems).unwrap_or(default)),
             None => Some(default),
+        }
+    }
+
+    /// Refuses a field by which something was written before: `now` is what says the same.
+    pub fn former(&mut self, name: &'static str, now: &str) {
+        if let Some((key, _)) = self.written.remove(name) {
+            let title = format!("the field `{name}` of {} has another name", a(self.what));
+            self.problems
+                .add::<()>(Problem::new(key, title).label(format!("expected {now}")));
         }
     }
 

@@ -3,7 +3,7 @@
 use super::Source::{Memory, Off, Practice, Published};
 use super::{Value, defaults};
 use crate::concrete::{
-    AgeTable, AirTemperature, DryUpWith, EmptyWeight, Gravities, Reuse, SlumpMeter, StrengthLaw,
+    AgeTable, AirTemperature, DryUpWith, Gravities, Reuse, SlumpMeter, StrengthLaw,
 };
 use crate::engine::Spread;
 use crate::units::Volume;
@@ -11,7 +11,6 @@ use crate::units::Volume;
 const METER: SlumpMeter = SlumpMeter::USUAL;
 const GRAVITIES: Gravities = Gravities::USUAL;
 const REUSE: Reuse = Reuse::USUAL;
-const BOOKED: EmptyWeight = EmptyWeight::BOOKED;
 
 defaults! {
     AGE_LIMIT: () = (), "concrete.age_limit_min", "min",
@@ -81,8 +80,6 @@ defaults! {
     WRONG_MIX: f64 = 0.0005, "concrete.on_site.wrong_mix", "share of loads", "loads of another mix than ordered", Practice("");
     RETEMPER: bool = true, "concrete.on_site.retemper", "", "water may be added on site, once, with authority and within the mix's w/c",
         Published("NRMCA, Concrete in Practice 26");
-    OVER_LB: f64 = BOOKED.mean_over_lb, "concrete.empty_weight.over_lb", "lb", "empty truck beyond the books", Practice("");
-    OVER_SD_LB: f64 = BOOKED.sd_lb, "concrete.empty_weight.sd_lb", "lb", "how that differs from day to day (standard deviation)", Practice("");
 }
 
 impl From<StrengthLaw> for Value {

@@ -23,8 +23,8 @@ defaults! {
     CLASS: () = (), "drivers.class", "", "license of a driver (left out: the right one)", Off;
     HISTORY: () = (), "drivers.history", "", "hours before the first day (left out: rested, none worked)", Off;
 
-    WEIGHED_OVER_LB: f64 = BOOKED.mean_over_lb, "weighing.empty_over_lb", "lb", "empty truck beyond the books, weighed on the road", Practice("");
-    WEIGHED_SD_LB: f64 = BOOKED.sd_lb, "weighing.empty_sd_lb", "lb", "how that differs from day to day (standard deviation), weighed on the road", Practice("");
+    EMPTY_OVER_LB: f64 = BOOKED.mean_over_lb, "weighing.empty_over_lb", "lb", "empty truck beyond the books, where no truck scale tells", Practice("");
+    EMPTY_SD_LB: f64 = BOOKED.sd_lb, "weighing.empty_sd_lb", "lb", "how that differs from day to day (standard deviation)", Practice("");
     HELD: Spread = Spread::Lognormal { mean: 45.0, cv: 0.4 }, "weighing.held", "min", "how long an overweight truck is held", Practice("");
     GOES_ROUND: f64 = 0.0, "weighing.goes_round", "share of loads", "unweighed loads that detour around a weigh station", Off;
 }

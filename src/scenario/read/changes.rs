@@ -8,10 +8,10 @@ use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
 use super::super::{Changes, Helper, Outages, RoadTable, Weighing};
-use super::empty_weight::Written;
 use super::licences::person;
 use super::places::Places;
 use super::rule_books::Books;
+use crate::concrete::EmptyWeight;
 use crate::hours::RuleBook;
 use crate::units::Weekday;
 
@@ -39,15 +39,19 @@ pub(super) fn changes(mut fields: Fields<'_>) -> Changes {
     changes
 }
 
-/// See [`Weighing`] for how it is written.
+/// See [`Weighing`] for how it is written; with what empty trucks weigh beyond the books.
 pub(super) fn weighing(
     node: &Node,
     roads: Option<&RoadTable>,
-    weights: &mut Written,
     problems: &Problems,
-) -> Option<Weighing> {
+) -> Option<(Weighing, EmptyWeight)> {
     let mut fields = Fields::of(node, "weighing block", problems)?;
-    weights.weighing(&mut fields);
+    let over = number(Limits::between("lb", -10_000.0, 10_000.0));
+    let sd = number(Limits::between("lb", 0.0, 10_000.0));
+    let empty_weight = EmptyWeight {
+        mean_over_lb: fields.usual(&defaults::EMPTY_OVER_LB, over),
+        sd_lb: fields.usual(&defaults::EMPTY_SD_LB, sd),
+    };
     let held = fields.usual(&defaults::HELD, minutes);
     let share = number(Limits::between("share of loads", 0.0, 1.0));
     let goes_round = fields.usual(&defaults::GOES_ROUND, share);
@@ -61,7 +65,7 @@ pub(super) fn weighing(
         );
     }
     fields.finish();
-    Some(Weighing { held, goes_round })
+    Some((Weighing { held, goes_round }, empty_weight))
 }
 
 /// The helpers, names unique.

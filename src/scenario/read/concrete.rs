@@ -5,18 +5,13 @@ use super::super::decode::{Fields, Limits, Shown, minutes, number};
 use super::super::defaults;
 use super::super::problem::Problems;
 use super::super::tree::Node;
-use super::empty_weight::Written;
 use super::mixes;
 use crate::concrete::{RackPractice, Reuse};
 use crate::engine::Spread;
 use crate::units::{Millis, Volume};
 
 /// See [`Concrete`] for how it is written.
-pub(super) fn concrete(
-    mut fields: Fields<'_>,
-    weights: &mut Written,
-    problems: &Problems,
-) -> Option<Concrete> {
+pub(super) fn concrete(mut fields: Fields<'_>, problems: &Problems) -> Option<Concrete> {
     let limit = number(Limits::above("minutes", 0.0, 1_440.0));
     let age_limit = fields.off(&defaults::AGE_LIMIT, limit);
     let rack = fields.off(&defaults::RACK_CHECK, rack);
@@ -24,7 +19,7 @@ pub(super) fn concrete(
     let reuse = fields.off(&defaults::REUSED, reuse);
     let age_limit = age_limit.map(Millis::from_minutes);
     let material = match fields.node("mixes") {
-        Some(_) => Some(mixes::material(&mut fields, age_limit, weights, problems)?),
+        Some(_) => Some(mixes::material(&mut fields, age_limit, problems)?),
         None => None,
     };
     fields.finish();

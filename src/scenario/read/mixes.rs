@@ -12,7 +12,6 @@ use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
 use super::super::{AggregateWater, Corrections, Material, OnSite, Tickets};
-use super::empty_weight::Written;
 use crate::concrete::{DryUpWith, SlumpMeter};
 use crate::units::{Millis, Volume};
 
@@ -20,10 +19,12 @@ use crate::units::{Millis, Volume};
 pub(super) fn material(
     fields: &mut Fields<'_>,
     age_limit: Option<Millis>,
-    weights: &mut Written,
     problems: &Problems,
 ) -> Option<Material> {
-    weights.concrete(fields);
+    fields.former(
+        "empty_weight",
+        "`weighing: (empty_over_lb: …, empty_sd_lb: …)` of the scenario, which holds for weigh stations and computed loads alike",
+    );
     let mut names = Names::of("mix");
     let mixes = fields.required("mixes", |node, problems| {
         list(1..=200, "mix", |node, problems| {

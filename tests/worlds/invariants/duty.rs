@@ -354,6 +354,6 @@ impl Duty<'_> {
         };
         let yard = Millis::from_minutes(loading + plant.pull_in_min + plant.rack.mean());
         // Two roundings to whole milliseconds.
-        trip + yard + self.policy.bay_wait + self.policy.margin + Millis(2)
+        trip + yard + self.policy.bay_wait + self.policy.early + Millis(2)
     }
 }
