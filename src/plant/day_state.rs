@@ -4,7 +4,7 @@ use super::fork::Moment;
 use super::plan::OrderPlan;
 use super::state::{Phase, Truck};
 use super::world::World;
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::scenario::day_state::{Carried, DayState, Doing, DriverState, OrderState};
 use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume};
 
@@ -142,7 +142,7 @@ impl World<'_> {
         };
         let mut clocks = self.day.clocks[id.at()];
         clocks.advance(rules, self.day.now);
-        let left = clocks.left(rules).of(Rule::Driving);
+        let left = clocks.left(rules).of(Clock::Driving);
         left.map_or(Millis::ZERO, |left| (limit.length - left).max(Millis::ZERO))
     }
 
@@ -152,7 +152,7 @@ impl World<'_> {
         let cycle = rules.cycle.as_ref()?;
         let mut clocks = self.day.clocks[id.at()];
         clocks.advance(rules, self.day.now);
-        let left = clocks.left(rules).of(Rule::Cycle)?;
+        let left = clocks.left(rules).of(Clock::Cycle)?;
         let driver = &self.day.drivers[id.at()];
         let until = if driver.on_duty {
             self.day.now

@@ -3,7 +3,7 @@
 use super::state::{NOT_OFFERED, Phase};
 use super::world::World;
 use super::{Plan, fork::Moment};
-use crate::hours::{Law, Left, Rule};
+use crate::hours::{Clock, Law, Left};
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 
 /// A driver at a moment.
@@ -157,9 +157,9 @@ impl Plan {
     }
 
     /// The driver's rule book in words: the clock's name and its source.
-    pub fn law(&self, driver: DriverId, rule: Rule) -> Option<Law> {
+    pub fn law(&self, driver: DriverId, clock: Clock) -> Option<Law> {
         let book = self.drivers[driver.at()].rule_book;
-        book.of(&self.rule_sets)?.law(rule).cloned()
+        book.of(&self.rule_sets)?.law(clock).cloned()
     }
 
     /// Planned report times of a driver over the period.

@@ -110,20 +110,18 @@ pub(super) fn sureness(answer: &Counterfactuals) -> String {
 
 /// What the worth holds of the changes' own cost.
 pub(super) fn paid(answer: &Counterfactuals) -> String {
-    let paid: Vec<String> = answer
+    let mut paid: Vec<&str> = answer
         .changes
         .iter()
-        .filter_map(|change| {
-            let paid = change.change.paid()?;
-            Some(format!("{} ({})", paid, change.change.words()))
-        })
+        .filter_map(|change| change.change.paid())
         .collect();
+    paid.dedup();
     if paid.is_empty() {
         return "Worth is before what a change costs.".into();
     }
     format!(
-        "Worth is before what a change costs, but for what the simulation pays: {}.",
-        paid.join("; ")
+        "Worth is before what a change costs, but for {}.",
+        paid.join(", ")
     )
 }
 
