@@ -7,10 +7,10 @@ mod fleet;
 mod help;
 mod hours;
 mod input;
-mod luck;
 mod new;
 mod output;
 mod replay;
+mod sources;
 mod staff;
 mod study;
 mod trip;
@@ -50,7 +50,7 @@ struct Arguments {
 enum Command {
     /// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
     Compare(compare::Compare),
-    /// Play one replication again, exactly: what every truck did, why loads came late, as a moving map
+    /// Play one simulated run again, exactly: what every truck did, why loads came late, as a moving map
     Replay(replay::Replay),
     /// Run the same days with one thing changed at a time and say what that is worth
     Causes(causes::Causes),
@@ -60,10 +60,12 @@ enum Command {
     Fleet(fleet::Fleet),
     /// Make the staffing case: head count, start pattern and overtime against cost and service
     Staff(staff::Staff),
-    /// Answer a question of the hour: may this load go, can we take this order, who fetches a stranded driver
+    /// Answer a question of the hour: may this load go, can we take this order, who picks up a stranded driver
     Trip(trip::Trip),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
+    /// List every default with its source and, of a scenario, which values are its own
+    Sources(sources::Sources),
     /// Judge drivers' duty logs by an hours-of-service rule book
     Hours(hours::Hours),
     /// Write a short commented scenario to begin with
@@ -83,6 +85,7 @@ pub fn run() -> ExitCode {
         Command::Staff(staff) => study::run(&staff),
         Command::Trip(trip) => trip.run(),
         Command::Check(check) => check.run(),
+        Command::Sources(sources) => sources.run(),
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),
         Command::Help(help) => help.run(),

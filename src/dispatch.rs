@@ -22,9 +22,8 @@ mod yard_practice;
 
 pub use after_discharge::head_for;
 pub use choose::{Candidate, choose};
-pub use clock_gates::fits as fits_clocks;
+pub use clock_gates::fits;
 pub use cost::Prices;
-pub use gates::fits;
 pub use parameter::Parameter;
 pub use plant_hours::RefusedLoad;
 pub use policy::{Policy, PolicyData};

@@ -6,9 +6,9 @@
 mod built_in;
 mod claims;
 mod clocks;
-mod company;
 mod daily_rest;
 mod exceptions;
+mod fit;
 mod history;
 mod left;
 mod log;
@@ -20,13 +20,13 @@ mod status;
 
 pub use built_in::{NAMES, built_in};
 pub use claims::{Claim, Claims, Exception, JudgedClaim, Refused, use_claims};
-pub use clocks::{Clocks, Fit};
-pub use company::{Company, CompanyLimit, LoadFit};
+pub use clocks::Clocks;
 pub use daily_rest::{ShortDay, short_days};
 pub use exceptions::{
     Adverse, Allowance, DelayCause, ShortHaulDay, TourRecord, air_miles, is_short_haul,
     window_of_tour,
 };
+pub use fit::Fit;
 pub use history::{WithHistory, clocks_of, with_history};
 pub use left::{Drivable, Left};
 pub use log::{DutyLog, Entry};

@@ -5,7 +5,7 @@
 //!
 //! ```text
 //! main ─ cli          arguments in, study called, report out
-//!        report       draws results: tables, charts, files, problems
+//!        report       draws results: an answer as plain data, and its writers; problems
 //!        studies      one file per question; a result is a plain struct
 //!        montecarlo   replications over rules, threads, stopping
 //!        observe      what is made of events: figures, log

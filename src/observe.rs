@@ -19,7 +19,6 @@ mod queues;
 mod refusals;
 mod rescue_watch;
 mod site_wait;
-mod timeline;
 mod trip_watch;
 mod wages;
 
@@ -40,5 +39,4 @@ pub use profile::{CostPart, LATE_BIN, LATE_BINS, MARGIN_BIN, MARGIN_BINS, Profil
 pub use refusals::{RefusedCandidate, ToldRefusals};
 pub use rescue_watch::{RescueSeen, RescueWatch};
 pub use site_wait::WaitCause;
-pub use timeline::{Activity, Span, Timeline};
 pub use trip_watch::{TripSeen, TripWatch};

@@ -4,6 +4,7 @@
 //! text ─ tree      syntax, by the `ron` crate: values, keys and tags, each with its place in the text
 //!        decode    small readers for one block, list, number, time, spread or name
 //!        read      one file per block of a scenario, each made of those readers
+//!        defaults  what stands where a field is left out, and whose value holds
 //!        problem   what is wrong, where, and what would be right; all of them at once
 //!        licence   who may drive what, and the days before the period
 //!        model     the result, one file per block: names resolved, every number in range
@@ -17,6 +18,7 @@
 mod csv_table;
 pub mod day_state;
 pub mod decode;
+pub mod defaults;
 pub mod duty_log;
 pub mod edit;
 mod known_age;

@@ -1,7 +1,7 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
-mod causes;
 mod compare;
+mod counterfactuals;
 mod edited;
 mod fleet;
 mod hours;
@@ -14,11 +14,12 @@ mod tune;
 mod until;
 mod worst;
 
-pub use causes::{AsItIs, CausesQuestion, Counterfactual, Counterfactuals, Gone, causes};
-pub use compare::{
-    Comparison, Decision, Difference, Figure, Question, RuleResult, WorstDay, compare,
+pub use crate::statistics::{Chance, Estimate};
+pub use compare::{Comparison, Decision, Difference, Figure, Question, RuleResult, compare};
+pub use counterfactuals::{
+    AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,
 };
-pub use fleet::{Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
+pub use fleet::{FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay, worst_of};

@@ -1,22 +1,19 @@
 //! `plantday causes`.
 
-use super::input::{Error, position, scenario};
-use super::luck::Luck;
-use super::output::{Bar, print_answer, stop_on_interrupt};
-use super::{FINE, INTERRUPTED};
-use crate::report::{causes as report, files};
-use crate::scenario::Change;
-use crate::studies::{self, CausesQuestion};
-use std::path::PathBuf;
+use super::input::{Error, position};
+use super::study::{self, Shared, Study, Verdict, Work};
+use crate::report::answer::Answer;
+use crate::report::causes as report;
+use crate::scenario::{Change, Scenario};
+use crate::studies::{self, CounterfactualsQuestion};
 
 /// Run the same days with one thing changed at a time and say what that is worth
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Example:\n  plantday causes scenarios/estuary_week.ron --rule \"Nearest on the map\" --replications 500"
 )]
+#[command(mut_arg("out", |out| out.default_value("plantday-causes")))]
 pub(super) struct Causes {
-    /// Scenario file; left out: the built-in week
-    file: Option<PathBuf>,
     /// The rule under which the days are run, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
@@ -24,18 +21,25 @@ pub(super) struct Causes {
     #[arg(long, short = 'n', default_value_t = 400, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
     #[command(flatten)]
-    luck: Luck,
-    /// Folder for causes.html, worth.csv, figures.csv and the chart
-    #[arg(long, value_name = "FOLDER", default_value = "plantday-causes")]
-    out: PathBuf,
-    /// Print the answer as JSON
-    #[arg(long)]
-    json: bool,
+    shared: Shared,
 }
 
 impl Causes {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        let scenario = scenario(self.file.as_deref())?;
+        study::run(self)
+    }
+}
+
+impl Study for Causes {
+    fn shared(&self) -> &Shared {
+        &self.shared
+    }
+
+    fn answer(
+        &self,
+        scenario: &Scenario,
+        work: &Work<'_>,
+    ) -> Result<Option<(Answer, Verdict)>, Error> {
         let rule = match &self.rule {
             Some(name) => {
                 let names = scenario.rules.iter().map(|rule| rule.name.as_str());
@@ -43,37 +47,22 @@ impl Causes {
             }
             None => scenario.todays_rule(),
         };
-        let question = CausesQuestion {
+        let question = CounterfactualsQuestion {
             rule,
             changes: Change::ALL.to_vec(),
             replications: self.replications,
-            seed: self.luck.seed,
-            threads: self.luck.threads,
+            seed: self.shared.seed,
+            threads: self.shared.threads,
             level: 0.95,
         };
-        files::check_writable(&self.out)?;
-        let stop = stop_on_interrupt();
-        let bar = Bar::new("replications");
-        let answer = studies::causes(&scenario, &question, &|progress| bar.show(progress), stop);
-        bar.clear();
-        let Some(answer) = answer else {
-            anstream::eprintln!("stopped before one replication was finished");
-            return Ok(INTERRUPTED);
+        let Some(found) = studies::counterfactuals(scenario, &question, work.progress, work.stop)
+        else {
+            return Ok(None);
         };
-        report::write(&answer, &scenario, &self.out)?;
-        print_answer(
-            self.json,
-            || report::json(&answer),
-            |width| report::terminal(&answer, width),
-        )?;
-        anstream::eprintln!(
-            "The page is {}; numbers and chart are beside it",
-            self.out.join("causes.html").display()
-        );
-        Ok(if answer.replications() < answer.asked {
-            INTERRUPTED
-        } else {
-            FINE
-        })
+        let stopped = found.replications() < found.asked;
+        Ok(Some((
+            report::answer(&found, scenario),
+            Verdict::of(stopped, true),
+        )))
     }
 }

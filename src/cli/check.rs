@@ -2,7 +2,7 @@
 
 use super::FINE;
 use super::input::{Error, scenario};
-use super::output::print;
+use super::output::{print, print_answer};
 use crate::report::{summary, table};
 use std::path::PathBuf;
 
@@ -14,6 +14,9 @@ pub(super) struct Check {
     /// Say in plain words what the program understood, and what is legal but doubtful
     #[arg(long)]
     summary: bool,
+    /// Print the summary as JSON
+    #[arg(long, requires = "summary")]
+    json: bool,
 }
 
 impl Check {
@@ -38,16 +41,22 @@ impl Check {
             ),
             counted(scenario.rules.len(), "rule", "rules"),
         ];
+        if self.json {
+            print_answer(
+                true,
+                || summary::answer(&scenario).json(),
+                |_| String::new(),
+            )?;
+            return Ok(FINE);
+        }
         print(&format!(
             "{}: fine: {}\n",
             self.file.display(),
             parts.join(", ")
         ))?;
         if self.summary {
-            print(&format!(
-                "\n{}",
-                summary::text(&scenario, table::terminal_width())
-            ))?;
+            let width = table::terminal_width();
+            print(&format!("\n{}", summary::answer(&scenario).terminal(width)))?;
         }
         Ok(FINE)
     }

@@ -1,14 +1,12 @@
 //! `plantday compare`.
 
-use super::input::{Error, figure, position, scenario};
-use super::luck::Luck;
-use super::output::{Bar, print_answer, stop_on_interrupt};
-use super::{FINE, INTERRUPTED};
+use super::input::{Error, figure, position};
+use super::study::{self, Shared, Study, Verdict, Work};
 use crate::observe::columns;
-use crate::report::{compare as report, files};
+use crate::report::answer::Answer;
+use crate::report::compare as report;
 use crate::scenario::Scenario;
 use crate::studies::{self, FIRST_STAGE, Question, Until, default_indifference};
-use std::path::PathBuf;
 use std::sync::atomic::Ordering;
 
 /// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
@@ -16,45 +14,38 @@ use std::sync::atomic::Ordering;
 #[command(
     after_help = "Example:\n  plantday compare scenarios/estuary_day.ron --replications 2000 --judge late_loads --out answer"
 )]
+#[command(mut_arg("out", |out| out.default_value("plantday-out")))]
 pub(super) struct Compare {
-    /// Scenario file; left out: the built-in week
-    file: Option<PathBuf>,
     /// How many times to run the days under each rule
     #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
-    #[command(flatten)]
-    luck: Luck,
     /// Rules to compare, by name, separated by semicolons [default: all]
     #[arg(long, value_name = "NAMES", value_delimiter = ';')]
     rules: Vec<String>,
     /// A rule to compare, by name, semicolons and all; may be repeated
     #[arg(long, value_name = "NAME")]
     rule: Vec<String>,
-    /// The figure that judges, by its name in figures.csv
+    /// The figure to rank by, by its name in figures.csv
     #[arg(long, value_name = "FIGURE", default_value = "cost")]
     judge: String,
-    /// Add replications until the best rule is known with the confidence asked for
+    /// Add runs until the best rule is known with the confidence asked for
     #[arg(long)]
     until_sure: bool,
     /// Confidence of the selection and of all intervals
     #[arg(long, value_name = "P", default_value = "0.95", value_parser = super::input::confidence)]
     confidence: f64,
-    /// Difference in the judging figure that does not matter to --until-sure, in its unit
+    /// Difference in that figure that does not matter to --until-sure, in its unit
     /// [default: $50, 0.1 of a count, 0.5 h or 1 yd³ a day; 0.01 of a share; 1 min; $0.25 a yd³]
     #[arg(long, value_name = "X", requires = "until_sure", value_parser = super::input::above_zero)]
     indifference: Option<f64>,
-    /// Add replications until the intervals of the differences reach no farther than this to each side
+    /// Add runs until the intervals of the differences reach no farther than this to each side
     #[arg(long, value_name = "X", value_parser = super::input::above_zero)]
     precision: Option<f64>,
-    /// Replications at most with --until-sure or --precision [default: 20,000]
+    /// Runs at most with --until-sure or --precision [default: 20,000]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(2..=10_000_000))]
     max_replications: Option<u64>,
-    /// Folder for report.html, figures.csv, summary.csv and charts
-    #[arg(long, value_name = "FOLDER", default_value = "plantday-out")]
-    out: PathBuf,
-    /// Print the answer as JSON
-    #[arg(long)]
-    json: bool,
+    #[command(flatten)]
+    shared: Shared,
 }
 
 /// Replications at most with --until-sure or --precision, where nothing else is said.
@@ -62,35 +53,7 @@ const MOST: u64 = 20_000;
 
 impl Compare {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        let scenario = scenario(self.file.as_deref())?;
-        let question = self.question(&scenario)?;
-        files::check_writable(&self.out)?;
-        let stop = stop_on_interrupt();
-        let bar = Bar::new("replications");
-        let answer = studies::compare(&scenario, &question, &|progress| bar.show(progress), stop);
-        bar.clear();
-        let Some(answer) = answer else {
-            anstream::eprintln!("stopped before one replication was finished");
-            return Ok(INTERRUPTED);
-        };
-        let worst = studies::worst_of(&scenario, &answer);
-        report::write(&answer, &worst, &scenario, &self.out)?;
-        print_answer(
-            self.json,
-            || report::json(&answer),
-            |width| report::terminal(&answer, width),
-        )?;
-        anstream::eprintln!(
-            "The report is {}; figures and charts are beside it",
-            self.out.join("report.html").display()
-        );
-        Ok(
-            if answer.replications() < answer.asked || stop.load(Ordering::Relaxed) {
-                INTERRUPTED
-            } else {
-                FINE
-            },
-        )
+        study::run(self)
     }
 
     fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
@@ -111,8 +74,8 @@ impl Compare {
             rules,
             judge,
             replications: self.replications,
-            seed: self.luck.seed,
-            threads: self.luck.threads,
+            seed: self.shared.seed,
+            threads: self.shared.threads,
             level: self.confidence,
             until: Until {
                 sure_within: self.until_sure.then(|| {
@@ -154,5 +117,26 @@ impl Compare {
             ));
         }
         Ok(most)
+    }
+}
+
+impl Study for Compare {
+    fn shared(&self) -> &Shared {
+        &self.shared
+    }
+
+    fn answer(
+        &self,
+        scenario: &Scenario,
+        work: &Work<'_>,
+    ) -> Result<Option<(Answer, Verdict)>, Error> {
+        let question = self.question(scenario)?;
+        let Some(found) = studies::compare(scenario, &question, work.progress, work.stop) else {
+            return Ok(None);
+        };
+        let worst = studies::worst_of(scenario, &found);
+        let stopped = found.replications() < found.asked || work.stop.load(Ordering::Relaxed);
+        let answer = report::answer(&found, &worst, scenario);
+        Ok(Some((answer, Verdict::of(stopped, true))))
     }
 }

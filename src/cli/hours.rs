@@ -2,9 +2,9 @@
 
 use super::FINE;
 use super::input::{Error, position};
-use super::output::print;
+use super::output::{print, print_answer};
 use crate::hours::{NAMES, RuleSet, built_in};
-use crate::report::{hours as report, table};
+use crate::report::{files, hours as report};
 use crate::scenario::duty_log::{self, civil_time};
 use crate::scenario::rule_book;
 use crate::studies;
@@ -18,8 +18,8 @@ The log has the columns driver,status,start,end (status: off, sleeper, on, drive
 2026-03-02T05:30); the history driver,date,hours. Before a log begins the driver has had a full rest, unless the history leaves \
 no room for one. A day that the history leaves out counts as no hours on duty, and not as rest; a day off is written as 0 hours. \
 Where the carrier's day does not start at midnight, a date is the day that starts on it.\n\n\
-Both may have a column exception. long_day in any row of a tour claims the once-a-week longer window (49 CFR 395.1(o)) for it: \
-whoever writes it says that the last five tours and this one ended at the normal work reporting location; release and earlier \
+Both may have a column exception. long_day in any row of a shift claims the once-a-week longer window (49 CFR 395.1(o)) for it: \
+whoever writes it says that the last five shifts and this one ended at the normal work reporting location; release and earlier \
 uses are looked up in log and history (there, long_day says that it was used on that day). adverse claims adverse driving \
 conditions (395.1(b)(1)) from its row on: weather, road or traffic that nobody could know of beforehand, on a run that would \
 have fitted without; never a late pour, waiting to load or unload, rush hour or one's own breakdown.\n\nA planning aid: local rules and the carrier's own record decide."
@@ -36,7 +36,7 @@ pub(super) struct Hours {
     )]
     rule_book: Option<String>,
     /// Print a built-in rule book as a file to change, and do nothing else
-    #[arg(long, value_name = "NAME", conflicts_with_all = ["log", "rule_book", "at", "history", "cycle", "json"])]
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["log", "rule_book", "at", "history", "cycle", "json", "out"])]
     write_rule_book: Option<String>,
     /// The moment that is asked about, like 2026-03-02T14:00 [default: the end of each log]
     #[arg(long, value_name = "TIME")]
@@ -50,6 +50,9 @@ pub(super) struct Hours {
     /// The drivers are under the 24-hour restart for construction materials
     #[arg(long)]
     construction_materials: bool,
+    /// Write the answer as a page, CSV and JSON into this folder
+    #[arg(long, value_name = "FOLDER")]
+    out: Option<PathBuf>,
     /// Print the answer as JSON
     #[arg(long)]
     json: bool,
@@ -90,6 +93,9 @@ impl Hours {
             })?),
             None => None,
         };
+        if let Some(folder) = &self.out {
+            files::check_writable(folder)?;
+        }
         let logs = duty_log::read(log, self.history.as_deref())?;
         let at = at.map(|at| logs.moment(at));
         let review = studies::hours(&logs, &rules, at);
@@ -99,12 +105,33 @@ impl Hours {
                 self.at.as_deref().unwrap_or_default()
             )));
         }
-        if self.json {
-            print(&format!("{:#}\n", report::json(&review)))?;
-        } else {
-            print(&report::terminal(&review, table::terminal_width()))?;
+        let answer = report::answer(&review, self.recipe(&rules));
+        if let Some(folder) = &self.out {
+            answer.write(folder)?;
+            anstream::eprintln!("The answer is {}", folder.join(answer.page).display());
         }
+        print_answer(self.json, || answer.json(), |width| answer.terminal(width))?;
         Ok(FINE)
+    }
+
+    /// The command that gives the same answer; files are called by what they are.
+    fn recipe(&self, rules: &RuleSet) -> String {
+        let built_in = NAMES.contains(&&*rules.name) || rules.name == NONE;
+        let book = if built_in { &*rules.name } else { "RULE-BOOK" };
+        let mut recipe = format!("plantday hours LOG --rule-book {book}");
+        if self.history.is_some() {
+            recipe += " --history HISTORY";
+        }
+        if let Some(at) = &self.at {
+            recipe += &format!(" --at {}", at.trim());
+        }
+        if let Some(cycle) = &self.cycle {
+            recipe += &format!(" --cycle {cycle}");
+        }
+        if self.construction_materials {
+            recipe += " --construction-materials";
+        }
+        recipe
     }
 }
 

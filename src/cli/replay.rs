@@ -1,50 +1,41 @@
 //! `plantday replay`.
 
-use super::input::{Error, position, scenario};
-use super::luck::Luck;
-use super::output::{Bar, print_answer, stop_on_interrupt};
-use super::{FINE, INTERRUPTED};
+use super::input::{Error, position};
+use super::study::{self, Shared, Study, Verdict, Work};
 use crate::observe::ToldRefusals;
-use crate::report::{files, replay as report};
+use crate::report::answer::Answer;
+use crate::report::replay as report;
 use crate::scenario::Scenario;
 use crate::studies::replay::{Question, Which};
 use crate::studies::{self, Worst};
-use std::path::PathBuf;
 
-/// Play one replication again, exactly: what every truck did, why loads came late, as a moving map
+/// Play one simulated run again, exactly: what every truck did, why loads came late, as a moving map
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Example:\n  plantday replay scenarios/estuary_day.ron --worst strandings --replications 500 --out bad-day"
 )]
+#[command(mut_arg("out", |out| out.default_value("plantday-replay")))]
 pub(super) struct Replay {
-    /// Scenario file; left out: the built-in week
-    file: Option<PathBuf>,
     /// The rule, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
-    /// The replication, by its number in figures.csv [default: the worst by lateness]
+    /// The run, by its number in figures.csv [default: the worst by lateness]
     #[arg(long, value_name = "NUMBER", conflicts_with = "worst")]
     replication: Option<u64>,
-    /// The replication that is the worst by this, of those that are run
+    /// The run that is the worst by this, of those that are simulated
     #[arg(long, value_enum, value_name = "BY", default_value = "lateness")]
     worst: By,
-    /// How many replications to run for the means and to look for the worst
+    /// How many to simulate for the averages and to look for the worst
     #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
     /// Also list who was refused for a load and why, with the clock that refused; each driver and load once until the reason changes
     #[arg(long, value_enum, value_name = "WHY", num_args = 0..=1, require_equals = true, default_missing_value = "hours")]
     refusals: Option<Why>,
     #[command(flatten)]
-    luck: Luck,
-    /// Folder for replay.html, events.csv and the chart of the trucks
-    #[arg(long, value_name = "FOLDER", default_value = "plantday-replay")]
-    out: PathBuf,
-    /// Print the answer as JSON
-    #[arg(long)]
-    json: bool,
+    shared: Shared,
 }
 
-/// By what a replication is the worst.
+/// By what a run is the worst.
 #[derive(Clone, Copy, Debug, clap::ValueEnum)]
 enum By {
     /// Most late loads
@@ -60,40 +51,15 @@ enum By {
 /// Why candidates were refused.
 #[derive(Clone, Copy, Debug, clap::ValueEnum)]
 enum Why {
-    /// Hours: a clock of the law, a limit of the company, a gate of the rule, the driver's word
+    /// Hours: a limit of the law or the company, an hours check of the rule, the driver's objection
     Hours,
-    /// Any reason: also not lent, a nearer plant, plant closed, weight, too old on site, no way
+    /// Any reason: also not loaned, a nearer plant, plant closed, weight, too old on site, no way
     All,
 }
 
 impl Replay {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        let scenario = scenario(self.file.as_deref())?;
-        let question = self.question(&scenario)?;
-        files::check_writable(&self.out)?;
-        let stop = stop_on_interrupt();
-        let bar = Bar::new("replications");
-        let answer = studies::replay(&scenario, &question, &|progress| bar.show(progress), stop);
-        bar.clear();
-        let Some(answer) = answer else {
-            anstream::eprintln!("stopped before one replication was finished");
-            return Ok(INTERRUPTED);
-        };
-        report::write(&answer, &scenario, &self.out)?;
-        print_answer(
-            self.json,
-            || report::json(&answer, &scenario),
-            |width| report::terminal(&answer, &scenario, width),
-        )?;
-        anstream::eprintln!(
-            "The moving map is {}; every event is beside it in events.csv",
-            self.out.join("replay.html").display()
-        );
-        Ok(if answer.searched < answer.asked {
-            INTERRUPTED
-        } else {
-            FINE
-        })
+        study::run(self)
     }
 
     fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
@@ -116,8 +82,30 @@ impl Replay {
                 Why::Hours => ToldRefusals::OfHours,
                 Why::All => ToldRefusals::All,
             }),
-            seed: self.luck.seed,
-            threads: self.luck.threads,
+            seed: self.shared.seed,
+            threads: self.shared.threads,
         })
+    }
+}
+
+impl Study for Replay {
+    fn shared(&self) -> &Shared {
+        &self.shared
+    }
+
+    fn answer(
+        &self,
+        scenario: &Scenario,
+        work: &Work<'_>,
+    ) -> Result<Option<(Answer, Verdict)>, Error> {
+        let question = self.question(scenario)?;
+        let Some(found) = studies::replay(scenario, &question, work.progress, work.stop) else {
+            return Ok(None);
+        };
+        let stopped = found.searched < found.asked;
+        Ok(Some((
+            report::answer(&found, scenario),
+            Verdict::of(stopped, true),
+        )))
     }
 }

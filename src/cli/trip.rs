@@ -14,7 +14,7 @@ use crate::studies::trip::{
 use crate::units::{DriverId, Millis, OrderId, PlaceId, Volume, Weekday};
 use std::path::PathBuf;
 
-/// Answer a question of the hour: may this load go, can we take this order, who fetches a stranded driver
+/// Answer a question of the hour: may this load go, can we take this order, who picks up a stranded driver
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  plantday trip scenarios/estuary_week.ron --at \"Wed 15:40\" --driver \"Late N1\" --order \"Orchard houses, evening deck 2\"\n  \
@@ -40,10 +40,10 @@ pub(super) struct Trip {
     /// Further late loads of other orders that are accepted with the new order
     #[arg(long, value_name = "N", default_value_t = 0, requires = "new_order")]
     accept_late: u32,
-    /// Who fetches this stranded driver?
+    /// Who picks up this stranded driver?
     #[arg(long, value_name = "DRIVER")]
     retrieve: Option<String>,
-    /// Does what is foretold come true? So many moments of as many simulated periods
+    /// Does the forecast come true? So many moments of as many simulated periods
     #[arg(long, value_name = "MOMENTS", value_parser = clap::value_parser!(u64).range(10..=1_000_000))]
     calibrate: Option<u64>,
     /// How things stand, from a small file, in place of a simulated day
@@ -57,13 +57,13 @@ pub(super) struct Trip {
     /// The chance that is enough
     #[arg(long, value_name = "SHARE", default_value = "0.9", value_parser = confidence)]
     probability: f64,
-    /// The rule under which the desk works, by name [default: today's]
+    /// The rule under which dispatch works, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
-    /// The simulated day that has led to the moment, by its number in figures.csv
+    /// The simulated run that has led to the moment, by its number in figures.csv
     #[arg(long, value_name = "NUMBER", default_value_t = 0)]
     replication: u64,
-    /// Trials of the final answer
+    /// Runs for the final answer
     #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=100_000))]
     trials: u64,
     #[command(flatten)]

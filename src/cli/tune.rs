@@ -168,7 +168,7 @@ impl Tune {
 fn varied(text: &str) -> Result<Vary, Error> {
     let (name, values) = text.split_once('=').ok_or_else(|| {
         Error::Argument(format!(
-            "\"{text}\" names no values\n  expected PARAMETER=VALUE,VALUE,…, such as margin_min=0,5,10"
+            "\"{text}\" names no values\n  expected PARAMETER=VALUE,VALUE,…, such as early_min=0,5,10"
         ))
     })?;
     let names = Parameter::ALL.iter().map(|parameter| parameter.name());

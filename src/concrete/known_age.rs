@@ -1,5 +1,11 @@
 //! The age limit as those know it who send loads: the one that the site will hold a load to, at the temperature that is
 //! written for the hour at which it comes.
+//!
+//! No load is sent that would be too old on site, by the minutes that drivers reckon with, whatever the desk believes: batchers
+//! know which sites lie too far. With `mixes` the desk, the drivers and redirects know the table's shortest limit in the hour
+//! in which the load comes, in the air that is written for it and as much warmer or colder as the day is, by the mix's
+//! retarder. Up to the arrival where the table runs so far, else to the end of the stay. Revolutions are not reckoned with, and
+//! nobody counts on a waiver.
 
 use super::{AgeLimit, AgeTable, AirTemperature, Conditions, Until, concrete_f};
 use crate::units::Millis;

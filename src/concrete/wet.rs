@@ -1,4 +1,6 @@
 //! Why a load is found too wet: what makes most of the water that it has, or seems to have, beyond its target.
+//!
+//! The causes add up to the loads found wet at the rack and rejected as wet on site.
 
 /// What made a load be found too wet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

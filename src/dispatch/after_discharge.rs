@@ -1,10 +1,12 @@
 //! Where an empty truck heads for after its discharge.
+//!
+//! Home, or where the rule says as long as the driver gets home from there.
 
 use super::{AfterDischarge, Policy, View};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, PlantId, Volume};
 
-/// The plant that a truck of `home` heads for when it leaves `site`. `barred_from` is the end of its driver's window: the
+/// The plant that a truck of `home` heads for when it leaves `site`. `until` is how long its driver may drive on: the
 /// driver goes elsewhere than home only if the way there and from there home fits, by the driver's own judgement. `waiting`
 /// tells the volume that waits for trucks at a plant, and the trucks that stand there or head there.
 pub fn head_for(
@@ -12,11 +14,11 @@ pub fn head_for(
     view: &View<'_>,
     site: PlaceId,
     home: PlantId,
-    barred_from: Millis,
+    until: Millis,
     waiting: &dyn Fn(PlantId) -> (Volume, u32),
 ) -> PlantId {
     let fits = |plant: &PlantId| {
-        if *plant == home || barred_from == Millis::NEVER {
+        if *plant == home || until == Millis::NEVER {
             return true;
         }
         let leg = |from, to, depart| {
@@ -25,7 +27,7 @@ pub fn head_for(
         };
         let (there, home) = (view.plants[plant.at()].place, view.plants[home.at()].place);
         let arrives = view.now + leg(site, there, view.now);
-        arrives + leg(there, home, arrives) <= barred_from
+        arrives + leg(there, home, arrives) <= until
     };
     let way = |plant: &PlantId| {
         let to = view.plants[plant.at()].place;

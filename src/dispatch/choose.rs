@@ -101,7 +101,7 @@ fn late_enough(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, minutes: f64) ->
         .map(|plant| lead(policy, &view.roads, &view.plants[plant.at()], ask))
         .filter(|lead| *lead < Millis::NEVER);
     leads.min().map_or(Millis::NEVER, |lead| {
-        ask.target - lead + policy.margin + Millis::from_minutes(minutes)
+        ask.target - lead + policy.early + Millis::from_minutes(minutes)
     })
 }
 

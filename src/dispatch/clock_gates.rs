@@ -1,9 +1,9 @@
-//! Gates of drivers whose clocks are carried along: a load as a plan of statuses against every clock.
+//! Gates of drivers under a rule book: a load as a plan of statuses against every clock.
 
 use super::choose::Candidate;
 use super::gates::{home_sd, overruled, own_gate};
 use super::{Ask, DriversWord, Policy, Refusal, TruckView, View};
-use crate::hours::{Clocks, Drivable, DutyStatus, Fit, Rule, RuleSet};
+use crate::hours::{Clocks, Drivable, DutyStatus, Fit, RuleSet};
 use crate::roads::{Believed, Haul};
 use crate::units::{Millis, PlaceId};
 
@@ -14,44 +14,52 @@ pub(super) fn judge(
     view: &View<'_>,
     ask: &Ask<'_>,
     truck: &TruckView,
-    (book, candidate): (u16, &Candidate),
+    candidate: &Candidate,
 ) -> Result<bool, Refusal> {
-    let rules = &view.rule_sets[book as usize];
-    let carried = &view.clocks[truck.driver.at()];
+    let Some(rules) = truck.rule_book.of(view.rule_sets) else {
+        return Ok(false);
+    };
+    let clocks = &view.clocks[truck.driver.at()];
     let home = view.plants[truck.home.at()].place;
-    // The driver knows the way to the plant better than the desk does.
     let free = view.now.max(truck.free_at);
-    let until_leaving = |belief, bay_wait| {
-        let to_bay = view
-            .roads
-            .believed(belief, truck.place, candidate.place, Haul::Empty, free);
-        let at_bay = free + to_bay;
+    // The driver knows the way to the plant better than the desk does.
+    let own = policy.driver_belief;
+    let at_bay = free + way(view, own, (truck.place, candidate.place), Haul::Empty, free);
+    let judged = |bay_wait| {
         let loading = (candidate.loading - policy.bay_wait + bay_wait).max(at_bay);
-        [
+        let before = [
             (DutyStatus::Driving, free - view.now),
             (DutyStatus::Driving, at_bay - free),
             (DutyStatus::Waiting, loading - at_bay),
             (DutyStatus::OnDuty, candidate.leaving - candidate.loading),
-        ]
-    };
-    let ends = (candidate.place, home);
-    let judged = |bay_wait| {
-        let before = until_leaving(policy.driver_belief, bay_wait);
-        own_judgement(policy, view, ask, &before, ends, (rules, carried))
+        ];
+        let ends = (candidate.place, home);
+        own_judgement(policy, view, ask, &before, ends, (rules, clocks))
     };
     // The bay may be free at once, and a driver who could take the load only later does not get it: a break that the wait would
     // have made whole is none.
     if policy.bay_wait > Millis::ZERO {
         judged(Millis::ZERO)?;
     }
-    let Judged { clocks, done, then } = judged(policy.bay_wait)?;
-    let last_leg = |length: Millis| then.until - done - length;
+    let judged = judged(policy.bay_wait)?;
     let mut overridden = false;
     if policy.home_z.is_some() || policy.keep.is_some() {
-        let before = until_leaving(policy.belief, policy.bay_wait);
-        let steps = plan(policy.belief, view, ask, &before, (candidate.place, home));
-        let Fit { slack, binds, .. } = clocks.fits(rules, view.now, &steps);
-        let sd = || home_sd(policy, view, ask, candidate, steps[6].1);
+        let stay = ask.stay.mean(ask.volume);
+        let done = candidate.arrival + stay;
+        let back = way(view, policy.belief, (ask.site, home), Haul::Empty, done);
+        let as_the_desk_believes = [
+            (DutyStatus::Driving, free - view.now),
+            (DutyStatus::Driving, candidate.at_bay - free),
+            (DutyStatus::Waiting, candidate.loading - candidate.at_bay),
+            (DutyStatus::OnDuty, candidate.leaving - candidate.loading),
+            (DutyStatus::Driving, candidate.arrival - candidate.leaving),
+            (DutyStatus::OnDuty, stay),
+            (DutyStatus::Driving, back),
+        ];
+        let mut room = None;
+        let clocks = as_released(rules, clocks, judged.released, &mut room);
+        let Fit { slack, binds, .. } = clocks.fits(rules, view.now, &as_the_desk_believes);
+        let sd = || home_sd(policy, view, ask, candidate, back);
         // Without a clock that binds there is no end of what is left.
         if let Some(clock) = binds {
             if policy
@@ -66,11 +74,9 @@ pub(super) fn judge(
         }
     }
     let word = || {
-        let belief = policy.driver_belief;
-        let way = view
-            .roads
-            .believed(belief, ask.site, home, Haul::Empty, done);
-        then.by.filter(|_| last_leg(way) < Millis::ZERO)
+        let Judged { done, then, .. } = judged;
+        let home_at = done + way(view, own, (ask.site, home), Haul::Empty, done);
+        then.by.filter(|_| home_at > then.until)
     };
     Ok(overridden | overruled(policy, word)?)
 }
@@ -78,43 +84,47 @@ pub(super) fn judge(
 /// What a driver does until a loaded truck leaves the plant.
 type Before = [(DutyStatus, Millis); 4];
 
-/// All that a driver does with a load that leaves the plant `from` after `before`, up to the end of the leg from its site to `to`.
-fn plan(
-    belief: Believed,
+/// How long a way is believed to take.
+fn way(
     view: &View<'_>,
-    ask: &Ask<'_>,
-    before: &Before,
+    belief: Believed,
     (from, to): (PlaceId, PlaceId),
-) -> [(DutyStatus, Millis); 7] {
-    let believed = |from, to, haul, at| view.roads.believed(belief, from, to, haul, at);
-    let leaving = view.now + before.iter().map(|step| step.1).sum();
-    let out = believed(from, ask.site, Haul::Loaded, leaving);
-    let stay = ask.stay.mean(ask.volume);
-    let away = believed(ask.site, to, Haul::Empty, leaving + out + stay);
-    let [to_free, to_bay, wait, at_plant] = *before;
-    [
-        to_free,
-        to_bay,
-        wait,
-        at_plant,
-        (DutyStatus::Driving, out),
-        (DutyStatus::OnDuty, stay),
-        (DutyStatus::Driving, away),
-    ]
+    haul: Haul,
+    depart: Millis,
+) -> Millis {
+    if from == to {
+        return Millis::ZERO;
+    }
+    view.roads.believed(belief, from, to, haul, depart)
+}
+
+/// The clocks by which a driver is judged who would be released then; in `room` where they are not those that are kept.
+fn as_released<'c>(
+    rules: &RuleSet,
+    clocks: &'c Clocks,
+    released: Option<Millis>,
+    room: &'c mut Option<Clocks>,
+) -> &'c Clocks {
+    match released {
+        None => clocks,
+        Some(released) => room.insert(clocks.as_released_at(rules, released)),
+    }
 }
 
 /// What a driver's own judgement of a load rests on.
+#[derive(Clone, Copy)]
 struct Judged {
-    /// The clocks by which it was judged.
-    clocks: Clocks,
+    /// When the driver would be released, where the longer window turns on it.
+    released: Option<Millis>,
     /// When the stay on site is believed to end.
     done: Millis,
     /// What may be driven from then on; not known where no last leg is.
     then: Drivable,
 }
 
-/// The driver's own judgement of a load, the same for a promise, at the bay and at the rack: trip, discharge and the drive to lawful
-/// parking within every clock, the longer window only where it leads `home` in time. Else the clock that bars it.
+/// The driver's own judgement of a load that leaves the plant `from` after `before`, the same for a promise, at the bay and at the
+/// rack: trip, discharge and the drive to lawful parking within every clock, the longer window only where it leads `home` in time.
+/// Else the clock that bars it.
 fn own_judgement(
     policy: &Policy,
     view: &View<'_>,
@@ -124,23 +134,29 @@ fn own_judgement(
     (rules, clocks): (&RuleSet, &Clocks),
 ) -> Result<Judged, Refusal> {
     let belief = policy.driver_belief;
-    let mut clocks = *clocks;
-    if clocks.allowance().long_day {
-        let steps = plan(belief, view, ask, before, (from, home));
-        let back = view.now + steps.iter().map(|step| step.1).sum();
-        clocks = clocks.as_released_at(rules, back + view.home_work);
-    }
-    let steps = plan(belief, view, ask, before, (from, ask.parking));
-    let (on_site, away) = (&steps[..6], steps[6].1);
-    let done = view.now + on_site.iter().map(|step| step.1).sum();
-    let asked = policy.drivers_word != DriversWord::NotAsked;
-    let (mut fit, then) = clocks.follow(rules, view.now, on_site);
+    let leaving = view.now + before.iter().map(|step| step.1).sum();
+    let out = way(view, belief, (from, ask.site), Haul::Loaded, leaving);
+    let stay = ask.stay.mean(ask.volume);
+    let done = leaving + out + stay;
+    let last_leg = |to| way(view, belief, (ask.site, to), Haul::Empty, done);
+    let long_day = clocks.allowance().long_day;
+    let released = long_day.then(|| done + last_leg(home) + view.home_work);
+    let mut room = None;
+    let clocks = as_released(rules, clocks, released, &mut room);
+    let [to_free, to_bay, wait, at_plant] = *before;
+    let until_done = [
+        to_free,
+        to_bay,
+        wait,
+        at_plant,
+        (DutyStatus::Driving, out),
+        (DutyStatus::OnDuty, stay),
+    ];
+    let away = last_leg(ask.parking);
     // Where the site is lawful parking, nothing need be known of a last leg unless the driver is asked for it.
-    let then = if asked || away > Millis::ZERO {
-        then.drivable(rules)
-    } else {
-        Drivable::ALWAYS
-    };
+    let asked = policy.drivers_word != DriversWord::NotAsked;
+    let drives_on = asked || away > Millis::ZERO;
+    let (mut fit, then) = clocks.follow(rules, view.now, &until_done, drives_on);
     let slack = then.until - done - away;
     if away > Millis::ZERO && slack < fit.slack {
         fit.slack = slack;
@@ -148,7 +164,11 @@ fn own_judgement(
     }
     match fit.binds {
         Some(rule) if !fit.fits() => Err(Refusal::of_clock(rule)),
-        _ => Ok(Judged { clocks, done, then }),
+        _ => Ok(Judged {
+            released,
+            done,
+            then,
+        }),
     }
 }
 
@@ -180,17 +200,11 @@ pub(super) fn kept_in_reserve(
     let stands = |other: &TruckView| {
         other.home == truck.home && other.place == home && other.free_at <= view.now
     };
-    let drivable = |other: &TruckView| match other.book {
-        None => Drivable {
-            until: other.barred_from,
-            by: Some(Rule::Window),
-        },
-        Some(book) => {
-            let rules = &view.rule_sets[book as usize];
-            let mut clocks = view.clocks[other.driver.at()];
-            clocks.advance(rules, view.now);
-            clocks.drivable(rules)
-        }
+    let drivable = |other: &TruckView| {
+        let rules = other.rule_book.of(view.rule_sets);
+        rules.map_or(Drivable::ALWAYS, |rules| {
+            view.clocks[other.driver.at()].drivable_at(rules, view.now)
+        })
     };
     let can_help = |drivable: Drivable| drivable.until - view.now >= reserve;
     if !stands(truck) || !can_help(drivable(truck)) {

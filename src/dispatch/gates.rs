@@ -1,4 +1,7 @@
 //! Gates on the driver's hours: the legal one that every driver keeps, the company's, and the rule's own.
+//!
+//! An override is of the rule's own gates: the law and the company's limits are never overridden, and nobody drives past a
+//! limit.
 
 use super::choose::Candidate;
 use super::clock_gates;
@@ -39,7 +42,7 @@ pub(super) fn judge(
     }
     let home = view.plants[truck.home.at()].place;
     if truck.finish_by < Millis::NEVER
-        && home_by(policy, view, ask, candidate, home, 0.0) > truck.finish_by
+        && home_by(policy, view, ask, candidate, home) > truck.finish_by
     {
         return Err(Refusal::CompanyFinish);
     }
@@ -48,57 +51,10 @@ pub(super) fn judge(
     {
         overridden |= own_gate(policy, ask, candidate, refusal)?;
     }
-    if let Some(book) = truck.book {
-        return clock_gates::judge(policy, view, ask, truck, (book, candidate))
-            .map(|also| overridden || also);
+    if truck.rule_book.limits() {
+        overridden |= clock_gates::judge(policy, view, ask, truck, candidate)?;
     }
-    if truck.barred_from == Millis::NEVER {
-        return Ok(overridden);
-    }
-    // The driver knows the way to the plant better than the desk does.
-    let free = view.now.max(truck.free_at);
-    let at_bay = free
-        + view.roads.believed(
-            policy.driver_belief,
-            truck.place,
-            candidate.place,
-            Haul::Empty,
-            free,
-        );
-    let leaving = candidate
-        .leaving
-        .max(at_bay + (candidate.leaving - candidate.loading));
-    let in_window = |leaving| {
-        fits(
-            policy,
-            view,
-            ask,
-            leaving,
-            candidate.place,
-            truck.barred_from,
-        )
-    };
-    // The bay may be free at once.
-    let at_once = (leaving - policy.bay_wait).max(at_bay + (candidate.leaving - candidate.loading));
-    if !in_window(leaving) || policy.bay_wait > Millis::ZERO && !in_window(at_once) {
-        return Err(Refusal::DutyWindow);
-    }
-    if policy
-        .home_z
-        .is_some_and(|z| home_by(policy, view, ask, candidate, home, z) > truck.barred_from)
-    {
-        overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate(Rule::Window))?;
-    }
-    if policy.keep.is_some_and(|keep| {
-        home_by(policy, view, ask, candidate, home, 0.0) + keep > truck.barred_from
-    }) {
-        overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate(Rule::Window))?;
-    }
-    let word = || {
-        let fits = home_fits(policy, view, ask, leaving, candidate.place, home, truck);
-        (!fits).then_some(Rule::Window)
-    };
-    Ok(overridden | overruled(policy, word)?)
+    Ok(overridden)
 }
 
 /// A gate of the rule's own that refuses: it stands, or is overridden, which is `Ok(true)`.
@@ -135,25 +91,6 @@ pub(super) fn overruled(
     }
 }
 
-/// Whether the driver, by own judgement, would be home within the window.
-fn home_fits(
-    policy: &Policy,
-    view: &View<'_>,
-    ask: &Ask<'_>,
-    leaving: Millis,
-    from: PlaceId,
-    home: PlaceId,
-    truck: &TruckView,
-) -> bool {
-    let leg = |from, to, haul, depart| {
-        view.roads
-            .believed(policy.driver_belief, from, to, haul, depart)
-    };
-    let arrival = leaving + leg(from, ask.site, Haul::Loaded, leaving);
-    let done = arrival + ask.stay.mean(ask.volume);
-    done + leg(ask.site, home, Haul::Empty, done) <= truck.barred_from
-}
-
 /// Whether the load would pass the age limit of the site before the truck leaves it. Drivers and batchers know which sites lie too far
 /// at the hour, whatever the desk believes.
 #[inline]
@@ -179,35 +116,6 @@ pub(super) fn too_old(
     })
 }
 
-/// Whether the driver's own judgement lets the loaded leg begin: trip, discharge and the drive to lawful parking within
-/// the window.
-#[inline]
-pub fn fits(
-    policy: &Policy,
-    view: &View<'_>,
-    ask: &Ask<'_>,
-    leaving: Millis,
-    from: PlaceId,
-    barred_from: Millis,
-) -> bool {
-    let arrival = leaving
-        + view
-            .roads
-            .believed(policy.driver_belief, from, ask.site, Haul::Loaded, leaving);
-    if ask.parking == ask.site {
-        // The stay itself is not driving: only the arrival must be legal.
-        return arrival <= barred_from;
-    }
-    let done = arrival + ask.stay.mean(ask.volume);
-    done + view.roads.believed(
-        policy.driver_belief,
-        ask.site,
-        ask.parking,
-        Haul::Empty,
-        done,
-    ) <= barred_from
-}
-
 /// The standard deviation of all that lies between now and home.
 pub(super) fn home_sd(
     policy: &Policy,
@@ -230,18 +138,17 @@ pub(super) fn home_sd(
     variance.sqrt()
 }
 
-/// When the driver is believed home, at the `z`-th standard deviation of the sum of all that lies between.
+/// When the driver is believed home.
 fn home_by(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
     candidate: &Candidate,
     home: PlaceId,
-    z: f64,
 ) -> Millis {
     let leaves_site = candidate.arrival + ask.stay.mean(ask.volume);
-    let back = view
-        .roads
-        .believed(policy.belief, ask.site, home, Haul::Empty, leaves_site);
-    leaves_site + back + Millis::from_minutes(z * home_sd(policy, view, ask, candidate, back))
+    leaves_site
+        + view
+            .roads
+            .believed(policy.belief, ask.site, home, Haul::Empty, leaves_site)
 }

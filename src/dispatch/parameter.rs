@@ -6,8 +6,8 @@ use crate::roads::Belief;
 /// One number of a rule.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Parameter {
-    /// `margin_min`.
-    Margin,
+    /// `early_min`.
+    Early,
     /// `bay_wait_min`.
     BayWait,
     /// `gates.LastLoadBy.hours`.
@@ -35,7 +35,7 @@ pub enum Parameter {
 impl Parameter {
     /// All of them.
     pub const ALL: [Self; 12] = [
-        Self::Margin,
+        Self::Early,
         Self::BayWait,
         Self::LastLoadBy,
         Self::HomeWithin,
@@ -52,7 +52,7 @@ impl Parameter {
     /// Name, as the scenario writes it: field, choice and number, joined by dots.
     pub fn name(self) -> &'static str {
         match self {
-            Self::Margin => "margin_min",
+            Self::Early => "early_min",
             Self::BayWait => "bay_wait_min",
             Self::LastLoadBy => "gates.LastLoadBy.hours",
             Self::HomeWithin => "gates.HomeWithin.probability",
@@ -70,7 +70,7 @@ impl Parameter {
     /// What it is, for people.
     pub fn label(self) -> &'static str {
         match self {
-            Self::Margin => "time sent early",
+            Self::Early => "time sent early",
             Self::BayWait => "time allowed for the bay",
             Self::LastLoadBy => "last-load cutoff",
             Self::HomeWithin => "chance of getting home legally that is asked for",
@@ -88,7 +88,7 @@ impl Parameter {
     /// A value of it as people read it: `9 h`, `0.9`.
     pub fn shown(self, value: f64) -> String {
         match self {
-            Self::Margin
+            Self::Early
             | Self::BayWait
             | Self::LendIfSaves
             | Self::NearestFirst
@@ -105,7 +105,7 @@ impl Parameter {
     /// Smallest and largest value that a rule may have.
     pub fn range(self) -> (f64, f64) {
         match self {
-            Self::Margin | Self::BayWait => (0.0, 240.0),
+            Self::Early | Self::BayWait => (0.0, 240.0),
             Self::LastLoadBy => (0.001, 672.0),
             Self::HomeWithin => (0.5, 0.999),
             Self::LendIfSaves | Self::NearestFirst => (0.0, 1_440.0),
@@ -121,7 +121,7 @@ impl Parameter {
     /// Its value in a rule; none if the rule has made another choice.
     pub fn of(self, rule: &Rule) -> Option<f64> {
         match self {
-            Self::Margin => Some(rule.margin_min),
+            Self::Early => Some(rule.early_min),
             Self::BayWait => Some(rule.bay_wait_min),
             Self::RoomKept => Some(rule.room_kept_yd3),
             Self::WeightMargin => Some(rule.weight_margin_lb),
@@ -170,7 +170,7 @@ impl Parameter {
     /// is taken as it is: whoever asks keeps to the [range](Self::range).
     pub fn set(self, mut rule: Rule, value: f64) -> Rule {
         match self {
-            Self::Margin => rule.margin_min = value,
+            Self::Early => rule.early_min = value,
             Self::BayWait => rule.bay_wait_min = value,
             Self::RoomKept => rule.room_kept_yd3 = value,
             Self::WeightMargin => rule.weight_margin_lb = value,

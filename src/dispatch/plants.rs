@@ -1,4 +1,8 @@
 //! Which plants may serve a load: any that makes its mix, or the nearest first.
+//!
+//! Where every plant may serve at once, a load asks when the farthest would have to send, and a far truck that stands idle then
+//! takes it from a near one that comes back in time; `NearestFirst` asks at the nearest plant's own send time and lets the
+//! others in later (`tests/days/plants.rs`).
 
 use super::gates::too_old;
 use super::send::{at_plant, lead};
@@ -40,6 +44,6 @@ pub(super) fn nearest_first(
         .min()?;
     Some((
         plant,
-        ask.target - lead + policy.margin + Millis::from_minutes(late_min),
+        ask.target - lead + policy.early + Millis::from_minutes(late_min),
     ))
 }

@@ -2,8 +2,7 @@
 
 use super::{
     Additions, AfterDischarge, Choose, DriversWord, Gate, Lend, LoadSize, Override, PlantHours,
-    Plants, Prices, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift, Warning,
-    YardPractice,
+    Plants, Prices, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift, YardPractice,
 };
 use crate::concrete::{KnownAge, MIXING_RPM};
 use crate::engine::normal_quantile;
@@ -41,7 +40,7 @@ pub struct Policy {
     /// Multiple of the ordered spacing at which loads are sent.
     pub spacing_factor: f64,
     /// By how much every load is sent earlier.
-    pub margin: Millis,
+    pub early: Millis,
     /// Allowance for the wait for a bay.
     pub bay_wait: Millis,
     /// Which waiting load is first.
@@ -134,7 +133,7 @@ impl Policy {
             age_limit: data.age_limit.clone(),
             send: rule.send,
             spacing_factor: rule.spacing_factor,
-            margin: Millis::from_minutes(rule.margin_min),
+            early: Millis::from_minutes(rule.early_min),
             bay_wait: Millis::from_minutes(rule.bay_wait_min),
             sequence: rule.sequence,
             choose: rule.choose,
@@ -149,7 +148,7 @@ impl Policy {
             load_size: rule.load_size,
             room_kept: crate::units::Volume::from_yd3(rule.room_kept_yd3),
             weight_margin_lb: rule.weight_margin_lb,
-            warning: rule.yard.warning != Warning::Never,
+            warning: rule.yard.warns(),
             retrieval: rule.retrieval,
             yard: rule.yard,
             reads_after: match rule.yard.read_after {

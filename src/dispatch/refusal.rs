@@ -91,17 +91,17 @@ impl Refusal {
         position.expect("the list holds every reason")
     }
 
-    /// The reason in plain words: `duty window`, `home gate, duty window could end before home`.
+    /// The reason in plain words: `duty window`, `get-home check, duty window could end before home`.
     pub fn words(self) -> Cow<'static, str> {
         Cow::Borrowed(match self {
-            Self::NoWay => "no way",
+            Self::NoWay => "no route",
             Self::PlantClosed => "plant closed",
-            Self::NotLent => "not lent",
+            Self::NotLent => "truck not loaned out",
             Self::Weight => "weight",
             Self::DutyWindow => "duty window",
             Self::CompanyLimit => "company's last load",
-            Self::LastLoadGate => "last-load gate",
-            Self::NearerPlant => "nearer plant",
+            Self::LastLoadGate => "last-load check",
+            Self::NearerPlant => "held for a nearer plant",
             Self::Age => "too old on site",
             Self::DrivingHours => "driving hours",
             Self::OnDutyHours => "hours on duty",
@@ -109,14 +109,14 @@ impl Refusal {
             Self::WeeklyHours => "weekly hours",
             Self::CompanyFinish => "company's finish",
             Self::HomeGate(clock) => {
-                return format!("home gate, {} before home", ends(clock, "could")).into();
+                return format!("get-home check, {} before home", ends(clock, "could")).into();
             }
             Self::KeepGate(clock) => {
                 let of_which = match clock {
                     Rule::Break => "before a break is due".into(),
                     _ => format!("of the {}", name(clock)),
                 };
-                return format!("minutes kept on the clock, too few left {of_which}").into();
+                return format!("minutes kept back, too few left {of_which}").into();
             }
             Self::ReserveGate(None) => "kept in reserve, nobody else stands free there",
             Self::ReserveGate(Some(clock)) => {
@@ -127,7 +127,7 @@ impl Refusal {
                 return format!("kept in reserve, the others there {lack}").into();
             }
             Self::DriversWord(clock) => {
-                return format!("driver's word, {} before home", ends(clock, "would")).into();
+                return format!("driver's objection, {} before home", ends(clock, "would")).into();
             }
         })
     }

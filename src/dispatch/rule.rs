@@ -18,7 +18,7 @@ pub struct Rule {
     /// When loads are sent.
     pub send: Send,
     /// Minutes by which every load is sent earlier than its believed minutes ask for, 0 to 240.
-    pub margin_min: f64,
+    pub early_min: f64,
     /// Minutes that the dispatcher allows for the wait for a bay, 0 to 240.
     pub bay_wait_min: f64,
     /// The spacing at which the desk sends the loads of an order, as a multiple of the ordered one, 0.5 to 2. Due times stay as
@@ -40,11 +40,9 @@ pub struct Rule {
     pub room_kept_yd3: f64,
     /// Pounds kept below the legal gross weight, 0 to 20,000.
     pub weight_margin_lb: f64,
-    /// Whether the ticket warns of reading the slump meter before the admixture is mixed in.
-    pub warning: bool,
     /// What is done when a driver is stranded.
     pub retrieval: Retrieval,
-    /// What is done in the yard; the warning above is part of it.
+    /// What is done in the yard, a warning on the ticket included.
     pub yard: YardPractice,
     /// Whether drivers use the once-a-week longer window where their rule book has one and they may.
     pub long_day: bool,
@@ -170,8 +168,8 @@ pub enum Shift {
         minutes: Option<f64>,
     },
     /// Called each evening at 18:00 (the first time when the period begins) for the next day's orders as far as they are known:
-    /// each load counts at the nearest plant that makes its mix, from its send time on an empty road until the truck is back.
-    /// Whenever more trucks are under way in a half hour than drivers are on duty, one more is called for its beginning. Whoever
+    /// each load counts at the nearest plant that makes its mix and is open then, from its send time on an empty road until the truck
+    /// is back. Whenever more trucks are under way in a half hour than drivers are on duty, one more is called for its beginning. Whoever
     /// is not needed is not called and not paid.
     Matched {
         /// Drivers called beyond the need, 0 to 100.

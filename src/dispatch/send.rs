@@ -1,4 +1,8 @@
 //! When a load is sent.
+//!
+//! Ready times are luck of the future. A desk that sends `AsOrdered` aims at the due time; one that is `Paced` aims at the due
+//! time or, if later, at the moment at which the loads ahead will be out of the way as far as is known. Neither sees the ready
+//! time, which holds the site's draws to come.
 
 use super::{Ask, PlantView, Policy, Send};
 use crate::roads::{Haul, RoadsNow};
@@ -42,7 +46,7 @@ pub fn spaced(since_first: Millis, factor: f64) -> Millis {
 }
 
 /// How long before the target a load must be sent from this plant: believed trip, loading and rack, allowance for the bay,
-/// and the rule's margin. [`Millis::NEVER`] without a way.
+/// and what the rule sends early. [`Millis::NEVER`] without a way.
 #[inline]
 pub fn lead(policy: &Policy, roads: &RoadsNow<'_>, plant: &PlantView, ask: &Ask<'_>) -> Millis {
     let free = roads.free_flow(plant.place, ask.site, Haul::Loaded);
@@ -56,7 +60,7 @@ pub fn lead(policy: &Policy, roads: &RoadsNow<'_>, plant: &PlantView, ask: &Ask<
         Haul::Loaded,
         ask.target - free,
     );
-    trip + at_plant(policy, plant, ask.volume) + policy.bay_wait + policy.margin
+    trip + at_plant(policy, plant, ask.volume) + policy.bay_wait + policy.early
 }
 
 /// Loading and rack.

@@ -1,7 +1,7 @@
 //! What a dispatcher sees: slices that the world keeps current, nothing of the future.
 
 use crate::engine::Spread;
-use crate::hours::{Clocks, RuleSet};
+use crate::hours::{Clocks, RuleBook, RuleSet};
 use crate::roads::RoadsNow;
 use crate::units::{DriverId, Millis, PlaceId, PlantId, TruckId, Volume};
 
@@ -87,12 +87,10 @@ pub struct TruckView {
     pub report: Millis,
     /// Its driver.
     pub driver: DriverId,
-    /// The driver's rule book, if its clocks are carried along.
-    pub book: Option<u16>,
+    /// The driver's rule book.
+    pub rule_book: RuleBook,
     /// Its driver's place among all by seniority, 0 first.
     pub seniority: u32,
-    /// From when its driver may no longer drive, where that is known from the report alone.
-    pub barred_from: Millis,
     /// From when its driver starts no load, by the company's limit.
     pub no_load_from: Millis,
     /// When its driver is to be back at home at the latest, by the company's limit.

@@ -1,4 +1,9 @@
 //! Yard practice as part of a rule: what is printed, when the slump is read, who may add water, where HRWR goes in.
+//!
+//! The desk knows its own yard's practice where concrete is computed: minutes at the rack are the rack's mean or, if longer,
+//! what the rule has every driver wait before the reading; HRWR that goes in on site is mixed in beside positioning, from the
+//! arrival on. The usual two minutes count as part of the rack's mean, and who waits longer for a warning is not known
+//! beforehand. Pacing does not reckon with HRWR: a truck that waits for the loads ahead mixes meanwhile.
 
 /// What drivers at the rack and batchers do.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -68,6 +73,11 @@ impl YardPractice {
         probe: false,
         hrwr: HrwrAt::Plant,
     };
+
+    /// Whether some tickets warn of reading the slump before the admixture is mixed in.
+    pub fn warns(&self) -> bool {
+        self.warning != Warning::Never
+    }
 
     /// How long the drum turns before the reading, as written or usual.
     pub fn reading(&self) -> ReadAfter {

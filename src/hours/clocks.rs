@@ -1,8 +1,11 @@
 //! The clocks of one driver, carried along from one change of status to the next.
 
+mod lone_window;
+
 use super::exceptions::Allowance;
+use super::fit::Fit;
 use super::left::{Drivable, Left, rest_of};
-use super::rule_set::{BreakTrigger, Rule, RuleSet};
+use super::rule_set::{BreakTrigger, RuleSet};
 use super::status::DutyStatus;
 use crate::units::Millis;
 
@@ -42,27 +45,8 @@ pub struct Clocks {
     worked_today: Millis,
     /// When the rest began that was the last restart.
     restart_began: Option<Millis>,
-    last_day_worked: Option<i64>,
-    days_in_row: u32,
-}
-
-/// Whether a plan fits under every clock.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Fit {
-    /// The least that is left at the end of a driven leg; below zero the plan does not fit. [`Millis::NEVER`] without a clock.
-    pub slack: Millis,
-    /// The clock that leaves the least.
-    pub binds: Option<Rule>,
-    /// What is left at the end of the plan until the short-haul exception would be lost, if it is in use. Below zero a log
-    /// is needed; it forbids no driving.
-    pub short_haul_slack: Option<Millis>,
-}
-
-impl Fit {
-    /// Whether every driven leg ends within every clock.
-    pub fn fits(&self) -> bool {
-        self.slack >= Millis::ZERO
-    }
+    /// The book is a window and nothing else: the short way, see [`lone_window`].
+    lone_window: bool,
 }
 
 impl Clocks {
@@ -96,10 +80,8 @@ impl Clocks {
             drove_today: Millis::ZERO,
             worked_today: Millis::ZERO,
             restart_began: None,
-            last_day_worked: None,
-            days_in_row: 0,
+            lone_window: rules.is_lone_window(),
         };
-        let mut worked_on = [false; MOST_DAYS];
         for (day, worked) in prior {
             if day > today || day <= today - MOST_DAYS as i64 {
                 continue;
@@ -108,16 +90,10 @@ impl Clocks {
             if day == today {
                 clocks.worked_today += worked;
             }
-            worked_on[(today - day) as usize] |= worked > Millis::ZERO;
         }
         clocks.in_cycle = (0..cycle_days(rules))
             .map(|ago| clocks.days[slot(today - ago)])
             .sum();
-        if let Some(ago) = worked_on.iter().position(|worked| *worked) {
-            clocks.last_day_worked = Some(today - ago as i64);
-            let row = worked_on[ago..].iter().take_while(|worked| **worked);
-            clocks.days_in_row = row.count() as u32;
-        }
         clocks.rest_on(rules, at);
         clocks
     }
@@ -147,21 +123,6 @@ impl Clocks {
         self.allowance
     }
 
-    /// The carrier days in a row that are worked if the driver works now, today included.
-    pub fn days_in_row(&self) -> u32 {
-        match self.last_day_worked {
-            Some(last) if last == self.day => self.days_in_row,
-            Some(last) if last == self.day - 1 => self.days_in_row + 1,
-            _ => 1,
-        }
-    }
-
-    /// Whether driving now would use the longer window of a long day: the ordinary one has ended.
-    pub fn beyond_usual_window(&self, rules: &RuleSet) -> bool {
-        let usual = rules.window.as_ref().map(|limit| limit.length);
-        matches!((self.shift, usual), (Some(shift), Some(usual)) if self.now >= shift + usual)
-    }
-
     /// Takes down that the status changes at `at`, not before [`now`](Self::now).
     pub fn change(&mut self, rules: &RuleSet, at: Millis, status: DutyStatus) {
         self.advance(rules, at);
@@ -170,6 +131,9 @@ impl Clocks {
             self.resting = true;
             self.rest_counted = false;
             self.restart_counted = false;
+            if rules.reset_rest == Millis::ZERO {
+                self.rest_on(rules, self.now);
+            }
         }
         if rules.is_break(status) {
             self.pause_from = self.pause_from.or(Some(self.now));
@@ -185,6 +149,10 @@ impl Clocks {
 
     /// Goes on in the same status until `to`; a moment that has passed changes nothing.
     pub fn advance(&mut self, rules: &RuleSet, to: Millis) {
+        if self.lone_window {
+            self.advance_lone(rules, to);
+            return;
+        }
         while self.now < to {
             let day_ends = rules.day_begins(self.day + 1);
             let end = day_ends.min(to);
@@ -215,8 +183,6 @@ impl Clocks {
             self.worked_today += span;
             self.days[slot(self.day)] += span;
             self.in_cycle += span;
-            self.days_in_row = self.days_in_row();
-            self.last_day_worked = Some(self.day);
             if self.status == DutyStatus::Driving {
                 self.drove += span;
                 self.drove_today += span;
@@ -310,7 +276,27 @@ impl Clocks {
     }
 
     /// How long the driver may drive on from now without a pause, and which clock ends it.
+    #[inline]
     pub fn drivable(&self, rules: &RuleSet) -> Drivable {
+        if self.lone_window {
+            return self.drivable_lone(rules, self.now);
+        }
+        self.drive_on(rules)
+    }
+
+    /// The same if the driver goes on as now until `at` and drives from then on; a moment that has passed is now.
+    #[inline]
+    pub fn drivable_at(&self, rules: &RuleSet, at: Millis) -> Drivable {
+        let at = at.max(self.now);
+        if self.lone_window {
+            return self.drivable_lone(rules, at);
+        }
+        let mut then = *self;
+        then.advance(rules, at);
+        then.drive_on(rules)
+    }
+
+    fn drive_on(&self, rules: &RuleSet) -> Drivable {
         let mut driving = *self;
         driving.change(rules, self.now, DutyStatus::Driving);
         // Time for the shift to begin, so that what counts from its start is known.
@@ -345,7 +331,7 @@ impl Clocks {
     /// Whether a plan of statuses and their lengths, begun at `from` (not before [`now`](Self::now)), fits under every clock,
     /// and which binds. Until `from` the driver goes on as now.
     pub fn fits(&self, rules: &RuleSet, from: Millis, plan: &[(DutyStatus, Millis)]) -> Fit {
-        self.follow(rules, from, plan).0
+        self.follow(rules, from, plan, false).0
     }
 
     /// These clocks without the once-a-week longer window, if it is of no use to a driver who is released at `released`: it takes
@@ -360,29 +346,26 @@ impl Clocks {
         clocks
     }
 
-    /// The same as [`fits`](Self::fits), and the clocks after it.
+    /// The same as [`fits`](Self::fits), and until when the driver may drive on after the plan, if that is asked for.
+    #[inline]
     pub fn follow(
         &self,
         rules: &RuleSet,
         from: Millis,
         plan: &[(DutyStatus, Millis)],
-    ) -> (Fit, Self) {
+        drives_on: bool,
+    ) -> (Fit, Drivable) {
+        let all_duty = || plan.iter().all(|(status, _)| rules.is_duty(*status));
+        if self.lone_window && from >= self.now && all_duty() {
+            return self.follow_lone(rules, from, plan);
+        }
         let mut then = *self;
-        let mut fit = Fit {
-            slack: Millis::NEVER,
-            binds: None,
-            short_haul_slack: None,
-        };
+        let mut fit = Fit::UNLIMITED;
         let mut at = from;
         for (status, length) in plan {
             then.change(rules, at, *status);
             if *status == DutyStatus::Driving && *length > Millis::ZERO {
-                let drivable = then.drivable(rules);
-                let slack = drivable.until - at - *length;
-                if drivable.by.is_some() && slack < fit.slack {
-                    fit.slack = slack;
-                    fit.binds = drivable.by;
-                }
+                fit.add_leg(then.drivable(rules), at + *length);
             }
             at += *length;
         }
@@ -390,7 +373,12 @@ impl Clocks {
         if rules.short_haul_release(&then.allowance).is_some() {
             fit.short_haul_slack = Some(then.short_haul_ends(rules) - at);
         }
-        (fit, then)
+        let on = if drives_on {
+            then.drivable(rules)
+        } else {
+            Drivable::ALWAYS
+        };
+        (fit, on)
     }
 
     /// The earliest moment at which the driver may drive if off duty from now on; now if driving is not barred.
@@ -400,7 +388,10 @@ impl Clocks {
         }
         let mut off = *self;
         off.change(rules, self.now, DutyStatus::OffDuty);
-        for _ in 0..2 * MOST_DAYS + 8 {
+        for _ in 0..2 * MOST_DAYS + 9 {
+            if !off.left(rules).bars() {
+                return off.now;
+            }
             let restart = rules.restart().map_or(Millis::NEVER, |restart| {
                 restart.complete_at(off.rest_from, off.restart_began)
             });
@@ -419,9 +410,6 @@ impl Clocks {
             let later = changes.into_iter().filter(|at| *at > off.now);
             let Some(next) = later.min() else { break };
             off.advance(rules, next);
-            if !off.left(rules).bars() {
-                return off.now;
-            }
         }
         Millis::NEVER
     }

@@ -76,4 +76,9 @@ impl Drivable {
         until: Millis::NEVER,
         by: None,
     };
+
+    /// How much of a drive that ends at `at` lies past it.
+    pub fn passed_by(&self, at: Millis) -> Millis {
+        (at - self.until).max(Millis::ZERO)
+    }
 }

@@ -18,7 +18,6 @@ use std::borrow::Cow;
 
 use serde::{Deserialize, Serialize};
 
-use super::rule_book::RuleBook;
 use crate::units::Millis;
 
 /// A rule book written out in full. None in a limit: the book has no such limit. Limits bar driving, never other work.
@@ -107,6 +106,26 @@ impl RuleSet {
         }
     }
 
+    /// A book with one limit: no driving later than `window` after coming on duty, until `rest` has been taken off duty.
+    pub fn lone_window(window: Millis, rest: Millis) -> Self {
+        let federal = (window, rest) == (Millis::HOUR * 14, Millis::HOUR * 10);
+        let citation = if federal {
+            "49 CFR 395.3(a)(1) and (2)"
+        } else {
+            "the scenario's own limit"
+        };
+        Self {
+            name: Cow::Owned(format!("{}-hour window", window.hours())),
+            about: Cow::Borrowed("the duty window that the scenario gives, and no other limit"),
+            window: Some(Limit {
+                length: window,
+                law: Law::new("duty_window", citation),
+            }),
+            reset_rest: rest,
+            ..Self::unlimited()
+        }
+    }
+
     /// The name and source of a limit, if the book has it.
     pub fn law(&self, rule: Rule) -> Option<&Law> {
         match rule {
@@ -129,25 +148,5 @@ impl RuleSet {
         let cycle = self.cycles.iter().find(|cycle| cycle.name() == name)?;
         self.cycle = Some(cycle.clone());
         Some(self)
-    }
-}
-
-impl RuleBook {
-    /// Written out; `sets` are the rule books that [`RuleBook::Set`] counts.
-    pub fn written_out(self, sets: &[RuleSet]) -> RuleSet {
-        let mut rules = RuleSet::unlimited();
-        if let Self::Set(at) = self {
-            return sets[at as usize].clone();
-        }
-        if let Self::DutyWindow { window, rest } = self {
-            rules.name = Cow::Borrowed("duty window");
-            rules.about = Cow::Borrowed("the duty window that the scenario gives");
-            rules.window = Some(Limit {
-                length: window,
-                law: Law::new("duty_window", "the scenario's rule book"),
-            });
-            rules.reset_rest = rest;
-        }
-        rules
     }
 }

@@ -420,11 +420,10 @@ impl Observer for Figures<'_> {
                 driver,
                 took,
                 for_load,
-                barred_from,
+                limit,
                 miles,
                 broken,
                 held,
-                by,
                 ..
             } => {
                 self.sums.driven += took - broken - held;
@@ -434,11 +433,11 @@ impl Observer for Figures<'_> {
                 if for_load {
                     self.sums.productive += took;
                 }
-                if barred_from < Millis::NEVER {
-                    let beyond = (at - barred_from).min(took).max(Millis::ZERO);
+                if limit.by.is_some() {
+                    let beyond = limit.passed_by(at).min(took);
                     self.sums.violation += beyond;
-                    self.clocks.violation(by, beyond);
-                    self.margins[driver.at()] = barred_from - at;
+                    self.clocks.violation(limit.by, beyond);
+                    self.margins[driver.at()] = limit.until - at;
                 }
             }
             Event::SiteReached {

@@ -62,6 +62,14 @@ impl<'s> Log<'s> {
             let tenths = span.0.signum() * ((span.0.abs() + 3_000) / 6_000);
             format!("{} min", tenths as f64 / 10.0)
         };
+        // From an hour on in hours and minutes.
+        let length = |span: Millis| match span.0.div_euclid(Millis::HOUR.0) {
+            hours @ 1.. => format!(
+                "{hours} h {}",
+                minutes(span - Millis(hours * Millis::HOUR.0))
+            ),
+            _ => minutes(span),
+        };
         Some(match *event {
             Event::Reported { driver, truck } => format!(
                 "{} reports, {}",
@@ -69,11 +77,13 @@ impl<'s> Log<'s> {
                 self.truck(truck)
             ),
             Event::Released { driver, tour, .. } => format!(
-                "{} released after {}",
+                "{} off duty after {}",
                 self.scenario.drivers[driver.at()].name,
-                minutes(tour)
+                length(tour)
             ),
-            Event::RestsOut { driver } => format!("{} rests out", self.driver(driver)),
+            Event::RestsOut { driver } => {
+                format!("{} stays overnight with the truck", self.driver(driver))
+            }
             Event::DriverDayLost { driver } => format!(
                 "{} is not called: no hours",
                 self.scenario.drivers[driver.at()].name
@@ -101,7 +111,7 @@ impl<'s> Log<'s> {
                 let first = self.scenario.orders[order.at()].first + later;
                 let time = first - Millis::midnight(first.day());
                 format!(
-                    "{} is on the books: {} yd³ from {time}",
+                    "{} is ordered: {} yd³ from {time}",
                     self.order(order),
                     volume.yd3()
                 )
@@ -113,9 +123,11 @@ impl<'s> Log<'s> {
             Event::Moved { order, by } => {
                 format!("{} taken for {} later", self.order(order), minutes(by))
             }
-            Event::PlantDown { plant } => format!("{} stands still", self.plant(plant)),
-            Event::PlantUp { plant } => format!("{} works again", self.plant(plant)),
-            Event::Asked { order } if self.desk => format!("{} asks", self.order(order)),
+            Event::PlantDown { plant } => format!("{} is down", self.plant(plant)),
+            Event::PlantUp { plant } => format!("{} is back up", self.plant(plant)),
+            Event::Asked { order } if self.desk => {
+                format!("{}: next load needed", self.order(order))
+            }
             Event::Refused {
                 order,
                 truck,
@@ -176,8 +188,8 @@ impl<'s> Log<'s> {
             Event::BayLeft { truck, volume, .. } => {
                 format!("{} loaded, {} yd³", self.truck(truck), volume.yd3())
             }
-            Event::RackEntered { truck, .. } => format!("{} at the rack", self.truck(truck)),
-            Event::RackLeft { truck, .. } => format!("{} leaves the rack", self.truck(truck)),
+            Event::RackEntered { truck, .. } => format!("{} at the slump rack", self.truck(truck)),
+            Event::RackLeft { truck, .. } => format!("{} leaves the slump rack", self.truck(truck)),
             Event::DryUp { truck, .. } => format!("{} too wet, back to the bay", self.truck(truck)),
             Event::Rejected {
                 truck, volume, why, ..
@@ -233,21 +245,20 @@ impl<'s> Log<'s> {
                 broken,
                 held,
                 round,
-                barred_from,
+                limit,
                 ..
             } => {
-                let past = if at > barred_from {
-                    (at - barred_from).min(took)
-                } else {
-                    Millis::ZERO
-                };
+                let past = limit.passed_by(at).min(took);
                 let round = round.map(|longer| match longer > Millis::ZERO {
-                    true => format!("went round a weigh station: {} more", minutes(longer)),
-                    false => "went round a weigh station".into(),
+                    true => format!(
+                        "took a detour around a weigh station: {} more",
+                        minutes(longer)
+                    ),
+                    false => "took a detour around a weigh station".into(),
                 });
                 let told: Vec<String> = [
                     (broken, "stood broken down for", ""),
-                    (held, "was found heavy and held for", ""),
+                    (held, "was overweight at the scale and held for", ""),
                     (past, "drove", " past the limit"),
                 ]
                 .iter()
@@ -293,7 +304,11 @@ impl<'s> Log<'s> {
                 minutes(takes)
             ),
             Event::Foreseen { truck, gained } => {
-                format!("{} foreseen: {} gained", self.truck(truck), minutes(gained))
+                format!(
+                    "{}: help sent early, {} saved",
+                    self.truck(truck),
+                    minutes(gained)
+                )
             }
             Event::StrandedHome { driver, after } => {
                 format!("{} home after {}", self.driver(driver), minutes(after))
@@ -301,8 +316,8 @@ impl<'s> Log<'s> {
             Event::OutOfHoursFull { truck, how } => {
                 let how = match how {
                     FullDrum::Relief => "somebody else takes over",
-                    FullDrum::Stabilised => "a stabiliser keeps it",
-                    FullDrum::Lost => "it sets",
+                    FullDrum::Stabilised => "a stabilizer keeps it",
+                    FullDrum::Lost => "it sets hard",
                 };
                 format!("{} out of hours with a full drum: {how}", self.truck(truck))
             }
@@ -329,8 +344,8 @@ impl<'s> Log<'s> {
                     self.order(order)
                 )
             }
-            Event::PlaceTaken { truck, .. } => format!("{} takes a place", self.truck(truck)),
-            Event::DischargeBegun { truck, .. } => format!("{} discharges", self.truck(truck)),
+            Event::PlaceTaken { truck, .. } => format!("{} pulls up to unload", self.truck(truck)),
+            Event::DischargeBegun { truck, .. } => format!("{} unloads", self.truck(truck)),
             Event::DischargeEnded {
                 truck,
                 returned,
@@ -343,7 +358,7 @@ impl<'s> Log<'s> {
                     String::new()
                 };
                 format!(
-                    "{} empty{back}{}",
+                    "{} done unloading{back}{}",
                     self.truck(truck),
                     if complete { ", order complete" } else { "" }
                 )
@@ -371,7 +386,7 @@ impl<'s> Log<'s> {
                 )
             }
             Event::LeftOver { order, volume } => {
-                format!("{} yd³ of {} left over", volume.yd3(), self.order(order))
+                format!("{} yd³ of {} never sent", volume.yd3(), self.order(order))
             }
             Event::KeptOpen { plant, time } => {
                 format!("{} is kept open for {}", self.plant(plant), minutes(time))

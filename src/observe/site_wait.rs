@@ -46,11 +46,11 @@ impl WaitCause {
     /// In plain words.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Early => "came before it was due",
+            Self::Early => "truck came before its load was due",
             Self::NotReady => "site not set up",
             Self::OnHold => "pour on hold",
             Self::Slow => "site slower than ordered",
-            Self::Bunched => "place taken by a load that came late",
+            Self::Bunched => "a load that came late was unloading",
         }
     }
 }

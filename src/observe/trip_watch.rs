@@ -2,7 +2,7 @@
 //! whether the driver is back within every clock, when both are home.
 
 use crate::dispatch::Refusal;
-use crate::hours::Rule;
+use crate::hours::{Drivable, Rule};
 use crate::plant::{Event, Observer, Plan};
 use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId};
 
@@ -108,19 +108,18 @@ impl TripWatch {
         self.carrier == Some(truck) && self.wheel[truck.at()] == Some(self.driver)
     }
 
-    fn drove(&mut self, at: Millis, for_load: bool, barred_from: Millis, by: Option<Rule>) {
+    fn drove(&mut self, at: Millis, for_load: bool, limit: Drivable) {
         if self.seen.taken.is_none() {
             return;
         }
-        let limited = barred_from < Millis::NEVER;
         // A stranded driver's truck is driven home by somebody else, or after a rest.
         if self.seen.back.is_none() && !self.seen.stranded {
-            self.seen.overrun |= limited && at > barred_from;
-            self.seen.binds = by;
+            self.seen.overrun |= limit.passed_by(at) > Millis::ZERO;
+            self.seen.binds = limit.by;
         }
         if self.done && for_load && self.seen.back.is_none() && !self.seen.stranded {
             self.seen.back = Some(at);
-            self.seen.margin = limited.then_some(barred_from - at);
+            self.seen.margin = limit.by.map(|_| limit.until - at);
         }
     }
 }
@@ -218,13 +217,12 @@ impl Observer for TripWatch {
                 driver,
                 truck,
                 for_load,
-                barred_from,
-                by,
+                limit,
                 ..
             } => {
                 self.wheel[truck.at()] = Some(driver);
                 if driver == self.driver {
-                    self.drove(at, for_load, barred_from, by);
+                    self.drove(at, for_load, limit);
                 }
             }
             Event::Stranded { driver, .. } if driver == self.driver => {

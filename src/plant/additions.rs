@@ -1,8 +1,11 @@
 //! Orders that are added to the day: taken, taken for another hour, or refused.
+//!
+//! A refused order leaves the base: what its sale would have earned is in no cost. Rules that refuse are judged by cost per
+//! yd³, or by revenue less cost.
 
 use super::command::Command;
 use super::event::{Event, Observer};
-use super::work_ahead::Ahead;
+use super::plan::Ahead;
 use super::world::World;
 use crate::dispatch::{Additions, HALF_HOUR};
 use crate::units::{Millis, OrderId, PlantId, Volume};
@@ -11,42 +14,42 @@ impl World<'_> {
     /// Whether the desk decides on an order when it is called in: one that is not there from the beginning of every period.
     pub(super) fn is_decided_on(&self, id: OrderId) -> bool {
         let plan = &self.plan.orders[id.at()];
-        self.policy.additions != Additions::TakeAll
-            && self.plan.ahead[id.at()].is_some()
+        self.day.policy.additions != Additions::TakeAll
+            && self.plan.nearest(id).is_some()
             && (plan.chance < 1.0 || plan.called > Millis::ZERO)
     }
 
     /// Plans the decision on an order; until then nobody reckons with it.
     pub(super) fn plan_decision(&mut self, id: OrderId) {
         let plan = &self.plan.orders[id.at()];
-        self.orders[id.at()].closed = true;
+        self.day.orders[id.at()].closed = true;
         self.schedule(plan.called.min(plan.day_over), Command::Decide(id));
     }
 
     /// The order is called in: it is taken if it holds, for a later hour if the rule offers one, or refused.
     pub(super) fn decide<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
         let plan = &self.plan.orders[id.at()];
-        let Some(ahead) = self.plan.ahead[id.at()] else {
+        let Some(ahead) = self.plan.nearest(id).copied() else {
             return;
         };
-        let last = Volume((self.orders[id.at()].booked.loads_of(plan.load) - 1) * plan.load.0);
-        let most = self.policy.additions.latest();
+        let last = Volume((self.day.orders[id.at()].booked.loads_of(plan.load) - 1) * plan.load.0);
+        let most = self.day.policy.additions.latest();
         let mut moved = Millis::ZERO;
         while moved <= most && (moved == Millis::ZERO || plan.due(last) + moved < plan.day_over) {
-            self.orders[id.at()].moved = moved;
+            self.day.orders[id.at()].moved = moved;
             if self.holds(id, &ahead) {
                 self.take(id, moved, observer);
                 return;
             }
             moved += HALF_HOUR;
         }
-        self.orders[id.at()].moved = Millis::ZERO;
-        let volume = self.orders[id.at()].booked;
+        self.day.orders[id.at()].moved = Millis::ZERO;
+        let volume = self.day.orders[id.at()].booked;
         self.tell(observer, Event::Declined { order: id, volume });
     }
 
     fn take<O: Observer>(&mut self, id: OrderId, moved: Millis, observer: &mut O) {
-        let order = &mut self.orders[id.at()];
+        let order = &mut self.day.orders[id.at()];
         order.closed = false;
         order.opens += moved;
         let opens = order.opens;
@@ -58,7 +61,7 @@ impl World<'_> {
                     by: moved,
                 },
             );
-            self.schedule(opens.max(self.now), Command::SiteReady(id));
+            self.schedule(opens.max(self.day.now), Command::SiteReady(id));
         }
         self.plan_ask(id);
     }
@@ -66,36 +69,38 @@ impl World<'_> {
     /// Whether in every half hour in which a truck of this order is under way, the drivers on shift at its plant are as many as the
     /// trucks that it and all other orders known there keep under way.
     fn holds(&mut self, id: OrderId, ahead: &Ahead) -> bool {
-        let mut needs = std::mem::take(&mut self.needs);
+        let mut needs = std::mem::take(&mut self.scratch.needs);
         let (from, to) = self.span(id, ahead);
         let start = Millis(from.0.div_euclid(HALF_HOUR.0) * HALF_HOUR.0);
         let half_hours = (to - start).0.div_euclid(HALF_HOUR.0) + 1;
         needs.begin(start, half_hours as usize);
-        self.add_loads(&mut needs, id, ahead, Volume::ZERO, self.now);
+        let own = (std::slice::from_ref(ahead), Some(ahead.plant));
+        self.add_loads(&mut needs, id, own, Volume::ZERO, self.day.now);
         let touched = needs.half_hours(from, to);
-        for (position, other) in self.plan.ahead.iter().enumerate() {
-            let known = !self.orders[position].closed
-                && self.plan.orders[position].called <= self.now
+        for (position, others) in self.plan.ahead.iter().enumerate() {
+            let known = !self.day.orders[position].closed
+                && self.plan.orders[position].called <= self.day.now
                 && OrderId::new(position) != id;
-            if let Some(other) = other.filter(|other| known && other.plant == ahead.plant) {
+            if known {
+                let there = (&others[..], Some(ahead.plant));
                 let order = OrderId::new(position);
-                self.add_loads(&mut needs, order, &other, Volume::ZERO, Millis::ZERO);
+                self.add_loads(&mut needs, order, there, Volume::ZERO, Millis::ZERO);
             }
         }
         let holds = touched.clone().all(|half_hour| {
             let begins = start + Millis(HALF_HOUR.0 * half_hour as i64);
             needs.of(half_hour) <= self.drivers_on_shift(ahead.plant, begins)
         });
-        self.needs = needs;
+        self.scratch.needs = needs;
         holds
     }
 
     /// From the first load's send time until the last truck is back.
     fn span(&self, id: OrderId, ahead: &Ahead) -> (Millis, Millis) {
         let plan = &self.plan.orders[id.at()];
-        let last = Volume((self.orders[id.at()].booked.loads_of(plan.load) - 1) * plan.load.0);
-        let first = self.send_of(id, ahead, Volume::ZERO).max(self.now);
-        let last = self.send_of(id, ahead, last).max(self.now);
+        let last = Volume((self.day.orders[id.at()].booked.loads_of(plan.load) - 1) * plan.load.0);
+        let first = self.send_of(id, ahead, Volume::ZERO).max(self.day.now);
+        let last = self.send_of(id, ahead, last).max(self.day.now);
         (first, self.back_of(id, ahead, last))
     }
 

@@ -12,10 +12,10 @@ const EVENING: Millis = Millis(6 * 3_600_000);
 impl World<'_> {
     /// The report times of a driver under the present rule.
     pub(super) fn report_time(&self, id: DriverId, nth: u16) -> Option<Millis> {
-        let times = match self.policy.shift {
+        let times = match self.day.policy.shift {
             Shift::Rostered => &self.plan.drivers[id.at()].reports,
-            Shift::Staggered { .. } => self.plan.roster.staggered(self.rule, id),
-            Shift::Matched { .. } => &self.calls[id.at()][..],
+            Shift::Staggered { .. } => self.plan.roster.staggered(self.day.rule, id),
+            Shift::Matched { .. } => &self.day.calls[id.at()][..],
         };
         times.get(nth as usize).copied()
     }
@@ -31,15 +31,15 @@ impl World<'_> {
 
     /// Plans the evenings on which drivers are called, where the rule calls them. The first are called when the period begins.
     pub(super) fn plan_calls<O: Observer>(&mut self, observer: &mut O) {
-        if self.policy.shift.spare().is_none() {
+        if self.day.policy.shift.spare().is_none() {
             return;
         }
-        if self.calls.is_empty() {
+        if self.day.calls.is_empty() {
             let drivers = self.plan.drivers.iter();
-            self.calls = drivers.map(|driver| driver.reports.clone()).collect();
+            self.day.calls = drivers.map(|driver| driver.reports.clone()).collect();
         }
         // Until they are called, drivers are reckoned with as rostered.
-        for (calls, driver) in self.calls.iter_mut().zip(&self.plan.drivers) {
+        for (calls, driver) in self.day.calls.iter_mut().zip(&self.plan.drivers) {
             calls.copy_from_slice(&driver.reports);
         }
         self.call_in(0, observer);
@@ -51,24 +51,22 @@ impl World<'_> {
 
     /// Calls the drivers of a day.
     pub(super) fn call_in<O: Observer>(&mut self, day: u16, observer: &mut O) {
-        let Some(spare) = self.policy.shift.spare() else {
+        let Some(spare) = self.day.policy.shift.spare() else {
             return;
         };
         let midnight = Millis::midnight(i64::from(day));
         let plan = self.plan;
         let (mut needs, mut times) = (
-            std::mem::take(&mut self.needs),
-            std::mem::take(&mut self.call_times),
+            std::mem::take(&mut self.scratch.needs),
+            std::mem::take(&mut self.scratch.call_times),
         );
         for plant in (0..plan.plants.len()).map(PlantId::new) {
             needs.begin(midnight, (Millis::DAY.0 / HALF_HOUR.0) as usize);
-            for (position, ahead) in plan.ahead.iter().enumerate() {
+            for (position, aheads) in plan.ahead.iter().enumerate() {
                 let id = OrderId::new(position);
-                if let Some(ahead) = ahead.filter(|ahead| ahead.plant == plant)
-                    && plan.orders[position].called <= self.now
-                    && self.is_ordered(id)
-                {
-                    self.add_loads(&mut needs, id, &ahead, Volume::ZERO, Millis::ZERO);
+                if plan.orders[position].called <= self.day.now && self.is_ordered(id) {
+                    let there = (&aheads[..], Some(plant));
+                    self.add_loads(&mut needs, id, there, Volume::ZERO, Millis::ZERO);
                 }
             }
             let roster = plan.roster.of(day as usize, plant);
@@ -78,15 +76,15 @@ impl World<'_> {
                 .map(|entry| plan.drivers[entry.driver.at()].shift);
             matched(&needs, spare, plan.pre_trip_mean, shifts, &mut times);
             for (place, entry) in callable.enumerate() {
-                let at = times.get(place).map(|at| (*at).max(self.now));
+                let at = times.get(place).map(|at| (*at).max(self.day.now));
                 self.call(entry.driver, entry.nth, at, observer);
             }
             for entry in roster.iter().filter(|entry| entry.takes_over) {
                 self.call(entry.driver, entry.nth, Some(entry.report), observer);
             }
         }
-        self.needs = needs;
-        self.call_times = times;
+        self.scratch.needs = needs;
+        self.scratch.call_times = times;
     }
 
     fn call<O: Observer>(
@@ -98,11 +96,11 @@ impl World<'_> {
     ) {
         match at {
             Some(at) => {
-                self.calls[driver.at()][nth as usize] = at;
+                self.day.calls[driver.at()][nth as usize] = at;
                 self.schedule(at, Command::Report(driver, nth));
             }
             None => {
-                self.calls[driver.at()][nth as usize] = Millis::NEVER;
+                self.day.calls[driver.at()][nth as usize] = Millis::NEVER;
                 self.tell(observer, Event::NotCalled { driver });
                 self.keeps_nothing_for(driver);
             }

@@ -1,4 +1,11 @@
 //! What changes from day to day: orders that do not take place, sites that are not ready, plants that stand still.
+//!
+//! A plant that stands still is not closed: trucks in its queue wait; new loads reckon with the mean length of an outage.
+//!
+//! A balance is called in when all loads but the last are on site and makes the order larger: its loads are due by the order's
+//! own spacing behind the volume ordered, no due time moves. Its volume is drawn by order, the same under every rule; a rule
+//! that gets no load but the last there on the order's day never hears of it. A short-load fee looks at what was ordered at
+//! first.
 
 use super::command::Command;
 use super::event::{Event, Observer};
@@ -45,7 +52,7 @@ impl World<'_> {
             self.draw_order(id, slot, observer);
         }
         let changes = &self.plan.changes;
-        let luck = self.luck.block(Purpose::Order, plan.entity, 0, 0);
+        let luck = self.day.luck.block(Purpose::Order, plan.entity, 0, 0);
         let told = |at| {
             self.luck_told_at(at)
                 .block(Purpose::Order, plan.entity, 0, 0)
@@ -54,12 +61,12 @@ impl World<'_> {
         let cancelled = told(its_day).uniform(lane::CANCELLED) < changes.cancelled
             || plan.outdoor && self.rains(plan.first.day());
         if !ordered || cancelled {
-            self.orders[id.at()].closed = true;
+            self.day.orders[id.at()].closed = true;
             self.tell(
                 observer,
                 Event::Cancelled {
                     order: id,
-                    volume: self.orders[id.at()].volume,
+                    volume: self.day.orders[id.at()].volume,
                     ordered,
                 },
             );
@@ -73,10 +80,10 @@ impl World<'_> {
 
     /// The luck of what is told at that moment: in a fork, the true one of what has been told by then.
     pub(super) fn luck_told_at(&self, at: Millis) -> Luck {
-        if at <= self.known_until {
-            self.past
+        if at <= self.day.known_until {
+            self.day.past
         } else {
-            self.luck
+            self.day.luck
         }
     }
 
@@ -88,21 +95,21 @@ impl World<'_> {
                 .plan
                 .not_ready
                 .at(plan.load, luck.uniform(lane::HOW_LATE));
-            self.orders[id.at()].opens += late;
+            self.day.orders[id.at()].opens += late;
         }
     }
 
     /// Draws how slowly a site unloads.
     pub(super) fn draw_pace(&mut self, id: OrderId, luck: &Block) {
         if let Some(pace) = &self.plan.pace {
-            self.orders[id.at()].pace = pace.at(luck.uniform(lane::PACE));
+            self.day.orders[id.at()].pace = pace.at(luck.uniform(lane::PACE));
         }
     }
 
     /// Draws whether and after how much a pour stops, given that it has not stopped so far: after any load but the last.
     pub(super) fn draw_hold(&mut self, id: OrderId, luck: &Block) {
         let plan = &self.plan.orders[id.at()];
-        let order = &self.orders[id.at()];
+        let order = &self.day.orders[id.at()];
         let loads = order.booked.loads_of(plan.load);
         // It would have stopped already after this many.
         let past = (order.placed.0 / plan.load.0).min(loads - 1);
@@ -124,7 +131,7 @@ impl World<'_> {
                 .plan
                 .hold_min
                 .at(plan.load, luck.uniform(lane::HOW_LONG));
-            self.orders[id.at()].hold_drawn = Some((Volume(after * plan.load.0), length));
+            self.day.orders[id.at()].hold_drawn = Some((Volume(after * plan.load.0), length));
         }
     }
 
@@ -138,13 +145,13 @@ impl World<'_> {
 
     /// After a load is placed: the pour stops if its hold has come. Trucks that have a place go on.
     pub(super) fn hold_pour(&mut self, id: OrderId) {
-        let order = &mut self.orders[id.at()];
+        let order = &mut self.day.orders[id.at()];
         if let Some((from, length)) = order.hold_drawn
             && !order.hold_over
             && order.placed >= from
         {
             order.hold_over = true;
-            (order.held_from, order.held_until) = (self.now, self.now + length);
+            (order.held_from, order.held_until) = (self.day.now, self.day.now + length);
             let until = order.held_until;
             self.schedule(until, Command::SiteReady(id));
         }
@@ -152,10 +159,10 @@ impl World<'_> {
 
     /// Before the last load of an order: what of it is not needed, since more was ordered than the form takes.
     pub(super) fn judge_need(&mut self, truck_id: TruckId) {
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let (plan, order) = (
             &self.plan.orders[load.order.at()],
-            &self.orders[load.order.at()],
+            &self.day.orders[load.order.at()],
         );
         if self.plan.changes.returned == 0.0
             || plan.endless
@@ -164,12 +171,12 @@ impl World<'_> {
         {
             return;
         }
-        let luck = self.luck.block(Purpose::Order, plan.entity, 1, 0);
+        let luck = self.day.luck.block(Purpose::Order, plan.entity, 1, 0);
         if luck.uniform(lane::RETURNS) < self.plan.changes.returned {
             let much = self.plan.returned_yd3.at(luck.uniform(lane::HOW_MUCH));
             // Something is always needed of the last load.
             let most = Volume(load.volume.0 / 2);
-            let load = &mut self.trucks[truck_id.at()].load;
+            let load = &mut self.day.trucks[truck_id.at()].load;
             load.spare = Volume::from_yd3(much.max(0.0)).min(most);
         }
     }
@@ -180,19 +187,19 @@ impl World<'_> {
     pub(super) fn call_balance<O: Observer>(&mut self, load: &Load, observer: &mut O) {
         let id = load.order;
         let plan = &self.plan.orders[id.at()];
-        let order = &mut self.orders[id.at()];
+        let order = &mut self.day.orders[id.at()];
         order.reached += load.volume;
         let but_last = Volume((order.booked.loads_of(plan.load) - 1) * plan.load.0);
         if plan.endless
             || order.balance_called
             || order.closed
-            || self.period_over
+            || self.day.period_over
             || order.reached < but_last
         {
             return;
         }
         order.balance_called = true;
-        let luck = self.luck.block(Purpose::Order, plan.entity, 1, 0);
+        let luck = self.day.luck.block(Purpose::Order, plan.entity, 1, 0);
         let spread = match &plan.balance {
             Some(spread) => spread,
             None if luck.uniform(lane::BALANCE) < self.plan.changes.balance => {
@@ -221,8 +228,8 @@ impl World<'_> {
     }
 
     pub(super) fn rains(&self, day: i64) -> bool {
-        if let Some(rain) = self.told_rain
-            && day == self.known_until.max(Millis::ZERO).day()
+        if let Some(rain) = self.day.told_rain
+            && day == self.day.known_until.max(Millis::ZERO).day()
         {
             return rain;
         }
@@ -234,11 +241,11 @@ impl World<'_> {
     /// When a site opens, as far as the desk knows: that it is not ready is heard when the first load is due.
     pub(super) fn known_opening(&self, id: OrderId) -> Millis {
         let plan = &self.plan.orders[id.at()];
-        let moved = self.orders[id.at()].moved;
-        if self.now < plan.first + moved {
+        let moved = self.day.orders[id.at()].moved;
+        if self.day.now < plan.first + moved {
             plan.opens + moved
         } else {
-            let order = &self.orders[id.at()];
+            let order = &self.day.orders[id.at()];
             order.opens.max(order.held_until)
         }
     }
@@ -256,10 +263,10 @@ impl World<'_> {
         let Some((between, _, _)) = &plan.outages else {
             return;
         };
-        let luck = self.luck.block(
+        let luck = self.day.luck.block(
             Purpose::Outage,
             plan.entity,
-            self.plants[id.at()].outages,
+            self.day.plants[id.at()].outages,
             0,
         );
         let at = after + between.at(crate::units::Volume::ZERO, luck.uniform(0));
@@ -270,12 +277,12 @@ impl World<'_> {
 
     /// A plant stands still: no loading begins until it works again.
     pub(super) fn plant_down<O: Observer>(&mut self, id: PlantId, planned: bool, observer: &mut O) {
-        let now = self.now;
+        let now = self.day.now;
         let plan = &self.plan.plants[id.at()];
         let (until, reckoned) = match &plan.outages {
             Some((_, length, mean)) if !planned => {
-                let nth = self.plants[id.at()].outages;
-                let luck = self.luck.block(Purpose::Outage, plan.entity, nth, 0);
+                let nth = self.day.plants[id.at()].outages;
+                let luck = self.day.luck.block(Purpose::Outage, plan.entity, nth, 0);
                 let length = length.at(crate::units::Volume::ZERO, luck.uniform(1));
                 (now + length, now + *mean)
             }
@@ -285,13 +292,13 @@ impl World<'_> {
                 (until, until)
             }
         };
-        let plant = &mut self.plants[id.at()];
+        let plant = &mut self.day.plants[id.at()];
         plant.down += 1;
         plant.back_at = reckoned;
         self.schedule(until, Command::Up(id));
         self.tell(observer, Event::PlantDown { plant: id });
         if !planned {
-            self.plants[id.at()].outages += 1;
+            self.day.plants[id.at()].outages += 1;
             self.plan_next_outage(id, until);
         }
         self.look_at_plant(id);
@@ -299,8 +306,8 @@ impl World<'_> {
 
     /// A plant works again, unless another outage holds it still.
     pub(super) fn plant_up<O: Observer>(&mut self, id: PlantId, observer: &mut O) {
-        self.plants[id.at()].down -= 1;
-        if self.plants[id.at()].down == 0 {
+        self.day.plants[id.at()].down -= 1;
+        if self.day.plants[id.at()].down == 0 {
             self.tell(observer, Event::PlantUp { plant: id });
             self.open(id, observer);
         }

@@ -1,48 +1,73 @@
 //! Drivers' clocks, kept with what they do: changes of status, whether a leg fits, breaks, the once-a-week longer window.
 //!
-//! A rule book that is one duty window needs no clock: the window ends so long after the report. Every other is a
-//! [`RuleSet`], and its clocks are carried along.
+//! Every driver with a limit has a [`RuleSet`], whose clocks are carried along. Until when a driver may drive, and by which
+//! clock, is asked in one way: of these clocks.
+//!
+//! A drive's limit is reckoned when it begins; `tests/worlds/invariants/clock_logs.rs` holds it against the definitions on the
+//! log that the events make. Who knows does not drive past a limit: a driver who sees that even the way to lawful parking is
+//! barred stays where the truck is.
+//!
+//! The once-a-week longer window is allowed for a whole tour when a rule uses it and the driver may; it counts as used only if
+//! driven beyond the ordinary window. A driver stranded in it has not come home, which is not counted as a violation looking
+//! back.
 
 use super::command::Command;
 use super::event::{Event, Observer};
 use super::state::{AfterBreak, NOT_OFFERED, Phase};
 use super::world::World;
 use crate::dispatch::Refusal;
-use crate::hours::{Allowance, Clocks, Drivable, DutyStatus, Rule, RuleBook, RuleSet, air_miles};
+use crate::hours::{Allowance, Clocks, Drivable, DutyStatus, RuleSet, air_miles};
 use crate::units::{DriverId, Millis, PlaceId, TruckId};
 
 impl<'p> World<'p> {
-    /// Everybody's clocks and days as they are at the first midnight.
-    pub(super) fn begin_clocks(&mut self) {
-        for (id, plan) in self.plan.drivers.iter().enumerate() {
-            self.clocks[id] = plan.clocks;
-            let driver = &mut self.drivers[id];
-            driver.tours = plan.tours;
-            driver.rested = plan.rested;
-            driver.in_row = plan.in_row;
-            driver.released = plan.released;
-            driver.last_day = -1;
-            driver.restart = plan.clocks.last_restart_began();
-        }
-        for (clocks, plan) in self.helper_clocks.iter_mut().zip(&self.plan.helpers) {
-            *clocks = plan.clocks;
-        }
-    }
-
-    /// The rule book whose clocks a driver carries along, if any.
+    /// The rule book of a driver, if there is any limit.
     #[inline]
     pub(super) fn book(&self, id: DriverId) -> Option<&'p RuleSet> {
-        match self.plan.drivers[id.at()].rule_book {
-            RuleBook::Set(book) => Some(&self.plan.rule_sets[book as usize]),
-            _ => None,
-        }
+        self.plan.drivers[id.at()]
+            .rule_book
+            .of(&self.plan.rule_sets)
+    }
+
+    /// How long a driver must be off duty before the next tour.
+    pub(super) fn rest_of(&self, id: DriverId) -> Millis {
+        self.book(id).map_or(Millis::ZERO, |rules| rules.reset_rest)
+    }
+
+    /// Until when a driver may drive if a drive begins now, and what ends it.
+    #[inline]
+    pub(super) fn drivable(&self, id: DriverId) -> Drivable {
+        self.book(id).map_or(Drivable::ALWAYS, |rules| {
+            self.day.clocks[id.at()].drivable_at(rules, self.day.now)
+        })
+    }
+
+    /// Whether a plan that a driver begins now fits under every clock.
+    pub(super) fn fits(&self, id: DriverId, plan: &[(DutyStatus, Millis)]) -> bool {
+        self.book(id).is_none_or(|rules| {
+            self.day.clocks[id.at()]
+                .fits(rules, self.day.now, plan)
+                .fits()
+        })
+    }
+
+    /// The same; the once-a-week longer window serves only who is `released` within it.
+    pub(super) fn fits_if_released(
+        &self,
+        id: DriverId,
+        released: Millis,
+        plan: &[(DutyStatus, Millis)],
+    ) -> bool {
+        self.book(id).is_none_or(|rules| {
+            let clocks = self.day.clocks[id.at()].as_released_at(rules, released);
+            clocks.fits(rules, self.day.now, plan).fits()
+        })
     }
 
     /// A driver does something else from now on.
     #[inline]
     pub(super) fn duty<O: Observer>(&mut self, id: DriverId, status: DutyStatus, observer: &mut O) {
         let Some(rules) = self.book(id) else { return };
-        self.clocks[id.at()].change(rules, self.now, status);
+        self.day.clocks[id.at()].change(rules, self.day.now, status);
         self.tell(observer, Event::Duty { driver: id, status });
     }
 
@@ -54,7 +79,7 @@ impl<'p> World<'p> {
         status: DutyStatus,
         observer: &mut O,
     ) {
-        if let Some(id) = self.trucks[truck_id.at()].driver {
+        if let Some(id) = self.day.trucks[truck_id.at()].driver {
             self.duty(id, status, observer);
         }
     }
@@ -65,13 +90,10 @@ impl<'p> World<'p> {
             return; // whoever fetches the truck has seen to it
         }
         let id = self.driver_of(truck_id);
-        self.trucks[truck_id.at()].limit = match self.book(id) {
-            Some(rules) => {
-                self.clocks[id.at()].change(rules, self.now, DutyStatus::Driving);
-                self.clocks[id.at()].drivable(rules)
-            }
-            None => self.drivable_now(truck_id),
-        };
+        if let Some(rules) = self.book(id) {
+            self.day.clocks[id.at()].change(rules, self.day.now, DutyStatus::Driving);
+        }
+        self.day.trucks[truck_id.at()].limit = self.drivable(id);
     }
 
     /// A drive has ended, and has been told.
@@ -82,21 +104,21 @@ impl<'p> World<'p> {
         let id = self.driver_of(truck_id);
         let Some(rules) = self.book(id) else { return };
         self.duty(id, DutyStatus::OnDuty, observer);
-        let clocks = &self.clocks[id.at()];
+        let clocks = &self.day.clocks[id.at()];
         let usual = rules.window.as_ref().map(|limit| limit.length);
         if clocks.allowance().long_day
             && let (Some(shift), Some(usual), Some(long)) =
                 (clocks.shift_start(), usual, rules.long_day_window)
         {
-            let from = self.trucks[truck_id.at()].since.max(shift + usual);
-            let beyond = (self.now.min(shift + long) - from).max(Millis::ZERO);
-            let driver = &mut self.drivers[id.at()];
+            let from = self.day.trucks[truck_id.at()].since.max(shift + usual);
+            let beyond = (self.day.now.min(shift + long) - from).max(Millis::ZERO);
+            let driver = &mut self.day.drivers[id.at()];
             driver.beyond += beyond;
             // Whoever needs the longer window is released within it.
             let over = shift + long - self.plan.home_work;
             if beyond > Millis::ZERO && over < driver.shift_over {
                 driver.shift_over = over;
-                self.schedule(over.max(self.now), Command::ShiftOver(id));
+                self.schedule(over.max(self.day.now), Command::ShiftOver(id));
             }
         }
     }
@@ -114,42 +136,25 @@ impl<'p> World<'p> {
         if air_miles(miles) > exception.radius_air_miles {
             let allowance = Allowance {
                 outside_short_haul: true,
-                ..self.clocks[id.at()].allowance()
+                ..self.day.clocks[id.at()].allowance()
             };
-            self.clocks[id.at()].allow(rules, self.now, allowance);
+            self.day.clocks[id.at()].allow(rules, self.day.now, allowance);
         }
     }
 
     /// What bars the driver of a truck, by own judgement, from a leg that begins now; nothing if it fits.
     pub(super) fn bars(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Option<Refusal> {
-        let drivable = self.drivable_now(truck_id);
+        let drivable = self.drivable(self.driver_of(truck_id));
         let by = drivable.by?;
-        let arrives = self.now + self.judged(truck_id, from, to);
+        let arrives = self.day.now + self.judged(truck_id, from, to);
         (arrives > drivable.until).then(|| Refusal::of_clock(by))
-    }
-
-    /// Until when the driver of a truck may drive if a drive begins now, and what ends it.
-    pub(super) fn drivable_now(&self, truck_id: TruckId) -> Drivable {
-        let id = self.driver_of(truck_id);
-        match self.book(id) {
-            None => {
-                let until = self.truck_views[truck_id.at()].barred_from;
-                let by = (until < Millis::NEVER).then_some(Rule::Window);
-                Drivable { until, by }
-            }
-            Some(rules) => {
-                let mut clocks = self.clocks[id.at()];
-                clocks.advance(rules, self.now);
-                clocks.drivable(rules)
-            }
-        }
     }
 
     /// The minutes that the driver of a truck reckons with for a leg that begins now.
     pub(super) fn judged(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> Millis {
         let haul = self.haul_of(truck_id);
         self.roads()
-            .believed(self.policy.driver_belief, from, to, haul, self.now)
+            .believed(self.day.policy.driver_belief, from, to, haul, self.day.now)
     }
 
     /// Whether a break is all that a leg needs; without it the leg does not fit.
@@ -161,9 +166,9 @@ impl<'p> World<'p> {
         let Some((rules, length)) = self.break_of(id) else {
             return false;
         };
-        let mut clocks = self.clocks[id.at()];
-        clocks.change(rules, self.now, DutyStatus::OffDuty);
-        clocks.advance(rules, self.now + length);
+        let mut clocks = self.day.clocks[id.at()];
+        clocks.change(rules, self.day.now, DutyStatus::OffDuty);
+        clocks.advance(rules, self.day.now + length);
         let way = self.judged(truck_id, from, to);
         clocks.drivable(rules).until >= clocks.now() + way
     }
@@ -183,11 +188,11 @@ impl<'p> World<'p> {
         let id = self.driver_of(truck_id);
         let length = self.break_of(id).map_or(Millis::ZERO, |rule| rule.1);
         self.duty(id, DutyStatus::OffDuty, observer);
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::OnBreak;
         truck.after_break = then;
-        truck.since = self.now;
-        self.schedule(self.now + length, Command::BreakOver(truck_id));
+        truck.since = self.day.now;
+        self.schedule(self.day.now + length, Command::BreakOver(truck_id));
     }
 
     /// The driver of a truck stands free at a plant: waits, or has the break now that is needed soon, where it costs least.
@@ -198,7 +203,7 @@ impl<'p> World<'p> {
         let Some(rule) = &rules.break_rule else {
             return;
         };
-        let left = self.clocks[id.at()].left(rules).break_in;
+        let left = self.day.clocks[id.at()].left(rules).break_in;
         if left.is_none_or(|left| left >= rule.after) {
             return;
         }
@@ -207,17 +212,17 @@ impl<'p> World<'p> {
             self.duty(id, DutyStatus::OffDuty, observer);
         }
         // The break may open loads for which the truck is refused until then.
-        self.schedule(self.now + rule.length, Command::BreakOver(truck_id));
+        self.schedule(self.day.now + rule.length, Command::BreakOver(truck_id));
     }
 
     /// A break may be over.
     pub(super) fn break_over<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let truck = self.trucks[truck_id.at()];
+        let truck = self.day.trucks[truck_id.at()];
         let Some(id) = truck.driver else { return };
         let length = self.break_of(id).map_or(Millis::ZERO, |rule| rule.1);
         match (truck.phase, truck.after_break) {
-            (Phase::OnBreak, then) if truck.since + length <= self.now => {
-                self.trucks[truck_id.at()].after_break = AfterBreak::Nothing;
+            (Phase::OnBreak, then) if truck.since + length <= self.day.now => {
+                self.day.trucks[truck_id.at()].after_break = AfterBreak::Nothing;
                 self.duty(id, DutyStatus::OnDuty, observer);
                 match then {
                     AfterBreak::Nothing => self.become_free(truck_id, observer),
@@ -237,12 +242,12 @@ impl<'p> World<'p> {
 
     /// Whether a driver can be called at a planned report: the moment from which the law allows it, if that is soon enough.
     pub(super) fn can_report(&self, id: DriverId, planned: Millis) -> Option<Millis> {
-        let driver = &self.drivers[id.at()];
+        let driver = &self.day.drivers[id.at()];
         let latest = planned + self.plan.latest_report;
         if driver.rested > latest {
             return None;
         }
-        let mut at = driver.rested.max(self.now);
+        let mut at = driver.rested.max(self.day.now);
         let most = self.plan.company.days_in_row;
         if most.is_some_and(|most| self.days_in_row(id, planned) > most) {
             return None;
@@ -250,7 +255,7 @@ impl<'p> World<'p> {
         let Some(rules) = self.book(id) else {
             return Some(at);
         };
-        let mut clocks = self.clocks[id.at()];
+        let mut clocks = self.day.clocks[id.at()];
         clocks.advance(rules, at);
         // Weekly hours come back when a day begins, or with a restart.
         while clocks.left(rules).bars() || self.week_spent(rules, &clocks) {
@@ -277,7 +282,7 @@ impl<'p> World<'p> {
 
     /// Days in a row up to that of a report, if the driver works then.
     fn days_in_row(&self, id: DriverId, report: Millis) -> u32 {
-        let driver = &self.drivers[id.at()];
+        let driver = &self.day.drivers[id.at()];
         match report.day() - driver.last_day {
             0 => driver.in_row,
             1 => driver.in_row + 1,
@@ -287,16 +292,16 @@ impl<'p> World<'p> {
 
     /// A tour begins: day in a row, the once-a-week longer window, and what the dispatcher sees of the clocks.
     pub(super) fn begin_clocked_tour<O: Observer>(&mut self, id: DriverId, observer: &mut O) {
-        let in_row = self.days_in_row(id, self.now);
-        let driver = &mut self.drivers[id.at()];
+        let in_row = self.days_in_row(id, self.day.now);
+        let driver = &mut self.day.drivers[id.at()];
         driver.in_row = in_row;
-        driver.last_day = self.now.day();
+        driver.last_day = self.day.now.day();
         driver.beyond = Millis::ZERO;
         driver.short = false;
         let Some(rules) = self.book(id) else { return };
         self.duty(id, DutyStatus::OnDuty, observer);
-        let clocks = &mut self.clocks[id.at()];
-        let driver = &mut self.drivers[id.at()];
+        let clocks = &mut self.day.clocks[id.at()];
+        let driver = &mut self.day.drivers[id.at()];
         let restart = clocks.last_restart_began();
         if restart != driver.restart {
             driver.restart = restart;
@@ -307,13 +312,15 @@ impl<'p> World<'p> {
             .left(rules)
             .cycle
             .is_some_and(|left| window.is_some_and(|window| left < window));
-        let may = driver.tours.may_use_long_day(rules.carrier_day(self.now));
-        if self.policy.long_day && rules.long_day_window.is_some() && may {
+        let may = driver
+            .tours
+            .may_use_long_day(rules.carrier_day(self.day.now));
+        if self.day.policy.long_day && rules.long_day_window.is_some() && may {
             let allowance = Allowance {
                 long_day: true,
                 ..clocks.allowance()
             };
-            clocks.allow(rules, self.now, allowance);
+            clocks.allow(rules, self.day.now, allowance);
             self.tell(observer, Event::LongDayAllowed { driver: id });
         }
     }
@@ -325,16 +332,14 @@ impl<'p> World<'p> {
         at_home: bool,
         observer: &mut O,
     ) {
-        self.drivers[id.at()].released = self.now;
-        let Some(rules) = self.book(id) else {
-            let rest = self.plan.drivers[id.at()].rule_book.next_report(self.now);
-            self.drivers[id.at()].rested = rest;
-            return;
-        };
+        self.day.drivers[id.at()].released = self.day.now;
+        self.day.drivers[id.at()].rested = self.day.now + self.rest_of(id);
+        let Some(rules) = self.book(id) else { return };
         self.duty(id, DutyStatus::OffDuty, observer);
-        let began = self.clocks[id.at()].shift_start().unwrap_or(self.now);
-        let driver = &mut self.drivers[id.at()];
-        driver.rested = self.now + rules.reset_rest;
+        let began = self.day.clocks[id.at()]
+            .shift_start()
+            .unwrap_or(self.day.now);
+        let driver = &mut self.day.drivers[id.at()];
         let beyond = driver.beyond;
         // Who has driven by it has used it up, even where that was wrong.
         let used = (beyond > Millis::ZERO).then(|| rules.carrier_day(began));
@@ -342,7 +347,7 @@ impl<'p> World<'p> {
         if used.is_some() {
             let within = rules
                 .long_day_window
-                .is_some_and(|long| self.now - began <= long);
+                .is_some_and(|long| self.day.now - began <= long);
             let past = if at_home && within {
                 Millis::ZERO
             } else {
@@ -355,12 +360,12 @@ impl<'p> World<'p> {
     /// When a stranded driver who rests from now on may begin a way that is judged to take so long.
     pub(super) fn rested_for(&self, id: DriverId, way: Millis) -> Millis {
         let Some(rules) = self.book(id) else {
-            return self.plan.drivers[id.at()].rule_book.next_report(self.now);
+            return self.day.now;
         };
-        let mut clocks = self.clocks[id.at()];
-        clocks.change(rules, self.now, DutyStatus::OffDuty);
-        let rest = self.now + rules.reset_rest;
-        let restart = rules.restart().map(|restart| self.now + restart.length);
+        let mut clocks = self.day.clocks[id.at()];
+        clocks.change(rules, self.day.now, DutyStatus::OffDuty);
+        let rest = self.day.now + rules.reset_rest;
+        let restart = rules.restart().map(|restart| self.day.now + restart.length);
         let mut at = rest;
         for _ in 0..16 {
             clocks.advance(rules, at);

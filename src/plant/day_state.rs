@@ -13,15 +13,15 @@ impl Moment<'_> {
     /// or waits for a bay as free at the plant.
     pub fn state(&self) -> DayState {
         let world = self.world();
-        let midnight = Millis::midnight(world.now.day());
-        let orders = world.orders.iter().zip(&world.plan.orders).enumerate();
+        let midnight = Millis::midnight(world.day.now.day());
+        let orders = world.day.orders.iter().zip(&world.plan.orders).enumerate();
         let told = |plan: &OrderPlan| {
-            let today = plan.first.day() <= world.now.day() && plan.day_over > world.now;
-            today && plan.called <= world.now && !plan.endless
+            let today = plan.first.day() <= world.day.now.day() && plan.day_over > world.day.now;
+            today && plan.called <= world.day.now && !plan.endless
         };
         let carried = |id| {
             let of_order = |truck: &Truck| truck.promised && truck.load.order == id;
-            world.trucks.iter().any(of_order)
+            world.day.trucks.iter().any(of_order)
         };
         let orders = orders
             .filter(|(id, (order, plan))| {
@@ -42,10 +42,10 @@ impl Moment<'_> {
                 loads: order.next_number,
                 cancelled: order.closed && order.next_number == 0,
             });
-        let drivers = (0..world.drivers.len()).map(DriverId::new);
+        let drivers = (0..world.day.drivers.len()).map(DriverId::new);
         DayState {
-            at: world.now,
-            rain: world.rains(world.now.day()),
+            at: world.day.now,
+            rain: world.rains(world.day.now.day()),
             orders: orders.collect(),
             drivers: drivers
                 .filter_map(|id| world.driver_state(id, midnight))
@@ -58,7 +58,7 @@ impl World<'_> {
     /// What of an order is placed, goes back, or is on a truck that has begun to load; what asks again, or is promised and not
     /// loaded, is not sent.
     fn sent(&self, id: OrderId) -> Volume {
-        let order = &self.orders[id.at()];
+        let order = &self.day.orders[id.at()];
         let unsent = |truck: &&Truck| {
             truck.promised
                 && truck.load.order == id
@@ -68,6 +68,7 @@ impl World<'_> {
                 )
         };
         let promised: Volume = self
+            .day
             .trucks
             .iter()
             .filter(unsent)
@@ -78,9 +79,10 @@ impl World<'_> {
     }
 
     fn driver_state(&self, id: DriverId, midnight: Millis) -> Option<DriverState> {
-        let driver = &self.drivers[id.at()];
+        let driver = &self.day.drivers[id.at()];
         let own = self.plan.drivers[id.at()].truck;
         let at = self
+            .day
             .trucks
             .iter()
             .position(|truck| truck.driver == Some(id));
@@ -97,7 +99,7 @@ impl World<'_> {
             });
         }
         let truck_id = TruckId::new(at?);
-        let truck = &self.trucks[truck_id.at()];
+        let truck = &self.day.trucks[truck_id.at()];
         let load = &truck.load;
         let carried = Carried {
             order: load.order,
@@ -106,7 +108,7 @@ impl World<'_> {
             plant: load.plant,
             batched: load.batched,
         };
-        let here = self.truck_views[truck_id.at()].place;
+        let here = self.day.truck_views[truck_id.at()].place;
         let plant_here = || {
             let plants = &self.plan.plants;
             let at = plants.iter().position(|plant| plant.place == here);
@@ -138,8 +140,8 @@ impl World<'_> {
         let Some((rules, limit)) = self.book(id).zip(limit) else {
             return Millis::ZERO;
         };
-        let mut clocks = self.clocks[id.at()];
-        clocks.advance(rules, self.now);
+        let mut clocks = self.day.clocks[id.at()];
+        clocks.advance(rules, self.day.now);
         let left = clocks.left(rules).of(Rule::Driving);
         left.map_or(Millis::ZERO, |left| (limit.length - left).max(Millis::ZERO))
     }
@@ -148,12 +150,12 @@ impl World<'_> {
     fn week_before(&self, id: DriverId) -> Option<Millis> {
         let rules = self.book(id)?;
         let cycle = rules.cycle.as_ref()?;
-        let mut clocks = self.clocks[id.at()];
-        clocks.advance(rules, self.now);
+        let mut clocks = self.day.clocks[id.at()];
+        clocks.advance(rules, self.day.now);
         let left = clocks.left(rules).of(Rule::Cycle)?;
-        let driver = &self.drivers[id.at()];
+        let driver = &self.day.drivers[id.at()];
         let until = if driver.on_duty {
-            self.now
+            self.day.now
         } else {
             driver.released
         };

@@ -18,8 +18,8 @@ use crate::units::{Millis, OrderId, TruckId};
 impl World<'_> {
     /// The order's next load asks now, whenever it was to.
     pub(super) fn ask_now<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
-        if !self.orders[id.at()].waiting {
-            self.orders[id.at()].ask_at = self.now;
+        if !self.day.orders[id.at()].waiting {
+            self.day.orders[id.at()].ask_at = self.day.now;
             self.wait_for_truck(id, observer);
         }
         self.offer_all(id, observer);
@@ -28,26 +28,26 @@ impl World<'_> {
     /// Puts the next ask of an order into the calendar, or among the waiting if it is time.
     pub(super) fn plan_ask(&mut self, id: OrderId) {
         let Some(wish) = self.wish(id) else {
-            self.orders[id.at()].ask_at = Millis::NEVER;
-            self.less_work |= self.plan.orders[id.at()].arrivals.is_none();
+            self.day.orders[id.at()].ask_at = Millis::NEVER;
+            self.day.less_work |= self.plan.orders[id.at()].arrivals.is_none();
             return;
         };
         let at = self.ask_time(id, &wish);
-        self.orders[id.at()].ask_at = at;
+        self.day.orders[id.at()].ask_at = at;
         self.schedule(at, Command::Ask(id));
     }
 
     /// An order's next load asks for a truck.
     pub(super) fn ask<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
-        if self.orders[id.at()].waiting || self.orders[id.at()].ask_at != self.now {
+        if self.day.orders[id.at()].waiting || self.day.orders[id.at()].ask_at != self.day.now {
             return; // planned anew since
         }
         let Some(wish) = self.wish(id) else { return };
         // A paced site may have slowed down since the ask was planned; a minute at least passes between two looks.
         let at = self.ask_time(id, &wish);
-        if at > self.now {
-            let at = at.max(self.now + Millis::MINUTE);
-            self.orders[id.at()].ask_at = at;
+        if at > self.day.now {
+            let at = at.max(self.day.now + Millis::MINUTE);
+            self.day.orders[id.at()].ask_at = at;
             self.schedule(at, Command::Ask(id));
             return;
         }
@@ -58,15 +58,15 @@ impl World<'_> {
 
     /// Offers all trucks that can be promised to the waiting load of an order, and to those that follow it at once.
     fn offer_all<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
-        while self.orders[id.at()].waiting
-            && !self.offered.is_empty()
+        while self.day.orders[id.at()].waiting
+            && !self.day.offered.is_empty()
             && self.try_promise(id, None, observer)
         {}
     }
 
     fn wait_for_truck<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
-        self.orders[id.at()].waiting = true;
-        self.waiting.push(id);
+        self.day.orders[id.at()].waiting = true;
+        self.day.waiting.push(id);
         self.tell(observer, Event::Asked { order: id });
     }
 
@@ -75,12 +75,12 @@ impl World<'_> {
     pub(super) fn serve_waiting<O: Observer>(&mut self, offer: Option<TruckId>, observer: &mut O) {
         self.rank_waiting();
         let mut next = 0;
-        while next < self.waiting.len()
-            && offer.map_or(!self.offered.is_empty(), |truck| {
-                self.trucks[truck.at()].slot != NOT_OFFERED
+        while next < self.day.waiting.len()
+            && offer.map_or(!self.day.offered.is_empty(), |truck| {
+                self.day.trucks[truck.at()].slot != NOT_OFFERED
             })
         {
-            let id = self.waiting[next];
+            let id = self.day.waiting[next];
             if self.try_promise(id, offer, observer) {
                 if offer.is_some() {
                     // Nobody has been refused for the order's following load yet.
@@ -97,24 +97,25 @@ impl World<'_> {
     }
 
     fn rank_waiting(&mut self) {
-        if self.waiting.len() < 2 {
+        if self.day.waiting.len() < 2 {
             return;
         }
-        for position in 0..self.waiting.len() {
-            let id = self.waiting[position];
-            self.orders[id.at()].rank = self.rank_of(id);
+        for position in 0..self.day.waiting.len() {
+            let id = self.day.waiting[position];
+            self.day.orders[id.at()].rank = self.rank_of(id);
         }
-        let orders = &self.orders;
-        self.waiting
+        let orders = &self.day.orders;
+        self.day
+            .waiting
             .sort_unstable_by_key(|id| (orders[id.at()].rank, *id));
     }
 
     /// Other plants may serve a waiting load later, whether or not a truck becomes free by then.
     fn look_again(&mut self, id: OrderId, at: Millis) {
-        let planned = self.orders[id.at()].look_again;
-        if at < Millis::NEVER && !(self.now < planned && planned <= at) {
-            let at = at.max(self.now + Millis::MINUTE);
-            self.orders[id.at()].look_again = at;
+        let planned = self.day.orders[id.at()].look_again;
+        if at < Millis::NEVER && !(self.day.now < planned && planned <= at) {
+            let at = at.max(self.day.now + Millis::MINUTE);
+            self.day.orders[id.at()].look_again = at;
             self.schedule(at, Command::LookAgain(id));
         }
     }
@@ -129,13 +130,13 @@ impl World<'_> {
     fn following_load<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
         let plan = &self.plan.orders[id.at()];
         // A load made on demand asks at once, whatever the order has promised.
-        let on_demand = plan.endless && plan.arrivals.is_none() && !self.period_over;
+        let on_demand = plan.endless && plan.arrivals.is_none() && !self.day.period_over;
         let now = on_demand
             || self
                 .wish(id)
-                .is_some_and(|wish| self.ask_time(id, &wish) <= self.now);
+                .is_some_and(|wish| self.ask_time(id, &wish) <= self.day.now);
         if now {
-            self.orders[id.at()].ask_at = self.now;
+            self.day.orders[id.at()].ask_at = self.day.now;
             self.tell(observer, Event::Asked { order: id });
         } else {
             self.stop_waiting(id);
@@ -144,18 +145,19 @@ impl World<'_> {
     }
 
     fn stop_waiting(&mut self, id: OrderId) {
-        if std::mem::take(&mut self.orders[id.at()].waiting) {
+        if std::mem::take(&mut self.day.orders[id.at()].waiting) {
             let position = self
+                .day
                 .waiting
                 .iter()
                 .position(|other| *other == id)
                 .expect("a waiting order is in the list");
-            self.waiting.swap_remove(position);
+            self.day.waiting.swap_remove(position);
         }
     }
 
     fn dismiss_if_less_work<O: Observer>(&mut self, observer: &mut O) {
-        if std::mem::take(&mut self.less_work) {
+        if std::mem::take(&mut self.day.less_work) {
             self.dismiss_idle(observer);
         }
     }

@@ -1,4 +1,9 @@
 //! Orders drawn day by day: which of those that a day can have it has, when, and how large.
+//!
+//! Each list is laid out as the orders that a day can have at most (`at_most`, or what all but a millionth of the days need);
+//! those that a day does not have count as never ordered. So everything that works by order works with them, all rules meet the
+//! same, and a warm world allocates nothing. Lists that make orders as the run goes on were rejected: no name, no figure by
+//! order, no replay. One list has one site: Poisson streams that are split stay Poisson.
 
 use super::event::{Event, Observer};
 use super::world::World;
@@ -31,7 +36,7 @@ impl World<'_> {
         let yd3 = drawn.volume.at(luck.uniform(lane::VOLUME)) * drawn.growth;
         let halves = (yd3 * 2.0 + 0.5) as i64;
         let largest = self.plan.orders[id.at()].volume;
-        let order = &mut self.orders[id.at()];
+        let order = &mut self.day.orders[id.at()];
         order.moved = Millis::MINUTE * later.min(minutes);
         order.opens += order.moved;
         order.volume = Volume(halves.max(1) * 500).min(largest);

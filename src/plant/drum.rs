@@ -2,23 +2,19 @@
 //! here is what they share: the weather, the draws, and what is told.
 
 mod fill;
-mod in_drum;
 mod place;
-mod plan;
 mod rack;
 mod site;
 
 use super::event::{Event, Observer};
 use super::material::MaterialStep;
+use super::plan::DrumPlan;
 use super::state::Load as Promised;
 use super::world::World;
 use crate::concrete::{AirTemperature, Drum, SlumpTarget, concrete_f, day_warmer_f};
 use crate::engine::{Block, Entity};
 use crate::units::{Millis, Purpose, TruckId};
-pub(super) use in_drum::InDrum;
-pub(super) use plan::DrumPlan;
-pub(super) use rack::Verdict;
-pub(super) use site::{OnSite, mixing_on_site_min};
+pub(super) use site::OnSite;
 
 /// Lanes of the block of a batch.
 mod lane {
@@ -38,19 +34,11 @@ impl<'p> World<'p> {
         self.plan.drums.as_ref()
     }
 
-    /// An empty drum for each truck, where they are reckoned; once for a world.
-    pub(super) fn empty_drums(plan: &super::Plan) -> Vec<InDrum> {
-        match &plan.drums {
-            Some(drums) => vec![InDrum::empty(drums.material.mixes[0].mix); plan.trucks.len()],
-            None => Vec::new(),
-        }
-    }
-
     /// Keeps what is in a drum as it is before the check at the rack, which is gone through at once: a fork made during the
     /// check goes through it anew.
     pub(super) fn keep_drum(&mut self, truck: TruckId) {
-        if let Some(drum) = self.drums.get(truck.at()) {
-            self.unchecked[truck.at()] = *drum;
+        if let Some(drum) = self.day.drums.get(truck.at()) {
+            self.day.unchecked[truck.at()] = *drum;
         }
     }
 
@@ -61,7 +49,7 @@ impl<'p> World<'p> {
 
     /// Air temperature now, °F.
     fn air_f(&self, drums: &DrumPlan) -> f64 {
-        self.air_today(drums).at(self.now)
+        self.air_today(drums).at(self.day.now)
     }
 
     fn air_today(&self, drums: &DrumPlan) -> AirTemperature {
@@ -74,15 +62,20 @@ impl<'p> World<'p> {
         if sd_f == 0.0 {
             return 0.0;
         }
-        let today = self.luck_told_at(Millis::midnight(self.now.day()));
-        let luck = today.block(Purpose::AirTemperature, Entity(0), self.now.day() as u32, 0);
+        let today = self.luck_told_at(Millis::midnight(self.day.now.day()));
+        let luck = today.block(
+            Purpose::AirTemperature,
+            Entity(0),
+            self.day.now.day() as u32,
+            0,
+        );
         day_warmer_f(sd_f, luck.uniform(0))
     }
 
     /// The same for those who send loads: who reads a thermometer knows the day. 0 where the age limit does not turn on it.
     #[inline]
     pub(super) fn known_warmer_f(&self) -> f64 {
-        match (&self.policy.age_limit, self.drum_plan()) {
+        match (&self.day.policy.age_limit, self.drum_plan()) {
             (Some(limit), Some(drums)) if limit.by_air() => self.warmer_f(drums),
             _ => 0.0,
         }
@@ -91,7 +84,8 @@ impl<'p> World<'p> {
     /// The block of this purpose for a load; `more` tells blocks of one attempt apart, 0 to 3.
     fn load_luck(&self, purpose: Purpose, load: &Promised, more: u32) -> Block {
         let entity = self.plan.orders[load.order.at()].entity;
-        self.luck
+        self.day
+            .luck
             .block(purpose, entity, load.number, load.attempt << 2 | more)
     }
 
@@ -101,11 +95,11 @@ impl<'p> World<'p> {
     }
 
     fn tell_step<O: Observer>(&self, truck: TruckId, step: MaterialStep, observer: &mut O) {
-        let order = self.trucks[truck.at()].load.order;
+        let order = self.day.trucks[truck.at()].load.order;
         self.tell(observer, Event::Material { order, truck, step });
     }
 
     fn mixer(&self, truck: TruckId) -> Drum {
-        Drum::rated(self.truck_views[truck.at()].capacity)
+        Drum::rated(self.day.truck_views[truck.at()].capacity)
     }
 }

@@ -17,7 +17,7 @@ pub use strand_cause::StrandCause;
 use super::material::MaterialStep;
 use crate::concrete::ReturnedFate;
 use crate::dispatch::Refusal;
-use crate::hours::{DutyStatus, Rule};
+use crate::hours::{Drivable, DutyStatus};
 use crate::roads::Delays;
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, SpotId, TruckId, Volume};
 
@@ -378,10 +378,8 @@ pub enum Event {
         round: Option<Millis>,
         /// Whether with or after a load (not a reposition or a retrieval).
         for_load: bool,
-        /// When driving became illegal; [`Millis::NEVER`] without a limit.
-        barred_from: Millis,
-        /// Under which rule.
-        by: Option<Rule>,
+        /// Until when driving was legal, and by which clock.
+        limit: Drivable,
     },
     /// A loaded truck comes on site.
     SiteReached {

@@ -5,26 +5,10 @@
 
 use super::command::Command;
 use super::event::Observer;
-use super::state::NOT_OFFERED;
+use super::state::{Forced, NOT_OFFERED, Which};
 use super::world::World;
 use crate::dispatch::{Lend, Plants, Policy, Refusal};
 use crate::units::{DriverId, OrderId, PlantId, Purpose, TruckId};
-
-/// A forced choice for one load.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Forced {
-    /// The driver takes the load at this plant as soon as both can, and no other load before.
-    Take(DriverId, Which, PlantId),
-    /// The driver does not take the load.
-    Leave(DriverId, Which),
-}
-
-/// One load.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Which {
-    pub(super) order: OrderId,
-    pub(super) number: u32,
-}
 
 /// What a forced choice makes of the trucks that a load is offered.
 pub(super) enum Offer {
@@ -40,7 +24,7 @@ impl World<'_> {
     /// The number of the load of an order that asks next; none if nothing is left to ask for.
     pub fn next_load(&self, order: OrderId) -> Option<u32> {
         self.asks_for_more(order).then(|| {
-            let state = &self.orders[order.at()];
+            let state = &self.day.orders[order.at()];
             state
                 .again
                 .first()
@@ -58,7 +42,7 @@ impl World<'_> {
         observer: &mut O,
     ) {
         if let Some(number) = self.next_load(order) {
-            self.forced = Some(Forced::Take(driver, Which { order, number }, plant));
+            self.day.forced = Some(Forced::Take(driver, Which { order, number }, plant));
             self.ask_now(order, observer);
         }
     }
@@ -66,24 +50,24 @@ impl World<'_> {
     /// From now on this driver is not offered the order's next load; the desk goes on as usual.
     pub fn force_leave(&mut self, driver: DriverId, order: OrderId) {
         if let Some(number) = self.next_load(order) {
-            self.forced = Some(Forced::Leave(driver, Which { order, number }));
+            self.day.forced = Some(Forced::Leave(driver, Which { order, number }));
         }
     }
 
     /// The desk takes an order that has not been ordered so far: from now on its loads ask like those of the others.
     pub fn take_order(&mut self, id: OrderId) {
         let plan = &self.plan.orders[id.at()];
-        let order = &mut self.orders[id.at()];
-        if !order.closed || plan.day_over <= self.now {
+        let order = &mut self.day.orders[id.at()];
+        if !order.closed || plan.day_over <= self.day.now {
             return;
         }
         (order.closed, order.opens) = (false, plan.opens);
-        let luck = self.luck.block(Purpose::Order, plan.entity, 0, 0);
+        let luck = self.day.luck.block(Purpose::Order, plan.entity, 0, 0);
         self.draw_opening(id, &luck);
         self.draw_pace(id, &luck);
         self.draw_hold(id, &luck);
-        let opens = self.orders[id.at()].opens;
-        if opens > self.now {
+        let opens = self.day.orders[id.at()].opens;
+        if opens > self.day.now {
             self.schedule(opens, Command::SiteReady(id));
         }
         self.schedule(plan.day_over, Command::DayOver(id));
@@ -91,18 +75,18 @@ impl World<'_> {
     }
 
     fn drives(&self, driver: DriverId, truck: TruckId) -> bool {
-        self.trucks[truck.at()].driver == Some(driver)
+        self.day.trucks[truck.at()].driver == Some(driver)
     }
 
     /// The trucks that a load may be offered.
     pub(super) fn offer_by_force(&self, load: Which, offer: Option<TruckId>) -> Offer {
-        let Some(forced) = self.forced else {
+        let Some(forced) = self.day.forced else {
             return Offer::AsUsual;
         };
         let offered = || {
             offer
                 .as_ref()
-                .map_or(&self.offered[..], std::slice::from_ref)
+                .map_or(&self.day.offered[..], std::slice::from_ref)
         };
         let without = |driver| {
             let others = offered().iter().copied();
@@ -115,7 +99,7 @@ impl World<'_> {
         match forced {
             Forced::Take(driver, which, plant) if which == load => {
                 let own = offered().iter().find(|truck| {
-                    self.drives(driver, **truck) && self.trucks[truck.at()].slot != NOT_OFFERED
+                    self.drives(driver, **truck) && self.day.trucks[truck.at()].slot != NOT_OFFERED
                 });
                 own.map_or(Offer::Only(Vec::new()), |truck| {
                     Offer::Forced(*truck, plant)
@@ -136,7 +120,7 @@ impl World<'_> {
             reserve: None,
             lend: Lend::Always,
             plants: Plants::Any,
-            ..self.policy.clone()
+            ..self.day.policy.clone()
         }
     }
 
@@ -144,25 +128,25 @@ impl World<'_> {
     pub(super) fn keeps_load(&mut self, reason: Option<Refusal>) -> bool {
         let keeps = matches!(reason, Some(Refusal::BreakDue | Refusal::PlantClosed));
         if !keeps {
-            self.forced = None;
+            self.day.forced = None;
         }
         keeps
     }
 
     /// The load that was kept has been promised.
     pub(super) fn load_promised(&mut self, load: Which) {
-        if matches!(self.forced, Some(Forced::Take(_, which, _)) if which == load) {
-            self.forced = None;
+        if matches!(self.day.forced, Some(Forced::Take(_, which, _)) if which == load) {
+            self.day.forced = None;
         }
     }
 
     /// A driver does not come or goes home: a load that was kept goes back to the desk.
     pub(super) fn keeps_nothing_for(&mut self, driver: DriverId) {
-        if let Some(Forced::Take(who, load, _)) = self.forced
+        if let Some(Forced::Take(who, load, _)) = self.day.forced
             && who == driver
         {
-            self.forced = None;
-            self.schedule(self.now, Command::LookAgain(load.order));
+            self.day.forced = None;
+            self.schedule(self.day.now, Command::LookAgain(load.order));
         }
     }
 }

@@ -31,7 +31,7 @@ pub struct Moment<'p> {
 impl<'p> Moment<'p> {
     /// The world as it is now.
     pub fn new(world: World<'p>) -> Self {
-        let pending = world.calendar.pending();
+        let pending = world.day.calendar.pending();
         Self { world, pending }
     }
 
@@ -42,33 +42,33 @@ impl<'p> Moment<'p> {
 
     /// When it is.
     pub fn at(&self) -> Millis {
-        self.world.now
+        self.world.day.now
     }
 }
 
 impl<'p> World<'p> {
     /// Becomes the world of the moment itself, with its true future.
     pub fn resume(&mut self, moment: &Moment<'p>) {
-        self.copy(&moment.world);
+        self.day.copy(&moment.world.day);
     }
 
     /// Becomes a fork of the world at a moment, with luck of its own from there on.
     pub fn fork(&mut self, moment: &Moment<'p>, luck: Luck) {
         let base = &moment.world;
-        self.copy(base);
-        if self.known_until < self.now {
+        self.day.copy(&base.day);
+        if self.day.known_until < self.day.now {
             // A fork of a fork at the same moment knows what the first knew.
-            self.past = base.luck;
+            self.day.past = base.day.luck;
         }
-        self.known_until = self.now;
-        self.luck = luck;
-        let (state, now) = (&mut self.road_state, self.now);
-        let known = self.told_rain.is_none();
+        self.day.known_until = self.day.now;
+        self.day.luck = luck;
+        let (state, now) = (&mut self.day.road_state, self.day.now);
+        let known = self.day.told_rain.is_none();
         self.plan
             .roads
-            .fork(state, &base.road_state, luck, (now, known));
-        self.calendar.clear();
-        let renewed: Vec<Renewed> = (0..self.orders.len())
+            .fork(state, &base.day.road_state, luck, (now, known));
+        self.day.calendar.clear();
+        let renewed: Vec<Renewed> = (0..self.day.orders.len())
             .map(|id| self.renew_order(OrderId::new(id)))
             .collect();
         self.renew_loads();
@@ -89,69 +89,39 @@ impl<'p> World<'p> {
                 Command::Down(_, false) | Command::Near(_) => continue,
                 command => self.renewed_time(command, *at),
             };
-            self.calendar.schedule(at.max(now), *class, *command);
+            self.day.calendar.schedule(at.max(now), *class, *command);
             if let Command::ArrivePlace(truck) = *command {
                 self.renew_near(truck, at);
             }
         }
-        for id in 0..self.plants.len() {
+        for id in 0..self.day.plants.len() {
             self.renew_outages(PlantId::new(id), moment);
         }
-        let less_work = self.less_work;
+        let less_work = self.day.less_work;
         for (id, renewed) in renewed.iter().enumerate() {
             self.plan_renewed(OrderId::new(id), *renewed);
         }
-        self.less_work = less_work;
-    }
-
-    fn copy(&mut self, base: &Self) {
-        self.policy = base.policy;
-        self.rule = base.rule;
-        self.calendar.clone_from(&base.calendar);
-        self.now = base.now;
-        self.luck = base.luck;
-        self.past = base.past;
-        self.known_until = base.known_until;
-        self.forced = base.forced;
-        self.told_rain = base.told_rain;
-        self.period_over = base.period_over;
-        self.less_work = base.less_work;
-        self.trucks.clone_from(&base.trucks);
-        self.truck_views.clone_from(&base.truck_views);
-        self.drivers.clone_from(&base.drivers);
-        self.plants.clone_from(&base.plants);
-        self.plant_views.clone_from(&base.plant_views);
-        self.orders.clone_from(&base.orders);
-        self.spots.clone_from(&base.spots);
-        self.outlets.clone_from(&base.outlets);
-        self.ideal_places.clone_from(&base.ideal_places);
-        self.offered.clone_from(&base.offered);
-        self.waiting.clone_from(&base.waiting);
-        self.helpers.clone_from(&base.helpers);
-        self.clocks.clone_from(&base.clocks);
-        self.helper_clocks.clone_from(&base.helper_clocks);
-        self.road_state.clone_from(&base.road_state);
-        self.legs.clone_from(&base.legs);
-        self.drums.clone_from(&base.drums);
-        self.unchecked.clone_from(&base.unchecked);
-        self.calls.clone_from(&base.calls);
+        self.day.less_work = less_work;
     }
 
     /// A uniform number that only this fork has, for something of this entity.
     fn fresh(&self, entity: Entity, what: u32, nth: u32) -> f64 {
-        self.luck.block(Purpose::Fork, entity, what, nth).uniform(0)
+        self.day
+            .luck
+            .block(Purpose::Fork, entity, what, nth)
+            .uniform(0)
     }
 
     /// What of an order has not been told by now is drawn again.
     fn renew_order(&mut self, id: OrderId) -> Renewed {
         let plan = &self.plan.orders[id.at()];
-        let state = &self.orders[id.at()];
-        if plan.endless || state.closed && plan.day_over <= self.now {
+        let state = &self.day.orders[id.at()];
+        if plan.endless || state.closed && plan.day_over <= self.day.now {
             return Renewed::Nothing;
         }
         let told = plan.called.max(Millis::midnight(plan.first.day()));
-        if told > self.now && state.next_number == 0 && !state.waiting {
-            let order = &mut self.orders[id.at()];
+        if told > self.day.now && state.next_number == 0 && !state.waiting {
+            let order = &mut self.day.orders[id.at()];
             (order.closed, order.opens, order.pace) = (false, plan.opens, 1.0);
             (order.hold_drawn, order.moved) = (None, Millis::ZERO);
             order.ask_at = Millis::NEVER;
@@ -162,21 +132,21 @@ impl<'p> World<'p> {
         if state.closed {
             return Renewed::Nothing;
         }
-        let luck = self.luck.block(Purpose::Order, plan.entity, 0, 0);
+        let luck = self.day.luck.block(Purpose::Order, plan.entity, 0, 0);
         let (placed, hold_over) = (state.placed, state.hold_over);
         if placed == Volume::ZERO {
             self.draw_pace(id, &luck);
         }
         if !hold_over {
-            self.orders[id.at()].hold_drawn = None;
+            self.day.orders[id.at()].hold_drawn = None;
             self.draw_hold(id, &luck);
         }
-        let moved = self.orders[id.at()].moved;
-        let unheard = plan.first + moved > self.now;
+        let moved = self.day.orders[id.at()].moved;
+        let unheard = plan.first + moved > self.day.now;
         if unheard {
-            self.orders[id.at()].opens = plan.opens;
+            self.day.orders[id.at()].opens = plan.opens;
             self.draw_opening(id, &luck);
-            self.orders[id.at()].opens += moved;
+            self.day.orders[id.at()].opens += moved;
         }
         self.renew_ideal(id);
         if unheard {
@@ -188,20 +158,20 @@ impl<'p> World<'p> {
 
     /// Puts into the calendar what an order that has been drawn again brings.
     fn plan_renewed(&mut self, id: OrderId, renewed: Renewed) {
-        if renewed == Renewed::Nothing || self.orders[id.at()].closed {
+        if renewed == Renewed::Nothing || self.day.orders[id.at()].closed {
             return;
         }
         let plan = &self.plan.orders[id.at()];
-        let opens = self.orders[id.at()].opens;
-        if opens > self.now {
+        let opens = self.day.orders[id.at()].opens;
+        if opens > self.day.now {
             self.schedule(opens, Command::SiteReady(id));
         }
         if renewed == Renewed::Whole {
             self.schedule(plan.day_over, Command::DayOver(id));
             if self.is_decided_on(id) {
                 // What has been decided on an order of a later day is decided again.
-                self.orders[id.at()].closed = true;
-                let at = plan.called.max(self.now).min(plan.day_over);
+                self.day.orders[id.at()].closed = true;
+                let at = plan.called.max(self.day.now).min(plan.day_over);
                 self.schedule(at, Command::Decide(id));
             } else {
                 self.plan_ask(id);
@@ -212,51 +182,51 @@ impl<'p> World<'p> {
     /// The ideal timeline from its beginning: true for loads that have been discharged, else of this fork.
     fn renew_ideal(&mut self, id: OrderId) {
         let of_order = |truck: &&super::state::Truck| truck.promised && truck.load.order == id;
-        let order = &self.orders[id.at()];
-        let on_the_way = self.trucks.iter().filter(of_order);
+        let order = &self.day.orders[id.at()];
+        let on_the_way = self.day.trucks.iter().filter(of_order);
         let first_open = on_the_way
             .map(|truck| truck.load.number)
             .chain(order.again.iter().map(|again| again.number))
             .min();
         let known_loads = first_open.unwrap_or(order.next_number);
-        let order = &mut self.orders[id.at()];
+        let order = &mut self.day.orders[id.at()];
         order.known_loads = known_loads;
         order.ideal_done = 0;
         order.ideal_hold = None;
         let places = self.ideal_places_of(id);
-        self.ideal_places[places].fill(Millis::ZERO);
+        self.day.ideal_places[places].fill(Millis::ZERO);
         for spot in self.plan.orders[id.at()].spots.clone() {
-            let first = self.spots[spot as usize].first_outlet as usize;
+            let first = self.day.spots[spot as usize].first_outlet as usize;
             let outlets = self.plan.spots[spot as usize].outlet_places.len();
-            for outlet in &mut self.outlets[first..first + outlets] {
+            for outlet in &mut self.day.outlets[first..first + outlets] {
                 outlet.ideal_flow = Millis::ZERO;
             }
         }
         // Asked for in the order of what is before a load.
         let mut open: Vec<(Volume, usize, bool)> = Vec::new();
-        for (position, truck) in self.trucks.iter().enumerate() {
+        for (position, truck) in self.day.trucks.iter().enumerate() {
             if truck.promised && truck.load.order == id {
                 open.push((truck.load.before, position, false));
             }
         }
-        for (position, again) in self.orders[id.at()].again.iter().enumerate() {
+        for (position, again) in self.day.orders[id.at()].again.iter().enumerate() {
             open.push((again.before, position, true));
         }
         open.sort_unstable();
         for (before, position, again) in open {
             let ready = self.ready(id, before);
             if again {
-                self.orders[id.at()].again[position].ready = ready;
+                self.day.orders[id.at()].again[position].ready = ready;
             } else {
-                self.trucks[position].load.ready = ready;
+                self.day.trucks[position].load.ready = ready;
             }
         }
     }
 
     /// Loads that are promised or on the way meet the fork's luck in what they have not come to yet.
     fn renew_loads(&mut self) {
-        for position in 0..self.trucks.len() {
-            let truck = &self.trucks[position];
+        for position in 0..self.day.trucks.len() {
+            let truck = &self.day.trucks[position];
             // After the discharge the load still has its chute wash and its way back.
             if !truck.promised && !matches!(truck.phase, Phase::ChuteWash | Phase::ToPlant) {
                 continue;
@@ -264,14 +234,15 @@ impl<'p> World<'p> {
             let load = truck.load;
             let entity = self.plan.orders[load.order.at()].entity;
             let luck = self
+                .day
                 .luck
                 .block(Purpose::Load, entity, load.number, load.attempt);
-            self.trucks[position].load.luck = luck;
+            self.day.trucks[position].load.luck = luck;
             let checked = matches!(
                 truck_phase(self, position),
                 Phase::Out | Phase::SiteQueue | Phase::AtOutlet | Phase::OnBreak
             );
-            if checked && self.drums.is_empty() && !load.dry_up {
+            if checked && self.day.drums.is_empty() && !load.dry_up {
                 self.renew_wetness(TruckId::new(position));
             }
         }
@@ -282,22 +253,22 @@ impl<'p> World<'p> {
         if self.plan.rack_practice.is_none() {
             return;
         }
-        let luck = self.luck;
-        self.trucks[truck.at()].load.wet = false;
+        let luck = self.day.luck;
+        self.day.trucks[truck.at()].load.wet = false;
         for nth in 0..TRIES {
-            self.luck = luck.fork([Purpose::Fork as u64, truck.at() as u64, u64::from(nth)]);
+            self.day.luck = luck.fork([Purpose::Fork as u64, truck.at() as u64, u64::from(nth)]);
             let outcome = self.rack_outcome(truck);
             if matches!(outcome, RackOutcome::Fine | RackOutcome::WetUnseen) {
-                self.trucks[truck.at()].load.wet = outcome == RackOutcome::WetUnseen;
+                self.day.trucks[truck.at()].load.wet = outcome == RackOutcome::WetUnseen;
                 break;
             }
         }
-        self.luck = luck;
+        self.day.luck = luck;
     }
 }
 
 fn truck_phase(world: &World<'_>, position: usize) -> Phase {
-    world.trucks[position].phase
+    world.day.trucks[position].phase
 }
 
 /// What of an order has been drawn again.

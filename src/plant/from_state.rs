@@ -8,6 +8,7 @@ mod load;
 mod truck;
 
 use super::command::Command;
+use super::day::Day;
 use super::event::Observer;
 use super::plan::Plan;
 use super::world::World;
@@ -30,10 +31,43 @@ impl<'p> World<'p> {
     ) -> Self {
         let mut world = Self::new(plan);
         world.begin(rule, luck, &mut ());
-        world.now = state.at;
-        world.told_rain = Some(state.rain);
-        let pending = world.calendar.pending();
-        world.calendar.clear();
+        let Day {
+            now,
+            told_rain,
+            calendar,
+            // Set below, by who is where.
+            trucks: _,
+            truck_views: _,
+            drivers: _,
+            clocks: _,
+            plants: _,
+            plant_views: _,
+            orders: _,
+            spots: _,
+            outlets: _,
+            offered: _,
+            waiting: _,
+            legs: _,
+            drums: _,
+            unchecked: _,
+            less_work: _,
+            // As the period began: a file knows nothing of it.
+            policy: _,
+            rule: _,
+            luck: _,
+            past: _,
+            known_until: _,
+            forced: _,
+            period_over: _,
+            ideal_places: _,
+            helpers: _,
+            helper_clocks: _,
+            road_state: _,
+            calls: _,
+        } = &mut world.day;
+        (*now, *told_rain) = (state.at, Some(state.rain));
+        let pending = calendar.pending();
+        calendar.clear();
         for (at, class, command) in pending {
             let stays = matches!(
                 command,
@@ -45,7 +79,7 @@ impl<'p> World<'p> {
                     | Command::PeriodOver
             );
             if stays && at > state.at {
-                world.calendar.schedule(at, class, command);
+                world.day.calendar.schedule(at, class, command);
             }
         }
         world.stand_plants();
@@ -66,10 +100,10 @@ impl<'p> World<'p> {
             if plan.orders[position].endless {
                 world.plan_arrival(id);
             }
-            if !world.orders[position].closed {
+            if !world.day.orders[position].closed {
                 let called = plan.orders[position].called;
                 if called > state.at && world.is_decided_on(id) {
-                    world.orders[position].closed = true;
+                    world.day.orders[position].closed = true;
                     world.schedule(called, Command::Decide(id));
                     continue;
                 }
@@ -78,24 +112,24 @@ impl<'p> World<'p> {
                 world.schedule(state.at + SOON, Command::SiteReady(id));
             }
         }
-        world.less_work = false;
-        for position in 0..world.plants.len() {
+        world.day.less_work = false;
+        for position in 0..world.day.plants.len() {
             world.schedule(state.at + SOON, Command::Open(PlantId::new(position)));
         }
         world
     }
 
     fn stand_plants(&mut self) {
-        for position in 0..self.plants.len() {
+        for position in 0..self.day.plants.len() {
             let id = PlantId::new(position);
-            let now = self.now;
+            let now = self.day.now;
             let planned = self.plan.plants[position].planned_outages.iter();
             let under_way = planned
                 .clone()
                 .find(|(from, to)| *from <= now && now < *to)
                 .map(|(_, to)| *to);
             if let Some(to) = under_way {
-                let plant = &mut self.plants[position];
+                let plant = &mut self.day.plants[position];
                 (plant.down, plant.back_at) = (1, to);
                 self.schedule(to, Command::Up(id));
             }
@@ -105,8 +139,8 @@ impl<'p> World<'p> {
 
     fn stand_order(&mut self, id: OrderId, done: Option<&OrderState>) {
         let plan = &self.plan.orders[id.at()];
-        let now = self.now;
-        let order = &mut self.orders[id.at()];
+        let now = self.day.now;
+        let order = &mut self.day.orders[id.at()];
         // `begin` has drawn whether it takes place: the file says so.
         order.closed = plan.day_over <= now
             || done.is_some_and(|done| done.cancelled)

@@ -12,10 +12,10 @@ impl World<'_> {
     pub(super) fn ready(&mut self, id: OrderId, before: Volume) -> Millis {
         let plan = &self.plan.orders[id.at()];
         if plan.endless {
-            return self.now;
+            return self.day.now;
         }
         let load = before.0 / plan.load.0;
-        while self.orders[id.at()].ideal_done < load {
+        while self.day.orders[id.at()].ideal_done < load {
             self.pass_ideal_load(id);
         }
         self.due_after(id, before)
@@ -25,7 +25,7 @@ impl World<'_> {
 
     /// From when the site takes a load with this volume before it: set up, and after its hold.
     fn ideal_opening(&self, id: OrderId, before: Volume) -> Millis {
-        let order = &self.orders[id.at()];
+        let order = &self.day.orders[id.at()];
         match order.ideal_hold {
             Some((from, until)) if before >= from => order.opens.max(until),
             _ => order.opens,
@@ -35,7 +35,7 @@ impl World<'_> {
     /// Takes the next load of the ideal timeline through its stay.
     fn pass_ideal_load(&mut self, id: OrderId) {
         let plan = &self.plan.orders[id.at()];
-        let number = self.orders[id.at()].ideal_done;
+        let number = self.day.orders[id.at()].ideal_done;
         let before = Volume(number * plan.load.0);
         let ready = self
             .due_after(id, before)
@@ -44,17 +44,18 @@ impl World<'_> {
         let spot_id = plan.spots.start as usize;
         let spot = &self.plan.spots[spot_id];
         let (outlet, place) = self.ideal_place_at(id, ready);
-        let known = number < i64::from(self.orders[id.at()].known_loads);
-        let luck = if known { self.past } else { self.luck };
+        let known = number < i64::from(self.day.orders[id.at()].known_loads);
+        let luck = if known { self.day.past } else { self.day.luck };
         let luck = luck.block(Purpose::Load, plan.entity, number as u32, 0);
-        let volume = plan.load.min(self.orders[id.at()].volume - before);
-        let flow = &mut self.outlets[self.spots[spot_id].first_outlet as usize + outlet].ideal_flow;
+        let volume = plan.load.min(self.day.orders[id.at()].volume - before);
+        let flow = &mut self.day.outlets[self.day.spots[spot_id].first_outlet as usize + outlet]
+            .ideal_flow;
         let begins = (ready + spot.position.at(volume, luck.uniform(lane::POSITION))).max(*flow);
         let took = spot.rates[outlet].at(volume, luck.uniform(lane::DISCHARGE));
-        let ends = begins + paced(took, self.orders[id.at()].pace);
+        let ends = begins + paced(took, self.day.orders[id.at()].pace);
         *flow = ends;
-        self.ideal_places[place] = ends;
-        let order = &mut self.orders[id.at()];
+        self.day.ideal_places[place] = ends;
+        let order = &mut self.day.orders[id.at()];
         order.ideal_done += 1;
         if let (Some((from, length)), None) = (order.hold_drawn, order.ideal_hold)
             && before + volume >= from
@@ -66,13 +67,13 @@ impl World<'_> {
     /// The places of an order's spot, outlet by outlet: positions in the list of when each is free.
     pub(super) fn ideal_places_of(&self, id: OrderId) -> Range<usize> {
         let spot = self.plan.orders[id.at()].spots.start as usize;
-        let first = self.spots[spot].first_place as usize;
+        let first = self.day.spots[spot].first_place as usize;
         first..first + self.plan.spots[spot].places as usize
     }
 
     /// When the first place is free.
     fn ideal_place_free(&self, id: OrderId) -> Millis {
-        let places = &self.ideal_places[self.ideal_places_of(id)];
+        let places = &self.day.ideal_places[self.ideal_places_of(id)];
         *places.iter().min().expect("every spot has a place")
     }
 
@@ -85,7 +86,7 @@ impl World<'_> {
         for (outlet, places) in spot.outlet_places.iter().enumerate() {
             let of_outlet = first..first + *places as usize;
             first = of_outlet.end;
-            let taken = |place: &usize| self.ideal_places[*place] > at;
+            let taken = |place: &usize| self.day.ideal_places[*place] > at;
             let occupied = of_outlet.clone().filter(taken).count();
             if let Some(place) = of_outlet.clone().find(|place| !taken(place))
                 && best.is_none_or(|(fewest, _)| occupied < fewest)

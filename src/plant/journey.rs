@@ -12,12 +12,12 @@ impl World<'_> {
     /// The roads as they are now.
     #[inline]
     pub(super) fn roads(&self) -> RoadsNow<'_> {
-        self.plan.roads.at(&self.road_state, self.now)
+        self.plan.roads.at(&self.day.road_state, self.day.now)
     }
 
     /// Whether a truck that leaves a site, or drives on an errand, does so with concrete in its drum.
     pub(super) fn haul_of(&self, truck_id: TruckId) -> Haul {
-        if self.trucks[truck_id.at()].full {
+        if self.day.trucks[truck_id.at()].full {
             Haul::Loaded
         } else {
             Haul::Empty
@@ -27,7 +27,7 @@ impl World<'_> {
     /// The loaded truck leaves for its site.
     pub(super) fn drive_out<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         self.leave_loaded(truck_id, observer);
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let from = self.plan.plants[load.plant.at()].place;
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
@@ -36,65 +36,66 @@ impl World<'_> {
         self.begin_drive(truck_id);
         self.look_at_radius(truck_id, to);
         self.reckon_way_home(truck_id, trip, |world| {
-            let belief = world.policy.driver_belief;
+            let belief = world.day.policy.driver_belief;
             world
                 .roads()
-                .believed(belief, from, to, Haul::Loaded, world.now)
+                .believed(belief, from, to, Haul::Loaded, world.day.now)
         });
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::Out;
-        truck.since = self.now;
-        self.truck_views[truck_id.at()].place = to;
-        self.schedule(self.now + trip, Command::ArriveSite(truck_id));
+        truck.since = self.day.now;
+        self.day.truck_views[truck_id.at()].place = to;
+        self.schedule(self.day.now + trip, Command::ArriveSite(truck_id));
     }
 
     /// The empty truck leaves the site: to its home plant (or another, as the rule says), if the driver judges that the way fits
-    /// into the window, or if no lawful parking is nearer.
+    /// under every clock.
     pub(super) fn drive_back<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
-        let site = self.truck_views[truck_id.at()].place;
-        let parking = self.plan.spots[self.trucks[truck_id.at()].load.spot.at()].parking;
+        let site = self.day.truck_views[truck_id.at()].place;
         if self.break_helps(truck_id, site, home) {
             self.take_break(truck_id, AfterBreak::DriveBack, observer);
             return;
         }
-        let knows = parking != home || self.book(self.driver_of(truck_id)).is_some();
-        if knows && !self.may_drive(truck_id, site, home) {
+        if !self.may_drive(truck_id, site, home) {
             self.stop_for_the_night(truck_id, observer);
             return;
         }
         self.helper_in_vain(truck_id, observer);
         self.begin_drive(truck_id);
-        let home = if self.policy.after_discharge == AfterDischarge::HomePlant {
+        let home = if self.day.policy.after_discharge == AfterDischarge::HomePlant {
             home
         } else {
             self.head_for(truck_id)
         };
-        let luck = self.trucks[truck_id.at()].load.luck.uniform(lane::BACK);
+        let luck = self.day.trucks[truck_id.at()].load.luck.uniform(lane::BACK);
         let haul = self.haul_of(truck_id);
         let trip = self.begin_leg(truck_id, site, home, haul, luck);
         let roads = self.roads();
-        let believed = roads.believed(self.policy.belief, site, home, haul, self.now);
-        let truck = &mut self.trucks[truck_id.at()];
+        let believed = roads.believed(self.day.policy.belief, site, home, haul, self.day.now);
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::ToPlant;
-        truck.since = self.now;
-        let view = &mut self.truck_views[truck_id.at()];
+        truck.since = self.day.now;
+        let view = &mut self.day.truck_views[truck_id.at()];
         view.place = home;
-        view.free_at = self.now + believed;
+        view.free_at = self.day.now + believed;
         view.idle_since = view.free_at;
-        self.schedule(self.now + trip, Command::ArrivePlace(truck_id));
-        self.plan_near(truck_id, self.now + trip, observer);
+        self.schedule(self.day.now + trip, Command::ArrivePlace(truck_id));
+        self.plan_near(truck_id, self.day.now + trip, observer);
     }
 
     /// Plans when a truck on its way back comes within the promise horizon.
     fn plan_near<O: Observer>(&mut self, truck_id: TruckId, arrives: Millis, observer: &mut O) {
-        if self.plan.horizon == Millis::ZERO || self.period_over || self.trucks[truck_id.at()].full
+        if self.plan.horizon == Millis::ZERO
+            || self.day.period_over
+            || self.day.trucks[truck_id.at()].full
         {
             return;
         }
-        let near_at = (self.truck_views[truck_id.at()].free_at - self.plan.horizon).max(self.now);
-        self.trucks[truck_id.at()].near_at = near_at;
-        if near_at <= self.now {
+        let near_at =
+            (self.day.truck_views[truck_id.at()].free_at - self.plan.horizon).max(self.day.now);
+        self.day.trucks[truck_id.at()].near_at = near_at;
+        if near_at <= self.day.now {
             self.near(truck_id, observer);
         } else if near_at < arrives {
             self.schedule(near_at, Command::Near(truck_id));
@@ -103,16 +104,16 @@ impl World<'_> {
 
     /// A truck on its way back can be promised from now on.
     pub(super) fn near<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let truck = &self.trucks[truck_id.at()];
+        let truck = &self.day.trucks[truck_id.at()];
         if truck.phase != Phase::ToPlant
-            || truck.near_at != self.now
+            || truck.near_at != self.day.now
             || truck.promised
             || truck.slot != NOT_OFFERED
         {
             return;
         }
-        let driver = &self.drivers[self.driver_of(truck_id).at()];
-        if self.period_over || self.now >= driver.shift_over {
+        let driver = &self.day.drivers[self.driver_of(truck_id).at()];
+        if self.day.period_over || self.day.now >= driver.shift_over {
             return; // due to go home: offered a load only if one still waits when it is back
         }
         self.offer(truck_id);
@@ -126,7 +127,7 @@ impl World<'_> {
         to: PlaceId,
         observer: &mut O,
     ) {
-        let from = self.truck_views[truck_id.at()].place;
+        let from = self.day.truck_views[truck_id.at()].place;
         if let Some(reason) = self.bars(truck_id, from, to) {
             self.break_promise(truck_id, reason, observer);
             self.become_free(truck_id, observer);
@@ -138,21 +139,21 @@ impl World<'_> {
     /// Drives empty on an errand of no load.
     pub(super) fn move_empty(&mut self, truck_id: TruckId, to: PlaceId, phase: Phase) {
         self.begin_drive(truck_id);
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = phase;
-        truck.since = self.now;
-        let luck = self.luck.block(
+        truck.since = self.day.now;
+        let luck = self.day.luck.block(
             Purpose::EmptyTrip,
             self.plan.trucks[truck_id.at()].entity,
             truck.moves,
             0,
         );
         truck.moves += 1;
-        let from = self.truck_views[truck_id.at()].place;
+        let from = self.day.truck_views[truck_id.at()].place;
         let haul = self.haul_of(truck_id);
         let trip = self.begin_leg(truck_id, from, to, haul, luck.uniform(0));
-        self.truck_views[truck_id.at()].place = to;
-        self.schedule(self.now + trip, Command::ArrivePlace(truck_id));
+        self.day.truck_views[truck_id.at()].place = to;
+        self.schedule(self.day.now + trip, Command::ArrivePlace(truck_id));
     }
 
     /// Whether the driver, by own judgement, is through with a leg before any clock ends.
@@ -162,12 +163,12 @@ impl World<'_> {
 
     /// An empty truck comes to where it was heading.
     pub(super) fn arrive_place<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let phase = self.trucks[truck_id.at()].phase;
-        let promised = self.trucks[truck_id.at()].promised;
+        let phase = self.day.trucks[truck_id.at()].phase;
+        let promised = self.day.trucks[truck_id.at()].promised;
         // Back from a site is part of the load's trip; a reposition is not.
         self.end_drive(truck_id, phase == Phase::ToPlant, observer);
         match phase {
-            Phase::ToPlant if self.trucks[truck_id.at()].full => {
+            Phase::ToPlant if self.day.trucks[truck_id.at()].full => {
                 self.empty_drum(truck_id, observer);
             }
             Phase::ToPlant if promised => self.go_to_bay(truck_id, observer),
@@ -182,7 +183,7 @@ impl World<'_> {
     /// What held up a loaded trip from a plant that ends now, on the road; of one that went round a weigh station, what would have
     /// on its quickest way. A load that is redirected has come another way.
     fn delays(&self, truck_id: TruckId) -> Delays {
-        let truck = &self.trucks[truck_id.at()];
+        let truck = &self.day.trucks[truck_id.at()];
         if truck.phase != Phase::Out || truck.load.redirected {
             return Delays::default();
         }
@@ -201,8 +202,8 @@ impl World<'_> {
         observer: &mut O,
     ) {
         let driver = self.driver_of(truck_id);
-        let took = self.now - self.trucks[truck_id.at()].since;
-        let limit = self.trucks[truck_id.at()].limit;
+        let took = self.day.now - self.day.trucks[truck_id.at()].since;
+        let limit = self.day.trucks[truck_id.at()].limit;
         let leg = self.end_leg(truck_id);
         let mut delays = if O::PLANS {
             self.delays(truck_id)
@@ -225,8 +226,7 @@ impl World<'_> {
                 delays,
                 round,
                 for_load,
-                barred_from: limit.until,
-                by: limit.by,
+                limit,
             },
         );
         self.after_drive(truck_id, observer);

@@ -1,33 +1,12 @@
 //! What happens to a truck on a drive beside the traffic: rain, breakdowns, a weigh station or the way round it; and the miles.
+//!
+//! A truck that breaks down is repaired where it stands, its load growing older: towing and transferring a load were left out.
+//! Miles, breakdowns and weighing belong to the drive and are told when it ends.
 
-use super::plan::Plan;
-use super::weighing::OnScale;
+use super::state::Leg;
 use super::world::World;
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, Purpose, TruckId, Volume};
-
-/// A truck's present drive, and what it has driven.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Leg {
-    /// Miles of the present drive; 0 where they cost nothing.
-    pub(super) miles: f64,
-    /// How much of the present drive it stands broken down.
-    pub(super) broken: Millis,
-    /// How much of the present drive it is held because it was found heavy.
-    pub(super) held: Millis,
-    /// Whether it goes round a weigh station.
-    pub(super) goes_round: bool,
-    /// How much longer the way round takes than the quickest way would have taken; below zero if that way was held up.
-    pub(super) longer: Millis,
-    /// Driven in the replication, breakdowns left out.
-    pub(super) driven: Millis,
-    /// At how much driven it breaks down next.
-    pub(super) breaks_at: Millis,
-    /// Breakdowns so far.
-    pub(super) breakdowns: u32,
-    /// What its load is weighed by.
-    pub(super) on_scale: OnScale,
-}
 
 impl World<'_> {
     /// A drive begins: how long it takes, with the luck of the road at `u`.
@@ -40,9 +19,9 @@ impl World<'_> {
         haul: Haul,
         u: f64,
     ) -> Millis {
-        self.trucks[truck_id.at()].drive = (from, haul);
-        let trip = self.roads().trip(from, to, haul, self.now, u);
-        if self.legs.is_empty() {
+        self.day.trucks[truck_id.at()].drive = (from, haul);
+        let trip = self.roads().trip(from, to, haul, self.day.now, u);
+        if self.day.legs.is_empty() {
             trip
         } else {
             self.beside_traffic(truck_id, (from, to, haul), trip, u)
@@ -52,7 +31,7 @@ impl World<'_> {
     /// A drive ends: what happened on it, told once. A drive home with a helper begins no leg of its own.
     #[inline]
     pub(super) fn end_leg(&mut self, truck_id: TruckId) -> Leg {
-        let Some(leg) = self.legs.get_mut(truck_id.at()) else {
+        let Some(leg) = self.day.legs.get_mut(truck_id.at()) else {
             return Leg::default();
         };
         let ended = *leg;
@@ -69,11 +48,11 @@ impl World<'_> {
         trip: Millis,
         u: f64,
     ) -> Millis {
-        let rain = self.rain_at(self.now);
+        let rain = self.rain_at(self.day.now);
         let quickest = slowed(trip, rain);
-        let goes_round = self.legs[truck_id.at()].goes_round;
+        let goes_round = self.day.legs[truck_id.at()].goes_round;
         let driven = if goes_round {
-            slowed(self.roads().trip_round(from, to, self.now, u), rain)
+            slowed(self.roads().trip_round(from, to, self.day.now, u), rain)
         } else {
             quickest
         };
@@ -83,8 +62,8 @@ impl World<'_> {
         } else {
             Millis::ZERO
         };
-        let miles = self.leg_miles((from, to, haul), goes_round, self.now);
-        let leg = &mut self.legs[truck_id.at()];
+        let miles = self.leg_miles((from, to, haul), goes_round, self.day.now);
+        let leg = &mut self.day.legs[truck_id.at()];
         (leg.broken, leg.held, leg.longer) = (broken, held, driven - quickest);
         leg.miles = miles;
         driven + broken + held
@@ -110,7 +89,7 @@ impl World<'_> {
     /// How much rain slows a drive that begins then.
     pub(super) fn rain_at(&self, at: Millis) -> f64 {
         let slows = self.plan.changes.rain_slows;
-        if !self.legs.is_empty() && slows > 1.0 && self.rains(at.day()) {
+        if !self.day.legs.is_empty() && slows > 1.0 && self.rains(at.day()) {
             slows
         } else {
             1.0
@@ -119,13 +98,10 @@ impl World<'_> {
 
     /// Everything of the drives back to the beginning of a replication.
     pub(super) fn begin_legs(&mut self) {
-        for id in 0..self.legs.len() {
+        for id in 0..self.day.legs.len() {
             let truck = TruckId::new(id);
             let breaks_at = self.next_breakdown(truck, Millis::ZERO, 0);
-            self.legs[id] = Leg {
-                breaks_at,
-                ..Leg::default()
-            };
+            self.day.legs[id].breaks_at = breaks_at;
         }
     }
 
@@ -134,7 +110,7 @@ impl World<'_> {
         plan.breakdowns
             .as_ref()
             .map_or(Millis::NEVER, |(between, _)| {
-                let luck = self.luck.block(Purpose::Breakdown, plan.entity, nth, 0);
+                let luck = self.day.luck.block(Purpose::Breakdown, plan.entity, nth, 0);
                 after + between.at(Volume::ZERO, luck.uniform(0))
             })
     }
@@ -142,7 +118,7 @@ impl World<'_> {
     /// How long the truck stands on this drive: repaired where it stands, its load growing older. At most one breakdown in a
     /// drive.
     pub(super) fn breakdown(&mut self, truck_id: TruckId, drive: Millis) -> Millis {
-        let leg = &mut self.legs[truck_id.at()];
+        let leg = &mut self.day.legs[truck_id.at()];
         leg.driven += drive;
         let (driven, breaks_at, nth) = (leg.driven, leg.breaks_at, leg.breakdowns);
         if driven < breaks_at {
@@ -152,10 +128,10 @@ impl World<'_> {
         let Some((_, minutes)) = &plan.breakdowns else {
             return Millis::ZERO;
         };
-        let luck = self.luck.block(Purpose::Breakdown, plan.entity, nth, 0);
+        let luck = self.day.luck.block(Purpose::Breakdown, plan.entity, nth, 0);
         let broken = minutes.at(Volume::ZERO, luck.uniform(1));
         let breaks_at = self.next_breakdown(truck_id, driven, nth + 1);
-        let leg = &mut self.legs[truck_id.at()];
+        let leg = &mut self.day.legs[truck_id.at()];
         (leg.breaks_at, leg.breakdowns) = (breaks_at, nth + 1);
         broken
     }
@@ -167,15 +143,5 @@ pub(super) fn slowed(trip: Millis, rain: f64) -> Millis {
         Millis((trip.0 as f64 * rain + 0.5) as i64)
     } else {
         trip
-    }
-}
-
-impl Plan {
-    /// Whether anything beside the traffic happens to trucks on a drive.
-    pub(super) fn watches_legs(&self) -> bool {
-        self.miles_at_mph.is_some()
-            || self.changes.rain_slows > 1.0
-            || self.held_heavy.is_some()
-            || self.trucks.iter().any(|truck| truck.breakdowns.is_some())
     }
 }

@@ -1,11 +1,14 @@
 //! A scenario made ready to run: names gone, minutes in milliseconds, spreads compiled, one policy for each rule.
 
+mod ahead;
 mod drawn;
 mod driver;
+mod drum;
 mod helper;
 mod length;
 mod order;
 mod plant;
+mod roster;
 mod spot;
 mod truck;
 
@@ -14,20 +17,21 @@ pub use plant::PlantPlan;
 pub use spot::SpotPlan;
 pub use truck::TruckPlan;
 
+pub(super) use ahead::Ahead;
 pub(super) use driver::DriverPlan;
+pub(super) use drum::DrumPlan;
 
 use drawn::{DrawnPlan, drawn_plan};
 use driver::drivers;
+use drum::mixing_on_site_min;
 use helper::{HelperPlan, helpers};
 use length::Length;
 use order::{endless_plan, order_plan};
 use plant::plant_plan;
+use roster::Roster;
 use spot::spot_plan;
 use truck::trucks;
 
-use super::drum::{DrumPlan, mixing_on_site_min};
-use super::roster::Roster;
-use super::work_ahead::Ahead;
 use crate::concrete::{EmptyWeight, RackPractice, Reuse};
 use crate::dispatch::{Policy, PolicyData, Prices};
 use crate::engine::{Sampler, Spread};
@@ -96,8 +100,9 @@ pub struct Plan {
     pub(super) pre_trip: Length,
     pub(super) pre_trip_mean: Millis,
     pub(super) roster: Roster,
-    /// By order: how its loads are reckoned with beforehand. None: without a way, or endless.
-    pub(super) ahead: Vec<Option<Ahead>>,
+    /// By order: how its loads are reckoned with beforehand at each plant that may make them, the nearest first. Empty: without a
+    /// way, or endless.
+    pub(super) ahead: Vec<Vec<Ahead>>,
     pub(super) washout: Length,
     pub(super) post_trip: Length,
 }
@@ -158,11 +163,13 @@ impl Plan {
             }
             orders.push(endless_plan(scenario, endless, first..spots.len() as u32));
         }
-        let written = scenario.orders.iter();
-        let ahead = written.map(|order| LoadOnPaper::nearest(scenario, &roads, order));
-        let endless = scenario.endless.iter().map(|_| None);
-        let ahead = ahead.chain(endless).map(|load| load.map(Ahead::from));
-        let ahead = ahead.collect();
+        let ahead = scenario.orders.iter().map(|order| {
+            let mut loads: Vec<_> = LoadOnPaper::all(scenario, &roads, order).collect();
+            loads.sort_by_key(LoadOnPaper::nearness);
+            loads.into_iter().map(Ahead::from).collect()
+        });
+        let endless = scenario.endless.iter().map(|_| Vec::new());
+        let ahead = ahead.chain(endless).collect();
         let trucks = trucks(scenario, &plants);
         let drivers = drivers(scenario);
         Self {
@@ -272,5 +279,15 @@ fn prices(scenario: &Scenario) -> Prices {
         late_per_min: money.late_per_min,
         crew_per_open_h: money.crew_per_open_h,
         undelivered_per_yd3: money.undelivered_per_yd3,
+    }
+}
+
+impl Plan {
+    /// Whether anything beside the traffic happens to trucks on a drive.
+    pub(super) fn watches_legs(&self) -> bool {
+        self.miles_at_mph.is_some()
+            || self.changes.rain_slows > 1.0
+            || self.held_heavy.is_some()
+            || self.trucks.iter().any(|truck| truck.breakdowns.is_some())
     }
 }

@@ -1,4 +1,7 @@
 //! A loaded truck whose site is not ready goes on to another order that waits for a load of the same mix.
+//!
+//! A redirected load is told by its new order only: it has not come to the site that was not ready. What its road takes beyond
+//! the usual is traffic in the account of lateness, bridges and incidents included.
 
 use super::command::Command;
 use super::dispatcher::Wish;
@@ -23,13 +26,13 @@ struct Other {
 impl World<'_> {
     /// Redirects a load that has come to a site which is not ready, if the rule does so and an order waits for it. Whether it did.
     pub(super) fn redirect<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) -> bool {
-        let Redirect::SameMix { wait_min } = self.policy.redirect else {
+        let Redirect::SameMix { wait_min } = self.day.policy.redirect else {
             return false;
         };
-        let load = self.trucks[truck_id.at()].load;
-        let order = &self.orders[load.order.at()];
-        let waits = order.opens.max(order.held_until) - self.now;
-        if self.period_over
+        let load = self.day.trucks[truck_id.at()].load;
+        let order = &self.day.orders[load.order.at()];
+        let waits = order.opens.max(order.held_until) - self.day.now;
+        if self.day.period_over
             || load.redirected
             || order.closed
             || self.plan.orders[load.order.at()].endless
@@ -38,7 +41,7 @@ impl World<'_> {
             return false;
         }
         let others =
-            (0..self.waiting.len()).filter_map(|at| self.other(truck_id, self.waiting[at]));
+            (0..self.day.waiting.len()).filter_map(|at| self.other(truck_id, self.day.waiting[at]));
         let Some(other) = others.min_by_key(|other| (other.trip, other.id)) else {
             return false;
         };
@@ -59,7 +62,7 @@ impl World<'_> {
 
     /// A waiting order as one that could take the load, if it could.
     fn other(&self, truck_id: TruckId, id: OrderId) -> Option<Other> {
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let (plan, mine) = (
             &self.plan.orders[id.at()],
             &self.plan.orders[load.order.at()],
@@ -72,11 +75,11 @@ impl World<'_> {
             return None; // nothing is left in the drum
         }
         let spot = &self.plan.spots[plan.spots.start as usize];
-        let here = self.truck_views[truck_id.at()].place;
-        let belief = self.policy.driver_belief;
+        let here = self.day.truck_views[truck_id.at()].place;
+        let belief = self.day.policy.driver_belief;
         let trip = self.onward(belief, load, here, spot.place)?;
-        let arrives = self.now + trip;
-        let stay = spot.stay(self.policy).mean(load.volume);
+        let arrives = self.day.now + trip;
+        let stay = spot.stay(self.day.policy).mean(load.volume);
         let away = self.roads().believed(
             belief,
             spot.place,
@@ -85,7 +88,7 @@ impl World<'_> {
             arrives + stay,
         );
         let fits = self.known_opening(id) <= arrives
-            && !self.policy.age_limit.as_ref().is_some_and(|limit| {
+            && !self.day.policy.age_limit.as_ref().is_some_and(|limit| {
                 limit.passed_by(&Coming {
                     batched: load.batched,
                     arrives,
@@ -102,22 +105,12 @@ impl World<'_> {
     /// has looked at the way home.
     pub(super) fn driver_may(&self, truck_id: TruckId, [out, stay, away]: [Millis; 3]) -> bool {
         let id = self.driver_of(truck_id);
-        match self.book(id) {
-            Some(rules) => {
-                let plan = [
-                    (DutyStatus::Driving, out),
-                    (DutyStatus::OnDuty, stay),
-                    (DutyStatus::Driving, away),
-                ];
-                let clocks = self.clocks[id.at()].as_released_at(rules, Millis::NEVER);
-                clocks.fits(rules, self.now, &plan).fits()
-            }
-            // Standing is no driving: where the site is lawful parking, the window may end there.
-            None if away == Millis::ZERO => {
-                self.now + out <= self.truck_views[truck_id.at()].barred_from
-            }
-            None => self.now + out + stay + away <= self.truck_views[truck_id.at()].barred_from,
-        }
+        let plan = [
+            (DutyStatus::Driving, out),
+            (DutyStatus::OnDuty, stay),
+            (DutyStatus::Driving, away),
+        ];
+        self.fits_if_released(id, Millis::NEVER, &plan)
     }
 
     /// The believed way from a site to another: the direct one, or by the load's plant where the roads know none.
@@ -125,14 +118,14 @@ impl World<'_> {
         let roads = self.roads();
         let leg = |from, to, depart| roads.believed(belief, from, to, Haul::Loaded, depart);
         if roads.reaches(from, to, Haul::Loaded) {
-            return Some(leg(from, to, self.now));
+            return Some(leg(from, to, self.day.now));
         }
         let plant = self.plan.plants[load.plant.at()].place;
         if !roads.reaches(from, plant, Haul::Loaded) || !roads.reaches(plant, to, Haul::Loaded) {
             return None;
         }
-        let there = leg(from, plant, self.now);
-        Some(there + leg(plant, to, self.now + there))
+        let there = leg(from, plant, self.day.now);
+        Some(there + leg(plant, to, self.day.now + there))
     }
 
     /// The load becomes the other order's next one, and drives on.
@@ -146,7 +139,7 @@ impl World<'_> {
         let id = other.id;
         let plan = &self.plan.orders[id.at()];
         let wish = other.wish;
-        let order = &self.orders[id.at()];
+        let order = &self.day.orders[id.at()];
         let (number, attempt, ready) = match order.again.first() {
             Some(again) => (again.number, again.attempt, Some(again.ready)),
             None => (order.next_number, 0, None),
@@ -160,26 +153,29 @@ impl World<'_> {
             before: wish.before,
             due: wish.due,
             ready,
-            send: self.now,
+            send: self.day.now,
             redirected: true,
-            luck: self.luck.block(Purpose::Load, plan.entity, number, attempt),
+            luck: self
+                .day
+                .luck
+                .block(Purpose::Load, plan.entity, number, attempt),
             ..*from
         };
         let to = self.plan.spots[load.spot.at()].place;
-        let here = self.truck_views[truck_id.at()].place;
-        self.trucks[truck_id.at()].load = load;
+        let here = self.day.truck_views[truck_id.at()].place;
+        self.day.trucks[truck_id.at()].load = load;
         let trip = self.drive_onward(truck_id, &load, here, to);
         self.begin_drive(truck_id);
         self.look_at_radius(truck_id, to);
         self.reckon_way_home(truck_id, trip, |_| other.trip);
-        let arrives = self.now + trip;
-        let believed = self.onward(self.policy.belief, &load, here, to);
-        let usual = self.onward(self.policy.usual, &load, here, to);
+        let arrives = self.day.now + trip;
+        let believed = self.onward(self.day.policy.belief, &load, here, to);
+        let usual = self.onward(self.day.policy.usual, &load, here, to);
         let believed = believed.unwrap_or(other.trip);
         let plan = LoadPlan {
             ready,
             // Due to be sent from here; what has passed since goes to what kept the order waiting.
-            send: self.now.min(ready - believed),
+            send: self.day.now.min(ready - believed),
             opens: Millis::ZERO,
             bay_wait: Millis::ZERO,
             loading: Millis::ZERO,
@@ -189,7 +185,7 @@ impl World<'_> {
             usual: usual.unwrap_or(other.trip),
             usual_delays: Delays::default(),
             stay: self.plan.spots[load.spot.at()]
-                .stay(self.policy)
+                .stay(self.day.policy)
                 .mean(load.volume),
         };
         let choice = Candidate {
@@ -198,15 +194,15 @@ impl World<'_> {
             place: self.plan.plants[load.plant.at()].place,
             lent: self.plan.trucks[truck_id.at()].home != load.plant,
             volume: load.volume,
-            send: self.now,
-            at_bay: self.now,
+            send: self.day.now,
+            at_bay: self.day.now,
             loading: load.batched,
-            leaving: self.now,
-            arrival: self.now + other.trip,
+            leaving: self.day.now,
+            arrival: self.day.now + other.trip,
             overridden: load.overridden,
         };
-        self.trucks[truck_id.at()].since = self.now;
-        self.truck_views[truck_id.at()].place = to;
+        self.day.trucks[truck_id.at()].since = self.day.now;
+        self.day.truck_views[truck_id.at()].place = to;
         self.schedule(arrives, Command::ArriveSite(truck_id));
         self.promise(&choice, load, Some(plan), observer);
     }
@@ -221,6 +217,7 @@ impl World<'_> {
     ) -> Millis {
         let entity = self.plan.orders[load.order.at()].entity;
         let luck = self
+            .day
             .luck
             .block(Purpose::Redirect, entity, load.number, load.attempt);
         if self.roads().reaches(from, to, Haul::Loaded) {
@@ -228,13 +225,13 @@ impl World<'_> {
         }
         let plant = self.plan.plants[load.plant.at()].place;
         let there = self.begin_leg(truck_id, from, plant, Haul::Loaded, luck.uniform(0));
-        let first = self.legs.get(truck_id.at()).copied();
+        let first = self.day.legs.get(truck_id.at()).copied();
         // The second half meets the roads of its own hour; nothing else happens in between.
-        let now = self.now;
-        self.now = now + there;
+        let now = self.day.now;
+        self.day.now = now + there;
         let on = self.begin_leg(truck_id, plant, to, Haul::Loaded, luck.uniform(1));
-        self.now = now;
-        if let (Some(first), Some(leg)) = (first, self.legs.get_mut(truck_id.at())) {
+        self.day.now = now;
+        if let (Some(first), Some(leg)) = (first, self.day.legs.get_mut(truck_id.at())) {
             leg.miles += first.miles;
             leg.broken += first.broken;
             leg.held += first.held;

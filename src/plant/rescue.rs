@@ -3,31 +3,20 @@
 
 use super::command::Command;
 use super::event::Observer;
-use super::state::{Fetcher, Phase};
+use super::state::{Fetcher, Phase, Rescue, Truck};
 use super::world::World;
 use crate::hours::DutyStatus;
 use crate::units::{DriverId, TruckId};
 
-/// How a stranded driver comes home.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Rescue {
-    /// Rests beside the truck and drives it home.
-    RestOut,
-    /// Fetched by one of the helpers' list, by position.
-    Helper(u32),
-    /// Fetched by a driver of the own fleet who stands free.
-    Driver(DriverId),
-}
-
 impl World<'_> {
     /// The truck beside which a driver is stranded; none if the driver is not, or somebody has the wheel already.
     pub fn stranded_beside(&self, driver: DriverId) -> Option<TruckId> {
-        let waits = |truck: &super::state::Truck| {
+        let waits = |truck: &Truck| {
             truck.driver == Some(driver)
                 && truck.phase == Phase::Resting
                 && truck.fetch.is_none_or(|fetch| !fetch.at_wheel)
         };
-        self.trucks.iter().position(waits).map(TruckId::new)
+        self.day.trucks.iter().position(waits).map(TruckId::new)
     }
 
     /// From now on the stranded driver comes home in this way; whoever was on the way turns round. Whether it can be done.
@@ -40,13 +29,13 @@ impl World<'_> {
         let Some(truck) = self.stranded_beside(driver) else {
             return false;
         };
-        let on_duty = self.drivers[driver.at()].on_duty;
+        let on_duty = self.day.drivers[driver.at()].on_duty;
         if rescue == Rescue::RestOut && !on_duty {
             return true; // rests already
         }
         self.forget_rescue(truck);
-        if let Some(fetch) = self.trucks[truck.at()].fetch.take() {
-            self.let_go(&fetch, self.now, observer);
+        if let Some(fetch) = self.day.trucks[truck.at()].fetch.take() {
+            self.let_go(&fetch, self.day.now, observer);
         }
         if rescue == Rescue::RestOut {
             self.rest_out(truck, observer);
@@ -54,15 +43,15 @@ impl World<'_> {
         }
         if !on_duty {
             // The rest is broken off: riding home is a tour of its own.
-            let day = self.drivers[driver.at()].day;
-            self.begin_tour(driver, self.now, day, observer);
+            let day = self.day.drivers[driver.at()].day;
+            self.begin_tour(driver, self.day.now, day, observer);
             self.seat(driver, truck);
             self.duty(driver, DutyStatus::Waiting, observer);
         }
-        self.rescue = Some(rescue);
-        let here = self.truck_views[truck.at()].place;
+        self.scratch.rescue = Some(rescue);
+        let here = self.day.truck_views[truck.at()].place;
         let goes = self.set_off(truck, here, observer);
-        self.rescue = None;
+        self.scratch.rescue = None;
         if goes {
             self.meet(truck, observer);
         } else {
@@ -73,8 +62,8 @@ impl World<'_> {
 
     /// Takes out of the calendar what was planned for a stranded truck.
     fn forget_rescue(&mut self, truck: TruckId) {
-        let pending = self.calendar.pending();
-        self.calendar.clear();
+        let pending = self.day.calendar.pending();
+        self.day.calendar.clear();
         for (at, class, command) in pending {
             let of_rescue = matches!(
                 command,
@@ -82,14 +71,14 @@ impl World<'_> {
                     if of == truck
             );
             if !of_rescue {
-                self.calendar.schedule(at, class, command);
+                self.day.calendar.schedule(at, class, command);
             }
         }
     }
 
     /// Whether a choice from outside leaves this helper.
     pub(super) fn may_fetch(&self, who: Fetcher) -> bool {
-        match (self.rescue, who) {
+        match (self.scratch.rescue, who) {
             (None, _) => true,
             (Some(Rescue::Helper(chosen)), Fetcher::Helper(helper)) => chosen == helper,
             (Some(Rescue::Driver(chosen)), Fetcher::Own(driver, _)) => chosen == driver,

@@ -1,4 +1,9 @@
 //! Bringing stranded drivers and trucks home: who goes, when, who drives what, and whose clocks run.
+//!
+//! A stranded driver rests out next to the truck and drives it home then, or is fetched as the rule says: by a helper or a free
+//! driver of the truck's plant with license and hours, at once, after the rush, or when somebody comes on call; or alone by
+//! car, the truck staying until its next driver is driven out. Riding along is duty unless the rule book says otherwise.
+//! Driving the car is duty, not driving.
 
 mod foresee;
 mod left_truck;
@@ -20,7 +25,7 @@ impl<'p> World<'p> {
     /// Whether somebody else than its driver has the wheel of a truck.
     #[inline]
     pub(super) fn helper_drives(&self, truck_id: TruckId) -> bool {
-        self.trucks[truck_id.at()]
+        self.day.trucks[truck_id.at()]
             .fetch
             .is_some_and(|fetch| fetch.at_wheel)
     }
@@ -28,34 +33,34 @@ impl<'p> World<'p> {
     /// Who is free again after an errand, from `at` on.
     pub(super) fn let_go<O: Observer>(&mut self, fetch: &Fetching, at: Millis, observer: &mut O) {
         for helper in fetch.car.iter().copied() {
-            self.helpers[helper as usize] = at;
+            self.day.helpers[helper as usize] = at;
         }
         match fetch.who {
-            Fetcher::Helper(helper) => self.helpers[helper as usize] = at,
+            Fetcher::Helper(helper) => self.day.helpers[helper as usize] = at,
             Fetcher::Own(_, truck) => self.become_free(truck, observer),
         }
     }
 
     /// When the rush is over, if nobody sets out now because of it.
     fn after_rush(&self) -> Option<Millis> {
-        let (from, to) = self.policy.retrieval.fetch()?.not_between?;
-        let midnight = Millis::midnight(self.now.day());
+        let (from, to) = self.day.policy.retrieval.fetch()?.not_between?;
+        let midnight = Millis::midnight(self.day.now.day());
         (midnight + from..midnight + to)
-            .contains(&self.now)
+            .contains(&self.day.now)
             .then_some(midnight + to)
     }
 
     /// Somebody fetches a stranded driver, if the rule does so and there is anybody. Whether the driver waits for that.
     pub(super) fn send_helper<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) -> bool {
-        if self.policy.retrieval.fetch().is_none() {
+        if self.day.policy.retrieval.fetch().is_none() {
             return false;
         }
-        if self.trucks[truck_id.at()].fetch.is_none() {
+        if self.day.trucks[truck_id.at()].fetch.is_none() {
             if let Some(later) = self.after_rush() {
                 self.schedule(later, Command::SetOut(truck_id));
                 return true;
             }
-            let here = self.truck_views[truck_id.at()].place;
+            let here = self.day.truck_views[truck_id.at()].place;
             if !self.set_off(truck_id, here, observer) {
                 return self.wait_for_helper(truck_id);
             }
@@ -67,6 +72,7 @@ impl<'p> World<'p> {
     /// Nobody can go now: whether the driver waits for the next who comes on call.
     fn wait_for_helper(&mut self, truck_id: TruckId) -> bool {
         if !self
+            .day
             .policy
             .retrieval
             .fetch()
@@ -75,13 +81,13 @@ impl<'p> World<'p> {
             return false;
         }
         let id = self.driver_of(truck_id);
-        let here = self.truck_views[truck_id.at()].place;
+        let here = self.day.truck_views[truck_id.at()].place;
         let way = self.judged(truck_id, here, self.home_place(truck_id));
         let rested = self.rested_for(id, way);
         let starts = self.plan.helpers.iter().flat_map(|helper| &helper.on_call);
         let next = starts
             .map(|span| span.0)
-            .filter(|from| *from > self.now)
+            .filter(|from| *from > self.day.now)
             .min();
         let Some(next) = next.filter(|next| *next < rested) else {
             return false;
@@ -92,7 +98,7 @@ impl<'p> World<'p> {
 
     /// The rush is over, or somebody comes on call: whoever is free now sets out.
     pub(super) fn set_out<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let here = self.truck_views[truck_id.at()].place;
+        let here = self.day.truck_views[truck_id.at()].place;
         if self.set_off(truck_id, here, observer) {
             self.meet(truck_id, observer);
         } else if !self.wait_for_helper(truck_id) {
@@ -107,8 +113,8 @@ impl<'p> World<'p> {
         here: PlaceId,
         observer: &mut O,
     ) -> bool {
-        let driver_only = matches!(self.policy.retrieval, Retrieval::FetchDriver(_))
-            && !self.trucks[truck_id.at()].full
+        let driver_only = matches!(self.day.policy.retrieval, Retrieval::FetchDriver(_))
+            && !self.day.trucks[truck_id.at()].full
             && self.comes_again(truck_id);
         let home = self.home_place(truck_id);
         let errand = Errand {
@@ -121,35 +127,38 @@ impl<'p> World<'p> {
             return false;
         };
         let from = self.place_of(who, home);
-        let foreseen = self.trucks[truck_id.at()].phase != Phase::Resting;
+        let foreseen = self.day.trucks[truck_id.at()].phase != Phase::Resting;
         let u = if foreseen || driver_only {
             self.car_luck(truck_id)
         } else {
             let entity = self.plan.trucks[truck_id.at()].entity;
-            let truck = &mut self.trucks[truck_id.at()];
-            let luck = self.luck.block(Purpose::EmptyTrip, entity, truck.moves, 0);
+            let truck = &mut self.day.trucks[truck_id.at()];
+            let luck = self
+                .day
+                .luck
+                .block(Purpose::EmptyTrip, entity, truck.moves, 0);
             truck.moves += 1;
             luck.uniform(0)
         };
-        let out = self.roads().trip(from, here, Haul::Empty, self.now, u);
+        let out = self.roads().trip(from, here, Haul::Empty, self.day.now, u);
         match who {
-            Fetcher::Helper(helper) => self.helpers[helper as usize] = Millis::NEVER,
+            Fetcher::Helper(helper) => self.day.helpers[helper as usize] = Millis::NEVER,
             Fetcher::Own(helper, truck) => {
                 self.withdraw(truck);
-                self.trucks[truck.at()].phase = Phase::Helping;
+                self.day.trucks[truck.at()].phase = Phase::Helping;
                 // A car is no commercial vehicle: duty, not driving.
                 self.duty(helper, DutyStatus::OnDuty, observer);
             }
         }
         if let Some(helper) = car {
-            self.helpers[helper as usize] = Millis::NEVER;
+            self.day.helpers[helper as usize] = Millis::NEVER;
         }
-        self.trucks[truck_id.at()].fetch = Some(Fetching {
+        self.day.trucks[truck_id.at()].fetch = Some(Fetching {
             who,
             car,
             driver_only,
-            sent: self.now,
-            there: self.now + out,
+            sent: self.day.now,
+            there: self.day.now + out,
             at_wheel: false,
         });
         true
@@ -157,8 +166,8 @@ impl<'p> World<'p> {
 
     fn car_luck(&mut self, truck_id: TruckId) -> f64 {
         let entity = self.plan.trucks[truck_id.at()].entity;
-        let truck = &mut self.trucks[truck_id.at()];
-        let luck = self.luck.block(Purpose::Car, entity, truck.fetches, 0);
+        let truck = &mut self.day.trucks[truck_id.at()];
+        let luck = self.day.luck.block(Purpose::Car, entity, truck.fetches, 0);
         truck.fetches += 1;
         luck.uniform(0)
     }
@@ -174,11 +183,8 @@ impl<'p> World<'p> {
     fn comes_again(&self, truck_id: TruckId) -> bool {
         self.plan.drivers.iter().enumerate().any(|(id, driver)| {
             let id = DriverId::new(id);
-            let rest = match self.book(id) {
-                Some(rules) => rules.reset_rest,
-                None => driver.rule_book.next_report(Millis::ZERO),
-            };
-            let latest = |report: &Millis| *report + self.plan.latest_report > self.now + rest;
+            let rest = self.rest_of(id);
+            let latest = |report: &Millis| *report + self.plan.latest_report > self.day.now + rest;
             driver.truck == truck_id && driver.reports.iter().any(latest)
         })
     }

@@ -1,25 +1,21 @@
 //! Returned concrete, where the scenario reuses it: what a site did not need stays in the drum until the truck's next load is
 //! begun, and goes under that, or is got rid of.
+//!
+//! Only when the next load is begun are its age and the load on top of it known. All of it is reused or none, as what lies
+//! below cannot be dumped later. A load that is turned away is never reused, a stranded truck gets rid of what it has, and a
+//! truck with concrete that came back drives as an empty one. The desk and the drivers reckon with whole loads: what is reused
+//! saves minutes in the bay that nobody planned with. A state file does not know what came back.
 
 use super::event::{Event, Observer};
+use super::state::Returned;
 use super::world::World;
 use crate::concrete::ReturnedFate;
 use crate::units::{Millis, OrderId, TruckId, Volume};
 
-/// What is left in a drum of a load that has been taken.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Returned {
-    /// The order that it was made for.
-    order: OrderId,
-    volume: Volume,
-    /// When batching of the oldest of it began.
-    batched: Millis,
-}
-
 impl World<'_> {
     /// A load has been discharged: what of it is not needed stays in the drum, where it may be reused.
     pub(super) fn keep_returned(&mut self, truck_id: TruckId) {
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         debug_assert!(
             truck.returned.is_none(),
             "settled before the load was batched"
@@ -40,11 +36,11 @@ impl World<'_> {
         truck_id: TruckId,
         observer: &mut O,
     ) -> Option<(Millis, Volume)> {
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         let returned = truck.returned.take()?;
         let mix = |order: OrderId| self.plan.orders[order.at()].mix;
         let same_mix = mix(returned.order) == mix(truck.load.order);
-        let age = self.now - returned.batched;
+        let age = self.day.now - returned.batched;
         let fate = self.plan.reuse.map_or(ReturnedFate::NoLoad, |reuse| {
             reuse.fate(same_mix, age, returned.volume, truck.load.volume)
         });
@@ -54,7 +50,7 @@ impl World<'_> {
 
     /// No load comes after it: the drum is washed out, or the truck stays out for the night.
     pub(super) fn empty_returned<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        if let Some(returned) = self.trucks[truck_id.at()].returned.take() {
+        if let Some(returned) = self.day.trucks[truck_id.at()].returned.take() {
             self.settle_returned(truck_id, &returned, ReturnedFate::NoLoad, observer);
         }
     }
@@ -73,7 +69,7 @@ impl World<'_> {
                 order,
                 truck,
                 volume,
-                age: self.now - returned.batched,
+                age: self.day.now - returned.batched,
                 fate,
             },
         );

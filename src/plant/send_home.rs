@@ -5,12 +5,18 @@ use super::event::Observer;
 use super::state::Phase;
 use super::world::World;
 use crate::dispatch::{Lend, goes_home};
-use crate::units::{Millis, PlantId, TruckId};
+use crate::units::{PlantId, TruckId};
 
 impl World<'_> {
     /// Plans the moments at which nobody is held in reserve any more.
     pub(super) fn plan_end_of_hold(&mut self) {
-        if self.policy.send_home.hold().is_none_or(|hold| hold == 0) {
+        if self
+            .day
+            .policy
+            .send_home
+            .hold()
+            .is_none_or(|hold| hold == 0)
+        {
             return;
         }
         for plant in (0..self.plan.plants.len()).map(PlantId::new) {
@@ -30,8 +36,8 @@ impl World<'_> {
 
     /// Sends idle drivers home as long as more trucks are on duty than the work ahead and the reserve need.
     pub(super) fn send_surplus_home<O: Observer>(&mut self, plant: PlantId, observer: &mut O) {
-        let group = (self.policy.lend == Lend::Never).then_some(plant);
-        let Some(hold) = self.policy.send_home.hold() else {
+        let group = (self.day.policy.lend == Lend::Never).then_some(plant);
+        let Some(hold) = self.day.policy.send_home.hold() else {
             return;
         };
         loop {
@@ -44,16 +50,16 @@ impl World<'_> {
             if on_duty <= needed + hold * open {
                 return;
             }
-            let idle = (0..self.trucks.len()).filter(|position| {
-                let truck = &self.trucks[*position];
+            let idle = (0..self.day.trucks.len()).filter(|position| {
+                let truck = &self.day.trucks[*position];
                 let home = self.plan.trucks[*position].home;
                 truck.phase == Phase::Idle
                     && !truck.promised
                     && group.is_none_or(|group| group == home)
             });
             let key = |position: &usize| {
-                let view = &self.truck_views[*position];
-                (goes_home(self.policy.send_home, view), *position)
+                let view = &self.day.truck_views[*position];
+                (goes_home(self.day.policy.send_home, view), *position)
             };
             let Some(first) = idle.min_by_key(key) else {
                 return;
@@ -64,9 +70,7 @@ impl World<'_> {
 
     /// Whether a plant is open, in its posted hours or kept so.
     pub(super) fn is_open(&self, plant: PlantId) -> bool {
-        let spans = &self.plan.plants[plant.at()].open;
-        let now = self.now;
-        let holds = |(open, close): &(Millis, Millis)| *open <= now && now < *close;
-        spans.iter().any(holds) || now < self.plants[plant.at()].kept_until
+        self.plan.plants[plant.at()].is_open(self.day.now)
+            || self.day.now < self.day.plants[plant.at()].kept_until
     }
 }

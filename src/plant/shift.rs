@@ -5,7 +5,7 @@ use super::event::{Event, Observer};
 use super::state::{AfterBreak, Phase};
 use super::world::World;
 use crate::dispatch::{AfterDischarge, SendHome};
-use crate::hours::{DutyStatus, RuleBook};
+use crate::hours::DutyStatus;
 use crate::units::{DriverId, Millis, PlaceId, Purpose, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to a driver's day.
@@ -20,7 +20,7 @@ impl World<'_> {
     /// Plans the `nth` report of a driver.
     pub(super) fn plan_report(&mut self, id: DriverId, nth: u16) {
         // Where drivers are called, the call plans the report.
-        if self.policy.shift.spare().is_none()
+        if self.day.policy.shift.spare().is_none()
             && let Some(at) = self.report_time(id, nth)
         {
             self.schedule(at, Command::Report(id, nth));
@@ -29,13 +29,13 @@ impl World<'_> {
 
     /// A driver's planned (or, after a late rest, earliest legal) report time has come.
     pub(super) fn report<O: Observer>(&mut self, id: DriverId, nth: u16, observer: &mut O) {
-        if self.period_over {
+        if self.day.period_over {
             return; // rested too late: nothing is sent any more
         }
         let Some(planned) = self.report_time(id, nth) else {
             return;
         };
-        let driver = &self.drivers[id.at()];
+        let driver = &self.day.drivers[id.at()];
         if driver.on_duty && planned < driver.shift_over {
             self.plan_report(id, nth + 1); // a tour planned over more than a day goes on
             return;
@@ -47,7 +47,7 @@ impl World<'_> {
             self.plan_report(id, nth + 1);
             return;
         };
-        if from > self.now {
+        if from > self.day.now {
             self.schedule(from, Command::Report(id, nth));
             return;
         }
@@ -58,15 +58,15 @@ impl World<'_> {
             return;
         }
         self.plan_report(id, nth + 1);
-        if self.now > planned {
-            let late = self.now - planned;
+        if self.day.now > planned {
+            let late = self.day.now - planned;
             self.tell(observer, Event::ReportedLate { driver: id, late });
         }
         let shift_over = planned + self.plan.drivers[id.at()].shift;
         self.begin_tour(id, shift_over, nth, observer);
-        self.schedule(shift_over.max(self.now), Command::ShiftOver(id));
+        self.schedule(shift_over.max(self.day.now), Command::ShiftOver(id));
         let truck_id = self.plan.drivers[id.at()].truck;
-        if self.trucks[truck_id.at()].driver.is_some() {
+        if self.day.trucks[truck_id.at()].driver.is_some() {
             self.wait_for_driver(id, truck_id, observer);
         } else {
             self.take_truck(id, truck_id, observer);
@@ -76,12 +76,12 @@ impl World<'_> {
     /// Somebody is still out with the truck: the driver waits for it. Tours are planned one after the other, so of two who
     /// wait the tour of one is over, and that one is released.
     fn wait_for_driver<O: Observer>(&mut self, id: DriverId, truck_id: TruckId, observer: &mut O) {
-        let ends = |id: DriverId| self.drivers[id.at()].shift_over;
-        let (stays, leaves) = match self.trucks[truck_id.at()].next_driver {
+        let ends = |id: DriverId| self.day.drivers[id.at()].shift_over;
+        let (stays, leaves) = match self.day.trucks[truck_id.at()].next_driver {
             Some(other) if ends(other) > ends(id) => (other, Some(id)),
             other => (id, other),
         };
-        self.trucks[truck_id.at()].next_driver = Some(stays);
+        self.day.trucks[truck_id.at()].next_driver = Some(stays);
         if let Some(leaves) = leaves {
             self.end_tour(leaves, truck_id, observer);
         }
@@ -94,12 +94,9 @@ impl World<'_> {
         day: u16,
         observer: &mut O,
     ) {
-        let book = self.plan.drivers[id.at()].rule_book;
-        let barred_from = book.barred_from(self.now);
-        let driver = &mut self.drivers[id.at()];
+        let driver = &mut self.day.drivers[id.at()];
         driver.on_duty = true;
-        driver.reported = self.now;
-        driver.barred_from = barred_from;
+        driver.reported = self.day.now;
         driver.shift_over = shift_over;
         driver.day = day;
         self.tell(
@@ -119,19 +116,19 @@ impl World<'_> {
         observer: &mut O,
     ) {
         self.seat(id, truck_id);
-        if self.truck_views[truck_id.at()].place != self.home_place(truck_id) {
+        if self.day.truck_views[truck_id.at()].place != self.home_place(truck_id) {
             self.go_to_truck(truck_id, observer);
             return;
         }
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::PreTrip;
-        truck.since = self.now;
+        truck.since = self.day.now;
         let pre_trip = self
             .plan
             .pre_trip
             .at(Volume::ZERO, self.day_luck(id, lane::PRE_TRIP));
         if pre_trip > Millis::ZERO {
-            self.schedule(self.now + pre_trip, Command::PreTripDone(truck_id));
+            self.schedule(self.day.now + pre_trip, Command::PreTripDone(truck_id));
         } else {
             self.become_free(truck_id, observer);
         }
@@ -139,22 +136,17 @@ impl World<'_> {
 
     /// Puts a driver at the wheel and the driver's clocks into the dispatcher's view.
     pub(super) fn seat(&mut self, id: DriverId, truck_id: TruckId) {
-        self.trucks[truck_id.at()].driver = Some(id);
-        let book = match self.plan.drivers[id.at()].rule_book {
-            RuleBook::Set(book) => Some(book),
-            _ => None,
-        };
+        self.day.trucks[truck_id.at()].driver = Some(id);
         let finish_within = self.plan.company.finish_within;
-        let driver = &self.drivers[id.at()];
-        let view = &mut self.truck_views[truck_id.at()];
+        let driver = &self.day.drivers[id.at()];
+        let view = &mut self.day.truck_views[truck_id.at()];
         view.report = driver.reported;
         view.driver = id;
-        view.book = book;
+        view.rule_book = self.plan.drivers[id.at()].rule_book;
         view.finish_by = finish_within.map_or(Millis::NEVER, |limit| {
             driver.reported + limit - self.plan.home_work
         });
         view.seniority = self.plan.drivers[id.at()].seniority;
-        view.barred_from = driver.barred_from;
         view.no_load_from = if self.plan.no_load_after == Millis::NEVER {
             Millis::NEVER
         } else {
@@ -163,27 +155,28 @@ impl World<'_> {
     }
 
     pub(super) fn day_luck(&self, id: DriverId, lane: usize) -> f64 {
-        self.luck_of_day(id, self.drivers[id.at()].day, lane)
+        self.luck_of_day(id, self.day.drivers[id.at()].day, lane)
     }
 
     fn luck_of_day(&self, id: DriverId, day: u16, lane: usize) -> f64 {
         let entity = self.plan.drivers[id.at()].entity;
-        self.luck
+        self.day
+            .luck
             .block(Purpose::DriverDay, entity, u32::from(day), 0)
             .uniform(lane)
     }
 
     /// A truck with its driver stands free at a plant: it takes a waiting load, waits, or goes home.
     pub(super) fn become_free<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        self.trucks[truck_id.at()].phase = Phase::Idle;
-        let view = &mut self.truck_views[truck_id.at()];
-        view.free_at = self.now;
-        view.idle_since = self.now;
-        if self.policy.after_discharge != AfterDischarge::HomePlant {
+        self.day.trucks[truck_id.at()].phase = Phase::Idle;
+        let view = &mut self.day.truck_views[truck_id.at()];
+        view.free_at = self.day.now;
+        view.idle_since = self.day.now;
+        if self.day.policy.after_discharge != AfterDischarge::HomePlant {
             self.plan_home_while_legal(truck_id);
         }
         self.stand_free(truck_id, observer);
-        if !self.period_over {
+        if !self.day.period_over {
             self.offer(truck_id);
             self.serve_waiting(Some(truck_id), observer);
         }
@@ -192,35 +185,38 @@ impl World<'_> {
 
     /// Sends an idle driver home whose tour is over or for whom no work is left.
     fn settle<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let truck = &self.trucks[truck_id.at()];
+        let truck = &self.day.trucks[truck_id.at()];
         if truck.phase != Phase::Idle || truck.promised {
             return;
         }
-        let shift_over = self.drivers[self.driver_of(truck_id).at()].shift_over;
-        if self.policy.send_home != SendHome::ShiftEnd && !self.period_over && self.now < shift_over
+        let shift_over = self.day.drivers[self.driver_of(truck_id).at()].shift_over;
+        if self.day.policy.send_home != SendHome::ShiftEnd
+            && !self.day.period_over
+            && self.day.now < shift_over
         {
             self.send_surplus_home(self.plan.trucks[truck_id.at()].home, observer);
             return;
         }
         let work = || {
-            self.orders
+            self.day
+                .orders
                 .iter()
                 .zip(&self.plan.orders)
                 .any(|(order, plan)| {
                     order.waiting || order.ask_at < shift_over || plan.arrivals.is_some()
                 })
         };
-        if self.period_over || self.now >= shift_over || !work() {
+        if self.day.period_over || self.day.now >= shift_over || !work() {
             self.go_home(truck_id, observer);
         }
     }
 
     /// Looks at all idle drivers again after work has become less.
     pub(super) fn dismiss_idle<O: Observer>(&mut self, observer: &mut O) {
-        self.less_work = false;
-        for slot in (0..self.offered.len()).rev() {
+        self.day.less_work = false;
+        for slot in (0..self.day.offered.len()).rev() {
             // Who goes home may hand over the truck, and the list may have become shorter by more than one.
-            if let Some(truck_id) = self.offered.get(slot).copied() {
+            if let Some(truck_id) = self.day.offered.get(slot).copied() {
                 self.settle(truck_id, observer);
             }
         }
@@ -228,8 +224,8 @@ impl World<'_> {
 
     /// Releases drivers who still wait for somebody to bring their truck.
     pub(super) fn dismiss_waiting_drivers<O: Observer>(&mut self, observer: &mut O) {
-        for position in 0..self.trucks.len() {
-            if let Some(waiting) = self.trucks[position].next_driver.take() {
+        for position in 0..self.day.trucks.len() {
+            if let Some(waiting) = self.day.trucks[position].next_driver.take() {
                 self.end_tour(waiting, TruckId::new(position), observer);
             }
         }
@@ -238,10 +234,10 @@ impl World<'_> {
     /// A driver's planned tour is over.
     pub(super) fn shift_over<O: Observer>(&mut self, id: DriverId, observer: &mut O) {
         let truck_id = self.plan.drivers[id.at()].truck;
-        if self.trucks[truck_id.at()].next_driver == Some(id) {
-            self.trucks[truck_id.at()].next_driver = None;
+        if self.day.trucks[truck_id.at()].next_driver == Some(id) {
+            self.day.trucks[truck_id.at()].next_driver = None;
             self.end_tour(id, truck_id, observer);
-        } else if self.trucks[truck_id.at()].driver == Some(id) {
+        } else if self.day.trucks[truck_id.at()].driver == Some(id) {
             self.settle(truck_id, observer);
         }
     }
@@ -250,7 +246,7 @@ impl World<'_> {
         self.withdraw(truck_id);
         self.keeps_nothing_for(self.driver_of(truck_id));
         let home = self.plan.plants[self.plan.trucks[truck_id.at()].home.at()].place;
-        let here = self.truck_views[truck_id.at()].place;
+        let here = self.day.truck_views[truck_id.at()].place;
         if here == home {
             self.wash_out(truck_id, observer);
         } else if self.break_helps(truck_id, here, home) {
@@ -268,9 +264,9 @@ impl World<'_> {
         self.home_again(id, truck_id, observer);
         self.duty(id, DutyStatus::OnDuty, observer);
         self.empty_returned(truck_id, observer);
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::WashingOut;
-        truck.since = self.now;
+        truck.since = self.day.now;
         let took = self
             .plan
             .washout
@@ -279,13 +275,13 @@ impl World<'_> {
                 .plan
                 .post_trip
                 .at(Volume::ZERO, self.day_luck(id, lane::POST_TRIP));
-        let took = if self.trucks[truck_id.at()].load_set {
+        let took = if self.day.trucks[truck_id.at()].load_set {
             took + self.plan.company.drum_cleaning
         } else {
             took
         };
         if took > Millis::ZERO {
-            self.schedule(self.now + took, Command::Release(truck_id));
+            self.schedule(self.day.now + took, Command::Release(truck_id));
         } else {
             self.release(truck_id, observer);
         }
@@ -294,7 +290,7 @@ impl World<'_> {
     /// The driver is released.
     pub(super) fn release<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let id = self.driver_of(truck_id);
-        let took = self.now - self.trucks[truck_id.at()].since;
+        let took = self.day.now - self.day.trucks[truck_id.at()].since;
         self.tell(
             observer,
             Event::WashedOut {
@@ -303,7 +299,7 @@ impl World<'_> {
             },
         );
         self.end_tour(id, truck_id, observer);
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::Off;
         truck.full = false;
         truck.load_set = false;
@@ -319,10 +315,10 @@ impl World<'_> {
         truck_id: TruckId,
         observer: &mut O,
     ) {
-        let at_home = !self.drivers[id.at()].away;
+        let at_home = !self.day.drivers[id.at()].away;
         self.end_clocked_tour(id, at_home, observer);
-        let driver = &mut self.drivers[id.at()];
-        let tour = self.now - driver.reported;
+        let driver = &mut self.day.drivers[id.at()];
+        let tour = self.day.now - driver.reported;
         driver.on_duty = false;
         self.tell(
             observer,
@@ -336,15 +332,14 @@ impl World<'_> {
 
     /// The way home no longer fits: the driver stops at the nearest lawful parking, the site itself if it is one.
     pub(super) fn stop_for_the_night<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let parking = self.plan.spots[self.trucks[truck_id.at()].load.spot.at()].parking;
-        let here = self.truck_views[truck_id.at()].place;
+        let parking = self.plan.spots[self.day.trucks[truck_id.at()].load.spot.at()].parking;
+        let here = self.day.truck_views[truck_id.at()].place;
         if self.break_helps(truck_id, here, parking) {
             self.take_break(truck_id, AfterBreak::Stop, observer);
             return;
         }
         // Who knows that the way to parking is barred too stays where the truck is.
-        let stays = self.book(self.driver_of(truck_id)).is_some();
-        if here == parking || stays && self.bars(truck_id, here, parking).is_some() {
+        if here == parking || !self.may_drive(truck_id, here, parking) {
             self.strand(truck_id, observer);
         } else {
             self.move_empty(truck_id, parking, Phase::ToParking);
@@ -354,10 +349,10 @@ impl World<'_> {
     /// The driver is stranded: released where the truck stands, and rests before driving it home.
     pub(super) fn strand<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let id = self.driver_of(truck_id);
-        let place = self.truck_views[truck_id.at()].place;
-        self.trucks[truck_id.at()].phase = Phase::Resting;
-        self.drivers[id.at()].away = true;
-        self.drivers[id.at()].stranded = self.now;
+        let place = self.day.truck_views[truck_id.at()].place;
+        self.day.trucks[truck_id.at()].phase = Phase::Resting;
+        self.day.drivers[id.at()].away = true;
+        self.day.drivers[id.at()].stranded = self.day.now;
         let cause = self.why_stranded(truck_id);
         self.tell(
             observer,
@@ -386,7 +381,7 @@ impl World<'_> {
         let id = self.driver_of(truck_id);
         self.end_tour(id, truck_id, observer);
         self.tell(observer, Event::RestsOut { driver: id });
-        let here = self.truck_views[truck_id.at()].place;
+        let here = self.day.truck_views[truck_id.at()].place;
         let way = self.judged(truck_id, here, self.home_place(truck_id));
         let from = self.rested_for(id, way);
         self.schedule(from, Command::Rested(truck_id));
@@ -400,17 +395,17 @@ impl World<'_> {
     pub(super) fn rested<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let id = self.driver_of(truck_id);
         let (here, home) = (
-            self.truck_views[truck_id.at()].place,
+            self.day.truck_views[truck_id.at()].place,
             self.home_place(truck_id),
         );
-        if self.book(id).is_some() && !self.may_drive(truck_id, here, home) {
+        if !self.may_drive(truck_id, here, home) {
             let way = self.judged(truck_id, here, home);
             let from = self.rested_for(id, way);
             self.schedule(from, Command::Rested(truck_id));
             return;
         }
-        let day = self.drivers[id.at()].day;
-        self.begin_tour(id, self.now, day, observer);
+        let day = self.day.drivers[id.at()].day;
+        self.begin_tour(id, self.day.now, day, observer);
         self.seat(id, truck_id);
         self.move_empty(truck_id, home, Phase::GoingHome);
     }

@@ -14,16 +14,16 @@ impl World<'_> {
     /// A loaded truck comes on site.
     pub(super) fn arrive_site<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         self.end_drive(truck_id, true, observer);
-        if self.policy.redirect != Redirect::Wait && self.redirect(truck_id, observer) {
+        if self.day.policy.redirect != Redirect::Wait && self.redirect(truck_id, observer) {
             return;
         }
-        let load = self.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load;
         let plan = &self.plan.spots[load.spot.at()];
-        let spot = &mut self.spots[load.spot.at()];
+        let spot = &mut self.day.spots[load.spot.at()];
         let outside = spot.queue.len() >= plan.room as usize && !self.has_place(load.spot);
         let order = &self.plan.orders[load.order.at()];
         let lateness = (!load.given_up && !order.endless).then_some(Lateness {
-            after_ready: self.now - load.ready,
+            after_ready: self.day.now - load.ready,
             tolerated: order.late,
         });
         self.tell(
@@ -41,28 +41,28 @@ impl World<'_> {
         );
         self.call_balance(&load, observer);
         self.drum_on_site(truck_id, observer);
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.load.lateness = lateness;
         truck.phase = Phase::SiteQueue;
-        truck.since = self.now;
-        self.spots[load.spot.at()].queue.push_back(truck_id);
+        truck.since = self.day.now;
+        self.day.spots[load.spot.at()].queue.push_back(truck_id);
         self.truck_duty(truck_id, DutyStatus::Waiting, observer);
         self.foresee(truck_id, observer);
         self.serve_places(load.spot, observer);
     }
 
     fn has_place(&self, spot: SpotId) -> bool {
-        let open = self.now >= self.orders[self.plan.spots[spot.at()].order.at()].opens;
+        let open = self.day.now >= self.day.orders[self.plan.spots[spot.at()].order.at()].opens;
         open && self.free_outlet(spot).is_some()
     }
 
     /// The outlet with a free place and the fewest trucks; among equals the first.
     fn free_outlet(&self, spot: SpotId) -> Option<usize> {
-        let first = self.spots[spot.at()].first_outlet as usize;
+        let first = self.day.spots[spot.at()].first_outlet as usize;
         let outlets = first..first + self.plan.spots[spot.at()].outlet_places.len();
         outlets
-            .filter(|o| self.outlets[*o].occupied < self.outlets[*o].places)
-            .min_by_key(|o| self.outlets[*o].occupied)
+            .filter(|o| self.day.outlets[*o].occupied < self.day.outlets[*o].places)
+            .min_by_key(|o| self.day.outlets[*o].occupied)
     }
 
     /// The site is set up for its first load.
@@ -75,24 +75,24 @@ impl World<'_> {
     /// Lets waiting trucks, in order of arrival, take free places.
     fn serve_places<O: Observer>(&mut self, spot: SpotId, observer: &mut O) {
         let plan = &self.plan.spots[spot.at()];
-        let order = &self.orders[plan.order.at()];
-        if self.now < order.opens.max(order.held_until) {
+        let order = &self.day.orders[plan.order.at()];
+        if self.day.now < order.opens.max(order.held_until) {
             return;
         }
         let (opened, hold) = (order.opens, (order.held_from, order.held_until));
-        while !self.spots[spot.at()].queue.is_empty() {
+        while !self.day.spots[spot.at()].queue.is_empty() {
             let Some(outlet) = self.free_outlet(spot) else {
                 return;
             };
-            let truck_id = self.spots[spot.at()]
+            let truck_id = self.day.spots[spot.at()]
                 .queue
                 .pop_front()
                 .expect("the queue is not empty");
-            self.outlets[outlet].occupied += 1;
-            let truck = &mut self.trucks[truck_id.at()];
-            let waited = self.now - truck.since;
+            self.day.outlets[outlet].occupied += 1;
+            let truck = &mut self.day.trucks[truck_id.at()];
+            let waited = self.day.now - truck.since;
             truck.phase = Phase::AtOutlet;
-            truck.begun = self.now;
+            truck.begun = self.day.now;
             truck.load.outlet = outlet as u32;
             let position = plan
                 .position
@@ -109,7 +109,7 @@ impl World<'_> {
             );
             self.truck_duty(truck_id, DutyStatus::OnDuty, observer);
             if position.0 > 0 {
-                self.schedule(self.now + position, Command::Positioned(truck_id));
+                self.schedule(self.day.now + position, Command::Positioned(truck_id));
             } else {
                 self.positioned(truck_id, observer);
             }
@@ -118,7 +118,7 @@ impl World<'_> {
 
     /// A truck stands at its outlet: it discharges when the flow is free.
     pub(super) fn positioned<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let outlet = &mut self.outlets[self.trucks[truck_id.at()].load.outlet as usize];
+        let outlet = &mut self.day.outlets[self.day.trucks[truck_id.at()].load.outlet as usize];
         if outlet.flowing {
             outlet.positioned.push_back(truck_id);
         } else {
@@ -128,7 +128,7 @@ impl World<'_> {
 
     /// Why the site does not take a load: it is seen to be too wet, or its discharge would end beyond the age limit.
     fn refuses(&self, truck_id: TruckId) -> Option<Reject> {
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         if load.wet {
             return Some(Reject::TooWet);
         }
@@ -136,14 +136,14 @@ impl World<'_> {
             return None;
         }
         let discharge = self.plan.spots[load.spot.at()].discharge.mean(load.volume);
-        let age = self.now + discharge - load.batched;
+        let age = self.day.now + discharge - load.batched;
         (age > self.plan.age_limit).then_some(Reject::TooOld)
     }
 
     /// The site does not take the load: the truck makes room at once and drives back full.
     fn turn_away<O: Observer>(&mut self, truck_id: TruckId, why: Reject, observer: &mut O) {
-        let load = self.trucks[truck_id.at()].load;
-        self.outlets[load.outlet as usize].occupied -= 1;
+        let load = self.day.trucks[truck_id.at()].load;
+        self.day.outlets[load.outlet as usize].occupied -= 1;
         self.reject(truck_id, why, Some(load.spot), observer);
         self.drive_back(truck_id, observer);
         self.go_on(load.outlet, load.spot, observer);
@@ -151,7 +151,7 @@ impl World<'_> {
 
     /// After a truck has left an outlet: the next one there discharges, and the next in line takes a place.
     fn go_on<O: Observer>(&mut self, outlet: u32, spot: SpotId, observer: &mut O) {
-        let outlet = &mut self.outlets[outlet as usize];
+        let outlet = &mut self.day.outlets[outlet as usize];
         if !outlet.flowing
             && let Some(next) = outlet.positioned.pop_front()
         {
@@ -171,8 +171,8 @@ impl World<'_> {
             OnSite::Taken => {}
             OnSite::Turning(until) => {
                 // Nobody else discharges here meanwhile.
-                let outlet = self.trucks[truck_id.at()].load.outlet;
-                self.outlets[outlet as usize].flowing = true;
+                let outlet = self.day.trucks[truck_id.at()].load.outlet;
+                self.day.outlets[outlet as usize].flowing = true;
                 self.schedule(until, Command::Turned(truck_id));
                 return;
             }
@@ -182,12 +182,12 @@ impl World<'_> {
             }
         }
         self.judge_need(truck_id);
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         let (load, came) = (truck.load, truck.since);
         truck.phase = Phase::Discharging;
-        truck.since = self.now;
-        self.outlets[load.outlet as usize].flowing = true;
-        self.orders[load.order.at()].begun = true;
+        truck.since = self.day.now;
+        self.day.outlets[load.outlet as usize].flowing = true;
+        self.day.orders[load.order.at()].begun = true;
         if let Some(lateness) = load.lateness {
             self.tell(
                 observer,
@@ -208,29 +208,29 @@ impl World<'_> {
                 truck: truck_id,
             },
         );
-        let outlet = load.outlet - self.spots[load.spot.at()].first_outlet;
+        let outlet = load.outlet - self.day.spots[load.spot.at()].first_outlet;
         let rate = &self.plan.spots[load.spot.at()].rates[outlet as usize];
         let took = rate.at(load.volume - load.spare, load.luck.uniform(lane::DISCHARGE));
-        let took = paced(took, self.orders[load.order.at()].pace);
-        self.schedule(self.now + took, Command::Discharged(truck_id));
+        let took = paced(took, self.day.orders[load.order.at()].pace);
+        self.schedule(self.day.now + took, Command::Discharged(truck_id));
     }
 
     /// Water or HRWR is mixed in: the load is looked at again.
     pub(super) fn turned<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let outlet = self.trucks[truck_id.at()].load.outlet;
-        self.outlets[outlet as usize].flowing = false;
+        let outlet = self.day.trucks[truck_id.at()].load.outlet;
+        self.day.outlets[outlet as usize].flowing = false;
         self.begin_discharge(truck_id, observer);
     }
 
     /// The load is discharged: the place is free, and the chute is washed aside of it.
     pub(super) fn discharged<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         let load = truck.load;
-        let took = self.now - truck.since;
+        let took = self.day.now - truck.since;
         truck.promised = false;
         truck.phase = Phase::ChuteWash;
-        truck.since = self.now;
-        let order = &mut self.orders[load.order.at()];
+        truck.since = self.day.now;
+        let order = &mut self.day.orders[load.order.at()];
         order.ahead -= 1;
         order.placed += load.volume - load.spare;
         order.spared += load.spare;
@@ -245,7 +245,7 @@ impl World<'_> {
                 volume: load.volume - load.spare,
                 returned: load.spare,
                 complete,
-                age: self.now - load.batched,
+                age: self.day.now - load.batched,
             },
         );
         self.hold_pour(load.order);
@@ -254,8 +254,8 @@ impl World<'_> {
         let wash = self.plan.spots[load.spot.at()]
             .chute_wash
             .at(load.volume, load.luck.uniform(lane::CHUTE_WASH));
-        self.schedule(self.now + wash, Command::LeaveSite(truck_id));
-        let outlet = &mut self.outlets[load.outlet as usize];
+        self.schedule(self.day.now + wash, Command::LeaveSite(truck_id));
+        let outlet = &mut self.day.outlets[load.outlet as usize];
         outlet.flowing = false;
         outlet.occupied -= 1;
         self.go_on(load.outlet, load.spot, observer);
@@ -263,8 +263,8 @@ impl World<'_> {
 
     /// The chute is washed: the truck leaves the site.
     pub(super) fn leave_site<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let truck = &self.trucks[truck_id.at()];
-        let (spot, washed) = (truck.load.spot, self.now - truck.since);
+        let truck = &self.day.trucks[truck_id.at()];
+        let (spot, washed) = (truck.load.spot, self.day.now - truck.since);
         self.tell(
             observer,
             Event::SiteLeft {

@@ -20,7 +20,7 @@ impl World<'_> {
     /// When the desk wants a load on site that has this volume of its order before it.
     pub(super) fn aim_after(&self, id: OrderId, before: Volume) -> Millis {
         let due = self.due_after(id, before);
-        let factor = self.policy.spacing_factor;
+        let factor = self.day.policy.spacing_factor;
         if factor == 1.0 || self.plan.orders[id.at()].arrivals.is_some() {
             return due;
         }

@@ -27,10 +27,8 @@ pub struct DriverNow {
     pub reported: Option<Millis>,
     /// When the driver is next to report, if that is not now.
     pub due: Option<Millis>,
-    /// What is left on the clocks, if on duty under a rule book whose clocks are carried along.
+    /// What is left on the clocks, if on duty under a rule book.
     pub left: Option<Left>,
-    /// What is left of a lone duty window, if that is the rule book.
-    pub window_left: Option<Millis>,
 }
 
 /// The load of an order that asks next.
@@ -52,7 +50,7 @@ impl<'p> Moment<'p> {
 
     /// Who is at the wheel of each truck.
     pub fn wheel(&self) -> impl Iterator<Item = Option<DriverId>> + '_ {
-        self.world().trucks.iter().map(|truck| truck.driver)
+        self.world().day.trucks.iter().map(|truck| truck.driver)
     }
 
     /// The load of an order that asks next; none if nothing is left to ask for, or the order is not known yet.
@@ -60,7 +58,7 @@ impl<'p> Moment<'p> {
         let world = self.world();
         let number = world.next_load(order)?;
         let (volume, due) = world.next_wish(order)?;
-        (world.plan.orders[order.at()].called <= world.now).then_some(NextLoad {
+        (world.plan.orders[order.at()].called <= world.day.now).then_some(NextLoad {
             number,
             volume,
             due,
@@ -70,25 +68,24 @@ impl<'p> Moment<'p> {
 
 impl World<'_> {
     fn driver_now(&self, id: DriverId) -> DriverNow {
-        let driver = &self.drivers[id.at()];
+        let driver = &self.day.drivers[id.at()];
         let wheel = |truck: &super::state::Truck| truck.driver == Some(id);
-        let at = self.trucks.iter().position(wheel);
-        let truck = at.map(|at| &self.trucks[at]);
+        let at = self.day.trucks.iter().position(wheel);
+        let truck = at.map(|at| &self.day.trucks[at]);
         let reports = self.plan.drivers[id.at()].reports.len() as u16;
         let due = (0..reports)
             .filter_map(|nth| self.report_time(id, nth))
-            .find(|report| *report > self.now && *report < Millis::NEVER);
+            .find(|report| *report > self.day.now && *report < Millis::NEVER);
         let left = driver
             .on_duty
             .then(|| self.book(id))
             .flatten()
             .map(|rules| {
-                let mut clocks = self.clocks[id.at()];
-                clocks.advance(rules, self.now);
+                let mut clocks = self.day.clocks[id.at()];
+                clocks.advance(rules, self.day.now);
                 clocks.left(rules)
             });
         let carries = truck.filter(|truck| truck.promised);
-        let window = driver.on_duty && driver.barred_from < Millis::NEVER;
         DriverNow {
             on_duty: driver.on_duty,
             away: driver.away,
@@ -98,13 +95,12 @@ impl World<'_> {
                 None if driver.on_duty => "waits for a truck",
                 None => "off duty",
             },
-            place: at.map(|at| self.truck_views[at].place),
+            place: at.map(|at| self.day.truck_views[at].place),
             order: carries.map(|truck| truck.load.order),
             free: truck.is_some_and(|truck| truck.slot != NOT_OFFERED),
             reported: driver.on_duty.then_some(driver.reported),
             due,
             left,
-            window_left: window.then(|| driver.barred_from - self.now),
         }
     }
 }
@@ -163,7 +159,7 @@ impl Plan {
     /// The driver's rule book in words: the clock's name and its source.
     pub fn law(&self, driver: DriverId, rule: Rule) -> Option<Law> {
         let book = self.drivers[driver.at()].rule_book;
-        book.written_out(&self.rule_sets).law(rule).cloned()
+        book.of(&self.rule_sets)?.law(rule).cloned()
     }
 
     /// Planned report times of a driver over the period.

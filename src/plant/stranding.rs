@@ -1,4 +1,11 @@
 //! Why a driver is stranded, and what becomes of a full drum.
+//!
+//! A gate was overridden or the driver overruled for the load; else the way home did not fit when it left (late, lent, or short
+//! of hours since the morning); else it fitted and the trip, or the site, took longer. The event tells the cause; figures,
+//! losses and reports count that one.
+//!
+//! A full drum out of hours at the rack goes with another free driver (`relief: true`) or is lost; beside the road it comes
+//! home with a helper, is kept by a stabilizer until the driver is rested, or sets, which costs the cleaning time.
 
 use super::event::{Event, FullDrum, Observer, StrandCause};
 use super::world::World;
@@ -16,41 +23,33 @@ impl World<'_> {
         out: impl FnOnce(&Self) -> Millis,
     ) {
         let id = self.driver_of(truck_id);
-        let barred_from = self.truck_views[truck_id.at()].barred_from;
-        let book = self.book(id);
-        if book.is_none() && barred_from == Millis::NEVER {
+        if self.book(id).is_none() {
             return;
         }
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let spot = &self.plan.spots[load.spot.at()];
-        let (roads, believed) = (self.roads(), self.policy.driver_belief);
+        let (roads, believed) = (self.roads(), self.day.policy.driver_belief);
         let out = out(self);
-        let stay = spot.stay(self.policy).mean(load.volume);
-        let done = self.now + out + stay;
+        let stay = spot.stay(self.day.policy).mean(load.volume);
+        let done = self.day.now + out + stay;
         let home = self.home_place(truck_id);
         let back = roads.believed(believed, spot.place, home, Haul::Empty, done);
-        let fitted = match book {
-            Some(rules) => {
-                let plan = [
-                    (DutyStatus::Driving, out),
-                    (DutyStatus::OnDuty, stay),
-                    (DutyStatus::Driving, back),
-                ];
-                let released = done + back + self.plan.home_work;
-                let clocks = self.clocks[id.at()].as_released_at(rules, released);
-                clocks.fits(rules, self.now, &plan).fits()
-            }
-            None => done + back <= barred_from,
-        };
-        let truck = &mut self.trucks[truck_id.at()];
+        let plan = [
+            (DutyStatus::Driving, out),
+            (DutyStatus::OnDuty, stay),
+            (DutyStatus::Driving, back),
+        ];
+        let released = done + back + self.plan.home_work;
+        let fitted = self.fits_if_released(id, released, &plan);
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.home_fitted = fitted;
         truck.out_excess = trip - out;
     }
 
     /// Why a driver is stranded.
     pub(super) fn why_stranded(&self, truck_id: TruckId) -> StrandCause {
-        let truck = &self.trucks[truck_id.at()];
-        let place = self.truck_views[truck_id.at()].place;
+        let truck = &self.day.trucks[truck_id.at()];
+        let place = self.day.truck_views[truck_id.at()].place;
         let lent = truck.load.plant != self.plan.trucks[truck_id.at()].home;
         let spot = self.plan.spots[truck.load.spot.at()].parking;
         // Not at the end of a load: an empty truck at another plant.
@@ -59,7 +58,7 @@ impl World<'_> {
             StrandCause::Overridden
         } else if at_plant || lent && !truck.home_fitted {
             StrandCause::FarLend
-        } else if !truck.home_fitted && self.drivers[self.driver_of(truck_id).at()].short {
+        } else if !truck.home_fitted && self.day.drivers[self.driver_of(truck_id).at()].short {
             StrandCause::ClockShort
         } else if !truck.home_fitted {
             StrandCause::LoadedTooLate
@@ -78,20 +77,20 @@ impl World<'_> {
         brought_home: bool,
         observer: &mut O,
     ) {
-        if !self.trucks[truck_id.at()].full {
+        if !self.day.trucks[truck_id.at()].full {
             return;
         }
         let id = self.driver_of(truck_id);
-        let here = self.truck_views[truck_id.at()].place;
+        let here = self.day.truck_views[truck_id.at()].place;
         let way = self.judged(truck_id, here, self.home_place(truck_id));
         let how = if brought_home {
             FullDrum::Relief
-        } else if self.rested_for(id, way) + way - self.now <= self.plan.company.stabiliser {
+        } else if self.rested_for(id, way) + way - self.day.now <= self.plan.company.stabiliser {
             FullDrum::Stabilised
         } else {
             FullDrum::Lost
         };
-        self.trucks[truck_id.at()].load_set = how == FullDrum::Lost;
+        self.day.trucks[truck_id.at()].load_set = how == FullDrum::Lost;
         let truck = truck_id;
         self.tell(observer, Event::OutOfHoursFull { truck, how });
     }

@@ -12,13 +12,13 @@ impl World<'_> {
         let Some(between) = &plan.arrivals else {
             return;
         };
-        let luck = self.luck.block(
+        let luck = self.day.luck.block(
             Purpose::Arrival,
             plan.entity,
-            self.orders[id.at()].arrivals,
+            self.day.orders[id.at()].arrivals,
             0,
         );
-        let at = self.now + between.at(plan.load, luck.uniform(0));
+        let at = self.day.now + between.at(plan.load, luck.uniform(0));
         if at <= self.plan.end {
             self.schedule(at, Command::Arrival(id));
         }
@@ -26,13 +26,13 @@ impl World<'_> {
 
     /// A load of a stream arrives, and asks at once.
     pub(super) fn arrival<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
-        let order = &mut self.orders[id.at()];
+        let order = &mut self.day.orders[id.at()];
         order.arrivals += 1;
-        order.came = self.now;
-        order.arrived.push_back(self.now);
+        order.came = self.day.now;
+        order.arrived.push_back(self.day.now);
         self.plan_arrival(id);
-        if !self.orders[id.at()].waiting {
-            self.orders[id.at()].ask_at = self.now;
+        if !self.day.orders[id.at()].waiting {
+            self.day.orders[id.at()].ask_at = self.day.now;
             self.ask(id, observer);
         }
     }

@@ -1,7 +1,16 @@
 //! What a loaded truck really weighs: as it leaves its plant, and at the weigh stations on its way.
+//!
+//! A load weighs what its mix weighs; where no mixes are described, 4,050 lb a yd³. What the empty truck weighs beyond the
+//! books is drawn once for its day, and a load keeps the weight with which it leaves its plant, so that what weigh stations
+//! find and what is told as heavy are the same number. A load that comes back past an open station is weighed and held anew:
+//! `found_heavy` counts findings, `heavy_loads` counts loads.
+//!
+//! A truck scale makes a batch legal: it tells the true empty weight. Water in the yard and a dry-up come after it and, where
+//! concrete is computed, weigh too: the remedy is a margin or room kept.
 
 use super::event::{Event, Observer};
 use super::material::MaterialStep;
+use super::state::OnScale;
 use super::world::World;
 use crate::concrete::EmptyWeight;
 use crate::roads::Haul;
@@ -10,33 +19,15 @@ use crate::units::{Millis, PlaceId, Purpose, TruckId, Volume};
 /// Less than this over the limit is rounding, lb.
 const ROUNDING_LB: f64 = 1e-6;
 
-/// A load on its way, for who weighs it.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct OnScale {
-    /// The day on which it left its plant, whose weight the empty truck keeps.
-    day: u32,
-    /// What the concrete weighed then, lb.
-    lb: f64,
-    /// How often it has been found heavy.
-    found: u32,
-}
-
-impl OnScale {
-    /// The last time that it was found heavy has not happened yet.
-    pub(super) fn weigh_again(&mut self) {
-        self.found = self.found.saturating_sub(1);
-    }
-}
-
 impl World<'_> {
     /// The loaded truck leaves its plant with all that was batched, added and dried up. What is told of it where concrete is
     /// computed is what a weigh station would find.
     pub(super) fn leave_loaded<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let (order, volume) = (load.order, load.volume);
-        let drum = self.drums.get(truck_id.at());
+        let drum = self.day.drums.get(truck_id.at());
         let on_scale = OnScale {
-            day: self.now.day() as u32,
+            day: self.day.now.day() as u32,
             lb: match drum {
                 Some(drum) => drum.weight_lb(),
                 None => self.plan.orders[order.at()].lb_per_yd3 * volume.yd3(),
@@ -53,7 +44,7 @@ impl World<'_> {
                 self.tell(observer, Event::Material { order, truck, step });
             }
         }
-        if let Some(leg) = self.legs.get_mut(truck_id.at()) {
+        if let Some(leg) = self.day.legs.get_mut(truck_id.at()) {
             leg.on_scale = on_scale;
         }
     }
@@ -62,13 +53,14 @@ impl World<'_> {
     /// booked counts as load; a plant with a truck scale knows it.
     fn over_lb(&self, truck_id: TruckId, on_scale: &OnScale) -> f64 {
         let truck = &self.plan.trucks[truck_id.at()];
-        let plant = self.trucks[truck_id.at()].load.plant;
+        let plant = self.day.trucks[truck_id.at()].load.plant;
         let empty = if self.plan.plants[plant.at()].truck_scale {
             EmptyWeight::WEIGHED
         } else {
             self.plan.empty_weight
         };
         let luck = self
+            .day
             .luck
             .block(Purpose::TruckDay, truck.entity, on_scale.day, 0);
         let lb = on_scale.lb + empty.drawn_over_lb(luck.uniform(0));
@@ -83,19 +75,20 @@ impl World<'_> {
             return Millis::ZERO;
         };
         let roads = &self.plan.roads;
-        let on_scale = self.legs[truck_id.at()].on_scale;
-        if !roads.weighed(from, to, Haul::Loaded, self.now)
+        let on_scale = self.day.legs[truck_id.at()].on_scale;
+        if !roads.weighed(from, to, Haul::Loaded, self.day.now)
             || self.over_lb(truck_id, &on_scale) == 0.0
         {
             return Millis::ZERO;
         }
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let order = self.plan.orders[load.order.at()].entity;
         let attempt = on_scale.found << 16 | load.attempt;
         let luck = self
+            .day
             .luck
             .block(Purpose::FoundHeavy, order, load.number, attempt);
-        self.legs[truck_id.at()].on_scale.found += 1;
+        self.day.legs[truck_id.at()].on_scale.found += 1;
         held.at(Volume::ZERO, luck.uniform(0))
     }
 }

@@ -1,47 +1,36 @@
 //! The work that lies ahead, counted as a desk would on paper: which trucks the known loads keep under way, and when.
 
+use super::plan::Ahead;
 use super::state::Phase;
 use super::world::World;
 use crate::dispatch::{HALF_HOUR, Needs};
-use crate::scenario::LoadOnPaper;
 use crate::units::{Millis, OrderId, PlantId, Volume};
 
-/// How a load of an order is reckoned: at the nearest plant that makes its mix, on paper.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Ahead {
-    pub(super) plant: PlantId,
-    /// From the beginning of loading until it is on site.
-    lead: Millis,
-    /// From being taken on site until the truck is back.
-    back: Millis,
-}
-
-impl From<LoadOnPaper> for Ahead {
-    fn from(load: LoadOnPaper) -> Self {
-        Self {
-            plant: load.plant,
-            lead: load.lead(),
-            back: load.on_site + load.back,
-        }
-    }
-}
-
 impl World<'_> {
-    /// Adds the loads of an order that have this volume before them, and all that follow, to what a plant needs. Nothing is
+    /// Adds the loads of an order that have this volume before them, and all that follow, to what a plant needs (all plants without
+    /// one). Each counts at the first of `aheads` that is open by its posted hours when the load is sent, else at the first. Nothing is
     /// sent before `earliest`.
     pub(super) fn add_loads(
         &self,
         needs: &mut Needs,
         id: OrderId,
-        ahead: &Ahead,
+        (aheads, at): (&[Ahead], Option<PlantId>),
         from: Volume,
         earliest: Millis,
     ) {
+        let Some(nearest) = aheads.first() else {
+            return;
+        };
         let plan = &self.plan.orders[id.at()];
         let mut before = from;
-        while before < self.orders[id.at()].volume {
-            let send = self.send_of(id, ahead, before).max(earliest);
-            needs.add(send, self.back_of(id, ahead, send));
+        while before < self.day.orders[id.at()].volume {
+            let send = |ahead: &Ahead| self.send_of(id, ahead, before).max(earliest);
+            let open = |ahead: &&Ahead| self.plan.plants[ahead.plant.at()].is_open(send(ahead));
+            let ahead = aheads.iter().find(open).unwrap_or(nearest);
+            if at.is_none_or(|at| at == ahead.plant) {
+                let send = send(ahead);
+                needs.add(send, self.back_of(id, ahead, send));
+            }
             before += plan.load;
         }
     }
@@ -53,38 +42,41 @@ impl World<'_> {
 
     /// When a truck sent at `send` is back; the site takes nothing before it opens, as agreed.
     pub(super) fn back_of(&self, id: OrderId, ahead: &Ahead, send: Millis) -> Millis {
-        let opens = self.plan.orders[id.at()].opens + self.orders[id.at()].moved;
+        let opens = self.plan.orders[id.at()].opens + self.day.orders[id.at()].moved;
         (send + ahead.lead).max(opens) + ahead.back
     }
 
     /// The trucks on duty at a plant (at all plants without one) and the most that the loads still to come and those under way
     /// need at once before the last shift there is over. Nothing if loads are made on demand: then there is always work.
     pub(super) fn work_ahead(&mut self, at: Option<PlantId>) -> Option<(u32, u32)> {
-        let now = self.now;
-        let mut needs = std::mem::take(&mut self.needs);
+        let now = self.day.now;
+        let mut needs = std::mem::take(&mut self.scratch.needs);
         let of_group = |plant: PlantId| at.is_none_or(|at| at == plant);
         let on_duty = |position: usize| {
-            let truck = &self.trucks[position];
+            let truck = &self.day.trucks[position];
             let here = of_group(self.plan.trucks[position].home) && at_work(truck.phase);
             truck.driver.filter(|_| here)
         };
         let mut last = now;
         let mut many = 0;
-        for position in 0..self.trucks.len() {
+        for position in 0..self.day.trucks.len() {
             if let Some(driver) = on_duty(position) {
-                last = last.max(self.drivers[driver.at()].shift_over);
+                last = last.max(self.day.drivers[driver.at()].shift_over);
                 many += 1;
             }
         }
         let start = Millis(now.0.div_euclid(HALF_HOUR.0) * HALF_HOUR.0);
         let half_hours = (last - start).0.div_euclid(HALF_HOUR.0) + 1;
         needs.begin(start, half_hours.min(48) as usize);
-        for position in 0..self.trucks.len() {
-            let truck = &self.trucks[position];
-            let back = self.plan.ahead[truck.load.order.at()].map_or(Millis::ZERO, |a| a.back);
+        for position in 0..self.day.trucks.len() {
+            let truck = &self.day.trucks[position];
+            let back = self
+                .plan
+                .nearest(truck.load.order)
+                .map_or(Millis::ZERO, |ahead| ahead.back);
             let until = match truck.phase {
                 Phase::Idle | Phase::PreTrip if !truck.promised => continue,
-                Phase::ToPlant if !truck.promised => self.truck_views[position].free_at,
+                Phase::ToPlant if !truck.promised => self.day.truck_views[position].free_at,
                 _ => truck.load.due.max(now) + back,
             };
             if on_duty(position).is_some() {
@@ -92,7 +84,7 @@ impl World<'_> {
             }
         }
         let mut demand = false;
-        for (position, order) in self.orders.iter().enumerate() {
+        for (position, order) in self.day.orders.iter().enumerate() {
             let plan = &self.plan.orders[position];
             if order.closed || plan.called > now {
                 continue;
@@ -101,20 +93,19 @@ impl World<'_> {
                 demand |= plan.makers.iter().any(|plant| of_group(*plant));
                 continue;
             }
-            let Some(ahead) = self.plan.ahead[position] else {
-                continue;
-            };
-            if !of_group(ahead.plant) {
-                continue;
-            }
-            for _ in &order.again {
-                needs.add(now, now + ahead.lead + ahead.back);
-            }
             let id = OrderId::new(position);
-            self.add_loads(&mut needs, id, &ahead, order.promised, now);
+            if let Some(ahead) = self.plan.nearest(id)
+                && of_group(ahead.plant)
+            {
+                for _ in &order.again {
+                    needs.add(now, now + ahead.lead + ahead.back);
+                }
+            }
+            let aheads = &self.plan.ahead[position][..];
+            self.add_loads(&mut needs, id, (aheads, at), order.promised, now);
         }
         let peak = needs.peak();
-        self.needs = needs;
+        self.scratch.needs = needs;
         (!demand).then_some((many, peak))
     }
 }
@@ -122,7 +113,7 @@ impl World<'_> {
 impl World<'_> {
     /// Whether a truck has a driver who works, or could.
     pub(super) fn is_on_duty(&self, position: usize) -> bool {
-        let truck = &self.trucks[position];
+        let truck = &self.day.trucks[position];
         truck.driver.is_some() && at_work(truck.phase)
     }
 }

@@ -1,28 +1,16 @@
 //! The world: state of one replication, the loop over its calendar, and the one place where commands find their handlers.
 
 mod begin;
-mod fresh;
 pub(super) mod lane;
 
-use fresh::{FRESH_DRIVER, fresh_order, fresh_plant, fresh_truck};
-
 use super::command::Command;
-use super::drum::InDrum;
+use super::day::Day;
 use super::event::{Event, Observer};
-use super::force::Forced;
-use super::leg::Leg;
 use super::plan::Plan;
-use super::rescue::Rescue;
-use super::state::{Driver, Order, Outlet, Plant, Spot, Truck};
-use crate::dispatch::{Candidate, Needs, PlantView, Policy, TruckView};
-use crate::engine::{Calendar, Luck};
-use crate::hours::Clocks;
-use crate::roads::RoadState;
-use crate::units::{DriverId, Millis, OrderId, TruckId};
-use std::collections::VecDeque;
-
-/// When nothing is known yet.
-pub(super) const BEFORE_ALL: Millis = Millis(-1);
+use super::state::Rescue;
+use crate::dispatch::{Candidate, Needs};
+use crate::engine::Luck;
+use crate::units::{DriverId, Millis, TruckId};
 
 /// After the end of the period everyone is run home, for at most this long.
 const RUN_HOME: Millis = Millis::DAY;
@@ -31,125 +19,30 @@ const RUN_HOME: Millis = Millis::DAY;
 #[derive(Clone, Debug)]
 pub struct World<'p> {
     pub(super) plan: &'p Plan,
-    pub(super) policy: &'p Policy,
-    /// Position of the rule.
-    pub(super) rule: usize,
-    pub(super) calendar: Calendar<Command>,
-    pub(super) now: Millis,
-    pub(super) luck: Luck,
-    /// In a fork: the luck of what had been revealed when it was made.
-    pub(super) past: Luck,
-    /// In a fork: when it was made. Before all time elsewhere.
-    pub(super) known_until: Millis,
-    /// A choice that the desk does not make itself, for a look ahead.
-    pub(super) forced: Option<Forced>,
-    /// In a world made from a file: whether it rains today. Today's roads are not known there.
-    pub(super) told_rain: Option<bool>,
-    /// The same for who fetches a stranded driver, while that is decided.
-    pub(super) rescue: Option<Rescue>,
-    pub(super) period_over: bool,
-    pub(super) trucks: Vec<Truck>,
-    pub(super) truck_views: Vec<TruckView>,
-    pub(super) drivers: Vec<Driver>,
-    pub(super) plants: Vec<Plant>,
-    pub(super) plant_views: Vec<PlantView>,
-    pub(super) orders: Vec<Order>,
-    pub(super) spots: Vec<Spot>,
-    pub(super) outlets: Vec<Outlet>,
-    /// The ideal timeline: when each place of each spot is free.
-    pub(super) ideal_places: Vec<Millis>,
-    /// Trucks that can be promised.
-    pub(super) offered: Vec<TruckId>,
-    /// Orders whose next load waits for a truck.
-    pub(super) waiting: Vec<OrderId>,
+    /// What a fork copies and a replication begins anew.
+    pub(super) day: Day<'p>,
+    pub(super) scratch: Scratch,
+}
+
+/// Room that is used for a moment: nothing in it lasts from one command to the next.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Scratch {
     pub(super) candidates: Vec<Candidate>,
-    /// By helper: until when out.
-    pub(super) helpers: Vec<Millis>,
-    /// By driver; kept only where the rule book needs it.
-    pub(super) clocks: Vec<Clocks>,
-    /// By helper; the same.
-    pub(super) helper_clocks: Vec<Clocks>,
-    /// Whether an order has been promised completely since idle drivers were last looked at.
-    pub(super) less_work: bool,
-    pub(super) road_state: RoadState,
-    /// By truck: its present drive; empty where nothing but traffic happens on one.
-    pub(super) legs: Vec<Leg>,
-    /// What is in each truck's drum; empty where it is not computed.
-    pub(super) drums: Vec<InDrum>,
-    /// The same before the check at the rack that is under way or was the last.
-    pub(super) unchecked: Vec<InDrum>,
-    /// By driver and report: the times for which drivers are called, under a rule that calls them.
-    pub(super) calls: Vec<Vec<Millis>>,
     /// Room for the calls of one plant.
     pub(super) call_times: Vec<Millis>,
     /// Room for what loads need.
     pub(super) needs: Needs,
+    /// Who is to fetch a stranded driver, while that is decided: chosen from outside, for a look ahead.
+    pub(super) rescue: Option<Rescue>,
 }
 
 impl<'p> World<'p> {
     /// An empty world for a plan.
     pub fn new(plan: &'p Plan) -> Self {
-        let luck = Luck::new(0, 0);
-        let mut outlets = Vec::new();
-        let mut places = 0;
-        let mut spots = Vec::new();
-        for spot in &plan.spots {
-            spots.push(Spot {
-                queue: VecDeque::new(),
-                first_outlet: outlets.len() as u32,
-                first_place: places,
-            });
-            places += spot.places;
-            for outlet in &spot.outlet_places {
-                outlets.push(Outlet {
-                    places: *outlet,
-                    occupied: 0,
-                    flowing: false,
-                    positioned: VecDeque::new(),
-                    ideal_flow: Millis::ZERO,
-                });
-            }
-        }
         Self {
             plan,
-            policy: &plan.policies[0],
-            rule: 0,
-            calls: Vec::new(),
-            call_times: Vec::new(),
-            needs: Needs::default(),
-            calendar: Calendar::with_capacity(4 * plan.trucks.len() + 2 * plan.orders.len() + 64),
-            now: Millis::ZERO,
-            luck,
-            past: luck,
-            known_until: BEFORE_ALL,
-            forced: None,
-            told_rain: None,
-            rescue: None,
-            road_state: RoadState::default(),
-            period_over: false,
-            trucks: vec![fresh_truck(&luck); plan.trucks.len()],
-            truck_views: plan.trucks.iter().map(|truck| truck.view).collect(),
-            drivers: vec![FRESH_DRIVER; plan.drivers.len()],
-            plants: plan.plants.iter().map(|_| fresh_plant()).collect(),
-            plant_views: plan.plants.iter().map(|plant| plant.view).collect(),
-            orders: plan.orders.iter().map(|_| fresh_order()).collect(),
-            spots,
-            outlets,
-            ideal_places: vec![Millis::ZERO; places as usize],
-            offered: Vec::with_capacity(plan.trucks.len()),
-            waiting: Vec::with_capacity(plan.orders.len()),
-            candidates: Vec::new(),
-            helpers: vec![Millis::ZERO; plan.helpers.len()],
-            clocks: plan.drivers.iter().map(|driver| driver.clocks).collect(),
-            helper_clocks: plan.helpers.iter().map(|helper| helper.clocks).collect(),
-            less_work: false,
-            legs: if plan.watches_legs() {
-                vec![Leg::default(); plan.trucks.len()]
-            } else {
-                Vec::new()
-            },
-            drums: Self::empty_drums(plan),
-            unchecked: Self::empty_drums(plan),
+            day: Day::new(plan),
+            scratch: Scratch::default(),
         }
     }
 
@@ -159,11 +52,11 @@ impl<'p> World<'p> {
         self.begin(rule, luck, observer);
         let mut commands = 0;
         let stop = self.plan.end + RUN_HOME;
-        while let Some((at, command)) = self.calendar.pop() {
+        while let Some((at, command)) = self.day.calendar.pop() {
             if at > stop {
                 break;
             }
-            self.now = at;
+            self.day.now = at;
             self.carry_out(command, observer);
             commands += 1;
         }
@@ -185,13 +78,13 @@ impl<'p> World<'p> {
     /// Goes on up to and with the moment `until`.
     pub fn go_on_to<O: Observer>(&mut self, until: Millis, observer: &mut O) {
         let until = until.min(self.plan.end + RUN_HOME);
-        while self.calendar.peek_time().is_some_and(|at| at <= until) {
-            if let Some((at, command)) = self.calendar.pop() {
-                self.now = at;
+        while self.day.calendar.peek_time().is_some_and(|at| at <= until) {
+            if let Some((at, command)) = self.day.calendar.pop() {
+                self.day.now = at;
                 self.carry_out(command, observer);
             }
         }
-        self.now = self.now.max(until);
+        self.day.now = self.day.now.max(until);
     }
 
     fn carry_out<O: Observer>(&mut self, command: Command, observer: &mut O) {
@@ -237,18 +130,18 @@ impl<'p> World<'p> {
 
     #[inline]
     pub(super) fn schedule(&mut self, at: Millis, command: Command) {
-        self.calendar.schedule(at, command.class(), command);
+        self.day.calendar.schedule(at, command.class(), command);
     }
 
     #[inline]
     pub(super) fn tell<O: Observer>(&self, observer: &mut O, event: Event) {
-        observer.event(self.now, &event);
+        observer.event(self.day.now, &event);
     }
 
     /// The driver at the wheel of a truck that is in use.
     #[inline]
     pub(super) fn driver_of(&self, truck: TruckId) -> DriverId {
-        self.trucks[truck.at()]
+        self.day.trucks[truck.at()]
             .driver
             .expect("a truck in use has a driver")
     }

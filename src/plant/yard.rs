@@ -23,12 +23,12 @@ impl World<'_> {
 
     /// A promised truck stands at its plant: it waits for the send time, then joins the bay queue.
     pub(super) fn go_to_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = self.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load;
         let plant = self.plan.plants[load.plant.at()].place;
-        if self.truck_views[truck_id.at()].place != plant {
+        if self.day.truck_views[truck_id.at()].place != plant {
             self.reposition(truck_id, plant, observer);
-        } else if self.now < load.send {
-            self.trucks[truck_id.at()].phase = Phase::Waiting;
+        } else if self.day.now < load.send {
+            self.day.trucks[truck_id.at()].phase = Phase::Waiting;
             self.truck_duty(truck_id, DutyStatus::Waiting, observer);
             self.schedule(load.send, Command::Send(truck_id));
         } else {
@@ -42,21 +42,23 @@ impl World<'_> {
     }
 
     fn join_bay_queue<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = self.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load;
         self.look_at_plant(load.plant);
         // A plant that stands still is not closed: its queue waits.
-        let span = self.plants[load.plant.at()].span;
+        let span = self.day.plants[load.plant.at()].span;
         let spans = &self.plan.plants[load.plant.at()].open;
-        let closed = spans.get(span).is_none_or(|(opens, _)| *opens > self.now);
-        if closed || self.period_over {
+        let closed = spans
+            .get(span)
+            .is_none_or(|(opens, _)| *opens > self.day.now);
+        if closed || self.day.period_over {
             self.break_promise(truck_id, Refusal::PlantClosed, observer);
             self.become_free(truck_id, observer);
             return;
         }
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::BayQueue;
-        truck.since = self.now;
-        self.plants[load.plant.at()].queue.push_back(truck_id);
+        truck.since = self.day.now;
+        self.day.plants[load.plant.at()].queue.push_back(truck_id);
         self.tell(
             observer,
             Event::BayJoined {
@@ -70,13 +72,13 @@ impl World<'_> {
 
     /// Lets trucks from the queue into free bays. A queue that formed before closing is served to its end.
     fn serve_bays<O: Observer>(&mut self, id: PlantId, observer: &mut O) {
-        while self.plants[id.at()].down == 0
-            && self.plants[id.at()].bays_busy < self.plan.plants[id.at()].bays
+        while self.day.plants[id.at()].down == 0
+            && self.day.plants[id.at()].bays_busy < self.plan.plants[id.at()].bays
         {
             let Some(truck_id) = self.next_in_bay_queue(id) else {
                 return;
             };
-            let dry_up = self.trucks[truck_id.at()].load.dry_up;
+            let dry_up = self.day.trucks[truck_id.at()].load.dry_up;
             let leaving = self.leaving_if_loaded_now(truck_id);
             if let (false, Err(reason)) = (dry_up, self.driver_can_take(truck_id, leaving)) {
                 self.tell(
@@ -90,12 +92,12 @@ impl World<'_> {
                 self.become_free(truck_id, observer);
                 continue;
             }
-            let plant = &mut self.plants[id.at()];
+            let plant = &mut self.day.plants[id.at()];
             plant.bays_busy += 1;
-            let truck = &mut self.trucks[truck_id.at()];
-            let waited = self.now - truck.since;
+            let truck = &mut self.day.trucks[truck_id.at()];
+            let waited = self.day.now - truck.since;
             truck.phase = Phase::InBay;
-            truck.since = self.now;
+            truck.since = self.day.now;
             self.tell(
                 observer,
                 Event::BayEntered {
@@ -107,7 +109,7 @@ impl World<'_> {
             self.truck_duty(truck_id, DutyStatus::OnDuty, observer);
             let pull_in = self.plan.plants[id.at()].pull_in;
             if pull_in > Millis::ZERO {
-                self.schedule(self.now + pull_in, Command::InBay(truck_id));
+                self.schedule(self.day.now + pull_in, Command::InBay(truck_id));
             } else {
                 self.in_bay(truck_id, observer);
             }
@@ -115,19 +117,19 @@ impl World<'_> {
     }
 
     fn next_in_bay_queue(&mut self, id: PlantId) -> Option<TruckId> {
-        let queue = &mut self.plants[id.at()].queue;
+        let queue = &mut self.day.plants[id.at()].queue;
         if !self.plan.plants[id.at()].by_rule || queue.len() < 2 {
             return queue.pop_front();
         }
-        let trucks = &self.trucks;
+        let trucks = &self.day.trucks;
         let first = (0..queue.len())
             .min_by_key(|position| (trucks[queue[*position].at()].rank, *position))?;
         queue.remove(first)
     }
 
     fn leaving_if_loaded_now(&self, truck_id: TruckId) -> Millis {
-        let load = &self.trucks[truck_id.at()].load;
-        let view = &self.plant_views[load.plant.at()];
-        self.now + at_plant(self.policy, view, load.volume)
+        let load = &self.day.trucks[truck_id.at()].load;
+        let view = &self.day.plant_views[load.plant.at()];
+        self.day.now + at_plant(self.day.policy, view, load.volume)
     }
 }

@@ -39,7 +39,7 @@
 
 mod csv;
 mod json;
-mod page;
+pub(super) mod page;
 mod table;
 mod terminal;
 
@@ -47,6 +47,7 @@ pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
 
 use super::assumptions::{self, Assumption};
 use super::files::{self, FileError};
+use super::summary;
 use crate::scenario::Scenario;
 use serde_json::{Map, Value};
 use std::path::Path;
@@ -82,6 +83,8 @@ pub struct Answer {
     pub notes: Vec<String>,
     /// What was assumed, with sources.
     pub assumptions: Vec<Assumption>,
+    /// What is legal in the scenario and its writer may not have meant.
+    pub doubts: Vec<String>,
     /// What a reader might take for granted and is not there.
     pub not_modeled: Vec<String>,
     /// Where the work can hurt someone.
@@ -167,6 +170,7 @@ impl Answer {
         let owned = |lines: Vec<&str>| lines.into_iter().map(str::to_owned).collect();
         Self {
             assumptions: assumptions::of(scenario),
+            doubts: summary::doubts(scenario),
             not_modeled: owned(assumptions::not_modeled(scenario)),
             cautions: owned(assumptions::cautions(scenario)),
             ..Self::bare(study, &scenario.name, decision, recipe)
@@ -196,6 +200,7 @@ impl Answer {
             charts: Vec::new(),
             notes: Vec::new(),
             assumptions: Vec::new(),
+            doubts: Vec::new(),
             not_modeled: Vec::new(),
             cautions: Vec::new(),
             recipe: recipe.into(),
@@ -303,9 +308,17 @@ impl Answer {
         json::json(self)
     }
 
+    /// One of its tables as CSV.
+    ///
+    /// # Panics
+    /// If there is no such table.
+    pub fn csv(&self, table: &str) -> String {
+        String::from_utf8(csv::table(self.table(table))).expect("a table is text")
+    }
+
     /// The answer's page.
     pub fn page_html(&self) -> String {
-        page::page(self)
+        page::whole(self)
     }
 
     /// Every file of the answer, by name.

@@ -1,14 +1,12 @@
 //! What a reader must know that no figure says: assumptions with their sources, limits, cautions.
 
-mod luck;
-
+use super::sources;
 use crate::concrete::{CONCRETE_LB_PER_YD3, HotWeather, hot_weather};
-use crate::engine::Spread;
 use crate::hours::{Rule, RuleBook};
 use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
-use crate::scenario::{Material, Plant, Scenario};
-use std::borrow::Cow;
+use crate::scenario::defaults::{Source, Value, Whose};
+use crate::scenario::{Outages, Scenario};
 
 /// One assumption.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,164 +15,164 @@ pub struct Assumption {
     pub what: &'static str,
     /// Its value in this scenario.
     pub here: String,
+    /// Whose value that is: `yours`, `default`, `partly yours`, or `built in`.
+    pub whose: &'static str,
     /// Where the usual value comes from.
-    pub source: Cow<'static, str>,
+    pub source: String,
 }
 
-/// The assumptions of a scenario.
+/// The assumptions of a scenario: what the program is built on, then every value that the scenario or the list of defaults gives,
+/// and last what nothing is written of.
 pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
-    let row = |what, here, source: &'static str| Assumption {
-        what,
-        here,
-        source: source.into(),
-    };
-    let plants = |value: &dyn Fn(&Plant) -> f64| spread_over(scenario.plants.iter().map(value));
-    let mut rows = vec![
-        row(
-            "loading 10 yd³",
-            format!("{} min", plants(&Plant::loading_10_yd3_min)),
-            "5 to 10 min from start to finish: trade handbooks on ready-mixed plants",
-        ),
-        row(
-            "check and rinse at the rack",
-            format!("{} min", plants(&|plant| plant.rack.mean())),
-            "3 to 10 min: common practice, no source",
-        ),
-        row(
-            "trip times",
-            format!(
-                "{} of the scenario; one trip varies by {} %",
-                if scenario.roads.network.is_some() {
-                    "network"
-                } else {
-                    "table"
-                },
-                percent(&scenario.roads.luck)
-            ),
-            "lognormal fits trips best in several published studies; 20 to 35 % is usual",
-        ),
-        row(
-            "traffic",
-            if scenario.roads.network.is_some() {
-                "by link, weekday and hour; day factors and incidents as the scenario says".into()
-            } else if scenario.roads.traffic.is_empty() {
-                "none".into()
-            } else {
-                "by weekday and hour, driven through along the trip".into()
-            },
-            "peaks 06–10 and 15–19 h: urban congestion reports",
-        ),
-        Assumption {
-            what: "hours of service",
-            here: rule_books(scenario),
-            source: hours_source(scenario).into(),
-        },
-        row(
-            "when a load is late",
-            format!(
-                "{} min after the site was ready",
-                spread_over(scenario.orders.iter().map(|order| order.late.minutes()))
-            ),
-            "± 15 min of schedule: a producer's published terms",
-        ),
-        row(
-            "drivers' paid hour",
-            format!(
-                "{}, from hour {} on times {}",
-                crate::report::number::money(scenario.money.pay_per_h.units()),
-                number(scenario.money.overtime_after.hours(), 1),
-                number(scenario.money.overtime_factor, 2)
-            ),
-            "about $27 an hour for drivers of heavy trucks, national wage statistics 2023, from memory",
-        ),
-        row(
-            "weight of concrete",
-            weight(scenario),
-            match scenario.concrete.material {
-                Some(_) => {
-                    "masses of the mixes as the scenario describes them; each load is cut to its own legal weight"
-                }
-                None => "150 lb a cubic foot: handbook value of normal concrete",
-            },
-        ),
-    ];
-    rows.extend(luck::rows(scenario));
-    if let Some(material) = &scenario.concrete.material {
-        rows.extend(concrete(material));
+    let mut rows = built_in(scenario);
+    let mut off = Vec::new();
+    for (entry, mark) in scenario.marks.used() {
+        let about = entry.about();
+        if about.source == Source::Off && mark.whose() == Whose::Default {
+            off.push(about.name);
+        } else if mark.values != [Value::Written] {
+            rows.push(Assumption {
+                what: about.name,
+                here: sources::here(about, mark),
+                whose: sources::whose(mark.whose()),
+                source: about.source.to_string(),
+            });
+        }
     }
-    if let Some(reuse) = &scenario.concrete.reuse {
-        rows.push(row(
-            "returned concrete reused",
-            format!(
-                "under the truck's next load of the same mix, up to {} min old and {} % of that load",
-                number(reuse.age_limit.minutes(), 0),
-                number(100.0 * reuse.share, 0)
-            ),
-            "ASTM C1798, which leaves the permission to the purchaser; minutes and share common practice, no source",
-        ));
+    if !off.is_empty() {
+        rows.push(Assumption {
+            what: "not counted, as nothing is written",
+            here: off.join("; "),
+            whose: sources::whose(Whose::Default),
+            source: Source::Off.to_string(),
+        });
     }
     rows
 }
 
-/// What the concrete in the drum is reckoned with.
-fn concrete(material: &Material) -> Vec<Assumption> {
-    let row = |what, here, source: &'static str| Assumption {
+const BUILT_IN: &str = "built in";
+
+fn row(what: &'static str, here: String, whose: &'static str, source: &str) -> Assumption {
+    Assumption {
         what,
         here,
-        source: source.into(),
+        whose,
+        source: source.to_owned(),
+    }
+}
+
+/// What no field of the list of defaults says.
+fn built_in(scenario: &Scenario) -> Vec<Assumption> {
+    let yours = sources::whose(Whose::Yours);
+    let book = match scenario.marks.of("scenario.rule_book") {
+        Some(mark) => sources::whose(mark.whose()),
+        None => yours,
     };
-    vec![
+    let network = scenario.roads.network.is_some();
+    let mut rows = vec![
+        row(
+            "hours of service",
+            rule_books(scenario),
+            book,
+            &hours_source(scenario),
+        ),
+        row(
+            "trip times",
+            format!(
+                "{} of the scenario",
+                if network { "network" } else { "table" }
+            ),
+            yours,
+            "lognormal fits trips best in several published studies; 20% to 35% is usual",
+        ),
+    ];
+    if network || !scenario.roads.traffic.is_empty() {
+        let here = match network {
+            true => "by link, weekday and hour; day factors and incidents as the scenario says",
+            false => "by weekday and hour, driven through along the trip",
+        };
+        rows.push(row(
+            "traffic",
+            here.into(),
+            yours,
+            "peaks 06–10 and 15–19 h: urban congestion reports",
+        ));
+    }
+    rows.extend(standstills(scenario));
+    rows.push(match scenario.concrete.material {
+        Some(_) => row(
+            "weight of concrete",
+            weight(scenario),
+            yours,
+            "masses of the mixes as the scenario describes them; each load is cut to its own legal weight",
+        ),
+        None => row(
+            "weight of concrete",
+            weight(scenario),
+            BUILT_IN,
+            "150 lb a cubic foot: handbook value of normal concrete",
+        ),
+    });
+    if scenario.concrete.material.is_some() {
+        rows.extend(concrete());
+    }
+    rows
+}
+
+/// What goes down, by the scenario.
+fn standstills(scenario: &Scenario) -> Option<Assumption> {
+    let said = |what: &str, outages: Vec<&Outages>| {
+        (!outages.is_empty()).then(|| {
+            let hours = spread_over(outages.iter().map(|outage| outage.mean_h_between));
+            let minutes = spread_over(outages.iter().map(|outage| outage.minutes.mean()));
+            format!("{what} every {hours} h for {minutes} min")
+        })
+    };
+    let plants = scenario.plants.iter();
+    let plants = plants.filter_map(|plant| plant.outages.as_ref());
+    let trucks = scenario.trucks.iter();
+    let trucks = trucks.filter_map(|truck| truck.breakdowns.as_ref());
+    let networks = scenario.roads.network.iter();
+    let links = networks.flat_map(|network| &network.links);
+    let incidents = links.filter(|link| link.incidents.is_some()).count();
+    let parts: Vec<String> = [
+        said("a plant goes down", plants.collect()),
+        said("a driven truck breaks down", trucks.collect()),
+        (incidents > 0).then(|| format!("incidents on {} links", count(incidents as u64))),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    let here = (!parts.is_empty()).then(|| parts.join("; "))?;
+    Some(row(
+        "outages, breakdowns, incidents",
+        here,
+        sources::whose(Whose::Yours),
+        "how often: no source; 26 min for an incident is published for roads with a response program",
+    ))
+}
+
+/// What the concrete in the drum is reckoned with where it is computed.
+fn concrete() -> [Assumption; 3] {
+    [
         row(
             "slump and water",
             "an inch for a gallon a yd³ up to 6 in, less above".into(),
+            BUILT_IN,
             "\"Adjusting slump in the field\", Concrete Construction; ACI 211.1 has 1.5 gal an inch at low and 0.8 at high slump",
-        ),
-        row(
-            "slump meter",
-            format!(
-                "off by {} in; sees HRWR after {} revolutions or {} min",
-                number(material.meter.sd_in, 2),
-                number(material.meter.revolutions, 0),
-                number(material.meter.minutes, 1)
-            ),
-            "70 to 100 revolutions or about 5 min mix a load: NRMCA; the rest common practice, no source",
         ),
         row(
             "slump loss",
             "an inch in half an hour of agitation at 70 °F, faster when mixing and when warm"
                 .into(),
-            "common practice; PCA tests in \"Long time mixing\", Concrete Construction",
+            BUILT_IN,
+            "estimate; PCA tests in \"Long time mixing\", Concrete Construction",
         ),
         row(
             "strength",
             "from w/c alone, at 28 days".into(),
+            BUILT_IN,
             "curves of ACI 211.1, or Abrams' law where the scenario writes it",
-        ),
-        row(
-            "aggregates' water",
-            format!(
-                "fine aggregate off by {} %, with a probe {} of that",
-                number(100.0 * material.moisture.fine_sd, 2),
-                number(material.moisture.probe_share, 2)
-            ),
-            "common practice, no source",
-        ),
-        row(
-            "tickets and second looks",
-            format!(
-                "{} % read; {} % of watered loads read again",
-                number(100.0 * material.tickets.read, 0),
-                number(100.0 * material.corrections.looks_again, 0)
-            ),
-            "no source: the plant's own habit decides what a warning saves",
-        ),
-        row(
-            "age",
-            match material.age_limit {
-                Some(limit) => format!("{} min", number(limit.minutes(), 0)),
-                None => format!("table {:?}", material.age.name()),
-            },
-            material.age.source(),
         ),
     ]
 }
@@ -197,10 +195,6 @@ fn weight(scenario: &Scenario) -> String {
     } else {
         format!("{light} to {heavy} lb a yd³, by the mix")
     }
-}
-
-fn percent(luck: &Spread) -> String {
-    number(100.0 * luck.cv(), 0)
 }
 
 /// `6.0`, or `6.0 to 7.5` where it differs.
@@ -262,11 +256,6 @@ fn rule_book(book: RuleBook, scenario: &Scenario) -> String {
     match book {
         RuleBook::Set(at) => limits(&scenario.rule_sets[at as usize]),
         RuleBook::Unlimited => "no limit".into(),
-        RuleBook::DutyWindow { window, rest } => format!(
-            "no driving later than {} h after reporting, {} h off before the next report",
-            number(window.hours(), 1),
-            number(rest.hours(), 1)
-        ),
     }
 }
 
@@ -288,7 +277,7 @@ const CONCRETE_BY_SHARES: &str = "Slump, strength and temperature: at the rack a
 const CONCRETE_COMPUTED: &str = "Concrete: strength follows from w/c alone, not from air, age or curing; a load of another mix is turned away and not \
      computed.";
 
-const REUSED: &str = "Returned concrete under a load: that blends set faster (tests of the NRMCA, The Concrete Producer), stabilisers, testing it; \
+const REUSED: &str = "Returned concrete under a load: that blends set faster (tests of the NRMCA, The Concrete Producer), stabilizers, testing it; \
      loads turned away are never reused.";
 
 const NOT_MODELED: [&str; 3] = [

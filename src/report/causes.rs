@@ -1,65 +1,70 @@
-//! The answer of `causes`, drawn: sentences, terminal, JSON, tables, chart and page.
+//! The answer of `causes`: what one change at a time would be worth.
 
-mod chart;
 mod json;
-mod page;
 mod sentences;
 mod tables;
-mod terminal;
+mod worth;
 
-pub use json::json;
-pub use sentences::finding;
-pub use terminal::terminal;
-
-use super::compare;
-use super::files::{self, FileError};
+use super::answer::{Answer, Block};
+use super::{compare, shell};
 use crate::scenario::Scenario;
 use crate::studies::Counterfactuals;
-use std::path::{Path, PathBuf};
 
-/// Every file of the answer, by name.
-pub fn all(answer: &Counterfactuals, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
-    let worth = chart::worth(answer);
-    let lateness = compare::lateness_chart(&answer.ledger);
-    let page = page::page(answer, scenario, &worth, lateness.as_deref());
-    let mut all = vec![
-        ("worth.csv".to_owned(), tables::worth(answer)),
-        ("figures.csv".to_owned(), tables::figures(answer, scenario)),
-        (
-            "lateness.csv".to_owned(),
-            compare::lateness_csv(&answer.ledger),
-        ),
-        ("losses.csv".to_owned(), compare::losses_csv(&answer.ledger)),
-        ("causes.html".to_owned(), page.into_bytes()),
-    ];
-    let charts = [("worth", Some(worth)), ("lateness", lateness)];
-    for (name, chart) in charts {
-        let Some(chart) = chart else { continue };
-        #[cfg(feature = "png")]
-        all.push((
-            format!("{name}.png"),
-            super::chart::png(&chart, 2.0).expect("a chart of our own is valid SVG"),
-        ));
-        all.push((format!("{name}.svg"), chart.into_bytes()));
+/// How to read it.
+const NOTES: [&str; 4] = [
+    "Every change has the same chance events: the same orders, no-shows, traffic and minutes on site, but for what is changed.",
+    "One thing is changed at a time. Two changes together may be worth less, or more, than their sum.",
+    "One more truck and its driver are like the first of their plant; a driver who reports an hour earlier works a shift as long as \
+     before.",
+    "\"No plant outages\" leaves out planned ones too. No incidents, no outages and the like can't be bought: they show what those \
+     things cost today.",
+];
+
+/// What is shown of the changes.
+pub fn answer(found: &Counterfactuals, scenario: &Scenario) -> Answer {
+    let recipe = shell::causes(scenario, &found.rule, found.replications(), found.seed);
+    let mut answer = Answer::new("causes", scenario, sentences::finding(found), recipe);
+    answer.page_title = format!("Causes: {}", found.scenario);
+    answer.page = "causes.html";
+    answer.about.clone_from(&scenario.about);
+    answer.notes = NOTES.map(str::to_owned).into();
+    answer.own_all(json::own(found));
+    answer.lead.push(sentences::sureness(found));
+
+    answer.tables.push(tables::worth(found));
+    if !found.changes.is_empty() {
+        worth::add_chart(found, &mut answer);
     }
-    all
-}
+    answer.section("", vec![Block::Note(sentences::paid(found))]);
+    let changes = tables::changes(found);
+    let name = changes.name;
+    answer.tables.push(changes);
+    let mut blocks = vec![Block::Table(name), Block::Note(tables::legend(found))];
+    let not_applying = sentences::not_applying(found);
+    blocks.extend(not_applying.clone().map(Block::Note));
+    answer.section("What would not have happened", blocks);
 
-/// Writes every file of the answer into a folder and returns their paths.
-///
-/// # Errors
-/// The first file that could not be written.
-pub fn write(
-    answer: &Counterfactuals,
-    scenario: &Scenario,
-    folder: &Path,
-) -> Result<Vec<PathBuf>, FileError> {
-    files::create_folder(folder)?;
-    all(answer, scenario)
-        .into_iter()
-        .map(|(name, content)| {
-            let path = folder.join(name);
-            files::write(&path, &content).map(|()| path)
-        })
-        .collect()
+    answer
+        .tables
+        .push(compare::lateness_table(&found.ledger, "lateness"));
+    compare::add_lateness(&found.ledger, "lateness", &mut answer);
+    compare::add_losses(&found.ledger, &mut answer);
+
+    answer.screen.push(Block::Table(name));
+    for sentence in compare::lateness_sentences(&found.ledger) {
+        answer.say_on_screen(sentence);
+    }
+    let sentences = [
+        sentences::losses(found),
+        Some(tables::legend(found)),
+        Some(sentences::paid(found)),
+        not_applying,
+        Some(sentences::sureness(found)),
+    ];
+    for sentence in sentences.into_iter().flatten() {
+        answer.say_on_screen(sentence);
+    }
+    let figures = tables::figures(found, scenario);
+    answer.beside.push(("figures.csv".into(), figures));
+    answer
 }

@@ -1,79 +1,91 @@
-//! The answer of `compare`, drawn: sentences, terminal, JSON, tables and charts.
+//! The answer of `compare`.
 
 mod causes;
 mod charts;
 mod json;
-pub(in crate::report) mod page;
+mod losses;
 mod rules_shown;
 mod sentences;
+mod side_by_side;
 mod site_wait;
 mod tables;
-mod terminal;
-
-pub use json::json;
-pub use sentences::{decision, selection, sureness};
-pub use terminal::terminal;
+mod worst_day;
 
 pub(super) use causes::{
-    chart as lateness_chart, json as lateness_json, known_losses, losses as losses_csv,
-    losses_section, sentences as lateness_sentences, table as lateness_csv,
+    add_chart as add_lateness, json as lateness_json, sentences as lateness_sentences,
+    table as lateness_table,
 };
 pub(super) use json::losses as losses_json;
-pub(super) use page::limits;
-pub(super) use sentences::{percent, period, replications};
+pub(super) use losses::{add_section as add_losses, known as known_losses};
 
-pub(super) use super::figure::{heading, unit};
-use super::files::{self, FileError};
+use super::answer::{Answer, Block};
+use super::shell;
+use crate::observe::Better;
 use crate::scenario::Scenario;
-use crate::studies::{Comparison, Replay};
-use std::path::{Path, PathBuf};
+use crate::studies::{Comparison, Decision, Replay};
 
-/// The page beside the report that plays the worst day on a moving map.
-const WORST_PAGE: &str = "worst-day.html";
+/// What is shown of a comparison; `worst` is the replication that it holds most worth looking at, played again.
+pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer {
+    let recipe = shell::command("compare", scenario) + &sentences::options(found);
+    let mut answer = Answer::new("compare", scenario, sentences::decision(found), recipe);
+    answer.page_title = format!("Dispatch rules compared: {}", found.scenario);
+    answer.about.clone_from(&scenario.about);
+    answer.own_all(json::own(found));
 
-/// Every file of the answer, by name; `worst` is the replication that it holds most worth looking at, played again.
-pub fn all(answer: &Comparison, worst: &Replay, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
-    let charts = charts::all(answer);
-    let page = page::page(answer, scenario, &charts);
-    let mut all = vec![
-        ("figures.csv".to_owned(), tables::figures(answer)),
-        ("summary.csv".to_owned(), tables::summary(answer)),
-        ("causes.csv".to_owned(), causes::table(answer)),
-        ("losses.csv".to_owned(), causes::losses(answer)),
-        ("site_wait.csv".to_owned(), site_wait::table(answer)),
-        ("report.html".to_owned(), page.into_bytes()),
-        (
-            WORST_PAGE.to_owned(),
-            super::replay::page(worst, scenario).into_bytes(),
-        ),
-    ];
-    for chart in charts {
-        #[cfg(feature = "png")]
-        all.push((
-            format!("{}.png", chart.name),
-            super::chart::png(&chart.svg, 2.0).expect("a chart of our own is valid SVG"),
-        ));
-        all.push((format!("{}.svg", chart.name), chart.svg.into_bytes()));
+    side_by_side::add(found, &mut answer);
+    tables::add_quantiles(found, &mut answer);
+    tables::add_concrete(found, &mut answer);
+    tables::add_rules(found, &mut answer);
+    charts::add_all(found, worst, scenario, &mut answer);
+    add_losses(found, &mut answer);
+    let prices: Vec<Block> = (0..found.rules.len())
+        .filter_map(|rule| sentences::price_of_hours(found, rule))
+        .map(Block::Text)
+        .collect();
+    if !prices.is_empty() {
+        answer.section("", prices);
     }
-    all
+    answer.tables.push(tables::summary(found));
+
+    for sentence in causes::sentences(found) {
+        answer.say_on_screen(sentence);
+    }
+    if let Some(sentence) = sentences::price_of_hours(found, pick(found)) {
+        answer.say_on_screen(sentence);
+    }
+    answer.say(sentences::sureness(found));
+    for sentence in sentences::selection(found) {
+        answer.say(sentence);
+    }
+    if let Some(sentence) = side_by_side::never(found) {
+        answer.say_on_screen(sentence);
+    }
+    answer
+        .beside
+        .push(("figures.csv".into(), tables::figures(found)));
+    let page = super::replay::page(worst, scenario).into_bytes();
+    answer.beside.push((worst_day::PAGE.into(), page));
+    answer
 }
 
-/// Writes every file of the answer into a folder and returns their paths.
-///
-/// # Errors
-/// The first file that could not be written.
-pub fn write(
-    answer: &Comparison,
-    worst: &Replay,
-    scenario: &Scenario,
-    folder: &Path,
-) -> Result<Vec<PathBuf>, FileError> {
-    files::create_folder(folder)?;
-    all(answer, worst, scenario)
-        .into_iter()
-        .map(|(name, content)| {
-            let path = folder.join(name);
-            files::write(&path, &content).map(|()| path)
-        })
-        .collect()
+/// The rule that a reader looks at first: the best, else the first contender that is not the base.
+fn pick(found: &Comparison) -> usize {
+    match &found.decision {
+        Decision::Alone => found.base,
+        Decision::Best(rule) | Decision::Selected(rule) => *rule,
+        Decision::NotToldApart(rules) => {
+            let other = rules.iter().find(|rule| **rule != found.base);
+            *other.unwrap_or(&found.base)
+        }
+    }
+}
+
+/// `the same 1,000 simulated weeks`.
+fn same_days(found: &Comparison) -> String {
+    super::period::the_same(found.replications(), found.days)
+}
+
+/// Whether the larger of two values of the figure that rules are ranked by is the better one.
+fn more_is_better(found: &Comparison) -> bool {
+    found.judged_by().better == Better::More
 }

@@ -1,4 +1,4 @@
-//! The answer of `replay`, drawn: sentences, terminal, JSON, the page with its player, the table of events.
+//! The answer of `replay`: one replication, what happened in it and why, with a page of its own that plays it.
 
 mod data;
 mod events;
@@ -8,54 +8,124 @@ mod map;
 mod page;
 mod refusals;
 mod sentences;
-mod terminal;
+mod tables;
 
-pub use json::json;
 pub(super) use page::page;
-pub use terminal::terminal;
 
-use super::day::{self, Day};
-use super::files::{self, FileError};
+use super::answer::{Answer, Block};
+use super::day::Day;
+use super::shell;
+use crate::observe::ToldRefusals;
 use crate::scenario::Scenario;
 use crate::studies::Replay;
-use std::path::Path;
 
-/// Every file of the answer, by name.
-pub fn all(answer: &Replay, scenario: &Scenario) -> Vec<(String, Vec<u8>)> {
-    let names: Vec<String> = scenario.trucks.iter().map(|t| t.name.clone()).collect();
-    let worst = answer.timeline.worst_day();
-    let svg = day::svg(&Day {
-        timeline: &answer.timeline,
-        trucks: &names,
-        day: worst,
-        days: answer.days,
-        replication: (answer.replication, answer.seed),
-        opening: format!("Under {}", sentences::rule(answer)),
-    });
-    let mut all = vec![
-        ("events.csv".to_owned(), events::table(answer, scenario)),
-        (
-            "replay.html".to_owned(),
-            page(answer, scenario).into_bytes(),
-        ),
-    ];
-    #[cfg(feature = "png")]
-    all.push((
-        "trucks.png".to_owned(),
-        super::chart::png(&svg, 2.0).expect("a chart of our own is valid SVG"),
-    ));
-    all.push(("trucks.svg".to_owned(), svg.into_bytes()));
-    all
+/// What is shown of a replication.
+pub fn answer(found: &Replay, scenario: &Scenario) -> Answer {
+    let mut answer = Answer::new(
+        "replay",
+        scenario,
+        sentences::summary(found),
+        recipe(found, scenario),
+    );
+    answer.headline = vec![found.scenario.clone(), sentences::which(found)];
+    answer.about = sentences::which(found);
+    answer.page = "replay.html";
+    answer.own_all(json::own(found, scenario));
+
+    let figures = tables::figures(found);
+    answer.screen.push(Block::Table(figures.name));
+    answer.tables.push(figures);
+    let late = tables::late(found, scenario);
+    let late_rows = late.rows.len();
+    if late_rows == 0 {
+        answer.say_on_screen("No load came late.");
+    } else {
+        answer
+            .screen
+            .push(Block::Heading(format!("{}:", late::heading(found))));
+        answer.screen.push(Block::Table(late.name));
+        answer
+            .screen
+            .extend(more(late_rows, tables::LATE_SHOWN, "replay.html"));
+    }
+    answer.tables.push(late);
+    if !found.stranded.is_empty() {
+        let all = found.stranded.iter();
+        let told = all.map(|stranded| {
+            let at = sentences::clock(found, stranded.at);
+            format!("{at}: {}", sentences::stranding(found, scenario, stranded))
+        });
+        answer
+            .screen
+            .push(Block::Heading("Stranded drivers:".into()));
+        answer
+            .screen
+            .push(Block::List(told.take(STRANDED_SHOWN).collect()));
+        answer
+            .screen
+            .extend(more(found.stranded.len(), STRANDED_SHOWN, "replay.html"));
+    }
+    add_refused(found, scenario, &mut answer);
+
+    let opening = format!("Under {}", sentences::rule(found));
+    let day = Day::worst(found, scenario, opening);
+    answer.tables.push(day.table("trucks"));
+    answer.add_chart(
+        "trucks",
+        "Every truck through the day",
+        day.finding(),
+        day.svg(),
+        "trucks",
+    );
+    answer
+        .beside
+        .push(("events.csv".into(), events::table(found, scenario)));
+    answer
+        .beside
+        .push(("replay.html".into(), page(found, scenario).into_bytes()));
+    answer
 }
 
-/// Writes every file of the answer into a folder.
-///
-/// # Errors
-/// The first file that could not be written.
-pub fn write(answer: &Replay, scenario: &Scenario, folder: &Path) -> Result<(), FileError> {
-    files::create_folder(folder)?;
-    for (name, content) in all(answer, scenario) {
-        files::write(&folder.join(name), &content)?;
+/// Strandings that a screen has room for.
+const STRANDED_SHOWN: usize = 3;
+
+/// What is said below a list of so many of which so many are shown.
+fn more(all: usize, shown: usize, place: &str) -> Option<Block> {
+    let rest = all.saturating_sub(shown);
+    (rest > 0).then(|| Block::Note(format!("and {rest} more in {place}")))
+}
+
+fn add_refused(found: &Replay, scenario: &Scenario, answer: &mut Answer) {
+    let Some(told) = found.told else { return };
+    let heading = refusals::heading(told);
+    if found.refused.is_empty() {
+        answer
+            .screen
+            .push(Block::Heading(format!("{heading}: nobody.")));
+        return;
     }
-    Ok(())
+    let all = format!("{heading}: {}.", refusals::summary(found));
+    answer.screen.push(Block::Heading(all));
+    let table = tables::refused(found, scenario);
+    answer.screen.push(Block::Table(table.name));
+    answer.screen.extend(more(
+        table.rows.len(),
+        tables::REFUSED_SHOWN,
+        "replay.html and events.csv",
+    ));
+    answer.tables.push(table);
+}
+
+/// The command that plays it again.
+fn recipe(found: &Replay, scenario: &Scenario) -> String {
+    let refusals = match found.told {
+        None => "",
+        Some(ToldRefusals::OfHours) => " --refusals",
+        Some(ToldRefusals::All) => " --refusals=all",
+    };
+    format!(
+        "{} --replications {}{refusals}",
+        shell::replay(scenario, &found.rule, found.replication, found.seed),
+        found.searched
+    )
 }

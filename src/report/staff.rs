@@ -7,6 +7,7 @@ mod sheet;
 mod tables;
 
 use super::answer::{Answer, Block};
+use super::period::per;
 use crate::scenario::Scenario;
 use crate::studies::{CallSheet, StaffAnswer};
 
@@ -35,7 +36,7 @@ pub fn answer(
     answer.screen.push(Block::Table(tables::STAFF));
     let about_money = format!(
         "Money {}. \"!\": above a target. All staffings tried are in staff.csv.",
-        sentences::period(found.days)
+        per(found.days)
     );
     answer.section(
         "The staffings of the final answer",
@@ -70,7 +71,7 @@ pub fn answer(
 /// How to read it; the first stands on the screen too.
 const NOTES: [&str; 6] = [
     "Start times to demand: each evening drivers are called for the next day's orders as far as they are known, each load counted at \
-     the nearest plant that makes its mix, on an empty road, from its send time until the truck is back; with 1 spare one more is called \
+     the nearest open plant that makes its mix, on an empty road, from its send time until the truck is back; with 1 spare one more is called \
      than needed at each plant, and who is not needed is not called.",
     "Staggered: evenly between the first and the last scheduled report of each plant; 20 min apart: from the first on. A driver who \
      takes over a truck from another that day keeps the scheduled time.",

@@ -11,18 +11,25 @@ mod setting;
 mod words;
 
 use crate::plant::Plan;
-use crate::report::plain_text::one_line;
-use crate::report::wrap::wrap;
+use crate::report::answer::{Answer, Block, Section, Table};
 use crate::scenario::Scenario;
-use std::fmt::Write;
 
-/// The summary laid out for this many columns, headings in bold. To be printed through `anstream`.
-pub fn text(scenario: &Scenario, width: u16) -> String {
+/// What is legal but doubtful.
+pub(super) const DOUBTFUL: &str = "Legal but doubtful";
+
+/// What the program understood, and what is legal but doubtful.
+pub fn answer(scenario: &Scenario) -> Answer {
     let plan = Plan::new(scenario);
-    let mut page = Page::new(width);
-    page.line(&scenario.name);
+    let doubts = doubts::of(scenario, &plan);
+    let recipe = "plantday check SCENARIO --summary";
+    let mut page = Page {
+        answer: Answer::new("check", scenario, decision(doubts.len()), recipe),
+    };
+    // Said in full below.
+    page.answer.doubts.clear();
+    page.answer.about = "What the program understood of the scenario".into();
     if !scenario.about.is_empty() {
-        page.line(&scenario.about);
+        page.answer.headline.push(scenario.about.clone());
     }
     page.heading("Days and hours");
     setting::days_and_hours(scenario, &mut page);
@@ -39,53 +46,58 @@ pub fn text(scenario: &Scenario, width: u16) -> String {
     concrete::concrete(scenario, &mut page);
     page.heading("Money");
     setting::money(scenario, &mut page);
-    page.heading("Legal but doubtful");
-    let doubts = doubts::of(scenario, &plan);
+    page.heading(DOUBTFUL);
     if doubts.is_empty() {
         page.line("nothing found");
+    } else {
+        page.list(doubts.clone());
     }
-    for doubt in doubts {
-        page.item(&doubt);
-    }
-    page.text
+    page.answer.own("doubts", doubts);
+    page.answer
 }
 
-/// The text under construction.
+/// What a scenario may lawfully say and its writer may not have meant.
+pub(super) fn doubts(scenario: &Scenario) -> Vec<String> {
+    doubts::of(scenario, &Plan::new(scenario))
+}
+
+fn decision(doubts: usize) -> String {
+    match doubts {
+        0 => "Nothing in it is doubtful.".into(),
+        1 => "One thing in it is legal but doubtful: see the end.".into(),
+        many => format!("{many} things in it are legal but doubtful: see the end."),
+    }
+}
+
+/// The summary under construction: the same on screen and page.
 struct Page {
-    text: String,
-    width: u16,
+    answer: Answer,
 }
 
 impl Page {
-    fn new(width: u16) -> Self {
-        Self {
-            text: String::new(),
-            width,
-        }
-    }
-
     fn heading(&mut self, heading: &str) {
-        let bold = anstyle::Style::new().bold();
-        let _ = writeln!(self.text, "\n{bold}{heading}{bold:#}");
+        self.answer.screen.push(Block::Heading(heading.into()));
+        self.answer.sections.push(Section::new(heading, Vec::new()));
     }
 
-    /// One statement; what does not fit on the line continues indented.
+    /// One statement.
     fn line(&mut self, statement: &str) {
-        self.wrapped("", statement);
+        self.block(Block::Text(statement.to_owned()));
     }
 
-    /// One entry of a list.
-    fn item(&mut self, statement: &str) {
-        self.wrapped("- ", statement);
+    fn list(&mut self, items: Vec<String>) {
+        self.block(Block::List(items));
     }
 
-    fn table(&mut self, table: &crate::report::table::Table) {
-        self.text.push_str(&table.render(self.width));
+    fn table(&mut self, table: Table) {
+        self.block(Block::Table(table.name));
+        self.answer.tables.push(table);
     }
 
-    fn wrapped(&mut self, mark: &str, statement: &str) {
-        for line in wrap(mark, &one_line(statement), usize::from(self.width)) {
-            let _ = writeln!(self.text, "{line}");
+    fn block(&mut self, block: Block) {
+        self.answer.screen.push(block.clone());
+        if let Some(section) = self.answer.sections.last_mut() {
+            section.blocks.push(block);
         }
     }
 }

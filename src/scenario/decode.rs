@@ -11,6 +11,7 @@ mod limits;
 mod list;
 mod names;
 mod scalar;
+mod shown;
 mod spread;
 
 pub use choice::{Contents, one_of, variant};
@@ -21,6 +22,7 @@ pub use limits::Limits;
 pub use list::{entries, list, pair};
 pub use names::Names;
 pub use scalar::{Spanned, flag, name, number, prose, spanned, whole};
+pub use shown::Shown;
 pub use spread::{factors, minutes, volumes};
 
 use super::problem::{Problem, Problems, visible};

@@ -21,11 +21,11 @@ use crate::units::{Cents, Millis, Volume};
 ///  corrections?: (looks_again?: 0.8, wait_min?: 10, dump_yd3?: 1, with?: CementAndFine | CementOnly,
 ///                 minutes?: Triangular(3, 4, 8), cement_per_lb?: 0.07, fine_per_lb?: 0.01),
 ///  on_site?: (tested?: 0.3, by_eye_in?: 1.5, air_sd?: 0.7, wrong_mix?: 0.0005, retemper?: true),
-///  empty_weight?: (over_lb?: 500, sd_lb?: 500), empty?: Constant(15), reuse?: (age_limit_min?: 45, share?: 0.5))
+///  empty?: Constant(15), reuse?: (age_limit_min?: 45, share?: 0.5))
 /// ```
 ///
 /// `age` names a published table; `age_limit_min` takes the place of its minutes, `revolution_limit` of its revolutions.
-/// `empty_weight` is [`Scenario::empty_weight`](super::Scenario::empty_weight), written here or in `weighing`.
+/// What empty trucks weigh beyond the books stands in `weighing`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Material {
     /// Mixes, names unique; every mix that an order asks for is among them.

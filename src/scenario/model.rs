@@ -45,6 +45,7 @@ pub use site::{Destination, Outlet, Site, StayTimes};
 use crate::concrete::EmptyWeight;
 use crate::dispatch::Rule;
 use crate::hours::{RuleBook, RuleSet};
+use crate::scenario::defaults::Marks;
 use crate::units::{OrderId, PlaceId, PlantId};
 
 /// One scenario: the whole input of a study.
@@ -99,7 +100,7 @@ pub struct Scenario {
     /// What comes of it if a truck is found heavy on the road. None: nobody is.
     pub weighing: Option<Weighing>,
     /// What empty trucks of plants without a truck scale weigh beyond the books: of weigh stations and of loads whose concrete is
-    /// computed alike. Written in `weighing` or as `empty_weight` of `concrete`, not in both.
+    /// computed alike. Written in `weighing`.
     pub empty_weight: EmptyWeight,
     /// People who fetch stranded drivers and trucks.
     pub helpers: Vec<Helper>,
@@ -111,6 +112,8 @@ pub struct Scenario {
     pub money: Money,
     /// Rules to compare, in the order written. At least one, at most 40.
     pub rules: Vec<Rule>,
+    /// Which of its values are its own and where defaults stand.
+    pub marks: Marks,
 }
 
 impl Scenario {

@@ -33,7 +33,7 @@ impl Plant {
 
     /// The time between two loads of this size that bays, batcher and rack can keep up. A bay is taken from pulling in to the end
     /// of loading; a shared batcher loads one truck at a time, whatever the bays.
-    pub fn pace(&self, load: Volume) -> Millis {
+    pub fn least_spacing(&self, load: Volume) -> Millis {
         let each = |span: Millis, places: u32| span.minutes() / f64::from(places.max(1));
         let bays = each(self.mean_loading().mean(load), self.bays);
         let batcher = match self.batcher {
@@ -76,7 +76,7 @@ impl Destination {
 
     /// The time between two loads of this size that the outlets together can keep up. At each, one load flows at a time, and a
     /// place is taken from positioning to the end of discharge.
-    pub fn pace(&self, load: Volume) -> Millis {
+    pub fn least_spacing(&self, load: Volume) -> Millis {
         let position = self.times.position.mean();
         let loads_a_minute = self.outlets.iter().map(|outlet| {
             let flow = match &self.times.discharge {
@@ -123,9 +123,9 @@ pub struct LoadOnPaper {
     /// Time between two loads as ordered.
     pub spacing: Millis,
     /// Time between two loads that the plant can keep up.
-    pub plant_pace: Millis,
+    pub least_at_plant: Millis,
     /// Time between two loads that the site can keep up.
-    pub site_pace: Millis,
+    pub least_on_site: Millis,
     /// Loads of the order.
     pub loads: i64,
 }
@@ -148,21 +148,21 @@ impl LoadOnPaper {
             on_site: stay.mean_stay(position).mean(order.load),
             back: back.min(Millis::DAY),
             spacing: order.spacing,
-            plant_pace: made_at.pace(order.load),
-            site_pace: stay.pace(order.load),
+            least_at_plant: made_at.least_spacing(order.load),
+            least_on_site: stay.least_spacing(order.load),
             loads: order.volume.loads_of(order.load),
         })
     }
 
-    /// With loads from these plants too, which adds to the pace.
+    /// With loads from these plants too, which bring the least spacing down.
     pub fn helped_by(self, scenario: &Scenario, order: &Order, others: &[PlantId]) -> Self {
         let others = others.iter().map(|plant| &scenario.plants[plant.at()]);
-        let paces = others.map(|plant| plant.pace(order.load));
-        let loads_a_minute = paces
-            .chain([self.plant_pace])
-            .map(|pace| 1.0 / pace.minutes());
+        let spacings = others.map(|plant| plant.least_spacing(order.load));
+        let loads_a_minute = spacings
+            .chain([self.least_at_plant])
+            .map(|spacing| 1.0 / spacing.minutes());
         Self {
-            plant_pace: Millis::from_minutes(1.0 / loads_a_minute.sum::<f64>()),
+            least_at_plant: Millis::from_minutes(1.0 / loads_a_minute.sum::<f64>()),
             ..self
         }
     }
@@ -180,13 +180,18 @@ impl LoadOnPaper {
 
     /// From the plant with the shortest way to the site, where a desk counts the load; among equals the first.
     pub fn nearest(scenario: &Scenario, roads: &Roads, order: &Order) -> Option<Self> {
-        Self::all(scenario, roads, order).min_by_key(|load| (load.out, load.plant))
+        Self::all(scenario, roads, order).min_by_key(Self::nearness)
     }
 
     /// From the plant with the shortest round trip: a bound, where it is said what cannot be. A plant further away may load or
     /// check so much faster that it is this one.
     pub fn shortest(scenario: &Scenario, roads: &Roads, order: &Order) -> Option<Self> {
         Self::all(scenario, roads, order).min_by_key(Self::round_trip)
+    }
+
+    /// What is less from a plant that counts as nearer: the way to the site, among equals the place in the list.
+    pub fn nearness(&self) -> (Millis, PlantId) {
+        (self.out, self.plant)
     }
 
     /// Loading to loading.
@@ -202,7 +207,9 @@ impl LoadOnPaper {
     /// Time between two loads that can be kept up: as ordered, or what the plant or the site takes if that is longer. More
     /// trucks than go round in that time only wait for the bay or the pump.
     pub fn every(&self) -> Millis {
-        self.spacing.max(self.plant_pace).max(self.site_pace)
+        self.spacing
+            .max(self.least_at_plant)
+            .max(self.least_on_site)
     }
 
     /// Trucks that the order keeps under way at once: round trip ÷ time between two loads, and no more than there are loads.

@@ -1,8 +1,9 @@
 //! What is wrong in a text, where, and what would be right. Plain data; drawing it is a report's work.
 
-use std::cell::{Cell, RefCell};
+use std::cell::{Cell, RefCell, RefMut};
 use std::fmt;
 
+use super::defaults::Marks;
 use super::tree::Span;
 
 /// One thing that is wrong, at its place in the text.
@@ -110,12 +111,13 @@ impl fmt::Display for Faults {
 
 impl std::error::Error for Faults {}
 
-/// Collects problems while reading goes on.
+/// Collects problems while reading goes on, and which defaults stood.
 #[derive(Debug, Default)]
 pub struct Problems {
     found: RefCell<Vec<Problem>>,
     consequences: RefCell<Vec<Problem>>,
     more: Cell<usize>,
+    marks: RefCell<Marks>,
 }
 
 impl Problems {
@@ -154,6 +156,11 @@ impl Problems {
     /// Whether a further problem is still worth the search for a nearest name.
     pub fn deserve_hints(&self) -> bool {
         self.found.borrow().len() + self.consequences.borrow().len() < Self::HINTED
+    }
+
+    /// Which defaults stood so far, to be added to.
+    pub(super) fn marks(&self) -> RefMut<'_, Marks> {
+        self.marks.borrow_mut()
     }
 
     /// Whether nothing is wrong so far.

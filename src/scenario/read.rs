@@ -2,7 +2,6 @@
 
 mod changes;
 mod concrete;
-mod empty_weight;
 mod fleet;
 mod licences;
 mod mix_names;
@@ -18,9 +17,11 @@ mod setting;
 use std::path::{Path, PathBuf};
 
 use super::decode::{Fields, Names, list, name, prose};
+use super::defaults;
 use super::problem::{Faults, Problem, Problems};
 use super::tree::{self, Kind, Node};
 use super::{Order, Scenario};
+use crate::concrete::EmptyWeight;
 use crate::hours::RuleSet;
 
 /// Files larger than this, in bytes, are no scenarios.
@@ -125,12 +126,16 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let period = fields.optional("period", setting::period, setting::one_day());
     let mut books = rule_books::Books::default();
     fields.maybe("rule_books", |node, problems| books.read(node, problems));
-    let rule_book = fields.optional(
-        "rule_book",
-        |node, problems| books.find(node, problems),
-        rule_books::usual_rule_book(),
-    );
-    let company = fields.optional("company", setting::company, setting::usual_company());
+    let rule_book = match fields.node("rule_book") {
+        Some(_) => fields.required("rule_book", |node, problems| books.find(node, problems)),
+        None => {
+            fields.unwritten(&defaults::WINDOW_H);
+            fields.unwritten(&defaults::REST_H);
+            None
+        }
+    };
+    let rule_book = rule_book.unwrap_or_else(|| books.usual());
+    let company = fields.block("company", "company", setting::company);
 
     let mut places = places::Places::new(&period);
     let plants = fields.required("plants", |node, problems| {
@@ -219,11 +224,15 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         );
     }
 
-    let changes = fields.optional("changes", changes::changes, changes::none());
-    let mut weights = empty_weight::Written::default();
+    let changes = fields.block("changes", "changes block", changes::changes);
     let weighing = fields.maybe("weighing", |node, problems| {
         let roads = roads.as_ref().map(|roads| &roads.table);
-        changes::weighing(node, roads, &mut weights, problems)
+        changes::weighing(node, roads, problems)
+    });
+    let (weighing, empty_weight) = weighing.unzip();
+    let empty_weight = empty_weight.unwrap_or_else(|| EmptyWeight {
+        mean_over_lb: fields.unwritten(&defaults::EMPTY_OVER_LB),
+        sd_lb: fields.unwritten(&defaults::EMPTY_SD_LB),
     });
     let helpers = fields.optional(
         "helpers",
@@ -231,15 +240,13 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         Vec::new(),
     );
     places.check_map(&books, problems);
-    let concrete = fields.optional(
-        "concrete",
-        |node, problems| concrete::concrete(node, &mut weights, problems),
-        concrete::usual(),
-    );
-    let empty_weight = weights.settled(problems);
-    book.check_mixes(concrete.material.as_ref(), problems);
-    let yard = fields.optional("yard", setting::yard, setting::usual_yard());
-    let money = fields.optional("money", money::money, money::usual());
+    let concrete = fields.block("concrete", "concrete block", |fields| {
+        concrete::concrete(fields, problems)
+    });
+    let material = concrete.as_ref().and_then(|block| block.material.as_ref());
+    book.check_mixes(material, problems);
+    let yard = fields.block("yard", "yard", setting::yard);
+    let money = fields.block("money", "block of prices", money::money);
     let rules = fields.required("rules", |node, problems| {
         rules::rules(node, &trucks, problems)
     });
@@ -266,8 +273,9 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         weighing,
         empty_weight,
         helpers,
-        concrete,
+        concrete: concrete?,
         yard,
         money,
+        marks: problems.marks().clone(),
     })
 }

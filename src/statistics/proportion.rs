@@ -77,3 +77,37 @@ fn check(events: u64, trials: u64) {
 fn beta(a: u64, b: u64) -> Beta {
     Beta::new(a as f64, b as f64).expect("both counts are at least one")
 }
+
+/// How often something went well.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Chance {
+    /// Times it did.
+    pub times: u64,
+    /// Replications.
+    pub of: u64,
+    /// Two-sided interval.
+    pub interval: Interval,
+    /// One-sided lower bound.
+    pub at_least: f64,
+}
+
+impl Chance {
+    /// So many times in so many replications; `level` of both bounds.
+    pub fn of(times: u64, of: u64, level: f64) -> Self {
+        Self {
+            times,
+            of,
+            interval: wilson(times, of, level),
+            at_least: if of > 0 {
+                share_at_least(times, of, level)
+            } else {
+                0.0
+            },
+        }
+    }
+
+    /// The share seen; not a number without a replication.
+    pub fn share(self) -> f64 {
+        self.times as f64 / self.of as f64
+    }
+}

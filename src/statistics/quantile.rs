@@ -1,5 +1,6 @@
 //! Sample quantiles and the order statistics that enclose a quantile.
 
+use super::interval::Interval;
 use statrs::distribution::{Binomial, DiscreteCDF};
 
 /// The sample quantile at `p` (0 ≤ p ≤ 1) of values in any order; `None` without a value. Blanks are left out.
@@ -70,4 +71,15 @@ fn first(n: u64, holds: impl Fn(u64) -> bool) -> u64 {
         }
     }
     low
+}
+
+/// The order statistics that enclose the `p`-quantile, for values in ascending order and without blanks: an interval whatever the
+/// distribution. `None` with too few values.
+pub fn quantile_interval(sorted: &[f64], p: f64, level: f64) -> Option<Interval> {
+    let ranks = Ranks::enclosing(sorted.len() as u64, p, level)?;
+    let at = |rank: u64| sorted[rank as usize - 1];
+    Some(Interval {
+        low: at(ranks.low),
+        high: at(ranks.high),
+    })
 }

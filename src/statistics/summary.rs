@@ -1,6 +1,7 @@
 //! Count, mean, spread and confidence interval of one column of per-replication values.
 
 use super::interval::Interval;
+use super::proportion::share_at_most;
 use super::student::{t_critical, t_quantile};
 
 /// What a sample says about its mean.
@@ -112,10 +113,35 @@ impl Summary {
         self.mean - self.one_sided(level)
     }
 
+    /// Where every value is zero: the largest share of replications that may have another one, at confidence `level`.
+    pub fn at_most_if_never(&self, level: f64) -> Option<f64> {
+        let never = self.n > 0 && self.min() == Some(0.0) && self.max() == Some(0.0);
+        never.then(|| share_at_most(0, self.n, level))
+    }
+
     fn one_sided(&self, level: f64) -> f64 {
         if self.n < 2 {
             return f64::INFINITY;
         }
         t_quantile(level, (self.n - 1) as f64) * self.standard_error()
+    }
+}
+
+/// A mean with its two-sided interval.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Estimate {
+    /// None without a value.
+    pub mean: Option<f64>,
+    /// Interval of the mean.
+    pub interval: Interval,
+}
+
+impl Estimate {
+    /// The mean of a summary.
+    pub fn of(summary: &Summary, level: f64) -> Self {
+        Self {
+            mean: summary.mean(),
+            interval: summary.interval(level),
+        }
     }
 }

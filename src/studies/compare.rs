@@ -4,10 +4,11 @@ use super::per_hundred::{PerHundred, per_hundred};
 use super::until::{self, Precision, SureOf, Until};
 use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Causes, Column, Loss, Profile, Timeline, columns};
+use crate::observe::{Better, Causes, Column, Loss, Profile, columns};
 use crate::scenario::Scenario;
 use crate::statistics::{
-    Interval, Paired, Ranks, Selection, Summary, Verdict, quantile_of_sorted, share_at_most,
+    Interval, Paired, Selection, Summary, Verdict, quantile_interval, quantile_of_sorted,
+    share_at_most,
 };
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
@@ -70,23 +71,10 @@ pub struct Comparison {
     pub precision: Option<Precision>,
     /// Every row: case = position in `rules`.
     pub rows: Rows,
-    /// The day worth looking at.
-    pub worst: WorstDay,
+    /// Which replication of the base rule had most late loads; the first of equals.
+    pub worst: u64,
     /// The concrete, where the scenario describes mixes.
     pub per_hundred: Vec<PerHundred>,
-}
-
-/// The worst replication of the base rule, day and trucks.
-#[derive(Clone, Debug)]
-pub struct WorstDay {
-    /// Which replication had most late loads; the first of equals.
-    pub replication: u64,
-    /// Which of its days, 0 for the first.
-    pub day: i64,
-    /// What every truck did in that replication.
-    pub timeline: Timeline,
-    /// Names of the trucks, by id.
-    pub trucks: Vec<String>,
 }
 
 /// What is known of one rule.
@@ -263,28 +251,12 @@ fn judge(
         judge: question.judge,
         base,
         base_is_today: question.rules[base] == today,
-        worst: worst_day(scenario, trial, base, &rows),
+        worst: WorstReplication::of(Worst::Lateness, &rows, base)
+            .map_or(0, |worst| worst.replication),
         per_hundred: per_hundred(&rows, question.rules.len()),
         rules,
         columns,
         rows,
-    }
-}
-
-/// The replication of a rule with most late loads (the first of equals), played again.
-fn worst_day(scenario: &Scenario, trial: &RuleTrial<'_>, case: usize, rows: &Rows) -> WorstDay {
-    let worst = WorstReplication::of(Worst::Lateness, rows, case);
-    let replication = worst.map_or(0, |worst| worst.replication);
-    let timeline = trial.timeline(case, replication);
-    WorstDay {
-        replication,
-        day: timeline.worst_day(),
-        timeline,
-        trucks: scenario
-            .trucks
-            .iter()
-            .map(|truck| truck.name.clone())
-            .collect(),
     }
 }
 
@@ -308,16 +280,6 @@ fn decide(selection: &Selection, rules: usize) -> Decision {
     }
 }
 
-/// The order statistics around a quantile.
-fn around(sorted: &[f64], p: f64, level: f64) -> Option<Interval> {
-    let ranks = Ranks::enclosing(sorted.len() as u64, p, level)?;
-    let at = |rank: u64| sorted[rank as usize - 1];
-    Some(Interval {
-        low: at(ranks.low),
-        high: at(ranks.high),
-    })
-}
-
 fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Figure {
     let summary = Summary::of(values.iter().copied());
     let difference = base.map(|(base, comparisons)| {
@@ -328,16 +290,15 @@ fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Fi
             variance_reduction: paired.variance_reduction(),
         }
     });
-    let all_zero = summary.n() > 0 && summary.min() == Some(0.0) && summary.max() == Some(0.0);
     values.retain(|value| !value.is_nan());
     values.sort_unstable_by(f64::total_cmp);
     Figure {
         interval: summary.interval(level),
         median: quantile_of_sorted(&values, 0.5),
-        median_interval: around(&values, 0.5, level),
+        median_interval: quantile_interval(&values, 0.5, level),
         p95: quantile_of_sorted(&values, 0.95),
-        p95_interval: around(&values, 0.95, level),
-        at_most: all_zero.then(|| share_at_most(0, summary.n(), level)),
+        p95_interval: quantile_interval(&values, 0.95, level),
+        at_most: summary.at_most_if_never(level),
         summary,
         difference,
     }

@@ -5,7 +5,7 @@ mod search;
 
 use crate::montecarlo::Progress;
 use crate::scenario::{LoadOnPaper, Scenario};
-use crate::statistics::{Interval, Summary, share_at_least, wilson};
+use crate::statistics::{Chance, Estimate, Summary};
 use crate::units::{Millis, OrderId, PlantId};
 use std::num::NonZeroUsize;
 use std::ops::RangeInclusive;
@@ -130,57 +130,6 @@ pub struct FleetSize {
     pub figures: Vec<Summary>,
     /// Trucks at work for the pour and round trips.
     pub sums: crate::observe::PourSums,
-}
-
-/// How often something went well.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Chance {
-    /// Times it did.
-    pub times: u64,
-    /// Replications.
-    pub of: u64,
-    /// Two-sided interval.
-    pub interval: Interval,
-    /// One-sided lower bound.
-    pub at_least: f64,
-}
-
-impl Chance {
-    pub(super) fn of(times: u64, of: u64, level: f64) -> Self {
-        Self {
-            times,
-            of,
-            interval: wilson(times, of, level),
-            at_least: if of > 0 {
-                share_at_least(times, of, level)
-            } else {
-                0.0
-            },
-        }
-    }
-
-    /// The share seen; not a number without a replication.
-    pub fn share(self) -> f64 {
-        self.times as f64 / self.of as f64
-    }
-}
-
-/// A mean with its two-sided interval.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Estimate {
-    /// None without a value.
-    pub mean: Option<f64>,
-    /// Interval of the mean.
-    pub interval: Interval,
-}
-
-impl Estimate {
-    pub(super) fn of(summary: &Summary, level: f64) -> Self {
-        Self {
-            mean: summary.mean(),
-            interval: summary.interval(level),
-        }
-    }
 }
 
 impl FleetSize {

@@ -2,7 +2,7 @@
 
 use crate::montecarlo::Rows;
 use crate::observe::figure;
-use crate::statistics::{Summary, share_at_most};
+use crate::statistics::Summary;
 
 /// The figures that make sense so.
 const FIGURES: [usize; 24] = [
@@ -44,9 +44,7 @@ pub struct PerHundred {
 impl PerHundred {
     /// Where a rule has it in no replication: the largest share of replications that may have it, at this confidence.
     pub fn at_most_if_never(&self, rule: usize, level: f64) -> Option<f64> {
-        let summary = &self.rules[rule];
-        let never = summary.n() > 0 && summary.min() == Some(0.0) && summary.max() == Some(0.0);
-        never.then(|| share_at_most(0, summary.n(), level))
+        self.rules[rule].at_most_if_never(level)
     }
 }
 

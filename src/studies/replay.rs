@@ -5,7 +5,7 @@ use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{
     Column, Figures, Happening, LateLoad, LateLoads, Never, Playback, RefusedCandidate, Stint,
-    Stranding, Timeline, ToldRefusals, columns,
+    Stranding, ToldRefusals, columns,
 };
 use crate::plant::Plan;
 use crate::scenario::Scenario;
@@ -71,8 +71,6 @@ pub struct Replay {
     pub happenings: Vec<Happening>,
     /// What every truck did, in the order in which it ended.
     pub stints: Vec<Stint>,
-    /// The same in fewer words, for a chart.
-    pub timeline: Timeline,
     /// Loads that came late beyond tolerance, in the order of arrival.
     pub late: Vec<LateLoad>,
     /// Loads that did not come on their day.
@@ -144,14 +142,7 @@ pub fn worst_of(scenario: &Scenario, answer: &Comparison) -> Replay {
         case: answer.base,
         asked: answer.asked,
     };
-    play(
-        scenario,
-        &trial,
-        rule,
-        answer.worst.replication,
-        &searched,
-        None,
-    )
+    play(scenario, &trial, rule, answer.worst, &searched, None)
 }
 
 /// The replications with which one is compared.
@@ -176,7 +167,6 @@ fn play(
     figures.begin();
     let mut playback = Playback::new(scenario, plan).telling(told);
     let mut loads = LateLoads::new(plan);
-    let timeline = trial.timeline(0, replication);
     let mut observers = (&mut figures, (&mut playback, &mut loads));
     trial.play(0, replication, &mut observers);
     playback.finish();
@@ -200,7 +190,6 @@ fn play(
         row,
         happenings: playback.happenings,
         stints: playback.stints,
-        timeline,
         late: loads.late,
         never: loads.never,
         told,
@@ -236,5 +225,23 @@ impl Replay {
     /// One figure of this replication.
     pub fn figure(&self, figure: usize) -> f64 {
         f64::from(self.row[figure])
+    }
+
+    /// How many loads came late on a day, 0 for the first, and how many drivers were stranded.
+    pub fn trouble_on(&self, day: i64) -> (usize, usize) {
+        let late = self.late.iter().filter(|late| late.at.day() == day);
+        let stranded = self.stranded.iter().filter(|one| one.at.day() == day);
+        (late.count(), stranded.count())
+    }
+
+    /// The day on which most loads came late (with equal numbers most drivers were stranded, or else the first), 0 for the first
+    /// of the period.
+    pub fn worst_day(&self) -> i64 {
+        let late = self.late.iter().map(|late| late.at);
+        let all = late.chain(self.stranded.iter().map(|one| one.at));
+        let last = all.map(Millis::day).max().unwrap_or(0);
+        (0..=last)
+            .max_by_key(|day| (self.trouble_on(*day), -day))
+            .unwrap_or(0)
     }
 }

@@ -1,17 +1,18 @@
 //! `staff`: how many drivers, starting when, and whether overtime is cheaper than a hire.
+//!
+//! Drivers rostered on at least half of the days are counted; a driver more brings a truck.
 
 mod sheet;
 
 pub use sheet::{CallIn, CallSheet, call_sheet};
 
 use super::edited::Edited;
-use super::fleet::Estimate;
 use crate::dispatch::Shift;
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{CostPart, figure};
 use crate::scenario::Scenario;
 use crate::scenario::edit::roster::{self, OvertimeUse};
-use crate::statistics::{Interval, Paired, Summary};
+use crate::statistics::{Estimate, Interval, Paired, Summary};
 use std::num::NonZeroUsize;
 use std::ops::Range;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};

@@ -2,7 +2,7 @@
 
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
-use crate::observe::{Causes, Figures, Ledger, Profile, Profiler, Timeline};
+use crate::observe::{Causes, Figures, Ledger, Profile, Profiler};
 use crate::plant::{Observer, Plan, World};
 use crate::scenario::Scenario;
 use std::sync::{Mutex, PoisonError};
@@ -35,13 +35,6 @@ impl<'s> RuleTrial<'s> {
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
             .clone()
-    }
-
-    /// One replication again under the rule of a case, as a timeline of every truck.
-    pub fn timeline(&self, case: usize, replication: u64) -> Timeline {
-        let mut timeline = Timeline::new(self.plan.trucks.len());
-        self.play(case, replication, &mut timeline);
-        timeline
     }
 
     /// One replication again under the rule of a case, told to an observer.

@@ -11,6 +11,11 @@ impl Cents {
     /// Nothing.
     pub const ZERO: Self = Self(0);
 
+    /// So many whole currency units.
+    pub const fn dollars(units: i64) -> Self {
+        Self(units * 100)
+    }
+
     /// The nearest cent to an amount in whole currency units.
     pub fn from_units(units: f64) -> Self {
         Self((units * 100.0).round() as i64)

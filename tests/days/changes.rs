@@ -168,7 +168,7 @@ fn a_truck_found_heavy_is_held() {
     );
     assert_eq!(
         lines(&text, &["heavy"]),
-        "07:45 T1 was found heavy and held for 45 min\n"
+        "07:45 T1 was overweight at the scale and held for 45 min\n"
     );
     assert_eq!(figures(&text, &[figure::FOUND_HEAVY]), [1.0]);
     for lawful in [
@@ -223,7 +223,7 @@ fn the_long_way_round_a_weigh_station() {
     );
     assert_eq!(
         lines(&round, &["weigh station", "heavy"]),
-        "07:12 T1 went round a weigh station: 12 min more\n"
+        "07:12 T1 took a detour around a weigh station: 12 min more\n"
     );
     let told = [figure::FOUND_HEAVY, figure::COST];
     assert_eq!(figures(&round, &told), [0.0, 26.0]);
@@ -251,10 +251,10 @@ fn nobody_goes_round_whose_hours_do_not_hold_it() {
             &format!("rule_book: DutyWindow(hours: {hours})"),
         )
     };
-    assert_eq!(lines(&with_window("1.6"), &["went round"]), "");
+    assert_eq!(lines(&with_window("1.6"), &["took a detour"]), "");
     assert_eq!(
-        lines(&with_window("4"), &["went round"]),
-        "07:12 T1 went round a weigh station: 12 min more\n"
+        lines(&with_window("4"), &["took a detour"]),
+        "07:12 T1 took a detour around a weigh station: 12 min more\n"
     );
 }
 
@@ -269,7 +269,7 @@ fn as_many_go_round_as_is_said() {
                 let mut log = plantday::observe::Log::with_desk(&scenario);
                 let luck = plantday::engine::Luck::new(1, replication);
                 plantday::plant::World::new(&plan).run(0, luck, &mut log);
-                u32::from(log.text().contains("went round"))
+                u32::from(log.text().contains("took a detour"))
             })
             .sum()
     };

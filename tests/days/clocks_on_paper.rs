@@ -25,7 +25,7 @@ const PLAIN: &str = r#"(
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 40, spacing_min: 30,
         position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
-    rules: [(name: "R", belief: FreeFlow, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 fn changed(changes: &[(&str, &str)]) -> String {
@@ -234,9 +234,9 @@ const WORDS: [&str; 6] = [
     "stranded",
     "sets out",
     "on the way",
-    "foreseen",
+    "help sent early",
     "home after",
-    "released",
+    "off duty",
 ];
 
 /// At once: 20 min out, 18 back.
@@ -248,7 +248,7 @@ fn fetched_at_once() {
 09:21 D stranded at A
 09:21 a helper sets out for D
 09:59 D home after 38 min
-10:19 D released after 289 min
+10:19 D off duty after 4 h 49 min
 "
     );
 }
@@ -261,9 +261,9 @@ fn foreseen_on_arrival() {
         "\
 09:21 D stranded at A
 09:21 a helper is on the way since 09:06 for D
-09:21 T foreseen: 15 min gained
+09:21 T: help sent early, 15 min saved
 09:44 D home after 23 min
-10:04 D released after 274 min
+10:04 D off duty after 4 h 34 min
 "
     );
 }
@@ -280,7 +280,7 @@ fn fetched_after_the_rush() {
 09:21 D stranded at A
 10:00 a helper sets out for D
 10:38 D home after 77 min
-10:58 D released after 328 min
+10:58 D off duty after 5 h 28 min
 "
     );
 }
@@ -292,9 +292,9 @@ fn rested_out() {
         lines(&stranded("RestOut", &[]), &WORDS),
         "\
 09:21 D stranded at A
-09:21 D released after 231 min
+09:21 D off duty after 3 h 51 min
 17:39 D home after 498 min
-17:59 D released after 38 min
+17:59 D off duty after 38 min
 "
     );
 }
@@ -339,8 +339,8 @@ fn the_truck_stays_till_morning() {
 09:21 D stranded at A
 09:21 a helper sets out for D
 09:59 D home after 38 min
-09:59 D released after 269 min
-07:31 +1 D released after 121 min
+09:59 D off duty after 4 h 29 min
+07:31 +1 D off duty after 2 h 1 min
 "
     );
     let last = loads(&text);

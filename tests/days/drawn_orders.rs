@@ -76,8 +76,8 @@ W Mon 1 2 T2 07:00 07:06 07:10 07:30 +0 07:30 07:40 07:45
 "
     );
     assert_eq!(
-        lines(&text, &["on the books"]),
-        "00:00 W Mon 1 is on the books: 20 yd³ from 07:00\n"
+        lines(&text, &["is ordered"]),
+        "00:00 W Mon 1 is ordered: 20 yd³ from 07:00\n"
     );
     // Room for more of them, and for larger ones, changes nothing: what a day does not have was never ordered.
     let roomy = text.replace("per_day: 1,", "per_day: 1, at_most: 4, most_yd3: 60,");

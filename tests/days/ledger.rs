@@ -22,7 +22,7 @@ const PLAIN: &str = r#"(
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 40, spacing_min: 30, late_min: 0,
         position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
-    rules: [(name: "R", belief: FreeFlow, choose: Nearest, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: Nearest, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 /// Late loads, and the minutes of each cause that has some, of the paper day with changes, all of which must be there.
@@ -460,7 +460,7 @@ fn waiting_on_site_is_the_sites_or_that_of_late_loads() {
 /// A rule that keeps 10 min in hand is on site at 06:50 for a load due at 07:00.
 #[test]
 fn waiting_on_site_before_the_load_is_due_is_earliness() {
-    let early = [ONE_LOAD, ("margin_min: 0", "margin_min: 10")];
+    let early = [ONE_LOAD, ("early_min: 0", "early_min: 10")];
     assert_eq!(waits(&early), [10.0, 0.0, 0.0, 0.0, 0.0]);
 }
 
@@ -470,7 +470,7 @@ fn waiting_on_site_before_the_load_is_due_is_earliness() {
 fn a_site_that_is_not_set_up_keeps_the_truck_waiting() {
     let not_ready = [
         ONE_LOAD,
-        ("margin_min: 0", "margin_min: 10"),
+        ("early_min: 0", "early_min: 10"),
         (
             "rules: [",
             "changes: (not_ready: 1, not_ready_min: Constant(25)), rules: [",

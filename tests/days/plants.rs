@@ -64,9 +64,9 @@ W 3 T 07:33 07:39 07:43 08:03 +43 08:10 08:20 08:25
     assert_eq!(
         lines(&text, &["nearer plant"]),
         "\
-06:30 T refused for W: nearer plant
-06:30 U refused for W: nearer plant
-06:40 U refused for W: nearer plant
+06:30 T refused for W: held for a nearer plant
+06:30 U refused for W: held for a nearer plant
+06:40 U refused for W: held for a nearer plant
 "
     );
 }

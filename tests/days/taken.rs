@@ -4,11 +4,25 @@ use crate::changed;
 use crate::day::{figures, loads, scenario};
 
 use plantday::engine::Luck;
-use plantday::observe::{
-    DayWatch, LATE_BIN, LateLoads, Ledger, Profiler, Timeline, TripWatch, figure,
-};
+use plantday::observe::{DayWatch, LATE_BIN, LateLoads, Ledger, Profiler, TripWatch, figure};
 use plantday::plant::{Event, Observer, Plan, World};
+use plantday::scenario::Scenario;
+use plantday::studies::replay::{Question, Replay, Which, replay};
 use plantday::units::{DriverId, Millis, OrderId, TruckId};
+use std::sync::atomic::AtomicBool;
+
+/// What a replay tells of the day.
+fn replayed(scenario: &Scenario) -> Replay {
+    let question = Question {
+        rule: 0,
+        which: Which::Number(0),
+        replications: 1,
+        refusals: None,
+        seed: 1,
+        threads: None,
+    };
+    replay(scenario, &question, &|_| (), &AtomicBool::new(false)).expect("it was not stopped")
+}
 
 /// One plant, one bay, two trucks, one site, everything constant. Loading 6, rack 4, out 20, discharge 10, chute wash 5, back 18,
 /// emptying 15. Two loads at once, due at 07:00; the first is ready to be taken then, the second when the first is out of the way,
@@ -27,7 +41,7 @@ const DAY: &str = r#"(
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 20, spacing_min: 0, late_min: 0, called: "06:45",
         position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
-    rules: [(name: "R", belief: FreeFlow, choose: Nearest, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: Nearest, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 const T1: TruckId = TruckId(0);
@@ -129,14 +143,13 @@ W 2 T1 07:48 07:54 07:58 08:18 +68 08:18 08:28 08:33
     let mut profiler = Profiler::new(2);
     profiler.begin();
     let mut list = LateLoads::new(&plan);
-    let mut picture = Timeline::new(2);
     let mut watch = DayWatch::default();
     watch.begin(Some(OrderId(0)), at(0, 0));
     let mut rest = DayWatch::default();
     rest.begin(None, at(7, 16));
     let mut all = (
         (&mut ledger, &mut profiler),
-        ((&mut list, &mut picture), (&mut watch, &mut rest)),
+        (&mut list, (&mut watch, &mut rest)),
     );
     World::new(&plan).run(0, Luck::new(1, 0), &mut all);
     assert_eq!(ledger.causes.loads, 2);
@@ -149,8 +162,10 @@ W 2 T1 07:48 07:54 07:58 08:18 +68 08:18 08:28 08:33
     assert_eq!(bins, [(3, 1), (14, 1)]);
     let came: Vec<_> = list.late.iter().map(|l| (l.at, l.number, l.late)).collect();
     assert_eq!(came, [(at(7, 15), 0, at(0, 15)), (at(8, 18), 1, at(0, 68))]);
-    assert_eq!(picture.late, [(at(7, 15), T1), (at(8, 18), T1)]);
-    assert_eq!((picture.worst_day(), picture.trouble_on(0)), (0, (2, 0)));
+    let replay = replayed(&scenario);
+    let came: Vec<_> = replay.late.iter().map(|l| (l.at, l.truck)).collect();
+    assert_eq!(came, [(at(7, 15), T1), (at(8, 18), T1)]);
+    assert_eq!((replay.worst_day(), replay.trouble_on(0)), (0, (2, 0)));
     assert_eq!(watch.seen().late, 2);
     // From 07:16 on: the load that had come before is not of the rest of the day.
     assert_eq!(rest.seen().others_late, 1);

@@ -100,21 +100,21 @@ fn every_driver_of_the_three_days() {
 04:00 Ada reports, T1
 04:00 Bo reports, T2
 14:13 Ada stranded at Slip
-15:20 Bo released after 680 min
+15:20 Bo off duty after 11 h 20 min
 16:00 a helper sets out for Ada
 16:00 a car for T1: 170 min
 18:50 Ada home after 277 min
 19:00 Nell reports, T3
-19:10 Ada released after 910 min
-01:15 +1 Nell released after 375 min
+19:10 Ada off duty after 15 h 10 min
+01:15 +1 Nell off duty after 6 h 15 min
 04:00 +1 Bo reports, T2
 05:10 +1 Ada comes 70 min late
 05:10 +1 Ada reports, T1
-05:55 +1 Bo released after 115 min
-06:55 +1 Ada released after 105 min
+05:55 +1 Bo off duty after 1 h 55 min
+06:55 +1 Ada off duty after 1 h 45 min
 04:00 +2 Bo reports, T2
 04:00 +2 Ada is not called: no hours
-07:05 +2 Bo released after 185 min
+07:05 +2 Bo off duty after 3 h 5 min
 "
     );
 }
@@ -148,12 +148,12 @@ fn a_desk_that_knows_the_clocks_strands_nobody_and_is_later() {
     );
     let places = [figure::STRANDED, figure::DAYS_LOST, figure::LATE_REPORTS];
     assert_eq!(figures(&text, &places), [0.0, 0.0, 0.0]);
-    let refused = lines(&text, &["home gate", "company's last load"]);
+    let refused = lines(&text, &["get-home check", "company's last load"]);
     assert_eq!(
         refused,
         "\
-11:48 T1 refused for White: home gate, duty window could end before home
-11:48 T2 refused for White: home gate, duty window could end before home
+11:48 T1 refused for White: get-home check, duty window could end before home
+11:48 T2 refused for White: get-home check, duty window could end before home
 13:55 T1 refused for Late: company's last load
 13:55 T2 refused for Late: company's last load
 "

@@ -20,7 +20,7 @@ const PLAIN: &str = r#"(
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 40, spacing_min: 30,
         position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
-    rules: [(name: "R", belief: FreeFlow, choose: Nearest, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: Nearest, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 /// Load k is due at 07:00 + 30 k and asks 30 min before (6 + 4 + 20). Both trucks are ready from 05:45; T1 takes loads 1 and
@@ -38,12 +38,12 @@ W 4 T2 08:03 08:09 08:13 08:33 +3 08:33 08:43 08:48
     );
     // After load 4 is promised at 08:03 nothing is left to send. T1 is back at 08:36, T2 at 09:06; washout and post-trip 20.
     assert_eq!(
-        lines(PLAIN, &["reports", "released"]),
+        lines(PLAIN, &["reports", "off duty"]),
         "\
 05:30 D1 reports, T1
 05:30 D2 reports, T2
-08:56 D1 released after 206 min
-09:26 D2 released after 236 min
+08:56 D1 off duty after 3 h 26 min
+09:26 D2 off duty after 3 h 56 min
 "
     );
 }
@@ -219,12 +219,12 @@ fn a_load_is_what_drum_and_scale_allow() {
         first(&text),
         "06:30 T1 promised to W load 1, 9.506 yd³ from P, due 07:00\n"
     );
-    let room = text.replace("margin_min: 0", "margin_min: 0, room_kept_yd3: 1");
+    let room = text.replace("early_min: 0", "early_min: 0, room_kept_yd3: 1");
     assert_eq!(
         first(&room),
         "06:30 T1 promised to W load 1, 9 yd³ from P, due 07:00\n"
     );
-    let margin = text.replace("margin_min: 0", "margin_min: 0, weight_margin_lb: 4050");
+    let margin = text.replace("early_min: 0", "early_min: 0, weight_margin_lb: 4050");
     assert_eq!(
         first(&margin),
         "06:30 T1 promised to W load 1, 8.506 yd³ from P, due 07:00\n"
@@ -236,7 +236,7 @@ fn a_load_is_what_drum_and_scale_allow() {
 fn equal_loads_are_the_same_number_of_loads() {
     let text = changed(&[
         ("volume_yd3: 40", "volume_yd3: 25"),
-        ("margin_min: 0", "margin_min: 0, load_size: Equal"),
+        ("early_min: 0", "early_min: 0, load_size: Equal"),
     ]);
     let volumes: Vec<String> = lines(&text, &["promised"])
         .lines()
@@ -250,11 +250,11 @@ fn equal_loads_are_the_same_number_of_loads() {
 fn what_is_not_on_site_by_midnight_is_undelivered() {
     let text = changed(&[("close: \"17:00\"", "close: \"07:05\"")]);
     assert_eq!(
-        lines(&text, &["not delivered", "left over"]),
+        lines(&text, &["not delivered", "never sent"]),
         "\
 00:00 +1 10 yd³ of W not delivered, 960 min late
 00:00 +1 10 yd³ of W not delivered, 930 min late
-00:00 +1 20 yd³ of W left over
+00:00 +1 20 yd³ of W never sent
 "
     );
     let counted = figures(
@@ -328,7 +328,7 @@ fn a_driver_who_may_not_drive_home_is_stranded() {
             &[
                 "stranded",
                 "reports",
-                "released",
+                "off duty",
                 "T2 refused",
                 "not delivered"
             ]
@@ -338,10 +338,10 @@ fn a_driver_who_may_not_drive_home_is_stranded() {
 05:30 D2 reports, T2
 08:03 T2 refused for W: duty window
 08:18 D1 stranded at A
-08:18 D1 released after 168 min
-15:50 D2 released after 620 min
+08:18 D1 off duty after 2 h 48 min
+15:50 D2 off duty after 10 h 20 min
 18:18 D1 reports, T1
-18:56 D1 released after 38 min
+18:56 D1 off duty after 38 min
 00:00 +1 10 yd³ of W not delivered, 930 min late
 "
     );
@@ -401,10 +401,10 @@ fn a_late_rest_is_a_late_report_or_a_lost_day() {
 fn gates_refuse_with_their_reason() {
     let refused = |text: &str| lines(text, &["07:33 T1 refused"]);
     let gate = changed(&[(
-        "margin_min: 0",
-        "margin_min: 0, gates: [LastLoadBy(hours: 2)]",
+        "early_min: 0",
+        "early_min: 0, gates: [LastLoadBy(hours: 2)]",
     )]);
-    assert_eq!(refused(&gate), "07:33 T1 refused for W: last-load gate\n");
+    assert_eq!(refused(&gate), "07:33 T1 refused for W: last-load check\n");
     let company = changed(&[(
         "promise_horizon_min: 0",
         "promise_horizon_min: 0, no_load_after_h: 2",
@@ -416,13 +416,13 @@ fn gates_refuse_with_their_reason() {
     let home = changed(&[
         ("rule_book: \"none\"", "rule_book: DutyWindow(hours: 3)"),
         (
-            "margin_min: 0",
-            "margin_min: 0, gates: [HomeWithin(probability: 0.9)]",
+            "early_min: 0",
+            "early_min: 0, gates: [HomeWithin(probability: 0.9)]",
         ),
     ]);
     assert_eq!(
         refused(&home),
-        "07:33 T1 refused for W: home gate, duty window could end before home\n"
+        "07:33 T1 refused for W: get-home check, duty window could end before home\n"
     );
     assert_eq!(lines(&home, &["stranded"]), "");
 }
@@ -439,7 +439,7 @@ fn a_truck_is_lent_to_the_plant_that_makes_the_mix() {
         ("name: \"P\",", "name: \"P\", mixes: [\"standard\"],"),
         ("(20, 18) }", "(20, 18), \"Q\": 12 }, \"Q\": { \"A\": 8 }"),
         ("volume_yd3: 40", "mix: \"marine\", volume_yd3: 10"),
-        ("margin_min: 0", "margin_min: 0, lend: Always"),
+        ("early_min: 0", "early_min: 0, lend: Always"),
     ]);
     assert_eq!(
         loads(&text),
@@ -449,7 +449,7 @@ fn a_truck_is_lent_to_the_plant_that_makes_the_mix() {
     assert_eq!(loads(&own), "");
     assert_eq!(
         lines(&own, &["T1 refused"]),
-        "06:42 T1 refused for W: not lent\n"
+        "06:42 T1 refused for W: truck not loaned out\n"
     );
 }
 
@@ -465,7 +465,7 @@ fn productive_minutes_are_those_with_and_for_a_load() {
     assert_eq!(figures(PLAIN, &[figure::TRUCK_USE]), [252.0 / 442.0]);
     let map = changed(&[
         ("belief: FreeFlow", "belief: StraightLine"),
-        ("margin_min: 0", "margin_min: 20"),
+        ("early_min: 0", "early_min: 20"),
     ]);
     assert_eq!(loads(&map), loads(PLAIN));
     assert_eq!(productive(&map), 252.0);
@@ -477,7 +477,7 @@ fn productive_minutes_are_those_with_and_for_a_load() {
         ("name: \"P\",", "name: \"P\", mixes: [\"standard\"],"),
         ("(20, 18) }", "(20, 18), \"Q\": 12 }, \"Q\": { \"A\": 8 }"),
         ("volume_yd3: 40", "mix: \"marine\", volume_yd3: 10"),
-        ("margin_min: 0", "margin_min: 0, lend: Always"),
+        ("early_min: 0", "early_min: 0, lend: Always"),
     ]);
     assert_eq!(productive(&lent), 51.0);
 }
@@ -501,7 +501,7 @@ W 2 T2 06:36 06:42 06:46 07:06 +0 07:10 07:20 07:25
 W 3 T3 06:42 06:48 06:52 07:12 +0 07:20 07:30 07:35
 "
     );
-    let paced = text.replace("margin_min: 0", "margin_min: 0, send: Paced");
+    let paced = text.replace("early_min: 0", "early_min: 0, send: Paced");
     assert_eq!(
         loads(&paced),
         "\
@@ -563,8 +563,8 @@ fn a_second_driver_waits_for_the_truck() {
         "\
 05:30 D1 reports, T1
 07:00 L reports, T1
-07:53 D1 released after 143 min
-08:28 L released after 88 min
+07:53 D1 off duty after 2 h 23 min
+08:28 L off duty after 1 h 28 min
 "
     );
 }
@@ -647,7 +647,7 @@ fn a_wet_load_is_dried_up_where_the_drum_has_room() {
             "concrete: (rack: (misread: 1, found: 1, dry_up_room_yd3: 0.4, dry_up: Constant(9))), plants: [",
         ),
         ("volume_yd3: 40", "volume_yd3: 9.5"),
-        ("margin_min: 0", "margin_min: 0, room_kept_yd3: 0.5"),
+        ("early_min: 0", "early_min: 0, room_kept_yd3: 0.5"),
     ]);
     assert_eq!(
         loads(&text),
@@ -672,7 +672,7 @@ fn a_helper_fetches_driver_and_truck() {
             "rules: [",
             "helpers: [(name: \"H\", at: \"P\", from: \"06:00\", to: \"09:30\")], rules: [",
         ),
-        ("margin_min: 0", "margin_min: 0, retrieval: Fetch"),
+        ("early_min: 0", "early_min: 0, retrieval: Fetch"),
     ]);
     assert_eq!(
         lines(&text, &["stranded", "helper", "D1 re"]),
@@ -680,7 +680,7 @@ fn a_helper_fetches_driver_and_truck() {
 05:30 D1 reports, T1
 08:18 D1 stranded at A
 08:18 a helper sets out for D1
-09:16 D1 released after 226 min
+09:16 D1 off duty after 3 h 46 min
 "
     );
     assert_eq!(
@@ -836,16 +836,16 @@ fn of_two_who_wait_for_a_truck_the_earlier_goes_home() {
         ),
     ]);
     assert_eq!(
-        lines(&text, &["reports", "released"]),
+        lines(&text, &["reports", "off duty"]),
         "\
 05:30 D reports, T
-08:18 D released after 168 min
+08:18 D off duty after 2 h 48 min
 09:00 E reports, T
 13:00 F reports, T
-13:00 E released after 240 min
-17:00 F released after 240 min
+13:00 E off duty after 4 h 0 min
+17:00 F off duty after 4 h 0 min
 18:18 D reports, T
-18:56 D released after 38 min
+18:56 D off duty after 38 min
 "
     );
 }
@@ -875,21 +875,22 @@ fn nobody_is_called_after_the_period() {
         ("close: \"17:00\"", "close: \"24:00\""),
     ]);
     assert_eq!(
-        lines(&text, &["reports", "released", "not called"]),
+        lines(&text, &["reports", "off duty", "not called"]),
         "\
 20:30 D reports, T
-23:18 D released after 168 min
+23:18 D off duty after 2 h 48 min
 14:18 +1 D reports, T
-14:56 +1 D released after 38 min
+14:56 +1 D off duty after 38 min
 "
     );
 }
 
 /// No truck may stand on site, and the plant is the nearest place where it may. On site at 07:10, T2 is believed home by 07:58
-/// (25 min of discharge, 5 of wash, 18 of road), within a window that ends at 08:06. But it waits for T1 until 07:25 and leaves
-/// at 07:55: nowhere to stop before 08:13. Seven minutes are driven past the limit; the driver is home, not stranded.
+/// (25 min of discharge, 5 of wash, 18 of road), within a window that ends at 08:06. But it waits for T1 until 07:25 and is done
+/// at 07:55: nowhere to stop before 08:13. Whoever knows that does not drive: T2 stays on site for ten hours, and drives home then,
+/// 18 minutes. The least left at the end of a drive is T1's, home at 07:48.
 #[test]
-fn who_comes_home_too_late_is_not_stranded_there() {
+fn who_cannot_reach_lawful_parking_in_time_stays() {
     let text = changed(&[
         (
             "rule_book: \"none\"",
@@ -901,13 +902,15 @@ fn who_comes_home_too_late_is_not_stranded_there() {
         ("discharge_luck: Constant(1)", "discharge: Constant(25)"),
     ]);
     assert_eq!(
-        lines(&text, &["stranded", "reports", "released", "past"]),
+        lines(&text, &["stranded", "reports", "off duty", "past"]),
         "\
 05:30 D1 reports, T1
 05:30 D2 reports, T2
-08:08 D1 released after 158 min
-08:13 T2 drove 7 min past the limit
-08:33 D2 released after 183 min
+07:55 D2 stranded at A
+07:55 D2 off duty after 2 h 25 min
+08:08 D1 off duty after 2 h 38 min
+17:55 D2 reports, T2
+18:33 D2 off duty after 38 min
 "
     );
     assert_eq!(
@@ -915,7 +918,7 @@ fn who_comes_home_too_late_is_not_stranded_there() {
             &text,
             &[figure::STRANDED, figure::VIOLATION_MIN, figure::MARGIN_MIN]
         ),
-        [0.0, 7.0, -7.0]
+        [1.0, 0.0, 18.0]
     );
 }
 
@@ -947,11 +950,11 @@ fn who_may_not_drive_home_stops_at_the_nearest_lawful_parking() {
 05:30 D2 reports, T2
 07:55 T2 leaves the site
 08:01 D2 stranded at Y
-08:01 D2 released after 151 min
-08:01 D2 rests out
+08:01 D2 off duty after 2 h 31 min
+08:01 D2 stays overnight with the truck
 18:01 D2 reports, T2
 18:31 D2 home after 630 min
-18:51 D2 released after 50 min
+18:51 D2 off duty after 50 min
 "
     );
 }
@@ -979,11 +982,11 @@ fn a_load_turned_away_after_its_day_is_undelivered() {
         ("discharge_luck: Constant(1)", "discharge: Constant(45)"),
     ]);
     assert_eq!(
-        lines(&text, &["rejected", "not delivered", "left over"]),
+        lines(&text, &["rejected", "not delivered", "never sent"]),
         "\
 00:05 +1 T2 rejected, 10 yd³ too old
 00:05 +1 10 yd³ of W not delivered, 0 min late
-00:05 +1 10 yd³ of W left over
+00:05 +1 10 yd³ of W never sent
 "
     );
     let places = [
@@ -1032,8 +1035,8 @@ fn finish_before_arrive_before_ask() {
         lines(&text, &["06:36"]),
         "\
 06:36 T1 loaded, 10 yd³
-06:36 T1 at the rack
-06:36 W asks
+06:36 T1 at the slump rack
+06:36 W: next load needed
 06:36 T2 promised to W load 2, 10 yd³ from P, due 07:06
 06:36 T2 in the queue at P
 06:36 T2 in the bay at P
@@ -1047,7 +1050,7 @@ fn finish_before_arrive_before_ask() {
     assert_eq!(
         lines(&text, &["07:33"]),
         "\
-07:33 W asks
+07:33 W: next load needed
 07:33 T promised to W load 2, 10 yd³ from P, due 08:03
 07:33 T in the queue at P
 07:33 T in the bay at P
@@ -1068,7 +1071,7 @@ fn report_before_ask() {
         lines(&text, &["06:30"]),
         "\
 06:30 D reports, T
-06:30 W asks
+06:30 W: next load needed
 06:30 T promised to W load 1, 10 yd³ from P, due 07:00
 06:30 T in the queue at P
 06:30 T in the bay at P

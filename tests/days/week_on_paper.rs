@@ -42,7 +42,7 @@ fn week() -> String {
 /// Order and load, truck, in the bay, loaded, leaves the rack, on site, minutes late, discharge begins, empty, leaves the site; `+1` is
 /// the day after Monday. A load from P to A is sent 30 min before it is due and takes 63 min in all.
 ///
-/// Tuesday: P stands still until 08:00; nothing moves, and the second load, due at 08:00, finds the truck back at 09:03.
+/// Tuesday: P is down until 08:00; nothing moves, and the second load, due at 08:00, finds the truck back at 09:03.
 /// Wednesday: only Q makes the mix. The truck is sent there when the load is due to be sent, 07:40, half an hour away; it comes home
 /// from B in 40 min, and goes to Q again. Thursday: on site at 16:30 as ordered, but the form is ready at 17:30 only. Friday:
 /// see below; the pre-trip is over at 06:20.
@@ -70,28 +70,28 @@ Fri 2 T 07:23 +4 07:29 +4 07:33 +4 07:53 +4 +4 07:53 +4 08:03 +4 08:08 +4
 #[test]
 fn every_evening_of_the_week() {
     let words = [
-        "stands still",
-        "works again",
+        "is down",
+        "is back up",
         "stranded",
         "sets out",
         "home after",
         "comes",
-        "released",
+        "off duty",
     ];
     assert_eq!(
         lines(&week(), &words),
         "\
-08:57 D released after 207 min
-07:00 +1 P stands still
-08:00 +1 P works again
-10:26 +1 D released after 296 min
-11:30 +2 D released after 360 min
+08:57 D off duty after 3 h 27 min
+07:00 +1 P is down
+08:00 +1 P is back up
+10:26 +1 D off duty after 4 h 56 min
+11:30 +2 D off duty after 6 h 0 min
 17:45 +3 D stranded at C
 17:45 +3 a helper sets out for D
 19:45 +3 D home after 120 min
-20:05 +3 D released after 875 min
+20:05 +3 D off duty after 14 h 35 min
 06:05 +4 D comes 35 min late
-08:46 +4 D released after 161 min
+08:46 +4 D off duty after 2 h 41 min
 "
     );
     // Overtime after 8 h of a day: on Thursday only, 14 h 35 min less 8 h. Of 31 h 39 min in the week none is beyond 40.

@@ -165,14 +165,20 @@ fn people_get_a_table_and_a_caution() {
     for words in [
         "Not in force on every date from 2026-03-02",
         "to 2020-09-28",
-        "Driven beyond window_14h (49 CFR 395.3(a)(2))",
-        "again from Tue 2026-03-03 05:25",
+        "1 of 2 drivers MAY NOT DRIVE: I. Heron.",
+        "MAY NOT DRIVE. The 14-hour window (49 CFR 395.3(a)(2)) ended Mon 2026-03-02 19:00. May drive again from Tue 2026-03-03 05:25 if \
+         off duty until then.",
+        "Drove past the 14-hour window (49 CFR 395.3(a)(2)): Mon 2026-03-02 19:00 to Mon 2026-03-02 19:10, 0 h 10 min.",
+        "driving: 9 h 00 min left; 11 hours of driving (49 CFR 395.3(a)(3)(i))",
         "No history before the log of I. Heron, B. Tern",
         "planning aid",
         "carrier's own record decide",
     ] {
-        let unwrapped = said.out.replace("\n  ", " ");
+        let unwrapped = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(unwrapped.contains(words), "no {words:?} in:\n{}", said.out);
+    }
+    for id in ["window_14h", "drive_11h", "cycle_60_7", "break_30min"] {
+        assert!(!said.out.contains(id), "{id} in:\n{}", said.out);
     }
     let widest = said.out.lines().map(|line| line.chars().count()).max();
     assert!(widest <= Some(100), "{}", said.out);
@@ -370,4 +376,34 @@ fn a_changed_book_is_used_from_its_file() {
     for words in ["windw_h", "`window_h`", "own.ron:9:5", "at most 48"] {
         assert!(said.err.contains(words), "no {words:?} in:\n{}", said.err);
     }
+}
+
+/// 60 h in the seven days before are reached at 11:30: until then the driver may drive (49 CFR 395.3(b)(1)).
+#[test]
+fn who_may_drive_is_told_until_when() {
+    let folder = folder(LOG, HISTORY);
+    let said = hours(
+        folder.path(),
+        &[
+            "log.csv",
+            "--rule-book",
+            "us_property_2020",
+            "--history",
+            "history.csv",
+            "--out",
+            "answer",
+        ],
+    );
+    let text = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = "May drive now. Must stop driving by Mon 2026-03-02 11:30: 60 hours in 7 days (49 CFR 395.3(b)(1)).";
+    assert!(text.contains(words), "{}", said.out);
+    let page = fs::read_to_string(folder.path().join("answer/report.html")).expect("a page");
+    assert!(page.contains("MAY NOT DRIVE"), "{page}");
+    let table = fs::read_to_string(folder.path().join("answer/hours.csv")).expect("a table");
+    assert!(
+        table.contains(
+            "I. Heron,Mon 2026-03-02 19:25,window,0,14-hour window,49 CFR 395.3(a)(2),no"
+        ),
+        "{table}"
+    );
 }

@@ -7,7 +7,7 @@ use plantday::engine::Luck;
 use plantday::observe::{Loss, figure};
 use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{self, Change, Scenario};
-use plantday::studies::{self, CausesQuestion, Counterfactuals};
+use plantday::studies::{self, Counterfactuals, CounterfactualsQuestion};
 use plantday::units::{Millis, Volume};
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
@@ -29,7 +29,7 @@ const PAPER: &str = r#"(
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 30, spacing_min: 30, late_min: 0,
         outlets: [(rate_yd3_min: 1, places: 3)], position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
-    rules: [(name: "R", belief: FreeFlow, choose: Nearest, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: Nearest, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 const NO_SCALE: (&str, &str) = ("(name: \"P\"", "(name: \"P\", truck_scale: false");
@@ -43,7 +43,7 @@ fn scenario(text: &str, changes: &[(&str, &str)]) -> Scenario {
 }
 
 fn changed(scenario: &Scenario, change: Change) -> Counterfactuals {
-    let question = CausesQuestion {
+    let question = CounterfactualsQuestion {
         rule: 0,
         changes: vec![change],
         replications: 4,
@@ -51,7 +51,8 @@ fn changed(scenario: &Scenario, change: Change) -> Counterfactuals {
         threads: None,
         level: 0.95,
     };
-    studies::causes(scenario, &question, &|_| (), &AtomicBool::new(false)).expect("an answer")
+    studies::counterfactuals(scenario, &question, &|_| (), &AtomicBool::new(false))
+        .expect("an answer")
 }
 
 /// Three loads due at once, sent at 06:30: at one bay the second waits 6 min and the third 12, at two bays only the third

@@ -8,7 +8,7 @@ use plantday::engine::Luck;
 use plantday::observe::{Loss, figure};
 use plantday::plant::{Components, Event, MaterialStep, Observer, Plan, World};
 use plantday::scenario::{self, Change, Scenario};
-use plantday::studies::{self, CausesQuestion, Counterfactuals};
+use plantday::studies::{self, Counterfactuals, CounterfactualsQuestion};
 use plantday::units::Millis;
 use std::sync::atomic::AtomicBool;
 
@@ -24,7 +24,7 @@ fn scenario(text: &str, changes: &[(&str, &str)]) -> Scenario {
 }
 
 fn changed(scenario: &Scenario, change: Change, replications: u64) -> Counterfactuals {
-    let question = CausesQuestion {
+    let question = CounterfactualsQuestion {
         rule: 0,
         changes: vec![change],
         replications,
@@ -32,7 +32,7 @@ fn changed(scenario: &Scenario, change: Change, replications: u64) -> Counterfac
         threads: None,
         level: 0.95,
     };
-    let answer = studies::causes(scenario, &question, &|_| (), &AtomicBool::new(false));
+    let answer = studies::counterfactuals(scenario, &question, &|_| (), &AtomicBool::new(false));
     let answer = answer.expect("an answer");
     assert_eq!(answer.cases, [change], "it applies");
     answer

@@ -27,7 +27,7 @@ const PAPER: &str = r#"(
     orders: [(name: "Pour", site: "A", first: "07:00", volume_yd3: 100, spacing_min: 20, gap_min: 5, position: Constant(0),
         discharge: Constant(15), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
-    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 fn read(text: &str) -> Scenario {
@@ -138,11 +138,11 @@ fn a_load_on_paper() {
     assert_eq!(load.round_trip().minutes(), 85.0);
     let every = |minutes: f64| Millis::from_minutes(minutes);
     assert_eq!(
-        (load.plant_pace, load.site_pace),
+        (load.least_at_plant, load.least_on_site),
         (every(10.0), every(559.0 / 56.0))
     );
     let two_places = [("(rate_yd3_min: 1)", "(rate_yd3_min: 1, places: 2)")];
-    assert_eq!(on_paper(&two_places).site_pace, every(430.0 / 53.0));
+    assert_eq!(on_paper(&two_places).least_on_site, every(430.0 / 53.0));
     for (bays, pace) in [
         ("bays: 2, pull_in_min", 5.0),
         ("bays: 4, pull_in_min", 2.5),
@@ -151,7 +151,7 @@ fn a_load_on_paper() {
         ("bays: 2, batcher: Shared, rack_places: 3, pull_in_min", 9.0),
     ] {
         assert_eq!(
-            on_paper(&[("pull_in_min", bays)]).plant_pace,
+            on_paper(&[("pull_in_min", bays)]).least_at_plant,
             every(pace),
             "{bays}"
         );
@@ -219,7 +219,7 @@ fn two_plants_give_loads_together() {
         ..question(1, 1)
     };
     let hand = ask(&scenario, &asked).plans[0].hand;
-    assert_eq!(hand.plant_pace, Millis::from_minutes(8.0));
+    assert_eq!(hand.least_at_plant, Millis::from_minutes(8.0));
     assert_eq!(hand.every(), Millis::from_minutes(20.0), "as ordered");
 }
 
@@ -286,7 +286,7 @@ fn a_closed_fleet_follows_the_product_form() {
     orders: [(name: "Pour", site: "A", first: "00:00", volume_yd3: 4032, load_yd3: 0.5, spacing_min: 5, position: Constant(0),
         discharge: Exponential(9), chute_wash: Constant(0))],
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
-    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, early_min: 0, bay_wait_min: 0)],
 )"#,
     );
     let place = columns(&scenario)

@@ -13,6 +13,7 @@ mod help;
 mod replay;
 mod same_bytes;
 mod scenario_reader;
+mod sources;
 mod staff;
 mod starter;
 mod trip;

@@ -215,7 +215,7 @@ fn what_never_came_has_a_story() {
         .split("Late loads, latest first")
         .nth(1)
         .expect("the list");
-    assert!(rows.starts_with(" (what never came: late by the end of its day):"));
+    assert!(rows.starts_with(" (a load that never came is late by the end of its day):"));
     let shown: Vec<&str> = rows.split(" min  ").collect();
     for (row, minutes) in shown.iter().zip(&minutes[..5]) {
         assert!(row.ends_with(&format!(" {minutes:.0}")), "{row} {minutes}");
@@ -434,12 +434,12 @@ fn who_was_refused_for_a_load_and_by_which_clock() {
     let folder = TempDir::new().expect("a folder");
     let path = folder.path();
     fs::write(path.join("refused.ron"), REFUSED).expect("a file");
-    let window = "home gate, duty window could end before home";
-    let driving = "home gate, driving hours could end before home";
+    let window = "get-home check, duty window could end before home";
+    let driving = "get-home check, driving hours could end before home";
     let all = ["replay", "refused.ron", "-n", "1"];
     let answer = fine(path, &[&all[..], &["--refusals"]].concat());
     for line in [
-        format!("Refused for hours: once {driving}; once home gate,"),
+        format!("Refused for hours: once {driving}; once get-home check,"),
         format!("07:33   =W, load 3   D1 from P   {window}"),
         format!("08:03   =W, load 3   D2 from P   {driving}"),
     ] {

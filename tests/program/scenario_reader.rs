@@ -2,7 +2,7 @@
 //! expected and the nearest valid name.
 
 use plantday::engine::Spread;
-use plantday::hours::RuleBook;
+use plantday::hours::RuleSet;
 use plantday::report::problems;
 use plantday::scenario::{Batcher, BayQueue, ReadError, Scenario, parse, read};
 use plantday::units::{Millis, PlantId, TruckId, Volume, Weekday};
@@ -167,11 +167,8 @@ fn defaults() {
     let scenario = good();
     let hours = Millis::from_hours;
     assert_eq!(
-        scenario.rule_book,
-        RuleBook::DutyWindow {
-            window: hours(14.0),
-            rest: hours(10.0)
-        }
+        scenario.rule_book.of(&scenario.rule_sets),
+        Some(&RuleSet::lone_window(hours(14.0), hours(10.0)))
     );
     assert_eq!(scenario.company.no_load_after, None);
     assert_eq!(scenario.company.driver_caution, 0.8);

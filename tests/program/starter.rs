@@ -88,9 +88,9 @@ fn a_starter_says_what_to_do_next_and_what_it_is() {
         &summary,
         &[
             "Saltmarsh: 2 bays with a batcher each, open 05:00–18:00 every day, makes every mix, 10 yd³ load in about 6.0 min, \
-             rack 5.7 min, no limit of places",
-            "As today (today): sends as ordered, 10 min early; believes the map at 35 mph; the load due first goes first; the \
-             plant nearest to the site; lends always; no gate",
+             slump rack 5.7 min, no limit of truck positions",
+            "As today (today): sends as ordered, 10 min early; reckons with straight lines at 35 mph; the load due first goes \
+             first; the plant nearest to the site; loans between plants always; no hours check",
             "R1 to R7: 7 trucks of Saltmarsh, 10 yd³, 28,000 lb empty, legal gross 69,000 lb",
             "dr1 to dr7: 7 drivers, report 05:15 to 06:45, shift 10 h, every day, trucks R1 to R7",
             "In all: 5 orders, 249 yd³ in 26 loads.",
@@ -112,12 +112,12 @@ fn the_summary_of_the_estuary_day() {
         &summary,
         &[
             "Northbank: 2 bays with a batcher each, open 04:30–19:00 every day, makes every mix, 10 yd³ load in about 6.0 min, \
-             rack 5.7 min, 3 places",
-            "Nearest on the map (today): sends as ordered, 10 min early; believes the map at 32 mph; the load due first goes \
-             first; the plant nearest to the site; lends always; no gate",
-            "Soonest, home in time: sends at the pace at which the site unloads, 3 min early; believes the minutes that 70 % of \
-             trips at the hour stay within; pours that have begun go first; the plant and truck soonest on site; lends if it \
-             saves 10 min; only drivers 95 % sure to be home in time",
+             slump rack 5.7 min, 3 truck positions",
+            "Nearest on the map (today): sends as ordered, 10 min early; reckons with straight lines at 32 mph; the load due \
+             first goes first; the plant nearest to the site; loans between plants always; no hours check",
+            "Soonest, home in time: sends at the pace at which the site unloads, 3 min early; reckons with the minutes that 70% of \
+             trips at the hour stay within; pours that have begun go first; the plant and truck soonest on site; loans between \
+             plants if that saves 10 min; only drivers 95% sure to be home in time",
             "Hillfoot: to 10 sites, 11 min (Mill floor) to 47 min (Sea wall) on the empty road; to Northbank 24 min; to \
              Southmole 29 min.",
             "dn1 to dn15: 15 drivers, report 04:15 to 06:35, shift 10 h, every day, trucks N1 to N15",
@@ -191,7 +191,7 @@ const DOUBTFUL: &str = r#"(
             position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5)),
     ],
     yard: (pre_trip: Constant(15)),
-    rules: [(name: "R", belief: StraightLine, warning: true, retrieval: Fetch)],
+    rules: [(name: "R", belief: StraightLine, yard: (warning: OnAdmixture), retrieval: Fetch)],
 )"#;
 
 /// A round trip is 6 + 4 loading and rack, 20 out, 10 discharge, 5 wash, 20 back: 65 min; the lead is 30. Weight: 10 yd³ of
@@ -200,10 +200,10 @@ const DOUBTFUL: &str = r#"(
 #[test]
 fn what_is_legal_but_doubtful_is_said_with_its_numbers() {
     let expected = [
-        "R believes the map, and 3 of 3 places stand at (0, 0) on it",
-        "R lets helpers fetch the stranded, and there is no helper",
+        "R measures on the map, and 3 of 3 places stand at (0, 0) on it",
+        "R has helpers pick up stranded drivers, and there is no helper",
         "R warns on the ticket, and no load is misread without `rack` in `concrete`",
-        "B has no trucks of its own; no rule lends it any",
+        "B has no trucks of its own; no rule loans it any",
         "1 truck is without a driver in the period: T3",
         // 66,000 − 30,000 = 36,000; ÷ 4,050 = 8.888 …
         "T1 to T3: 10 yd³ weigh 40,500 lb, and 66,000 lb gross less 30,000 lb empty leave 36,000 lb: loads are cut to 8.88 yd³",
@@ -212,19 +212,19 @@ fn what_is_legal_but_doubtful_is_said_with_its_numbers() {
         // 07:00 + 15 + 10 + 20
         "Mat: due at 07:00, and nobody can be on site before about 07:45 (late reports at 07:00)",
         // 60 − 10
-        "Mat: loads 60 min apart that discharge in 10 min leave pauses of 50 min, and 20 min are tolerated",
-        "Mat: 40 min from batching to the end of discharge on the empty road, and the age limit is 30 min",
+        "Mat: loads 60 min apart that unload in 10 min leave pauses of 50 min, and 20 min are tolerated",
+        "Mat: 40 min from batching to the end of unloading on the empty road, and the age limit is 30 min",
         "Fast: called at 09:45, and a load due at 10:00 must begin to load 30 min before",
         // 4 × (10 − 5)
         "Fast: the site takes a load every 10 min at best, and loads are due every 5 min: the last of 5 waits 20 min",
         // 10:00 + 4 × 10 + 10
         "Fast: agreed to be finished by 10:30, and its last load is done at about 10:50 if every load is on time",
-        "Fast: 40 min from batching to the end of discharge on the empty road, and the age limit is 30 min",
+        "Fast: 40 min from batching to the end of unloading on the empty road, and the age limit is 30 min",
         // 17:30 − 30 = 17:00: A closed at 16:00, the shift ends at 17:00
         "Evening: due at 17:30, and nobody can load for it that day",
         "Evening: the last load, due at 17:30, loads at A at about 17:00, when no plant that makes standard is open",
         "Evening: the last load, due at 17:30, loads at A at about 17:00, when no driver's shift is running",
-        "Evening: 40 min from batching to the end of discharge on the empty road, and the age limit is 30 min",
+        "Evening: 40 min from batching to the end of unloading on the empty road, and the age limit is 30 min",
         // 65 ÷ 60 + min(65 ÷ 5, 5) = 6.08 from 09:30 on; only "late" is there
         "at 09:30 the orders under way keep about 7 trucks busy (round trip ÷ spacing, empty road), and 1 driver is on shift",
     ];
@@ -239,10 +239,10 @@ fn what_is_put_right_is_no_longer_doubted() {
         (
             "belief: StraightLine",
             "belief: FreeFlow",
-            "R believes the map",
+            "R measures on the map",
         ),
-        ("retrieval: Fetch", "retrieval: RestOut", "R lets helpers"),
-        ("warning: true", "warning: false", "R warns"),
+        ("retrieval: Fetch", "retrieval: RestOut", "R has helpers"),
+        ("warning: OnAdmixture", "warning: Never", "R warns"),
         ("home: \"A\"", "home: \"B\"", "B has no trucks"),
         ("legal_gross_lb: 66000", "legal_gross_lb: 70500", "T1 to T3"), // 30,000 + 40,500, exactly
         ("report: \"01:00\"", "report: \"02:01\"", "early: on duty"),   // until 06:01
@@ -309,4 +309,26 @@ fn hostile_names_stay_on_their_line() {
     for line in summary.lines() {
         assert!(line.chars().count() <= 100, "{line}");
     }
+}
+
+/// The summary as JSON: the doubts, every order with its customer, and whose values hold.
+#[test]
+fn the_summary_is_there_for_programs_too() {
+    let folder = TempDir::new().expect("a folder");
+    let text = DOUBTFUL.replace(
+        "(name: \"Mat\",",
+        "(name: \"Mat\", customer: \"Estuary Homes\",",
+    );
+    fs::write(folder.path().join("day.ron"), text).expect("a file");
+    let said = plantday(folder.path(), &["check", "day.ron", "--summary", "--json"]);
+    let said: serde_json::Value = serde_json::from_str(&said).expect("JSON");
+    assert_eq!(said["doubts"].as_array().map(Vec::len), Some(20));
+    assert_eq!(said["tables"]["orders"][0]["customer"], "Estuary Homes");
+    assert_eq!(said["tables"]["orders"][0]["yd3"], 60.0);
+    assert!(said["tables"]["orders"][1]["customer"].is_null());
+    let assumed = said["assumptions"].as_array().expect("a list");
+    let of = |what: &str| assumed.iter().find(|row| row["what"] == what).expect(what);
+    assert_eq!(of("loading")["whose"], "yours");
+    assert_eq!(of("drivers' paid hour")["whose"], "default");
+    assert_eq!(of("how late a load may come")["here"], "15 min");
 }

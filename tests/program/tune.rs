@@ -69,7 +69,7 @@ fn a_tuned_rule_is_the_same_on_any_number_of_threads() {
     let folder = TempDir::new().expect("a folder");
     let vary = [
         "--vary",
-        "margin_min=0,20",
+        "early_min=0,20",
         "--vary",
         "gates.HomeWithin.probability=0.8,0.95",
     ];
@@ -116,7 +116,7 @@ fn a_target_out_of_reach_is_exit_code_one() {
     let folder = TempDir::new().expect("a folder");
     let (code, text, _) = tune(
         &folder,
-        &["--vary", "margin_min=0,5", "--target", "late_loads=-1"],
+        &["--vary", "early_min=0,5", "--target", "late_loads=-1"],
     );
     assert_eq!(code, Some(1), "{text}");
     assert!(
@@ -129,38 +129,35 @@ fn a_target_out_of_reach_is_exit_code_one() {
 fn wrong_arguments_of_tune_are_named() {
     let folder = TempDir::new().expect("a folder");
     for (more, said) in [
+        (&["--vary", "early=0,5"][..], "did you mean \"early_min\"?"),
+        (&["--vary", "early=0,5"], "gates.HomeWithin.probability"),
+        (&["--vary", "early_min"], "names no values"),
         (
-            &["--vary", "margin=0,5"][..],
-            "did you mean \"margin_min\"?",
-        ),
-        (&["--vary", "margin=0,5"], "gates.HomeWithin.probability"),
-        (&["--vary", "margin_min"], "names no values"),
-        (
-            &["--vary", "margin_min=0,five"],
-            "\"five\" in \"margin_min=0,five\" is no number",
+            &["--vary", "early_min=0,five"],
+            "\"five\" in \"early_min=0,five\" is no number",
         ),
         (
             &["--vary", "gates.HomeWithin.probability=2"],
             "expected 0.5 to 0.999",
         ),
         (
-            &["--vary", "margin_min=1", "--vary", "margin_min=2"],
+            &["--vary", "early_min=1", "--vary", "early_min=2"],
             "varied twice",
         ),
         (
-            &["--vary", "margin_min=1", "--target", "late_share"],
+            &["--vary", "early_min=1", "--target", "late_share"],
             "has no bound",
         ),
         (
-            &["--vary", "margin_min=1", "--target", "late_shar=1"],
+            &["--vary", "early_min=1", "--target", "late_shar=1"],
             "did you mean \"late_share\"?",
         ),
         (
-            &["--vary", "margin_min=1", "--confidence", "1"],
+            &["--vary", "early_min=1", "--confidence", "1"],
             "0.5 to 0.999",
         ),
         (
-            &["--vary", "margin_min=1", "--indifference", "0"],
+            &["--vary", "early_min=1", "--indifference", "0"],
             "above zero",
         ),
     ] {
@@ -249,10 +246,7 @@ fn what_is_written_already_is_left_alone() {
         let as_good = answer["as_good"].as_array().expect("a list");
         assert!(!as_good.is_empty(), "{vary}");
         let notes = answer["notes"].to_string();
-        assert!(
-            notes.contains("The same cost in every run"),
-            "{notes}"
-        );
+        assert!(notes.contains("The same cost in every run"), "{notes}");
         assert!(!notes.contains("is as good"), "{notes}");
     }
 }
@@ -297,7 +291,7 @@ fn none_seen_is_not_never() {
             "--rule",
             "Longest idle, 11 hours",
             "--vary",
-            "margin_min=10",
+            "early_min=10",
             "--search",
             "10",
             "-n",
@@ -320,7 +314,9 @@ fn none_seen_is_not_never() {
     assert!((bound - 0.0839).abs() < 5e-5, "{bound}");
     let notes = answer["notes"].to_string();
     assert!(
-        notes.contains("No number of runs shows exactly 0; --target stranded=0.001 takes 4,380 runs"),
+        notes.contains(
+            "No number of runs shows exactly 0; --target stranded=0.001 takes 4,380 runs"
+        ),
         "{notes}"
     );
     let (code, answer) = call("stranded=0.05");
@@ -359,7 +355,7 @@ fn what_a_scenario_cannot_show_is_refused_before_the_run() {
                 "--rule",
                 "A",
                 "--vary",
-                "margin_min=1",
+                "early_min=1",
                 "--target",
                 "below_strength=1",
             ],
@@ -428,7 +424,7 @@ const TWINS: &str = r#"(
     trucks: [(name: "T", count: 2, home: "P")],
     drivers: [(name: "D", trucks: "T", report: "05:30")],
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 40, spacing_min: 30)],
-    rules: [(name: "A"), (name: "B; \"it's $5\""), (name: "C", margin_min: 20)],
+    rules: [(name: "A"), (name: "B; \"it's $5\""), (name: "C", early_min: 20)],
 )"#;
 
 /// The recipe of a report, as a POSIX shell reads it.

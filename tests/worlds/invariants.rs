@@ -37,9 +37,9 @@ fn worlds_with_clocks_have_everything_that_clocks_cause() {
         for (at, event) in tape.0 {
             let name = match event {
                 Event::Stranded { cause, .. } => cause.words().to_owned(),
-                Event::Drove {
-                    barred_from, by, ..
-                } if at > barred_from => format!("past {by:?}"),
+                Event::Drove { limit, .. } if limit.passed_by(at) > Millis::ZERO => {
+                    format!("past {:?}", limit.by)
+                }
                 Event::Refused { reason, .. } | Event::PromiseBroken { reason, .. } => {
                     reason.words().into_owned()
                 }
@@ -82,7 +82,7 @@ fn worlds_with_clocks_have_everything_that_clocks_cause() {
         "break due",
         "weekly hours",
         "company's finish",
-        "minutes kept on the clock",
+        "minutes kept back",
         "kept in reserve",
     ] {
         // A gate's words go on with the clock that refused.

@@ -59,7 +59,7 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
         select(vec!["FullThenRemainder", "Equal"]),
         select(vec![
                 "0",
-                "0.5, warning: true, retrieval: Fetch",
+                "0.5, yard: (warning: OnAdmixture), retrieval: Fetch",
                 "0.4, yard: (warning: OnEverything, read_after: Revolutions(30), most_gal_yd3: 8)",
                 "0, yard: (read_after: Minutes(0), water_by: Driver, most_gal_yd3: 12, probe: true)",
                 "0, yard: (water_by: Batcher, hrwr: OnSite)",
@@ -104,7 +104,7 @@ const MIXES_REUSED: &str = r#"
 const MIXES_IN_HEAT: &str = r#"
     mixes: [(name: "standard", cement_lb: 564, binder_lb: 60, water_lb: 282, coarse_lb: 1800, slump_in: 4, specified_psi: 4500, most_wc: 0.55,
         air: 5, strength: AciAirEntrained, retarder: true)],
-    temperature: Daily(mean_f: 88, swing_f: 12), temperature_sd_f: 6, age: "caltrans", waiver: true, revolution_limit: 250,
+    temperature: Daily(mean_f: 88, swing_f: 12), temperature_sd_f: 6, age: "retarder_120", waiver: true, revolution_limit: 250,
     on_site: (tested: 1, air_sd: 1, wrong_mix: 0.05), corrections: (with: CementOnly, wait_min: 20),"#;
 
 /// Any small scenario.

@@ -61,6 +61,18 @@ impl RuleSet {
         Some(window)
     }
 
+    /// Whether the window is the only clock, which no exception moves.
+    pub(in crate::hours) fn is_lone_window(&self) -> bool {
+        self.window.is_some()
+            && self.driving.is_none()
+            && self.on_duty.is_none()
+            && self.break_rule.is_none()
+            && self.cycle.is_none()
+            && self.short_haul.is_none()
+            && self.long_day_window.is_none()
+            && self.adverse.is_none()
+    }
+
     /// Within what a driver must be released to stay short-haul, if the exception is in use.
     pub(in crate::hours) fn short_haul_release(&self, allowance: &Allowance) -> Option<Millis> {
         let exception = self.short_haul.as_ref()?;

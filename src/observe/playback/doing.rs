@@ -1,46 +1,50 @@
-//! What a truck with a driver is doing.
+//! What a truck with a driver is doing, in the words that charts, pages and state files share.
 
 /// What a truck with a driver is doing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Doing {
     /// Standing at a plant without a load: before and between loads, washout.
-    Idle,
-    /// In the queue for a bay, or on site waiting for a place or for its turn.
-    Waiting,
+    Free,
+    /// In the queue for a bay.
+    WaitingToLoad,
     /// In a bay or at the rack.
     Loading,
     /// Driving with a load.
-    Loaded,
+    DrivingLoaded,
+    /// On site, waiting for a place or for its turn.
+    WaitingOnSite,
     /// Discharging, and washing the chute.
-    Discharging,
+    Unloading,
     /// Driving without a load for a site, or with one that nobody took.
-    Empty,
+    DrivingBack,
     /// Standing where its driver may no longer legally drive it home from.
-    Stranded,
+    OutOfHours,
 }
 
 impl Doing {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 7] = [
-        Self::Idle,
-        Self::Waiting,
+    pub const ALL: [Self; 8] = [
+        Self::Free,
+        Self::WaitingToLoad,
         Self::Loading,
-        Self::Loaded,
-        Self::Discharging,
-        Self::Empty,
-        Self::Stranded,
+        Self::DrivingLoaded,
+        Self::WaitingOnSite,
+        Self::Unloading,
+        Self::DrivingBack,
+        Self::OutOfHours,
     ];
 
     /// In plain words.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Idle => "idle",
-            Self::Waiting => "waiting",
+            Self::Free => "free",
+            Self::WaitingToLoad => "waiting to load",
             Self::Loading => "loading",
-            Self::Loaded => "driving loaded",
-            Self::Discharging => "discharging",
-            Self::Empty => "driving empty",
-            Self::Stranded => "stranded",
+            Self::DrivingLoaded => "driving loaded",
+            Self::WaitingOnSite => "waiting on site",
+            Self::Unloading => "unloading",
+            Self::DrivingBack => "driving back",
+            Self::OutOfHours => "out of hours",
         }
     }
 }

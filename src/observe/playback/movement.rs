@@ -19,7 +19,7 @@ impl Playback<'_> {
                 let plant = self.plant(plant);
                 if let Some(now) = &mut self.now[truck.at()] {
                     now.promised = Some(plant);
-                    if matches!(now.doing, Doing::Idle) {
+                    if matches!(now.doing, Doing::Free) {
                         now.load = Some((order, number));
                     }
                 }
@@ -31,14 +31,14 @@ impl Playback<'_> {
             }
             Event::BayQuit { truck, .. }
             | Event::LoadLost { truck, .. }
-            | Event::Emptied { truck, .. } => self.turn(truck, at, Doing::Idle),
+            | Event::Emptied { truck, .. } => self.turn(truck, at, Doing::Free),
             Event::BayJoined { truck, plant } => {
                 self.place[truck.at()] = self.plant(plant);
-                self.turn(truck, at, Doing::Waiting);
+                self.turn(truck, at, Doing::WaitingToLoad);
             }
             Event::BayEntered { truck, .. } => self.turn(truck, at, Doing::Loading),
             Event::RackLeft { truck, .. } => {
-                self.turn(truck, at, Doing::Loaded);
+                self.turn(truck, at, Doing::DrivingLoaded);
                 if let Some(now) = &mut self.now[truck.at()] {
                     now.promised = None;
                 }
@@ -52,21 +52,21 @@ impl Playback<'_> {
             } => {
                 self.end(truck, at, self.spot(spot));
                 if let Some(now) = &mut self.now[truck.at()] {
-                    (now.doing, now.from) = (Doing::Waiting, at);
+                    (now.doing, now.from) = (Doing::WaitingOnSite, at);
                     now.load = Some((order, number));
                 }
             }
-            Event::DischargeBegun { truck, .. } => self.turn(truck, at, Doing::Discharging),
+            Event::DischargeBegun { truck, .. } => self.turn(truck, at, Doing::Unloading),
             Event::Rejected { truck, spot, .. } => {
                 // On site the truck makes room at once and drives off, full; at the plant it is emptied.
                 let doing = match spot {
-                    Some(_) => Doing::Empty,
+                    Some(_) => Doing::DrivingBack,
                     None => Doing::Loading,
                 };
                 self.turn(truck, at, doing);
             }
             Event::SiteLeft { truck, .. } => {
-                self.turn(truck, at, Doing::Empty);
+                self.turn(truck, at, Doing::DrivingBack);
                 if let Some(now) = &mut self.now[truck.at()] {
                     now.load = None;
                 }
@@ -77,7 +77,7 @@ impl Playback<'_> {
                 for_load,
                 ..
             } => {
-                let loaded = |now: Now| for_load && now.doing == Doing::Loaded;
+                let loaded = |now: Now| for_load && now.doing == Doing::DrivingLoaded;
                 if !self.now[truck.at()].is_some_and(loaded) {
                     self.drove(truck, at, took, for_load);
                 }
@@ -90,7 +90,7 @@ impl Playback<'_> {
                 ..
             } => {
                 self.correct(truck, at, place);
-                self.turn(truck, at, Doing::Stranded);
+                self.turn(truck, at, Doing::OutOfHours);
                 self.stranded.push(Stranding {
                     driver,
                     truck,
@@ -115,7 +115,7 @@ impl Playback<'_> {
             Some(_) => {}
             None => {
                 self.wheel[truck.at()] = Some(driver);
-                self.turn(truck, at, Doing::Idle);
+                self.turn(truck, at, Doing::Free);
             }
         }
     }
@@ -125,7 +125,7 @@ impl Playback<'_> {
             self.waiting[truck.at()].retain(|waiting| *waiting != driver);
             return;
         }
-        if self.now[truck.at()].is_some_and(|now| now.doing == Doing::Stranded) {
+        if self.now[truck.at()].is_some_and(|now| now.doing == Doing::OutOfHours) {
             return; // rests beside it
         }
         self.end(truck, at, self.place[truck.at()]);
@@ -133,7 +133,7 @@ impl Playback<'_> {
         let next = self.waiting[truck.at()].pop();
         self.wheel[truck.at()] = next;
         if next.is_some() {
-            self.turn(truck, at, Doing::Idle);
+            self.turn(truck, at, Doing::Free);
         }
     }
 

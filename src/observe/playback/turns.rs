@@ -50,10 +50,10 @@ impl Playback<'_> {
             Some(plant) if !for_load => plant,
             _ => self.home(truck),
         };
-        self.turn(truck, (at - took).max(now.from), Doing::Empty);
+        self.turn(truck, (at - took).max(now.from), Doing::DrivingBack);
         self.end(truck, at, heading);
         if let Some(now) = &mut self.now[truck.at()] {
-            (now.doing, now.from) = (Doing::Idle, at);
+            (now.doing, now.from) = (Doing::Free, at);
         }
     }
 
@@ -64,7 +64,7 @@ impl Playback<'_> {
         }
         self.place[truck.at()] = place;
         let last = self.stints.iter_mut().rev().find(|s| s.truck == truck);
-        if let Some(last) = last.filter(|s| s.to == at && s.doing == Doing::Empty) {
+        if let Some(last) = last.filter(|s| s.to == at && s.doing == Doing::DrivingBack) {
             last.heading = place;
         }
     }

@@ -14,7 +14,7 @@ impl World<'_> {
         reason: Refusal,
         observer: &mut O,
     ) {
-        let load = self.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load;
         self.tell(
             observer,
             Event::PromiseBroken {
@@ -33,16 +33,16 @@ impl World<'_> {
         attempt: u32,
         observer: &mut O,
     ) {
-        let load = self.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load;
         self.leave_order(truck_id);
         self.asks_again(&load, attempt, observer);
     }
 
     /// A truck is no longer promised to its load.
     pub(in crate::plant) fn leave_order(&mut self, truck_id: TruckId) {
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.promised = false;
-        self.orders[truck.load.order.at()].ahead -= 1;
+        self.day.orders[truck.load.order.at()].ahead -= 1;
     }
 
     /// A load that has lost its truck asks for another, as the given attempt.
@@ -52,7 +52,7 @@ impl World<'_> {
         attempt: u32,
         observer: &mut O,
     ) {
-        let order = &mut self.orders[load.order.at()];
+        let order = &mut self.day.orders[load.order.at()];
         if self.plan.orders[load.order.at()].endless {
             return; // made on demand
         }
@@ -90,8 +90,8 @@ impl World<'_> {
             due: load.due,
             ready: load.ready,
         });
-        order.ask_at = self.now;
-        if self.period_over {
+        order.ask_at = self.day.now;
+        if self.day.period_over {
             return;
         }
         if !order.waiting {

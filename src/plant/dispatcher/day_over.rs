@@ -1,4 +1,6 @@
 //! The end of an order's day, and of the period: what has not come is counted, and nothing more is sent.
+//!
+//! Undelivered loads pay by the yard and once per late load, not by the minute until midnight, which would drown the rest.
 
 use super::super::event::{Event, Observer};
 use super::super::state::Phase;
@@ -8,13 +10,13 @@ use crate::units::{Millis, OrderId, TruckId, Volume};
 impl World<'_> {
     /// The day of an order is over: what is not on site is late until now, and undelivered.
     pub(in crate::plant) fn day_over<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
-        if self.orders[id.at()].closed {
+        if self.day.orders[id.at()].closed {
             return; // refused when it was called in
         }
         let plan = &self.plan.orders[id.at()];
-        let now = self.now;
-        for position in 0..self.trucks.len() {
-            let truck = &mut self.trucks[position];
+        let now = self.day.now;
+        for position in 0..self.day.trucks.len() {
+            let truck = &mut self.day.trucks[position];
             if truck.promised && truck.load.order == id && before_site(truck.phase) {
                 truck.load.given_up = true;
                 let load = truck.load;
@@ -34,8 +36,8 @@ impl World<'_> {
             }
         }
         let mut left = Volume::ZERO;
-        for position in 0..self.orders[id.at()].again.len() {
-            let again = self.orders[id.at()].again[position];
+        for position in 0..self.day.orders[id.at()].again.len() {
+            let again = self.day.orders[id.at()].again[position];
             left += again.volume;
             let late = (now - again.ready).max(Millis::ZERO);
             self.tell(
@@ -51,9 +53,9 @@ impl World<'_> {
                 },
             );
         }
-        let mut before = self.orders[id.at()].promised;
-        while before < self.orders[id.at()].volume {
-            let volume = plan.load.min(self.orders[id.at()].volume - before);
+        let mut before = self.day.orders[id.at()].promised;
+        while before < self.day.orders[id.at()].volume {
+            let volume = plan.load.min(self.day.orders[id.at()].volume - before);
             let ready = self.ready(id, before);
             let late = (now - ready).max(Millis::ZERO);
             self.tell(
@@ -81,7 +83,7 @@ impl World<'_> {
             );
         }
         self.stop_waiting(id);
-        let order = &mut self.orders[id.at()];
+        let order = &mut self.day.orders[id.at()];
         order.closed = true;
         order.again.clear();
         order.ask_at = Millis::NEVER;
@@ -90,9 +92,9 @@ impl World<'_> {
 
     /// The period is over: nothing is sent any more, and whoever is idle goes home.
     pub(in crate::plant) fn end_period<O: Observer>(&mut self, observer: &mut O) {
-        self.period_over = true;
-        while let Some(id) = self.waiting.pop() {
-            self.orders[id.at()].waiting = false;
+        self.day.period_over = true;
+        while let Some(id) = self.day.waiting.pop() {
+            self.day.orders[id.at()].waiting = false;
         }
         self.dismiss_idle(observer);
         self.dismiss_waiting_drivers(observer);

@@ -1,8 +1,8 @@
 //! A waiting load is tried with the trucks on offer, and a truck is promised to it.
 
 use super::super::event::{Event, LoadPlan, Observer};
-use super::super::force::{Offer, Which};
-use super::super::state::{Again, Load, Phase};
+use super::super::force::Offer;
+use super::super::state::{Again, Load, Phase, Which};
 use super::super::world::{World, lane};
 use crate::dispatch::{Candidate, Override, Rank, Refusal, at_rack, choose};
 use crate::roads::Haul;
@@ -22,13 +22,16 @@ impl World<'_> {
         for position in 0..self.plan.orders[id.at()].makers.len() {
             self.look_at_plant(self.plan.orders[id.at()].makers[position]);
         }
-        let order = &self.orders[id.at()];
+        let order = &self.day.orders[id.at()];
         let plan = &self.plan.orders[id.at()];
         let (number, attempt) = match order.again.first() {
             Some(again) => (again.number, again.attempt),
             None => (order.next_number, 0),
         };
-        let luck = self.luck.block(Purpose::Load, plan.entity, number, attempt);
+        let luck = self
+            .day
+            .luck
+            .block(Purpose::Load, plan.entity, number, attempt);
         let spot = if plan.spots.len() == 1 {
             SpotId(plan.spots.start)
         } else if plan.drawn {
@@ -46,19 +49,20 @@ impl World<'_> {
         };
         let which = Which { order: id, number };
         let forced = self.offer_by_force(which, offer);
-        let mut candidates = std::mem::take(&mut self.candidates);
+        let mut candidates = std::mem::take(&mut self.scratch.candidates);
         let mut ask = self.ask_of(id, spot, &wish);
-        if let Override::Share { share } = self.policy.override_gates {
+        if let Override::Share { share } = self.day.policy.override_gates {
             let drawn = self
+                .day
                 .luck
                 .block(Purpose::Override, plan.entity, number, attempt);
             ask.overrides = drawn.uniform(0) < share;
         }
         let ungated;
-        let mut policy = self.policy;
+        let mut policy = self.day.policy;
         let mut offered = offer
             .as_ref()
-            .map_or(&self.offered[..], std::slice::from_ref);
+            .map_or(&self.day.offered[..], std::slice::from_ref);
         match &forced {
             Offer::AsUsual => {}
             Offer::Only(trucks) => offered = trucks,
@@ -93,7 +97,7 @@ impl World<'_> {
             &mut refused,
             &mut look_again,
         );
-        self.candidates = candidates;
+        self.scratch.candidates = candidates;
         let Some(choice) = choice else {
             if matches!(forced, Offer::Forced(..)) {
                 return !self.keeps_load(last_refusal) && self.try_promise(id, offer, observer);
@@ -101,7 +105,7 @@ impl World<'_> {
             self.look_again(id, look_again);
             return false;
         };
-        let ready = match self.orders[id.at()].again.first() {
+        let ready = match self.day.orders[id.at()].again.first() {
             Some(again) => again.ready,
             None => self.ready(id, wish.before),
         };
@@ -115,7 +119,9 @@ impl World<'_> {
             before: wish.before,
             due: wish.due,
             ready,
-            send: choice.send.max(self.plant_views[choice.plant.at()].opens),
+            send: choice
+                .send
+                .max(self.day.plant_views[choice.plant.at()].opens),
             outlet: 0,
             batched: Millis::ZERO,
             reused: Volume::ZERO,
@@ -151,7 +157,7 @@ impl World<'_> {
         } else {
             Rank::default()
         };
-        let order = &mut self.orders[id.at()];
+        let order = &mut self.day.orders[id.at()];
         if order.again.is_empty() {
             order.arrived.pop_front();
             order.promised += load.volume;
@@ -176,7 +182,7 @@ impl World<'_> {
         order.ahead += 1;
         let truck_id = choice.truck;
         self.withdraw(truck_id);
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.load = load;
         truck.promised = true;
         truck.rank = rank;
@@ -206,7 +212,7 @@ impl World<'_> {
 
     /// What is planned for a load that has just been promised.
     fn load_plan(&self, choice: &Candidate, load: &Load) -> LoadPlan {
-        let (policy, view) = (self.policy, &self.plant_views[load.plant.at()]);
+        let (policy, view) = (self.day.policy, &self.day.plant_views[load.plant.at()]);
         let spot = &self.plan.spots[load.spot.at()];
         let loading = view.loading.mean(load.volume);
         let rack = at_rack(policy, view, load.volume);

@@ -10,14 +10,14 @@ impl World<'_> {
     #[inline]
     pub(in crate::plant) fn view<'a>(&'a self, offered: &'a [TruckId]) -> View<'a> {
         View {
-            now: self.now,
+            now: self.day.now,
             offered,
-            trucks: &self.truck_views,
-            plants: &self.plant_views,
+            trucks: &self.day.truck_views,
+            plants: &self.day.plant_views,
             warmer_f: self.known_warmer_f(),
             roads: self.roads(),
-            free: &self.offered,
-            clocks: &self.clocks,
+            free: &self.day.offered,
+            clocks: &self.day.clocks,
             rule_sets: &self.plan.rule_sets,
             home_work: self.plan.home_work,
         }
@@ -26,18 +26,20 @@ impl World<'_> {
     /// Keeps what the dispatcher sees of a plant's hours current.
     pub(in crate::plant) fn look_at_plant(&mut self, id: PlantId) {
         let spans = &self.plan.plants[id.at()].open;
-        let plant = &mut self.plants[id.at()];
-        while plant.span < spans.len() && spans[plant.span].1.max(plant.kept_until) < self.now {
+        let plant = &mut self.day.plants[id.at()];
+        while plant.span < spans.len() && spans[plant.span].1.max(plant.kept_until) < self.day.now {
             plant.span += 1;
         }
         let (opens, closes) = spans
             .get(plant.span)
             .copied()
             .unwrap_or((Millis::NEVER, Millis::NEVER));
-        let view = &mut self.plant_views[id.at()];
+        let view = &mut self.day.plant_views[id.at()];
         view.opens = if plant.down > 0 {
             // Nobody knows when: as reckoned, and if that has passed, in a little while.
-            opens.max(plant.back_at).max(self.now + Millis::MINUTE * 5)
+            opens
+                .max(plant.back_at)
+                .max(self.day.now + Millis::MINUTE * 5)
         } else {
             opens
         };
@@ -46,20 +48,20 @@ impl World<'_> {
 
     /// A truck can be promised from now on.
     pub(in crate::plant) fn offer(&mut self, truck_id: TruckId) {
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         if truck.slot == NOT_OFFERED {
-            truck.slot = self.offered.len() as u32;
-            self.offered.push(truck_id);
+            truck.slot = self.day.offered.len() as u32;
+            self.day.offered.push(truck_id);
         }
     }
 
     /// A truck can no longer be promised.
     pub(in crate::plant) fn withdraw(&mut self, truck_id: TruckId) {
-        let slot = std::mem::replace(&mut self.trucks[truck_id.at()].slot, NOT_OFFERED);
+        let slot = std::mem::replace(&mut self.day.trucks[truck_id.at()].slot, NOT_OFFERED);
         if slot != NOT_OFFERED {
-            self.offered.swap_remove(slot as usize);
-            if let Some(moved) = self.offered.get(slot as usize) {
-                self.trucks[moved.at()].slot = slot;
+            self.day.offered.swap_remove(slot as usize);
+            if let Some(moved) = self.day.offered.get(slot as usize) {
+                self.day.trucks[moved.at()].slot = slot;
             }
         }
     }

@@ -16,9 +16,9 @@ pub(in crate::plant) struct Wish {
 impl World<'_> {
     /// What the next load of an order asks with; none if nothing is left to ask for.
     pub(in crate::plant) fn wish(&self, id: OrderId) -> Option<Wish> {
-        let order = &self.orders[id.at()];
+        let order = &self.day.orders[id.at()];
         let plan = &self.plan.orders[id.at()];
-        if order.closed || self.period_over {
+        if order.closed || self.day.period_over {
             return None;
         }
         if let Some(again) = order.again.first() {
@@ -36,7 +36,7 @@ impl World<'_> {
         if open <= Volume::ZERO {
             return None;
         }
-        let size = match self.policy.load_size {
+        let size = match self.day.policy.load_size {
             LoadSize::Equal if !plan.endless => {
                 let loads = order.booked.loads_of(plan.load);
                 Volume((order.booked.0 + loads - 1) / loads)
@@ -54,11 +54,11 @@ impl World<'_> {
 
     /// When the next new load of an order is due.
     fn due(&self, id: OrderId) -> Millis {
-        let order = &self.orders[id.at()];
+        let order = &self.day.orders[id.at()];
         let plan = &self.plan.orders[id.at()];
         match order.arrived.front() {
             Some(arrived) => *arrived,
-            None if plan.endless => self.now,
+            None if plan.endless => self.day.now,
             None => self.due_after(id, order.promised),
         }
     }
@@ -66,7 +66,7 @@ impl World<'_> {
     /// When a load is due that has this volume of its order before it.
     #[inline]
     pub(in crate::plant) fn due_after(&self, id: OrderId, before: Volume) -> Millis {
-        self.plan.orders[id.at()].due(before) + self.orders[id.at()].moved
+        self.plan.orders[id.at()].due(before) + self.day.orders[id.at()].moved
     }
 
     /// The ask of a wish, for the destination whose turn it is.
@@ -74,19 +74,24 @@ impl World<'_> {
         let plan = &self.plan.orders[id.at()];
         let spot_plan = &self.plan.spots[spot.at()];
         let pace = Pace {
-            ahead: self.orders[id.at()].ahead,
+            ahead: self.day.orders[id.at()].ahead,
             outlets: spot_plan.outlet_places.len() as u32,
             opens: self.known_opening(id),
             discharge: spot_plan.discharge.mean(wish.volume),
         };
         Ask {
             site: spot_plan.place,
-            target: target(self.policy.send, self.now, self.aim(id, wish), &pace),
+            target: target(
+                self.day.policy.send,
+                self.day.now,
+                self.aim(id, wish),
+                &pace,
+            ),
             late: plan.late,
             volume: wish.volume,
             lb_per_yd3: plan.lb_per_yd3,
             makers: &plan.makers,
-            stay: spot_plan.stay(self.policy),
+            stay: spot_plan.stay(self.day.policy),
             parking: spot_plan.parking,
             retarder: plan.retarder,
             overrides: false,
@@ -96,25 +101,30 @@ impl World<'_> {
     /// When the next load of an order asks, by what is known now.
     pub(super) fn ask_time(&self, id: OrderId, wish: &Wish) -> Millis {
         if self.plan.orders[id.at()].endless || wish.again {
-            return self.now;
+            return self.day.now;
         }
         let ask = self.ask_of(id, SpotId(self.plan.orders[id.at()].spots.start), wish);
         let roads = self.roads();
         let sends = ask.makers.iter().filter_map(|plant| {
-            let lead = lead(self.policy, &roads, &self.plant_views[plant.at()], &ask);
+            let lead = lead(
+                self.day.policy,
+                &roads,
+                &self.day.plant_views[plant.at()],
+                &ask,
+            );
             (lead < Millis::NEVER).then_some((ask.target - lead, *plant))
         });
-        let first = match self.policy.plants {
+        let first = match self.day.policy.plants {
             Plants::Any => sends.map(|(send, _)| send).min(),
             Plants::NearestFirst { .. } => sends
                 .clone()
-                .filter(|(send, plant)| self.open_at(*plant, self.now.max(*send)))
+                .filter(|(send, plant)| self.open_at(*plant, self.day.now.max(*send)))
                 .map(|(send, _)| send)
                 .max()
                 .or_else(|| sends.map(|(send, _)| send).max()),
         };
         let called = self.plan.orders[id.at()].called;
-        first.map_or(self.now, |send| send.max(called).max(self.now))
+        first.map_or(self.day.now, |send| send.max(called).max(self.day.now))
     }
 
     /// Whether the plant's hours hold at that moment.
@@ -123,7 +133,7 @@ impl World<'_> {
         spans
             .iter()
             .any(|(open, close)| *open <= at && at <= *close)
-            || self.now <= at && at <= self.plants[plant.at()].kept_until
+            || self.day.now <= at && at <= self.day.plants[plant.at()].kept_until
     }
 
     /// Whether anything of an order is left to ask for.
@@ -137,11 +147,17 @@ impl World<'_> {
     }
 
     pub(super) fn rank_of(&self, id: OrderId) -> (i64, i64) {
-        let order = &self.orders[id.at()];
+        let order = &self.day.orders[id.at()];
         let (due, again) = match order.again.first() {
             Some(again) => (again.due, true),
             None => (self.due(id), false),
         };
-        rank(self.policy.sequence, due, order.booked, order.begun, again)
+        rank(
+            self.day.policy.sequence,
+            due,
+            order.booked,
+            order.begun,
+            again,
+        )
     }
 }

@@ -1,12 +1,15 @@
 //! What goes into a drum at the bay: a batch, with the water that is really on its aggregates, or a dry-up.
+//!
+//! A dry-up makes more concrete than was ordered. The order's yd³ are placed, the surplus is dumped; volumes of the balance are
+//! those of the ticket, masses are balanced apart, by component. A mix has its slump at the bay, an inch more than on site
+//! unless written, for what the way takes.
 
 use super::super::event::Observer;
 use super::super::material::MaterialStep;
+use super::super::plan::DrumPlan;
+use super::super::state::{InDrum, Verdict};
 use super::super::world::World;
-use super::in_drum::InDrum;
 use super::lane;
-use super::plan::DrumPlan;
-use super::rack::Verdict;
 use crate::concrete::{Consistency, Load, Mix, Moisture, concrete_f};
 use crate::dispatch::HrwrAt;
 use crate::units::{Purpose, TruckId, Volume};
@@ -17,7 +20,7 @@ impl<'p> World<'p> {
         let Some(drums) = self.drum_plan() else {
             return;
         };
-        if self.trucks[truck.at()].load.dry_up {
+        if self.day.trucks[truck.at()].load.dry_up {
             self.fill_dry_up(truck, drums, observer);
         } else {
             self.batch(truck, drums, observer);
@@ -25,19 +28,19 @@ impl<'p> World<'p> {
     }
 
     fn batch<O: Observer>(&mut self, truck: TruckId, drums: &DrumPlan, observer: &mut O) {
-        let load = self.trucks[truck.at()].load;
+        let load = self.day.trucks[truck.at()].load;
         let fresh = load.fresh();
         let luck = self.load_luck(Purpose::Batch, &load, 0);
         let material = &drums.material;
         let water = &material.moisture;
-        let left = if self.policy.yard.probe {
+        let left = if self.day.policy.yard.probe {
             water.probe_share
         } else {
             1.0
         };
         let mut mix = material.mixes[drums.mixes[load.order.at()]].mix;
         let mut hrwr_to_come_lb = 0.0;
-        if self.policy.yard.hrwr == HrwrAt::OnSite {
+        if self.day.policy.yard.hrwr == HrwrAt::OnSite {
             hrwr_to_come_lb = mix.per_yd3.hrwr_lb * fresh.yd3();
             mix = without_hrwr(mix);
         }
@@ -56,19 +59,19 @@ impl<'p> World<'p> {
         let mut concrete = Load::batched(masses, air);
         // The plant reckons with the weather as it is written; the day has its own level.
         let at_70_f = material.concrete_at_70_f;
-        let reckoned_f = concrete_f(material.air.at(self.now), at_70_f);
+        let reckoned_f = concrete_f(material.air.at(self.day.now), at_70_f);
         concrete.warmed(reckoned_f, self.concrete_f(drums));
         let ordered = mix.per_yd3 * fresh.yd3();
         let drum = InDrum {
             concrete,
-            turned: self.now,
+            turned: self.day.now,
             hrwr_to_come_lb,
             ticket: (ordered.water_lb, ordered.cement_lb + ordered.binder_lb),
             ..InDrum::empty(mix)
         };
-        self.drums[truck.at()] = if load.reused > Volume::ZERO {
-            let mut under = self.drums[truck.at()];
-            under.turn_to(self.now, self.concrete_f(drums));
+        self.day.drums[truck.at()] = if load.reused > Volume::ZERO {
+            let mut under = self.day.drums[truck.at()];
+            under.turn_to(self.day.now, self.concrete_f(drums));
             let left = under.concrete.in_drum();
             self.tell_step(truck, MaterialStep::Under(left.into()), observer);
             drum.on_top_of(&under)
@@ -80,8 +83,8 @@ impl<'p> World<'p> {
 
     fn fill_dry_up<O: Observer>(&mut self, truck: TruckId, drums: &DrumPlan, observer: &mut O) {
         let concrete_f = self.concrete_f(drums);
-        let now = self.now;
-        let drum = &mut self.drums[truck.at()];
+        let now = self.day.now;
+        let drum = &mut self.day.drums[truck.at()];
         let Verdict::DryUp(needed) = drum.verdict else {
             return;
         };

@@ -13,10 +13,10 @@ impl<'p> World<'p> {
             return;
         }
         self.tell_strength(truck, observer);
-        let load = &self.trucks[truck.at()].load;
+        let load = &self.day.trucks[truck.at()].load;
         let (volume, spare) = (load.volume - load.spare, load.spare);
-        let kept = self.trucks[truck.at()].returned.is_some();
-        let drum = &mut self.drums[truck.at()];
+        let kept = self.day.trucks[truck.at()].returned.is_some();
+        let drum = &mut self.day.drums[truck.at()];
         // What is not needed goes back, and is counted as such; what a dry-up has added beyond the load is dumped.
         let surplus_yd3 = if drum.dry_ups > 0 {
             (drum.concrete.volume_yd3(&drum.mix) - (volume + spare).yd3()).max(0.0)
@@ -55,7 +55,7 @@ impl<'p> World<'p> {
 
     /// Accepted, and a liability: strength below the specified one that the added water took away.
     fn tell_strength<O: Observer>(&self, truck: TruckId, observer: &mut O) {
-        let drum = &self.drums[truck.at()];
+        let drum = &self.day.drums[truck.at()];
         let masses = drum.concrete.in_drum();
         let binder = masses.cement_lb + masses.binder_lb;
         if binder <= 0.0 {
@@ -76,7 +76,7 @@ impl<'p> World<'p> {
         if self.drum_plan().is_none() {
             return;
         }
-        let dumped = self.drums[truck.at()].concrete.dump_rest();
+        let dumped = self.day.drums[truck.at()].concrete.dump_rest();
         self.drum_is_empty(truck);
         self.tell_step(truck, MaterialStep::Dumped(dumped.into()), observer);
     }
@@ -91,14 +91,14 @@ impl<'p> World<'p> {
         if self.drum_plan().is_none() {
             return;
         }
-        let dumped = self.drums[truck.at()].concrete.dump_rest();
+        let dumped = self.day.drums[truck.at()].concrete.dump_rest();
         self.drum_is_empty(truck);
         let step = MaterialStep::Dumped(dumped.into());
         self.tell(observer, Event::Material { order, truck, step });
     }
 
     fn drum_is_empty(&self, truck: TruckId) {
-        let ledger = &self.drums[truck.at()].concrete.ledger;
+        let ledger = &self.day.drums[truck.at()].concrete.ledger;
         debug_assert!(
             ledger.balances()
                 && ledger.in_drum().total_lb().abs() <= 1e-6 * ledger.came_in_lb().max(1.0),

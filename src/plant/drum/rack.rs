@@ -3,13 +3,17 @@
 //!
 //! Nothing that others do meanwhile changes it, so it is gone through when the truck takes its place, and told when it
 //! leaves.
+//!
+//! A driver who watered looks again when leaving the rack: by then HRWR is mixed in, and the reading is what the batcher
+//! reckons a dry-up by, right or wrong.
 
 use super::super::event::Observer;
 use super::super::material::MaterialStep;
+use super::super::plan::DrumPlan;
+use super::super::state::{InDrum, READABLE_IN, Seen, Verdict};
 use super::super::world::World;
-use super::{DrumPlan, InDrum};
 use crate::concrete::{
-    AFTER_WATER_REVOLUTIONS, Drum, DryUp, MIXING_REVOLUTIONS, MIXING_RPM, WATER_LB_PER_GAL, WetBy,
+    AFTER_WATER_REVOLUTIONS, Drum, DryUp, MIXING_REVOLUTIONS, MIXING_RPM, WATER_LB_PER_GAL,
     loss_gal_min, minutes_for, water_between_gal_yd3,
 };
 use crate::dispatch::{Warning, WaterBy};
@@ -26,30 +30,8 @@ mod lane {
     pub(super) const DRY_UP: usize = 4;
 }
 
-/// Readings above this say little of the water: the curve is flat there.
-pub(super) const READABLE_IN: f64 = 10.0;
 /// Dry-ups that one load gets; the second only where the drum still has room.
 const MOST_DRY_UPS: u32 = 2;
-
-/// What the check at the rack comes to.
-#[derive(Clone, Copy, Debug)]
-pub(in super::super) enum Verdict {
-    /// Out it goes.
-    Fine,
-    /// Back to the bay, for so much.
-    DryUp(DryUp),
-    /// Too wet beyond help.
-    MakeAgain,
-}
-
-/// What was seen and done at the rack.
-#[derive(Clone, Copy, Debug, Default)]
-pub(super) struct Seen {
-    reading_in: f64,
-    watered_gal: f64,
-    waited_min: f64,
-    wet: Option<WetBy>,
-}
 
 /// What a check goes by.
 struct Practice<'a> {
@@ -73,8 +55,8 @@ impl World<'_> {
             return rinse;
         };
         let practice = self.practice(truck, drums, rinse);
-        let now = self.now;
-        let drum = &mut self.drums[truck.at()];
+        let now = self.day.now;
+        let drum = &mut self.day.drums[truck.at()];
         drum.turn_to(now, practice.concrete_f);
         let took = Millis::from_minutes(drum.check(&practice));
         drum.turned = now + took;
@@ -83,9 +65,9 @@ impl World<'_> {
     }
 
     fn practice<'a>(&self, truck: TruckId, drums: &'a DrumPlan, rinse: Millis) -> Practice<'a> {
-        let load = self.trucks[truck.at()].load;
-        let yard = self.policy.yard;
-        let drum = &self.drums[truck.at()];
+        let load = self.day.trucks[truck.at()].load;
+        let yard = self.day.policy.yard;
+        let drum = &self.day.drums[truck.at()];
         let luck = self.load_luck(Purpose::RackStay, &load, drum.dry_ups);
         let material = &drums.material;
         let has_hrwr = drum.concrete.in_drum().hrwr_lb > 0.0;
@@ -117,8 +99,8 @@ impl World<'_> {
         observer: &mut O,
     ) -> Option<Verdict> {
         let drums = self.drum_plan()?;
-        let (now, concrete_f) = (self.now, self.concrete_f(drums));
-        let drum = &mut self.drums[truck.at()];
+        let (now, concrete_f) = (self.day.now, self.concrete_f(drums));
+        let drum = &mut self.day.drums[truck.at()];
         drum.turn_to(now, concrete_f);
         let drum = *drum;
         let seen = drum.seen;
@@ -146,8 +128,12 @@ impl World<'_> {
     /// The luck of a dry-up's minutes in the bay, where drums are reckoned.
     pub(in super::super) fn dry_up_luck(&self, truck: TruckId) -> Option<f64> {
         self.drum_plan()?;
-        let dry_ups = self.drums[truck.at()].dry_ups;
-        let luck = self.load_luck(Purpose::RackStay, &self.trucks[truck.at()].load, dry_ups);
+        let dry_ups = self.day.drums[truck.at()].dry_ups;
+        let luck = self.load_luck(
+            Purpose::RackStay,
+            &self.day.trucks[truck.at()].load,
+            dry_ups,
+        );
         Some(luck.uniform(lane::DRY_UP))
     }
 }

@@ -2,13 +2,13 @@
 
 use super::super::event::{Observer, Reject};
 use super::super::material::MaterialStep;
+use super::super::plan::DrumPlan;
 use super::super::world::World;
-use super::{DrumPlan, lane};
+use super::lane;
 use crate::concrete::{
     AFTER_WATER_REVOLUTIONS, AgeVerdict, AirVerdict, Conditions, MIXING_REVOLUTIONS, MIXING_RPM,
-    SlumpVerdict, Until, minutes_for, slump_test_in, time_for,
+    SlumpVerdict, Until, slump_test_in, time_for,
 };
-use crate::scenario::Scenario;
 use crate::units::{Millis, Purpose, TruckId};
 
 /// Block of draws of the tests after water was added on site; the stays at the rack have 0 to 2.
@@ -29,27 +29,15 @@ pub(in super::super) enum OnSite {
     Refused(Reject),
 }
 
-/// Minutes from coming on site until HRWR that goes in there is mixed in: 0 for a mix that has none, or is not described.
-pub(in super::super) fn mixing_on_site_min(scenario: &Scenario, mix: &str) -> f64 {
-    let material = scenario.concrete.material.as_ref();
-    let described = material.and_then(|m| m.mixes.iter().find(|described| described.name == mix));
-    match described {
-        Some(described) if described.mix.per_yd3.hrwr_lb > 0.0 => {
-            minutes_for(MIXING_REVOLUTIONS, MIXING_RPM)
-        }
-        _ => 0.0,
-    }
-}
-
 impl World<'_> {
     /// A load comes on site: HRWR that was kept for the site goes in, and is mixed in while the truck waits.
     pub(in super::super) fn drum_on_site<O: Observer>(&mut self, truck: TruckId, observer: &mut O) {
         let Some(drums) = self.drum_plan() else {
             return;
         };
-        let (now, concrete_f) = (self.now, self.concrete_f(drums));
-        let order = self.trucks[truck.at()].load.order;
-        let drum = &mut self.drums[truck.at()];
+        let (now, concrete_f) = (self.day.now, self.concrete_f(drums));
+        let order = self.day.trucks[truck.at()].load.order;
+        let drum = &mut self.day.drums[truck.at()];
         drum.turn_to(now, concrete_f);
         let lb = drum.hrwr_to_come_lb;
         if lb > 0.0 {
@@ -68,14 +56,14 @@ impl World<'_> {
         drums: &DrumPlan,
         observer: &mut O,
     ) -> OnSite {
-        let (now, concrete_f) = (self.now, self.concrete_f(drums));
-        let drum = &mut self.drums[truck.at()];
+        let (now, concrete_f) = (self.day.now, self.concrete_f(drums));
+        let drum = &mut self.day.drums[truck.at()];
         if now < drum.mixing_until {
             return OnSite::Turning(drum.mixing_until);
         }
         drum.turn_to(now, concrete_f);
         let drum = *drum;
-        let load = self.trucks[truck.at()].load;
+        let load = self.day.trucks[truck.at()].load;
         let on_site = &drums.material.on_site;
         let luck = self.load_luck(Purpose::Batch, &load, 0);
         if luck.uniform(lane::WRONG_MIX) < on_site.wrong_mix {
@@ -132,9 +120,9 @@ impl World<'_> {
 
     /// Whether the discharge would end, or the load has come, beyond its age or revolutions.
     fn past_its_age(&self, truck: TruckId, drums: &DrumPlan, placeable: bool) -> Option<Reject> {
-        let state = &self.trucks[truck.at()];
+        let state = &self.day.trucks[truck.at()];
         let load = &state.load;
-        let drum = &self.drums[truck.at()];
+        let drum = &self.day.drums[truck.at()];
         let material = &drums.material;
         let mut limit = material.age.limit(&Conditions {
             air_f: self.air_f(drums),
@@ -148,7 +136,7 @@ impl World<'_> {
         let over = match limit.until {
             Until::Discharged => {
                 let discharge = self.plan.spots[load.spot.at()].discharge.mean(load.volume);
-                self.now + discharge
+                self.day.now + discharge
             }
             Until::Delivered => state.since,
         };
@@ -168,9 +156,9 @@ impl World<'_> {
         observer: &mut O,
     ) -> OnSite {
         let stiff = OnSite::Refused(Reject::TooStiff);
-        let target = self.site_slump(drums, &self.trucks[truck.at()].load);
-        let now = self.now;
-        let drum = &mut self.drums[truck.at()];
+        let target = self.site_slump(drums, &self.day.trucks[truck.at()].load);
+        let now = self.day.now;
+        let drum = &mut self.day.drums[truck.at()];
         if drum.retempered || !drums.material.on_site.retemper {
             return stiff;
         }

@@ -36,7 +36,7 @@ impl World<'_> {
         (entity, u): (Entity, f64),
         drive: impl Fn(f64) -> Millis,
     ) -> (Millis, f64) {
-        let lasted = self.now - since;
+        let lasted = self.day.now - since;
         let first = drive(u);
         if first > lasted {
             return (first, u);
@@ -57,27 +57,27 @@ impl World<'_> {
 
     /// When a truck that is on the road arrives in this fork.
     pub(super) fn renewed_arrival(&mut self, truck: TruckId, at: Millis) -> Millis {
-        let since = self.trucks[truck.at()].since;
-        let leg = self.legs.get(truck.at()).copied().unwrap_or_default();
+        let since = self.day.trucks[truck.at()].since;
+        let leg = self.day.legs.get(truck.at()).copied().unwrap_or_default();
         let drive = at - since - leg.broken - leg.held;
-        let lasted = self.now - since;
+        let lasted = self.day.now - since;
         let arrives = since
-            + if lasted >= drive && !self.legs.is_empty() {
+            + if lasted >= drive && !self.day.legs.is_empty() {
                 self.renewed_standstill(truck, drive)
             } else {
                 self.renewed_drive(truck, drive)
             };
-        let state = &mut self.trucks[truck.at()];
+        let state = &mut self.day.trucks[truck.at()];
         if state.phase == Phase::Out {
             state.out_excess += arrives - at;
         }
         // Who fetches the truck is out as long as it is.
         if let Some(fetch) = state.fetch.filter(|fetch| fetch.at_wheel) {
             if let Fetcher::Helper(helper) = fetch.who {
-                self.helpers[helper as usize] = arrives;
+                self.day.helpers[helper as usize] = arrives;
             }
             if let Some(helper) = fetch.car {
-                self.helpers[helper as usize] = arrives;
+                self.day.helpers[helper as usize] = arrives;
             }
         }
         arrives
@@ -85,10 +85,10 @@ impl World<'_> {
 
     /// It stands, broken down or held, and that is seen: the drive itself is over. A truck that is repaired can still be held.
     fn renewed_standstill(&mut self, truck: TruckId, drive: Millis) -> Millis {
-        let lasted = self.now - self.trucks[truck.at()].since - drive;
+        let lasted = self.day.now - self.day.trucks[truck.at()].since - drive;
         let plan = &self.plan.trucks[truck.at()];
         let u = self.fresh(plan.entity, STANDS, 0);
-        let mut leg = self.legs[truck.at()];
+        let mut leg = self.day.legs[truck.at()];
         match &plan.breakdowns {
             Some((_, minutes)) if lasted < leg.broken => {
                 leg.broken = minutes.beyond(Volume::ZERO, lasted, u);
@@ -99,28 +99,33 @@ impl World<'_> {
                 }
             }
         }
-        self.legs[truck.at()] = leg;
+        self.day.legs[truck.at()] = leg;
         drive + leg.broken + leg.held
     }
 
     /// It drives; what else happens on this drive is not known yet.
     fn renewed_drive(&mut self, truck: TruckId, drive: Millis) -> Millis {
-        let state = &self.trucks[truck.at()];
+        let state = &self.day.trucks[truck.at()];
         let since = state.since;
         let (from, haul) = state.drive;
-        let to = self.truck_views[truck.at()].place;
+        let to = self.day.truck_views[truck.at()].place;
         let entity = self.plan.trucks[truck.at()].entity;
         let u = match state.phase {
             Phase::Out => state.load.luck.uniform(lane::OUT),
             Phase::ToPlant => state.load.luck.uniform(lane::BACK),
             _ => {
                 let nth = state.moves.saturating_sub(1);
-                self.luck
+                self.day
+                    .luck
                     .block(Purpose::EmptyTrip, entity, nth, 0)
                     .uniform(0)
             }
         };
-        let goes_round = self.legs.get(truck.at()).is_some_and(|leg| leg.goes_round);
+        let goes_round = self
+            .day
+            .legs
+            .get(truck.at())
+            .is_some_and(|leg| leg.goes_round);
         let rain = self.rain_at(since);
         let quickest = |u| slowed(self.roads().trip(from, to, haul, since, u), rain);
         let (driven, longer) = if goes_round {
@@ -130,7 +135,7 @@ impl World<'_> {
         } else {
             (self.beyond(since, (entity, u), quickest).0, Millis::ZERO)
         };
-        let Some(leg) = self.legs.get_mut(truck.at()) else {
+        let Some(leg) = self.day.legs.get_mut(truck.at()) else {
             return driven;
         };
         leg.driven -= drive;
@@ -141,32 +146,32 @@ impl World<'_> {
             leg.on_scale.weigh_again();
         }
         let (before, nth) = (leg.driven, leg.breakdowns);
-        self.legs[truck.at()].breaks_at = self.next_breakdown(truck, before, nth);
+        self.day.legs[truck.at()].breaks_at = self.next_breakdown(truck, before, nth);
         let broken = self.breakdown(truck, driven);
         let weighed = haul == Haul::Loaded && !goes_round;
         let held = if weighed {
-            let now = std::mem::replace(&mut self.now, since);
+            let now = std::mem::replace(&mut self.day.now, since);
             let held = self.held_heavy(truck, from, to);
-            self.now = now;
+            self.day.now = now;
             held
         } else {
             Millis::ZERO
         };
-        let leg = &mut self.legs[truck.at()];
+        let leg = &mut self.day.legs[truck.at()];
         (leg.broken, leg.held, leg.longer) = (broken, held, longer);
         driven + broken + held
     }
 
     /// When a truck on its way back comes near enough to be promised, if that is still to come.
     pub(super) fn renew_near(&mut self, truck: TruckId, arrives: Millis) {
-        let state = &self.trucks[truck.at()];
+        let state = &self.day.trucks[truck.at()];
         let waits = state.phase == Phase::ToPlant
             && !state.promised
             && !state.full
             && state.slot == NOT_OFFERED
-            && state.near_at > self.now
+            && state.near_at > self.day.now
             && state.near_at < arrives;
-        if waits && !self.period_over && self.plan.horizon > Millis::ZERO {
+        if waits && !self.day.period_over && self.plan.horizon > Millis::ZERO {
             let near_at = state.near_at;
             self.schedule(near_at, Command::Near(truck));
         }
@@ -175,33 +180,34 @@ impl World<'_> {
     /// When every truck breaks down next: driven time between two breakdowns is exponential, so that it does not matter how
     /// long it has run. Those on the road are drawn again with their drive.
     pub(super) fn renew_breakdowns(&mut self) {
-        for position in 0..self.legs.len() {
+        for position in 0..self.day.legs.len() {
             let truck = TruckId::new(position);
             let plan = &self.plan.trucks[position];
             if let Some((between, _)) = &plan.breakdowns {
-                let leg = &self.legs[position];
+                let leg = &self.day.legs[position];
                 let luck = self
+                    .day
                     .luck
                     .block(Purpose::Breakdown, plan.entity, leg.breakdowns, 0);
                 let next = leg.driven + between.at(Volume::ZERO, luck.uniform(0));
-                self.legs[truck.at()].breaks_at = next;
+                self.day.legs[truck.at()].breaks_at = next;
             }
         }
     }
 
     /// Who has set out early for a truck that is still on site.
     pub(super) fn renew_errands(&mut self) {
-        for position in 0..self.trucks.len() {
+        for position in 0..self.day.trucks.len() {
             let truck = TruckId::new(position);
-            let on_the_way = |fetch: &super::super::state::Fetching| fetch.there > self.now;
-            let waits = self.trucks[position].phase == Phase::Resting;
-            if let Some(fetch) = self.trucks[position].fetch.filter(on_the_way)
+            let on_the_way = |fetch: &super::super::state::Fetching| fetch.there > self.day.now;
+            let waits = self.day.trucks[position].phase == Phase::Resting;
+            if let Some(fetch) = self.day.trucks[position].fetch.filter(on_the_way)
                 && !waits
             {
-                let load = &self.trucks[position].load;
+                let load = &self.day.trucks[position].load;
                 let parking = self.plan.spots[load.spot.at()].parking;
                 let there = self.car_arrives(truck, fetch.who, parking, fetch.sent);
-                if let Some(fetch) = &mut self.trucks[position].fetch {
+                if let Some(fetch) = &mut self.day.trucks[position].fetch {
                     fetch.there = there;
                 }
             }
@@ -217,11 +223,11 @@ impl World<'_> {
 
     /// When a helper is with a stranded truck; from then on it is known when all are home.
     pub(super) fn renewed_fetch(&mut self, truck: TruckId, at: Millis) -> Millis {
-        let Some(fetch) = self.trucks[truck.at()].fetch else {
+        let Some(fetch) = self.day.trucks[truck.at()].fetch else {
             return at;
         };
-        let here = self.truck_views[truck.at()].place;
-        let there = if fetch.there > self.now {
+        let here = self.day.truck_views[truck.at()].place;
+        let there = if fetch.there > self.day.now {
             self.car_arrives(truck, fetch.who, here, fetch.sent)
         } else {
             at
@@ -231,18 +237,18 @@ impl World<'_> {
         let (u, haul) = if fetch.driver_only {
             (self.fresh(entity, CAR_BACK, 0), Haul::Empty)
         } else {
-            let moves = self.trucks[truck.at()].moves;
-            let luck = self.luck.block(Purpose::EmptyTrip, entity, moves, 0);
+            let moves = self.day.trucks[truck.at()].moves;
+            let luck = self.day.luck.block(Purpose::EmptyTrip, entity, moves, 0);
             (luck.uniform(0), self.haul_of(truck))
         };
         let back = there + self.roads().trip(here, home, haul, there, u);
         if let Fetcher::Helper(helper) = fetch.who {
-            self.helpers[helper as usize] = back;
+            self.day.helpers[helper as usize] = back;
         }
         if let Some(helper) = fetch.car {
-            self.helpers[helper as usize] = back;
+            self.day.helpers[helper as usize] = back;
         }
-        if let Some(fetch) = &mut self.trucks[truck.at()].fetch {
+        if let Some(fetch) = &mut self.day.trucks[truck.at()].fetch {
             fetch.there = there;
         }
         there
@@ -250,34 +256,34 @@ impl World<'_> {
 
     /// When a driver who is fetched by car is home.
     pub(super) fn renewed_ride(&mut self, truck: TruckId, at: Millis) -> Millis {
-        let Some(fetch) = self.trucks[truck.at()].fetch else {
+        let Some(fetch) = self.day.trucks[truck.at()].fetch else {
             return at;
         };
         let way = (
-            self.truck_views[truck.at()].place,
+            self.day.truck_views[truck.at()].place,
             self.home_place(truck),
             Haul::Empty,
         );
         let entity = self.plan.trucks[truck.at()].entity;
         let u = self.fresh(entity, CAR_BACK, 0);
-        let back = if fetch.there > self.now {
+        let back = if fetch.there > self.day.now {
             let (from, to, haul) = way;
             fetch.there + self.roads().trip(from, to, haul, fetch.there, u)
         } else {
             fetch.there + self.drive_beyond(way, fetch.there, (entity, u))
         };
         if let Fetcher::Helper(helper) = fetch.who {
-            self.helpers[helper as usize] = back;
+            self.day.helpers[helper as usize] = back;
         }
         back
     }
 
     /// When a driver who is driven out comes to the truck.
     pub(super) fn renewed_way_to_truck(&mut self, truck: TruckId) -> Millis {
-        let begun = self.trucks[truck.at()].begun;
+        let begun = self.day.trucks[truck.at()].begun;
         let way = (
             self.home_place(truck),
-            self.truck_views[truck.at()].place,
+            self.day.truck_views[truck.at()].place,
             Haul::Empty,
         );
         let entity = self.plan.trucks[truck.at()].entity;

@@ -36,9 +36,9 @@ impl<'p> World<'p> {
     }
 
     fn renewed_loading(&mut self, truck: TruckId) -> Millis {
-        let state = &self.trucks[truck.at()];
+        let state = &self.day.trucks[truck.at()];
         let (load, begun) = (&state.load, state.begun);
-        let lasted = self.now - begun;
+        let lasted = self.day.now - begun;
         let length = if load.dry_up {
             let u = self.fresh(self.plan.trucks[truck.at()].entity, PARKED, 0);
             self.plan.dry_up.beyond(Volume::ZERO, lasted, u)
@@ -51,71 +51,71 @@ impl<'p> World<'p> {
     }
 
     fn renewed_check(&mut self, truck: TruckId) -> Millis {
-        let state = &self.trucks[truck.at()];
+        let state = &self.day.trucks[truck.at()];
         let (since, load) = (state.since, state.load);
-        let lasted = self.now - since;
+        let lasted = self.day.now - since;
         let rack = &self.plan.plants[load.plant.at()].rack;
-        if self.drums.is_empty() {
+        if self.day.drums.is_empty() {
             return since + rack.beyond(load.volume, lasted, load.luck.uniform(lane::RACK));
         }
         // The whole check anew, as it would have gone from its beginning, until one has lasted so long.
-        let (luck, now) = (self.luck, self.now);
+        let (luck, now) = (self.day.luck, self.day.now);
         let mut took = Millis::ZERO;
         for nth in 0..TRIES {
-            self.drums[truck.at()] = self.unchecked[truck.at()];
-            self.luck = luck.fork([RACK_AGAIN, truck.at() as u64, u64::from(nth)]);
-            self.now = since;
+            self.day.drums[truck.at()] = self.day.unchecked[truck.at()];
+            self.day.luck = luck.fork([RACK_AGAIN, truck.at() as u64, u64::from(nth)]);
+            self.day.now = since;
             let u = self.fresh(self.plan.trucks[truck.at()].entity, PARKED, nth);
             took = self.check_drum(truck, rack.at(load.volume, u));
             if took > lasted {
                 break;
             }
         }
-        (self.luck, self.now) = (luck, now);
+        (self.day.luck, self.day.now) = (luck, now);
         since + took.max(lasted)
     }
 
     fn renewed_position(&mut self, truck: TruckId) -> Millis {
-        let state = &self.trucks[truck.at()];
+        let state = &self.day.trucks[truck.at()];
         let load = &state.load;
         let position = &self.plan.spots[load.spot.at()].position;
         let u = load.luck.uniform(lane::POSITION);
-        state.begun + position.beyond(load.volume, self.now - state.begun, u)
+        state.begun + position.beyond(load.volume, self.day.now - state.begun, u)
     }
 
     fn renewed_discharge(&mut self, truck: TruckId) -> Millis {
-        self.trucks[truck.at()].load.spare = Volume::ZERO;
+        self.day.trucks[truck.at()].load.spare = Volume::ZERO;
         self.judge_need(truck);
-        let state = &self.trucks[truck.at()];
+        let state = &self.day.trucks[truck.at()];
         let load = &state.load;
-        let pace = self.orders[load.order.at()].pace;
-        let outlet = load.outlet - self.spots[load.spot.at()].first_outlet;
+        let pace = self.day.orders[load.order.at()].pace;
+        let outlet = load.outlet - self.day.spots[load.spot.at()].first_outlet;
         let rate = &self.plan.spots[load.spot.at()].rates[outlet as usize];
-        let lasted = Millis(((self.now - state.since).0 as f64 / pace) as i64);
+        let lasted = Millis(((self.day.now - state.since).0 as f64 / pace) as i64);
         let u = load.luck.uniform(lane::DISCHARGE);
         state.since + paced(rate.beyond(load.volume - load.spare, lasted, u), pace)
     }
 
     fn renewed_wash(&mut self, truck: TruckId) -> Millis {
-        let state = &self.trucks[truck.at()];
+        let state = &self.day.trucks[truck.at()];
         let load = &state.load;
         let wash = &self.plan.spots[load.spot.at()].chute_wash;
         let u = load.luck.uniform(lane::CHUTE_WASH);
-        state.since + wash.beyond(load.volume, self.now - state.since, u)
+        state.since + wash.beyond(load.volume, self.day.now - state.since, u)
     }
 
     fn renewed_pre_trip(&mut self, truck: TruckId) -> Millis {
-        let since = self.trucks[truck.at()].since;
+        let since = self.day.trucks[truck.at()].since;
         let u = self.day_luck(self.driver_of(truck), day_lane::PRE_TRIP);
-        let lasted = self.now - since;
+        let lasted = self.day.now - since;
         since + self.plan.pre_trip.beyond(Volume::ZERO, lasted, u)
     }
 
     /// Two stages of which only the sum is known: drawn until the sum is longer than what has passed.
     fn renewed_release(&mut self, truck: TruckId) -> Millis {
-        let state = &self.trucks[truck.at()];
+        let state = &self.day.trucks[truck.at()];
         let entity = self.plan.trucks[truck.at()].entity;
-        let lasted = self.now - state.since;
+        let lasted = self.day.now - state.since;
         let cleaning = if state.load_set {
             self.plan.company.drum_cleaning
         } else {
@@ -139,29 +139,33 @@ impl<'p> World<'p> {
     }
 
     fn renewed_emptying(&mut self, truck: TruckId) -> Millis {
-        let since = self.trucks[truck.at()].since;
+        let since = self.day.trucks[truck.at()].since;
         let u = self.fresh(self.plan.trucks[truck.at()].entity, PARKED, 0);
-        since + self.plan.empty.beyond(Volume::ZERO, self.now - since, u)
+        since
+            + self
+                .plan
+                .empty
+                .beyond(Volume::ZERO, self.day.now - since, u)
     }
 
     /// The repair of a drawn outage. Its beginning is known by when the desk reckoned it to be over.
     fn renewed_repair(&mut self, plant: PlantId, at: Millis) -> Millis {
         let plan = &self.plan.plants[plant.at()];
-        let planned = |(from, to): &(Millis, Millis)| *from <= self.now && *to == at;
+        let planned = |(from, to): &(Millis, Millis)| *from <= self.day.now && *to == at;
         let Some((_, length, mean)) = &plan.outages else {
             return at;
         };
         if plan.planned_outages.iter().any(planned) {
             return at;
         }
-        let begun = (self.plants[plant.at()].back_at - *mean).min(self.now);
+        let begun = (self.day.plants[plant.at()].back_at - *mean).min(self.day.now);
         let u = self.fresh(plan.entity, PARKED, 0);
-        begun + length.beyond(Volume::ZERO, self.now - begun, u)
+        begun + length.beyond(Volume::ZERO, self.day.now - begun, u)
     }
 
     /// The next drawn outage of a plant: times between two are exponential, so that it does not matter how long none has come.
     pub(super) fn renew_outages(&mut self, plant: PlantId, moment: &Moment<'p>) {
-        let repaired = self.calendar.pending().into_iter().filter_map(|entry| {
+        let repaired = self.day.calendar.pending().into_iter().filter_map(|entry| {
             matches!(entry.2, Command::Up(of) if of == plant).then_some(entry.0)
         });
         let drawn_before = moment
@@ -169,23 +173,24 @@ impl<'p> World<'p> {
             .iter()
             .any(|(_, _, command)| matches!(command, Command::Up(of) if *of == plant));
         let from = if drawn_before {
-            repaired.max().unwrap_or(self.now)
+            repaired.max().unwrap_or(self.day.now)
         } else {
-            self.now
+            self.day.now
         };
         self.plan_next_outage(plant, from);
     }
 
     fn renewed_stream(&mut self, order: OrderId) -> Millis {
         let plan = &self.plan.orders[order.at()];
-        let state = &self.orders[order.at()];
+        let state = &self.day.orders[order.at()];
         let Some(between) = &plan.arrivals else {
-            return self.now;
+            return self.day.now;
         };
         let luck = self
+            .day
             .luck
             .block(Purpose::Arrival, plan.entity, state.arrivals, 0);
-        let lasted = self.now - state.came;
+        let lasted = self.day.now - state.came;
         state.came + between.beyond(plan.load, lasted, luck.uniform(0))
     }
 }

@@ -13,11 +13,11 @@ impl<'p> World<'p> {
     pub(super) fn plan_next_report(&mut self, id: DriverId) {
         let plan = &self.plan.drivers[id.at()];
         // Where drivers are called, those of the next day have been by the evening before.
-        let called = self.policy.shift.spare().is_some();
+        let called = self.day.policy.shift.spare().is_some();
         for (nth, day) in (0..).zip(&plan.report_days) {
             let evening = Millis::midnight(i64::from(*day)) - Millis::HOUR * 6;
             let at = self.report_time(id, nth).unwrap_or(Millis::NEVER);
-            if at <= self.now || at == Millis::NEVER || called && evening > self.now {
+            if at <= self.day.now || at == Millis::NEVER || called && evening > self.day.now {
                 continue;
             }
             self.schedule(at, Command::Report(id, nth));
@@ -52,7 +52,7 @@ impl<'p> World<'p> {
             }
         };
         clocks.change(rules, state.reported, DutyStatus::OnDuty);
-        if self.policy.long_day && rules.long_day_window.is_some() {
+        if self.day.policy.long_day && rules.long_day_window.is_some() {
             let allowance = Allowance {
                 long_day: plan
                     .tours
@@ -74,13 +74,13 @@ impl<'p> World<'p> {
         let from = state.since.max(clocks.now());
         // What is driven of the present drive is part of `driven`.
         let from = if status == DutyStatus::Driving {
-            self.now.max(clocks.now())
+            self.day.now.max(clocks.now())
         } else {
             from
         };
         clocks.change(rules, from, status);
-        clocks.advance(rules, self.now.max(clocks.now()));
-        self.clocks[id.at()] = clocks;
+        clocks.advance(rules, self.day.now.max(clocks.now()));
+        self.day.clocks[id.at()] = clocks;
     }
 
     pub(super) fn stand_driver<O: Observer>(&mut self, state: &DriverState, observer: &mut O) {
@@ -88,9 +88,9 @@ impl<'p> World<'p> {
         let plan = &self.plan.drivers[id.at()];
         self.stand_clocks(state);
         let last_day = state.reported.day();
-        let now = self.now;
+        let now = self.day.now;
         let nth = plan.reports.iter().filter(|at| **at <= now).count();
-        let driver = &mut self.drivers[id.at()];
+        let driver = &mut self.day.drivers[id.at()];
         driver.reported = state.reported;
         driver.in_row = match last_day - driver.last_day {
             0 | 1 => driver.in_row + 1,
@@ -98,29 +98,25 @@ impl<'p> World<'p> {
         };
         driver.last_day = last_day;
         if state.doing == Doing::Off {
-            let rested = match self.book(id) {
-                Some(rules) => state.since + rules.reset_rest,
-                None => plan.rule_book.next_report(state.since),
-            };
-            let driver = &mut self.drivers[id.at()];
+            let rested = state.since + self.rest_of(id);
+            let driver = &mut self.day.drivers[id.at()];
             (driver.released, driver.rested) = (state.since, rested);
             self.plan_next_report(id);
             return;
         }
         driver.on_duty = true;
-        driver.barred_from = plan.rule_book.barred_from(state.reported);
         driver.day = nth.saturating_sub(1) as u16;
         let planned = nth
             .checked_sub(1)
             .map_or(state.reported, |nth| plan.reports[nth]);
         let over = planned.max(state.reported - Millis::HOUR * 4) + plan.shift;
         driver.shift_over = over;
-        self.schedule(over.max(self.now + SOON), Command::ShiftOver(id));
+        self.schedule(over.max(self.day.now + SOON), Command::ShiftOver(id));
         self.plan_next_report(id);
         let truck = state.truck;
         self.seat(id, truck);
         self.tell(observer, Event::Reported { driver: id, truck });
-        self.trucks[truck.at()].since = state.since;
+        self.day.trucks[truck.at()].since = state.since;
         self.stand_truck(state, observer);
         self.tell_gone_through(truck, &state.doing, observer);
     }

@@ -20,7 +20,7 @@ impl<'p> World<'p> {
         let before = before.max(Volume::ZERO);
         let spot = SpotId(plan.spots.start);
         let due = plan.due(before);
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.load = Load {
             order,
             spot,
@@ -31,17 +31,17 @@ impl<'p> World<'p> {
             before,
             due,
             ready: due,
-            send: self.now,
+            send: self.day.now,
             batched: load.batched,
             ..truck.load
         };
         truck.promised = true;
-        self.orders[order.at()].ahead += 1;
-        self.truck_views[truck_id.at()].place = self.plan.spots[spot.at()].place;
-        let now = std::mem::replace(&mut self.now, load.batched);
+        self.day.orders[order.at()].ahead += 1;
+        self.day.truck_views[truck_id.at()].place = self.plan.spots[spot.at()].place;
+        let now = std::mem::replace(&mut self.day.now, load.batched);
         self.fill_drum(truck_id, &mut ());
         self.leave_loaded(truck_id, &mut ());
-        self.now = now;
+        self.day.now = now;
         let lent = self.plan.trucks[truck_id.at()].home != load.plant;
         let promised = Event::Promised {
             order,
@@ -78,7 +78,7 @@ impl<'p> World<'p> {
         doing: &Doing,
         observer: &mut O,
     ) {
-        let load = self.trucks[truck.at()].load;
+        let load = self.day.trucks[truck.at()].load;
         let (plant, spot, order) = (load.plant, load.spot, load.order);
         let (took, waited) = (Millis::ZERO, Millis::ZERO);
         let left_bay = Event::BayLeft {

@@ -12,15 +12,15 @@ use crate::units::{PlaceId, SpotId, TruckId};
 impl<'p> World<'p> {
     pub(super) fn stand_truck<O: Observer>(&mut self, state: &DriverState, observer: &mut O) {
         let truck = state.truck;
-        let now = self.now;
+        let now = self.day.now;
         match state.doing {
             Doing::Off => {}
             Doing::Free(plant) => {
-                self.trucks[truck.at()].phase = Phase::Idle;
-                let view = &mut self.truck_views[truck.at()];
+                self.day.trucks[truck.at()].phase = Phase::Idle;
+                let view = &mut self.day.truck_views[truck.at()];
                 view.place = self.plan.plants[plant.at()].place;
                 (view.free_at, view.idle_since) = (state.since, state.since);
-                if !self.period_over {
+                if !self.day.period_over {
                     self.offer(truck);
                 }
             }
@@ -28,7 +28,7 @@ impl<'p> World<'p> {
                 self.carry(truck, &load, observer);
                 let pull_in = self.plan.plants[load.plant.at()].pull_in;
                 let begun = (state.since + pull_in).min(now);
-                let plant = &mut self.plants[load.plant.at()];
+                let plant = &mut self.day.plants[load.plant.at()];
                 plant.bays_busy += 1;
                 let waits = self.plan.plants[load.plant.at()].shared_batcher && plant.batcher_busy;
                 if self.plan.plants[load.plant.at()].shared_batcher {
@@ -39,14 +39,14 @@ impl<'p> World<'p> {
                 } else {
                     self.schedule(now + SOON, Command::LeaveBay(truck));
                 }
-                let state = &mut self.trucks[truck.at()];
+                let state = &mut self.day.trucks[truck.at()];
                 (state.phase, state.begun) = (Phase::InBay, begun);
                 state.load.batched = begun;
             }
             Doing::AtRack(load) => {
                 self.carry(truck, &load, observer);
-                self.plants[load.plant.at()].rack_busy += 1;
-                self.trucks[truck.at()].phase = Phase::AtRack;
+                self.day.plants[load.plant.at()].rack_busy += 1;
+                self.day.trucks[truck.at()].phase = Phase::AtRack;
                 self.keep_drum(truck);
                 self.schedule(now + SOON, Command::LeaveRack(truck));
             }
@@ -58,49 +58,49 @@ impl<'p> World<'p> {
             }
             Doing::OnSite(load) => {
                 self.carry(truck, &load, observer);
-                self.trucks[truck.at()].phase = Phase::SiteQueue;
-                let spot = self.trucks[truck.at()].load.spot;
-                self.spots[spot.at()].queue.push_back(truck);
+                self.day.trucks[truck.at()].phase = Phase::SiteQueue;
+                let spot = self.day.trucks[truck.at()].load.spot;
+                self.day.spots[spot.at()].queue.push_back(truck);
             }
             Doing::Discharging(load) => {
                 self.carry(truck, &load, observer);
-                let spot = self.trucks[truck.at()].load.spot;
-                let first = self.spots[spot.at()].first_outlet;
+                let spot = self.day.trucks[truck.at()].load.spot;
+                let first = self.day.spots[spot.at()].first_outlet;
                 let outlets = self.plan.spots[spot.at()].outlet_places.len() as u32;
                 let free = (first..first + outlets)
-                    .find(|outlet| !self.outlets[*outlet as usize].flowing)
+                    .find(|outlet| !self.day.outlets[*outlet as usize].flowing)
                     .unwrap_or(first);
-                let outlet = &mut self.outlets[free as usize];
+                let outlet = &mut self.day.outlets[free as usize];
                 (outlet.flowing, outlet.occupied) = (true, outlet.occupied + 1);
-                let state = &mut self.trucks[truck.at()];
+                let state = &mut self.day.trucks[truck.at()];
                 (state.phase, state.load.outlet) = (Phase::Discharging, free);
-                self.orders[load.order.at()].begun = true;
+                self.day.orders[load.order.at()].begun = true;
                 self.schedule(now + SOON, Command::Discharged(truck));
             }
             Doing::Returning(order) => {
                 let spot = SpotId(self.plan.orders[order.at()].spots.start);
                 let site = self.plan.spots[spot.at()].place;
-                let state_of = &mut self.trucks[truck.at()];
+                let state_of = &mut self.day.trucks[truck.at()];
                 (state_of.load.order, state_of.load.spot) = (order, spot);
                 self.set_on_road(truck, Phase::ToPlant, (site, Haul::Empty));
                 let home = self.home_place(truck);
                 let roads = self.roads();
-                let belief = self.policy.belief;
+                let belief = self.day.policy.belief;
                 let way = roads.believed(belief, site, home, Haul::Empty, state.since);
-                let view = &mut self.truck_views[truck.at()];
+                let view = &mut self.day.truck_views[truck.at()];
                 view.place = home;
                 view.free_at = state.since + way;
                 view.idle_since = view.free_at;
                 let near_at = view.free_at - self.plan.horizon;
-                self.trucks[truck.at()].near_at = near_at.max(now + SOON);
+                self.day.trucks[truck.at()].near_at = near_at.max(now + SOON);
                 self.schedule(now + SOON + SOON, Command::ArrivePlace(truck));
             }
             Doing::Stranded(place) => {
-                self.trucks[truck.at()].phase = Phase::Resting;
-                self.truck_views[truck.at()].place = place;
-                let driver = &mut self.drivers[state.driver.at()];
+                self.day.trucks[truck.at()].phase = Phase::Resting;
+                self.day.truck_views[truck.at()].place = place;
+                let driver = &mut self.day.drivers[state.driver.at()];
                 (driver.away, driver.stranded) = (true, state.since);
-                if self.policy.retrieval.fetch().is_some() {
+                if self.day.policy.retrieval.fetch().is_some() {
                     self.schedule(now + SOON, Command::SetOut(truck));
                 } else {
                     self.rest_out(truck, observer);
@@ -111,7 +111,7 @@ impl<'p> World<'p> {
 
     fn set_on_road(&mut self, truck: TruckId, phase: Phase, drive: (PlaceId, Haul)) {
         self.begin_drive(truck);
-        let state = &mut self.trucks[truck.at()];
+        let state = &mut self.day.trucks[truck.at()];
         (state.phase, state.drive) = (phase, drive);
     }
 }

@@ -1,7 +1,7 @@
 //! Drivers made ready: reports, clocks and place by seniority.
 
 use crate::engine::Entity;
-use crate::hours::{Clocks, RuleBook, TourRecord};
+use crate::hours::{Clocks, RuleBook, RuleSet, TourRecord};
 use crate::scenario::{History, Licence, Scenario};
 use crate::units::{Millis, TruckId};
 
@@ -55,12 +55,16 @@ pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
 }
 
 pub(super) fn clocks(scenario: &Scenario, book: RuleBook, history: &History) -> Clocks {
-    history.clocks(&book.written_out(&scenario.rule_sets))
+    match book.of(&scenario.rule_sets) {
+        Some(rules) => history.clocks(rules),
+        None => history.clocks(&RuleSet::unlimited()),
+    }
 }
 
 /// The rest before a report.
 fn rest(scenario: &Scenario, book: RuleBook) -> Millis {
-    book.written_out(&scenario.rule_sets).reset_rest
+    let rules = book.of(&scenario.rule_sets);
+    rules.map_or(Millis::ZERO, |rules| rules.reset_rest)
 }
 
 /// Each driver's place among all by seniority; those without one come last, equals in the order written.

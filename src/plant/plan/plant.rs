@@ -31,6 +31,14 @@ pub struct PlantPlan {
     pub(in crate::plant) truck_scale: bool,
 }
 
+impl PlantPlan {
+    /// Whether it is open at a moment by its posted hours.
+    pub(in crate::plant) fn is_open(&self, at: Millis) -> bool {
+        let holds = |(open, close): &(Millis, Millis)| *open <= at && at < *close;
+        self.open.iter().any(holds)
+    }
+}
+
 pub(super) fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> PlantPlan {
     let place = scenario.plant_place(id);
     let open = open_spans(scenario, plant);

@@ -1,9 +1,10 @@
 //! Trucks made ready.
 
-use super::PlantPlan;
 use super::length::Length;
+use super::plant::PlantPlan;
 use crate::dispatch::TruckView;
 use crate::engine::{Entity, Spread};
+use crate::hours::RuleBook;
 use crate::scenario::{Need, Scenario};
 use crate::units::{DriverId, Millis, PlantId};
 
@@ -43,9 +44,8 @@ pub(super) fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan
                 idle_since: Millis::ZERO,
                 report: Millis::ZERO,
                 driver: DriverId(0),
-                book: None,
+                rule_book: RuleBook::Unlimited,
                 seniority: 0,
-                barred_from: Millis::NEVER,
                 no_load_from: Millis::NEVER,
                 finish_by: Millis::NEVER,
                 capacity: truck.capacity,

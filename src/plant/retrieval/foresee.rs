@@ -10,34 +10,36 @@ use crate::units::TruckId;
 impl<'p> World<'p> {
     /// The truck is on site. If the way home is seen not to fit, somebody sets out already, where the rule foresees.
     pub(in crate::plant) fn foresee<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let foreseen = self.policy.retrieval.fetch().is_some_and(|f| f.foreseen);
-        if !foreseen || self.trucks[truck_id.at()].fetch.is_some() || self.way_home_fits(truck_id) {
+        let foreseen = self
+            .day
+            .policy
+            .retrieval
+            .fetch()
+            .is_some_and(|f| f.foreseen);
+        if !foreseen
+            || self.day.trucks[truck_id.at()].fetch.is_some()
+            || self.way_home_fits(truck_id)
+        {
             return;
         }
         if self.after_rush().is_none() {
-            let spot = self.trucks[truck_id.at()].load.spot;
+            let spot = self.day.trucks[truck_id.at()].load.spot;
             self.set_off(truck_id, self.plan.spots[spot.at()].parking, observer);
         }
     }
 
     /// Whether the way home is believed to fit after the stay on site that begins now.
     fn way_home_fits(&self, truck_id: TruckId) -> bool {
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let spot = &self.plan.spots[load.spot.at()];
-        let stay = spot.stay(self.policy).mean(load.volume);
+        let stay = spot.stay(self.day.policy).mean(load.volume);
         let home = self.home_place(truck_id);
-        let believed = self.policy.driver_belief;
-        let done = self.now + stay;
+        let believed = self.day.policy.driver_belief;
+        let done = self.day.now + stay;
         let roads = self.roads();
         let back = roads.believed(believed, spot.place, home, Haul::Empty, done);
-        let id = self.driver_of(truck_id);
-        match self.book(id) {
-            Some(rules) => {
-                let plan = [(DutyStatus::OnDuty, stay), (DutyStatus::Driving, back)];
-                self.clocks[id.at()].fits(rules, self.now, &plan).fits()
-            }
-            None => done + back <= self.truck_views[truck_id.at()].barred_from,
-        }
+        let plan = [(DutyStatus::OnDuty, stay), (DutyStatus::Driving, back)];
+        self.fits(self.driver_of(truck_id), &plan)
     }
 
     /// The driver could drive home after all: whoever had set out turns round.
@@ -46,12 +48,12 @@ impl<'p> World<'p> {
         truck_id: TruckId,
         observer: &mut O,
     ) {
-        let Some(fetch) = self.trucks[truck_id.at()].fetch.take() else {
+        let Some(fetch) = self.day.trucks[truck_id.at()].fetch.take() else {
             return;
         };
         // As long back as out, from where the message finds the car.
-        let takes = ((self.now.min(fetch.there) - fetch.sent) + (self.now - fetch.sent))
-            .min(self.now - fetch.sent + (fetch.there - fetch.sent));
+        let takes = ((self.day.now.min(fetch.there) - fetch.sent) + (self.day.now - fetch.sent))
+            .min(self.day.now - fetch.sent + (fetch.there - fetch.sent));
         let truck = truck_id;
         if let Fetcher::Helper(_) = fetch.who {
             self.tell(observer, Event::HelperInVain { truck, takes });

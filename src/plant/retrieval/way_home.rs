@@ -4,35 +4,38 @@ use super::super::command::Command;
 use super::super::event::{Event, Observer};
 use super::super::state::{Fetcher, Phase};
 use super::super::world::World;
-use crate::hours::{Clocks, Drivable, DutyStatus, Rule, RuleBook, RuleSet};
+use crate::hours::{Drivable, DutyStatus};
 use crate::roads::Haul;
-use crate::units::{DriverId, Millis, Purpose, TruckId};
+use crate::units::{DriverId, Purpose, TruckId};
 
 impl<'p> World<'p> {
     /// Driver and helper: from now on it is known when all are home.
     pub(in crate::plant) fn meet<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let Some(fetch) = self.trucks[truck_id.at()].fetch else {
+        let Some(fetch) = self.day.trucks[truck_id.at()].fetch else {
             return;
         };
         let driver = self.driver_of(truck_id);
         let truck = truck_id;
-        let leaves = fetch.there.max(self.now);
-        let here = self.truck_views[truck_id.at()].place;
+        let leaves = fetch.there.max(self.day.now);
+        let here = self.day.truck_views[truck_id.at()].place;
         let home = self.home_place(truck_id);
         let (u, haul) = if fetch.driver_only {
             (self.car_luck(truck_id), Haul::Empty)
         } else {
             // The trip that the truck will make: the same draw, so all are out for exactly as long.
-            let state = &self.trucks[truck_id.at()];
+            let state = &self.day.trucks[truck_id.at()];
             let entity = self.plan.trucks[truck_id.at()].entity;
-            let luck = self.luck.block(Purpose::EmptyTrip, entity, state.moves, 0);
+            let luck = self
+                .day
+                .luck
+                .block(Purpose::EmptyTrip, entity, state.moves, 0);
             (luck.uniform(0), self.haul_of(truck_id))
         };
         let back = leaves + self.roads().trip(here, home, haul, leaves, u);
         let (takes, since) = (back - fetch.sent, fetch.sent);
         match fetch.who {
             Fetcher::Helper(helper) => {
-                self.helpers[helper as usize] = back;
+                self.day.helpers[helper as usize] = back;
                 let sent = Event::HelperSent {
                     driver,
                     truck,
@@ -52,11 +55,11 @@ impl<'p> World<'p> {
             }
         }
         if let Some(helper) = fetch.car {
-            self.helpers[helper as usize] = back;
+            self.day.helpers[helper as usize] = back;
             self.tell(observer, Event::CarDriven { truck, takes });
         }
-        if fetch.sent < self.now {
-            let gained = self.now.min(fetch.there) - fetch.sent;
+        if fetch.sent < self.day.now {
+            let gained = self.day.now.min(fetch.there) - fetch.sent;
             self.tell(observer, Event::Foreseen { truck, gained });
         }
         self.full_drum(truck_id, !fetch.driver_only, observer);
@@ -69,7 +72,7 @@ impl<'p> World<'p> {
     /// The helper takes the wheel, of the truck or of the car; the driver rides along.
     pub(in crate::plant) fn fetched<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         self.truck_duty(truck_id, DutyStatus::Riding, observer);
-        let Some(fetch) = &mut self.trucks[truck_id.at()].fetch else {
+        let Some(fetch) = &mut self.day.trucks[truck_id.at()].fetch else {
             return;
         };
         if fetch.driver_only {
@@ -78,36 +81,26 @@ impl<'p> World<'p> {
         let who = fetch.who;
         if !self.still_fits(truck_id, who) {
             // Waiting has used up the helper's hours.
-            if let Some(fetch) = self.trucks[truck_id.at()].fetch.take() {
-                self.let_go(&fetch, self.now, observer);
+            if let Some(fetch) = self.day.trucks[truck_id.at()].fetch.take() {
+                self.let_go(&fetch, self.day.now, observer);
             }
             self.rest_out(truck_id, observer);
             return;
         }
         self.take_wheel(truck_id);
         // It is the helper who drives, and the helper's clock that counts.
-        self.trucks[truck_id.at()].limit = match who {
+        self.day.trucks[truck_id.at()].limit = match who {
             Fetcher::Helper(helper) => match self.helper_clock(helper as usize) {
                 Some((rules, mut clocks)) => {
-                    clocks.change(rules, self.now, DutyStatus::Driving);
-                    self.helper_clocks[helper as usize] = clocks;
+                    clocks.change(rules, self.day.now, DutyStatus::Driving);
+                    self.day.helper_clocks[helper as usize] = clocks;
                     clocks.drivable(rules)
                 }
-                None => Drivable {
-                    until: Millis::NEVER,
-                    by: None,
-                },
+                None => Drivable::ALWAYS,
             },
             Fetcher::Own(helper, _) => {
                 self.duty(helper, DutyStatus::Driving, observer);
-                match self.book(helper) {
-                    Some(rules) => self.clocks[helper.at()].drivable(rules),
-                    None => {
-                        let until = self.drivers[helper.at()].barred_from;
-                        let by = (until < Millis::NEVER).then_some(Rule::Window);
-                        Drivable { until, by }
-                    }
-                }
+                self.drivable(helper)
             }
         };
         let home = self.home_place(truck_id);
@@ -115,24 +108,21 @@ impl<'p> World<'p> {
     }
 
     fn take_wheel(&mut self, truck_id: TruckId) {
-        if let Some(fetch) = &mut self.trucks[truck_id.at()].fetch {
+        if let Some(fetch) = &mut self.day.trucks[truck_id.at()].fetch {
             fetch.at_wheel = true;
         }
     }
 
     /// Whether the way home fits whoever is to drive it now.
     fn still_fits(&self, truck_id: TruckId, who: Fetcher) -> bool {
-        let here = self.truck_views[truck_id.at()].place;
+        let here = self.day.truck_views[truck_id.at()].place;
         let way = self.judged(truck_id, here, self.home_place(truck_id));
         let leg = [(DutyStatus::Driving, way)];
         match who {
             Fetcher::Helper(helper) => self
                 .helper_clock(helper as usize)
-                .is_none_or(|(rules, clocks)| clocks.fits(rules, self.now, &leg).fits()),
-            Fetcher::Own(helper, _) => match self.book(helper) {
-                Some(rules) => self.clocks[helper.at()].fits(rules, self.now, &leg).fits(),
-                None => self.now + way <= self.drivers[helper.at()].barred_from,
-            },
+                .is_none_or(|(rules, clocks)| clocks.fits(rules, self.day.now, &leg).fits()),
+            Fetcher::Own(helper, _) => self.fits(helper, &leg),
         }
     }
 
@@ -143,29 +133,21 @@ impl<'p> World<'p> {
         truck_id: TruckId,
         observer: &mut O,
     ) {
-        if std::mem::take(&mut self.drivers[id.at()].away) {
-            let after = self.now - self.drivers[id.at()].stranded;
+        if std::mem::take(&mut self.day.drivers[id.at()].away) {
+            let after = self.day.now - self.day.drivers[id.at()].stranded;
             self.tell(observer, Event::StrandedHome { driver: id, after });
         }
-        let Some(fetch) = self.trucks[truck_id.at()].fetch.take() else {
+        let Some(fetch) = self.day.trucks[truck_id.at()].fetch.take() else {
             return;
         };
         if let Fetcher::Helper(helper) = fetch.who
             && fetch.at_wheel
-            && let Some((rules, mut clocks)) = self.clock_of_helper_at_wheel(helper as usize)
+            && let Some((rules, mut clocks)) = self.helper_clock(helper as usize)
         {
-            clocks.change(rules, self.now, DutyStatus::OnDuty);
-            self.helper_clocks[helper as usize] = clocks;
+            clocks.change(rules, self.day.now, DutyStatus::OnDuty);
+            self.day.helper_clocks[helper as usize] = clocks;
         }
-        self.let_go(&fetch, self.now, observer);
-    }
-
-    fn clock_of_helper_at_wheel(&self, helper: usize) -> Option<(&'p RuleSet, Clocks)> {
-        let RuleBook::Set(book) = self.plan.helpers[helper].rule_book else {
-            return None;
-        };
-        let rules = &self.plan.rule_sets[book as usize];
-        Some((rules, self.helper_clocks[helper]))
+        self.let_go(&fetch, self.day.now, observer);
     }
 
     /// A driver is brought home by car; the truck stays.
@@ -177,7 +159,7 @@ impl<'p> World<'p> {
         let id = self.driver_of(truck_id);
         self.home_again(id, truck_id, observer);
         self.end_tour(id, truck_id, observer);
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::Off;
         truck.driver = None;
         if let Some(next) = truck.next_driver.take() {

@@ -1,9 +1,8 @@
 //! Who can go: helpers on call and free drivers of the home plant, with licence and hours; and who drives the car.
 
-use super::super::rescue::Rescue;
-use super::super::state::{Fetcher, Phase};
+use super::super::state::{Fetcher, Phase, Rescue};
 use super::super::world::World;
-use crate::hours::{Clocks, DutyStatus, RuleBook, RuleSet};
+use crate::hours::{Clocks, DutyStatus, RuleSet};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, TruckId};
 
@@ -52,20 +51,20 @@ impl<'p> World<'p> {
     /// The ways out by car and home by truck or car, as a cautious driver reckons them.
     fn ways(&self, from: PlaceId, errand: &Errand) -> (Millis, Millis) {
         let roads = self.roads();
-        let believed = self.policy.driver_belief;
+        let believed = self.day.policy.driver_belief;
         let haul = if errand.driver_only {
             Haul::Empty
         } else {
             self.haul_of(errand.truck)
         };
-        let out = roads.believed(believed, from, errand.here, Haul::Empty, self.now);
-        let back = roads.believed(believed, errand.here, errand.home, haul, self.now);
+        let out = roads.believed(believed, from, errand.here, Haul::Empty, self.day.now);
+        let back = roads.believed(believed, errand.here, errand.home, haul, self.day.now);
         (out, back)
     }
 
     fn back_by(&self, from: PlaceId, errand: &Errand) -> Millis {
         let (out, back) = self.ways(from, errand);
-        self.now + out + back
+        self.day.now + out + back
     }
 
     /// When a helper would be back, if free, on call until then, and allowed to do it by licence and hours.
@@ -83,7 +82,7 @@ impl<'p> World<'p> {
         let legs = [(DutyStatus::OnDuty, out), (DutyStatus::Driving, way)];
         let fits = self
             .helper_clock(helper)
-            .is_none_or(|(rules, clocks)| clocks.fits(rules, self.now, &legs).fits());
+            .is_none_or(|(rules, clocks)| clocks.fits(rules, self.day.now, &legs).fits());
         (licensed && fits).then_some(back)
     }
 
@@ -91,9 +90,10 @@ impl<'p> World<'p> {
     fn on_call(&self, helper: usize, from: PlaceId, errand: &Errand) -> Option<Millis> {
         // Reckoned with the driver's caution: who would be out beyond the call does not set out.
         let back = self.back_by(from, errand);
-        let on_call = |span: &(Millis, Millis)| span.0 <= self.now && back <= span.1;
+        let on_call = |span: &(Millis, Millis)| span.0 <= self.day.now && back <= span.1;
         let plan = &self.plan.helpers[helper];
-        (self.helpers[helper] <= self.now && plan.on_call.iter().any(on_call)).then_some(back)
+        (self.day.helpers[helper] <= self.day.now && plan.on_call.iter().any(on_call))
+            .then_some(back)
     }
 
     /// Who drives the car home: nobody else is needed if only the driver is fetched or may drive it. None if nobody can.
@@ -110,10 +110,10 @@ impl<'p> World<'p> {
         // Hours of service do not bar anybody from driving a car.
         let free = |helper: &usize| {
             let plan = &self.plan.helpers[*helper];
-            let on_call = |span: &(Millis, Millis)| span.0 <= self.now && back <= span.1;
+            let on_call = |span: &(Millis, Millis)| span.0 <= self.day.now && back <= span.1;
             Some(*helper) != besides
                 && plan.place == from
-                && self.helpers[*helper] <= self.now
+                && self.day.helpers[*helper] <= self.day.now
                 && plan.on_call.iter().any(on_call)
         };
         let second = (0..self.plan.helpers.len()).find(free)?;
@@ -124,55 +124,49 @@ impl<'p> World<'p> {
     fn own_fleet(&self, errand: &Errand) -> impl Iterator<Item = TruckId> + '_ {
         let errand = *errand;
         let asked = self
+            .day
             .policy
             .retrieval
             .fetch()
             .is_some_and(|fetch| fetch.own_drivers)
-            || matches!(self.rescue, Some(Rescue::Driver(_)));
+            || matches!(self.scratch.rescue, Some(Rescue::Driver(_)));
         let needs = self.plan.trucks[errand.truck.at()].needs.as_ref();
-        self.offered.iter().copied().filter(move |truck| {
+        self.day.offered.iter().copied().filter(move |truck| {
             let stands = asked
                 && !errand.driver_only
-                && self.trucks[truck.at()].phase == Phase::Idle
-                && self.truck_views[truck.at()].place == errand.home;
+                && self.day.trucks[truck.at()].phase == Phase::Idle
+                && self.day.truck_views[truck.at()].place == errand.home;
             if !stands {
                 return false;
             }
             let id = self.driver_of(*truck);
             let licence = self.plan.drivers[id.at()].licence.as_ref();
             let (out, way) = self.ways(errand.home, &errand);
-            let fits = match self.book(id) {
-                Some(rules) => {
-                    let legs = [(DutyStatus::OnDuty, out), (DutyStatus::Driving, way)];
-                    self.clocks[id.at()].fits(rules, self.now, &legs).fits()
-                }
-                None => self.now + out + way <= self.drivers[id.at()].barred_from,
-            };
-            fits && needs.is_none_or(|need| need.allows(licence))
+            let legs = [(DutyStatus::OnDuty, out), (DutyStatus::Driving, way)];
+            self.fits(id, &legs) && needs.is_none_or(|need| need.allows(licence))
         })
     }
 
-    /// The clocks of a helper as they are now: on duty all the time on call. None without a rule book.
+    /// The clocks of a helper as they are now: on duty all the time on call, and driving while at the wheel. None without a rule
+    /// book.
     pub(super) fn helper_clock(&self, helper: usize) -> Option<(&'p RuleSet, Clocks)> {
         let plan = &self.plan.helpers[helper];
-        let RuleBook::Set(book) = plan.rule_book else {
-            return None;
-        };
-        let rules = &self.plan.rule_sets[book as usize];
-        let mut clocks = self.helper_clocks[helper];
-        for (from, to) in &plan.on_call {
+        let rules = plan.rule_book.of(&self.plan.rule_sets)?;
+        let mut clocks = self.day.helper_clocks[helper];
+        let at_wheel = clocks.status() == DutyStatus::Driving;
+        for (from, to) in plan.on_call.iter().filter(|_| !at_wheel) {
             if *to <= clocks.now() {
                 continue;
             }
-            if *from > self.now {
+            if *from > self.day.now {
                 break;
             }
             clocks.change(rules, (*from).max(clocks.now()), DutyStatus::OnDuty);
-            if *to <= self.now {
+            if *to <= self.day.now {
                 clocks.change(rules, *to, DutyStatus::OffDuty);
             }
         }
-        clocks.advance(rules, self.now);
+        clocks.advance(rules, self.day.now);
         Some((rules, clocks))
     }
 }

@@ -8,9 +8,9 @@ use crate::units::{Millis, PlantId, TruckId, Volume};
 impl World<'_> {
     /// A truck stands in its bay: loading begins when the batcher is free.
     pub(in crate::plant) fn in_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let id = self.trucks[truck_id.at()].load.plant;
+        let id = self.day.trucks[truck_id.at()].load.plant;
         if self.plan.plants[id.at()].shared_batcher {
-            let plant = &mut self.plants[id.at()];
+            let plant = &mut self.day.plants[id.at()];
             if plant.batcher_busy {
                 plant.batcher_queue.push_back(truck_id);
                 return;
@@ -21,10 +21,10 @@ impl World<'_> {
     }
 
     fn begin_loading<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let now = self.now;
+        let now = self.day.now;
         let under = self.meet_returned(truck_id, observer);
-        self.trucks[truck_id.at()].begun = now;
-        let load = &mut self.trucks[truck_id.at()].load;
+        self.day.trucks[truck_id.at()].begun = now;
+        let load = &mut self.day.trucks[truck_id.at()].load;
         let took = if load.dry_up {
             let luck = match self.dry_up_luck(truck_id) {
                 Some(luck) => luck,
@@ -42,8 +42,8 @@ impl World<'_> {
 
     /// Loading is done.
     pub(in crate::plant) fn leave_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let truck = &self.trucks[truck_id.at()];
-        let (id, took) = (truck.load.plant, self.now - truck.since);
+        let truck = &self.day.trucks[truck_id.at()];
+        let (id, took) = (truck.load.plant, self.day.now - truck.since);
         let volume = if truck.load.dry_up {
             Volume::ZERO // nothing new for the order
         } else {
@@ -58,7 +58,7 @@ impl World<'_> {
                 volume,
             },
         );
-        let plant = &mut self.plants[id.at()];
+        let plant = &mut self.day.plants[id.at()];
         plant.bays_busy -= 1;
         if self.plan.plants[id.at()].shared_batcher {
             plant.batcher_busy = false;
@@ -76,27 +76,29 @@ impl World<'_> {
     /// The crew stays as long as trucks are loaded after closing.
     fn pay_crew_that_stayed<O: Observer>(&mut self, id: PlantId, took: Millis, observer: &mut O) {
         let plan = &self.plan.plants[id.at()];
-        let plant = &mut self.plants[id.at()];
+        let plant = &mut self.day.plants[id.at()];
         let closed_at = plan
             .open
             .iter()
             .map(|(_, close)| *close)
-            .filter(|close| *close < self.now)
+            .filter(|close| *close < self.day.now)
             .max();
         let open_now = plan
             .open
             .iter()
-            .any(|(open, close)| (*open..=*close).contains(&self.now));
-        if open_now || self.now <= plant.kept_until {
+            .any(|(open, close)| (*open..=*close).contains(&self.day.now));
+        if open_now || self.day.now <= plant.kept_until {
             return;
         }
-        let from = closed_at.unwrap_or(self.now - took).max(plant.stayed_until);
-        plant.stayed_until = self.now;
+        let from = closed_at
+            .unwrap_or(self.day.now - took)
+            .max(plant.stayed_until);
+        plant.stayed_until = self.day.now;
         self.tell(
             observer,
             Event::CrewStayed {
                 plant: id,
-                time: self.now - from,
+                time: self.day.now - from,
             },
         );
     }

@@ -3,14 +3,14 @@
 use super::super::event::{Event, FullDrum, Observer};
 use super::super::state::{AfterBreak, Phase};
 use super::super::world::World;
-use crate::dispatch::{Ask, Refusal, fits, fits_clocks};
+use crate::dispatch::{Ask, Refusal, fits};
 use crate::hours::DutyStatus;
 use crate::units::{Millis, TruckId, Volume};
 
 impl World<'_> {
     /// The loaded truck leaves, if its driver still may: after a break, if that is all that is needed, or with another driver.
     pub(super) fn leave_with_load<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        if self.driver_can_take(truck_id, self.now) == Err(Refusal::BreakDue) {
+        if self.driver_can_take(truck_id, self.day.now) == Err(Refusal::BreakDue) {
             self.take_break(truck_id, AfterBreak::DriveOut, observer);
         } else {
             self.drive_out_or_lose(truck_id, observer);
@@ -23,7 +23,8 @@ impl World<'_> {
         truck_id: TruckId,
         observer: &mut O,
     ) {
-        if self.driver_can_take(truck_id, self.now).is_ok() || self.relieve(truck_id, observer) {
+        if self.driver_can_take(truck_id, self.day.now).is_ok() || self.relieve(truck_id, observer)
+        {
             self.drive_out(truck_id, observer);
         } else {
             self.lose_load(truck_id, observer);
@@ -37,12 +38,10 @@ impl World<'_> {
         leaving: Millis,
     ) -> Result<(), Refusal> {
         let id = self.driver_of(truck_id);
-        let book = self.book(id);
-        let barred_from = self.truck_views[truck_id.at()].barred_from;
-        if book.is_none() && barred_from == Millis::NEVER {
+        let Some(rules) = self.book(id) else {
             return Ok(());
-        }
-        let load = &self.trucks[truck_id.at()].load;
+        };
+        let load = &self.day.trucks[truck_id.at()].load;
         let spot = &self.plan.spots[load.spot.at()];
         let ask = Ask {
             site: spot.place,
@@ -51,20 +50,16 @@ impl World<'_> {
             volume: load.volume,
             lb_per_yd3: self.plan.orders[load.order.at()].lb_per_yd3,
             makers: &[],
-            stay: spot.stay(self.policy),
+            stay: spot.stay(self.day.policy),
             parking: spot.parking,
             retarder: self.plan.orders[load.order.at()].retarder,
             overrides: false,
         };
         let view = self.view(&[]);
         let from = self.plan.plants[load.plant.at()].place;
-        if let Some(rules) = book {
-            let clocks = (rules, &self.clocks[id.at()]);
-            let ends = (from, self.home_place(truck_id));
-            return fits_clocks(self.policy, &view, &ask, leaving, ends, clocks);
-        }
-        let fits = fits(self.policy, &view, &ask, leaving, from, barred_from);
-        fits.then_some(()).ok_or(Refusal::DutyWindow)
+        let ends = (from, self.home_place(truck_id));
+        let clocks = (rules, &self.day.clocks[id.at()]);
+        fits(self.day.policy, &view, &ask, leaving, ends, clocks)
     }
 
     /// Whether another driver who stands free at the plant takes over a full drum: the two change trucks.
@@ -72,12 +67,12 @@ impl World<'_> {
         if !self.plan.company.relief {
             return false;
         }
-        let here = self.truck_views[truck_id.at()].place;
+        let here = self.day.truck_views[truck_id.at()].place;
         let out_of_hours = self.driver_of(truck_id);
-        for slot in 0..self.offered.len() {
-            let other = self.offered[slot];
-            let stands = self.trucks[other.at()].phase == Phase::Idle
-                && self.truck_views[other.at()].place == here
+        for slot in 0..self.day.offered.len() {
+            let other = self.day.offered[slot];
+            let stands = self.day.trucks[other.at()].phase == Phase::Idle
+                && self.day.truck_views[other.at()].place == here
                 && self.plan.trucks[other.at()].home == self.plan.trucks[truck_id.at()].home;
             let relief = self.driver_of(other);
             let needs = &self.plan.trucks[truck_id.at()].needs;
@@ -90,7 +85,7 @@ impl World<'_> {
                 continue;
             }
             self.seat(relief, truck_id);
-            if self.driver_can_take(truck_id, self.now).is_err() {
+            if self.driver_can_take(truck_id, self.day.now).is_err() {
                 self.seat(out_of_hours, truck_id);
                 continue;
             }
@@ -108,7 +103,7 @@ impl World<'_> {
 
     /// The plant took longer than the driver's window: the load is dumped here, and made again for another truck.
     fn lose_load<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = self.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load;
         debug_assert!(
             load.volume > Volume::ZERO,
             "a loaded truck carries something"

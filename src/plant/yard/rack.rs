@@ -1,9 +1,8 @@
 //! The rack: the check, and what it comes to.
 
 use super::super::command::Command;
-use super::super::drum::Verdict;
 use super::super::event::{Event, Observer, Reject};
-use super::super::state::{Load, Phase};
+use super::super::state::{Load, Phase, Verdict};
 use super::super::world::{World, lane};
 use crate::concrete::RackOutcome;
 use crate::engine::Block;
@@ -12,26 +11,26 @@ use crate::units::{Purpose, TruckId};
 
 impl World<'_> {
     pub(super) fn go_to_rack<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let id = self.trucks[truck_id.at()].load.plant;
-        self.trucks[truck_id.at()].since = self.now;
-        if self.plants[id.at()].rack_busy < self.plan.plants[id.at()].rack_places {
+        let id = self.day.trucks[truck_id.at()].load.plant;
+        self.day.trucks[truck_id.at()].since = self.day.now;
+        if self.day.plants[id.at()].rack_busy < self.plan.plants[id.at()].rack_places {
             self.enter_rack(truck_id, observer);
         } else {
-            self.trucks[truck_id.at()].phase = Phase::RackQueue;
+            self.day.trucks[truck_id.at()].phase = Phase::RackQueue;
             self.truck_duty(truck_id, DutyStatus::Waiting, observer);
-            self.plants[id.at()].rack_queue.push_back(truck_id);
+            self.day.plants[id.at()].rack_queue.push_back(truck_id);
         }
     }
 
     fn enter_rack<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         let id = truck.load.plant;
-        let waited = self.now - truck.since;
+        let waited = self.day.now - truck.since;
         truck.phase = Phase::AtRack;
-        truck.since = self.now;
-        self.plants[id.at()].rack_busy += 1;
+        truck.since = self.day.now;
+        self.day.plants[id.at()].rack_busy += 1;
         self.truck_duty(truck_id, DutyStatus::OnDuty, observer);
-        let truck = &self.trucks[truck_id.at()];
+        let truck = &self.day.trucks[truck_id.at()];
         let took = self.plan.plants[id.at()]
             .rack
             .at(truck.load.volume, truck.load.luck.uniform(lane::RACK));
@@ -45,7 +44,7 @@ impl World<'_> {
         );
         self.keep_drum(truck_id);
         let took = self.check_drum(truck_id, took);
-        self.schedule(self.now + took, Command::LeaveRack(truck_id));
+        self.schedule(self.day.now + took, Command::LeaveRack(truck_id));
     }
 
     /// Check and rinse are done: the truck leaves, if its driver still may.
@@ -54,8 +53,8 @@ impl World<'_> {
         truck_id: TruckId,
         observer: &mut O,
     ) {
-        let truck = &self.trucks[truck_id.at()];
-        let (id, took) = (truck.load.plant, self.now - truck.since);
+        let truck = &self.day.trucks[truck_id.at()];
+        let (id, took) = (truck.load.plant, self.day.now - truck.since);
         self.tell(
             observer,
             Event::RackLeft {
@@ -64,9 +63,9 @@ impl World<'_> {
                 took,
             },
         );
-        self.plants[id.at()].rack_busy -= 1;
+        self.day.plants[id.at()].rack_busy -= 1;
         self.judge_at_rack(truck_id, observer);
-        if let Some(next) = self.plants[id.at()].rack_queue.pop_front() {
+        if let Some(next) = self.day.plants[id.at()].rack_queue.pop_front() {
             self.enter_rack(next, observer);
         }
     }
@@ -82,7 +81,7 @@ impl World<'_> {
         match outcome {
             RackOutcome::Fine => self.leave_with_load(truck_id, observer),
             RackOutcome::WetUnseen => {
-                self.trucks[truck_id.at()].load.wet = true;
+                self.day.trucks[truck_id.at()].load.wet = true;
                 self.leave_with_load(truck_id, observer);
             }
             RackOutcome::DryUp => self.dry_up(truck_id, observer),
@@ -94,27 +93,28 @@ impl World<'_> {
     }
 
     pub(in crate::plant) fn rack_outcome(&self, truck_id: TruckId) -> RackOutcome {
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let Some(practice) = self.plan.rack_practice.filter(|_| !load.dry_up) else {
             return RackOutcome::Fine; // a load that was dried up is read with care
         };
         let reading = self.reading(truck_id);
-        let room = self.truck_views[truck_id.at()].capacity - load.volume;
-        let warned = self.policy.warning;
+        let room = self.day.truck_views[truck_id.at()].capacity - load.volume;
+        let warned = self.day.policy.warning;
         practice.outcome(warned, room, reading.uniform(0), reading.uniform(1))
     }
 
     /// The draws of the reading at the rack: 0 the reading, 1 whether it is found, 2 the dry-up.
     pub(super) fn reading(&self, truck_id: TruckId) -> Block {
-        let load = &self.trucks[truck_id.at()].load;
+        let load = &self.day.trucks[truck_id.at()].load;
         let entity = self.plan.orders[load.order.at()].entity;
-        self.luck
+        self.day
+            .luck
             .block(Purpose::Reading, entity, load.number, load.attempt)
     }
 
     /// Back to the bay, before all others, for cement and fine aggregate.
     fn dry_up<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let Load { order, plant, .. } = self.trucks[truck_id.at()].load;
+        let Load { order, plant, .. } = self.day.trucks[truck_id.at()].load;
         let truck = truck_id;
         self.tell(
             observer,
@@ -124,15 +124,15 @@ impl World<'_> {
                 plant,
             },
         );
-        let now = self.now;
-        let state = &mut self.trucks[truck_id.at()];
+        let now = self.day.now;
+        let state = &mut self.day.trucks[truck_id.at()];
         state.load.dry_up = true;
         state.rank = (i64::MIN, i64::MIN);
         state.phase = Phase::BayQueue;
         state.since = now;
         // Among themselves those that come back are served in turn.
-        let queue = &mut self.plants[plant.at()].queue;
-        let trucks = &self.trucks;
+        let queue = &mut self.day.plants[plant.at()].queue;
+        let trucks = &self.day.trucks;
         let before = queue
             .iter()
             .take_while(|ahead| trucks[ahead.at()].load.dry_up)

@@ -1,4 +1,6 @@
 //! A load that nobody takes: it is made again, and the drum is emptied.
+//!
+//! A load that is turned away has not come: what replaces it keeps its times.
 
 use super::super::command::Command;
 use super::super::event::{Event, Observer, Reject};
@@ -15,8 +17,8 @@ impl World<'_> {
         spot: Option<SpotId>,
         observer: &mut O,
     ) {
-        let load = self.trucks[truck_id.at()].load;
-        self.trucks[truck_id.at()].full = true;
+        let load = self.day.trucks[truck_id.at()].load;
+        self.day.trucks[truck_id.at()].full = true;
         self.tell(
             observer,
             Event::Rejected {
@@ -38,14 +40,17 @@ impl World<'_> {
         observer: &mut O,
     ) {
         let entity = self.plan.trucks[truck_id.at()].entity;
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::Emptying;
-        truck.since = self.now;
-        let luck = self.luck.block(Purpose::EmptyTrip, entity, truck.moves, 0);
+        truck.since = self.day.now;
+        let luck = self
+            .day
+            .luck
+            .block(Purpose::EmptyTrip, entity, truck.moves, 0);
         truck.moves += 1;
         let took = self.plan.empty.at(Volume::ZERO, luck.uniform(1));
         if took > Millis::ZERO {
-            self.schedule(self.now + took, Command::Emptied(truck_id));
+            self.schedule(self.day.now + took, Command::Emptied(truck_id));
         } else {
             self.emptied(truck_id, observer);
         }
@@ -53,9 +58,9 @@ impl World<'_> {
 
     /// The drum is empty again.
     pub(in crate::plant) fn emptied<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let truck = &mut self.trucks[truck_id.at()];
+        let truck = &mut self.day.trucks[truck_id.at()];
         truck.full = false;
-        let took = self.now - truck.since;
+        let took = self.day.now - truck.since;
         self.tell(
             observer,
             Event::Emptied {

@@ -9,7 +9,7 @@ use serde_json::{Map, Value, json};
 /// ```text
 /// {"study", "scenario", "decision", "sentences": [text], "tables": {name: [{column: value}]},
 ///  "charts": [{"name", "heading", "finding", "table"}], "notes": [text],
-///  "assumptions": [{"what", "here", "source"}], "not_modeled": [text], "cautions": [text], "recipe", …}
+///  "assumptions": [{"what", "here", "whose", "source"}], "doubts": [text], "not_modeled": [text], "cautions": [text], "recipe", …}
 /// ```
 ///
 /// Tables have the columns of the CSV files of the same name; `charts` say which table holds the numbers that a chart shows. What
@@ -32,8 +32,9 @@ pub(super) fn json(answer: &Answer) -> Value {
     let assumptions = answer
         .assumptions
         .iter()
-        .map(|row| json!({ "what": row.what, "here": row.here, "source": row.source }));
+        .map(|row| json!({ "what": row.what, "here": row.here, "whose": row.whose, "source": row.source }));
     own("assumptions", assumptions.collect());
+    own("doubts", json!(answer.doubts));
     own("not_modeled", json!(answer.not_modeled));
     own("cautions", json!(answer.cautions));
     own("recipe", answer.recipe.as_str().into());

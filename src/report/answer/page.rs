@@ -3,11 +3,12 @@
 use super::table::{Cell, Column, Row, Table};
 use super::{Answer, Block, Section};
 use crate::report::document::{document, unbroken};
+use crate::report::summary::DOUBTFUL;
 use crate::report::table::Align;
 use maud::{Markup, PreEscaped, html};
 
 /// The page as HTML text.
-pub(super) fn page(answer: &Answer) -> String {
+pub(super) fn whole(answer: &Answer) -> String {
     let content = html! {
         h1 { (answer.title) }
         @if !answer.about.is_empty() { p.about { (answer.about) } }
@@ -19,6 +20,10 @@ pub(super) fn page(answer: &Answer) -> String {
         @if !answer.notes.is_empty() {
             h2 { "How to read it" }
             (list(&answer.notes))
+        }
+        @if !answer.doubts.is_empty() {
+            h2 { (DOUBTFUL) }
+            (list(&answer.doubts))
         }
         (assumed(answer))
         @if !answer.not_modeled.is_empty() {
@@ -60,25 +65,28 @@ fn list(items: &[String]) -> Markup {
     html! { ul { @for item in items { li { (unbroken(item)) } } } }
 }
 
-fn table(table: &Table) -> Markup {
+/// A table, as every page shows it.
+pub(in crate::report) fn table(table: &Table) -> Markup {
     let columns: Vec<(usize, &Column)> = table
         .columns
         .iter()
         .enumerate()
         .filter(|(_, column)| column.page)
         .collect();
-    let left = |column: &Column| (column.align == Align::Left).then_some("left");
+    // The first column is on the left by itself.
+    let left =
+        |at: usize, column: &Column| (at > 0 && column.align == Align::Left).then_some("left");
     let row = |row: &Row| {
         html! {
             tr.marked[row.marked] {
-                @for (at, column) in &columns { td class=[left(column)] { (cell(&row.cells[*at])) } }
+                @for (at, column) in &columns { td class=[left(*at, column)] { (cell(&row.cells[*at])) } }
             }
         }
     };
     html! {
         div.wide {
             table {
-                thead { tr { @for (_, column) in &columns { th class=[left(column)] { (column.heading) } } } }
+                thead { tr { @for (at, column) in &columns { th class=[left(*at, column)] { (column.heading) } } } }
                 tbody { @for one in table.rows.iter().filter(|row| row.page) { (row(one)) } }
             }
         }
@@ -100,10 +108,10 @@ fn assumed(answer: &Answer) -> Markup {
             h2 { "What was assumed" }
             div.wide {
                 table.words {
-                    thead { tr { th { "what" } th { "here" } th { "where the usual value comes from" } } }
+                    thead { tr { th { "what" } th { "here" } th { "whose" } th { "where the usual value comes from" } } }
                     tbody {
                         @for row in &answer.assumptions {
-                            tr { td { (row.what) } td { (unbroken(&row.here)) } td { (row.source) } }
+                            tr { td { (row.what) } td { (unbroken(&row.here)) } td { (row.whose) } td { (row.source) } }
                         }
                     }
                 }

@@ -405,7 +405,7 @@ pub struct Narrow {
     pub keep: Vec<usize>,
     /// So many fit whatever the width: their cells wrap.
     pub always: usize,
-    /// What is said below the table then.
+    /// What is said below the table then; `{shown}` stands for how many of them are shown.
     pub left_out: String,
 }
 

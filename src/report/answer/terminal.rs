@@ -26,7 +26,24 @@ pub(super) fn terminal(answer: &Answer, width: u16) -> String {
     for block in &answer.screen {
         screen.block(answer, block);
     }
+    if let Some(first) = answer.doubts.first() {
+        screen.text.push('\n');
+        screen.lines("", &doubtful(answer.doubts.len(), first));
+    }
     screen.text
+}
+
+/// A warning that the scenario may not say what is meant.
+fn doubtful(doubts: usize, first: &str) -> String {
+    let things = match doubts {
+        1 => "One thing in the scenario is",
+        many => {
+            return format!(
+                "{many} things in the scenario are legal but doubtful; the first: {first}. \"plantday check FILE --summary\" lists them."
+            );
+        }
+    };
+    format!("{things} legal but doubtful: {first}.")
 }
 
 struct Screen {
@@ -99,7 +116,7 @@ impl Screen {
         }
         self.text.push_str(&layout.render(self.width));
         if let Some(sentence) = left_out {
-            self.lines("", sentence);
+            self.lines("", &sentence);
         }
     }
 }
@@ -113,7 +130,7 @@ fn shown(column: &Column, cell: &Cell) -> String {
 }
 
 /// Places of the columns for this width, and what is said if some are left out.
-fn columns_that_fit(table: &Table, width: u16) -> (Vec<usize>, Option<&str>) {
+fn columns_that_fit(table: &Table, width: u16) -> (Vec<usize>, Option<String>) {
     let all: Vec<usize> = (0..table.columns.len())
         .filter(|at| table.columns[*at].screen)
         .collect();
@@ -130,5 +147,6 @@ fn columns_that_fit(table: &Table, width: u16) -> (Vec<usize>, Option<&str>) {
         .into_iter()
         .filter(|at| kept.contains(at) || !narrow.keep.contains(at))
         .collect();
-    (columns, Some(&narrow.left_out))
+    let shown = kept.len().to_string();
+    (columns, Some(narrow.left_out.replace("{shown}", &shown)))
 }

@@ -6,10 +6,10 @@ use crate::statistics::Interval;
 use crate::studies::{Counterfactuals, Gone};
 use serde_json::{Map, Value, json};
 
-/// The answer as one JSON object; amounts are means of a replication, which has `days` days:
+/// What the JSON has of the changes, beside what all answers have; amounts are means of a replication, which has `days` days:
 ///
 /// ```text
-/// {"study": "causes", "scenario", "days", "seed", "replications", "asked", "level", "rule", "rule_is_today", "finding",
+/// {"days", "seed", "replications", "asked", "level", "rule", "rule_is_today", "finding",
 ///  "as_it_is": {"cost", "late_loads", "undelivered", "stranded", "dumped_yd3"},
 ///  "lateness": {cause: {"late_loads", "share", "minutes_late"}},
 ///  "losses": {loss: {"mean", "low", "high", "at_most_if_never"}},
@@ -20,7 +20,7 @@ use serde_json::{Map, Value, json};
 /// ```
 ///
 /// What does not exist is `null`.
-pub fn json(answer: &Counterfactuals) -> Value {
+pub(super) fn own(answer: &Counterfactuals) -> Value {
     let changes: Vec<Value> = answer
         .changes
         .iter()
@@ -42,8 +42,6 @@ pub fn json(answer: &Counterfactuals) -> Value {
         .collect();
     let there = answer.as_it_is;
     json!({
-        "study": "causes",
-        "scenario": answer.scenario,
         "days": answer.days,
         "seed": answer.seed,
         "replications": answer.replications(),

@@ -2,7 +2,8 @@
 
 use crate::observe::Loss;
 use crate::report::compare;
-use crate::report::number::{Unit, count, number};
+use crate::report::number::{Unit, level, number, range};
+use crate::report::period::{per, runs, simulated, the_same};
 use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
 
@@ -10,38 +11,38 @@ use crate::studies::{Counterfactual, Counterfactuals, Gone};
 const LOSSES_NAMED: usize = 3;
 
 /// The finding, first of all that is said: what the change that is worth most does.
-pub fn finding(answer: &Counterfactuals) -> String {
+pub(super) fn finding(answer: &Counterfactuals) -> String {
     let Some(first) = answer.changes.first() else {
         return "Nothing can be changed in this scenario.".into();
     };
     if !first.worth.interval.is_bounded() {
         return format!(
-            "{} would be worth {} {}; to say how sure takes two replications.",
+            "{} would be worth {} {}; to say how sure takes two runs.",
             capital(first.change.words()),
             money(first.worth.mean, first.worth.interval),
-            period(answer.days)
+            per(answer.days)
         );
     }
     if !(first.worth.told_apart() && first.worth.mean > 0.0) {
         return format!(
             "None of the {} changes is shown to be worth anything in {}; more may tell.",
             answer.changes.len(),
-            replications(answer.replications())
+            simulated(answer.replications(), answer.days)
         );
     }
     let worth = format!(
         "worth {} {} ({}), {}",
         money(first.worth.mean, first.worth.interval),
-        period(answer.days),
+        per(answer.days),
         sure(answer, first.worth),
         before(first)
     );
     let (there, gone) = (answer.as_it_is.late_loads, first.late_loads);
     if gone.told_apart() && gone.mean > 0.0 {
         format!(
-            "Of {} late loads {} {} would not be late with {}: {worth}.",
+            "Of {} late loads {} {} would be avoided with {}: {worth}.",
             amount(there),
-            in_days(answer.days),
+            per(answer.days),
             amount(gone.mean),
             first.change.words()
         )
@@ -58,14 +59,13 @@ fn before(change: &Counterfactual) -> String {
     }
 }
 
-/// `95 % interval $900 to $1,500, for all changes at once`.
+/// `95% interval $900 to $1,500, for all changes at once`.
 fn sure(answer: &Counterfactuals, gone: Gone) -> String {
     let decimals = Unit::Money.decimals(gone.interval.half_width());
     format!(
-        "{} interval {} to {}, for all changes at once",
-        level(answer),
-        Unit::Money.show(gone.interval.low, decimals),
-        Unit::Money.show(gone.interval.high, decimals)
+        "{} interval {}, for all changes at once",
+        level(answer.level),
+        range(gone.interval, |end| Unit::Money.show(end, decimals))
     )
 }
 
@@ -89,8 +89,8 @@ pub(super) fn sureness(answer: &Counterfactuals) -> String {
     let done = answer.replications();
     let short = if done < answer.asked {
         format!(
-            " Stopped after {done} of {}: the answer is that of a run of so many.",
-            replications(answer.asked)
+            " Stopped after {done} of {}: the answer is that of so many.",
+            runs(answer.asked)
         )
     } else {
         String::new()
@@ -100,15 +100,10 @@ pub(super) fn sureness(answer: &Counterfactuals) -> String {
     } else {
         format!("\"{}\"", answer.rule)
     };
+    let same = the_same(done, answer.days);
     format!(
-        "The same {} {}, as they are and with one thing changed, under {rule} (seed {}).{short}",
-        count(done),
-        match (answer.days, done) {
-            (1, 1) => "day".to_owned(),
-            (1, _) => "days".to_owned(),
-            (days, 1) => format!("time {days} days"),
-            (days, _) => format!("times {days} days"),
-        },
+        "{}, as they are and with one thing changed, under {rule} (random seed {}).{short}",
+        capital(&same),
         answer.seed
     )
 }
@@ -132,21 +127,21 @@ pub(super) fn paid(answer: &Counterfactuals) -> String {
     )
 }
 
-/// Which changes do not apply, and why; empty if all do.
-pub(super) fn not_applying(answer: &Counterfactuals) -> String {
+/// Which changes do not apply, and why; none if all do.
+pub(super) fn not_applying(answer: &Counterfactuals) -> Option<String> {
     if answer.not_applying.is_empty() {
-        return String::new();
+        return None;
     }
     let each: Vec<String> = answer
         .not_applying
         .iter()
         .map(|(change, why)| format!("{} ({why})", change.words()))
         .collect();
-    format!("Does not apply: {}.", each.join("; "))
+    Some(format!("Does not apply: {}.", each.join("; ")))
 }
 
-/// The main causes of strandings and waste, with how often they happen; empty where there are none.
-pub(super) fn losses(answer: &Counterfactuals) -> String {
+/// The main causes of strandings and of dumped concrete, with how often they happen; none where there are none.
+pub(super) fn losses(answer: &Counterfactuals) -> Option<String> {
     let counted = |loss: &Loss| answer.ledger.loss(0, *loss).0;
     let mut seen: Vec<Loss> = compare::known_losses(&answer.ledger)
         .filter(|loss| !loss.is_place() && counted(loss) > 0.0)
@@ -158,47 +153,20 @@ pub(super) fn losses(answer: &Counterfactuals) -> String {
         .map(|loss| {
             let (mean, interval) = answer.ledger.loss(0, *loss);
             let sure = if interval.is_bounded() {
-                format!(" ± {}", number(interval.half_width(), 2))
+                format!(" ({})", range(interval, |end| number(end.max(0.0), 2)))
             } else {
                 String::new()
             };
             format!("{} {}{sure}", loss.words(), number(mean, 2))
         })
         .collect();
-    if named.is_empty() {
-        String::new()
-    } else {
+    (!named.is_empty()).then(|| {
         format!(
-            "Most strandings and waste {}: {}.",
-            in_days(answer.days),
+            "Most frequent losses {}: {}.",
+            per(answer.days),
             named.join("; ")
         )
-    }
-}
-
-/// `95 %`.
-pub(super) fn level(answer: &Counterfactuals) -> String {
-    format!("{:.0} %", answer.level * 100.0)
-}
-
-/// `a day`, `a week`, `in 12 days`: the period of a replication.
-pub(super) fn period(days: u32) -> String {
-    match days {
-        1 => "a day".into(),
-        5..=7 => "a week".into(),
-        days => format!("in {days} days"),
-    }
-}
-
-fn in_days(days: u32) -> String {
-    match days {
-        1 => "a day".into(),
-        days => format!("in {days} days"),
-    }
-}
-
-fn replications(n: u64) -> String {
-    format!("{} replication{}", count(n), if n == 1 { "" } else { "s" })
+    })
 }
 
 pub(super) fn capital(words: &str) -> String {

@@ -1,8 +1,13 @@
-//! CSV tables: what each change does, and every figure of every replication.
+//! Tables: what each change does, and every figure of every replication.
 
+use super::sentences::amount;
 use crate::observe::{columns, figure};
-use crate::report::csv_text::{Cell, Table};
+use crate::report::answer::{Cell, Column, Form, Part, Table};
+use crate::report::csv_text;
+use crate::report::number::{Unit, level, number};
+use crate::report::period::per;
 use crate::scenario::Scenario;
+use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
 
 /// The figures of a change, by name.
@@ -17,34 +22,116 @@ pub(super) fn figures_of(change: &Counterfactual) -> [(&'static str, Gone); 5] {
 }
 
 /// `worth.csv`: one line for each change and figure, means of a replication.
-pub(super) fn worth(answer: &Counterfactuals) -> Vec<u8> {
-    let mut table = Table::new(&[
-        "change",
-        "words",
-        "figure",
-        "gone",
-        "low",
-        "high",
-        "share",
-        "share_low",
-        "share_high",
-    ]);
+pub(super) fn worth(answer: &Counterfactuals) -> Table {
+    let gone = |key: &str, low: &str, high: &str| {
+        Column::file(key)
+            .part(low, Part::Low)
+            .part(high, Part::High)
+    };
+    let mut table = Table::new(
+        "worth",
+        vec![
+            Column::file("change"),
+            Column::file("words"),
+            Column::file("figure"),
+            gone("gone", "low", "high"),
+            gone("share", "share_low", "share_high"),
+        ],
+    );
+    let cell = |value: Option<f64>, interval: Interval, unit: Unit| Cell::Estimate {
+        value,
+        interval,
+        at_least: None,
+        form: Form::new(unit, 2),
+    };
     for change in &answer.changes {
         for (key, gone) in figures_of(change) {
             table.row([
-                Cell::Text(change.change.key()),
-                Cell::Text(change.change.words()),
-                Cell::Text(key),
-                Cell::Number(gone.mean),
-                Cell::Number(gone.interval.low),
-                Cell::Number(gone.interval.high),
-                gone.share.into(),
-                Cell::Number(gone.share_interval.low),
-                Cell::Number(gone.share_interval.high),
+                change.change.key().into(),
+                change.change.words().into(),
+                key.into(),
+                cell(Some(gone.mean), gone.interval, Unit::Plain),
+                cell(gone.share, gone.share_interval, Unit::Share),
             ]);
         }
     }
-    table.finish()
+    table
+}
+
+/// What there is, and what of it each change would avoid.
+pub(super) fn changes(answer: &Counterfactuals) -> Table {
+    let mut table = Table::new(
+        "changes",
+        vec![
+            Column::new("avoided with").left(),
+            Column::new(format!("worth {}", per(answer.days))),
+            Column::new(format!("give or take, {}", level(answer.level))),
+            Column::new("late loads"),
+            Column::new("drivers stranded"),
+            Column::new("yd³ dumped"),
+        ],
+    );
+    let there = answer.as_it_is;
+    let shown = |value: f64, words: String| Cell::worded(words, Some(value));
+    table.row([
+        format!("today, all there is {}", per(answer.days)).into(),
+        Cell::number(there.cost, Unit::Money, 0),
+        Cell::Blank,
+        shown(there.late_loads, amount(there.late_loads)),
+        shown(there.stranded, number(there.stranded, 2)),
+        shown(there.dumped_yd3, amount(there.dumped_yd3)),
+    ]);
+    for change in &answer.changes {
+        let worth = change.worth;
+        let half = worth.interval.half_width();
+        let decimals = Unit::Money.decimals(half);
+        let apart = if worth.told_apart() { "" } else { " ·" };
+        let sure = if worth.interval.is_bounded() {
+            let words = format!("{}{apart}", Unit::Money.show(half, decimals));
+            shown(half, words)
+        } else {
+            "two runs needed".into()
+        };
+        table.row([
+            change.change.words().into(),
+            Cell::number(worth.mean, Unit::Money, decimals),
+            sure,
+            gone(change.late_loads),
+            gone(change.stranded),
+            gone(change.dumped_yd3),
+        ]);
+    }
+    table
+}
+
+/// `58 (42%)`; `2.1 more` where it adds to what there is; `·` where nothing is shown to change.
+fn gone(gone: Gone) -> Cell {
+    let words = if gone.interval.is_bounded() && !gone.told_apart() {
+        "·".into()
+    } else {
+        let decimals = Unit::Plain.decimals(gone.interval.half_width()).min(2);
+        let mean = number(gone.mean.abs(), decimals);
+        match gone.share {
+            _ if gone.mean < 0.0 => format!("{mean} more"),
+            Some(share) => format!("{mean} ({})", Unit::Share.show(share, 0)),
+            None => mean,
+        }
+    };
+    Cell::Worded {
+        words,
+        value: Some(gone.mean),
+        low: Some(gone.interval.low),
+        high: Some(gone.interval.high),
+    }
+}
+
+/// What the signs mean.
+pub(super) fn legend(answer: &Counterfactuals) -> String {
+    format!(
+        "In brackets the share of today's. · cannot be told apart from no change ({} intervals, for all {} changes at once).",
+        level(answer.level),
+        answer.changes.len()
+    )
 }
 
 /// `figures.csv`: one line for each replication and change, `as_it_is` first.
@@ -52,15 +139,18 @@ pub(super) fn figures(answer: &Counterfactuals, scenario: &Scenario) -> Vec<u8> 
     let columns = columns(scenario);
     let mut headings = vec!["replication", "change"];
     headings.extend(columns[..figure::COUNT].iter().map(|c| c.key.as_str()));
-    let mut table = Table::new(&headings);
+    let mut table = csv_text::Table::new(&headings);
     for replication in answer.rows.replications() {
         let changed = answer.cases.iter().map(|change| change.key());
         for (case, key) in std::iter::once("as_it_is").chain(changed).enumerate() {
             let row = &answer.rows.row(case, replication)[..figure::COUNT];
             table.row(
-                [Cell::Number(replication as f64), Cell::Text(key)]
-                    .into_iter()
-                    .chain(row.iter().map(|value| Cell::Single(*value))),
+                [
+                    csv_text::Cell::Number(replication as f64),
+                    csv_text::Cell::Text(key),
+                ]
+                .into_iter()
+                .chain(row.iter().map(|value| csv_text::Cell::Single(*value))),
             );
         }
     }

@@ -4,10 +4,10 @@ use super::axis::Scale;
 use super::canvas::{self, Anchor, Canvas};
 use super::heading::Heading;
 use super::legend::Legend;
-use super::palette::{GRID, INK, VERMILION, kind, tint};
+use super::palette::{GREY, GRID, INK, VERMILION, kind, tint};
 use super::text::Look;
 use super::{MARGIN, WIDTH};
-use crate::observe::Activity;
+use crate::observe::Doing;
 use plotters::style::RGBColor;
 
 /// What is drawn. Times in hours since midnight of the day.
@@ -19,8 +19,8 @@ pub struct Trucks {
     pub subtitle: String,
     /// Names, from the top.
     pub trucks: Vec<String>,
-    /// Row, activity, from and to.
-    pub spans: Vec<(usize, Activity, f64, f64)>,
+    /// Row, what the truck does, from and to.
+    pub spans: Vec<(usize, Doing, f64, f64)>,
     /// Late arrivals: row and when.
     pub late: Vec<(usize, f64)>,
     /// Strandings: row and when.
@@ -30,29 +30,50 @@ pub struct Trucks {
 }
 
 const FOOT: f64 = 34.0;
-const LATE: RGBColor = VERMILION;
+/// The color in which a truck is drawn that does this, on charts and pages alike: `#e69f00`.
+pub fn color(doing: Doing) -> String {
+    hex(fill(doing))
+}
 
-fn colour(activity: Activity) -> RGBColor {
-    match activity {
-        Activity::Idle => GRID,
-        Activity::BayQueue => kind(6),
-        Activity::Loading => kind(3),
-        Activity::Out => kind(1),
-        Activity::SiteWait => kind(4),
-        Activity::Discharging => INK,
-        Activity::Back => tint(kind(1)),
+/// A darker one, for the edge of a mark of that color.
+pub fn edge(doing: Doing) -> String {
+    let darker = |part: u8| (u16::from(part) * 6 / 10) as u8;
+    hex(match doing {
+        Doing::Free => GREY,
+        Doing::DrivingBack => kind(1),
+        Doing::Unloading => INK,
+        other => {
+            let RGBColor(red, green, blue) = fill(other);
+            RGBColor(darker(red), darker(green), darker(blue))
+        }
+    })
+}
+
+fn hex(RGBColor(red, green, blue): RGBColor) -> String {
+    format!("#{red:02x}{green:02x}{blue:02x}")
+}
+
+fn fill(doing: Doing) -> RGBColor {
+    match doing {
+        Doing::Free => GRID,
+        Doing::WaitingToLoad => kind(6),
+        Doing::Loading => kind(3),
+        Doing::DrivingLoaded => kind(1),
+        Doing::WaitingOnSite => kind(4),
+        Doing::Unloading => INK,
+        Doing::DrivingBack => tint(kind(1)),
+        Doing::OutOfHours => VERMILION,
     }
 }
+
+/// Dots and crosses.
+const MARK: RGBColor = VERMILION;
 
 /// The chart as SVG text.
 pub fn svg(chart: &Trucks) -> String {
     let heading = Heading::new(&chart.title, &chart.subtitle);
-    let activities = Activity::ALL.map(|activity| (activity.words(), colour(activity)));
-    let legend = Legend::new(
-        activities
-            .into_iter()
-            .chain([("dot: comes late; cross: stranded", LATE)]),
-    );
+    let doings = Doing::ALL.map(|doing| (doing.words(), fill(doing)));
+    let legend = Legend::new(doings);
     let row = if chart.trucks.len() > 24 { 13.0 } else { 18.0 };
     let top = heading.height() + 8.0 + legend.height() + 26.0;
     let bottom = top + row * chart.trucks.len() as f64;
@@ -99,21 +120,21 @@ fn draw(canvas: &Canvas<'_>, chart: &Trucks, top: f64, bottom: f64, row: f64) {
         canvas.text(&name, (left - 10.0, middle(number)), Anchor::Right, small);
     }
     let half = row * 0.36;
-    for (number, activity, from, to) in &chart.spans {
+    for (number, doing, from, to) in &chart.spans {
         let y = middle(*number);
         let (from, to) = (x.at(from.max(first)), x.at(to.min(last)));
         if from < to {
-            canvas.rectangle((from, y - half), (to, y + half), colour(*activity));
+            canvas.rectangle((from, y - half), (to, y + half), fill(*doing));
         }
     }
     let shown = |at: f64| (first..=last).contains(&at);
     for (number, at) in chart.late.iter().filter(|(_, at)| shown(*at)) {
-        canvas.disc((x.at(*at), middle(*number) - half), 2.6, LATE);
+        canvas.disc((x.at(*at), middle(*number) - half), 2.6, MARK);
     }
     for (number, at) in chart.stranded.iter().filter(|(_, at)| shown(*at)) {
         let (x, y) = (x.at(*at), middle(*number));
-        canvas.line((x - 5.0, y - 5.0), (x + 5.0, y + 5.0), LATE, 2.5);
-        canvas.line((x - 5.0, y + 5.0), (x + 5.0, y - 5.0), LATE, 2.5);
+        canvas.line((x - 5.0, y - 5.0), (x + 5.0, y + 5.0), MARK, 2.5);
+        canvas.line((x - 5.0, y + 5.0), (x + 5.0, y - 5.0), MARK, 2.5);
     }
 }
 

@@ -4,14 +4,14 @@ use crate::statistics::Interval;
 use crate::studies::{Comparison, Decision, Figure, RuleResult};
 use serde_json::{Map, Value, json};
 
-/// The answer as one JSON object:
+/// What the JSON has of a comparison, beside what all answers have:
 ///
 /// ```text
-/// {"study": "compare", "scenario", "days", "seed", "replications", "asked", "level", "judge", "base", "base_is_today",
+/// {"days", "seed", "replications", "asked", "level", "judge", "base", "base_is_today",
 ///  "decision": {"verdict": "best" | "selected" | "not told apart" | "alone", "rules": [names], "sentence"},
 ///  "selection": {"indifference", "confidence", "finished", "left": [names], "replications", "at_most", "max_replications",
 ///                "blanks", "left_behind": [{"name", "after"}]},
-///  "precision": {"wanted", "reached", "would_take"}, "sentences": [texts],
+///  "precision": {"wanted", "reached", "would_take"},
 ///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "at_most_if_never", "sd", "median", "median_low", "median_high", "p95",
 ///             "p95_low", "p95_high", "blanks",
 ///             "difference": {"mean", "low", "high"}}}, "causes": {key: {"late_loads", "share", "minutes_late"}},
@@ -22,7 +22,7 @@ use serde_json::{Map, Value, json};
 /// Where the scenario describes mixes, `"per_100_loads": [{"name", "figures": {key: {"mean", "low", "high", "at_most_if_never"}}}]` besides.
 /// `at_most_if_never`: the share of replications that may have what no replication has; it then has no interval.
 /// What does not exist is `null`.
-pub fn json(answer: &Comparison) -> Value {
+pub(super) fn own(answer: &Comparison) -> Value {
     let (verdict, best): (&str, Vec<usize>) = match &answer.decision {
         Decision::Alone => ("alone", vec![answer.base]),
         Decision::Best(rule) => ("best", vec![*rule]),
@@ -50,8 +50,6 @@ pub fn json(answer: &Comparison) -> Value {
         })
         .collect();
     let mut answer_json = json!({
-        "study": "compare",
-        "scenario": answer.scenario,
         "days": answer.days,
         "seed": answer.seed,
         "replications": answer.replications(),
@@ -60,14 +58,13 @@ pub fn json(answer: &Comparison) -> Value {
         "judge": answer.judged_by().key,
         "base": answer.rules[answer.base].name,
         "base_is_today": answer.base_is_today,
-        "decision": { "verdict": verdict, "rules": names, "sentence": super::decision(answer) },
+        "decision": { "verdict": verdict, "rules": names, "sentence": super::sentences::decision(answer) },
         "selection": selection(answer),
         "precision": answer.precision.map(|p| json!({
             "wanted": p.wanted,
             "reached": p.reached.is_finite().then_some(p.reached),
             "would_take": p.would_take,
         })),
-        "sentences": super::selection(answer),
         "rules": rules,
     });
     if !answer.per_hundred.is_empty() {
@@ -101,7 +98,7 @@ fn per_hundred(answer: &Comparison) -> Value {
 
 /// By key of the loss: how often in the mean replication, with its interval.
 pub(in crate::report) fn losses(answer: &Comparison, rule: usize) -> Value {
-    let by_loss: Map<String, Value> = super::causes::known_losses(answer)
+    let by_loss: Map<String, Value> = super::known_losses(answer)
         .map(|loss| {
             let (mean, interval) = answer.loss(rule, loss);
             let interval = finite(interval).filter(|_| mean > 0.0);

@@ -1,52 +1,36 @@
 //! Which rules a screen has room for: all of a few, else the best and today's.
 
-use super::sentences;
-use crate::observe::Better;
+use super::{more_is_better, sentences};
+use crate::report::answer::Narrow;
 use crate::report::number::count;
-use crate::report::table::numbers_that_fit;
 use crate::studies::Comparison;
 
 /// So many are shown whatever the width: their cells wrap.
 const A_FEW: usize = 5;
-/// At least the best and today's.
-const LEAST: usize = 2;
 
-/// Places of the rules shown at this width, in the order asked.
-pub(super) fn rules_shown(answer: &Comparison, width: u16) -> Vec<usize> {
-    let all = answer.rules.len();
-    let fit = numbers_that_fit(width).max(LEAST);
-    if all <= A_FEW.max(fit) {
-        return (0..all).collect();
-    }
-    let mut order: Vec<usize> = (0..all).filter(|rule| *rule != answer.base).collect();
-    let sign = match answer.judged_by().better {
-        Better::More => -1.0,
-        Better::Less | Better::Neither => 1.0,
-    };
+/// The columns of the rules, today's first, then the best, and what is said where some are left out.
+pub(super) fn narrow(found: &Comparison) -> Narrow {
+    let sign = if more_is_better(found) { -1.0 } else { 1.0 };
     let worse = |rule: usize| {
-        let mean = answer.judged(rule).summary.mean();
+        let mean = found.judged(rule).summary.mean();
         mean.map_or(f64::INFINITY, |mean| sign * mean)
     };
+    let all = found.rules.len();
+    let mut order: Vec<usize> = (0..all).filter(|rule| *rule != found.base).collect();
     order.sort_by(|a, b| worse(*a).total_cmp(&worse(*b)));
-    order.truncate(fit - 1);
-    order.push(answer.base);
-    order.sort_unstable();
-    order
-}
-
-/// What is left out, and where it is; none if nothing is.
-pub(super) fn left_out(answer: &Comparison, shown: &[usize]) -> Option<String> {
-    let all = answer.rules.len();
-    (shown.len() < all).then(|| {
-        let base = if answer.base_is_today {
-            "today's".to_owned()
-        } else {
-            sentences::base(answer)
-        };
-        format!(
-            "The best {} and {base} of {} rules; all are in report.html and summary.csv.",
-            shown.len() - 1,
+    order.insert(0, found.base);
+    let base = if found.base_is_today {
+        "today's".to_owned()
+    } else {
+        sentences::base(found)
+    };
+    Narrow {
+        // The first column tells what the figures are.
+        keep: order.into_iter().map(|rule| rule + 1).collect(),
+        always: A_FEW,
+        left_out: format!(
+            "{{shown}} of {} rules: {base} and the best; all are in report.html and summary.csv.",
             count(all as u64)
-        )
-    })
+        ),
+    }
 }

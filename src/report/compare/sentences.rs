@@ -1,14 +1,16 @@
 //! What the comparison found, in sentences.
 
-use super::unit;
+use super::same_days;
 use crate::observe::{Better, Column, FigureUnit, figure};
-use crate::report::number::{Unit, count};
+use crate::report::figure::unit;
+use crate::report::number::{Unit, count, level};
+use crate::report::period::{per, runs, simulated};
 use crate::report::shell;
 use crate::statistics::Interval;
 use crate::studies::{Comparison, Decision};
 
 /// The decision, first of all that is said.
-pub fn decision(answer: &Comparison) -> String {
+pub(super) fn decision(answer: &Comparison) -> String {
     let figure = &answer.judged_by().label;
     match &answer.decision {
         Decision::Alone => format!(
@@ -62,25 +64,25 @@ pub(super) fn price_of_hours(answer: &Comparison, rule: usize) -> Option<String>
         let more = if mean < 0.0 { "fewer" } else { "more" };
         let [mean, low, high] = [mean.abs(), low.min(high), low.max(high)]
             .map(|value| Unit::Plain.show(value, decimals));
-        (mean, more, format!("{low} to {high}"))
+        (format!("{mean} {more}"), format!("{low} to {high}"))
     };
-    let (drivers, more, sure) = words(change(figure::STRANDED)?);
+    let (drivers, sure) = words(change(figure::STRANDED)?);
     let late = match change(figure::LATE_LOADS) {
-        None => "its late loads are not told apart".to_owned(),
+        None => "its late loads cannot be told apart".to_owned(),
         Some(late) => {
-            let (loads, more, sure) = words(late);
+            let (loads, sure) = words(late);
             let price = if late.0 > 0.0 {
                 "at the price of"
             } else {
                 "with"
             };
-            format!("{price} {loads} late loads {more} ({sure})")
+            format!("{price} {loads} late loads ({sure})")
         }
     };
     Some(format!(
-        "{} strands {drivers} drivers {more} {} ({sure}), {late}.",
+        "Under {} {drivers} drivers are stranded {} ({sure}), {late}.",
         quoted(answer, rule),
-        period(answer.days)
+        per(answer.days)
     ))
 }
 
@@ -90,7 +92,7 @@ fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {
     if contenders.iter().all(blank) {
         return format!(
             "Nothing to judge by: {label} has no value in any of {}.",
-            replications(answer.replications())
+            simulated(answer.replications(), answer.days)
         );
     }
     let alike = contenders.len() > 1
@@ -102,7 +104,7 @@ fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {
         .map(|rule| match rule {
             rule if *rule == answer.base => base(answer),
             rule if answer.same(*rule, answer.base) && !alike => {
-                format!("{} (the same in every replication)", quoted(answer, *rule))
+                format!("{} (the same in every run)", quoted(answer, *rule))
             }
             rule if alike && contenders.contains(&answer.base) => quoted(answer, *rule),
             rule => format!(
@@ -125,9 +127,12 @@ fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {
     let done = answer.replications();
     if alike {
         let which = if done == 1 {
-            "the one replication".to_owned()
+            format!(
+                "the one {}",
+                simulated(1, answer.days).trim_start_matches("1 ")
+            )
         } else {
-            format!("any of {}", replications(done))
+            format!("any of {}", simulated(done, answer.days))
         };
         return format!(
             "{}: no difference between them was seen on {label} in {which}.{against}",
@@ -135,9 +140,9 @@ fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {
         );
     }
     format!(
-        "{}: not told apart on {label} in {}; more may tell.{against}",
+        "{}: too close to call on {label} in {}; more may tell.{against}",
         begun(listed(&names, "or")),
-        replications(done)
+        simulated(done, answer.days)
     )
 }
 
@@ -155,11 +160,6 @@ pub(super) fn base(answer: &Comparison) -> String {
     }
 }
 
-/// `1 replication`, `2,000 replications`.
-pub(in crate::report) fn replications(n: u64) -> String {
-    format!("{} replication{}", count(n), if n == 1 { "" } else { "s" })
-}
-
 /// `saves $1,234 a day`, by the mean of the paired differences.
 fn gain(answer: &Comparison, rule: usize) -> String {
     let column = answer.judged_by();
@@ -170,33 +170,36 @@ fn gain(answer: &Comparison, rule: usize) -> String {
     let (verb, _) = verb(column, mean, interval);
     let decimals = unit(column).decimals(interval.half_width());
     let shown = unit(column).show(mean.abs(), decimals);
+    let label = &column.label;
     match column.unit {
-        FigureUnit::Money => format!("{verb} {shown} {}", period(answer.days)),
+        FigureUnit::Money => format!("{verb} {shown} {}", per(answer.days)),
+        FigureUnit::MoneyPerYd3 => format!("{verb} {shown} of {label}"),
         FigureUnit::Share => {
             let points = Unit::Plain.show(mean.abs() * 100.0, decimals);
-            format!("{verb} {points} percentage points of {}", column.label)
+            format!("{verb} {points} percentage points of {label}")
         }
-        FigureUnit::Count => format!("{verb} {shown} {} {}", column.label, period(answer.days)),
-        FigureUnit::Hours | FigureUnit::Yd3 | FigureUnit::Lb => format!(
-            "{verb} {shown} {} of {} {}",
-            column.unit.text(),
-            column.label,
-            period(answer.days)
-        ),
-        FigureUnit::MoneyPerYd3 => format!("{verb} {shown} of {}", column.label),
-        unit => format!("{verb} {shown} {} of {}", unit.text(), column.label),
+        // `has 21.0 fewer late loads a week`.
+        FigureUnit::Count => {
+            let more = if mean < 0.0 { "fewer" } else { "more" };
+            format!("has {shown} {more} {label} {}", per(answer.days))
+        }
+        unit @ (FigureUnit::Hours | FigureUnit::Yd3 | FigureUnit::Lb) => {
+            let unit = unit.text();
+            format!("{verb} {shown} {unit} of {label} {}", per(answer.days))
+        }
+        unit => format!("{verb} {shown} {} of {label}", unit.text()),
     }
 }
 
-/// `95 % interval $900 to $1,500, for all comparisons at once`, turned with the verb of [`gain`].
+/// `95% interval $900 to $1,500, for all comparisons at once`, turned with the verb of [`gain`].
 fn sure(answer: &Comparison, rule: usize) -> String {
     let column = answer.judged_by();
     let difference = answer.judged(rule).difference.as_ref();
     let Some((mean, interval)) = difference.and_then(|d| Some((d.mean?, d.interval))) else {
-        return "no replication has both figures".into();
+        return "no run has both figures".into();
     };
     if !interval.is_bounded() {
-        return "to say how sure takes two replications".into();
+        return "to say how sure takes two runs".into();
     }
     let unit = unit(column);
     let decimals = unit.decimals(interval.half_width());
@@ -207,8 +210,8 @@ fn sure(answer: &Comparison, rule: usize) -> String {
         unit => unit.show(value, decimals),
     };
     format!(
-        "{} % interval {} to {}{}, for all comparisons at once",
-        percent(answer.level),
+        "{} interval {} to {}{}, for all comparisons at once",
+        level(answer.level),
         show(low),
         show(high),
         if unit == Unit::Share { " points" } else { "" }
@@ -219,34 +222,19 @@ fn sure(answer: &Comparison, rule: usize) -> String {
 fn verb(column: &Column, mean: f64, interval: Interval) -> (&'static str, Interval) {
     match (column.better, mean < 0.0) {
         (Better::Less, true) => ("saves", interval.negated()),
-        (Better::Less, false) => ("costs another", interval),
+        (Better::Less, false) => ("adds", interval),
         (_, true) => ("loses", interval.negated()),
         (_, false) => ("gains", interval),
     }
 }
 
-/// "a day", "in 6 days".
-pub(in crate::report) fn period(days: u32) -> String {
-    if days == 1 {
-        "a day".into()
-    } else {
-        format!("in {days} days")
-    }
-}
-
 /// On what the answer rests.
-pub fn sureness(answer: &Comparison) -> String {
+pub(super) fn sureness(answer: &Comparison) -> String {
     let done = answer.replications();
-    let same = match (answer.days, done) {
-        (1, 1) => "the same day".into(),
-        (1, _) => format!("the same {} days", count(done)),
-        (days, 1) => format!("the same {days} days"),
-        (days, _) => format!("the same {} times {days} days", count(done)),
-    };
     let short = if done < answer.asked {
         format!(
-            " Stopped after {done} of {}: the answer is that of a run of so many.",
-            replications(answer.asked)
+            " Stopped after {done} of {}: the answer is that of so many.",
+            runs(answer.asked)
         )
     } else {
         String::new()
@@ -261,24 +249,20 @@ pub fn sureness(answer: &Comparison) -> String {
         })
         .collect();
     let smallest = saved.iter().copied().fold(f64::INFINITY, f64::min);
-    let common = if smallest.is_finite() {
+    // Little is gained below this, and nothing is worth saying.
+    let common = if smallest.is_finite() && smallest >= 1.5 {
         format!(
-            " Days of independent luck would have taken at least {} times as many.",
-            Unit::Plain.show(smallest, 1)
+            " Running every rule on the same days gave this precision with about 1/{} of the runs.",
+            Unit::Plain.show(smallest, 0)
         )
     } else {
         String::new()
     };
     format!(
-        "Every rule met {same} (seed {}).{common}{short}",
+        "Every rule had {} with the same chance events (random seed {}).{common}{short}",
+        same_days(answer),
         answer.seed
     )
-}
-
-/// 0.95 as `95`, 0.999 as `99.9`.
-pub(in crate::report) fn percent(level: f64) -> String {
-    let text = format!("{:.1}", level * 100.0);
-    text.trim_end_matches(".0").to_owned()
 }
 
 /// `$50 a day`: the difference that does not matter.
@@ -307,7 +291,7 @@ fn amount(answer: &Comparison, value: f64) -> String {
         FigureUnit::Money => format!(
             "{} {}",
             unit(column).show(value, decimals),
-            period(answer.days)
+            per(answer.days)
         ),
         FigureUnit::MoneyPerYd3 => format!("{} per yd³", unit(column).show(value, decimals.max(2))),
         unit => format!("{} {}", Unit::Plain.show(value, decimals), unit.text())
@@ -317,27 +301,28 @@ fn amount(answer: &Comparison, value: f64) -> String {
 }
 
 /// How the best was selected and how precise the differences are, where that was asked for.
-pub fn selection(answer: &Comparison) -> Vec<String> {
+pub(super) fn selection(answer: &Comparison) -> Vec<String> {
     let mut sentences = Vec::new();
-    let level = percent(answer.level);
+    let level = level(answer.level);
+    let label = &answer.judged_by().label;
     if let Some(sure) = &answer.sure {
         let (selected, within) = (&sure.selected, amount(answer, sure.indifference));
-        let own = replications(selected.replications);
+        let own = runs(selected.replications);
         sentences.push(match (selected.best(), selected.at_most) {
             (Some(best), _) => format!(
-                "Sure: {} was selected with {level} % confidence as the best of {} on {}, differences up to {within} not mattering, in {own} of its own; \
-                 the figures here are from others.",
+                "Sure: {} was selected with {level} confidence as the best of {} on {label}, differences up to {within} not mattering, in \
+                 {own} of its own; the figures here are from others.",
                 quoted(answer, best),
                 answer.rules.len(),
-                answer.judged_by().label,
             ),
             (None, at_most) => {
-                let left: Vec<String> = selected.survivors.iter().map(|rule| quoted(answer, *rule)).collect();
-                let needed = at_most.map_or("more than 50 replications".to_owned(), |needed| {
-                    format!("at most {}", replications(needed + selected.blanks))
+                let left = selected.survivors.iter();
+                let left: Vec<String> = left.map(|rule| quoted(answer, *rule)).collect();
+                let needed = at_most.map_or("more than 50 runs".to_owned(), |needed| {
+                    format!("at most {}", runs(needed + selected.blanks))
                 });
                 format!(
-                    "Not sure yet: {} may be the best after {own} of the selection. To be {level} % sure within {within} takes {needed} \
+                    "Not sure yet: {} may be the best after {own} of the selection. To be {level} sure within {within} takes {needed} \
                      (--max-replications).",
                     listed(&left, "or")
                 )
@@ -345,23 +330,26 @@ pub fn selection(answer: &Comparison) -> Vec<String> {
         });
         if selected.blanks > 0 {
             sentences.push(format!(
-                "Of the selection's replications {} had no {} under some rule and were left out.",
+                "Of the selection's runs {} had no {label} under some rule and were left out.",
                 count(selected.blanks),
-                answer.judged_by().label
             ));
         }
     }
     if let Some(precision) = &answer.precision {
         let wanted = amount(answer, precision.wanted);
-        let decimals = unit(answer.judged_by()).decimals(precision.reached);
-        let reached = unit(answer.judged_by()).show(precision.reached, decimals);
+        let unit = unit(answer.judged_by());
+        let reached = unit.show(precision.reached, unit.decimals(precision.reached));
         sentences.push(if precision.reached <= precision.wanted {
             format!("The precision asked for is met: give or take {reached}, {wanted} asked for.")
         } else {
-            let needed = precision.would_take.map_or("more replications than can be said".to_owned(), |needed| {
-                format!("about {}", replications(needed))
-            });
-            format!("The precision asked for, give or take {wanted}, is not met; it takes {needed} (--max-replications).")
+            let needed = precision
+                .would_take
+                .map_or("more runs than can be said".to_owned(), |needed| {
+                    format!("about {}", runs(needed))
+                });
+            format!(
+                "The precision asked for, give or take {wanted}, is not met; it takes {needed} (--max-replications)."
+            )
         });
     }
     sentences

@@ -1,10 +1,11 @@
 //! Waiting on site as an account of its own: chart and table.
 
-use super::{charts, sentences};
+use super::{same_days, sentences};
 use crate::observe::WaitCause;
+use crate::report::answer::{Answer, Column, Table};
 use crate::report::chart::stacked::{self, Stacked};
-use crate::report::csv_text::{Cell, Table};
 use crate::report::number::Unit;
+use crate::report::period;
 use crate::studies::Comparison;
 use serde_json::{Map, Value, json};
 
@@ -25,14 +26,17 @@ fn because(cause: WaitCause) -> &'static str {
         WaitCause::NotReady => "the site was not set up",
         WaitCause::OnHold => "the pour was on hold",
         WaitCause::Slow => "the site was slower than ordered",
-        WaitCause::Bunched => "a load that came late had the place",
+        WaitCause::Bunched => "a load that came late was unloading",
     }
 }
 
-/// The chart; none if no truck ever waits.
-pub(super) fn chart(answer: &Comparison) -> Option<String> {
+/// Table and chart; no chart if no truck ever waits.
+pub(super) fn add(answer: &Comparison, to: &mut Answer) {
+    let table = table(answer);
+    let name = table.name;
+    to.tables.push(table);
     if (0..answer.rules.len()).all(|rule| total(answer, rule) == 0.0) {
-        return None;
+        return;
     }
     let base = answer.base;
     let all = total(answer, base);
@@ -52,7 +56,7 @@ pub(super) fn chart(answer: &Comparison) -> Option<String> {
             "Under {} trucks wait {} h on site {}, {} of it because {}",
             sentences::base(answer),
             Unit::Plain.show(all / 60.0, usize::from(all < 600.0)),
-            sentences::period(answer.days),
+            period::per(answer.days),
             Unit::Share.show(minutes(answer, base, most) / all, 0),
             because(most)
         ),
@@ -61,38 +65,40 @@ pub(super) fn chart(answer: &Comparison) -> Option<String> {
         let hours = WaitCause::ALL.map(|cause| minutes(answer, place, cause) / 60.0);
         (rule.name.clone(), hours.to_vec())
     });
-    Some(stacked::svg(&Stacked {
-        title,
+    let svg = stacked::svg(&Stacked {
+        title: title.clone(),
         subtitle: format!(
-            "Hours that trucks stand on site before they get a place, all trucks together, mean of {}",
-            charts::same_days(answer)
+            "Hours that trucks stand on site before they pull up to unload, all trucks together, average of {}",
+            same_days(answer)
         ),
-        axis: format!("hours {}", sentences::period(answer.days)),
+        axis: format!("hours {}", period::per(answer.days)),
         unit: Unit::Plain,
         parts: WaitCause::ALL
             .map(|cause| cause.words().to_owned())
             .to_vec(),
         bars: bars.collect(),
-    }))
+    });
+    to.add_chart("site-wait", "Waiting on site", title, svg, name);
 }
 
 /// `site_wait.csv`: one line for each rule and cause, minutes in the mean replication.
-pub(super) fn table(answer: &Comparison) -> Vec<u8> {
-    let mut table = Table::new(&["rule", "cause", "words", "minutes", "share_of_minutes"]);
+fn table(answer: &Comparison) -> Table {
+    let columns = ["rule", "cause", "words", "minutes", "share_of_minutes"];
+    let mut table = Table::new("site_wait", columns.map(Column::file).into());
     for (place, rule) in answer.rules.iter().enumerate() {
         let all = total(answer, place);
         for cause in WaitCause::ALL {
             let minutes = minutes(answer, place, cause);
             table.row([
-                Cell::Text(&rule.name),
-                Cell::Text(cause.key()),
-                Cell::Text(cause.words()),
-                Cell::Number(minutes),
+                rule.name.as_str().into(),
+                cause.key().into(),
+                cause.words().into(),
+                minutes.into(),
                 (all > 0.0).then_some(minutes / all).into(),
             ]);
         }
     }
-    table.finish()
+    table
 }
 
 /// Minutes waited on site in the mean replication, by key of the cause.

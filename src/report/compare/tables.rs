@@ -1,20 +1,138 @@
-//! CSV tables: every figure of every replication, and their summary.
+//! Tables of the page and of files: a typical and a bad day, the concrete, the rules, every figure.
 
-use crate::report::csv_text::{Cell, Table};
-use crate::studies::Comparison;
+use super::side_by_side::{bounded, by_rule};
+use crate::observe::{Better, figure as place};
+use crate::report::answer::{Answer, Block, Cell, Column, Form, Part, Table};
+use crate::report::csv_text;
+use crate::report::number::level;
+use crate::report::{figure, period};
+use crate::statistics::{Interval, Summary};
+use crate::studies::{Comparison, PerHundred};
 
-/// `figures.csv`: one line for each replication and rule.
-pub(super) fn figures(answer: &Comparison) -> Vec<u8> {
+/// A typical and a bad day: medians and 95th percentiles of cost and lateness, with their intervals.
+pub(super) fn add_quantiles(found: &Comparison, answer: &mut Answer) {
+    let mut shown = vec![place::COST, place::LATE_MIN];
+    if !shown.contains(&found.judge) {
+        shown.push(found.judge);
+    }
+    let noun = period::noun(found.days);
+    let first = format!(
+        "over {}",
+        period::simulated(found.replications(), found.days)
+    );
+    let mut table = Table::new("quantiles", by_rule(found, first));
+    for place in shown {
+        let column = &found.columns[place];
+        let cell = |value: Option<f64>, interval: Option<Interval>| Cell::Estimate {
+            value,
+            interval: interval.unwrap_or(Interval::UNBOUNDED),
+            at_least: None,
+            form: figure::form(column),
+        };
+        let heading = figure::heading(column);
+        let figures = || found.rules.iter().map(|rule| &rule.figures[place]);
+        let medians = figures().map(|figure| cell(figure.median, figure.median_interval));
+        table.row(std::iter::once(format!("{heading}: median").into()).chain(medians));
+        let than = if column.better == Better::More {
+            "is above"
+        } else {
+            "is worse than"
+        };
+        let bad = figures().map(|figure| cell(figure.p95, figure.p95_interval));
+        let what = format!("{heading}: 1 {noun} in 20 {than}");
+        table.row(std::iter::once(what.into()).chain(bad));
+    }
+    answer.section(
+        format!("A typical {noun} and a bad {noun}"),
+        vec![
+            Block::Table(table.name),
+            Block::Note(format!(
+                "In brackets the {} interval from order statistics, which holds whatever the distribution; none: too few runs to say.",
+                level(found.level)
+            )),
+        ],
+    );
+    answer.tables.push(table);
+}
+
+/// What becomes of the concrete, for each hundred loads delivered.
+pub(super) fn add_concrete(found: &Comparison, answer: &mut Answer) {
+    if found.per_hundred.is_empty() {
+        return;
+    }
+    let first = format!("average ({} interval)", level(found.level));
+    let mut table = Table::new("per-100-loads", by_rule(found, first));
+    for row in &found.per_hundred {
+        let heading = figure::heading(&found.columns[row.column]);
+        let cells = (0..row.rules.len()).map(|rule| per_hundred(found, row, rule));
+        table.row(std::iter::once(heading.into()).chain(cells));
+    }
+    answer.section(
+        "The concrete, for each 100 loads delivered",
+        vec![
+            Block::Table(table.name),
+            Block::Note(
+                "A load below its specified strength because of added water is accepted and a liability. A load heavier than the law \
+                 allows is a risk and no saving: the answer is a smaller load or a truck scale."
+                    .into(),
+            ),
+        ],
+    );
+    answer.tables.push(table);
+}
+
+fn per_hundred(found: &Comparison, row: &PerHundred, rule: usize) -> Cell {
+    match row.at_most_if_never(rule, found.level) {
+        Some(share) => bounded(found, share),
+        None => with_interval(found, row.column, &row.rules[rule]),
+    }
+}
+
+fn with_interval(found: &Comparison, column: usize, summary: &Summary) -> Cell {
+    let interval = summary.interval(found.level);
+    let column = &found.columns[column];
+    if !interval.is_bounded() {
+        return Cell::Number {
+            value: summary.mean().unwrap_or(f64::NAN),
+            form: figure::form(column),
+        };
+    }
+    let unit = figure::unit(column);
+    Cell::Estimate {
+        value: summary.mean(),
+        interval: Interval {
+            low: interval.low.max(0.0),
+            ..interval
+        },
+        at_least: None,
+        form: Form::new(unit, unit.decimals(interval.half_width())),
+    }
+}
+
+/// What the rules are.
+pub(super) fn add_rules(found: &Comparison, answer: &mut Answer) {
+    let columns = vec![
+        Column::new("rule").left(),
+        Column::new("what it does").left(),
+    ];
+    let mut table = Table::new("rules", columns);
+    for rule in &found.rules {
+        table.row([rule.name.as_str().into(), rule.about.as_str().into()]);
+    }
+    answer.section("What the rules are", vec![Block::Table(table.name)]);
+    answer.tables.push(table);
+}
+
+/// `figures.csv`: every figure, one line for each replication and rule.
+pub(super) fn figures(found: &Comparison) -> Vec<u8> {
+    use csv_text::Cell;
     let mut headings = vec!["replication", "rule"];
-    headings.extend(answer.columns.iter().map(|column| column.key.as_str()));
-    let mut table = Table::new(&headings);
-    for replication in answer.rows.replications() {
-        for (case, rule) in answer.rules.iter().enumerate() {
-            let figures = answer
-                .rows
-                .row(case, replication)
-                .iter()
-                .map(|value| Cell::Single(*value));
+    headings.extend(found.columns.iter().map(|column| column.key.as_str()));
+    let mut table = csv_text::Table::new(&headings);
+    for replication in found.rows.replications() {
+        for (case, rule) in found.rules.iter().enumerate() {
+            let row = found.rows.row(case, replication);
+            let figures = row.iter().map(|value| Cell::Single(*value));
             table.row(
                 [Cell::Number(replication as f64), Cell::Text(&rule.name)]
                     .into_iter()
@@ -26,57 +144,58 @@ pub(super) fn figures(answer: &Comparison) -> Vec<u8> {
 }
 
 /// `summary.csv`: one line for each rule and figure.
-pub(super) fn summary(answer: &Comparison) -> Vec<u8> {
-    let mut table = Table::new(&[
-        "rule",
-        "figure",
-        "unit",
-        "replications",
-        "blanks",
-        "mean",
-        "mean_low",
-        "mean_high",
-        "sd",
-        "median",
-        "p95",
-        "at_most_if_never",
-        "difference_from_base",
-        "difference_low",
-        "difference_high",
-        "variance_reduction",
-        "median_low",
-        "median_high",
-        "p95_low",
-        "p95_high",
-    ]);
-    for rule in &answer.rules {
-        for (column, figure) in answer.columns.iter().zip(&rule.figures) {
+pub(super) fn summary(found: &Comparison) -> Table {
+    let ends = |key: &str, low: &str, high: &str| {
+        Column::file(key)
+            .part(low, Part::Low)
+            .part(high, Part::High)
+    };
+    let columns = vec![
+        Column::file("rule"),
+        Column::file("figure"),
+        Column::file("unit"),
+        Column::file("replications"),
+        Column::file("blanks"),
+        ends("mean", "mean_low", "mean_high"),
+        Column::file("sd"),
+        ends("median", "median_low", "median_high"),
+        ends("p95", "p95_low", "p95_high"),
+        Column::file("at_most_if_never"),
+        ends("difference_from_base", "difference_low", "difference_high"),
+        Column::file("variance_reduction"),
+    ];
+    let mut table = Table::new("summary", columns);
+    // The JSON has them by rule and figure.
+    table.json = false;
+    let cell = |value: Option<f64>, interval: Option<Interval>| Cell::Estimate {
+        value,
+        interval: interval.unwrap_or(Interval::UNBOUNDED),
+        at_least: None,
+        form: Form::new(crate::report::number::Unit::Plain, 0),
+    };
+    for rule in &found.rules {
+        for (column, figure) in found.columns.iter().zip(&rule.figures) {
             let difference = figure.difference.as_ref();
             // What never was is bounded, not estimated.
             let estimated = figure.at_most.is_none().then_some(figure.interval);
             table.row([
-                Cell::Text(&rule.name),
-                Cell::Text(&column.key),
-                Cell::Text(column.unit.text()),
-                Cell::Number(figure.summary.n() as f64),
-                Cell::Number(figure.summary.blanks() as f64),
-                figure.summary.mean().into(),
-                estimated.map(|i| i.low).into(),
-                estimated.map(|i| i.high).into(),
+                rule.name.as_str().into(),
+                column.key.as_str().into(),
+                column.unit.text().into(),
+                (figure.summary.n() as f64).into(),
+                (figure.summary.blanks() as f64).into(),
+                cell(figure.summary.mean(), estimated),
                 figure.summary.sd().into(),
-                figure.median.into(),
-                figure.p95.into(),
+                cell(figure.median, figure.median_interval),
+                cell(figure.p95, figure.p95_interval),
                 figure.at_most.into(),
-                difference.and_then(|d| d.mean).into(),
-                difference.map(|d| d.interval.low).into(),
-                difference.map(|d| d.interval.high).into(),
+                cell(
+                    difference.and_then(|d| d.mean),
+                    difference.map(|d| d.interval),
+                ),
                 difference.and_then(|d| d.variance_reduction).into(),
-                figure.median_interval.map(|i| i.low).into(),
-                figure.median_interval.map(|i| i.high).into(),
-                figure.p95_interval.map(|i| i.low).into(),
-                figure.p95_interval.map(|i| i.high).into(),
             ]);
         }
     }
-    table.finish()
+    table
 }

@@ -25,7 +25,7 @@ pub(super) fn span(answer: &Replay) -> (Millis, Millis) {
 /// Where the player begins, and with which truck, on the day of the chart of the trucks: when its latest load came, else when
 /// the first driver was stranded, else when a load was first missing, else at the start.
 fn opening(answer: &Replay) -> (Millis, Option<TruckId>) {
-    let day = answer.timeline.worst_day();
+    let day = answer.worst_day();
     let latest = answer
         .late
         .iter()

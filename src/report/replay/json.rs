@@ -8,10 +8,10 @@ use crate::studies::Replay;
 use crate::units::Millis;
 use serde_json::{Map, Value, json};
 
-/// The answer as one JSON object; times in minutes since midnight before the first day:
+/// What the JSON has of a replay, beside what all answers have; times in minutes since midnight before the first day:
 ///
 /// ```text
-/// {"study": "replay", "scenario", "rule", "today", "seed", "replication", "searched", "asked", "sentence",
+/// {"rule", "today", "seed", "replication", "searched", "asked", "sentence",
 ///  "figures": {key: {"here", "mean"}},
 ///  "late": [{"order", "load", "truck", "plant", "at_min", "late_min", "because": [{"cause", "min"}], "sentence"}],
 ///  "undelivered": [{"order", "load", "truck", "yd3", "day", "ready_min", "at_min", "late_min", "because": [{"cause", "min"}],
@@ -24,7 +24,7 @@ use serde_json::{Map, Value, json};
 /// What does not exist is `null`, such as refusals if they were not asked for, and the clock of one that is not by a clock. A load
 /// that was never promised a truck has no number yet; `late_min` of an undelivered load is by the end of its order's `day`, 1 for
 /// the first.
-pub fn json(answer: &Replay, scenario: &Scenario) -> Value {
+pub(super) fn own(answer: &Replay, scenario: &Scenario) -> Value {
     let figures: Map<String, Value> = answer
         .columns
         .iter()
@@ -105,8 +105,6 @@ pub fn json(answer: &Replay, scenario: &Scenario) -> Value {
         refused.collect::<Vec<Value>>()
     });
     json!({
-        "study": "replay",
-        "scenario": answer.scenario,
         "rule": answer.rule,
         "today": answer.today,
         "seed": answer.seed,

@@ -11,7 +11,7 @@ pub(super) fn heading(answer: &Replay) -> &'static str {
     if answer.never.is_empty() {
         "Late loads, latest first"
     } else {
-        "Late loads, latest first (what never came: late by the end of its day)"
+        "Late loads, latest first (a load that never came is late by the end of its day)"
     }
 }
 
@@ -125,24 +125,24 @@ fn words(cause: Cause, minutes: i64) -> String {
         Cause::NoTruck => format!("no truck free for {minutes} min"),
         Cause::NoHours => format!("no driver with hours left for {minutes} min"),
         Cause::PlantClosed => format!("plant closed or down for {minutes} min"),
-        Cause::Refused => format!("{minutes} min without a truck that might take it"),
+        Cause::Refused => format!("no truck allowed to take it, or no route, for {minutes} min"),
         Cause::CalledLate => format!("called in {minutes} min too late"),
-        Cause::SentLate => format!("sent {minutes} min late by the rule"),
-        Cause::Belief => format!("the way believed {minutes} min too short"),
-        Cause::BayQueue => format!("{minutes} min in the queue for a bay"),
+        Cause::SentLate => format!("the rule sent it {minutes} min late"),
+        Cause::Belief => format!("drive time underestimated by {minutes} min"),
+        Cause::BayQueue => format!("{minutes} min waiting to load"),
         Cause::Loading => format!("{minutes} min longer at loading than usual"),
-        Cause::Rack => format!("{minutes} min longer at the rack than usual"),
+        Cause::Rack => format!("{minutes} min longer at the slump rack than usual"),
         Cause::Traffic => format!("{minutes} min longer on the road than usual at that hour"),
-        Cause::Site => format!("{minutes} min because its truck was held on its last site"),
-        Cause::MadeAgain => format!("{minutes} min until it was made again"),
+        Cause::Site => format!("{minutes} min because its truck was held up at its previous job"),
+        Cause::MadeAgain => format!("{minutes} min until it was rebatched"),
         Cause::LiftBridge => format!("{minutes} min at a lifted bridge or a closed road"),
         Cause::WeighStation => format!("{minutes} min at a weigh station"),
         Cause::Incident => format!("{minutes} min for an incident on the road"),
         Cause::Breakdown => format!("{minutes} min for a breakdown"),
-        Cause::WayRound => format!("{minutes} min for the way round a weigh station"),
+        Cause::WayRound => format!("{minutes} min for the detour around a weigh station"),
         Cause::TooOld => format!("{minutes} min because it would have been too old on site"),
         Cause::TooHeavy => format!("{minutes} min because the trucks were too heavy for a load"),
-        Cause::NearerPlant => format!("{minutes} min left to a nearer plant"),
+        Cause::NearerPlant => format!("{minutes} min held for a nearer plant"),
     }
 }
 
@@ -184,11 +184,11 @@ mod tests {
         assert_eq!(whole_minutes(&late.parts, late.late), [2, 1, 1]);
         assert_eq!(
             story(&late),
-            "no truck free for 2 min; 1 min in the queue for a bay; 1 min longer on the road than usual at that hour"
+            "no truck free for 2 min; 1 min waiting to load; 1 min longer on the road than usual at that hour"
         );
     }
     #[test]
-    fn a_load_that_never_came_was_not_made_again() {
+    fn a_load_that_never_came_was_not_rebatched() {
         let minutes = |minutes: i64| Millis(minutes * Millis::MINUTE.0);
         let mut never = Never {
             order: OrderId(0),

@@ -1,10 +1,12 @@
 //! The page: what the day was, a player over a schematic map, every truck through the day, and what went wrong with jumps to
 //! it. One file that works from the disk, offline.
 
-use super::{data, late as late_loads, map, refusals, sentences, terminal};
+use super::{data, late as late_loads, map, refusals, sentences, tables};
 use crate::observe::{Doing, ToldRefusals};
+use crate::report::answer::page;
+use crate::report::chart::trucks;
+use crate::report::fonts;
 use crate::report::number::count;
-use crate::report::{fonts, shell};
 use crate::scenario::Scenario;
 use crate::studies::Replay;
 use crate::units::{Millis, TruckId};
@@ -29,7 +31,7 @@ pub(in crate::report) fn page(answer: &Replay, scenario: &Scenario) -> String {
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { "Replay " (answer.replication) ": " (answer.scenario) }
-                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) (PreEscaped(OWN_STYLE)) }
+                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) (PreEscaped(OWN_STYLE)) (PreEscaped(colors())) }
             }
             body {
                 main {
@@ -53,6 +55,32 @@ pub(in crate::report) fn page(answer: &Replay, scenario: &Scenario) -> String {
     markup.into_string()
 }
 
+/// Of what a truck does: the class of its mark on the map, in the order of `Doing::ALL`. Shared with `player.js`.
+const KINDS: [&str; Doing::ALL.len()] = [
+    "free",
+    "waiting",
+    "loading",
+    "loaded",
+    "waiting-on-site",
+    "unloading",
+    "back",
+    "out-of-hours",
+];
+
+/// The colors of what trucks do: those of the chart. Marks on the map have a darker edge; a truck without a load is an outline.
+fn colors() -> String {
+    let mut style = String::new();
+    for (at, (doing, kind)) in Doing::ALL.into_iter().zip(KINDS).enumerate() {
+        let (fill, edge) = (trucks::color(doing), trucks::edge(doing));
+        style += &format!(".fill{at} {{ fill: {fill}; }} .{kind} .mark {{ stroke: {edge}; ");
+        style += &match doing {
+            Doing::Free | Doing::DrivingBack => "}\n".to_owned(),
+            _ => format!("fill: {fill}; }}\n"),
+        };
+    }
+    style
+}
+
 /// The player: filled and moved by the script.
 fn player() -> Markup {
     let (width, height) = map::SIZE;
@@ -61,8 +89,8 @@ fn player() -> Markup {
             div.controls {
                 button #play type="button" aria-keyshortcuts="Space" { "Play" }
                 output #clock aria-hidden="true" {}
-                button #earlier type="button" title="to the late load or stranded driver before" { "‹ trouble before" }
-                button #later type="button" title="to the next late load or stranded driver" { "next trouble ›" }
+                button #earlier type="button" title="to the previous late load or stranded driver" { "‹ previous problem" }
+                button #later type="button" title="to the next late load or stranded driver" { "next problem ›" }
                 label {
                     "speed "
                     select #speed {
@@ -88,7 +116,7 @@ fn player() -> Markup {
             div.stage {
                 svg #map viewBox=(format!("0 0 {width} {height}")) role="img" aria-label="Schematic map: plants, sites and every truck on duty" {}
                 div.happens {
-                    h2 #happens { "What happens" }
+                    h2 #happens { "Events" }
                     ol #events aria-labelledby="happens" {}
                 }
             }
@@ -130,7 +158,7 @@ fn late(answer: &Replay, scenario: &Scenario) -> Markup {
                 p.note {
                     "Latest first. What made a load late adds up to its minutes; time recovered on the way cancels what was lost first."
                     @if !answer.never.is_empty() {
-                        " What never came is late by the end of its day; its button goes to when its site was ready for it."
+                        " A load that never came is late by the end of its day; its button goes to when its site was ready for it."
                     }
                 }
                 ul.troubles {
@@ -177,7 +205,7 @@ fn refused(answer: &Replay, scenario: &Scenario, told: ToldRefusals) -> Markup {
                 p { (refusals::summary(answer)) "." }
                 p.note {
                     "Each driver once for a load from a plant until the reason changes; the load waits, or somebody else takes it. "
-                    "Of the clocks that a gate looks at, the one with the least left is named."
+                    "Of the hours limits that a check looks at, the one with the least left is named."
                 }
                 ul.troubles {
                     @for line in lines.iter().take(REFUSALS) {
@@ -198,17 +226,8 @@ fn refused(answer: &Replay, scenario: &Scenario, told: ToldRefusals) -> Markup {
 fn figures(answer: &Replay) -> Markup {
     html! {
         section {
-            h2 { "This replication against the mean" }
-            div.wide {
-                table {
-                    thead { tr { th { "figure" } th { "here" } th { "mean of " (answer.searched) } } }
-                    tbody {
-                        @for (label, here, mean) in terminal::figures(answer) {
-                            tr { td { (label) } td { (here) } td { (mean) } }
-                        }
-                    }
-                }
-            }
+            h2 { "This run against the average" }
+            (page::table(&tables::figures(answer)))
         }
     }
 }
@@ -218,20 +237,11 @@ fn notes(answer: &Replay, scenario: &Scenario) -> Markup {
         section {
             h2 { "How to get this replay again" }
             p { "plantday " (env!("CARGO_PKG_VERSION")) ", the scenario \"" (answer.scenario) "\":" }
-            p {
-                code {
-                    (shell::replay(scenario, &answer.rule, answer.replication, answer.seed)) " --replications " (answer.searched)
-                    @match answer.told {
-                        None => {},
-                        Some(ToldRefusals::OfHours) => { " --refusals" },
-                        Some(ToldRefusals::All) => { " --refusals=all" },
-                    }
-                }
-            }
+            p { code { (super::recipe(answer, scenario)) } }
             p.note { "Everything that happened, with truck, driver and place, is in events.csv." }
             h2 { "Cautions" }
             ul {
-                li { "One simulated day is an example, not a forecast: it was drawn by luck, or picked because it is bad." }
+                li { "One simulated day is an example, not a forecast: it was drawn by chance, or picked because it is bad." }
                 @for line in crate::report::assumptions::CAUTIONS { li { (line) } }
             }
         }

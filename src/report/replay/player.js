@@ -4,17 +4,17 @@
   const byId = (id) => document.getElementById(id);
   const data = JSON.parse(byId("data").textContent);
   const MINUTE = 60, HOUR = 3600, DAY = 86400;
-  const IDLE = 0, WAITING = 1, LOADING = 2, LOADED = 3, DISCHARGING = 4, EMPTY = 5, STRANDED = 6;
-  const KINDS = ["idle", "waiting", "loading", "loaded", "discharging", "empty", "stranded"];
-  // Shape and letter say the same as the colour. Those that drive point to the east and are turned.
+  const FREE = 0, WAITING_TO_LOAD = 1, LOADING = 2, LOADED = 3, WAITING_ON_SITE = 4, UNLOADING = 5, BACK = 6, OUT_OF_HOURS = 7;
+  const KINDS = ["free", "waiting", "loading", "loaded", "waiting-on-site", "unloading", "back", "out-of-hours"];
+  // Shape and letter say the same as the color. Those that drive point to the east and are turned.
   const SHAPES = [
     "M6 0A6 6 0 1 1 -6 0A6 6 0 1 1 6 0Z", "M0 -11L11 0L0 11L-11 0Z", "M-9 -9H9V9H-9Z", "M12 0L-8 -9L-8 9Z",
-    "M9 0A9 9 0 1 1 -9 0A9 9 0 1 1 9 0Z", "M12 0L-8 -8L-8 8Z",
+    "M0 -11L11 0L0 11L-11 0Z", "M9 0A9 9 0 1 1 -9 0A9 9 0 1 1 9 0Z", "M12 0L-8 -8L-8 8Z",
     "M-4 -11H4V-4H11V4H4V11H-4V4H-11V-4H-4Z",
   ];
-  const LETTERS = ["", "W", "L", "", "D", "", ""];
-  const TURNS = [0, 0, 0, 0, 0, 0, 45];
-  const FIRST = [STRANDED, DISCHARGING, WAITING, LOADING, IDLE];
+  const LETTERS = ["", "W", "L", "", "W", "U", "", ""];
+  const TURNS = [0, 0, 0, 0, 0, 0, 0, 45];
+  const FIRST = [OUT_OF_HOURS, UNLOADING, WAITING_ON_SITE, WAITING_TO_LOAD, LOADING, FREE];
   const COLUMNS = 6, ROWS = 3;
 
   const element = (name, classes, text) => {
@@ -98,7 +98,7 @@
       truck.group.setAttribute("class", "truck " + KINDS[doing] + (number === state.shown ? " shown" : ""));
       truck.shape.setAttribute("d", SHAPES[doing]);
       truck.letter.textContent = LETTERS[doing];
-      const named = doing === LOADED || doing === EMPTY || doing === STRANDED || number === state.shown;
+      const named = doing === LOADED || doing === BACK || doing === OUT_OF_HOURS || number === state.shown;
       truck.label.textContent = named ? data.trucks[number].name : "";
     }
     truck.shape.setAttribute("transform", "rotate(" + (angle + TURNS[doing]).toFixed(0) + ")");
@@ -117,11 +117,11 @@
     const last = lastUpTo(stints, state.at);
     return last >= 0 && state.at < stints[last][1] ? stints[last] : null;
   };
-  const words = (doing, count) => count + " " + KINDS[doing];
+  const words = (doing, count) => count + " " + data.doings[doing];
   // On a small map by the marks that the trucks have there.
-  const short = (doing, count) => (doing === STRANDED ? "×" : LETTERS[doing]) + count;
+  const short = (doing, count) => (doing === OUT_OF_HOURS ? "×" : LETTERS[doing]) + count;
   const told = (counts) => {
-    const some = [STRANDED, DISCHARGING, LOADING, WAITING].filter((doing) => counts[doing] > 0);
+    const some = [OUT_OF_HOURS, UNLOADING, LOADING, WAITING_TO_LOAD, WAITING_ON_SITE].filter((doing) => counts[doing] > 0);
     return small()
       ? some.map((doing) => short(doing, counts[doing])).join(" ")
       : some.map((doing) => words(doing, counts[doing])).join(", ");
@@ -140,7 +140,7 @@
       const [a, b] = [places[from].at, places[to].at];
       for (const [name, value] of Object.entries({ x1: a[0], y1: a[1], x2: b[0], y2: b[1] })) line.setAttribute(name, value);
     }
-    layOutNames(shown, [width, height], scale(), told([0, 0, 0, 0, 1, 0, 0]));
+    layOutNames(shown, [width, height], scale(), told([0, 0, 0, 0, 0, 1, 0, 0]));
   };
   // A text is kept within the map, sideways.
   const tell = (place, text) => {
@@ -229,7 +229,7 @@
   const WINDOW = 150;
   let low = 0, high = 0, current = -2;
   const late = new Set(data.trouble.map(([at, truck]) => at + " " + truck));
-  const bad = /(stranded|rejected|not delivered|past the limit|does not come|stands still|dumps|cannot take)/;
+  const bad = /(stranded|rejected|not delivered|past the limit|does not come|is down|stands still|dumps|cannot take)/;
   const fill = (middle) => {
     low = Math.max(0, middle - WINDOW);
     high = Math.min(data.events.length, middle + WINDOW);
@@ -303,9 +303,9 @@
     const used = data.trucks.map((truck, number) => [truck, number]).filter(([truck]) => truck.stints.some((s) => s[0] < to && s[1] > from));
     const idle = data.fleet - used.length;
     byId("strip-heading").textContent = data.days > 1 ? "Every truck through day " + (day + 1) : "Every truck through the day";
-    byId("strip-note").textContent = "Colours as above; a bar marks a late load, a cross a stranded driver. A click on a row goes to that moment."
+    byId("strip-note").textContent = "Colors as above; a bar marks a late load, a cross a stranded driver. A click on a row goes to that moment."
       + (used.length > ROWS_SHOWN ? " The first " + ROWS_SHOWN + " of " + used.length + " trucks." : "")
-      + (idle > 0 ? " " + (idle === 1 ? "One truck" : idle + " trucks") + " more stood all day without a driver." : "");
+      + (idle > 0 ? " " + idle + " more truck" + (idle === 1 ? "" : "s") + " had no driver all day." : "");
     const axis = element("div", "row axis"), scaleBox = element("div");
     axisHours(from, to, strip.clientWidth < 500 ? 6 : 14).forEach((at) => {
       const label = element("em", "", hourAndMinute(at));
@@ -321,7 +321,7 @@
       for (const [begins, ends, doing] of truck.stints) {
         const left = Math.max(begins, from), right = Math.min(ends, to);
         if (left >= right) continue;
-        const thin = doing === IDLE ? 3 : 0;
+        const thin = doing === FREE ? 3 : 0;
         drawn("rect", {
           class: "fill" + doing, x: (1000 * (left - from) / (to - from)).toFixed(2), y: thin,
           width: (1000 * (right - left) / (to - from)).toFixed(2), height: 10 - 2 * thin,

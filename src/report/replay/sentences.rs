@@ -23,7 +23,7 @@ pub(super) fn which(answer: &Replay) -> String {
         ),
     };
     format!(
-        "Replication {} (seed {}) under {}{why}",
+        "Replication {} (random seed {}) under {}{why}",
         answer.replication,
         answer.seed,
         rule(answer)
@@ -44,7 +44,7 @@ pub(super) fn summary(answer: &Replay) -> String {
     if never > 0 {
         late = format!("{late} ({} of them never came)", count(never as u64));
     }
-    let mut parts = vec![of(loads, "load placed", "loads placed"), late];
+    let mut parts = vec![of(loads, "load delivered", "loads delivered"), late];
     parts.push(of(
         answer.stranded.len(),
         "driver stranded",
@@ -59,7 +59,7 @@ pub(super) fn summary(answer: &Replay) -> String {
     )
 }
 
-/// `, $1,200 more than the mean of 200 replications`.
+/// `, $1,200 more than the average of 200 runs`.
 fn mean(answer: &Replay, cost: f64) -> String {
     let Some(mean) = answer.means[figure::COST].filter(|_| answer.searched > 1) else {
         return String::new();
@@ -69,7 +69,7 @@ fn mean(answer: &Replay, cost: f64) -> String {
         more => (more, "more"),
     };
     format!(
-        ", {} {than} than the mean of {} replications",
+        ", {} {than} than the average of {} runs",
         Unit::Money.show(difference, 0),
         count(answer.searched)
     )
@@ -97,16 +97,16 @@ pub(super) fn load(scenario: &Scenario, order: OrderId, number: u32) -> String {
     format!("{}, load {}", scenario.order_name(order), number + 1)
 }
 
-/// `dn3 with N3 at Lighthouse road; rested there; home 04:10 next day`.
+/// `dn3 with N3 at Lighthouse road; picked up; home 04:10 next day`.
 pub(super) fn stranding(answer: &Replay, scenario: &Scenario, stranded: &Stranding) -> String {
     let how = if stranded.fetched {
-        "fetched"
+        "picked up"
     } else {
-        "rested there"
+        "stays overnight with the truck (legal rest)"
     };
     let home = match stranded.home {
         Some(home) => format!("home {}", clock(answer, home)),
-        None => "not home within the replication".into(),
+        None => "not home within the run".into(),
     };
     format!(
         "{} with {} at {}; {how}; {home}",

@@ -3,8 +3,8 @@
 use super::Page;
 use super::words::{minutes, plain, plain_1, share};
 use crate::concrete::{AgeTable, AirTemperature, DryUpWith, HotWeather, Reuse, hot_weather};
-use crate::report::number::number;
-use crate::report::table::{Align, Table};
+use crate::report::answer::{Cell, Column, Table};
+use crate::report::number::Unit;
 use crate::scenario::{Material, NamedMix, Scenario};
 
 /// The section, where the scenario describes mixes.
@@ -13,7 +13,7 @@ pub(super) fn concrete(scenario: &Scenario, page: &mut Page) {
         return;
     };
     page.heading("Concrete");
-    page.table(&mixes(material));
+    page.table(mixes(material));
     page.line(
         "w/c: water to cement and other binder. psi: strength at 28 days by the mix's own w/c, and the specified one. in: \
          slump at the bay once HRWR is mixed in, and what the site takes.",
@@ -29,39 +29,45 @@ pub(super) fn concrete(scenario: &Scenario, page: &mut Page) {
 }
 
 fn mixes(material: &Material) -> Table {
-    let mut table = Table::new(&[
-        ("mix", Align::Left),
-        ("lb/yd³", Align::Right),
-        ("w/c", Align::Right),
-        ("at most", Align::Right),
-        ("psi", Align::Right),
-        ("specified", Align::Right),
-        ("bay, in", Align::Right),
-        ("site, in", Align::Right),
-        ("HRWR, gal/yd³", Align::Right),
-        ("air, %", Align::Right),
-    ]);
+    let mut table = Table::new(
+        "mixes",
+        vec![
+            Column::new("mix").left().key("mix"),
+            Column::new("lb/yd³").key("lb_per_yd3"),
+            Column::new("w/c").key("wc"),
+            Column::new("at most").key("most_wc"),
+            Column::new("psi").key("psi"),
+            Column::new("specified").key("specified_psi"),
+            Column::new("bay, in").key("yard_slump_in"),
+            Column::new("site, in").key("site_slump_in"),
+            Column::new("HRWR, gal/yd³").key("hrwr_gal_yd3"),
+            Column::new("air, %").key("air"),
+        ],
+    );
     for NamedMix {
         name,
         mix,
         site_slump,
     } in &material.mixes
     {
+        let figure = |value, decimals| Cell::number(value, Unit::Plain, decimals);
+        let site = format!(
+            "{} ± {}",
+            plain(site_slump.target_in),
+            plain(site_slump.tolerance_in)
+        );
+        let air = format!("{} ± {}", plain(mix.air.target), plain(mix.air.tolerance));
         table.row([
-            name.clone(),
-            number(mix.lb_per_yd3(), 0),
-            number(mix.wc(), 3),
-            number(mix.most_wc(), 3),
-            number(mix.psi(), 0),
-            number(mix.specified_psi, 0),
-            plain(mix.slump.target_in),
-            format!(
-                "{} ± {}",
-                plain(site_slump.target_in),
-                plain(site_slump.tolerance_in)
-            ),
-            number(mix.hrwr_gal_yd3(), 2),
-            format!("{} ± {}", plain(mix.air.target), plain(mix.air.tolerance)),
+            name.as_str().into(),
+            figure(mix.lb_per_yd3(), 0),
+            figure(mix.wc(), 3),
+            figure(mix.most_wc(), 3),
+            figure(mix.psi(), 0),
+            figure(mix.specified_psi, 0),
+            Cell::worded(plain(mix.slump.target_in), Some(mix.slump.target_in)),
+            Cell::worded(site, Some(site_slump.target_in)),
+            figure(mix.hrwr_gal_yd3(), 2),
+            Cell::worded(air, Some(mix.air.target)),
         ]);
     }
     table
@@ -85,12 +91,12 @@ fn reading(material: &Material) -> String {
 fn corrections(material: &Material) -> String {
     let corrections = &material.corrections;
     format!(
-        "Too wet in the yard: {} of watered loads are read once more; a wait of up to {} min; else a dry-up with {} ({} min in \
-         the bay, then remixing), for which up to {} yd³ are dumped; else made again",
+        "Too wet in the plant yard: {} of watered loads are read once more; a wait of up to {} min; else stiffened with {} ({} min in \
+         the bay, then remixing), for which up to {} yd³ are dumped; else rebatched",
         share(corrections.looks_again),
         plain(corrections.wait_min),
         match corrections.with {
-            DryUpWith::CementAndFine => "cement and fine aggregate",
+            DryUpWith::CementAndFine => "cement and sand",
             DryUpWith::CementOnly => "cement only",
         },
         plain_1(corrections.minutes.mean()),
@@ -103,7 +109,7 @@ fn on_site(material: &Material, scenario: &Scenario) -> String {
     let age = match (scenario.concrete.age_limit, material.age) {
         (Some(limit), _) => format!("at most {} min old", plain(limit.minutes())),
         (None, AgeTable::Default) => "at most 90 min old".into(),
-        (None, table) => format!("age by the table {:?} ({})", table.name(), table.source()),
+        (None, table) => format!("age limit {} ({})", table.about(), table.source()),
     };
     let revolutions = material.revolution_limit.map_or(String::new(), |most| {
         format!(", at most {} revolutions", plain(most))

@@ -51,8 +51,8 @@ fn besides(drivers: u32) -> String {
 fn send_home(send_home: SendHome) -> Option<String> {
     let first = match send_home {
         SendHome::ShiftEnd => return None,
-        SendHome::FirstInFirstOut { .. } => "who has stood longest first",
-        SendHome::LongestDay { .. } => "who reported first first",
+        SendHome::FirstInFirstOut { .. } => "longest idle first",
+        SendHome::LongestDay { .. } => "earliest to report first",
         SendHome::Seniority { .. } => "the lowest seniority first",
     };
     let hold = match send_home.hold() {
@@ -60,7 +60,7 @@ fn send_home(send_home: SendHome) -> Option<String> {
         Some(hold) => format!(", {hold} held until the plant closes"),
     };
     Some(format!(
-        "who is not needed any more goes home, {first}{hold}"
+        "drivers not needed any more go home, {first}{hold}"
     ))
 }
 
@@ -77,25 +77,25 @@ fn override_gates(when: Override) -> Option<String> {
     match when {
         Override::Never => None,
         Override::IfLate { minutes } => Some(format!(
-            "its gates are overridden for a load that would be {} min late",
+            "dispatch skips the hours check for a load that would be {} min late",
             plain(minutes)
         )),
         Override::Share { share: part } => Some(format!(
-            "its gates are overridden for {} of loads",
+            "dispatch skips the hours check for {} of loads",
             share(part)
         )),
     }
 }
 
 fn drivers_word(word: DriversWord) -> Option<String> {
-    let becomes = match word {
+    let said = match word {
         DriversWord::NotAsked => return None,
-        DriversWord::Heard => "heard",
-        DriversWord::Overruled => "overruled (the driver stops where the law says)",
+        DriversWord::Heard => "dispatch listens when a driver says the hours won't fit",
+        DriversWord::Overruled => {
+            "dispatch ignores a driver who says the hours won't fit (the driver stops where the law says)"
+        }
     };
-    Some(format!(
-        "a driver who says that the way home will not fit is {becomes}"
-    ))
+    Some(said.into())
 }
 
 fn additions(additions: Additions) -> Option<String> {

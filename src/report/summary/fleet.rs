@@ -82,7 +82,6 @@ fn person(scenario: &Scenario, driver: &Driver) -> String {
     if driver.rule_book != scenario.rule_book {
         text += &match driver.rule_book {
             RuleBook::Unlimited => ", no limit".to_owned(),
-            RuleBook::DutyWindow { window, .. } => format!(", window {}", hours(window)),
             RuleBook::Set(at) => format!(", {}", scenario.rule_sets[at as usize].name),
         };
     }

@@ -1,17 +1,20 @@
 //! Orders as a table, with what a table has no room for below it.
 
+use std::collections::BTreeMap;
+
 use super::Page;
 use super::words::{clock, counted, day, minutes, plain, plain_1, share};
-use crate::report::number::{count, number};
-use crate::report::table::{Align, Table};
+use crate::report::answer::{Cell, Column, Table};
+use crate::report::number::number;
 use crate::scenario::{Destination, DrawnOrders, Endless, Order, Routing, Scenario};
 use crate::units::{Millis, Volume};
 
 pub(super) fn orders(scenario: &Scenario, page: &mut Page) {
     if written(scenario).next().is_some() {
-        page.table(&table(scenario));
+        page.table(table(scenario));
         totals(scenario, page);
         particulars(scenario, page);
+        customers(scenario, page);
     }
     for drawn in &scenario.drawn {
         page.line(&drawn_orders(scenario, drawn));
@@ -21,29 +24,46 @@ pub(super) fn orders(scenario: &Scenario, page: &mut Page) {
     }
 }
 
+/// `orders.csv`; the customer stands in it where one is named.
 fn table(scenario: &Scenario) -> Table {
-    let mut table = Table::new(&[
-        ("order", Align::Left),
-        ("day", Align::Left),
-        ("first load", Align::Left),
-        ("yd³", Align::Right),
-        ("loads", Align::Right),
-        ("min apart", Align::Right),
-        ("site", Align::Left),
-        ("mix", Align::Left),
-        ("outlets", Align::Left),
-    ]);
+    let named = written(scenario).any(|order| order.customer.is_some());
+    let customer = Column::new("customer").left();
+    let mut table = Table::new(
+        "orders",
+        vec![
+            Column::new("order").left().key("order"),
+            if named {
+                customer.key("customer")
+            } else {
+                Column::file("customer")
+            },
+            Column::new("day").left().key("day"),
+            Column::new("first load").left().key("first"),
+            Column::new("yd³").key("yd3"),
+            Column::new("loads").key("loads"),
+            Column::new("min apart").key("spacing_min"),
+            Column::new("site").left().key("site"),
+            Column::new("mix").left().key("mix"),
+            Column::new("pour rate, yd³/min (truck positions)")
+                .brief("pour rate")
+                .left()
+                .key("pour_rate"),
+        ],
+    );
     for order in written(scenario) {
+        let number = |words: String, value: f64| Cell::worded(words, Some(value));
+        let spacing = order.spacing.minutes();
         table.row([
-            order.name.clone(),
-            short_day(order, scenario),
-            time_of_day(order.first, order),
-            plain(order.volume.yd3()),
-            count(loads(order)),
-            plain_1(order.spacing.minutes()),
-            scenario.place_name(order.stay.site).to_owned(),
-            order.mix.clone(),
-            outlets(&order.stay),
+            order.name.as_str().into(),
+            order.customer.as_deref().map_or(Cell::Blank, Cell::from),
+            short_day(order, scenario).into(),
+            time_of_day(order.first, order).into(),
+            number(plain(order.volume.yd3()), order.volume.yd3()),
+            Cell::count(loads(order)),
+            number(plain_1(spacing), spacing),
+            scenario.place_name(order.stay.site).into(),
+            order.mix.as_str().into(),
+            outlets(&order.stay).into(),
         ]);
     }
     table
@@ -136,6 +156,27 @@ fn totals(scenario: &Scenario, page: &mut Page) {
     ));
 }
 
+/// Who ordered how much, the most first.
+fn customers(scenario: &Scenario, page: &mut Page) {
+    let mut customers: BTreeMap<&str, (usize, Volume)> = BTreeMap::new();
+    for order in written(scenario) {
+        if let Some(customer) = &order.customer {
+            let of = customers.entry(customer).or_default();
+            *of = (of.0 + 1, of.1 + order.volume);
+        }
+    }
+    let mut customers: Vec<_> = customers.into_iter().collect();
+    customers.sort_by_key(|(_, (_, volume))| std::cmp::Reverse(*volume));
+    let told = customers.iter().map(|(name, (orders, volume))| {
+        let orders = counted(*orders, "order", "orders");
+        format!("{name} ({orders}, {} yd³)", number(volume.yd3(), 0))
+    });
+    let told: Vec<String> = told.collect();
+    if !told.is_empty() {
+        page.line(&format!("Customers: {}.", told.join("; ")));
+    }
+}
+
 fn amount(orders: usize, volume: Volume, loads: u64) -> String {
     format!(
         "{}, {} yd³ in {}",
@@ -164,7 +205,7 @@ fn particulars(scenario: &Scenario, page: &mut Page) {
             format!("{} to {}", plain_1(low.minutes()), minutes(high))
         }
     };
-    page.line("Outlets: yd³ a minute of each, and in brackets how many trucks can stand at it.");
+    page.line("Pour rate: yd³ a minute at each outlet, and in brackets its truck positions.");
     page.line(&format!(
         "A load is late beyond {}; a pause within a pour is a gap beyond {}.",
         low_high(|order| order.late),
@@ -199,7 +240,7 @@ fn particulars(scenario: &Scenario, page: &mut Page) {
     });
     let outdoor = orders.iter().filter(|order| order.outdoor).count();
     if outdoor > 0 {
-        page.line(&format!("Cancelled by rain: {outdoor} of them, outdoor."));
+        page.line(&format!("Canceled by rain: {outdoor} of them, outdoor."));
     }
 }
 

@@ -32,11 +32,11 @@ fn about(plant: &Plant, scenario: &Scenario) -> String {
             "10 yd³ load in about {} min",
             number(plant.loading_10_yd3_min(), 1)
         ),
-        format!("rack {} min", number(plant.rack.mean(), 1)),
+        format!("slump rack {} min", number(plant.rack.mean(), 1)),
         plant
             .rack_places
-            .map_or("no limit of places".into(), |places| {
-                counted(places as usize, "place", "places")
+            .map_or("no limit of truck positions".into(), |places| {
+                counted(places as usize, "truck position", "truck positions")
             }),
     ];
     if plant.pull_in_min > 0.0 {
@@ -47,7 +47,7 @@ fn about(plant: &Plant, scenario: &Scenario) -> String {
     }
     if let Some(outages) = &plant.outages {
         parts.push(format!(
-            "stands still once in {} h for about {} min",
+            "down once in {} h for about {} min",
             plain(outages.mean_h_between),
             number(outages.minutes.mean(), 0)
         ));
@@ -89,7 +89,7 @@ pub(super) fn roads(scenario: &Scenario, roads: &Roads, page: &mut Page) {
     }
     match variation(&scenario.roads.luck) {
         Some(percent) => page.line(&format!("One trip varies by {percent}.")),
-        None => page.line("Trips do not vary by luck."),
+        None => page.line("Drive times do not vary."),
     }
     if let Some(network) = &scenario.roads.network {
         page.line(&links(network));
@@ -107,7 +107,7 @@ pub(super) fn roads(scenario: &Scenario, roads: &Roads, page: &mut Page) {
         .collect();
     if !nowhere.is_empty() {
         page.line(&format!(
-            "No lawful parking overnight: {}.",
+            "No legal parking overnight: {}.",
             nowhere.join(", ")
         ));
     }

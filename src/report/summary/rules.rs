@@ -40,7 +40,7 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
         ));
     }
     if rule.gates.is_empty() {
-        parts.push("no gate".into());
+        parts.push("no hours check".into());
     }
     parts.extend(rule.gates.iter().map(|each| gate(*each)));
     if rule.load_size == LoadSize::Equal {
@@ -78,10 +78,10 @@ fn sentence(rule: &Rule, scenario: &Scenario) -> String {
     {
         parts.push(
             match rule.retrieval {
-                Retrieval::RestOut => "who is stranded rests beside the truck",
-                Retrieval::Fetch(_) => "who is stranded is fetched by a helper",
+                Retrieval::RestOut => "stranded drivers stay overnight with the truck",
+                Retrieval::Fetch(_) => "stranded drivers are picked up by a helper",
                 Retrieval::FetchDriver(_) => {
-                    "who is stranded is fetched by a helper, and the truck stays till morning"
+                    "stranded drivers are picked up by a helper, and the truck stays till morning"
                 }
             }
             .to_owned()
@@ -103,7 +103,7 @@ fn yard(yard: &YardPractice) -> Vec<String> {
         WaterBy::Batcher => {
             format!("the batcher waters within the ticket's w/c, up to {most} gal a yd³")
         }
-        WaterBy::Nobody => "no water in the yard".into(),
+        WaterBy::Nobody => "no water in the plant yard".into(),
     });
     if yard.probe {
         parts.push("moisture probes in the bins".into());
@@ -127,7 +127,7 @@ fn how(retrieval: &Retrieval) -> String {
         text += ", the next who comes on call if nobody can go";
     }
     if fetch.foreseen {
-        text += ", who sets out when it is foreseen";
+        text += ", sent early when it is foreseen";
     }
     if let Some((from, to)) = fetch.not_between {
         text += &format!(", not between {from} and {to}");
@@ -147,8 +147,8 @@ fn send(rule: &Rule) -> String {
             plain(rule.spacing_factor)
         );
     }
-    if rule.margin_min > 0.0 {
-        text += &format!(", {} min early", plain(rule.margin_min));
+    if rule.early_min > 0.0 {
+        text += &format!(", {} min early", plain(rule.early_min));
     }
     if rule.bay_wait_min > 0.0 {
         text += &format!(", {} min allowed for the bay", plain(rule.bay_wait_min));
@@ -158,16 +158,18 @@ fn send(rule: &Rule) -> String {
 
 fn belief(belief: Belief, mph: f64) -> String {
     match belief {
-        Belief::StraightLine => format!("believes the map at {} mph", plain(mph)),
-        Belief::FreeFlow => "believes the empty road".into(),
-        Belief::TimeOfDay { quantile: None } => "believes the mean of the hour".into(),
+        Belief::StraightLine => format!("reckons with straight lines at {} mph", plain(mph)),
+        Belief::FreeFlow => "reckons with empty roads".into(),
+        Belief::TimeOfDay { quantile: None } => {
+            "reckons with the hour's average drive times".into()
+        }
         Belief::TimeOfDay { quantile: Some(q) } => {
             format!(
-                "believes the minutes that {} of trips at the hour stay within",
+                "reckons with the minutes that {} of trips at the hour stay within",
                 share(q)
             )
         }
-        Belief::Live => "believes the minutes of the hour as the day is going".into(),
+        Belief::Live => "reckons with the traffic as the day is going".into(),
     }
 }
 
@@ -186,15 +188,17 @@ fn choose(choose: Choose) -> &'static str {
         Choose::SoonestOnSite => "the plant and truck soonest on site",
         Choose::FewestHours => "the driver with the fewest hours",
         Choose::Seniority => "the most senior driver",
-        Choose::Cheapest => "the plant and truck believed cheapest",
+        Choose::Cheapest => "the plant and truck that look cheapest",
     }
 }
 
 fn lend(lend: Lend) -> String {
     match lend {
-        Lend::Never => "lends never".into(),
-        Lend::IfSaves { minutes } => format!("lends if it saves {} min", plain(minutes)),
-        Lend::Always => "lends always".into(),
+        Lend::Never => "no loans between plants".into(),
+        Lend::IfSaves { minutes } => {
+            format!("loans between plants if that saves {} min", plain(minutes))
+        }
+        Lend::Always => "loans between plants always".into(),
     }
 }
 

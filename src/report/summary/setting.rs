@@ -30,11 +30,6 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
             limits(&scenario.rule_sets[at as usize])
         ),
         RuleBook::Unlimited => "Hours of service: no limit".into(),
-        RuleBook::DutyWindow { window, rest } => format!(
-            "Hours of service: no driving later than {} after report, {} off before the next report",
-            hours(window),
-            hours(rest)
-        ),
     });
     let company = &scenario.company;
     let mut habits = vec![
@@ -43,15 +38,15 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
             share(company.driver_caution)
         ),
         if company.promise_horizon.0 == 0 {
-            "only trucks at a plant are promised".into()
+            "only trucks at a plant get a next load".into()
         } else {
             format!(
-                "a truck is promised from {} before it is back",
+                "a truck gets its next load from {} before it is back",
                 minutes(company.promise_horizon)
             )
         },
         format!(
-            "who is rested later than {} after the planned report is not called",
+            "a driver rested later than {} after the planned report is not called in",
             hours(company.latest_report)
         ),
     ];
@@ -75,7 +70,7 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
     }
     page.line(&format!("Company: {}", habits.join("; ")));
     page.line(&format!(
-        "Yard: {} min from report to the first load, washout {} min, then {} min to release",
+        "Plant yard: {} min from report to the first load, washout {} min, then {} min to off duty",
         plain_1(scenario.yard.pre_trip.mean()),
         plain_1(scenario.yard.washout.mean()),
         plain_1(scenario.yard.post_trip.mean())
@@ -84,7 +79,7 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
     changes(&scenario.changes, page);
     if let Some(weighing) = &scenario.weighing {
         page.line(&format!(
-            "Trucks of plants without a truck scale weigh {} lb more than the books say, give or take {} lb; found heavy at an \
+            "Trucks of plants without a truck scale weigh {} lb more than the books say, give or take {} lb; overweight at an \
              open weigh station, one is held for about {} min",
             plain(scenario.empty_weight.mean_over_lb),
             plain(scenario.empty_weight.sd_lb),
@@ -92,7 +87,7 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
         ));
         if weighing.goes_round > 0.0 {
             page.line(&format!(
-                "Of the loads that no truck scale has weighed, {} go round a weigh station that is open on their way: shown for what it \
+                "Of the loads that no truck scale has weighed, {} detour around a weigh station that is open on their way: shown for what it \
                  costs, no advice",
                 super::words::share(weighing.goes_round)
             ));
@@ -118,13 +113,13 @@ fn concrete(scenario: &Scenario, page: &mut Page) {
     let mut parts = Vec::new();
     if let Some(limit) = concrete.age_limit {
         parts.push(format!(
-            "at most {} from batching to the end of discharge",
+            "at most {} from batching to the end of unloading",
             minutes(limit)
         ));
     }
     if let Some(rack) = &concrete.rack {
         parts.push(format!(
-            "{} of loads made too wet at the rack ({} with a warning), {} of them found there",
+            "{} of loads made too wet at the slump rack ({} with a warning), {} of them found there",
             share(rack.misread),
             share(rack.misread_if_warned),
             share(rack.found)
@@ -149,7 +144,7 @@ fn changes(changes: &Changes, page: &mut Page) {
             changes.rain,
             "of days with rain that cancels outdoor orders",
         ),
-        (changes.cancelled, "of orders cancelled"),
+        (changes.cancelled, "of orders canceled"),
     ] {
         if value > 0.0 {
             parts.push(format!("{} {what}", share(value)));
@@ -177,7 +172,7 @@ fn changes(changes: &Changes, page: &mut Page) {
     }
     if changes.hold > 0.0 {
         parts.push(format!(
-            "{} of pours held once for about {} min",
+            "{} of pours that stop once for about {} min",
             share(changes.hold),
             plain_1(changes.hold_min.mean())
         ));
@@ -207,7 +202,7 @@ pub(super) fn money(scenario: &Scenario, page: &mut Page) {
     let money = &scenario.money;
     let price = |cents: crate::units::Cents| amount(cents.units());
     page.line(&format!(
-        "Driver {} an hour, × {} after {} h of a tour; truck {} an hour on duty and {} an hour driven; plant crew {} an \
+        "Driver {} an hour, × {} after {} h of a shift; truck {} an hour on duty and {} an hour driven; plant crew {} an \
          open hour; helper {} an hour",
         price(money.pay_per_h),
         plain(money.overtime_factor),
@@ -266,7 +261,7 @@ fn extras(money: &Money) -> Vec<String> {
     }
     if money.call_out > Millis::ZERO {
         parts.push(format!(
-            "a tour is paid for {} h at least",
+            "a shift is paid for {} h at least",
             plain(money.call_out.hours())
         ));
     }

@@ -30,9 +30,9 @@ pub(super) fn hours(span: Millis) -> String {
     format!("{} h", plain(span.hours()))
 }
 
-/// `95 %`.
+/// `95%`.
 pub(super) fn share(share: f64) -> String {
-    format!("{} %", plain_1(share * 100.0))
+    format!("{}%", plain_1(share * 100.0))
 }
 
 /// `1 bay`, `3 bays`.

@@ -425,8 +425,8 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
 /// ```
 fn json(answer: &LoadAnswer, asked: &Asked<'_>) -> Value {
     let driver = &asked.scenario.drivers[answer.asked.driver.at()];
-    let book = driver.rule_book.written_out(&asked.scenario.rule_sets);
-    let law = answer.clock.and_then(|rule| book.law(rule).cloned());
+    let book = driver.rule_book.of(&asked.scenario.rule_sets);
+    let law = answer.clock.and_then(|clock| book?.law(clock).cloned());
     json!({
         "order": asked.scenario.orders[answer.order.at()].name,
         "load": {

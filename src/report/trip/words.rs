@@ -137,15 +137,16 @@ pub(super) fn more_cost(estimate: &Estimate) -> Cell {
 /// The limit's name and its source: `14-hour window (49 CFR 395.3(a)(2))`.
 pub(super) fn limit(asked: &Asked<'_>, driver: DriverId, rule: Rule) -> Option<String> {
     let book = asked.scenario.drivers[driver.at()].rule_book;
-    let book = book.written_out(&asked.scenario.rule_sets);
+    let book = book.of(&asked.scenario.rule_sets)?;
     let law = book.law(rule)?;
-    Some(format!("{} ({})", limit_name(&book, rule), law.citation))
+    Some(format!("{} ({})", limit_name(book, rule), law.citation))
 }
 
 /// The limit's name alone: `14-hour window`.
 pub(super) fn limit_words(asked: &Asked<'_>, driver: DriverId, rule: Rule) -> String {
     let book = asked.scenario.drivers[driver.at()].rule_book;
-    limit_name(&book.written_out(&asked.scenario.rule_sets), rule)
+    let book = book.of(&asked.scenario.rule_sets);
+    book.map_or(String::new(), |book| limit_name(book, rule))
 }
 
 pub(super) fn driver(asked: &Asked<'_>, driver: DriverId) -> String {

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::super::defaults::{Usual, Value};
 use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::{Field, Kind, Node, Span};
-use super::{a, shortened, wrong_kind};
+use super::{Shown, a, shortened, wrong_kind};
 
 /// Reads the fields of one block. Every field that is asked for is a valid one; [`Fields::finish`] reports all others, and
 /// those that were required and are not there.
@@ -31,6 +32,11 @@ impl<'a> Fields<'a> {
             fields,
             problems,
         ))
+    }
+
+    /// A block that is left out: nothing is written in it.
+    fn left_out(what: &'static str, opening: Span, problems: &'a Problems) -> Self {
+        Self::new(what, opening, &[], problems)
     }
 
     /// The contents of a tag: named, or in the order of `names`.
@@ -143,6 +149,120 @@ impl<'a> Fields<'a> {
         }
     }
 
+    /// A field with a default of the list of defaults, which also stands in for a value that is wrong. Whether the field is
+    /// written is noted.
+    pub fn usual<T: Clone + Into<Value>>(
+        &mut self,
+        usual: &'static Usual<T>,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) -> T {
+        let path = usual.about.path;
+        match self.node(usual.about.key()) {
+            None => {
+                let value = usual.value.clone();
+                self.problems.marks().left_out(path, value.into());
+            }
+            Some(node) => {
+                if let Some(value) = reader(node, self.problems) {
+                    self.problems.marks().written(path, value.clone().into());
+                    return value;
+                }
+            }
+        }
+        usual.value.clone()
+    }
+
+    /// The default of a field whose whole block is left out.
+    pub fn unwritten<T: Clone + Into<Value>>(&mut self, usual: &'static Usual<T>) -> T {
+        let value = usual.value.clone();
+        let path = usual.about.path;
+        self.problems.marks().left_out(path, value.clone().into());
+        value
+    }
+
+    /// A field that must be there where its block is written, and has a default where it is not.
+    pub fn needed<T: Clone + Into<Value>>(
+        &mut self,
+        usual: &'static Usual<T>,
+        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) -> Option<T> {
+        let value = self.required(usual.about.key(), reader)?;
+        let path = usual.about.path;
+        self.problems.marks().written(path, value.clone().into());
+        Some(value)
+    }
+
+    /// The same of a field that `None` switches off.
+    pub fn usual_or_none<T: Clone + Into<Value>>(
+        &mut self,
+        usual: &'static Usual<T>,
+        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) -> Option<T> {
+        if matches!(
+            self.node(usual.about.key()),
+            Some(Node {
+                kind: Kind::Nothing,
+                ..
+            })
+        ) {
+            let path = usual.about.path;
+            self.problems.marks().written(path, Value::Nothing);
+            return None;
+        }
+        Some(self.usual(usual, reader))
+    }
+
+    /// A field that holds nothing unless it is written, by the list of defaults. Nothing also if it is wrong.
+    pub fn off<T: Shown>(
+        &mut self,
+        usual: &'static Usual<()>,
+        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) -> Option<T> {
+        let value = self.maybe(usual.about.key(), reader);
+        let path = usual.about.path;
+        match &value {
+            Some(value) => self.problems.marks().written(path, value.shown()),
+            None if self.written.contains_key(usual.about.key()) => {}
+            None => self.problems.marks().left_out(path, Value::Nothing),
+        }
+        value
+    }
+
+    /// A field whose default is reckoned from that of the list, and from other fields.
+    pub fn usual_from<T: Clone + Into<Value>>(
+        &mut self,
+        usual: &'static Usual<T>,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+        reckoned: T,
+    ) -> T {
+        let path = usual.about.path;
+        match self.node(usual.about.key()) {
+            None => {
+                let value = reckoned.clone().into();
+                self.problems.marks().left_out(path, value);
+            }
+            Some(node) => {
+                if let Some(value) = reader(node, self.problems) {
+                    self.problems.marks().written(path, value.clone().into());
+                    return value;
+                }
+            }
+        }
+        reckoned
+    }
+
+    /// A block that may be left out: its reader then finds nothing written in it and takes the defaults.
+    pub fn block<T>(
+        &mut self,
+        name: &'static str,
+        what: &'static str,
+        reader: impl FnOnce(Self) -> T,
+    ) -> T {
+        let written = self.node(name);
+        let fields = written.and_then(|node| Self::of(node, what, self.problems));
+        reader(fields.unwrap_or_else(|| Self::left_out(what, self.opening(), self.problems)))
+    }
+
     /// A field with a default, which also stands in for a value that is wrong.
     pub fn optional<T>(
         &mut self,
@@ -183,6 +303,15 @@ impl<'a> Fields<'a> {
             }) => None,
             Some(node) => Some(reader(node, self.problems).unwrap_or(default)),
             None => Some(default),
+        }
+    }
+
+    /// Refuses a field by which something was written before: `now` is what says the same.
+    pub fn former(&mut self, name: &'static str, now: &str) {
+        if let Some((key, _)) = self.written.remove(name) {
+            let title = format!("the field `{name}` of {} has another name", a(self.what));
+            self.problems
+                .add::<()>(Problem::new(key, title).label(format!("expected {now}")));
         }
     }
 

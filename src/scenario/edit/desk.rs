@@ -12,11 +12,10 @@ fn with(scenario: &Scenario, rule: usize, edit: impl FnOnce(&mut Rule)) -> Scena
 }
 
 pub(super) fn warning(scenario: &Scenario, rule: usize) -> Result<Scenario, &'static str> {
-    if scenario.rules[rule].warning {
+    if scenario.rules[rule].yard.warns() {
         return Err("the ticket carries one");
     }
     let warned = |rule: &mut Rule| {
-        rule.warning = true;
         rule.yard.warning = Warning::OnAdmixture;
     };
     if scenario.concrete.material.is_some() {

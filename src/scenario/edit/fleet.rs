@@ -1,4 +1,7 @@
 //! One pour and the trucks that serve it.
+//!
+//! The pour's own days are simulated, from five hours before its first load: hours carried over from the day before are not
+//! known there. Among the day's other work the trucks of the pour's plant are counted, since any order may get any of them.
 
 use crate::dispatch::{Lend, Shift};
 use crate::scenario::{Driver, History, OpenHours, Scenario, Truck};

@@ -26,7 +26,7 @@ pub(super) fn every_ticket_read(
         }
         return unread.then_some(edited).ok_or("every ticket is read");
     }
-    let warned = scenario.rules[rule].warning;
+    let warned = scenario.rules[rule].yard.warns();
     let Some(rack) = &mut edited.concrete.rack else {
         return Err("no load is misread");
     };

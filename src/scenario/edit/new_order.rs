@@ -1,6 +1,6 @@
 //! An order that the desk is asked for, at several first-load times: one of them at most is taken.
 
-use crate::scenario::{Destination, Order, Outlet, Scenario, StayTimes};
+use crate::scenario::{Destination, Order, Outlet, Scenario, StayTimes, defaults};
 use crate::units::{Millis, PlaceId, Volume};
 
 /// What is asked for.
@@ -20,11 +20,6 @@ pub struct NewOrder {
     pub rate_yd3_min: f64,
 }
 
-/// How late a load may come.
-const LATE: Millis = Millis(15 * Millis::MINUTE.0);
-/// The pause that is tolerated, or the spacing if that is more.
-const GAP: Millis = Millis(20 * Millis::MINUTE.0);
-
 /// The scenario with the order at each of these times, last in its list. Nobody has ordered any of them until a study takes
 /// one; all have the same name, so that each meets the same luck.
 pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenario {
@@ -33,13 +28,14 @@ pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenar
         balance_yd3: None,
         slot: None,
         name: "the new order".into(),
+        customer: None,
         first: *first,
         volume: new.volume,
         load: new.load,
         spacing: new.spacing,
         mix: new.mix.clone(),
-        late: LATE,
-        gap: GAP.max(new.spacing),
+        late: Millis::from_minutes(defaults::LATE_MIN.value),
+        gap: Millis::from_minutes(defaults::GAP_MIN.value).max(new.spacing),
         setup: Millis::ZERO,
         chance: 0.0,
         called: Millis::ZERO,
@@ -52,10 +48,15 @@ pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenar
             share: 1.0,
             outlets: vec![Outlet {
                 rate_yd3_min: new.rate_yd3_min,
-                places: 1,
+                places: defaults::OUTLET_PLACES.value,
             }],
             waiting_room: None,
-            times: StayTimes::usual(),
+            times: StayTimes {
+                position: defaults::POSITION.value.clone(),
+                discharge: None,
+                discharge_luck: defaults::DISCHARGE_LUCK.value.clone(),
+                chute_wash: defaults::CHUTE_WASH.value.clone(),
+            },
         },
     }));
     edited

@@ -7,7 +7,7 @@ use crate::units::{Millis, PlantId, Volume};
 /// ```text
 /// (name: "…", site: "…", day?: 1, first: "07:00", volume_yd3: 60, load_yd3?: 10,
 ///  spacing_min: 15 | pour_rate_yd3_h: 40,        // one of the two
-///  mix?: "standard", late_min?: 15, gap_min?: …, setup_min?: 0, finish_by?: "15:00",
+///  customer?: "…", mix?: "standard", late_min?: 15, gap_min?: …, setup_min?: 0, finish_by?: "15:00",
 ///  chance?: 1, called?: "09:00", outdoor?: false,      // called left out: known from the start
 ///  pump?: false, balance_yd3?: Triangular(1, 4, 9),
 ///  … and the fields of a stay: outlets, position, discharge, chute_wash, waiting_room)
@@ -16,6 +16,8 @@ use crate::units::{Millis, PlantId, Volume};
 pub struct Order {
     /// Name, unique among orders.
     pub name: String,
+    /// Who ordered it. None: not told.
+    pub customer: Option<String>,
     /// When the first load is due, since midnight before the first day (day 1 is the first day).
     pub first: Millis,
     /// Volume ordered, more than 0, at most 20,000 yd³.
@@ -69,7 +71,7 @@ pub struct Slot {
 ///  days?: [Monday, …], first: ("06:00", "15:00"),    // any minute between them equally likely
 ///  volume_yd3: Empirical([3, 3, 8, 10]),             // by the half yard, at least one half
 ///  at_most?: 30, most_yd3?: 12,                      // left out: what all but a millionth of the days, a thousandth of the orders need
-///  … and of an order: site, load_yd3, spacing_min | pour_rate_yd3_h, mix, late_min, gap_min, setup_min, outdoor, pump, balance_yd3,
+///  … and of an order: customer, site, load_yd3, spacing_min | pour_rate_yd3_h, mix, late_min, gap_min, setup_min, outdoor, pump, balance_yd3,
 ///    outlets, position, discharge, chute_wash, waiting_room)
 /// ```
 /// Orders drawn for each day of each replication, the same under every rule; known from the start of the period. They are called

@@ -43,22 +43,6 @@ pub struct StayTimes {
     pub chute_wash: Spread,
 }
 
-impl StayTimes {
-    /// What holds where nothing is written.
-    pub fn usual() -> Self {
-        Self {
-            position: Spread::Lognormal { mean: 3.4, cv: 0.5 },
-            discharge: None,
-            discharge_luck: Spread::Lognormal { mean: 1.0, cv: 0.4 },
-            chute_wash: Spread::Triangular {
-                low: 3.0,
-                mode: 5.0,
-                high: 10.0,
-            },
-        }
-    }
-}
-
 /// `(rate_yd3_min: 1.0, places?: 1)`: a pump or chute that takes concrete.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Outlet {

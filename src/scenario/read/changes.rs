@@ -4,109 +4,57 @@ use super::super::decode::{
     Fields, Limits, Names, factors, list, minutes, name, number, spanned, time_of_day, volumes,
     weekdays,
 };
+use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
 use super::super::{Changes, Helper, Outages, RoadTable, Weighing};
-use super::empty_weight::Written;
 use super::licences::person;
 use super::places::Places;
 use super::rule_books::Books;
-use crate::engine::Spread;
+use crate::concrete::EmptyWeight;
 use crate::hours::RuleBook;
 use crate::units::Weekday;
 
-/// Nothing changes.
-pub(super) fn none() -> Changes {
-    Changes {
-        no_show: 0.0,
-        rain: 0.0,
-        cancelled: 0.0,
-        not_ready: 0.0,
-        not_ready_min: Spread::Lognormal {
-            mean: 35.0,
-            cv: 0.6,
-        },
-        rain_slows: 1.0,
-        pace: None,
-        hold: 0.0,
-        hold_min: Spread::Lognormal {
-            mean: 25.0,
-            cv: 0.6,
-        },
-        returned: 0.0,
-        returned_yd3: Spread::Triangular {
-            low: 0.2,
-            mode: 0.5,
-            high: 2.0,
-        },
-        balance: 0.0,
-        balance_yd3: Spread::Triangular {
-            low: 1.0,
-            mode: 3.0,
-            high: 8.0,
-        },
-    }
-}
-
 /// See [`Changes`] for how it is written.
-pub(super) fn changes(node: &Node, problems: &Problems) -> Option<Changes> {
-    let none = none();
-    let mut fields = Fields::of(node, "changes block", problems)?;
+pub(super) fn changes(mut fields: Fields<'_>) -> Changes {
     let share = |what| number(Limits::between(what, 0.0, 1.0));
-    let no_show = fields.optional("no_show", share("share of driver days"), 0.0);
-    let rain = fields.optional("rain", share("share of days"), 0.0);
-    let cancelled = fields.optional("cancelled", share("share of orders"), 0.0);
-    let not_ready = fields.optional("not_ready", share("share of orders"), 0.0);
-    let not_ready_min = fields.optional("not_ready_min", minutes, none.not_ready_min);
-    let rain_slows = fields.optional(
-        "rain_slows",
-        number(Limits::between("factor", 1.0, 5.0)),
-        1.0,
-    );
-    let pace = fields.maybe("pace", factors);
-    let hold = fields.optional("hold", share("share of orders"), 0.0);
-    let hold_min = fields.optional("hold_min", minutes, none.hold_min);
-    let returned = fields.optional("returned", share("share of orders"), 0.0);
-    let returned_yd3 = fields.optional("returned_yd3", factors, none.returned_yd3);
-    let balance = fields.optional("balance", share("share of orders"), 0.0);
-    let balance_yd3 = fields.optional("balance_yd3", volumes, none.balance_yd3);
+    let orders = share("share of orders");
+    let slows = number(Limits::between("factor", 1.0, 5.0));
+    let changes = Changes {
+        no_show: fields.usual(&defaults::NO_SHOW, share("share of driver days")),
+        rain: fields.usual(&defaults::RAIN, share("share of days")),
+        cancelled: fields.usual(&defaults::CANCELLED, orders),
+        not_ready: fields.usual(&defaults::NOT_READY, orders),
+        not_ready_min: fields.usual(&defaults::NOT_READY_MIN, minutes),
+        rain_slows: fields.usual(&defaults::RAIN_SLOWS, slows),
+        pace: fields.off(&defaults::PACE, factors),
+        hold: fields.usual(&defaults::HOLD, orders),
+        hold_min: fields.usual(&defaults::HOLD_MIN, minutes),
+        returned: fields.usual(&defaults::RETURNED, orders),
+        returned_yd3: fields.usual(&defaults::RETURNED_YD3, factors),
+        balance: fields.usual(&defaults::BALANCE, orders),
+        balance_yd3: fields.usual(&defaults::BALANCE_YD3, volumes),
+    };
     fields.finish();
-    Some(Changes {
-        no_show,
-        rain,
-        cancelled,
-        not_ready,
-        not_ready_min,
-        rain_slows,
-        pace,
-        hold,
-        hold_min,
-        returned,
-        returned_yd3,
-        balance,
-        balance_yd3,
-    })
+    changes
 }
 
-/// See [`Weighing`] for how it is written.
+/// See [`Weighing`] for how it is written; with what empty trucks weigh beyond the books.
 pub(super) fn weighing(
     node: &Node,
     roads: Option<&RoadTable>,
-    weights: &mut Written,
     problems: &Problems,
-) -> Option<Weighing> {
+) -> Option<(Weighing, EmptyWeight)> {
     let mut fields = Fields::of(node, "weighing block", problems)?;
-    weights.weighing(&mut fields);
-    let held = Spread::Lognormal {
-        mean: 45.0,
-        cv: 0.4,
+    let over = number(Limits::between("lb", -10_000.0, 10_000.0));
+    let sd = number(Limits::between("lb", 0.0, 10_000.0));
+    let empty_weight = EmptyWeight {
+        mean_over_lb: fields.usual(&defaults::EMPTY_OVER_LB, over),
+        sd_lb: fields.usual(&defaults::EMPTY_SD_LB, sd),
     };
-    let held = fields.optional("held", minutes, held);
-    let goes_round = fields.optional(
-        "goes_round",
-        number(Limits::between("share of loads", 0.0, 1.0)),
-        0.0,
-    );
+    let held = fields.usual(&defaults::HELD, minutes);
+    let share = number(Limits::between("share of loads", 0.0, 1.0));
+    let goes_round = fields.usual(&defaults::GOES_ROUND, share);
     if goes_round > 0.0
         && roads.is_some_and(|roads| !roads.has_weigh_stations())
         && let Some(span) = fields.place("goes_round")
@@ -117,7 +65,7 @@ pub(super) fn weighing(
         );
     }
     fields.finish();
-    Some(Weighing { held, goes_round })
+    Some((Weighing { held, goes_round }, empty_weight))
 }
 
 /// The helpers, names unique.
@@ -146,14 +94,6 @@ pub(super) fn helpers(
         }
         let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
         let person = person(&mut fields, books, RuleBook::Unlimited, problems);
-        if let (RuleBook::DutyWindow { .. }, Some(span)) =
-            (person.rule_book, fields.place("rule_book"))
-        {
-            problems.add::<()>(
-                Problem::new(span, "a helper under a duty window alone")
-                    .label("expected \"none\" or the name of a rule book"),
-            );
-        }
         fields.finish();
         Some(Helper {
             name: name?.value,

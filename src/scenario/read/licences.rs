@@ -1,6 +1,7 @@
 //! Licences, needs of trucks, and the days before the period: the fields that drivers and helpers share.
 
 use super::super::decode::{Fields, Limits, flag, list, name, number, one_of, whole};
+use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::super::{Class, History, Licence, Need};
@@ -32,7 +33,7 @@ pub(super) fn person(
 ) -> Person {
     let find = |node: &Node, problems: &Problems| books.find(node, problems);
     let rule_book = fields.optional("rule_book", find, usual);
-    let class = fields.maybe("class", one_of("licence class", &CLASSES));
+    let class = fields.off(&defaults::CLASS, one_of("licence class", &CLASSES));
     let names = |what| list(0..=20, what, name);
     let endorsements = fields.optional("endorsements", names("endorsement"), Vec::new());
     let restrictions = fields.optional("restrictions", names("restriction"), Vec::new());
@@ -48,7 +49,7 @@ pub(super) fn person(
     }
     let day_start = books.day_start(rule_book);
     let past = |node: &Node, problems: &Problems| history(node, day_start, problems);
-    let history = fields.optional("history", past, History::default());
+    let history = fields.off(&defaults::HISTORY, past).unwrap_or_default();
     Person {
         rule_book,
         licence: class.map(|class| Licence {

@@ -1,43 +1,11 @@
 //! Prices.
 
-use super::super::decode::{Fields, Limits, number, time_of_day, weekdays};
+use super::super::decode::{Fields, Limits, Shown, number, time_of_day, weekdays};
+use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
 use super::super::{Money, Night, Revenue, Weekend};
 use crate::units::{Cents, Millis, Volume, Weekday};
-
-/// The prices where nothing is written.
-pub(super) fn usual() -> Money {
-    Money {
-        pay_per_h: Cents::from_units(27.0),
-        overtime_after: Millis::HOUR * 8,
-        overtime_factor: 1.5,
-        truck_per_duty_h: Cents::from_units(25.0),
-        truck_per_driven_h: Cents::from_units(30.0),
-        crew_per_open_h: Cents::from_units(110.0),
-        material_per_yd3: Cents::from_units(105.0),
-        dumped_per_yd3: Cents::from_units(40.0),
-        late_per_load: Cents::from_units(50.0),
-        late_per_min: Cents::from_units(2.0),
-        undelivered_per_yd3: Cents::from_units(180.0),
-        stranded: Cents::from_units(400.0),
-        lodging: Cents::ZERO,
-        helper_per_h: Cents::from_units(55.0),
-        overtime_after_week: None,
-        second_overtime: None,
-        call_out: Millis::ZERO,
-        night: None,
-        weekend: None,
-        truck_per_mile: Cents::ZERO,
-        miles_at_mph: 30.0,
-        per_washout: Cents::ZERO,
-        found_heavy: Cents::ZERO,
-        returned_per_yd3: Cents::from_units(40.0),
-        pump_standby_per_h: Cents::ZERO,
-        site_crew_per_h: Cents::ZERO,
-        revenue: None,
-    }
-}
 
 /// An amount of money.
 pub(super) fn price(node: &Node, problems: &Problems) -> Option<Cents> {
@@ -48,61 +16,60 @@ pub(super) fn price(node: &Node, problems: &Problems) -> Option<Cents> {
 const FACTOR: Limits = Limits::between("factor", 1.0, 10.0);
 
 /// The prices, each of which may be left out.
-pub(super) fn money(node: &Node, problems: &Problems) -> Option<Money> {
-    let mut money = usual();
-    let mut fields = Fields::of(node, "block of prices", problems)?;
-    for (name, amount) in [
-        ("pay_per_h", &mut money.pay_per_h),
-        ("truck_per_duty_h", &mut money.truck_per_duty_h),
-        ("truck_per_driven_h", &mut money.truck_per_driven_h),
-        ("crew_per_open_h", &mut money.crew_per_open_h),
-        ("material_per_yd3", &mut money.material_per_yd3),
-        ("dumped_per_yd3", &mut money.dumped_per_yd3),
-        ("late_per_load", &mut money.late_per_load),
-        ("late_per_min", &mut money.late_per_min),
-        ("undelivered_per_yd3", &mut money.undelivered_per_yd3),
-        ("stranded", &mut money.stranded),
-        ("lodging", &mut money.lodging),
-        ("helper_per_h", &mut money.helper_per_h),
-        ("truck_per_mile", &mut money.truck_per_mile),
-        ("per_washout", &mut money.per_washout),
-        ("found_heavy", &mut money.found_heavy),
-        ("returned_per_yd3", &mut money.returned_per_yd3),
-        ("pump_standby_per_h", &mut money.pump_standby_per_h),
-        ("site_crew_per_h", &mut money.site_crew_per_h),
-    ] {
-        *amount = fields.optional(name, price, *amount);
-    }
+pub(super) fn money(mut fields: Fields<'_>) -> Money {
     let hours = |most| number(Limits::between("hours", 0.0, most));
-    money.overtime_after = Millis::from_hours(fields.optional(
-        "overtime_after_h",
-        hours(672.0),
-        money.overtime_after.hours(),
-    ));
-    money.overtime_factor =
-        fields.optional("overtime_factor", number(FACTOR), money.overtime_factor);
-    money.overtime_after_week = fields
-        .maybe("overtime_after_week_h", hours(168.0))
-        .map(Millis::from_hours);
-    let first = money.overtime_after;
-    money.second_overtime = fields.maybe("second_overtime", |node, problems| {
-        second_overtime(node, first, problems)
-    });
-    money.call_out = Millis::from_hours(fields.optional("call_out_min_h", hours(24.0), 0.0));
-    money.night = fields.maybe("night", night);
-    money.weekend = fields.maybe("weekend", weekend);
-    money.miles_at_mph = fields.optional(
-        "miles_at_mph",
-        number(Limits::between("miles an hour", 1.0, 100.0)),
-        money.miles_at_mph,
-    );
-    money.revenue = fields.maybe("revenue", revenue);
+    let factor = number(FACTOR);
+    let overtime_after = fields.usual(&defaults::OVERTIME_AFTER_H, hours(672.0));
+    let overtime_after = Millis::from_hours(overtime_after);
+    let week = fields.off(&defaults::OVERTIME_AFTER_WEEK, hours(168.0));
+    let mph = number(Limits::between("miles an hour", 1.0, 100.0));
+    let money = Money {
+        pay_per_h: fields.usual(&defaults::PAY_PER_H, price),
+        overtime_after,
+        overtime_factor: fields.usual(&defaults::OVERTIME_FACTOR, factor),
+        truck_per_duty_h: fields.usual(&defaults::TRUCK_PER_DUTY_H, price),
+        truck_per_driven_h: fields.usual(&defaults::TRUCK_PER_DRIVEN_H, price),
+        crew_per_open_h: fields.usual(&defaults::CREW_PER_OPEN_H, price),
+        material_per_yd3: fields.usual(&defaults::MATERIAL_PER_YD3, price),
+        dumped_per_yd3: fields.usual(&defaults::DUMPED_PER_YD3, price),
+        late_per_load: fields.usual(&defaults::LATE_PER_LOAD, price),
+        late_per_min: fields.usual(&defaults::LATE_PER_MIN, price),
+        undelivered_per_yd3: fields.usual(&defaults::UNDELIVERED_PER_YD3, price),
+        stranded: fields.usual(&defaults::STRANDED, price),
+        lodging: fields.usual(&defaults::LODGING, price),
+        helper_per_h: fields.usual(&defaults::HELPER_PER_H, price),
+        overtime_after_week: week.map(Millis::from_hours),
+        second_overtime: fields
+            .off(&defaults::SECOND_OVERTIME, |node, problems| {
+                second_overtime(node, overtime_after, problems)
+            })
+            .map(|SecondStep(after, factor)| (after, factor)),
+        call_out: Millis::from_hours(fields.usual(&defaults::CALL_OUT_H, hours(24.0))),
+        night: fields.off(&defaults::NIGHT, night),
+        weekend: fields.off(&defaults::WEEKEND, weekend),
+        truck_per_mile: fields.usual(&defaults::TRUCK_PER_MILE, price),
+        miles_at_mph: fields.usual(&defaults::MILES_AT_MPH, mph),
+        per_washout: fields.usual(&defaults::PER_WASHOUT, price),
+        found_heavy: fields.usual(&defaults::FOUND_HEAVY, price),
+        returned_per_yd3: fields.usual(&defaults::RETURNED_PER_YD3, price),
+        pump_standby_per_h: fields.usual(&defaults::PUMP_STANDBY, price),
+        site_crew_per_h: fields.usual(&defaults::SITE_CREW, price),
+        revenue: fields.off(&defaults::REVENUE, revenue),
+    };
     fields.finish();
-    Some(money)
+    money
 }
 
+/// Hours of a day, and the factor on an hour beyond.
+struct SecondStep(Millis, f64);
+
+impl Shown for SecondStep {}
+impl Shown for Night {}
+impl Shown for Weekend {}
+impl Shown for Revenue {}
+
 /// `(after_h: 12, factor: 2)`: the second step comes after the first.
-fn second_overtime(node: &Node, first: Millis, problems: &Problems) -> Option<(Millis, f64)> {
+fn second_overtime(node: &Node, first: Millis, problems: &Problems) -> Option<SecondStep> {
     let mut fields = Fields::of(node, "second step of overtime", problems)?;
     let after = fields.required("after_h", number(Limits::between("hours", 0.0, 672.0)));
     let factor = fields.required("factor", number(FACTOR));
@@ -114,7 +81,7 @@ fn second_overtime(node: &Node, first: Millis, problems: &Problems) -> Option<(M
         problems.add::<()>(Problem::new(place, title).label(expected));
     }
     fields.finish();
-    Some((Millis::from_hours(after?), factor?))
+    Some(SecondStep(Millis::from_hours(after?), factor?))
 }
 
 fn night(node: &Node, problems: &Problems) -> Option<Night> {
@@ -152,11 +119,11 @@ fn revenue(node: &Node, problems: &Problems) -> Option<Revenue> {
     let mut fields = Fields::of(node, "revenue block", problems)?;
     let per_yd3 = fields.required("per_yd3", price);
     let allowance = Limits::between("minutes a yd³", 0.0, 240.0);
-    let unloading_min_per_yd3 = fields.optional("unloading_min_per_yd3", number(allowance), 7.0);
-    let unloading_per_min = fields.optional("unloading_per_min", price, Cents::ZERO);
+    let unloading_min_per_yd3 = fields.usual(&defaults::UNLOADING_ALLOWANCE, number(allowance));
+    let unloading_per_min = fields.usual(&defaults::UNLOADING_PER_MIN, price);
     let volume = number(Limits::between("yd³", 0.0, 100.0));
-    let short_load_under = fields.optional("short_load_under_yd3", volume, 0.0);
-    let short_load = fields.optional("short_load", price, Cents::ZERO);
+    let short_load_under = fields.usual(&defaults::SHORT_LOAD_UNDER, volume);
+    let short_load = fields.usual(&defaults::SHORT_LOAD, price);
     fields.finish();
     Some(Revenue {
         per_yd3: per_yd3?,

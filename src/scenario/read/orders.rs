@@ -5,9 +5,10 @@ mod drawn;
 use std::collections::BTreeSet;
 
 use super::super::decode::{
-    Fields, Limits, Names, factors, flag, list, minutes, moment, name, number, one_of, spanned,
-    time_of_day, volumes, whole,
+    self, Fields, Limits, Names, factors, flag, list, minutes, moment, name, number, one_of,
+    spanned, time_of_day, volumes, whole,
 };
+use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Node, Span};
 use super::super::{Destination, Endless, Material, Order, Outlet, Period, Routing, StayTimes};
@@ -18,11 +19,7 @@ use super::setting::day_of;
 use crate::engine::Spread;
 use crate::units::{Millis, PlaceId, Volume};
 
-/// The nominal load where none is written, unless the largest drum is smaller.
-const USUAL_LOAD: Volume = Volume(10_000);
 const USUAL_MIX: &str = "standard";
-/// The pause that a pour tolerates where none is written and the spacing is no longer.
-const USUAL_GAP: Millis = Millis(20 * Millis::MINUTE.0);
 
 /// Reads orders, and keeps which sites they use.
 pub(super) struct Book<'a> {
@@ -50,6 +47,7 @@ impl<'a> Book<'a> {
     pub(super) fn order(&mut self, node: &Node, problems: &Problems) -> Option<Order> {
         let mut fields = Fields::of(node, "order", problems)?;
         let name = self.name(&mut fields, problems);
+        let customer = fields.maybe("customer", decode::name);
         let day = fields.optional("day", day_of(self.period), 1);
         let first = fields.required("first", time_of_day);
         let volume = fields.required("volume_yd3", number(Limits::between("yd³", 0.1, 20_000.0)));
@@ -57,19 +55,18 @@ impl<'a> Book<'a> {
         let spacing = spacing(&mut fields, load, problems);
         let mix = self.mix(&mut fields);
         let wait = number(Limits::between("minutes", 0.0, 1_440.0));
-        let late = fields.optional("late_min", wait, 15.0);
-        let gap = fields.maybe("gap_min", wait);
-        let setup = fields.optional("setup_min", wait, 0.0);
-        let chance = fields.optional(
-            "chance",
+        let late = fields.usual(&defaults::LATE_MIN, wait);
+        let gap = gap(&mut fields, spacing);
+        let setup = fields.usual(&defaults::SETUP_MIN, wait);
+        let chance = fields.usual(
+            &defaults::CHANCE,
             number(Limits::above("share of periods", 0.0, 1.0)),
-            1.0,
         );
-        let called = fields.optional("called", time_of_day, Millis::ZERO);
-        let outdoor = fields.optional("outdoor", flag, false);
-        let pump = fields.optional("pump", flag, false);
+        let called = fields.off(&defaults::CALLED, time_of_day);
+        let outdoor = fields.usual(&defaults::OUTDOOR, flag);
+        let pump = fields.usual(&defaults::PUMP, flag);
         let balance_yd3 = fields.maybe("balance_yd3", volumes);
-        let finish_by = fields.maybe("finish_by", spanned(moment));
+        let finish_by = fields.off(&defaults::FINISH_BY, spanned(moment));
         if let (Some(first), Some(finish)) = (first, &finish_by)
             && finish.value <= first
         {
@@ -89,20 +86,19 @@ impl<'a> Book<'a> {
         let spacing = spacing?;
         Some(Order {
             name: name?,
+            customer,
             first: midnight + first?,
             volume: Volume::from_yd3(volume?),
             load,
             spacing,
             mix,
             late: Millis::from_minutes(late),
-            gap: gap.map_or(spacing.max(USUAL_GAP), Millis::from_minutes),
+            gap,
             setup: Millis::from_minutes(setup),
             chance,
-            called: if called > Millis::ZERO {
-                midnight + called
-            } else {
-                Millis::ZERO
-            },
+            called: called
+                .filter(|called| *called > Millis::ZERO)
+                .map_or(Millis::ZERO, |called| midnight + called),
             outdoor,
             pump,
             balance_yd3,
@@ -158,13 +154,12 @@ impl<'a> Book<'a> {
     /// The size that loads ask with. It may be more than any truck holds: a load is cut when its truck is promised, and what
     /// was cut stays with the order.
     fn load(&self, fields: &mut Fields<'_>) -> Volume {
-        let usual = self
-            .largest
-            .map_or(USUAL_LOAD, |largest| USUAL_LOAD.min(largest));
+        let usual = defaults::LOAD.value;
+        let usual = self.largest.map_or(usual, |largest| usual.min(largest));
         let written = |node: &Node, problems: &Problems| {
             number(Limits::between("yd³", 0.5, 20.0))(node, problems).map(Volume::from_yd3)
         };
-        fields.optional("load_yd3", written, usual)
+        fields.usual_from(&defaults::LOAD, written, usual)
     }
 
     fn mix(&mut self, fields: &mut Fields<'_>) -> String {
@@ -195,26 +190,22 @@ impl<'a> Book<'a> {
             self.sites.push((site, node.span.clone()));
             Some(site)
         });
-        let outlets = fields.optional(
-            "outlets",
-            list(1..=20, "outlet", outlet),
-            vec![USUAL_OUTLET],
-        );
-        let waiting_room = fields.maybe(
-            "waiting_room",
-            whole(Limits::between("trucks", 0.0, 1_000.0)),
-        );
-        let usual = StayTimes::usual();
+        let outlets = match fields.node("outlets") {
+            Some(_) => fields.required("outlets", list(1..=20, "outlet", outlet)),
+            None => Some(vec![usual_outlet(fields)]),
+        };
+        let room = whole(Limits::between("trucks", 0.0, 1_000.0));
+        let waiting_room = fields.off(&defaults::WAITING_ROOM, room);
         let times = StayTimes {
-            position: fields.optional("position", minutes, usual.position),
-            discharge: fields.maybe("discharge", minutes),
-            discharge_luck: fields.optional("discharge_luck", factors, usual.discharge_luck),
-            chute_wash: fields.optional("chute_wash", minutes, usual.chute_wash),
+            position: fields.usual(&defaults::POSITION, minutes),
+            discharge: fields.off(&defaults::DISCHARGE, minutes),
+            discharge_luck: fields.usual(&defaults::DISCHARGE_LUCK, factors),
+            chute_wash: fields.usual(&defaults::CHUTE_WASH, minutes),
         };
         Some(Destination {
             site: site?,
             share,
-            outlets,
+            outlets: outlets?,
             waiting_room,
             times,
         })
@@ -272,26 +263,34 @@ const ROUTINGS: [(&str, Routing); 2] = [
     ("Drawn", Routing::Drawn),
 ];
 
-const USUAL_OUTLET: Outlet = Outlet {
-    rate_yd3_min: 1.0,
-    places: 1,
-};
-
 /// `(rate_yd3_min: 1.0, places?: 1)`
 fn outlet(node: &Node, problems: &Problems) -> Option<Outlet> {
     let mut fields = Fields::of(node, "outlet", problems)?;
-    let rate = fields.required(
-        "rate_yd3_min",
-        number(Limits::between("yd³ a minute", 0.01, 20.0)),
-    );
-    let places = fields.optional(
-        "places",
+    let rate = number(Limits::between("yd³ a minute", 0.01, 20.0));
+    let rate = fields.needed(&defaults::OUTLET_YD3_MIN, rate);
+    let places = fields.usual(
+        &defaults::OUTLET_PLACES,
         whole(Limits::between("trucks", 1.0, 10.0)),
-        USUAL_OUTLET.places,
     );
     fields.finish();
     Some(Outlet {
         rate_yd3_min: rate?,
         places,
     })
+}
+
+/// The one outlet of a site that names none.
+fn usual_outlet(fields: &mut Fields<'_>) -> Outlet {
+    Outlet {
+        rate_yd3_min: fields.unwritten(&defaults::OUTLET_YD3_MIN),
+        places: fields.unwritten(&defaults::OUTLET_PLACES),
+    }
+}
+
+/// The pause that a pour tolerates; left out: the usual one, or the spacing if that is longer.
+fn gap(fields: &mut Fields<'_>, spacing: Option<Millis>) -> Millis {
+    let usual = defaults::GAP_MIN.value;
+    let reckoned = spacing.map_or(usual, |spacing| spacing.minutes().max(usual));
+    let wait = number(Limits::between("minutes", 0.0, 1_440.0));
+    Millis::from_minutes(fields.usual_from(&defaults::GAP_MIN, wait, reckoned))
 }

@@ -4,6 +4,7 @@ use super::super::decode::{
     self, Contents, Fields, Limits, Names, Spanned, factors, flag, list, minutes, name, number,
     one_of, pair, spanned, time_of_day, variant, weekdays, whole,
 };
+use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node};
 use super::super::{Batcher, BayQueue, OpenHours, Period, Plant, Site, Stage};
@@ -11,7 +12,6 @@ use super::changes::outages;
 use super::mix_names::Made;
 use super::rule_books::Books;
 use super::setting::day_of;
-use crate::engine::Spread;
 use crate::units::{Millis, PlaceId, PlantId, Weekday};
 
 /// The names of all places. Plants are read first, so that a position is a [`PlaceId`].
@@ -119,31 +119,18 @@ impl<'a> Places<'a> {
         }
         let mut fields = fields?;
         let at = self.at(&mut fields, name.as_ref());
-        let hours = fields.optional("hours", hours, Vec::new());
-        let bays = fields.optional("bays", whole(Limits::between("bays", 1.0, 20.0)), 1);
-        let batcher = fields.optional("batcher", one_of("batcher", &BATCHERS), Batcher::PerBay);
-        let bay_queue = fields.optional(
-            "bay_queue",
-            one_of("bay queue", &BAY_QUEUES),
-            BayQueue::ByRule,
-        );
-        let pull_in_min = fields.optional(
-            "pull_in_min",
+        let hours = fields.off(&defaults::HOURS, hours).unwrap_or_default();
+        let bays = fields.usual(&defaults::BAYS, whole(Limits::between("bays", 1.0, 20.0)));
+        let batcher = fields.usual(&defaults::BATCHER, one_of("batcher", &BATCHERS));
+        let bay_queue = fields.usual(&defaults::BAY_QUEUE, one_of("bay queue", &BAY_QUEUES));
+        let pull_in_min = fields.usual(
+            &defaults::PULL_IN_MIN,
             number(Limits::between("minutes", 0.0, 60.0)),
-            0.0,
         );
-        let loading = fields.optional("loading", stage, usual_loading());
-        let rack = fields.optional(
-            "rack",
-            minutes,
-            Spread::Triangular {
-                low: 2.0,
-                mode: 5.0,
-                high: 10.0,
-            },
-        );
-        let rack_places = fields.maybe(
-            "rack_places",
+        let loading = fields.usual(&defaults::LOADING, stage);
+        let rack = fields.usual(&defaults::RACK, minutes);
+        let rack_places = fields.off(
+            &defaults::RACK_PLACES,
             whole(Limits::between("trucks", 1.0, 1_000.0)),
         );
         let mixes = fields.optional(
@@ -151,8 +138,8 @@ impl<'a> Places<'a> {
             list(1..=1_000, "mix", spanned(decode::name)),
             Vec::new(),
         );
-        let truck_scale = fields.optional("truck_scale", flag, true);
-        let outages = fields.maybe("outages", outages);
+        let truck_scale = fields.usual(&defaults::TRUCK_SCALE, flag);
+        let outages = fields.off(&defaults::OUTAGES, outages);
         let planned_outages =
             fields.optional("planned_outages", planned_outages(self.period), Vec::new());
         fields.finish();
@@ -201,7 +188,7 @@ impl<'a> Places<'a> {
         }
         let mut fields = fields?;
         let at = self.at(&mut fields, name.as_ref());
-        let parking = fields.optional("parking", flag, true);
+        let parking = fields.usual(&defaults::PARKING, flag);
         fields.finish();
         Some(Site {
             name: name?.value,
@@ -279,14 +266,6 @@ fn open_hours(node: &Node, problems: &Problems) -> Option<OpenHours> {
     )
 }
 
-fn usual_loading() -> Stage {
-    Stage::PerYard {
-        fixed_min: 1.5,
-        min_per_yd3: 0.4,
-        luck: Spread::Lognormal { mean: 1.0, cv: 0.2 },
-    }
-}
-
 /// `PerYard(…)` or a spread of minutes.
 fn stage(node: &Node, problems: &Problems) -> Option<Stage> {
     match &node.kind {
@@ -307,7 +286,7 @@ fn per_yard(contents: Contents<'_>) -> Option<Stage> {
         "min_per_yd3",
         number(Limits::between("minutes per yd³", 0.0, 100.0)),
     );
-    let luck = fields.optional("luck", factors, Spread::Constant(1.0));
+    let luck = fields.usual(&defaults::LOADING_LUCK, factors);
     fields.finish();
     Some(Stage::PerYard {
         fixed_min: fixed_min?,

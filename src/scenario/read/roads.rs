@@ -5,6 +5,7 @@ mod network;
 use super::super::decode::{
     Fields, Limits, entries, factors, list, number, pair, time_of_day, variant, weekdays,
 };
+use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Field, Kind, Node, Span};
 use super::super::{RoadTable, TrafficProfile};
@@ -60,7 +61,7 @@ fn table(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
     let mut fields = Fields::of(node, "table of roads", problems)?;
     let minutes = fields.required("minutes", |node, problems| minutes(node, places, problems));
     let (luck, straight_line_mph) = luck_and_map(&mut fields);
-    let traffic = fields.optional("traffic", traffic, Vec::new());
+    let traffic = fields.off(&defaults::TRAFFIC, traffic).unwrap_or_default();
     fields.finish();
     let Minutes {
         minutes,
@@ -83,10 +84,10 @@ fn table(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
 /// `luck?: spread, straight_line_mph?: 35`
 fn luck_and_map(fields: &mut Fields<'_>) -> (Spread, f64) {
     let mph = Limits::above("miles an hour", 0.0, 100.0);
-    let luck = fields.optional("luck", factors, Spread::Constant(1.0));
+    let luck = fields.usual(&defaults::TRIP_LUCK, factors);
     (
         luck,
-        fields.optional("straight_line_mph", number(mph), 35.0),
+        fields.usual(&defaults::STRAIGHT_LINE_MPH, number(mph)),
     )
 }
 

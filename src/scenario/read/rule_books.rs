@@ -1,4 +1,4 @@
-//! Rule books: built in, written in the scenario, or one duty window.
+//! Rule books: built in, written in the scenario, or one duty window, which is a book with a window alone.
 //!
 //! ```text
 //! rule_books: [(name: "…", like: "us_property_2020", about?: "…",
@@ -20,6 +20,7 @@ use super::super::decode::{
     Contents, Fields, Limits, Names, date, flag, list, name, number, one_of, prose, spanned,
     time_of_day, variant, wrong_kind,
 };
+use super::super::defaults;
 use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::{Kind, Node};
 use crate::hours::{
@@ -27,18 +28,12 @@ use crate::hours::{
 };
 use crate::units::Millis;
 
-/// The limits where none are written: what is left of them in any rule book for property carriers, the 14-hour window.
-pub(super) fn usual_rule_book() -> RuleBook {
-    RuleBook::DutyWindow {
-        window: Millis::HOUR * 14,
-        rest: Millis::HOUR * 10,
-    }
-}
-
 /// The rule books of a scenario: those written in it, and the built-in ones that are used.
 #[derive(Debug, Default)]
 pub(super) struct Books {
     sets: Vec<RuleSet>,
+    /// Which of them are lone duty windows: nobody can name those.
+    windows: Vec<u16>,
     /// Names of books written in the scenario that cannot be read.
     unread: Vec<String>,
 }
@@ -46,6 +41,26 @@ pub(super) struct Books {
 impl Books {
     pub(super) fn into_sets(self) -> Vec<RuleSet> {
         self.sets
+    }
+
+    /// The limits where none are written: what is left of them in any rule book for property carriers, the 14-hour window.
+    pub(super) fn usual(&mut self) -> RuleBook {
+        self.window(RuleSet::lone_window(
+            Millis::from_hours(defaults::WINDOW_H.value),
+            Millis::from_hours(defaults::REST_H.value),
+        ))
+    }
+
+    /// A lone duty window, each once.
+    fn window(&mut self, window: RuleSet) -> RuleBook {
+        let same = |at: &&u16| self.sets[usize::from(**at)] == window;
+        if let Some(at) = self.windows.iter().find(same) {
+            return RuleBook::Set(*at);
+        }
+        let at = self.sets.len() as u16;
+        self.sets.push(window);
+        self.windows.push(at);
+        RuleBook::Set(at)
     }
 
     /// The list `rule_books`.
@@ -74,8 +89,8 @@ impl Books {
         match &node.kind {
             Kind::Text(text) if text == "none" => Some(RuleBook::Unlimited),
             Kind::Text(text) => {
-                if let Some(at) = self.sets.iter().position(|set| set.name == *text) {
-                    return Some(RuleBook::Set(at as u16));
+                if let Some((at, _)) = self.named().find(|(_, set)| set.name == *text) {
+                    return Some(RuleBook::Set(at));
                 }
                 if let Some(set) = built_in(text) {
                     self.sets.push(set);
@@ -88,7 +103,8 @@ impl Books {
                 unknown(text, node, self.names(), problems)
             }
             Kind::Tag(_) | Kind::Tagged(..) => {
-                variant("rule book", &[("DutyWindow", duty_window)])(node, problems)
+                let window = variant("rule book", &[("DutyWindow", duty_window)])(node, problems)?;
+                Some(self.window(window))
             }
             _ => wrong_kind(
                 node,
@@ -110,12 +126,19 @@ impl Books {
     pub(super) fn day_start(&self, book: RuleBook) -> Millis {
         match book {
             RuleBook::Set(at) => self.sets[usize::from(at)].day_start,
-            _ => Millis::ZERO,
+            RuleBook::Unlimited => Millis::ZERO,
         }
     }
 
+    /// Those with a name that a scenario can use, with their positions.
+    fn named(&self) -> impl Iterator<Item = (u16, &RuleSet)> {
+        (0..)
+            .zip(&self.sets)
+            .filter(|(at, _)| !self.windows.contains(at))
+    }
+
     fn names(&self) -> Vec<&str> {
-        let own = self.sets.iter().map(|set| &*set.name);
+        let own = self.named().map(|(_, set)| &*set.name);
         let mut names: Vec<&str> = ["none"].into_iter().chain(NAMES).chain(own).collect();
         names.sort_unstable();
         names.dedup();
@@ -153,7 +176,7 @@ fn unknown<T>(text: &str, node: &Node, names: Vec<&str>, problems: &Problems) ->
     })
 }
 
-fn duty_window(contents: Contents<'_>) -> Option<RuleBook> {
+fn duty_window(contents: Contents<'_>) -> Option<RuleSet> {
     let mut fields = contents.fields(&["hours", "rest_hours"])?;
     let hours = fields.required("hours", number(Limits::above("hours", 0.0, 24.0)));
     let rest = fields.optional(
@@ -162,10 +185,10 @@ fn duty_window(contents: Contents<'_>) -> Option<RuleBook> {
         10.0,
     );
     fields.finish();
-    Some(RuleBook::DutyWindow {
-        window: Millis::from_hours(hours?),
-        rest: Millis::from_hours(rest),
-    })
+    Some(RuleSet::lone_window(
+        Millis::from_hours(hours?),
+        Millis::from_hours(rest),
+    ))
 }
 
 /// Where a limit comes from that is not the built-in book's.

@@ -3,7 +3,7 @@
 //! ```text
 //! (name: "…", about?: "", today?: false,
 //!  belief?: TimeOfDay | TimeOfDay(quantile: 0.8) | FreeFlow | StraightLine | Live,
-//!  send?: AsOrdered | Paced, margin_min?: 0, bay_wait_min?: 0,
+//!  send?: AsOrdered | Paced, early_min?: 0, bay_wait_min?: 0,
 //!  spacing_factor?: 1,                                                // loads sent at so many times the ordered spacing; due times stay
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours | Seniority | Cheapest,
@@ -11,7 +11,7 @@
 //!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9), KeepMinutes(minutes: 30), Reserve(hours: 3)],
 //!                                                                     // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,
-//!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0, warning?: false,
+//!  load_size?: FullThenRemainder | Equal, room_kept_yd3?: 0, weight_margin_lb?: 0,
 //!  retrieval?: RestOut | Fetch | Fetch(not_between?: ("15:30", "18:00"), foreseen?: false, waits?: false, own_drivers?: false)
 //!            | FetchDriver | FetchDriver(not_between?: …, foreseen?: …, waits?: …),
 //!  long_day?: false,
@@ -27,7 +27,7 @@
 //!  redirect?: Wait | SameMix(wait_min: 30))
 //! ```
 //!
-//! `warning: true` is short for `yard: (warning: OnAdmixture)`. What else stands in `yard` counts where mixes are described.
+//! What stands in `yard` beside the warning counts where mixes are described.
 //!
 //! The first of the choices is the default.
 
@@ -47,7 +47,7 @@ use super::super::tree::{Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::{
     Additions, AfterDischarge, Choose, DriversWord, Lend, LoadSize, Override, PlantHours, Plants,
-    Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift, Warning, YardPractice,
+    Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift, YardPractice,
 };
 use crate::roads::Belief;
 
@@ -86,7 +86,9 @@ fn rule(
         *today = Some(here.span.clone());
     }
     let minutes = number(Limits::between("minutes", 0.0, 240.0));
-    let mut rule = Rule {
+    fields.former("warning", "`yard: (warning: OnAdmixture)`");
+    fields.former("margin_min", "`early_min`");
+    let rule = Rule {
         name: String::new(),
         about: fields.optional("about", prose, String::new()),
         today: is_today.is_some(),
@@ -100,7 +102,7 @@ fn rule(
             one_of("way to send", &loads::SENDS),
             Send::AsOrdered,
         ),
-        margin_min: fields.optional("margin_min", minutes, 0.0),
+        early_min: fields.optional("early_min", minutes, 0.0),
         bay_wait_min: fields.optional("bay_wait_min", minutes, 0.0),
         spacing_factor: fields.optional(
             "spacing_factor",
@@ -147,7 +149,6 @@ fn rule(
             number(Limits::between("lb", 0.0, 20_000.0)),
             0.0,
         ),
-        warning: fields.optional("warning", flag, false),
         retrieval: fields.optional(
             "retrieval",
             variant("retrieval", &hours::RETRIEVALS),
@@ -196,10 +197,6 @@ fn rule(
             Redirect::Wait,
         ),
     };
-    if rule.warning && rule.yard.warning == Warning::Never {
-        rule.yard.warning = Warning::OnAdmixture;
-    }
-    rule.warning = rule.yard.warning != Warning::Never;
     disagreements::find(&rule, &fields, trucks, problems);
     fields.finish();
     Some(Rule {

@@ -34,7 +34,7 @@ pub(super) fn first_call(
     .map(|belief| believed(plan, belief, (place, order.stay.site), order.first))
     .max()
     .unwrap_or(Millis::ZERO);
-    let allowance = Millis::from_minutes(rule.margin_min + rule.bay_wait_min);
+    let allowance = Millis::from_minutes(rule.early_min + rule.bay_wait_min);
     let early = if is_constant(&scenario.yard.pre_trip) {
         Millis::ZERO
     } else {

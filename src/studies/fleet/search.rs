@@ -1,13 +1,13 @@
 //! The search for the smallest fleet: all sizes on a few replications, then those around the answer on fresh ones.
 
 use super::call::first_call;
-use super::{Chance, Estimate, FleetAnswer, FleetQuestion, FleetSize, PourPlan};
+use super::{FleetAnswer, FleetQuestion, FleetSize, PourPlan};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{PourSums, columns, figure, pour};
 use crate::plant::Plan;
 use crate::scenario::edit::fleet::{self as edit, Fleet};
 use crate::scenario::{LoadOnPaper, Scenario};
-use crate::statistics::Summary;
+use crate::statistics::{Chance, Estimate, Summary};
 use crate::studies::edited::Edited;
 use crate::units::{Millis, OrderId, PlantId};
 use std::ops::Range;

@@ -2,7 +2,6 @@
 
 use super::{Staffing, staffed};
 use crate::engine::Luck;
-use crate::hours::RuleBook;
 use crate::montecarlo::{self, Trial};
 use crate::plant::{Event, Observer, Plan, World};
 use crate::scenario::Scenario;
@@ -115,11 +114,8 @@ pub fn call_sheet(
         &|_| {},
         &AtomicBool::new(false),
     );
-    let rest = match staffed.rule_book {
-        RuleBook::Unlimited => Millis::ZERO,
-        RuleBook::DutyWindow { rest, .. } => rest,
-        RuleBook::Set(at) => staffed.rule_sets[usize::from(at)].reset_rest,
-    };
+    let rules = staffed.rule_book.of(&staffed.rule_sets);
+    let rest = rules.map_or(Millis::ZERO, |rules| rules.reset_rest);
     let mut called = Vec::new();
     let mut not_called = Vec::new();
     let drivers = staffed.drivers.len();

@@ -1,4 +1,7 @@
 //! Can we take this order, and for when?
+//!
+//! A new order's harm is not told day by day: one truck sent elsewhere makes some loads late and saves others. The day holds if
+//! it is no worse than 39 of 40 without the order.
 
 use super::super::{Chance, Estimate};
 use super::TripQuestion;

@@ -1,4 +1,8 @@
 //! One-sided bounds of the means that targets are about, also where nothing was seen.
+//!
+//! None seen is not never. Where a count or a share was 0 in every replication, the exact bound of the share of replications
+//! with an event judges, one event in each, and never t, whose bound would be 0: a target of exactly 0 is never shown. Figures
+//! of other units have no such bound; there the answer says in how many replications there may be some.
 
 use crate::observe::{Better, Column, FigureUnit};
 use crate::statistics::{Summary, share_at_least, share_at_most};

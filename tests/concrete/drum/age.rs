@@ -84,10 +84,10 @@ fn who_reads_a_thermometer_knows_the_day() {
     assert!((12..=38).contains(&counts[0]), "{counts:?}");
 }
 
-/// Florida: 90 min with a retarder, 60 without. 26 + 40 min.
+/// Florida DOT 346-7.6: 90 min with a retarder, 60 without. 26 + 40 min.
 #[test]
 fn a_retarder_counts() {
-    let plain = day("40", ", age: \"florida\"");
+    let plain = day("40", ", age: \"retarder_90\"");
     assert_eq!(fate(&plain), NOT_SENT);
     assert_eq!(
         fate(&plain.replace("retarder: false", "retarder: true")),
@@ -135,13 +135,13 @@ fn a_load_is_not_sent_on_to_be_too_old() {
 #[test]
 fn a_site_that_lies_too_far_is_doubted() {
     let said = |text: &str| {
-        let said = summary::text(&scenario(text), 400);
+        let said = summary::answer(&scenario(text)).terminal(400);
         let doubt = said.lines().find(|line| line.contains("age limit is"));
         doubt.unwrap_or_default().trim().to_owned()
     };
     assert_eq!(
         said(&day("70", "")),
-        "- W: 91 min from batching to the end of discharge on the empty road, and the age limit is 90 min"
+        "- W: 91 min from batching to the end of unloading on the empty road, and the age limit is 90 min"
     );
     assert_eq!(
         said(&day("66", "")),
@@ -151,7 +151,7 @@ fn a_site_that_lies_too_far_is_doubted() {
     let hot = ", temperature: Daily(mean_f: 86, swing_f: 12, warmest_h: 7), age: \"hot_air\"";
     assert_eq!(
         said(&day("58", hot)),
-        "- W: 79 min from batching to the end of discharge on the empty road, and the age limit is 60 min at 07:00, in the air that \
+        "- W: 79 min from batching to the end of unloading on the empty road, and the age limit is 60 min at 07:00, in the air that \
          is written"
     );
     assert_eq!(
@@ -170,7 +170,7 @@ fn so_is_a_list_of_drawn_orders() {
         "drawn: [(name: \"small\", per_day: 2, first: (\"06:00\", \"15:00\"), volume_yd3: Constant(5), load_yd3: 5, site: \"A\", \
          spacing_min: 30, position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))], orders: [",
     );
-    let said = summary::text(&scenario(&text), 400);
+    let said = summary::answer(&scenario(&text)).terminal(400);
     let sentence = "- small: 61 min from batching to the end of chute wash, which the desk reckons with, on the empty road, and the \
                     age limit is 60 min at 09:00, in the air that is written";
     assert!(said.contains(sentence), "{said}");

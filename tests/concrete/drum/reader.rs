@@ -67,8 +67,17 @@ fn problems_of_mixes() {
         "age: \"hot air\"",
         &[(
             "\"hot air\"",
-            "unknown table of age limits \"hot air\" (expected one of default, astm_c94_to_2013, caltrans, \
-         florida, hot_air, ohio_village, bs_8500, hong_kong, texas, north_carolina, illinois, washington)",
+            "unknown table of age limits \"hot air\" (expected one of default, astm_c94_to_2013, retarder_120, \
+         retarder_90, hot_air, warm_air_60, bs_8500, minutes_105, air_90_to_45, air_60_to_30, mild_air_60, \
+         cool_concrete_105)",
+        )],
+    );
+    wrong(
+        "age_limit_min: 90",
+        "age: \"hong_kong\"",
+        &[(
+            "\"hong_kong\"",
+            "the table of age limits \"hong_kong\" has another name (expected \"minutes_105\")",
         )],
     );
     wrong(
@@ -130,7 +139,7 @@ fn yard_practice_is_read() {
     let yard = |text: &str| {
         let text = changed(&[("yard: (read_after: Minutes(0), most_gal_yd3: 20)", text)]);
         let scenario = parse("day", &text).unwrap_or_else(|faults| panic!("{faults}"));
-        (scenario.rules[0].yard, scenario.rules[0].warning)
+        (scenario.rules[0].yard, scenario.rules[0].yard.warns())
     };
     let (usual, warned) = yard("");
     assert_eq!(usual.warning, Warning::Never);
@@ -141,9 +150,8 @@ fn yard_practice_is_read() {
         (WaterBy::Driver, HrwrAt::Plant)
     );
     assert!(!usual.probe && !warned);
-    // The short form that was there before.
-    let (short, warned) = yard("warning: true");
-    assert_eq!(short.warning, Warning::OnAdmixture);
+    let (some, warned) = yard("yard: (warning: OnAdmixture)");
+    assert_eq!(some.warning, Warning::OnAdmixture);
     assert!(warned);
     let (long, warned) = yard(
         "yard: (warning: OnEverything, read_after: Revolutions(70), water_by: Batcher, most_gal_yd3: 3, probe: true, hrwr: OnSite)",
@@ -173,8 +181,8 @@ fn the_bridge_formula_cuts_a_load() {
     assert_eq!(loads(&cut).lines().count(), 2, "{}", loads(&cut));
     let margin = cut.replace("room_kept_yd3: 0.5", "weight_margin_lb: 500");
     let heavy = |text: &str, over_lb: u32| {
-        let empty = format!("empty_weight: (over_lb: {over_lb}, sd_lb: 0), age_limit_min");
-        figures(&text.replace("age_limit_min", &empty), &[figure::HEAVY])[0]
+        let empty = format!("weighing: (empty_over_lb: {over_lb}, empty_sd_lb: 0), rules:");
+        figures(&text.replace("rules:", &empty), &[figure::HEAVY])[0]
     };
     // The first load is full to the pound: legal if the empty truck weighs what is booked, and not if it weighs 400 lb more,
     // unless the rule keeps 500.

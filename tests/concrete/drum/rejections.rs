@@ -59,7 +59,7 @@ fn each_step_of_the_yard_does_what_it_is_for() {
     };
     let none = with("yard: (warning: Never)");
     let every = with("yard: (warning: OnEverything)");
-    let some = with("warning: true");
+    let some = with("yard: (warning: OnAdmixture)");
     let five = with("yard: (read_after: Minutes(5))");
     let wet = |means: &[f64]| means[figure::WET_ON_SITE] + means[figure::BELOW_STRENGTH];
     // Printed on everything a warning wears off; five minutes need nobody to read it, and take longer.

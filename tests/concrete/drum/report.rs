@@ -2,6 +2,7 @@
 
 use super::day::scenario;
 use plantday::observe::figure;
+use plantday::report::answer::Answer;
 use plantday::report::{compare, summary};
 use plantday::scenario::Scenario;
 use plantday::studies::{Comparison, Question, compare as study, worst_of};
@@ -28,13 +29,15 @@ fn answer_of(scenario: &Scenario, rules: Vec<usize>) -> Comparison {
     study(scenario, &question, &|_| {}, &AtomicBool::new(false)).expect("an answer")
 }
 
-fn page(answer: &Comparison, scenario: &Scenario) -> String {
-    let all = compare::all(answer, &worst_of(scenario, answer), scenario);
-    let page = all.into_iter().find(|(name, _)| name == "report.html");
-    String::from_utf8(page.expect("a page").1).expect("text")
+fn shown(answer: &Comparison, scenario: &Scenario) -> Answer {
+    compare::answer(answer, &worst_of(scenario, answer), scenario)
 }
 
-const HEADING: &str = "The concrete, for each 100 loads placed";
+fn page(answer: &Comparison, scenario: &Scenario) -> String {
+    shown(answer, scenario).page_html()
+}
+
+const HEADING: &str = "The concrete, for each 100 loads delivered";
 
 #[test]
 fn the_answer_speaks_of_concrete_where_there_are_mixes() {
@@ -56,9 +59,9 @@ fn the_answer_speaks_of_concrete_where_there_are_mixes() {
     ] {
         assert!(page.contains(part), "{part}");
     }
-    let terminal = compare::terminal(&answer, 160);
+    let terminal = shown(&answer, &scenario).terminal(160);
     assert!(terminal.contains("loads below strength, by added water"));
-    let json = compare::json(&answer);
+    let json = shown(&answer, &scenario).json();
     // Per 100 loads: the mean of the ratios of each replication.
     let values = |column: usize| answer.rows.values(1, column);
     let ratios = values(figure::DRY_UPS).zip(values(figure::LOADS));
@@ -68,7 +71,7 @@ fn the_answer_speaks_of_concrete_where_there_are_mixes() {
         / 3.0;
     let said = &json["per_100_loads"][1]["figures"]["dry_ups"]["mean"];
     assert!((said.as_f64().expect("a number") - mean).abs() < 1e-9);
-    let understood = summary::text(&scenario, 100);
+    let understood = summary::answer(&scenario).terminal(100);
     // w/c 281 ÷ 540, and the ACI curve there.
     for part in ["0.520", "4,524", "4 ± 1", "moisture probes in the bins"] {
         assert!(understood.contains(part), "{part}\n{understood}");
@@ -81,8 +84,13 @@ fn and_is_silent_of_it_where_there_are_none() {
     let answer = answer(&scenario);
     let page = page(&answer, &scenario);
     assert!(!page.contains(HEADING) && !page.contains("slump meter"));
-    assert!(!compare::terminal(&answer, 160).contains("too wet"));
-    assert!(compare::json(&answer).get("per_100_loads").is_none());
+    assert!(!shown(&answer, &scenario).terminal(160).contains("too wet"));
+    assert!(
+        shown(&answer, &scenario)
+            .json()
+            .get("per_100_loads")
+            .is_none()
+    );
     assert!(answer.rows.values(0, figure::WET_AT_RACK).all(f64::is_nan));
 }
 
@@ -101,11 +109,11 @@ fn what_never_was_is_bounded() {
     let scenario = scenario(STUDY);
     let answer = answer(&scenario);
     let page = page(&answer, &scenario);
-    let never = "none (in at most 63.16% of all replications)";
+    let never = "none (in at most 63.16% of all days)";
     let row = row_of(&page, "concrete brought back, not needed, yd³");
     assert_eq!(row.matches(never).count(), 2, "{row}");
     assert!(!page.contains("0 (0 to 0)"));
-    let json = compare::json(&answer);
+    let json = shown(&answer, &scenario).json();
     for value in [
         &json["per_100_loads"][0]["figures"]["returned_yd3"],
         &json["rules"][0]["figures"]["returned_yd3"],
@@ -127,11 +135,11 @@ fn what_never_was_is_bounded() {
 fn a_screen_of_many_rules_shows_the_best_and_todays() {
     let scenario = scenario(STUDY);
     let answer = answer_of(&scenario, (0..8).collect());
-    let narrow = anstream::adapter::strip_str(&compare::terminal(&answer, 100)).to_string();
-    let said = "The best 4 and today's of 8 rules; all are in report.html and summary.csv.";
+    let narrow = anstream::adapter::strip_str(&shown(&answer, &scenario).terminal(100)).to_string();
+    let said = "5 of 8 rules: today's and the best; all are in report.html and summary.csv.";
     assert!(narrow.contains(said), "{narrow}");
     let heading = |text: &str| {
-        let begins = text.find("mean of").expect("a table");
+        let begins = text.find("average a day").expect("a table");
         text[begins..]
             .split('─')
             .next()
@@ -142,16 +150,16 @@ fn a_screen_of_many_rules_shows_the_best_and_todays() {
     let cost = |rule: &usize| answer.judged(*rule).summary.mean().expect("a mean");
     by_cost.sort_by(|a, b| cost(a).total_cmp(&cost(b)));
     assert!(heading(&narrow).contains("(today)"));
-    let shown = |rule: usize| {
+    let named = |rule: usize| {
         let words = answer.rules[rule].name.split(' ');
         words
             .into_iter()
             .all(|word| heading(&narrow).contains(word))
     };
-    assert!(by_cost[..4].iter().all(|rule| shown(*rule)), "{narrow}");
+    assert!(by_cost[..4].iter().all(|rule| named(*rule)), "{narrow}");
     assert!(narrow.contains("\n undelivered loads"), "{narrow}");
     assert!(narrow.lines().all(|line| line.chars().count() <= 100));
-    let wide = anstream::adapter::strip_str(&compare::terminal(&answer, 160)).to_string();
+    let wide = anstream::adapter::strip_str(&shown(&answer, &scenario).terminal(160)).to_string();
     assert!(!wide.contains("of 8 rules"), "{wide}");
     assert!(wide.contains("\n undelivered loads"), "{wide}");
 }

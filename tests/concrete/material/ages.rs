@@ -19,16 +19,16 @@ fn minutes_as_published() {
         (Default, on(95.0, 90.0, true, true), 90),
         (AstmC94To2013, on(70.0, 70.0, false, true), 90),
         // Caltrans 90-6 (metric-era text): 1.5 h; 2 h with retarder up to 30 °C; 60 and 45 min without agitation.
-        (Caltrans, on(70.0, 70.0, false, true), 90),
-        (Caltrans, on(70.0, 86.0, true, true), 120),
-        (Caltrans, on(70.0, 87.0, true, true), 90),
-        (Caltrans, on(70.0, 70.0, false, false), 60),
-        (Caltrans, on(70.0, 86.0, false, false), 45),
+        (Retarder120, on(70.0, 70.0, false, true), 90),
+        (Retarder120, on(70.0, 86.0, true, true), 120),
+        (Retarder120, on(70.0, 87.0, true, true), 90),
+        (Retarder120, on(70.0, 70.0, false, false), 60),
+        (Retarder120, on(70.0, 86.0, false, false), 45),
         // Florida DOT 346-7.6, Table 6.
-        (Florida, on(70.0, 70.0, false, true), 60),
-        (Florida, on(70.0, 70.0, true, true), 90),
-        (Florida, on(70.0, 70.0, false, false), 45),
-        (Florida, on(70.0, 70.0, true, false), 75),
+        (Retarder90, on(70.0, 70.0, false, true), 60),
+        (Retarder90, on(70.0, 70.0, true, true), 90),
+        (Retarder90, on(70.0, 70.0, false, false), 45),
+        (Retarder90, on(70.0, 70.0, true, false), 75),
         // BS 8500-2:2015+A2:2019, 14.2.
         (Bs8500, on(70.0, 70.0, false, true), 120),
         (Bs8500, on(70.0, 70.0, false, false), 60),
@@ -37,27 +37,27 @@ fn minutes_as_published() {
         (HotAir, on(87.0, 80.0, false, true), 75),
         (HotAir, on(95.0, 80.0, false, true), 60),
         // Ordinance 1361.06.
-        (OhioVillage, on(60.0, 70.0, false, true), 90),
-        (OhioVillage, on(80.0, 70.0, false, true), 60),
-        (HongKong, on(80.0, 80.0, false, true), 105),
+        (WarmAir60, on(60.0, 70.0, false, true), 90),
+        (WarmAir60, on(80.0, 70.0, false, true), 60),
+        (Minutes105, on(80.0, 80.0, false, true), 105),
         // From memory from here on.
-        (Texas, on(90.0, 80.0, false, true), 45),
-        (Texas, on(90.0, 80.0, true, true), 75),
-        (Texas, on(80.0, 80.0, false, true), 60),
-        (Texas, on(80.0, 80.0, true, true), 90),
-        (Texas, on(74.0, 80.0, false, true), 90),
-        (Texas, on(74.0, 80.0, true, true), 120),
-        (NorthCarolina, on(90.0, 80.0, false, true), 30),
-        (NorthCarolina, on(90.0, 80.0, true, true), 75),
-        (NorthCarolina, on(85.0, 80.0, false, true), 45),
-        (NorthCarolina, on(85.0, 80.0, true, true), 90),
-        (NorthCarolina, on(79.0, 80.0, false, true), 60),
-        (NorthCarolina, on(79.0, 80.0, true, true), 105),
-        (Illinois, on(60.0, 70.0, false, true), 90),
-        (Illinois, on(65.0, 70.0, false, true), 60),
-        (Illinois, on(65.0, 70.0, true, true), 90),
-        (Washington, on(70.0, 74.0, false, true), 105),
-        (Washington, on(70.0, 75.0, false, true), 90),
+        (Air90To45, on(90.0, 80.0, false, true), 45),
+        (Air90To45, on(90.0, 80.0, true, true), 75),
+        (Air90To45, on(80.0, 80.0, false, true), 60),
+        (Air90To45, on(80.0, 80.0, true, true), 90),
+        (Air90To45, on(74.0, 80.0, false, true), 90),
+        (Air90To45, on(74.0, 80.0, true, true), 120),
+        (Air60To30, on(90.0, 80.0, false, true), 30),
+        (Air60To30, on(90.0, 80.0, true, true), 75),
+        (Air60To30, on(85.0, 80.0, false, true), 45),
+        (Air60To30, on(85.0, 80.0, true, true), 90),
+        (Air60To30, on(79.0, 80.0, false, true), 60),
+        (Air60To30, on(79.0, 80.0, true, true), 105),
+        (MildAir60, on(60.0, 70.0, false, true), 90),
+        (MildAir60, on(65.0, 70.0, false, true), 60),
+        (MildAir60, on(65.0, 70.0, true, true), 90),
+        (CoolConcrete105, on(70.0, 74.0, false, true), 105),
+        (CoolConcrete105, on(70.0, 75.0, false, true), 90),
     ] {
         let limit = table.limit(&conditions);
         let expected = Millis::MINUTE * minutes;
@@ -69,8 +69,8 @@ fn minutes_as_published() {
 fn revolutions_as_published() {
     let cap = |table: AgeTable, retarder| table.limit(&on(70.0, 70.0, retarder, true)).revolutions;
     assert_eq!(cap(AgeTable::AstmC94To2013, false), Some(300.0));
-    assert_eq!(cap(AgeTable::Caltrans, false), Some(250.0));
-    assert_eq!(cap(AgeTable::Caltrans, true), Some(300.0));
+    assert_eq!(cap(AgeTable::Retarder120, false), Some(250.0));
+    assert_eq!(cap(AgeTable::Retarder120, true), Some(300.0));
     assert_eq!(cap(AgeTable::Default, false), None);
     let bs = AgeTable::Bs8500.limit(&on(70.0, 70.0, false, true));
     assert_eq!(bs.until, Until::Delivered);

@@ -29,8 +29,8 @@ fn says(concrete: &str, sentence: &str) {
 fn the_summary_says_what_is_reused() {
     says(
         "age_limit_min: 90, reuse: ()",
-        "Concrete: at most 90 min from batching to the end of discharge; what comes back is reused under the truck's next load if \
-         that is of the same mix, up to 45 min old and 50 % of that load, where the purchaser permits it\n",
+        "Concrete: at most 90 min from batching to the end of unloading; what comes back is reused under the truck's next load if \
+         that is of the same mix, up to 45 min old and 50% of that load, where the purchaser permits it\n",
     );
     let nothing = summary(&with("age_limit_min: 90"));
     assert!(!nothing.contains("reused"), "{nothing}");
@@ -67,7 +67,7 @@ fn limits_that_do_not_fit_together_are_doubted() {
     );
     says(
         "age_limit_min: 90, reuse: (age_limit_min: 51)",
-        "- Returned concrete is reused up to 51 min old, and the quickest load takes 40 min from batching to the end of discharge on \
+        "- Returned concrete is reused up to 51 min old, and the quickest load takes 40 min from batching to the end of unloading on \
          the empty road: more than the age limit of 90 min together\n",
     );
     let fits = summary(&with("age_limit_min: 90, reuse: (age_limit_min: 50)"));

@@ -46,8 +46,8 @@ W 2 T 07:25 07:31 07:35 07:45 +15 07:45 07:55 08:00
     );
     // 08:00 + 10 + 25 + 20 of washing.
     assert_eq!(
-        lines(&nearest, &["released"]),
-        "08:55 D released after 205 min\n"
+        lines(&nearest, &["off duty"]),
+        "08:55 D off duty after 3 h 25 min\n"
     );
 }
 
@@ -60,11 +60,11 @@ fn who_would_not_get_home_from_there_drives_home() {
         &[("rule_book: \"none\"", "rule_book: DutyWindow(hours: 3)")],
     );
     assert_eq!(
-        lines(&text, &["leaves the site", "released"]),
+        lines(&text, &["leaves the site", "off duty"]),
         "\
 07:15 T leaves the site
 08:00 T leaves the site
-08:38 D released after 188 min
+08:38 D off duty after 3 h 8 min
 "
     );
     assert_eq!(figures(&text, &[figure::STRANDED]), [0.0]);
@@ -85,8 +85,8 @@ fn who_stands_elsewhere_starts_for_home_while_it_is_legal() {
             ],
         );
         assert_eq!(
-            lines(&text, &["released", "washed out"]),
-            "09:20 T washed out\n09:20 D released after 230 min\n"
+            lines(&text, &["off duty", "washed out"]),
+            "09:20 T washed out\n09:20 D off duty after 3 h 50 min\n"
         );
         let places = [figure::STRANDED, figure::VIOLATION_MIN];
         assert_eq!(figures(&text, &places), [0.0, 0.0]);

@@ -85,7 +85,7 @@ fn overrules(book: &str) {
     assert_eq!(figures(&heard, &places), [0.0, 0.0, 1.0, 0.0]);
     assert!(lines(&heard, &["refused"]).starts_with(
         "\
-07:00 T2 refused for W: driver's word, duty window would end before home
+07:00 T2 refused for W: driver's objection, duty window would end before home
 "
     ));
     let overruled = text("drivers_word: Overruled");

@@ -41,7 +41,7 @@ fn the_home_gate_says_which_clock_ends_before_home() {
     ] {
         assert_eq!(
             lines(&day(too_short, home), &["07:33 T1 refused"]),
-            format!("07:33 T1 refused for W: home gate, {words} before home\n")
+            format!("07:33 T1 refused for W: get-home check, {words} before home\n")
         );
         assert!(
             lines(&day(enough, home), &["07:33 T1"]).contains("T1 promised to W load 3"),
@@ -64,7 +64,7 @@ fn weekly_hours_refuse_by_their_name() {
     };
     assert_eq!(
         lines(&text(6.95), &["07:33 T1 refused"]),
-        "07:33 T1 refused for W: home gate, weekly hours could end before home\n"
+        "07:33 T1 refused for W: get-home check, weekly hours could end before home\n"
     );
     assert!(lines(&text(6.9), &["07:33 T1"]).contains("T1 promised to W load 3"));
 }
@@ -93,7 +93,7 @@ fn minutes_kept_are_of_a_clock() {
     ] {
         assert_eq!(
             lines(&day(book, kept), &["07:33 T1 refused"]),
-            format!("07:33 T1 refused for W: minutes kept on the clock, too few left {words}\n")
+            format!("07:33 T1 refused for W: minutes kept back, too few left {words}\n")
         );
     }
 }
@@ -106,7 +106,7 @@ fn a_driver_says_which_clock_ends_on_the_way() {
             &day("driving_h: 1.25", "drivers_word: Heard"),
             &["07:33 T1 refused"]
         ),
-        "07:33 T1 refused for W: driver's word, driving hours would end before home\n"
+        "07:33 T1 refused for W: driver's objection, driving hours would end before home\n"
     );
 }
 

@@ -97,12 +97,12 @@ fn nobody_is_called_for_an_order_that_is_not_known() {
 #[test]
 fn whoever_is_not_needed_goes_home() {
     assert_eq!(
-        lines(&four("send_home: FirstInFirstOut"), &["released"]),
+        lines(&four("send_home: FirstInFirstOut"), &["off duty"]),
         "\
-06:05 D1 released after 35 min
-08:23 D3 released after 173 min
-08:53 D4 released after 203 min
-09:23 D2 released after 233 min
+06:05 D1 off duty after 35 min
+08:23 D3 off duty after 2 h 53 min
+08:53 D4 off duty after 3 h 23 min
+09:23 D2 off duty after 3 h 53 min
 "
     );
 }
@@ -114,7 +114,7 @@ fn whoever_is_not_needed_goes_home() {
 fn one_is_held_until_the_plant_closes() {
     let released = |decision: &str| {
         let text = four(decision).replace("close: \"17:00\"", "close: \"14:00\"");
-        lines(&text, &["released"])
+        lines(&text, &["off duty"])
             .lines()
             .map(|line| line.split(" released").next().unwrap_or(line).to_owned())
             .collect::<Vec<_>>()
@@ -141,5 +141,5 @@ fn seniority_is_as_written() {
         "(name: \"D\", count: 3, trucks: \"T\", report: \"05:30\", seniority: 7), \
          (name: \"D4\", trucks: \"T4\", report: \"05:30\", seniority: 2)",
     );
-    assert!(lines(&text, &["released"]).ends_with("15:50 D4 released after 620 min\n"));
+    assert!(lines(&text, &["off duty"]).ends_with("15:50 D4 off duty after 10 h 20 min\n"));
 }

@@ -1,10 +1,6 @@
-//! Exceptions and company limits. Sources beside each check.
+//! Exceptions, and rule books as files. Sources beside each check.
 
-use plantday::hours::{
-    Adverse, Clocks, Company, CompanyLimit, Date, DelayCause, DutyStatus, NAMES, RuleBook, RuleSet,
-    TourRecord, built_in,
-};
-use plantday::units::Millis;
+use plantday::hours::{Adverse, Date, DelayCause, NAMES, RuleSet, TourRecord, built_in};
 
 use super::cases::minutes;
 
@@ -59,51 +55,4 @@ fn a_rule_book_knows_its_dates() {
     let (before, after) = (Date::new(2020, 9, 28), Date::new(2020, 9, 29));
     assert!(old.in_force_on(before) && !old.in_force_on(after));
     assert!(!new.in_force_on(before) && new.in_force_on(after));
-}
-
-/// No source: a company's own limits, to the minute.
-#[test]
-fn company_limits_refuse_loads_but_not_the_way_home() {
-    let rules = RuleBook::DutyWindow {
-        window: Millis::HOUR * 14,
-        rest: Millis::HOUR * 10,
-    }
-    .written_out(&[]);
-    let company = Company {
-        last_load_within: Some(Millis::HOUR * 10),
-        finish_within: Some(Millis::HOUR * 12),
-        days_in_row: Some(5),
-    };
-    let prior = (1..=4).map(|ago| (-ago, Millis::HOUR * 8));
-    let mut clocks = Clocks::new(&rules, Millis::ZERO, -Millis::HOUR * 10, prior);
-    clocks.change(&rules, minutes(360), DutyStatus::OnDuty);
-    assert_eq!(clocks.days_in_row(), 5);
-    let plan = [
-        (DutyStatus::OnDuty, minutes(20)),
-        (DutyStatus::Driving, minutes(40)),
-        (DutyStatus::OnDuty, minutes(30)),
-        (DutyStatus::Driving, minutes(30)),
-    ];
-    let refused = |from: i64| company.fits(&rules, &clocks, minutes(from), &plan).company;
-    assert_eq!(refused(360 + 600), None);
-    assert_eq!(refused(360 + 601), Some(CompanyLimit::LastLoad));
-    let shorter = Company {
-        last_load_within: None,
-        ..company
-    };
-    let fit = shorter.fits(&rules, &clocks, minutes(360 + 601), &plan);
-    assert_eq!(
-        (fit.company, fit.law.fits()),
-        (Some(CompanyLimit::Finish), true)
-    );
-    let mut sixth = Clocks::new(
-        &rules,
-        Millis::ZERO,
-        -Millis::HOUR * 10,
-        (1..=5).map(|ago| (-ago, Millis::HOUR * 8)),
-    );
-    sixth.change(&rules, minutes(360), DutyStatus::OnDuty);
-    let fit = company.fits(&rules, &sixth, minutes(400), &plan);
-    assert_eq!(fit.company, Some(CompanyLimit::DaysInRow));
-    assert!(fit.law.fits() && !fit.fits());
 }

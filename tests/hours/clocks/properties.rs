@@ -5,7 +5,8 @@ use plantday::hours::review::{
     drivable_at, left_at, may_drive_from, restarts, shift_start, violations_as_known,
 };
 use plantday::hours::{
-    Adverse, Allowance, Clocks, DelayCause, DutyLog, DutyStatus, Entry, NAMES, RuleSet, built_in,
+    Adverse, Allowance, Clocks, DelayCause, DutyLog, DutyStatus, Entry, Law, Limit, NAMES, RuleSet,
+    built_in,
 };
 use plantday::units::Millis;
 use proptest::prelude::*;
@@ -33,25 +34,38 @@ fn any_length() -> impl Strategy<Value = i64> {
     ]
 }
 
+/// A window and nothing else, for which the clocks have a short way.
+fn lone_window() -> impl Strategy<Value = RuleSet> {
+    let lengths = prop::sample::select(vec![30, 120, 480, 840, 1440]);
+    let rests = prop::sample::select(vec![0, 30, 480, 600, 1440]);
+    (lengths, rests).prop_map(|(window, rest)| RuleSet::lone_window(minutes(window), minutes(rest)))
+}
+
 fn any_rules() -> impl Strategy<Value = RuleSet> {
+    let lone = lone_window().prop_filter("the definitions need a rest", |rules| {
+        rules.reset_rest > Millis::ZERO
+    });
+    let books = prop::sample::select(NAMES.to_vec())
+        .prop_map(|name| built_in(name).expect("a built-in name"));
     (
-        prop::sample::select(NAMES.to_vec()),
+        prop_oneof![3 => books, 1 => lone],
         any::<bool>(),
         any::<bool>(),
         prop::sample::select(vec![0, 240, 1000]),
         any::<bool>(),
     )
-        .prop_map(|(name, other_cycle, construction, day_start, relieved)| {
-            let mut rules = built_in(name).expect("a built-in name");
-            if other_cycle {
-                rules.cycle = rules.cycles.last().cloned();
-            }
-            rules.construction_materials = construction;
-            rules.day_start = minutes(day_start);
-            rules.relieved_waiting_is_duty = relieved;
-            rules.riding_is_duty = !relieved;
-            rules
-        })
+        .prop_map(
+            |(mut rules, other_cycle, construction, day_start, relieved)| {
+                if other_cycle {
+                    rules.cycle = rules.cycles.last().cloned();
+                }
+                rules.construction_materials = construction;
+                rules.day_start = minutes(day_start);
+                rules.relieved_waiting_is_duty = relieved;
+                rules.riding_is_duty = !relieved;
+                rules
+            },
+        )
 }
 
 fn any_log() -> impl Strategy<Value = DutyLog> {
@@ -105,12 +119,20 @@ fn any_log() -> impl Strategy<Value = DutyLog> {
 /// No source: the world calls the clocks at every event.
 #[test]
 fn the_clocks_allocate_nothing() {
-    let rules = built_in("us_short_haul_2020").expect("a built-in name");
+    for rules in [
+        built_in("us_short_haul_2020").expect("a built-in name"),
+        RuleSet::lone_window(minutes(840), minutes(600)),
+    ] {
+        allocates_nothing(&rules);
+    }
+}
+
+fn allocates_nothing(rules: &RuleSet) {
     let plan = [
         (DutyStatus::OnDuty, minutes(20)),
         (DutyStatus::Driving, minutes(40)),
     ];
-    let mut clocks = Clocks::new(&rules, Millis::ZERO, -minutes(600), []);
+    let mut clocks = Clocks::new(rules, Millis::ZERO, -minutes(600), []);
     let info = allocation_counter::measure(|| {
         for event in 1..2000i64 {
             let status = if event % 2 == 0 {
@@ -118,9 +140,9 @@ fn the_clocks_allocate_nothing() {
             } else {
                 DutyStatus::OffDuty
             };
-            clocks.change(&rules, minutes(event * 17), status);
-            std::hint::black_box(clocks.fits(&rules, clocks.now() + minutes(5), &plan));
-            std::hint::black_box(clocks.may_drive_from(&rules));
+            clocks.change(rules, minutes(event * 17), status);
+            std::hint::black_box(clocks.fits(rules, clocks.now() + minutes(5), &plan));
+            std::hint::black_box(clocks.may_drive_from(rules));
         }
     });
     assert_eq!(info.count_total, 0);
@@ -151,6 +173,28 @@ proptest! {
         let clocks = carried(&known, &rules, at);
         prop_assert_eq!(clocks.drivable(&rules), drivable_at(&known, &rules, at), "at {}", at);
         prop_assert_eq!(clocks.may_drive_from(&rules), may_drive_from(&known, &rules, at), "at {}", at);
+    }
+
+    /// A limit that nobody reaches changes no answer, and sends the clocks of a lone window the long way.
+    #[test]
+    fn the_short_way_of_a_lone_window_is_the_long_way(
+        log in any_log(),
+        rules in lone_window(),
+        share in 0.0..1.0f64,
+        later in 0..900i64,
+        plan in prop::collection::vec((any_status(), 0..400i64), 0..8),
+    ) {
+        let mut long = rules.clone();
+        long.driving = Some(Limit { length: Millis::HOUR * 10_000, law: Law { rule: "none".into(), citation: "none".into() } });
+        let at = minutes((log.ends().minutes() * share) as i64);
+        let (short_way, long_way) = (carried(&log, &rules, at), carried(&log, &long, at));
+        let plan: Vec<_> = plan.into_iter().map(|(status, length)| (status, minutes(length))).collect();
+        let from = at + minutes(later);
+        prop_assert_eq!(short_way.drivable(&rules), long_way.drivable(&long));
+        prop_assert_eq!(short_way.drivable_at(&rules, from), long_way.drivable_at(&long, from));
+        prop_assert_eq!(short_way.follow(&rules, from, &plan, true), long_way.follow(&long, from, &plan, true));
+        prop_assert_eq!(short_way.may_drive_from(&rules), long_way.may_drive_from(&long));
+        prop_assert_eq!(short_way.left(&rules).window, long_way.left(&long).window);
     }
 
     /// A driver who at every drive stops when the clocks say so never violates; one minute more does.

@@ -242,7 +242,7 @@ fn a_day_must_hold_ten_hours_off_in_canada() {
     let said = hours(folder.path(), &[&["log.csv"], &book[..]].concat());
     let text = said.out.replace('\n', " ").replace("  ", " ");
     assert!(
-        text.contains("Too little time off, can_daily_off_10h"),
+        text.contains("Too little time off (SOR/2005-313 s.14(1)): 9 h 00 min in the day"),
         "{text}"
     );
     assert!(text.contains("Not in this rule book: cycle 2"), "{text}");

@@ -21,7 +21,7 @@ const PAPER: &str = r#"(
         discharge: Constant(15), chute_wash: Constant(5))],
     company: (promise_horizon_min: 0),
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
-    rules: [(name: "R", belief: FreeFlow, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, early_min: 0, bay_wait_min: 0)],
 )"#;
 
 fn paper(first: &str) -> Scenario {

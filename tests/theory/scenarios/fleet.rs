@@ -81,7 +81,7 @@ impl Fleet {
     drivers: [(name: "D", trucks: "T", report: "00:00", shift_h: {hours}, days: [Monday])],
     endless: [(name: "E", to: Drawn, destinations: [{destinations}])],
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
-    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, early_min: 0, bay_wait_min: 0)],
 )"#
         )
     }

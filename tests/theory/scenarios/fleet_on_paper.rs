@@ -40,7 +40,7 @@ fn text(trucks: usize) -> String {
     endless: [(name: "E", destinations: [(site: "A", outlets: [{outlets}], position: Constant(0),
         discharge: Constant(15), chute_wash: Constant(5))])],
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
-    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, margin_min: 0, bay_wait_min: 0)],
+    rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, early_min: 0, bay_wait_min: 0)],
 )"#,
         outlets = "(rate_yd3_min: 1), ".repeat(trucks) // nobody waits on site
     )

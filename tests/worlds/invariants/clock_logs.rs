@@ -1,6 +1,6 @@
 //! Duty logs of the drivers, made of the events, and held against the definitions of every clock.
 
-use plantday::hours::{Allowance, DutyLog, DutyStatus, Entry, RuleBook, review};
+use plantday::hours::{Allowance, DutyLog, DutyStatus, Entry, review};
 use plantday::plant::Event;
 use plantday::scenario::Scenario;
 use plantday::units::Millis;
@@ -26,24 +26,24 @@ impl Keeper {
     }
 }
 
-/// The log of every driver whose clocks are carried along. At each drive: what the world took to be legal is what the
+/// The log of every driver. At each drive: what the world took to be legal is what the
 /// definitions give. With `no_luck` nobody drives past a limit.
 pub(crate) fn check(scenario: &Scenario, tape: &[(Millis, Event)], no_luck: bool) -> Vec<DutyLog> {
     let mut keepers: Vec<Keeper> = scenario
         .drivers
         .iter()
         .map(|driver| Keeper {
-            log: match driver.rule_book {
-                RuleBook::Set(book) => driver.history.log(&scenario.rule_sets[book as usize]),
-                _ => DutyLog::default(),
+            log: match driver.rule_book.of(&scenario.rule_sets) {
+                Some(rules) => driver.history.log(rules),
+                None => DutyLog::default(),
             },
             status: DutyStatus::OffDuty,
             since: -driver.history.released_before,
         })
         .collect();
-    let rules = |driver: usize| match scenario.drivers[driver].rule_book {
-        RuleBook::Set(book) => Some(&scenario.rule_sets[book as usize]),
-        _ => None,
+    let rules = |driver: usize| {
+        let book = scenario.drivers[driver].rule_book;
+        book.of(&scenario.rule_sets)
     };
     for (at, event) in tape {
         match *event {
@@ -58,12 +58,11 @@ pub(crate) fn check(scenario: &Scenario, tape: &[(Millis, Event)], no_luck: bool
             Event::Drove {
                 driver,
                 took,
-                barred_from,
-                by,
+                limit,
                 ..
             } => {
                 if no_luck {
-                    assert!(*at <= barred_from, "{driver:?} past {by:?} at {at}");
+                    assert!(*at <= limit.until, "{driver:?} past {:?} at {at}", limit.by);
                 }
                 let (Some(rules), keeper) = (rules(driver.at()), &mut keepers[driver.at()]) else {
                     continue;
@@ -75,8 +74,7 @@ pub(crate) fn check(scenario: &Scenario, tape: &[(Millis, Event)], no_luck: bool
                 keeper.change(began, DutyStatus::Driving);
                 let drivable = review::drivable_at(&keeper.log, rules, began);
                 assert_eq!(
-                    (barred_from, by),
-                    (drivable.until, drivable.by),
+                    limit, drivable,
                     "{driver:?} drives from {began}\n{:#?}",
                     keeper.log
                 );

@@ -2,7 +2,7 @@
 //! was sent, and whose turn it was.
 
 use plantday::dispatch::{AfterDischarge, Policy};
-use plantday::hours::RuleBook;
+use plantday::hours::{Rule, RuleSet};
 use plantday::plant::{Event, Plan};
 use plantday::roads::{Haul, RoadState};
 use plantday::scenario::{BayQueue, Scenario, Stage};
@@ -52,8 +52,13 @@ fn truck_of(event: &Event) -> Option<TruckId> {
 impl Duty<'_> {
     /// All of it.
     pub(crate) fn check(&self) {
-        // Clocks that are carried along are another matter: see `clock_logs`.
-        if !matches!(self.scenario.rule_book, RuleBook::Set(_)) {
+        // Books with more clocks than a window are another matter: see `clock_logs`.
+        let book = self.book();
+        if book.is_none_or(|rules| {
+            rules
+                .law(Rule::Window)
+                .is_some_and(|law| law.rule == "duty_window")
+        }) {
             self.drivers_and_legs();
         }
         self.turns();
@@ -66,11 +71,13 @@ impl Duty<'_> {
         roads.believed(self.policy.driver_belief, from, to, haul, depart)
     }
 
+    fn book(&self) -> Option<&RuleSet> {
+        self.scenario.rule_book.of(&self.scenario.rule_sets)
+    }
+
     fn window(&self, reported: Millis) -> Millis {
-        match self.scenario.rule_book {
-            RuleBook::DutyWindow { window, .. } => reported + window,
-            _ => Millis::NEVER,
-        }
+        let window = self.book().and_then(|rules| rules.window.as_ref());
+        window.map_or(Millis::NEVER, |limit| reported + limit.length)
     }
 
     fn home(&self, truck: TruckId) -> PlaceId {
@@ -126,23 +133,26 @@ impl Duty<'_> {
                     place,
                     ..
                 } => {
-                    assert!(
-                        self.lawful(place),
-                        "{driver:?} is stranded where none may stand"
-                    );
                     assert_ne!(place, self.home(truck), "{driver:?} is stranded at home");
                     assert!(
                         !std::mem::replace(&mut away[driver.at()], true),
                         "{driver:?} is stranded twice before being home"
                     );
-                    // On a site where one may stand, no drive comes first.
+                    // No drive comes first on a site where one may stand, or from which the way to where one may is barred.
                     let last = std::mem::replace(&mut before[truck.at()], Before::Nothing);
+                    let mut barred = false;
                     if let Before::Site(spot) = last {
                         let on_duty =
                             reported[driver.at()].expect("only who is on duty is stranded");
+                        let window = self.window(on_duty);
                         assert_eq!(place, self.plan.spots[spot].place);
-                        self.way_back(truck, spot, *at, self.window(on_duty), true);
+                        self.way_back(truck, spot, *at, window, true);
+                        barred = !self.parks(spot, *at, window);
                     }
+                    assert!(
+                        barred || self.lawful(place),
+                        "{driver:?} is stranded where none may stand"
+                    );
                 }
                 Event::WashedOut { truck, .. } => {
                     // Whoever brought it home drives it: the driver released next.
@@ -156,7 +166,7 @@ impl Duty<'_> {
                     truck,
                     took,
                     for_load,
-                    barred_from,
+                    limit,
                     ..
                 } => {
                     let (began, on_duty) = (*at - took, reported[driver.at()]);
@@ -171,7 +181,7 @@ impl Duty<'_> {
                     } else {
                         self.window(on_duty)
                     };
-                    assert_eq!(barred_from, window, "{driver:?} drives by another clock");
+                    assert_eq!(limit.until, window, "{driver:?} drives by another clock");
                     let then = self.next(index, truck).map(|(at, event)| (*at, *event));
                     // Who headed for another plant and came too late for the way home is stranded there, after the load's trip.
                     let elsewhere =
@@ -192,6 +202,10 @@ impl Duty<'_> {
                         }
                         Before::Site(spot) => {
                             self.way_back(truck, spot, began, window, stranded);
+                            assert!(
+                                !stranded || self.parks(spot, began, window),
+                                "{truck:?} drives on past a limit that its driver knows"
+                            );
                         }
                         Before::Nothing => {}
                     }
@@ -222,12 +236,18 @@ impl Duty<'_> {
         );
     }
 
-    /// Home if that can be expected in time, or if no lawful place is nearer; else to the nearest lawful place.
+    /// Home if that can be expected in time; else to the nearest lawful place.
     fn way_back(&self, truck: TruckId, spot: usize, began: Millis, window: Millis, stops: bool) {
         let (spot, home) = (&self.plan.spots[spot], self.home(truck));
         // A truck full of concrete is slower on some roads only, none of them here.
         let fits = began + self.reckons(spot.place, home, Haul::Empty, began) <= window;
-        assert_eq!(stops, !fits && spot.parking != home, "{truck:?} at {began}");
+        assert_eq!(stops, !fits, "{truck:?} at {began}");
+    }
+
+    /// Whether the nearest lawful place can be expected in time.
+    fn parks(&self, spot: usize, began: Millis, window: Millis) -> bool {
+        let spot = &self.plan.spots[spot];
+        began + self.reckons(spot.place, spot.parking, Haul::Empty, began) <= window
     }
 
     /// Bays where nobody ranks, and racks, serve in the order of coming; only a load that is dried up goes before.
@@ -334,6 +354,6 @@ impl Duty<'_> {
         };
         let yard = Millis::from_minutes(loading + plant.pull_in_min + plant.rack.mean());
         // Two roundings to whole milliseconds.
-        trip + yard + self.policy.bay_wait + self.policy.margin + Millis(2)
+        trip + yard + self.policy.bay_wait + self.policy.early + Millis(2)
     }
 }

@@ -276,12 +276,12 @@ fn drivers(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
                 driver,
                 took,
                 for_load,
-                barred_from,
+                limit,
                 ..
             } => {
                 productive += if for_load { took.minutes() } else { 0.0 };
-                if barred_from < Millis::NEVER {
-                    let past = (*at - barred_from).minutes();
+                if limit.by.is_some() {
+                    let past = (*at - limit.until).minutes();
                     violation += past.clamp(0.0, took.minutes());
                     last_drive.insert(driver, -past);
                 }

@@ -1,7 +1,6 @@
 //! An observer that refuses what cannot be.
 
 use plantday::concrete::{ReturnedFate, WATER_LB_PER_GAL};
-use plantday::hours::RuleBook;
 use plantday::plant::{Event, MaterialStep, Observer, Plan};
 use plantday::scenario::Scenario;
 use plantday::units::{Millis, OrderId, PlantId, Volume};
@@ -218,9 +217,10 @@ impl Observer for Watch<'_> {
             Event::Reported { driver, .. } => {
                 let (on_duty, released, _) = self.drivers[driver.at()];
                 assert_eq!(on_duty, None, "{driver:?} reports twice");
-                if let (RuleBook::DutyWindow { rest, .. }, Some(released)) =
-                    (self.scenario.drivers[driver.at()].rule_book, released)
+                let book = self.scenario.drivers[driver.at()].rule_book;
+                if let (Some(rules), Some(released)) = (book.of(&self.scenario.rule_sets), released)
                 {
+                    let rest = rules.reset_rest;
                     assert!(
                         at >= released + rest,
                         "{driver:?} reports after {} of rest",

@@ -1,9 +1,9 @@
 //! Strandings, queues at the bays and trucks at work over the hours of the day.
 
-use super::{pick, same_days};
 use crate::observe::Profile;
+use crate::report::answer::{Answer, Column, Table};
 use crate::report::chart::lines::{self, Lines};
-use crate::report::compare::sentences;
+use crate::report::compare::{pick, same_days, sentences};
 use crate::report::number::{Unit, number};
 use crate::studies::Comparison;
 use crate::units::Millis;
@@ -24,7 +24,7 @@ fn busiest(value: impl Fn(usize) -> f64) -> (usize, f64) {
 
 fn hour_chart(
     answer: &Comparison,
-    title: String,
+    title: &str,
     subtitle: &str,
     y_axis: &str,
     y_unit: Unit,
@@ -37,8 +37,8 @@ fn hour_chart(
         )
     });
     lines::svg(&Lines {
-        title,
-        subtitle: format!("{subtitle}, mean of {}", same_days(answer)),
+        title: title.to_owned(),
+        subtitle: format!("{subtitle}, average of {}", same_days(answer)),
         x_axis: "hour of the day".into(),
         x_range: (0.0, 24.0),
         x_ticks: lines::hours(),
@@ -50,15 +50,58 @@ fn hour_chart(
     })
 }
 
+/// The table of all charts by the hour.
+const NAME: &str = "by-hour";
+
+/// `by-hour.csv`: one line for each rule and hour of the day.
+pub(super) fn table(answer: &Comparison) -> Table {
+    let columns = [
+        "rule",
+        "hour",
+        "stranded_per_100_days",
+        "trucks_in_bay_queues",
+        "share_of_hours_at_work",
+    ];
+    let mut table = Table::new(NAME, columns.map(Column::file).into());
+    for rule in &answer.rules {
+        for hour in 0..24 {
+            table.row([
+                rule.name.as_str().into(),
+                (hour as f64).into(),
+                stranded(answer, &rule.profile, hour).into(),
+                queued(answer, &rule.profile, hour).into(),
+                at_work(&rule.profile, hour).into(),
+            ]);
+        }
+    }
+    table
+}
+
+/// Drivers stranded in that hour, per 100 days.
+fn stranded(answer: &Comparison, profile: &Profile, hour: usize) -> f64 {
+    100.0 * profile.stranded[hour] as f64 / days(answer, profile)
+}
+
+/// Trucks in the queues for a bay in that hour.
+fn queued(answer: &Comparison, profile: &Profile, hour: usize) -> f64 {
+    profile.bay_queue[hour] as f64 / days(answer, profile) / Millis::HOUR.0 as f64
+}
+
+/// Share of the hours on duty that go into loads.
+fn at_work(profile: &Profile, hour: usize) -> f64 {
+    match profile.on_duty[hour] {
+        0 => 0.0,
+        on_duty => profile.working[hour] as f64 / on_duty as f64,
+    }
+}
+
 /// Per day of the period, on average.
 fn days(answer: &Comparison, profile: &Profile) -> f64 {
     (profile.replications * u64::from(answer.days)).max(1) as f64
 }
 
-pub(super) fn strandings(answer: &Comparison) -> String {
-    let value = |profile: &Profile, hour: usize| {
-        100.0 * profile.stranded[hour] as f64 / days(answer, profile)
-    };
+pub(super) fn add_strandings(answer: &Comparison, to: &mut Answer) {
+    let value = |profile: &Profile, hour: usize| stranded(answer, profile, hour);
     let base = &answer.rules[answer.base].profile;
     let all: u64 = answer
         .rules
@@ -66,7 +109,7 @@ pub(super) fn strandings(answer: &Comparison) -> String {
         .flat_map(|rule| rule.profile.stranded)
         .sum();
     let (hour, _) = busiest(|hour| value(base, hour));
-    let title = if all == 0 {
+    let title: String = if all == 0 {
         "No driver was stranded under any rule".into()
     } else if base.stranded.iter().sum::<u64>() == 0 {
         format!(
@@ -80,20 +123,19 @@ pub(super) fn strandings(answer: &Comparison) -> String {
             hour + 1
         )
     };
-    hour_chart(
+    let svg = hour_chart(
         answer,
-        title,
+        &title,
         "Drivers who may no longer legally drive home, by the hour at which they stop",
         "drivers per 100 days",
         Unit::Plain,
         value,
-    )
+    );
+    to.add_chart("strandings", "When drivers are stranded", title, svg, NAME);
 }
 
-pub(super) fn bay_queue(answer: &Comparison) -> String {
-    let value = |profile: &Profile, hour: usize| {
-        profile.bay_queue[hour] as f64 / days(answer, profile) / Millis::HOUR.0 as f64
-    };
+pub(super) fn add_bay_queue(answer: &Comparison, to: &mut Answer) {
+    let value = |profile: &Profile, hour: usize| queued(answer, profile, hour);
     let (hour, most) = busiest(|hour| value(&answer.rules[answer.base].profile, hour));
     let title = if most > 0.0 {
         format!(
@@ -105,21 +147,24 @@ pub(super) fn bay_queue(answer: &Comparison) -> String {
     } else {
         format!("Under {} no truck waits for a bay", sentences::base(answer))
     };
-    hour_chart(
+    let svg = hour_chart(
         answer,
-        title,
+        &title,
         "Trucks in the queues for a bay, all plants together",
         "trucks",
         Unit::Plain,
         value,
-    )
+    );
+    to.add_chart(
+        "bay-queue",
+        "Queues at the bays over the day",
+        title,
+        svg,
+        NAME,
+    );
 }
 
-pub(super) fn truck_use(answer: &Comparison) -> String {
-    let value = |profile: &Profile, hour: usize| match profile.on_duty[hour] {
-        0 => 0.0,
-        on_duty => profile.working[hour] as f64 / on_duty as f64,
-    };
+pub(super) fn add_truck_use(answer: &Comparison, to: &mut Answer) {
     let used = |rule: usize| {
         let profile = &answer.rules[rule].profile;
         let (working, on_duty) = (
@@ -151,12 +196,13 @@ pub(super) fn truck_use(answer: &Comparison) -> String {
             sentences::base(answer)
         )
     };
-    hour_chart(
+    let svg = hour_chart(
         answer,
-        title,
-        "Loading, driving with and after a load, discharging and washing, as a share of the hours on duty",
+        &title,
+        "Loading, driving with and after a load, unloading and washing, as a share of the hours on duty",
         "share of hours on duty",
         Unit::Share,
-        value,
-    )
+        at_work,
+    );
+    to.add_chart("truck-use", "Trucks at work over the day", title, svg, NAME);
 }

@@ -1,12 +1,14 @@
 //! What the rules change in the figure that they are judged by.
 
-use super::same_days;
-use crate::observe::Better;
+use crate::report::answer::Answer;
 use crate::report::chart::differences::{self, Difference, Differences};
-use crate::report::compare::{heading, sentences, unit};
+use crate::report::compare::{more_is_better, same_days, sentences, side_by_side};
+use crate::report::figure::{heading, unit};
+use crate::report::number::level;
+use crate::report::period;
 use crate::studies::Comparison;
 
-pub(super) fn chart(answer: &Comparison) -> Option<String> {
+pub(super) fn add(answer: &Comparison, to: &mut Answer) {
     let column = answer.judged_by();
     let rows: Vec<Difference> = answer
         .rules
@@ -21,27 +23,35 @@ pub(super) fn chart(answer: &Comparison) -> Option<String> {
         })
         .collect();
     if rows.is_empty() {
-        return None;
+        return;
     }
-    Some(differences::svg(&Differences {
-        title: sentences::decision(answer),
+    let finding = sentences::decision(answer);
+    let svg = differences::svg(&Differences {
+        title: finding.clone(),
         subtitle: format!(
-            "Mean difference on {}, with intervals that hold together at {:.0} %",
+            "Average difference over {}, with intervals that hold together at {}",
             same_days(answer),
-            answer.level * 100.0
+            level(answer.level)
         ),
         baseline: answer.rules[answer.base].name.clone(),
         axis: format!(
             "difference in {} {}",
             heading(column),
-            sentences::period(answer.days)
+            period::per(answer.days)
         ),
         unit: unit(column),
-        better: if column.better == Better::More {
+        better: if more_is_better(answer) {
             differences::Better::Higher
         } else {
             differences::Better::Lower
         },
         rows,
-    }))
+    });
+    to.add_chart(
+        "differences",
+        "What the rules change",
+        finding,
+        svg,
+        side_by_side::DIFFERENCES,
+    );
 }

@@ -1,9 +1,9 @@
 //! How late loads come.
 
-use super::{pick, same_days};
 use crate::observe::{LATE_BIN, LATE_BINS, Profile};
+use crate::report::answer::{Answer, Column, Table};
 use crate::report::chart::lines::{self, Lines};
-use crate::report::compare::sentences;
+use crate::report::compare::{pick, same_days, sentences};
 use crate::report::number::{Unit, number};
 use crate::studies::Comparison;
 use crate::units::Millis;
@@ -20,7 +20,7 @@ fn share_within(profile: &Profile, bins: usize) -> f64 {
     }
 }
 
-pub(super) fn chart(answer: &Comparison) -> String {
+pub(super) fn add(answer: &Comparison, to: &mut Answer) {
     let quarter = (15 * Millis::MINUTE.0 / LATE_BIN.0) as usize;
     let share =
         |rule: usize| Unit::Share.show(share_within(&answer.rules[rule].profile, quarter), 0);
@@ -42,10 +42,27 @@ pub(super) fn chart(answer: &Comparison) -> String {
     };
     let bins = LATE_BINS - 2;
     let minutes = LATE_BIN.minutes();
-    lines::svg(&Lines {
-        title,
+    let series: Vec<(String, Vec<(f64, f64)>)> = answer
+        .rules
+        .iter()
+        .map(|rule| {
+            let points =
+                (0..=bins).map(|bin| (bin as f64 * minutes, share_within(&rule.profile, bin)));
+            (rule.name.clone(), points.collect())
+        })
+        .collect();
+    let columns = ["rule", "at_most_min_late", "share_of_loads"];
+    let mut table = Table::new("lateness", columns.map(Column::file).into());
+    for (rule, points) in &series {
+        for (late, share) in points {
+            table.row([rule.as_str().into(), (*late).into(), (*share).into()]);
+        }
+    }
+    to.tables.push(table);
+    let svg = lines::svg(&Lines {
+        title: title.clone(),
         subtitle: format!(
-            "Share of loads on site no later than so many minutes after the site was ready, on {}. Undelivered loads never come",
+            "Share of loads on site no later than so many minutes after the site was ready, over {}. Undelivered loads never come",
             same_days(answer)
         ),
         x_axis: "minutes late".into(),
@@ -61,15 +78,8 @@ pub(super) fn chart(answer: &Comparison) -> String {
         y_axis: "share of loads".into(),
         y_unit: Unit::Share,
         y_top: Some(1.0),
-        series: answer
-            .rules
-            .iter()
-            .map(|rule| {
-                let points =
-                    (0..=bins).map(|bin| (bin as f64 * minutes, share_within(&rule.profile, bin)));
-                (rule.name.clone(), points.collect())
-            })
-            .collect(),
+        series,
         steps: false,
-    })
+    });
+    to.add_chart("lateness", "How late loads come", title, svg, "lateness");
 }

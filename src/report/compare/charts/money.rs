@@ -1,13 +1,14 @@
 //! Where the money goes.
 
-use super::same_days;
 use crate::observe::CostPart;
+use crate::report::answer::{Answer, Column, Table};
 use crate::report::chart::stacked::{self, Stacked};
-use crate::report::compare::sentences;
+use crate::report::compare::{same_days, sentences};
 use crate::report::number::Unit;
+use crate::report::period;
 use crate::studies::Comparison;
 
-pub(super) fn chart(answer: &Comparison) -> String {
+pub(super) fn add(answer: &Comparison, to: &mut Answer) {
     let per_period = |rule: usize, part: CostPart| {
         let profile = &answer.rules[rule].profile;
         profile.cost[part as usize] as f64 / 100.0 / profile.replications.max(1) as f64
@@ -41,20 +42,20 @@ pub(super) fn chart(answer: &Comparison) -> String {
         .sum::<f64>()
     };
     let title = format!(
-        "{} of the {} that {} costs {} beside material is the price of late, lost and undelivered loads and stranded drivers, the lost concrete itself not counted",
+        "Under {} late, lost and undelivered loads and stranded drivers cost {} of the {} spent {} besides material (dumped concrete not counted)",
+        sentences::base(answer),
         Unit::Money.show(trouble(answer.base), 0),
         Unit::Money.show(total(answer.base), 0),
-        sentences::base(answer),
-        sentences::period(answer.days)
+        period::per(answer.days)
     );
-    stacked::svg(&Stacked {
-        title,
+    let svg = stacked::svg(&Stacked {
+        title: title.clone(),
         subtitle: format!(
-            "Mean cost {} without material, on {}",
-            sentences::period(answer.days),
+            "Average cost {} without material, over {}",
+            period::per(answer.days),
             same_days(answer)
         ),
-        axis: format!("cost {}", sentences::period(answer.days)),
+        axis: format!("cost {}", period::per(answer.days)),
         unit: Unit::Money,
         parts: drawn
             .iter()
@@ -69,5 +70,15 @@ pub(super) fn chart(answer: &Comparison) -> String {
                 (answer.rules[rule].name.clone(), own.chain(other).collect())
             })
             .collect(),
-    })
+    });
+    let columns = ["rule", "part", "cost"];
+    let mut table = Table::new("money", columns.map(Column::file).into());
+    for (place, rule) in answer.rules.iter().enumerate() {
+        for part in CostPart::ALL {
+            let cost = per_period(place, part);
+            table.row([rule.name.as_str().into(), part.words().into(), cost.into()]);
+        }
+    }
+    to.tables.push(table);
+    to.add_chart("money", "Where the money goes", title, svg, "money");
 }

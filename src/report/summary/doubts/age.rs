@@ -56,7 +56,7 @@ fn doubt(
     let washed = load.lead() + load.on_site;
     let (age, up_to) = match known.until() {
         Until::Delivered => (load.lead(), "the arrival"),
-        Until::Discharged if discharged > limit => (discharged, "the end of discharge"),
+        Until::Discharged if discharged > limit => (discharged, "the end of unloading"),
         // The desk reckons with the whole stay.
         Until::Discharged => (
             washed,

@@ -46,7 +46,7 @@ pub(super) fn reuse(pours: &[Pour<'_>], scenario: &Scenario, doubts: &mut Vec<St
         ));
     } else if reuse.age_limit + nearest > limit {
         doubts.push(format!(
-            "Returned concrete is reused up to {} old, and the quickest load takes {} from batching to the end of discharge on \
+            "Returned concrete is reused up to {} old, and the quickest load takes {} from batching to the end of unloading on \
              the empty road: more than the age limit of {} together",
             minutes(reuse.age_limit),
             minutes(nearest),

@@ -1,7 +1,6 @@
 //! Drivers and plants that are not there when they are needed.
 
 use super::{Pour, Tour, Tours};
-use crate::hours::RuleBook;
 use crate::plant::Plan;
 use crate::report::summary::fleet::{driver_groups, driver_names};
 use crate::report::summary::orders::when;
@@ -16,15 +15,17 @@ pub(super) fn drivers(scenario: &Scenario, plan: &Plan, doubts: &mut Vec<String>
     for group in driver_groups(scenario) {
         let driver = &group[0];
         let names = driver_names(group);
-        if let RuleBook::DutyWindow { window, rest } = driver.rule_book {
-            if driver.shift > window {
+        if let Some(rules) = driver.rule_book.of(&scenario.rule_sets) {
+            if let Some(limit) = &rules.window
+                && driver.shift > limit.length
+            {
                 doubts.push(format!(
                     "{names}: the shift of {} is longer than the {} after report in which they may drive",
                     hours(driver.shift),
-                    hours(window)
+                    hours(limit.length)
                 ));
             }
-            let off = Millis::DAY - driver.shift;
+            let (off, rest) = (Millis::DAY - driver.shift, rules.reset_rest);
             if off < rest && works_on_end(driver, scenario) {
                 doubts.push(format!(
                     "{names}: shifts of {} leave {} off between two days, and {} are needed",

@@ -12,7 +12,7 @@ pub(super) fn order(pour: &Pour<'_>, scenario: &Scenario, doubts: &mut Vec<Strin
     let pause = order.spacing - discharge;
     if pour.load.loads > 1 && pause > order.gap {
         doubts.push(format!(
-            "{}: loads {} apart that discharge in {} leave pauses of {}, and {} are tolerated",
+            "{}: loads {} apart that unload in {} leave pauses of {}, and {} are tolerated",
             order.name,
             minutes(order.spacing),
             minutes(discharge),
@@ -20,7 +20,7 @@ pub(super) fn order(pour: &Pour<'_>, scenario: &Scenario, doubts: &mut Vec<Strin
             minutes(order.gap)
         ));
     }
-    let pace = pour.load.site_pace;
+    let pace = pour.load.least_on_site;
     if pour.load.loads > 1 && pace > order.spacing + Millis(1) {
         doubts.push(format!(
             "{}: the site takes a load every {} at best, and loads are due every {}: the last of {} waits {}",

@@ -18,7 +18,7 @@ pub(super) fn rules(scenario: &Scenario, doubts: &mut Vec<String>) {
     for rule in &scenario.rules {
         if rule.belief == Belief::StraightLine && unplaced > 1 {
             doubts.push(format!(
-                "{} believes the map, and {} of {} places stand at (0, 0) on it",
+                "{} measures on the map, and {} of {} places stand at (0, 0) on it",
                 rule.name,
                 unplaced,
                 places.len()
@@ -32,11 +32,11 @@ pub(super) fn rules(scenario: &Scenario, doubts: &mut Vec<String>) {
                 .any(|driver| driver.rule_book.limits())
         {
             doubts.push(format!(
-                "{} lets helpers fetch the stranded, and there is no helper",
+                "{} has helpers pick up stranded drivers, and there is no helper",
                 rule.name
             ));
         }
-        if rule.warning && scenario.concrete.rack.is_none() {
+        if rule.yard.warns() && scenario.concrete.rack.is_none() {
             doubts.push(format!(
                 "{} warns on the ticket, and no load is misread without `rack` in `concrete`",
                 rule.name
@@ -50,7 +50,7 @@ pub(super) fn rules(scenario: &Scenario, doubts: &mut Vec<String>) {
             .all(|rule| rule.retrieval.fetch().is_none())
     {
         doubts.push(format!(
-            "{} on call, and no rule fetches the stranded",
+            "{} on call, and no rule picks up stranded drivers",
             counted(scenario.helpers.len(), "helper is", "helpers are")
         ));
     }
@@ -65,9 +65,9 @@ pub(super) fn plants(scenario: &Scenario, doubts: &mut Vec<String>) {
     for (at, plant) in scenario.plants.iter().enumerate() {
         if scenario.trucks.iter().all(|truck| truck.home.at() != at) {
             let lent = match lending {
-                0 => "no rule lends it any".into(),
+                0 => "no rule loans it any".into(),
                 some => format!(
-                    "trucks are lent by {some} of {}",
+                    "trucks are loaned by {some} of {}",
                     counted(scenario.rules.len(), "rule", "rules")
                 ),
             };

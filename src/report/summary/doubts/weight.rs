@@ -82,8 +82,8 @@ fn what_is_left(truck: &Truck) -> Option<String> {
 pub(super) fn stations(scenario: &Scenario, doubts: &mut Vec<String>) {
     if scenario.weighing.is_some() && !scenario.roads.has_weigh_stations() {
         doubts.push(
-            "`weighing` says what comes of a truck found heavy, and there is no weigh station on the roads: nobody is ever found \
-             heavy"
+            "`weighing` says what comes of an overweight truck, and there is no weigh station on the roads: no truck is ever \
+             held"
                 .into(),
         );
     }

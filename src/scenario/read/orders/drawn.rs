@@ -1,13 +1,14 @@
 //! Orders drawn day by day: each list becomes the orders that a day can have at most.
 
 use super::super::super::decode::{
-    Contents, Fields, Limits, flag, minutes, name, number, pair, spanned, time_of_day, variant,
-    volumes, weekdays, whole,
+    self, Contents, Fields, Limits, flag, minutes, name, number, pair, spanned, time_of_day,
+    variant, volumes, weekdays, whole,
 };
+use super::super::super::defaults;
 use super::super::super::problem::{Problem, Problems};
 use super::super::super::tree::{Kind, Node};
 use super::super::super::{DrawnOrders, Order, Slot};
-use super::{Book, USUAL_GAP, spacing};
+use super::{Book, gap, spacing};
 use crate::engine::{Count, Spread};
 use crate::units::{Millis, Volume, Weekday};
 
@@ -24,6 +25,7 @@ impl Book<'_> {
     ) -> Option<(DrawnOrders, Vec<Order>)> {
         let mut fields = Fields::of(node, "list of drawn orders", problems)?;
         let name = fields.required("name", spanned(name));
+        let customer = fields.maybe("customer", decode::name);
         let per_day = fields.required("per_day", per_day);
         let at_most = fields.maybe("at_most", whole(Limits::between("orders", 1.0, MOST_A_DAY)));
         let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
@@ -34,11 +36,11 @@ impl Book<'_> {
         let spacing = spacing(&mut fields, load, problems);
         let mix = self.mix(&mut fields);
         let wait = number(Limits::between("minutes", 0.0, 1_440.0));
-        let late = fields.optional("late_min", wait, 15.0);
-        let gap = fields.maybe("gap_min", wait);
-        let setup = fields.optional("setup_min", wait, 0.0);
-        let outdoor = fields.optional("outdoor", flag, false);
-        let pump = fields.optional("pump", flag, false);
+        let late = fields.usual(&defaults::LATE_MIN, wait);
+        let gap = gap(&mut fields, spacing);
+        let setup = fields.usual(&defaults::SETUP_MIN, wait);
+        let outdoor = fields.usual(&defaults::OUTDOOR, flag);
+        let pump = fields.usual(&defaults::PUMP, flag);
         let balance_yd3 = fields.maybe("balance_yd3", volumes);
         let stay = self.stay(&mut fields, 1.0);
         fields.finish();
@@ -61,13 +63,14 @@ impl Book<'_> {
                 self.names.define(&slot, problems);
                 orders.push(Order {
                     name: slot.value,
+                    customer: customer.clone(),
                     first: midnight + from,
                     volume: most,
                     load,
                     spacing,
                     mix: mix.clone(),
                     late: Millis::from_minutes(late),
-                    gap: gap.map_or(spacing.max(USUAL_GAP), Millis::from_minutes),
+                    gap,
                     setup: Millis::from_minutes(setup),
                     chance: 1.0,
                     called: Millis::ZERO,

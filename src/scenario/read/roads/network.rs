@@ -4,6 +4,7 @@ use super::super::super::decode::{
     Fields, Limits, Names, Spanned, factors, flag, list, minutes, name, number, spanned,
     time_of_day, weekdays,
 };
+use super::super::super::defaults;
 use super::super::super::problem::{Problem, Problems};
 use super::super::super::tree::{Node, Span};
 use super::super::super::{
@@ -12,7 +13,6 @@ use super::super::super::{
 };
 use super::super::places::Places;
 use super::{FACTOR, Roads, luck_and_map, profiles_of_days, steps};
-use crate::engine::Spread;
 use crate::roads::{Haul, RoadTruck, bpr_factor};
 use crate::units::{Millis, Weekday};
 
@@ -55,8 +55,8 @@ pub(super) fn network(node: &Node, places: &Places, problems: &Problems) -> Opti
         })(node, problems)
     });
     let written = fields.place("links");
-    let truck = fields.optional("truck", truck, RoadTruck::USUAL);
-    let day_luck = fields.optional("day_luck", factors, Spread::Constant(1.0));
+    let truck = fields.block("truck", "truck of the network", truck);
+    let day_luck = fields.usual(&defaults::DAY_LUCK, factors);
     let (luck, straight_line_mph) = luck_and_map(&mut fields);
     fields.finish();
     let network = RoadNetwork {
@@ -176,7 +176,7 @@ fn link(
     let miles = fields.required("miles", number(Limits::above("miles", 0.0, 500.0)));
     let mph = fields.required("mph", number(Limits::between("miles an hour", 1.0, 100.0)));
     let grade = Limits::between("per cent", -20.0, 20.0);
-    let grade_percent = fields.optional("grade_percent", number(grade), 0.0);
+    let grade_percent = fields.usual(&defaults::GRADE_PERCENT, number(grade));
     let there = fields.maybe("profile", profile);
     let back = fields.maybe("profile_back", profile);
     let area = fields.maybe("area", name);
@@ -278,23 +278,20 @@ fn incidents(node: &Node, problems: &Problems) -> Option<RoadIncidents> {
     })
 }
 
-fn truck(node: &Node, problems: &Problems) -> Option<RoadTruck> {
-    let usual = RoadTruck::USUAL;
+fn truck(mut fields: Fields<'_>) -> RoadTruck {
     let lb = number(Limits::between("lb", 1_000.0, 300_000.0));
-    let mut fields = Fields::of(node, "truck of the network", problems)?;
-    let loaded_lb = fields.optional("loaded_lb", lb, usual.loaded_lb);
-    let empty_lb = fields.optional("empty_lb", lb, usual.empty_lb);
-    let hp = fields.optional(
-        "hp",
+    let loaded_lb = fields.usual(&defaults::ROAD_LOADED_LB, lb);
+    let empty_lb = fields.usual(&defaults::ROAD_EMPTY_LB, lb);
+    let hp = fields.usual(
+        &defaults::ROAD_HP,
         number(Limits::between("horsepower", 50.0, 2_000.0)),
-        usual.hp,
     );
     fields.finish();
-    Some(RoadTruck {
+    RoadTruck {
         loaded_lb,
         empty_lb,
         hp,
-    })
+    }
 }
 
 fn profile(node: &Node, names: &mut Names, problems: &Problems) -> Option<NamedProfile> {

@@ -1,23 +1,24 @@
 //! Who is rostered when: by day and plant, and report times moved by a rule that staggers them.
 
-use super::plan::{DriverPlan, TruckPlan};
+use super::driver::DriverPlan;
+use super::truck::TruckPlan;
 use crate::dispatch::{Policy, Shift, staggered};
 use crate::units::{DriverId, Millis, PlantId};
 
 /// A driver's day on the roster.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Rostered {
-    pub(super) report: Millis,
-    pub(super) driver: DriverId,
+pub(in crate::plant) struct Rostered {
+    pub(in crate::plant) report: Millis,
+    pub(in crate::plant) driver: DriverId,
     /// Which of the driver's reports in the period.
-    pub(super) nth: u16,
+    pub(in crate::plant) nth: u16,
     /// Whether the driver takes over the truck from another of the same day.
-    pub(super) takes_over: bool,
+    pub(in crate::plant) takes_over: bool,
 }
 
 /// The roster of the period.
 #[derive(Clone, Debug)]
-pub(super) struct Roster {
+pub(in crate::plant) struct Roster {
     plants: usize,
     /// By day and plant, in the order of reporting.
     days: Vec<Vec<Rostered>>,
@@ -26,7 +27,7 @@ pub(super) struct Roster {
 }
 
 impl Roster {
-    pub(super) fn new(
+    pub(in crate::plant) fn new(
         drivers: &[DriverPlan],
         trucks: &[TruckPlan],
         plants: usize,
@@ -92,12 +93,12 @@ impl Roster {
     }
 
     /// A day's roster of a plant.
-    pub(super) fn of(&self, day: usize, plant: PlantId) -> &[Rostered] {
+    pub(in crate::plant) fn of(&self, day: usize, plant: PlantId) -> &[Rostered] {
         &self.days[day * self.plants + plant.at()]
     }
 
     /// Staggered report times of a driver under a rule.
-    pub(super) fn staggered(&self, rule: usize, driver: DriverId) -> &[Millis] {
+    pub(in crate::plant) fn staggered(&self, rule: usize, driver: DriverId) -> &[Millis] {
         &self.staggered[rule][driver.at()]
     }
 }

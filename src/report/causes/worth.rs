@@ -1,33 +1,41 @@
 //! What each change is worth, with its interval.
 
-use super::sentences::{self, level, period};
+use super::sentences;
+use crate::report::answer::Answer;
 use crate::report::chart::differences::{self, Better, Difference, Differences};
-use crate::report::number::Unit;
+use crate::report::number::{Unit, level};
+use crate::report::period::per;
 use crate::studies::Counterfactuals;
 
-/// The chart as SVG text.
-pub(super) fn worth(answer: &Counterfactuals) -> String {
+pub(super) fn add_chart(answer: &Counterfactuals, to: &mut Answer) {
     let rows = answer.changes.iter().map(|change| Difference {
         name: sentences::capital(change.change.words()),
         mean: Some(change.worth.mean),
         interval: change.worth.interval,
     });
-    differences::svg(&Differences {
+    let svg = differences::svg(&Differences {
         title: title(answer),
         subtitle: format!(
             "One thing changed at a time, on the same days under \"{}\"; bars: {} intervals, for all changes at once",
             answer.rule,
-            level(answer)
+            level(answer.level)
         ),
-        baseline: "as it is".into(),
+        baseline: "today".into(),
         axis: format!(
             "cost saved {}, before what the change costs",
-            period(answer.days)
+            per(answer.days)
         ),
         unit: Unit::Money,
         better: Better::Higher,
         rows: rows.collect(),
-    })
+    });
+    to.add_chart(
+        "worth",
+        "What each change is worth",
+        title(answer),
+        svg,
+        "worth",
+    );
 }
 
 /// Short: the first three by worth.
@@ -48,5 +56,5 @@ fn title(answer: &Counterfactuals) -> String {
     if worth.is_empty() {
         return "No change is shown to be worth anything".into();
     }
-    format!("Worth most {}: {}", period(answer.days), worth.join(", "))
+    format!("Worth most {}: {}", per(answer.days), worth.join(", "))
 }

@@ -11,7 +11,7 @@ use std::sync::atomic::AtomicBool;
 
 /// What is asked.
 #[derive(Clone, Debug)]
-pub struct CausesQuestion {
+pub struct CounterfactualsQuestion {
     /// Position of the rule in the scenario.
     pub rule: usize,
     /// The changes to make, one at a time.
@@ -106,9 +106,9 @@ pub struct Gone {
 
 /// Runs the study. Stops early when `stop` becomes true: the answer is then that of a whole shorter run, none if not one
 /// replication was finished.
-pub fn causes(
+pub fn counterfactuals(
     scenario: &Scenario,
-    question: &CausesQuestion,
+    question: &CounterfactualsQuestion,
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
 ) -> Option<Counterfactuals> {

@@ -1,6 +1,5 @@
 //! What is in a drum, and how it changes by turning, water and what is put on top.
 
-use super::rack::{READABLE_IN, Seen, Verdict};
 use crate::concrete::{
     BeyondTicket, DryUp, Load, MIXING_RPM, Masses, Mix, WATER_LB_PER_GAL, WetBy,
     water_between_gal_yd3,
@@ -11,35 +10,38 @@ use crate::units::Millis;
 /// loss per minute is the same below.
 const AGITATING_RPM: f64 = 2.0;
 
+/// Readings above this say little of the water: the curve is flat there.
+pub(in crate::plant) const READABLE_IN: f64 = 10.0;
+
 /// What is in a drum.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::plant) struct InDrum {
-    pub(super) concrete: Load,
+    pub(in crate::plant) concrete: Load,
     /// The mix as the yard sees it: without the HRWR that goes in on site, until it does.
-    pub(super) mix: Mix,
+    pub(in crate::plant) mix: Mix,
     /// Up to when the drum has been turned in the reckoning.
-    pub(super) turned: Millis,
+    pub(in crate::plant) turned: Millis,
     /// At mixing speed until then.
-    pub(super) mixing_until: Millis,
+    pub(in crate::plant) mixing_until: Millis,
     /// HRWR that goes in on site, lb.
-    pub(super) hrwr_to_come_lb: f64,
+    pub(in crate::plant) hrwr_to_come_lb: f64,
     /// Water added since batching that is still in it, lb.
-    pub(super) added_lb: f64,
+    pub(in crate::plant) added_lb: f64,
     /// Of it, what was added for HRWR that the meter had not seen, lb.
-    pub(super) for_unseen_hrwr_lb: f64,
+    pub(in crate::plant) for_unseen_hrwr_lb: f64,
     /// Water and binder in it as the ticket has them, lb: without the aggregates' error.
-    pub(super) ticket: (f64, f64),
+    pub(in crate::plant) ticket: (f64, f64),
     /// What the check at the rack has come to.
-    pub(super) verdict: Verdict,
-    pub(super) seen: Seen,
+    pub(in crate::plant) verdict: Verdict,
+    pub(in crate::plant) seen: Seen,
     /// Dry-ups so far.
-    pub(super) dry_ups: u32,
-    pub(super) retempered: bool,
+    pub(in crate::plant) dry_ups: u32,
+    pub(in crate::plant) retempered: bool,
 }
 
 impl InDrum {
     /// Nothing.
-    pub(super) fn empty(mix: Mix) -> Self {
+    pub(in crate::plant) fn empty(mix: Mix) -> Self {
         Self {
             concrete: Load::batched(Masses::default(), 0.0),
             mix,
@@ -57,7 +59,7 @@ impl InDrum {
     }
 
     /// Turns the drum up to this moment: at mixing speed as long as that was asked for, then agitating.
-    pub(super) fn turn_to(&mut self, now: Millis, concrete_f: f64) {
+    pub(in crate::plant) fn turn_to(&mut self, now: Millis, concrete_f: f64) {
         let mixed = self.mixing_until.min(now).max(self.turned);
         let mixing = (mixed - self.turned).minutes();
         if mixing > 0.0 {
@@ -75,20 +77,20 @@ impl InDrum {
         self.concrete.weight_lb()
     }
 
-    pub(super) fn add_water(&mut self, gal: f64) {
+    pub(in crate::plant) fn add_water(&mut self, gal: f64) {
         self.concrete.add_water(gal);
         self.added_lb += gal * WATER_LB_PER_GAL;
         self.ticket.0 += gal * WATER_LB_PER_GAL;
     }
 
     /// Water that the ticket leaves up to the mix's largest w/c, gal.
-    pub(super) fn ticket_leaves_gal(&self) -> f64 {
+    pub(in crate::plant) fn ticket_leaves_gal(&self) -> f64 {
         let (water, binder) = self.ticket;
         ((self.mix.most_wc() * binder - water) / WATER_LB_PER_GAL).max(0.0)
     }
 
     /// Of everything in it this share is left, 0 to 1.
-    pub(super) fn keeps(&mut self, share: f64) {
+    pub(in crate::plant) fn keeps(&mut self, share: f64) {
         self.added_lb *= share;
         self.for_unseen_hrwr_lb *= share;
         self.ticket.0 *= share;
@@ -96,7 +98,7 @@ impl InDrum {
     }
 
     /// Why it is found too wet, at this slump.
-    pub(super) fn wet_by(&self, found_in: f64) -> WetBy {
+    pub(in crate::plant) fn wet_by(&self, found_in: f64) -> WetBy {
         let slump_in = self.concrete.slump_in(&self.mix);
         let misread_gal_yd3 =
             water_between_gal_yd3(slump_in.min(READABLE_IN), found_in.min(READABLE_IN));
@@ -112,7 +114,7 @@ impl InDrum {
     }
 
     /// Freshly batched on top of what is left of an older load.
-    pub(super) fn on_top_of(self, under: &Self) -> Self {
+    pub(in crate::plant) fn on_top_of(self, under: &Self) -> Self {
         Self {
             concrete: self.concrete.on_top_of(&under.concrete, &self.mix),
             added_lb: self.added_lb + under.added_lb,
@@ -125,7 +127,7 @@ impl InDrum {
         }
     }
 
-    pub(super) fn dry_up(&mut self, needed: &DryUp) {
+    pub(in crate::plant) fn dry_up(&mut self, needed: &DryUp) {
         let before = self.concrete.volume_yd3(&self.mix);
         self.concrete.dry_up(&self.mix, needed);
         if before > 0.0 {
@@ -134,4 +136,24 @@ impl InDrum {
         self.ticket.1 += needed.masses.cement_lb;
         self.dry_ups += 1;
     }
+}
+
+/// What the check at the rack comes to.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::plant) enum Verdict {
+    /// Out it goes.
+    Fine,
+    /// Back to the bay, for so much.
+    DryUp(DryUp),
+    /// Too wet beyond help.
+    MakeAgain,
+}
+
+/// What was seen and done at the rack.
+#[derive(Clone, Copy, Debug, Default)]
+pub(in crate::plant) struct Seen {
+    pub(in crate::plant) reading_in: f64,
+    pub(in crate::plant) watered_gal: f64,
+    pub(in crate::plant) waited_min: f64,
+    pub(in crate::plant) wet: Option<WetBy>,
 }

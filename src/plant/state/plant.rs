@@ -1,0 +1,65 @@
+//! Plants: bays, batchers, racks and their queues.
+
+use crate::units::{Millis, TruckId};
+use std::collections::VecDeque;
+
+/// A plant.
+#[derive(Clone, Debug)]
+pub(in crate::plant) struct Plant {
+    /// Position of the present or next open span.
+    pub(in crate::plant) span: usize,
+    /// Until when its crew has been paid beyond closing.
+    pub(in crate::plant) stayed_until: Millis,
+    /// Until when it is or was kept open beyond its posted hours.
+    pub(in crate::plant) kept_until: Millis,
+    pub(in crate::plant) queue: VecDeque<TruckId>,
+    pub(in crate::plant) bays_busy: u32,
+    pub(in crate::plant) batcher_busy: bool,
+    pub(in crate::plant) batcher_queue: VecDeque<TruckId>,
+    pub(in crate::plant) rack_busy: u32,
+    pub(in crate::plant) rack_queue: VecDeque<TruckId>,
+    /// Outages that hold it now.
+    pub(in crate::plant) down: u32,
+    /// When the desk reckons it to work again.
+    pub(in crate::plant) back_at: Millis,
+    /// Outages drawn so far.
+    pub(in crate::plant) outages: u32,
+}
+
+impl Plant {
+    /// Empty.
+    pub(in crate::plant) fn fresh() -> Self {
+        Self::with([VecDeque::new(), VecDeque::new(), VecDeque::new()])
+    }
+
+    /// Back to the beginning; its queues keep their room.
+    pub(in crate::plant) fn begin(&mut self) {
+        *self = Self::with([
+            emptied(&mut self.queue),
+            emptied(&mut self.batcher_queue),
+            emptied(&mut self.rack_queue),
+        ]);
+    }
+
+    fn with([queue, batcher_queue, rack_queue]: [VecDeque<TruckId>; 3]) -> Self {
+        Self {
+            span: 0,
+            stayed_until: Millis::ZERO,
+            kept_until: Millis::ZERO,
+            queue,
+            bays_busy: 0,
+            batcher_busy: false,
+            batcher_queue,
+            rack_busy: 0,
+            rack_queue,
+            down: 0,
+            back_at: Millis::ZERO,
+            outages: 0,
+        }
+    }
+}
+
+fn emptied(queue: &mut VecDeque<TruckId>) -> VecDeque<TruckId> {
+    queue.clear();
+    std::mem::take(queue)
+}

@@ -1,0 +1,54 @@
+//! Sites: who waits for a place, and who stands at an outlet.
+
+use crate::units::{Millis, TruckId};
+use std::collections::VecDeque;
+
+/// A spot.
+#[derive(Clone, Debug)]
+pub(in crate::plant) struct Spot {
+    pub(in crate::plant) queue: VecDeque<TruckId>,
+    /// Position of its first outlet in the world's list.
+    pub(in crate::plant) first_outlet: u32,
+    /// Position of its first place in the ideal timeline's list.
+    pub(in crate::plant) first_place: u32,
+}
+
+/// An outlet.
+#[derive(Clone, Debug)]
+pub(in crate::plant) struct Outlet {
+    pub(in crate::plant) places: u32,
+    pub(in crate::plant) occupied: u32,
+    pub(in crate::plant) flowing: bool,
+    /// Trucks at it that wait for the flow.
+    pub(in crate::plant) positioned: VecDeque<TruckId>,
+    /// The ideal timeline: when its flow is free.
+    pub(in crate::plant) ideal_flow: Millis,
+}
+
+impl Spot {
+    /// Nobody there.
+    pub(in crate::plant) fn begin(&mut self) {
+        let Self {
+            queue,
+            // Where things stand in the world's lists.
+            first_outlet: _,
+            first_place: _,
+        } = self;
+        queue.clear();
+    }
+}
+
+impl Outlet {
+    /// Nobody there.
+    pub(in crate::plant) fn begin(&mut self) {
+        let Self {
+            places: _, // as planned
+            occupied,
+            flowing,
+            positioned,
+            ideal_flow,
+        } = self;
+        (*occupied, *flowing, *ideal_flow) = (0, false, Millis::ZERO);
+        positioned.clear();
+    }
+}

@@ -1,0 +1,180 @@
+//! Trucks: what each is doing, with whom, and with what.
+
+use super::load::{Load, Returned};
+use crate::dispatch::Rank;
+use crate::engine::Luck;
+use crate::hours::Drivable;
+use crate::roads::Haul;
+use crate::units::{DriverId, Millis, PlaceId, TruckId};
+
+/// What a truck is doing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::plant) enum Phase {
+    /// Parked, nobody on duty.
+    Off,
+    /// Its driver reports and checks it.
+    PreTrip,
+    /// Standing at a plant, free.
+    Idle,
+    /// Driving back from a site to the home plant.
+    ToPlant,
+    /// Promised: driving empty to the plant where it loads.
+    Repositioning,
+    /// Promised and at the plant: waiting for the send time.
+    Waiting,
+    /// In the queue for a bay.
+    BayQueue,
+    /// In a bay.
+    InBay,
+    /// In the queue for the rack.
+    RackQueue,
+    /// At the rack.
+    AtRack,
+    /// Driving loaded.
+    Out,
+    /// On site or outside it, waiting for a place.
+    SiteQueue,
+    /// At an outlet, not yet discharging.
+    AtOutlet,
+    /// Discharging.
+    Discharging,
+    /// Washing the chute.
+    ChuteWash,
+    /// Driving home for the day.
+    GoingHome,
+    /// Driving empty to lawful parking, then stranded.
+    ToParking,
+    /// Stranded: the driver rests.
+    Resting,
+    /// At a plant, getting rid of a load.
+    Emptying,
+    /// Its driver takes a break that the rule book asks for.
+    OnBreak,
+    /// Its driver is out to fetch a stranded truck.
+    Helping,
+    /// Left where its driver was stranded; the next driver is on the way to it.
+    ToTruck,
+    /// Driven back to its plant by the driver who was driven out to it.
+    BroughtBack,
+    /// Washing out, post-trip.
+    WashingOut,
+}
+
+/// A truck.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::plant) struct Truck {
+    pub(in crate::plant) phase: Phase,
+    /// Who is at the wheel.
+    pub(in crate::plant) driver: Option<DriverId>,
+    /// Who waits for this truck.
+    pub(in crate::plant) next_driver: Option<DriverId>,
+    /// Position in the list of offered trucks; `NOT_OFFERED` outside of it.
+    pub(in crate::plant) slot: u32,
+    /// The load it is promised to or carries; valid while `promised`.
+    pub(in crate::plant) load: Load,
+    /// From promise to the end of discharge.
+    pub(in crate::plant) promised: bool,
+    /// Carries a load that nobody takes.
+    pub(in crate::plant) full: bool,
+    /// What is left of its last load, where that may be reused.
+    pub(in crate::plant) returned: Option<Returned>,
+    /// When the present stage or wait began.
+    pub(in crate::plant) since: Millis,
+    /// When a stage began whose length has been drawn and of which `since` does not tell: batching, taking a place on site,
+    /// being driven out.
+    pub(in crate::plant) begun: Millis,
+    /// The present drive: from where, and how loaded.
+    pub(in crate::plant) drive: (PlaceId, Haul),
+    /// Rank in the bay queue.
+    pub(in crate::plant) rank: Rank,
+    /// Empty trips that belong to no load, so far.
+    pub(in crate::plant) moves: u32,
+    /// When it comes within the promise horizon.
+    pub(in crate::plant) near_at: Millis,
+    /// From when driving on becomes illegal in the present drive.
+    pub(in crate::plant) limit: Drivable,
+    /// What its driver does after a break.
+    pub(in crate::plant) after_break: AfterBreak,
+    /// Who is on the way to fetch it or its driver.
+    pub(in crate::plant) fetch: Option<Fetching>,
+    /// Whether the way home was believed to fit when the present load left the plant.
+    pub(in crate::plant) home_fitted: bool,
+    /// How much longer than believed the way out took.
+    pub(in crate::plant) out_excess: Millis,
+    /// The load that nobody takes has set in the drum.
+    pub(in crate::plant) load_set: bool,
+    /// Trips of helpers for it, so far.
+    pub(in crate::plant) fetches: u32,
+}
+
+/// What a driver does after a break.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::plant) enum AfterBreak {
+    /// Stands free at a plant.
+    Nothing,
+    /// Leaves the rack with a load.
+    DriveOut,
+    /// Leaves a site.
+    DriveBack,
+    /// Goes home for the day.
+    GoHome,
+    /// Drives to lawful parking.
+    Stop,
+}
+
+/// Who fetches a stranded truck or its driver.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::plant) enum Fetcher {
+    /// One of the helpers' list.
+    Helper(u32),
+    /// A driver of the own fleet, with the truck that waits meanwhile.
+    Own(DriverId, TruckId),
+}
+
+/// A helper on the way.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::plant) struct Fetching {
+    pub(in crate::plant) who: Fetcher,
+    /// The second person, who drives the car home.
+    pub(in crate::plant) car: Option<u32>,
+    /// Only the driver is fetched.
+    pub(in crate::plant) driver_only: bool,
+    pub(in crate::plant) sent: Millis,
+    pub(in crate::plant) there: Millis,
+    /// Has the wheel.
+    pub(in crate::plant) at_wheel: bool,
+}
+
+pub(in crate::plant) const NOT_OFFERED: u32 = u32::MAX;
+
+impl Truck {
+    /// Parked, before anything has happened.
+    pub(in crate::plant) fn fresh(luck: &Luck) -> Self {
+        Self {
+            phase: Phase::Off,
+            driver: None,
+            next_driver: None,
+            slot: NOT_OFFERED,
+            load: Load::none(luck),
+            promised: false,
+            full: false,
+            returned: None,
+            since: Millis::ZERO,
+            begun: Millis::ZERO,
+            drive: (PlaceId(0), Haul::Empty),
+            rank: Rank::default(),
+            moves: 0,
+            near_at: Millis::NEVER,
+            limit: Drivable {
+                until: Millis::NEVER,
+                by: None,
+            },
+            after_break: AfterBreak::Nothing,
+            fetch: None,
+            home_fitted: true,
+            out_excess: Millis::ZERO,
+            load_set: false,
+            fetches: 0,
+        }
+    }
+}

@@ -1,0 +1,282 @@
+//! The rules side by side: means, and what each changes in the figure that they are ranked by.
+
+use super::rules_shown::narrow;
+use super::sentences;
+use crate::observe::figure as place;
+use crate::report::answer::{Answer, Block, Cell, Column, Form, Row, Table};
+use crate::report::number::{Unit, level, number};
+use crate::report::{figure, period};
+use crate::statistics::Interval;
+use crate::studies::{Comparison, Figure, RuleResult};
+
+/// The figures that a screen has room for; all are in the files.
+const SHOWN: [usize; 16] = [
+    place::COST,
+    place::COST_PER_YD3,
+    place::LATE_LOADS,
+    place::FIRST_LATE,
+    place::UNDELIVERED,
+    place::GAPS,
+    place::STRANDED,
+    place::MARGIN_MIN,
+    place::REJECTED,
+    place::REBATCHED,
+    place::DRY_UPS,
+    place::OVERTIME_H,
+    place::TRUCK_USE,
+    place::BAY_WAIT_MIN,
+    place::SITE_WAIT_MIN,
+    place::LOADS,
+];
+
+/// What is shown besides where the scenario describes mixes.
+const SHOWN_OF_CONCRETE: [usize; 2] = [place::WET_AT_RACK, place::BELOW_STRENGTH];
+
+/// Of those what is shown where a rule has any.
+const SHOWN_IF_ANY: [usize; 4] = [
+    place::PSI_LOST,
+    place::PARTS_DUMPED_YD3,
+    place::HEAVY,
+    place::FOUND_HEAVY,
+];
+
+/// Not shown on a screen where no rule has any.
+const CONCRETE: [usize; 3] = [place::REJECTED, place::REBATCHED, place::DRY_UPS];
+
+/// Figures that a screen has no room for.
+const ONLY_ON_PAGE: [usize; 3] = [
+    place::VIOLATION_MIN,
+    place::POURS_LATE,
+    place::CREW_WAIT_MIN,
+];
+
+/// Whether a rule has any of it.
+fn any(found: &Comparison, position: usize) -> bool {
+    let above = |rule: &RuleResult| {
+        rule.figures[position]
+            .summary
+            .max()
+            .is_some_and(|m| m > 0.0)
+    };
+    found.rules.iter().any(above)
+}
+
+/// The figures that the screen shows of this answer.
+fn shown(found: &Comparison) -> Vec<usize> {
+    let mut shown = SHOWN.to_vec();
+    if !found.per_hundred.is_empty() {
+        shown.extend(SHOWN_OF_CONCRETE);
+        shown.extend(SHOWN_IF_ANY.into_iter().filter(|place| any(found, *place)));
+    }
+    if !shown.contains(&found.judge) {
+        shown.insert(0, found.judge);
+    }
+    shown
+}
+
+/// The tables, with what is to be known beside them.
+pub(super) fn add(found: &Comparison, answer: &mut Answer) {
+    answer.screen.push(Block::Table(MEANS));
+    let mut blocks = vec![Block::Table(MEANS)];
+    if found
+        .rules
+        .iter()
+        .any(|rule| rule.figures[place::MARGIN_MIN].summary.n() > 0)
+    {
+        blocks.push(Block::Note(
+            "Least time left: the least that any driver has left at the end of a shift's last drive, on the hours limit that runs out \
+             first; below zero the limit was passed by so many minutes."
+                .into(),
+        ));
+    }
+    answer.tables.push(means(found));
+    if found.rules.len() > 1 {
+        answer.tables.push(differences(found));
+        blocks.push(Block::Table(DIFFERENCES));
+        blocks.push(Block::Note(format!(
+            "Intervals hold for all comparisons at once. \"none\" means not once in {}.",
+            period::simulated(found.replications(), found.days)
+        )));
+    }
+    answer.section("The rules side by side", blocks);
+}
+
+const MEANS: &str = "side-by-side";
+/// The table of differences.
+pub(super) const DIFFERENCES: &str = "differences";
+
+/// A heading for each rule.
+pub(super) fn by_rule(found: &Comparison, first: String) -> Vec<Column> {
+    let rules = found.rules.iter().enumerate().map(|(rule, result)| {
+        if rule == found.base && found.base_is_today {
+            Column::new(format!("{} (today)", result.name))
+        } else {
+            Column::new(result.name.clone())
+        }
+    });
+    std::iter::once(Column::new(first).left())
+        .chain(rules)
+        .collect()
+}
+
+/// Means, one column for each rule.
+fn means(found: &Comparison) -> Table {
+    let first = format!("average {}", period::per(found.days));
+    let mut table = Table::new(MEANS, by_rule(found, first));
+    table.narrow = Some(narrow(found));
+    let on_screen = shown(found);
+    let more = ONLY_ON_PAGE
+        .into_iter()
+        .chain(any(found, place::FOUND_HEAVY).then_some(place::FOUND_HEAVY));
+    let more: Vec<usize> = more.filter(|place| !on_screen.contains(place)).collect();
+    for position in on_screen.iter().chain(&more).copied() {
+        let column = &found.columns[position];
+        let all = |quiet: &dyn Fn(&Figure) -> bool| {
+            found
+                .rules
+                .iter()
+                .all(|rule| quiet(&rule.figures[position]))
+        };
+        // No such figure in this scenario, such as a margin without a limit.
+        if all(&|figure| figure.summary.n() == 0) {
+            continue;
+        }
+        let silent = CONCRETE.contains(&position) && all(&|figure| figure.at_most.is_some());
+        let cells = found
+            .rules
+            .iter()
+            .map(|rule| mean(found, position, &rule.figures[position]));
+        table
+            .row(std::iter::once(figure::heading(column).into()).chain(cells))
+            .screen(on_screen.contains(&position) && !silent);
+        if position == found.judge && found.rules.len() > 1 {
+            add_differences(found, &mut table);
+        }
+    }
+    table
+}
+
+fn mean(found: &Comparison, position: usize, figure: &Figure) -> Cell {
+    if figure.at_most.is_some() {
+        return Cell::none();
+    }
+    Cell::Number {
+        value: figure.summary.mean().unwrap_or(f64::NAN),
+        form: figure::form(&found.columns[position]),
+    }
+}
+
+/// How a difference in the figure that rules are ranked by is written, to the digits that its interval warrants.
+fn form(found: &Comparison, interval: Interval) -> Form {
+    let unit = figure::unit(found.judged_by());
+    Form::new(unit, unit.decimals(interval.half_width())).signed()
+}
+
+/// Two rows of the screen below the figure that rules are ranked by: its paired differences against the base, and how far their
+/// simultaneous intervals reach.
+fn add_differences(found: &Comparison, table: &mut Table) {
+    let against = if found.base_is_today {
+        "against today's".to_owned()
+    } else {
+        format!("against {}", sentences::base(found))
+    };
+    let mut rows = [
+        vec![Cell::from(against)],
+        vec![format!("  give or take, {}", level(found.level)).into()],
+    ];
+    for rule in 0..found.rules.len() {
+        let Some(difference) = &found.judged(rule).difference else {
+            rows.iter_mut().for_each(|row| row.push(Cell::Blank));
+            continue;
+        };
+        let form = form(found, difference.interval);
+        rows[0].push(Cell::Number {
+            value: difference.mean.unwrap_or(f64::NAN),
+            form,
+        });
+        rows[1].push(if difference.interval.is_bounded() {
+            Cell::number(difference.interval.half_width(), form.unit, form.decimals)
+        } else {
+            "two runs needed".into()
+        });
+    }
+    for row in rows {
+        only_on_screen(table.row(row));
+    }
+}
+
+fn only_on_screen(row: &mut Row) {
+    row.page(false).not_in_files();
+}
+
+/// `differences.csv`: what each rule changes in the figure that rules are ranked by.
+fn differences(found: &Comparison) -> Table {
+    let judged = &found.judged_by().label;
+    let mut table = Table::new(
+        DIFFERENCES,
+        vec![
+            Column::new(format!(
+                "difference from {} in {judged}",
+                sentences::base(found)
+            ))
+            .left()
+            .key("rule"),
+            Column::new(format!("average ({} interval)", level(found.level)))
+                .with_ends("difference_from_base"),
+            Column::new("could trail the best by up to").key("worse_than_best_by_at_most"),
+        ],
+    );
+    for (rule, result) in found.rules.iter().enumerate() {
+        let Some(difference) = &found.judged(rule).difference else {
+            continue;
+        };
+        let form = form(found, difference.interval);
+        let worse = found.against_best_other[rule].high;
+        table.row([
+            result.name.as_str().into(),
+            Cell::Estimate {
+                value: difference.mean,
+                interval: difference.interval,
+                at_least: None,
+                form,
+            },
+            match worse {
+                0.0 => Cell::worded("best", Some(0.0)),
+                worse if worse.is_finite() => Cell::number(worse, form.unit, form.decimals),
+                _ => Cell::unknown(),
+            },
+        ]);
+    }
+    table
+}
+
+/// What "none" means.
+pub(super) fn never(found: &Comparison) -> Option<String> {
+    let shown = shown(found);
+    let bounds = found.rules.iter().flat_map(|rule| {
+        let figures = shown.iter().map(|position| rule.figures[*position].at_most);
+        figures.flatten()
+    });
+    let share = bounds.into_iter().next()?;
+    Some(format!(
+        "none = did not happen in {}; at {} confidence it happens in fewer than {}% of {}s.",
+        period::simulated(found.replications(), found.days),
+        level(found.level),
+        number(100.0 * share, 2)
+            .trim_end_matches('0')
+            .trim_end_matches('.'),
+        period::noun(found.days)
+    ))
+}
+
+/// Cells of a share or count per hundred, or how often at most what never was.
+pub(super) fn bounded(found: &Comparison, at_most: f64) -> Cell {
+    let share = Unit::Share.show(at_most, 2);
+    Cell::worded(
+        format!(
+            "none (in at most {share} of all {}s)",
+            period::noun(found.days)
+        ),
+        Some(0.0),
+    )
+}

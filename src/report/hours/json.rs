@@ -1,0 +1,120 @@
+//! Drivers' hours for programs.
+
+use super::{CAUTION, daily_law, date, whole_minutes, why_not};
+use crate::hours::{Rule, RuleSet};
+use crate::report::hours::civil;
+use crate::studies::HoursReview;
+use crate::units::Millis;
+use serde_json::{Value, json};
+
+/// The part of the JSON that is of this study alone, times as local civil times without zone:
+///
+/// ```text
+/// {"rule_book", "cycle", "in_force": true | false, "caution", "left_out", "not_yet": ["driver"],
+///  "drivers": [{"driver", "at",
+///    "clocks": {"drive_left_min", "window_left_min", "on_duty_left_min", "break_left_min", "cycle_left_min"},
+///    "binds": {"rule", "citation"}, "barred_from", "may_drive_again_at",
+///    "violations": [{"rule", "citation", "from", "to"}], "days_short": [{"rule", "citation", "from", "to", "off_duty_min"}],
+///    "exceptions": [{"exception": "long_day" | "adverse", "from", "holds": true | false, "why_not"}],
+///    "may_apply": ["long_day" | "adverse"], "log_required", "history_missing": ["2026-03-01"]}]}
+/// ```
+///
+/// Minutes are whole, rounded down. A clock that the rule book does not have is `null`, as is `may_drive_again_at` when driving
+/// is not barred at `at`, and `binds` and `barred_from` when nothing bars it. `barred_from` is the moment from which driving
+/// is barred if the driver drives on without a pause; if it is barred at `at`, the moment since when. `days_short` are carrier
+/// days with less time off duty than the book asks for. `exceptions` are those that the log claims; `may_apply` names those that
+/// it does not claim and that might cover a violation. `history_missing` are days that the weekly hours look at and that the
+/// history, if there is one, leaves out: they count as no hours. `left_out` says what else the law asks, which the book does not
+/// hold; `not_yet` names drivers whose log begins after the moment that is asked about.
+pub(super) fn json(review: &HoursReview) -> Value {
+    let rules = &review.rules;
+    let drivers: Vec<Value> = review
+        .drivers
+        .iter()
+        .map(|driver| {
+            let left = |rule| driver.left.of(rule).map(whole_minutes);
+            let time = |at: Millis| iso(review, at);
+            let violations: Vec<Value> = driver
+                .violations
+                .iter()
+                .map(|violation| {
+                    let (rule, citation) = law(rules, violation.rule);
+                    json!({ "rule": rule, "citation": citation,
+                            "from": time(violation.from), "to": time(violation.to) })
+                })
+                .collect();
+            let days_short: Vec<Value> = driver
+                .short_days
+                .iter()
+                .map(|day| {
+                    let (rule, citation) = daily_law(rules);
+                    json!({ "rule": rule, "citation": citation, "from": time(day.from), "to": time(day.to),
+                            "off_duty_min": whole_minutes(day.off_duty) })
+                })
+                .collect();
+            let exceptions: Vec<Value> = driver
+                .claims
+                .iter()
+                .map(|judged| {
+                    json!({ "exception": judged.claim.what.key(), "from": time(judged.claim.from),
+                            "holds": judged.refused.is_none(),
+                            "why_not": judged.refused.map(|why| why_not(review, why)) })
+                })
+                .collect();
+            let may_apply: Vec<&str> = driver.may_apply.iter().map(|what| what.key()).collect();
+            let missing: Vec<String> = driver
+                .missing
+                .iter()
+                .map(|day| date(review, *day))
+                .collect();
+            let binds = driver.binds.map(|rule| {
+                let (rule, citation) = law(rules, rule);
+                json!({ "rule": rule, "citation": citation })
+            });
+            json!({
+                "driver": driver.driver,
+                "at": time(driver.at),
+                "clocks": {
+                    "drive_left_min": left(Rule::Driving),
+                    "window_left_min": left(Rule::Window),
+                    "on_duty_left_min": left(Rule::OnDuty),
+                    "break_left_min": left(Rule::Break),
+                    "cycle_left_min": left(Rule::Cycle),
+                },
+                "binds": binds,
+                "barred_from": driver.barred_from.map(time),
+                "may_drive_again_at": driver.may_drive_again_at.map(time),
+                "violations": violations,
+                "days_short": days_short,
+                "exceptions": exceptions,
+                "may_apply": may_apply,
+                "log_required": driver.log_required,
+                "history_missing": missing,
+            })
+        })
+        .collect();
+    json!({
+        "rule_book": rules.name,
+        "cycle": rules.cycle.as_ref().map(|cycle| cycle.name()),
+        "in_force": review.out_of_force.is_none(),
+        "caution": CAUTION,
+        "left_out": Some(&rules.left_out).filter(|words| !words.is_empty()),
+        "not_yet": review.not_yet,
+        "drivers": drivers,
+    })
+}
+
+fn law(rules: &RuleSet, rule: Rule) -> (&str, &str) {
+    let law = rules.law(rule).expect("only rules of the book bind");
+    (&law.rule, &law.citation)
+}
+
+fn iso(review: &HoursReview, at: Millis) -> String {
+    let with_seconds = at.0 % Millis::MINUTE.0 != 0;
+    let format = if with_seconds {
+        "%Y-%m-%dT%H:%M:%S"
+    } else {
+        "%Y-%m-%dT%H:%M"
+    };
+    civil(review, at).strftime(format).to_string()
+}

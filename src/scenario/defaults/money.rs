@@ -1,0 +1,44 @@
+//! Prices.
+
+use super::Source::{Memory, Off, Practice, Published};
+use super::defaults;
+use crate::units::Cents;
+
+defaults! {
+    PAY_PER_H: Cents = Cents::dollars(27), "money.pay_per_h", "an hour", "drivers' paid hour",
+        Memory("national wage statistics, drivers of heavy trucks, May 2023: about $26.9");
+    OVERTIME_AFTER_H: f64 = 8.0, "money.overtime_after_h", "h", "hours of a day after which overtime is paid",
+        Published("over 8 h a day in Alaska and California; federal law counts 40 h a week, 29 USC 207");
+    OVERTIME_FACTOR: f64 = 1.5, "money.overtime_factor", "times the pay", "overtime", Published("29 USC 207");
+    OVERTIME_AFTER_WEEK: () = (), "money.overtime_after_week_h", "h", "hours of a week after which overtime is paid", Off;
+    SECOND_OVERTIME: () = (), "money.second_overtime", "", "second step of overtime", Off;
+    CALL_OUT_H: f64 = 0.0, "money.call_out_min_h", "h", "least hours paid for a shift", Off;
+    NIGHT: () = (), "money.night", "", "night premium", Off;
+    WEEKEND: () = (), "money.weekend", "", "weekend premium", Off;
+    TRUCK_PER_DUTY_H: Cents = Cents::dollars(25), "money.truck_per_duty_h", "an hour", "truck with a driver on duty",
+        Practice("with the driven hour below, under the $91 an hour of general freight in 2024, driver included");
+    TRUCK_PER_DRIVEN_H: Cents = Cents::dollars(30), "money.truck_per_driven_h", "an hour", "driven hour on top: fuel, tires, wear", Practice("");
+    TRUCK_PER_MILE: Cents = Cents::ZERO, "money.truck_per_mile", "a mile", "driven mile", Off;
+    MILES_AT_MPH: f64 = 30.0, "money.miles_at_mph", "miles an hour", "speed that makes miles of a table's minutes",
+        Practice("usual hauls run at 30 to 34 miles an hour");
+    PER_WASHOUT: Cents = Cents::ZERO, "money.per_washout", "each", "drum washout", Off;
+    CREW_PER_OPEN_H: Cents = Cents::dollars(110), "money.crew_per_open_h", "an hour", "crew of an open plant", Practice("");
+    MATERIAL_PER_YD3: Cents = Cents::dollars(105), "money.material_per_yd3", "a yd³", "material of a batched yd³", Practice("");
+    DUMPED_PER_YD3: Cents = Cents::dollars(40), "money.dumped_per_yd3", "a yd³", "getting rid of a yd³", Practice("");
+    RETURNED_PER_YD3: Cents = Cents::dollars(40), "money.returned_per_yd3", "a yd³", "handling a yd³ that comes back", Practice("");
+    LATE_PER_LOAD: Cents = Cents::dollars(50), "money.late_per_load", "a load", "late load", Practice("");
+    LATE_PER_MIN: Cents = Cents::dollars(2), "money.late_per_min", "a minute", "minute of a late load beyond what is tolerated", Practice("");
+    UNDELIVERED_PER_YD3: Cents = Cents::dollars(180), "money.undelivered_per_yd3", "a yd³", "yd³ not delivered on its day", Practice("");
+    STRANDED: Cents = Cents::dollars(400), "money.stranded", "a driver", "stranded driver, besides hours, helpers and lodging", Practice("");
+    LODGING: Cents = Cents::ZERO, "money.lodging", "a night", "lodging of a driver who stays overnight", Off;
+    HELPER_PER_H: Cents = Cents::dollars(55), "money.helper_per_h", "an hour", "helper with a car", Practice("");
+    FOUND_HEAVY: Cents = Cents::ZERO, "money.found_heavy", "a truck", "overweight truck at a weigh station", Off;
+    PUMP_STANDBY: Cents = Cents::ZERO, "money.pump_standby_per_h", "an hour", "pump that stands still during a pour", Off;
+    SITE_CREW: Cents = Cents::ZERO, "money.site_crew_per_h", "an hour", "site crew that stands still during a pour", Off;
+    REVENUE: () = (), "money.revenue", "", "what customers pay", Off;
+    UNLOADING_ALLOWANCE: f64 = 7.0, "money.revenue.unloading_min_per_yd3", "min a yd³", "free unloading time",
+        Published("70 min for 10 yd³: a US producer's published terms");
+    UNLOADING_PER_MIN: Cents = Cents::ZERO, "money.revenue.unloading_per_min", "a minute", "unloading beyond the free time", Off;
+    SHORT_LOAD_UNDER: f64 = 0.0, "money.revenue.short_load_under_yd3", "yd³", "orders that pay a short-load fee", Off;
+    SHORT_LOAD: Cents = Cents::ZERO, "money.revenue.short_load", "an order", "short-load fee", Off;
+}
