@@ -294,7 +294,7 @@ fn row<'a>(
         Cell::yes(candidate.is_final),
         (fate.trials as f64).into(),
         match mostly {
-            Some((why, _)) => format!("refused: {}", why.words()).into(),
+            Some((why, _)) => format!("no: {}", why.words()).into(),
             None => Cell::chance(&fate.all, 0),
         },
         Cell::chance(&fate.all, 0),
