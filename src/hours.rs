@@ -1,7 +1,7 @@
 //! Rule books and driver clocks: pure functions, so that any answer can be checked with a log in hand.
 //!
 //! [`RuleSet`] is a rule book written out; [`built_in()`] has several by name. [`review`] answers from a whole log,
-//! [`Clocks`] carries the same clocks along in fixed space. Exceptions and company limits have rooms of their own.
+//! [`Clocks`] carries the same clocks along in fixed space. Exceptions have a file of their own.
 
 mod built_in;
 mod claims;
