@@ -7,7 +7,6 @@ mod fleet;
 mod help;
 mod hours;
 mod input;
-mod luck;
 mod new;
 mod output;
 mod replay;
@@ -81,9 +80,9 @@ pub fn run() -> ExitCode {
         Command::Compare(compare) => compare.run(),
         Command::Replay(replay) => replay.run(),
         Command::Causes(causes) => causes.run(),
-        Command::Tune(tune) => tune.run(),
-        Command::Fleet(fleet) => fleet.run(),
-        Command::Staff(staff) => staff.run(),
+        Command::Tune(tune) => study::run(&tune),
+        Command::Fleet(fleet) => study::run(&fleet),
+        Command::Staff(staff) => study::run(&staff),
         Command::Trip(trip) => trip.run(),
         Command::Check(check) => check.run(),
         Command::Sources(sources) => sources.run(),

@@ -1,14 +1,12 @@
 //! `plantday fleet`.
 
-use super::input::{Error, clock, position, recipe, scenario};
-use super::luck::Luck;
-use super::output::{Bar, print_answer, stop_on_interrupt};
-use super::{FINE, INTERRUPTED, NOT_MET};
-use crate::report::{files, fleet as report};
+use super::input::{Error, clock, position, recipe};
+use super::study::{Shared, Study, Verdict, Work};
+use crate::report::answer::Answer;
+use crate::report::fleet as report;
 use crate::scenario::Scenario;
 use crate::studies::{self, FleetQuestion};
 use crate::units::{Millis, OrderId, PlantId};
-use std::path::PathBuf;
 
 /// Size the fleet for one pour: trucks against the chance of a gap, waiting and cost
 #[derive(Debug, clap::Args)]
@@ -16,9 +14,10 @@ use std::path::PathBuf;
     after_help = "Example:\n  plantday fleet scenarios/estuary_week.ron --order \"Clinic, mat\" --alone --spacing 10,12 --first-load 05:00,06:00\n\n\
 Exit code 1 if no fleet meets the target."
 )]
+#[command(mut_arg("out", |out| out.default_value("plantday-fleet").help("Folder for report.html, fleet.csv and charts")))]
 pub(super) struct Fleet {
-    /// Scenario file; left out: the built-in week
-    file: Option<PathBuf>,
+    #[command(flatten)]
+    shared: Shared,
     /// The pour, by the name of its order
     #[arg(long, value_name = "ORDER")]
     order: String,
@@ -58,48 +57,30 @@ pub(super) struct Fleet {
     /// Replications of the final answer; the search takes a fifth more
     #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
-    #[command(flatten)]
-    luck: Luck,
-    /// Folder for report.html, fleet.csv and charts
-    #[arg(long, value_name = "FOLDER", default_value = "plantday-fleet")]
-    out: PathBuf,
-    /// Print the answer as JSON
-    #[arg(long)]
-    json: bool,
+}
+
+impl Study for Fleet {
+    fn shared(&self) -> &Shared {
+        &self.shared
+    }
+
+    fn answer(
+        &self,
+        scenario: &Scenario,
+        work: &Work<'_>,
+    ) -> Result<Option<(Answer, Verdict)>, Error> {
+        let question = self.question(scenario)?;
+        let found = studies::fleet(scenario, &question, work.progress, work.stop);
+        let Some(found) = found.map_err(Error::Argument)? else {
+            return Ok(None);
+        };
+        let verdict = Verdict::of(found.stopped, found.best.is_some());
+        let answer = report::answer(&found, scenario, self.recipe(scenario));
+        Ok(Some((answer, verdict)))
+    }
 }
 
 impl Fleet {
-    pub(super) fn run(&self) -> Result<u8, Error> {
-        let scenario = scenario(self.file.as_deref())?;
-        let question = self.question(&scenario)?;
-        files::check_writable(&self.out)?;
-        let stop = stop_on_interrupt();
-        let bar = Bar::new("replications");
-        let answer = studies::fleet(&scenario, &question, &|progress| bar.show(progress), stop);
-        bar.clear();
-        let Some(answer) = answer.map_err(Error::Argument)? else {
-            anstream::eprintln!("stopped before one replication was finished");
-            return Ok(INTERRUPTED);
-        };
-        report::write(&answer, &scenario, &self.recipe(&scenario), &self.out)?;
-        print_answer(
-            self.json,
-            || report::json(&answer),
-            |width| report::terminal(&answer, width),
-        )?;
-        anstream::eprintln!(
-            "The report is {}; tables and charts are beside it",
-            self.out.join("report.html").display()
-        );
-        Ok(if answer.stopped {
-            INTERRUPTED
-        } else if answer.best.is_none() {
-            NOT_MET
-        } else {
-            FINE
-        })
-    }
-
     fn question(&self, scenario: &Scenario) -> Result<FleetQuestion, Error> {
         // A drawn order is not there every day, and its volume is not known.
         let written = scenario.orders.iter().filter(|order| order.slot.is_none());
@@ -185,8 +166,8 @@ impl Fleet {
             rule,
             target: self.target,
             replications: self.replications,
-            seed: self.luck.seed,
-            threads: self.luck.threads,
+            seed: self.shared.seed,
+            threads: self.shared.threads,
             level: 0.95,
         })
     }
@@ -227,7 +208,7 @@ impl Fleet {
                 ("target", Some(self.target.to_string())),
                 ("rule", Some(rule)),
                 ("replications", Some(self.replications.to_string())),
-                ("seed", Some(self.luck.seed.to_string())),
+                ("seed", Some(self.shared.seed.to_string())),
             ],
         )
     }

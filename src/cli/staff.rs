@@ -1,15 +1,13 @@
 //! `plantday staff`.
 
-use super::input::{Error, position, recipe, scenario};
-use super::luck::Luck;
-use super::output::{Bar, print_answer, stop_on_interrupt};
-use super::{FINE, INTERRUPTED, NOT_MET};
+use super::input::{Error, position, recipe};
+use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::{Parameter, Shift};
-use crate::report::{files, staff as report};
+use crate::report::answer::Answer;
+use crate::report::staff as report;
 use crate::scenario::Scenario;
 use crate::scenario::edit::roster::{OvertimeUse, regulars};
 use crate::studies::{self, StaffQuestion};
-use std::path::PathBuf;
 
 /// Make the staffing case: head count, start pattern and overtime against cost and service
 #[derive(Debug, clap::Args)]
@@ -17,9 +15,10 @@ use std::path::PathBuf;
     after_help = "Example:\n  plantday staff scenarios/estuary_week.ron --rule \"Soonest, home, warned\" --late-share 0.2 --undelivered 0.01 --hire-per-week 600 --growth 5,10 --day 2\n\n\
 Exit code 1 if no staffing meets the service targets."
 )]
+#[command(mut_arg("out", |out| out.default_value("plantday-staff").help("Folder for report.html, staff.csv and charts")))]
 pub(super) struct Staff {
-    /// Scenario file; left out: the built-in week
-    file: Option<PathBuf>,
+    #[command(flatten)]
+    shared: Shared,
     /// Head counts to try, separated by commas [default: today's, and up to 6 fewer and 4 more in steps of 2]
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = clap::value_parser!(u32).range(1..=2000))]
     drivers: Vec<u32>,
@@ -63,61 +62,41 @@ pub(super) struct Staff {
     /// Replications of the final answer; the search takes a fifth more
     #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     replications: u64,
-    #[command(flatten)]
-    luck: Luck,
-    /// Folder for report.html, staff.csv and charts
-    #[arg(long, value_name = "FOLDER", default_value = "plantday-staff")]
-    out: PathBuf,
-    /// Print the answer as JSON
-    #[arg(long)]
-    json: bool,
 }
 
-impl Staff {
-    pub(super) fn run(&self) -> Result<u8, Error> {
-        let scenario = scenario(self.file.as_deref())?;
-        let question = self.question(&scenario)?;
-        files::check_writable(&self.out)?;
-        let stop = stop_on_interrupt();
-        let bar = Bar::new("replications of all staffings");
-        let answer = studies::staff(&scenario, &question, &|progress| bar.show(progress), stop);
-        bar.clear();
-        let Some(answer) = answer else {
-            anstream::eprintln!("stopped before one replication was finished");
-            return Ok(INTERRUPTED);
+impl Study for Staff {
+    const COUNTED: &'static str = "runs of all staffings";
+
+    fn shared(&self) -> &Shared {
+        &self.shared
+    }
+
+    fn answer(
+        &self,
+        scenario: &Scenario,
+        work: &Work<'_>,
+    ) -> Result<Option<(Answer, Verdict)>, Error> {
+        let question = self.question(scenario)?;
+        let Some(found) = studies::staff(scenario, &question, work.progress, work.stop) else {
+            return Ok(None);
         };
-        let best = answer.best.map(|at| answer.results[at].staffing);
-        let staffing = best.unwrap_or(answer.today);
+        let best = found.best.map(|at| found.results[at].staffing);
         let sheet = self.day.map(|day| {
             studies::call_sheet(
-                &scenario,
-                staffing,
+                scenario,
+                best.unwrap_or(found.today),
                 i64::from(day) - 1,
                 (question.rule, question.seed, question.replications),
                 question.threads,
             )
         });
-        let sheet = sheet.as_ref();
-        let recipe = self.recipe(&scenario, &question);
-        report::write(&answer, sheet, &scenario, &recipe, &self.out)?;
-        print_answer(
-            self.json,
-            || report::json(&answer, sheet),
-            |width| report::terminal(&answer, sheet, width),
-        )?;
-        anstream::eprintln!(
-            "The report is {}; tables and charts are beside it",
-            self.out.join("report.html").display()
-        );
-        Ok(if answer.stopped {
-            INTERRUPTED
-        } else if answer.best.is_none() {
-            NOT_MET
-        } else {
-            FINE
-        })
+        let recipe = self.recipe(scenario, &question);
+        let answer = report::answer(&found, sheet.as_ref(), scenario, recipe);
+        Ok(Some((answer, Verdict::of(found.stopped, best.is_some()))))
     }
+}
 
+impl Staff {
     fn question(&self, scenario: &Scenario) -> Result<StaffQuestion, Error> {
         let wrong = |text: String| Err(Error::Argument(text));
         for (option, share) in [
@@ -207,8 +186,8 @@ impl Staff {
             growth: self.growth.clone(),
             rule,
             replications: self.replications,
-            seed: self.luck.seed,
-            threads: self.luck.threads,
+            seed: self.shared.seed,
+            threads: self.shared.threads,
             level: 0.95,
         })
     }
@@ -251,7 +230,7 @@ impl Staff {
                 ("day", self.day.map(|day| day.to_string())),
                 ("rule", Some(scenario.rules[question.rule].name.clone())),
                 ("replications", Some(self.replications.to_string())),
-                ("seed", Some(self.luck.seed.to_string())),
+                ("seed", Some(self.shared.seed.to_string())),
             ],
         )
     }

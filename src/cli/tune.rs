@@ -1,23 +1,22 @@
 //! `plantday tune`.
 
-use super::input::{Error, above_zero, confidence, figure, position, scenario};
-use super::luck::Luck;
-use super::output::{Bar, print_answer, stop_on_interrupt};
-use super::{FINE, INTERRUPTED, NOT_MET};
+use super::input::{Error, above_zero, confidence, figure, position, recipe};
+use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::Parameter;
 use crate::observe::columns;
-use crate::report::{files, tune as report};
+use crate::report::answer::Answer;
+use crate::report::tune as report;
 use crate::scenario::Scenario;
-use crate::studies::{self, Target, Tuning, Vary, default_indifference};
-use std::path::PathBuf;
+use crate::studies::{self, Target, Tuned, Tuning, Vary, default_indifference};
 use std::sync::atomic::Ordering;
 
 /// Search the parameters of a rule for the cheapest setting that meets service targets
 #[derive(Debug, clap::Args)]
 #[command(after_help = after_help())]
+#[command(mut_arg("out", |out| out.default_value("plantday-tune").help("Folder for tune.html, surface.csv, final.csv and the chart")))]
 pub(super) struct Tune {
-    /// Scenario file; left out: the built-in week
-    file: Option<PathBuf>,
+    #[command(flatten)]
+    shared: Shared,
     /// The rule, by name
     #[arg(long, value_name = "NAME")]
     rule: String,
@@ -27,10 +26,10 @@ pub(super) struct Tune {
     /// A bound that the mean of a figure must meet (at most, or at least where more is better); may be repeated
     #[arg(long, value_name = "FIGURE=BOUND")]
     target: Vec<String>,
-    /// The figure that judges, by its name in figures.csv
+    /// The figure to rank by, by its name in figures.csv
     #[arg(long, value_name = "FIGURE", default_value = "cost")]
     judge: String,
-    /// Difference in the judging figure that does not matter, in its unit
+    /// Difference in the figure ranked by that does not matter, in its unit
     /// [default: $50, 0.1 of a count, 0.5 h or 1 yd³ a day; 0.01 of a share; 1 min; $0.25 a yd³]
     #[arg(long, value_name = "X", value_parser = above_zero)]
     indifference: Option<f64>,
@@ -43,14 +42,6 @@ pub(super) struct Tune {
     /// Fresh replications of the finalists
     #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     replications: u64,
-    #[command(flatten)]
-    luck: Luck,
-    /// Folder for tune.html, surface.csv, final.csv and the chart
-    #[arg(long, value_name = "FOLDER", default_value = "plantday-tune")]
-    out: PathBuf,
-    /// Print the answer as JSON
-    #[arg(long)]
-    json: bool,
 }
 
 /// An example, every parameter with its range, and what the exit code means.
@@ -66,41 +57,34 @@ fn after_help() -> String {
             parameter.label()
         );
     }
-    text + "\nExit code 1: no setting is shown to meet the targets."
+    text + "\nExit code 1: no setting can be shown to meet the targets."
 }
 
 /// More settings than this are no search by hand any more, and rows of all of them fill the memory.
 const SETTINGS: usize = 400;
 
-impl Tune {
-    pub(super) fn run(&self) -> Result<u8, Error> {
-        let scenario = scenario(self.file.as_deref())?;
-        let question = self.question(&scenario)?;
-        files::check_writable(&self.out)?;
-        let stop = stop_on_interrupt();
-        let bar = Bar::new("replications");
-        let answer = studies::tune(&scenario, &question, &|progress| bar.show(progress), stop);
-        bar.clear();
-        let Some(answer) = answer else {
-            anstream::eprintln!("stopped before two replications of the search were finished");
-            return Ok(INTERRUPTED);
-        };
-        report::write(&answer, &scenario, &self.out)?;
-        print_answer(
-            self.json,
-            || report::json(&answer),
-            |width| report::terminal(&answer, width),
-        )?;
-        anstream::eprintln!("The report is {}", self.out.join("tune.html").display());
-        Ok(if stop.load(Ordering::Relaxed) {
-            INTERRUPTED
-        } else if answer.chosen.is_none() {
-            NOT_MET
-        } else {
-            FINE
-        })
+impl Study for Tune {
+    fn shared(&self) -> &Shared {
+        &self.shared
     }
 
+    fn answer(
+        &self,
+        scenario: &Scenario,
+        work: &Work<'_>,
+    ) -> Result<Option<(Answer, Verdict)>, Error> {
+        let question = self.question(scenario)?;
+        let Some(found) = studies::tune(scenario, &question, work.progress, work.stop) else {
+            return Ok(None);
+        };
+        let stopped = work.stop.load(Ordering::Relaxed);
+        let verdict = Verdict::of(stopped, found.chosen.is_some());
+        let answer = report::answer(&found, scenario, self.recipe(scenario, &found));
+        Ok(Some((answer, verdict)))
+    }
+}
+
+impl Tune {
     fn question(&self, scenario: &Scenario) -> Result<Tuning, Error> {
         let rules = scenario.rules.iter().map(|rule| rule.name.as_str());
         let rule = position("rule", self.rule.trim(), rules)?;
@@ -151,10 +135,33 @@ impl Tune {
             }),
             search: self.search,
             last: self.replications,
-            seed: self.luck.seed,
-            threads: self.luck.threads,
+            seed: self.shared.seed,
+            threads: self.shared.threads,
             level: self.confidence,
         })
+    }
+
+    /// The command that gives the same answer, without what does not change it.
+    fn recipe(&self, scenario: &Scenario, found: &Tuned) -> String {
+        let asked = &found.asked;
+        let mut options = vec![("rule", Some(found.rule.clone()))];
+        for vary in &asked.vary {
+            let values: Vec<String> = vary.values.iter().map(f64::to_string).collect();
+            let text = format!("{}={}", vary.parameter.name(), values.join(","));
+            options.push(("vary", Some(text)));
+        }
+        for (target, column) in asked.targets.iter().zip(&found.targets) {
+            options.push(("target", Some(format!("{}={}", column.key, target.bound))));
+        }
+        options.extend([
+            ("judge", Some(found.judge.key.clone())),
+            ("indifference", Some(asked.indifference.to_string())),
+            ("confidence", Some(asked.level.to_string())),
+            ("search", Some(found.searched.to_string())),
+            ("replications", Some(found.decided_on.to_string())),
+            ("seed", Some(asked.seed.to_string())),
+        ]);
+        recipe("tune", scenario, &options)
     }
 }
 

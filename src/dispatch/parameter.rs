@@ -67,21 +67,38 @@ impl Parameter {
         }
     }
 
-    /// What it is, for people, with its unit.
+    /// What it is, for people.
     pub fn label(self) -> &'static str {
         match self {
-            Self::Early => "minutes sent earlier",
-            Self::BayWait => "minutes allowed for the bay",
-            Self::LastLoadBy => "last load by, hours since report",
-            Self::HomeWithin => "chance of being home in time",
-            Self::LendIfSaves => "lend if it saves, minutes",
-            Self::NearestFirst => "nearest plant first until late, minutes",
-            Self::BeliefQuantile => "share of trips that the belief covers",
-            Self::RoomKept => "room kept in the drum, yd³",
-            Self::WeightMargin => "weight kept below the limit, lb",
-            Self::SpacingFactor => "times the ordered spacing",
-            Self::Stagger => "minutes between two reports",
-            Self::ReadAfter => "minutes at the rack before the reading",
+            Self::Early => "time sent early",
+            Self::BayWait => "time allowed for the bay",
+            Self::LastLoadBy => "last-load cutoff",
+            Self::HomeWithin => "chance of getting home legally that is asked for",
+            Self::LendIfSaves => "time that a loan between plants must save",
+            Self::NearestFirst => "lateness up to which the nearest plant comes first",
+            Self::BeliefQuantile => "share of trips within the expected time",
+            Self::RoomKept => "room kept in the drum",
+            Self::WeightMargin => "weight kept below the limit",
+            Self::SpacingFactor => "load spacing in place of the ordered",
+            Self::Stagger => "time between two reports",
+            Self::ReadAfter => "wait at the slump rack before the reading",
+        }
+    }
+
+    /// A value of it as people read it: `9 h`, `0.9`.
+    pub fn shown(self, value: f64) -> String {
+        match self {
+            Self::Early
+            | Self::BayWait
+            | Self::LendIfSaves
+            | Self::NearestFirst
+            | Self::Stagger
+            | Self::ReadAfter => format!("{value} min"),
+            Self::LastLoadBy => format!("{value} h"),
+            Self::RoomKept => format!("{value} yd³"),
+            Self::WeightMargin => format!("{value} lb"),
+            Self::SpacingFactor => format!("{value} times"),
+            Self::HomeWithin | Self::BeliefQuantile => value.to_string(),
         }
     }
 

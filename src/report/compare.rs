@@ -4,7 +4,6 @@ mod causes;
 mod charts;
 mod json;
 mod losses;
-pub(in crate::report) mod page;
 mod rules_shown;
 mod sentences;
 mod side_by_side;
@@ -18,10 +17,6 @@ pub(super) use causes::{
 };
 pub(super) use json::losses as losses_json;
 pub(super) use losses::{add_section as add_losses, known as known_losses};
-
-pub(super) use super::figure::unit;
-pub(super) use super::period::per as period;
-pub(super) use page::limits;
 
 use super::answer::{Answer, Block};
 use super::shell;
@@ -59,6 +54,7 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
         answer.say_on_screen(sentence);
     }
     answer.say(sentences::sureness(found));
+    answer.notes.extend(sentences::same_chance(found));
     for sentence in sentences::selection(found) {
         answer.say(sentence);
     }
@@ -93,15 +89,4 @@ fn same_days(found: &Comparison) -> String {
 /// Whether the larger of two values of the figure that rules are ranked by is the better one.
 fn more_is_better(found: &Comparison) -> bool {
     found.judged_by().better == Better::More
-}
-
-/// `1 replication`, `2,000 replications`.
-pub(super) fn replications(n: u64) -> String {
-    let plural = if n == 1 { "" } else { "s" };
-    format!("{} replication{plural}", super::number::count(n))
-}
-
-/// 0.95 as `95`, 0.999 as `99.9`.
-pub(super) fn percent(level: f64) -> String {
-    super::number::level(level).trim_end_matches('%').to_owned()
 }

@@ -1,61 +1,77 @@
-//! The answer of `fleet`, drawn: sentences, terminal, JSON, tables, charts and page.
+//! The answer of `fleet`: what is shown of it.
 
 mod charts;
 mod json;
-mod page;
 mod sentences;
 mod tables;
-mod terminal;
 
-pub use json::json;
-pub use sentences::decision;
-pub use terminal::terminal;
-
-use super::files::{self, FileError};
+use super::answer::{Answer, Block};
 use crate::scenario::Scenario;
 use crate::studies::FleetAnswer;
-use std::path::{Path, PathBuf};
 
-/// Every file of the answer, by name. `recipe` is the command that gives it again.
-pub fn all(answer: &FleetAnswer, scenario: &Scenario, recipe: &str) -> Vec<(String, Vec<u8>)> {
-    let charts = charts::all(answer);
-    let page = page::page(answer, scenario, &charts, recipe);
-    let mut all = vec![
-        ("fleet.csv".to_owned(), tables::sizes(answer)),
-        ("trucks-by-hour.csv".to_owned(), tables::hours(answer)),
-        (
-            "fleet.json".to_owned(),
-            format!("{:#}\n", json(answer)).into_bytes(),
-        ),
-        ("report.html".to_owned(), page.into_bytes()),
-    ];
-    for (name, _, svg) in charts {
-        #[cfg(feature = "png")]
-        all.push((
-            format!("{name}.png"),
-            super::chart::png(&svg, 2.0).expect("a chart of our own is valid SVG"),
-        ));
-        all.push((format!("{name}.svg"), svg.into_bytes()));
+/// What is shown of how many trucks a pour takes. `recipe` is the command that gives it again.
+pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answer {
+    let shown = found.shown();
+    let mut answer = Answer::new("fleet", scenario, sentences::decision(found), recipe);
+    answer.page_title = format!("Trucks for {}: {}", found.order, found.scenario);
+    answer.about = format!("How many trucks \"{}\" takes", found.order);
+    answer.notes = notes(found);
+    answer.own_all(json::json(found));
+
+    let (title, svg) = charts::sizes(found);
+    answer.add_chart(
+        "fleet-size",
+        "Fleet size, gaps and cost",
+        title,
+        svg,
+        tables::FLEET,
+    );
+    let (title, svg) = charts::hours(found);
+    answer.add_chart(
+        "trucks-by-hour",
+        "Trucks by hour of the pour",
+        title,
+        svg,
+        tables::BY_HOUR,
+    );
+    let by_hour = sentences::hours_in_words(found, shown);
+    answer.section("", vec![Block::Text(by_hour.clone())]);
+    answer.tables.push(tables::hours(found));
+
+    if found.plans.len() > 1 {
+        answer.show("Ways to pour", tables::plans(found));
+        answer.say_on_screen(format!("{}:", sentences::plan_words(found, shown)));
     }
-    all
+    answer.show("Fleet sizes", tables::sizes(found));
+    answer.section("The formula by hand", vec![Block::Table(tables::BY_HAND)]);
+    answer.tables.push(tables::by_hand(shown));
+
+    answer.say(sentences::by_hand(shown));
+    answer.say_on_screen(by_hour);
+    answer.say(sentences::sureness(found));
+    answer
 }
 
-/// Writes every file of the answer into a folder and returns their paths.
-///
-/// # Errors
-/// The first file that could not be written.
-pub fn write(
-    answer: &FleetAnswer,
-    scenario: &Scenario,
-    recipe: &str,
-    folder: &Path,
-) -> Result<Vec<PathBuf>, FileError> {
-    files::create_folder(folder)?;
-    all(answer, scenario, recipe)
-        .into_iter()
-        .map(|(name, content)| {
-            let path = folder.join(name);
-            files::write(&path, &content).map(|()| path)
-        })
-        .collect()
+/// How to read it.
+fn notes(found: &FleetAnswer) -> Vec<String> {
+    let mut notes = vec![
+        format!(
+            "A gap: unloading stands still within the pour for longer than {} min, or the pour is not finished on its day. Worst gap: the \
+             average of each pour's longest pause.",
+            sentences::minutes(found.tolerated)
+        ),
+        "A fleet meets the target if its one-sided bound does. Sizes near the answer stand on the runs of the final answer, the \
+         others on those of the search."
+            .to_owned(),
+        "Drivers of trucks beyond the roster are called in one spacing apart, early enough for all but one pre-trip and one trip in \
+         twenty. Hours carried over from the day before are not known here."
+            .to_owned(),
+    ];
+    if found.alone {
+        notes.push(
+            "Cost: drivers, trucks, material, penalties and the crew of the plant for the whole day, over the yd³ placed."
+                .to_owned(),
+        );
+    }
+    notes
 }

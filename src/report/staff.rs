@@ -1,71 +1,85 @@
-//! The answer of `staff`, drawn: sentences, terminal, JSON, tables, charts and page.
+//! The answer of `staff`: what is shown of it.
 
 mod charts;
 mod json;
-mod page;
 mod sentences;
 mod sheet;
 mod tables;
-mod terminal;
 
-pub use json::json;
-pub use sentences::decision;
-pub use terminal::terminal;
-
-use super::files::{self, FileError};
+use super::answer::{Answer, Block};
+use super::period::per;
 use crate::scenario::Scenario;
 use crate::studies::{CallSheet, StaffAnswer};
-use std::path::{Path, PathBuf};
 
-/// Every file of the answer, by name. `recipe` is the command that gives it again.
-pub fn all(
-    answer: &StaffAnswer,
+/// What is shown of a staffing case, with the call-in sheet of a day if it was asked for. `recipe` is the command that gives it again.
+pub fn answer(
+    found: &StaffAnswer,
     sheet: Option<&CallSheet>,
     scenario: &Scenario,
-    recipe: &str,
-) -> Vec<(String, Vec<u8>)> {
-    let charts = charts::all(answer);
-    let page = page::page(answer, sheet, scenario, &charts, recipe);
-    let mut all = vec![
-        ("staff.csv".to_owned(), tables::staffings(answer)),
-        ("growth.csv".to_owned(), tables::growth(answer)),
-        (
-            "staff.json".to_owned(),
-            format!("{:#}\n", json(answer, sheet)).into_bytes(),
-        ),
-        ("report.html".to_owned(), page.into_bytes()),
-    ];
-    if let Some(sheet) = sheet {
-        all.push(("call-in.csv".to_owned(), sheet::table(sheet)));
-    }
-    for (name, _, svg) in charts {
-        #[cfg(feature = "png")]
-        all.push((
-            format!("{name}.png"),
-            super::chart::png(&svg, 2.0).expect("a chart of our own is valid SVG"),
-        ));
-        all.push((format!("{name}.svg"), svg.into_bytes()));
-    }
-    all
-}
+    recipe: String,
+) -> Answer {
+    let mut answer = Answer::new("staff", scenario, sentences::decision(found), recipe);
+    answer.page_title = format!("Staffing: {}", found.scenario);
+    answer.about =
+        "How many drivers, starting when, and whether overtime is cheaper than a hire".into();
+    answer.notes = NOTES.map(str::to_owned).to_vec();
+    answer.own_all(json::json(found, sheet));
 
-/// Writes every file of the answer into a folder and returns their paths.
-///
-/// # Errors
-/// The first file that could not be written.
-pub fn write(
-    answer: &StaffAnswer,
-    sheet: Option<&CallSheet>,
-    scenario: &Scenario,
-    recipe: &str,
-    folder: &Path,
-) -> Result<Vec<PathBuf>, FileError> {
-    files::create_folder(folder)?;
-    all(answer, sheet, scenario, recipe)
+    let (title, svg) = charts::curve(found);
+    answer.add_chart(
+        "staffing",
+        "Head count, cost and service",
+        title,
+        svg,
+        tables::STAFF,
+    );
+    answer.screen.push(Block::Table(tables::STAFF));
+    let about_money = format!(
+        "Money {}. \"!\": above a target. All staffings tried are in staff.csv.",
+        per(found.days)
+    );
+    answer.section(
+        "The staffings of the final answer",
+        vec![Block::Table(tables::STAFF), Block::Note(about_money)],
+    );
+    answer.tables.push(tables::staffings(found));
+    answer.tables.push(tables::growth(found));
+    if !found.grown.is_empty() {
+        answer.section("A growing order book", vec![Block::Table(tables::GROWN)]);
+        answer.tables.push(tables::grown(found));
+    }
+    for sentence in sentences::one_more(found)
         .into_iter()
-        .map(|(name, content)| {
-            let path = folder.join(name);
-            files::write(&path, &content).map(|()| path)
-        })
-        .collect()
+        .chain(sentences::hire(found))
+        .chain(sentences::growth(found))
+        .chain(sentences::written(found))
+    {
+        answer.say(sentence);
+    }
+    answer.say_on_screen(NOTES[0]);
+    answer.say(sentences::sureness(found));
+    if let Some(sheet) = sheet {
+        let blocks = sheet::blocks(sheet);
+        answer.screen.push(Block::Heading(sheet::title(sheet)));
+        answer.screen.extend(blocks.iter().cloned());
+        answer.section(sheet::title(sheet), blocks);
+        answer.tables.push(sheet::table(sheet));
+    }
+    answer
 }
+
+/// How to read it; the first stands on the screen too.
+const NOTES: [&str; 6] = [
+    "Start times to demand: each evening drivers are called for the next day's orders as far as they are known, each load counted at \
+     the nearest open plant that makes its mix, on an empty road, from its send time until the truck is back; with 1 spare one more is called \
+     than needed at each plant, and who is not needed is not called.",
+    "Staggered: evenly between the first and the last scheduled report of each plant; 20 min apart: from the first on. A driver who \
+     takes over a truck from another that day keeps the scheduled time.",
+    "Overtime none: sent home when the regular hours are over; 2 h more: two hours beyond the roster. The hours-of-service limits hold \
+     in every case.",
+    "Drivers counted are those rostered on at least half of the days; the others stay as they are. Each added driver brings a truck, \
+     whose hours are charged at the scenario's price; each driver fewer leaves one parked.",
+    "Idle: regular pay for the share of paid time without a load, a trip for one, or a site.",
+    "What one more driver costs or saves has that driver's hours already paid; what a hire costs a week comes on top: benefits, \
+     training, insurance.",
+];

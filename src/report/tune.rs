@@ -1,40 +1,56 @@
-//! The answer of `tune`, drawn: sentences, terminal, JSON, tables, chart and page.
+//! The answer of `tune`: what is shown of it.
 
 mod charts;
 mod json;
 mod never;
-mod page;
 mod sentences;
 mod tables;
 
-pub use json::json;
-pub use sentences::{decision, notes};
-pub use tables::terminal;
-
-use super::files::{self, FileError};
+use super::answer::{Answer, Block};
 use crate::scenario::Scenario;
 use crate::studies::Tuned;
-use std::path::Path;
 
-/// Writes `tune.html`, `surface.csv`, `final.csv` and the chart into a folder.
-///
-/// # Errors
-/// The first file that could not be written.
-pub fn write(answer: &Tuned, scenario: &Scenario, folder: &Path) -> Result<(), FileError> {
-    let chart = charts::surface(answer);
-    let page = page::page(answer, scenario, &chart);
-    let mut all = vec![
-        ("surface.csv", tables::surface(answer)),
-        ("final.csv", tables::last(answer)),
-        ("tune.html", page.into_bytes()),
-    ];
-    #[cfg(feature = "png")]
-    all.push((
-        "surface.png",
-        super::chart::png(&chart, 2.0).expect("a chart of our own is valid SVG"),
-    ));
-    all.push(("surface.svg", chart.into_bytes()));
-    files::create_folder(folder)?;
-    all.iter()
-        .try_for_each(|(name, content)| files::write(&folder.join(name), content))
+/// What is shown of a search through the parameters of a rule. `recipe` is the command that gives it again.
+pub fn answer(found: &Tuned, scenario: &Scenario, recipe: String) -> Answer {
+    let decision = sentences::decision(found);
+    let mut answer = Answer::new("tune", scenario, decision.clone(), recipe);
+    answer.page = "tune.html";
+    answer.page_title = format!("Rule tuned: {}", found.rule);
+    answer.about.clone_from(&scenario.about);
+    answer.own_all(json::json(found));
+    if !found.targets.is_empty() {
+        answer.notes.push(
+            "A target is met if the bound, which holds for all finalists at once, meets it.".into(),
+        );
+    }
+
+    let name = tables::SURFACE;
+    answer.add_chart(
+        name,
+        "The settings tried",
+        decision,
+        charts::surface(found),
+        name,
+    );
+    // What the scenario calls them.
+    answer.section("", vec![Block::Note(sentences::paths(found))]);
+    if !found.finalists.is_empty() {
+        answer.show("Final round", tables::last(found));
+    }
+    answer.screen.push(Block::Table(tables::SURFACE));
+    answer.tables.push(tables::surface(found));
+    if found.settings.len() > tables::SCREEN {
+        let more = found.settings.len() - tables::SCREEN;
+        let note = format!("… and {more} more in surface.csv");
+        answer.screen.push(Block::Note(note));
+    }
+    for note in sentences::notes(found) {
+        answer.say(note);
+    }
+    let rule = &scenario.rules[found.asked.rule];
+    answer.section(
+        "The rule",
+        vec![Block::Text(format!("{}: {}", rule.name, rule.about))],
+    );
+    answer
 }

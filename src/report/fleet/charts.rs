@@ -2,22 +2,8 @@
 
 use super::sentences;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
-use crate::report::number::{Unit, count, number};
+use crate::report::number::{Unit, count, level, number};
 use crate::studies::{Estimate, FleetAnswer, FleetSize, PourPlan};
-
-/// Name, heading and SVG of each chart.
-pub(super) type Chart = (&'static str, &'static str, String);
-
-pub(super) fn all(answer: &FleetAnswer) -> Vec<Chart> {
-    vec![
-        ("fleet-size", "Fleet size, gaps and cost", sizes(answer)),
-        (
-            "trucks-by-hour",
-            "Trucks by hour of the pour",
-            hours(answer),
-        ),
-    ]
-}
 
 fn points(plan: &PourPlan, value: impl Fn(&FleetSize) -> Option<(f64, f64, f64)>) -> Content {
     Content::Points(plan.sizes.iter().map(value).collect())
@@ -31,7 +17,8 @@ fn estimated(estimate: &Estimate) -> Option<(f64, f64, f64)> {
     ))
 }
 
-fn sizes(answer: &FleetAnswer) -> String {
+/// What is seen in the chart of sizes, and the chart.
+pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
     let plan = answer.shown();
     let allowed = 1.0 - answer.target;
     let title = match plan.smallest {
@@ -71,15 +58,15 @@ fn sizes(answer: &FleetAnswer) -> String {
             )
         })
     });
-    panels::svg(&Panels {
-        title,
+    let svg = panels::svg(&Panels {
+        title: title.clone(),
         subtitle: format!(
-            "\"{}\", {} yd³, {}; a gap is more than {} min without discharge. Bars: {:.0} % intervals",
+            "\"{}\", {} yd³, {}; a gap is more than {} min without unloading. Bars: {} intervals",
             answer.order,
             number(answer.volume_yd3, 0),
             sentences::plan_words(answer, plan),
             sentences::minutes(answer.tolerated),
-            answer.level * 100.0
+            level(answer.level)
         ),
         axis: "trucks".into(),
         steps: plan
@@ -113,10 +100,12 @@ fn sizes(answer: &FleetAnswer) -> String {
                 content: cost,
             },
         ],
-    })
+    });
+    (title, svg)
 }
 
-fn hours(answer: &FleetAnswer) -> String {
+/// The same of trucks by hour.
+pub(super) fn hours(answer: &FleetAnswer) -> (String, String) {
     let plan = answer.shown();
     let hours = sentences::hours(answer, plan);
     let most = hours.iter().map(|(_, _, most)| *most).max().unwrap_or(0);
@@ -130,14 +119,15 @@ fn hours(answer: &FleetAnswer) -> String {
         (Some(from), _) => format!(", first in the hour from {from}"),
         (None, _) => String::new(),
     };
-    panels::svg(&Panels {
-        title: format!(
-            "The pour has at most {} at work at once in 9 cases of 10{when}",
-            sentences::trucks(most as u32)
-        ),
+    let title = format!(
+        "The pour has at most {} at work at once in 9 runs of 10{when}",
+        sentences::trucks(most as u32)
+    );
+    let svg = panels::svg(&Panels {
+        title: title.clone(),
         subtitle: format!(
-            "Largest number of trucks between joining the bay queue and being back, of a fleet of {}; mean of {} replications, and \
-             what 9 in 10 do not exceed",
+            "Largest number of trucks between joining the bay queue and being back, of a fleet of {}; average of {} runs, and what 9 in \
+             10 do not exceed",
             sentences::spoken_of(plan).trucks,
             count(sentences::spoken_of(plan).replications)
         ),
@@ -145,7 +135,7 @@ fn hours(answer: &FleetAnswer) -> String {
         steps: hours.iter().map(|(from, _, _)| from.clone()).collect(),
         marked: None,
         panels: vec![Panel {
-            axis: "trucks at work: mean (dot) to enough for 9 in 10 (end of the bar)".into(),
+            axis: "trucks at work: average (dot) to enough for 9 in 10 (end of the bar)".into(),
             unit: Unit::Plain,
             bottom: None,
             top: None,
@@ -157,5 +147,6 @@ fn hours(answer: &FleetAnswer) -> String {
                     .collect(),
             ),
         }],
-    })
+    });
+    (title, svg)
 }

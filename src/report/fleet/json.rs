@@ -5,10 +5,10 @@ use crate::statistics::Interval;
 use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, PourPlan};
 use serde_json::{Value, json};
 
-/// The answer as one JSON object:
+/// The study's own part of the JSON:
 ///
 /// ```text
-/// {"study": "fleet", "scenario", "order", "volume_yd3", "tolerated_gap_min", "plant", "backup", "alone", "rule", "target",
+/// {"order", "volume_yd3", "tolerated_gap_min", "plant", "backup", "alone", "rule", "target",
 ///  "level", "seed", "asked", "searched", "stopped",
 ///  "decision": {"trucks", "plan", "sentence"},        // null where no fleet meets the target; plan: position in "plans"
 ///  "plans": [{"first_load", "spacing_min", "finish_by", "smallest",
@@ -23,11 +23,9 @@ use serde_json::{Value, json};
 ///
 /// What does not exist is `null`. `finished_min` counts from midnight before the order's day; pours that were not finished are
 /// left out of it.
-pub fn json(answer: &FleetAnswer) -> Value {
+pub(super) fn json(answer: &FleetAnswer) -> Value {
     let trucks = answer.recommended().map(|(_, size)| size.trucks);
     json!({
-        "study": "fleet",
-        "scenario": answer.scenario,
         "order": answer.order,
         "volume_yd3": answer.volume_yd3,
         "tolerated_gap_min": answer.tolerated.minutes(),

@@ -1,6 +1,7 @@
 //! What was found about a pour's fleet, in sentences.
 
-use crate::report::number::{Unit, count, number};
+use crate::report::number::{Unit, count, level, number};
+use crate::report::period::runs;
 use crate::scenario::LoadOnPaper;
 use crate::studies::{Chance, FleetAnswer, FleetSize, PourPlan};
 use crate::units::Millis;
@@ -37,15 +38,15 @@ pub(super) fn plan_words(answer: &FleetAnswer, plan: &PourPlan) -> String {
 
 fn sure(answer: &FleetAnswer, chance: &Chance) -> String {
     format!(
-        "at least {} at {:.0} % confidence",
+        "at least {} at {} confidence",
         percent(libm::floor(chance.at_least * 1000.0) / 1000.0),
-        answer.level * 100.0
+        level(answer.level)
     )
 }
 
 /// The decision, first of all that is said.
-pub fn decision(answer: &FleetAnswer) -> String {
-    let target = Unit::Share.show(answer.target, 1).replace(".0 %", " %");
+pub(super) fn decision(answer: &FleetAnswer) -> String {
+    let target = level(answer.target);
     let plant = match &answer.backup {
         Some(backup) => format!("{}, backed up by {backup}", answer.plant),
         None => answer.plant.clone(),
@@ -53,13 +54,13 @@ pub fn decision(answer: &FleetAnswer) -> String {
     if let Some((plan, size)) = answer.recommended() {
         let finish = size.finished.as_ref().map_or(String::new(), |chance| {
             format!(
-                ", is finished by {} with chance {}",
+                ", is finished by {} in {} of them",
                 plan.finish_by.map_or(String::new(), |by| clock(answer, by)),
                 percent(chance.share())
             )
         });
         return format!(
-            "Send {} from {plant}, {}: \"{}\" goes without a gap beyond {} min with chance {} ({}){finish}, at {} \
+            "Send {} from {plant}, {}: \"{}\" goes without a gap longer than {} min in {} of runs ({}){finish}, at {} \
              per yd³.",
             trucks(size.trucks),
             plan_words(answer, plan),
@@ -89,12 +90,12 @@ pub fn decision(answer: &FleetAnswer) -> String {
         })
         .expect("the final answer has a size");
     format!(
-        "No fleet of up to {} from {plant} meets the target of {target} for \"{}\" with {:.0} % confidence: the best, {}, goes \
-         without a gap beyond {} min with chance {} ({}). More trucks will not help if the limit lies elsewhere: look at \
+        "No fleet of up to {} from {plant} meets the target of {target} for \"{}\" with {} confidence: the best, {}, goes \
+         without a gap longer than {} min in {} of runs ({}). More trucks will not help if the limit lies elsewhere: look at \
          the bay, the spacing and the pump.",
         trucks(answer.shown().sizes.last().expect("there is a size").trucks),
         answer.order,
-        answer.level * 100.0,
+        level(answer.level),
         trucks(best.trucks),
         minutes(answer.tolerated),
         percent(best.no_gap.share()),
@@ -146,7 +147,7 @@ pub(super) fn by_hand(plan: &PourPlan) -> String {
         .find(|size| size.trucks == by_hand)
         .map_or(String::new(), |size| {
             format!(
-                " With {} the pour stops with chance {}.",
+                " With {} the pour stops in {} of runs.",
                 trucks(by_hand),
                 percent(1.0 - size.no_gap.share())
             )
@@ -155,8 +156,8 @@ pub(super) fn by_hand(plan: &PourPlan) -> String {
         return formula;
     };
     format!(
-        "{formula} The formula divides means of the empty road; simulated round trips, waits and traffic included, take {} min \
-         in the mean and more than {} min one time in ten, and a late truck is late for its next load too.{at_hand}",
+        "{formula} The formula divides averages of the empty road; simulated round trips, waits and traffic included, take {} min \
+         on average and more than {} min one time in ten, and a late truck is late for its next load too.{at_hand}",
         number(mean.minutes(), 0),
         number(long.minutes(), 0),
     )
@@ -178,11 +179,11 @@ pub(super) fn sureness(answer: &FleetAnswer) -> String {
         String::new()
     };
     format!(
-        "{alone}Rule \"{}\", seed {}. Searched on {} replications, answered on {} others.{short}",
+        "{alone}Rule \"{}\", random seed {}. {} for the final answer, {} others for the search.{short}",
         answer.rule,
         answer.seed,
+        runs(fresh.map_or(0, |size| size.replications)),
         count(answer.searched),
-        count(fresh.map_or(0, |size| size.replications)),
     )
 }
 

@@ -1,18 +1,12 @@
 //! The cost curve with its parts, and the service line under it.
 
 use super::sentences;
-use super::terminal::penalties;
+use super::tables::penalties;
 use crate::observe::CostPart;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
-use crate::report::number::Unit;
+use crate::report::number::{Unit, level};
+use crate::report::period::per;
 use crate::studies::{StaffAnswer, StaffResult, Staffing};
-
-/// Name, heading and SVG of each chart.
-pub(super) type Chart = (&'static str, &'static str, String);
-
-pub(super) fn all(answer: &StaffAnswer) -> Vec<Chart> {
-    vec![("staffing", "Head count, cost and service", curve(answer))]
-}
 
 /// Results with the starts and tours of the answer, by head count: the final ones where there are some.
 fn line(answer: &StaffAnswer, like: Staffing) -> Vec<&StaffResult> {
@@ -43,7 +37,8 @@ fn parts(result: &StaffResult) -> Vec<f64> {
     ]
 }
 
-fn curve(answer: &StaffAnswer) -> String {
+/// What is seen in the chart, and the chart.
+pub(super) fn curve(answer: &StaffAnswer) -> (String, String) {
     let like = answer
         .best
         .map_or(answer.today, |at| answer.results[at].staffing);
@@ -61,13 +56,13 @@ fn curve(answer: &StaffAnswer) -> String {
     };
     let words = sentences::staffing(like);
     let how = words.split_once(", ").map_or("", |(_, how)| how);
-    panels::svg(&Panels {
-        title,
+    let svg = panels::svg(&Panels {
+        title: title.clone(),
         subtitle: format!(
-            "Labour, penalties and retrievals {} by head count, {how}; means. Material, trucks and plant crews are left out. Bars: \
-             {:.0} % intervals",
-            sentences::period(answer.days),
-            answer.question.level * 100.0
+            "Labor, penalties and pickups {} by head count, {how}; averages. Material, trucks and plant crews are left out. Bars: {} \
+             intervals",
+            per(answer.days),
+            level(answer.question.level)
         ),
         axis: "regular drivers".into(),
         steps: line
@@ -77,7 +72,7 @@ fn curve(answer: &StaffAnswer) -> String {
         marked,
         panels: vec![
             Panel {
-                axis: format!("cost {}", sentences::period(answer.days)),
+                axis: format!("cost {}", per(answer.days)),
                 unit: Unit::Money,
                 bottom: None,
                 top: None,
@@ -117,5 +112,6 @@ fn curve(answer: &StaffAnswer) -> String {
                 ),
             },
         ],
-    })
+    });
+    (title, svg)
 }

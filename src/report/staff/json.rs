@@ -6,10 +6,10 @@ use crate::statistics::Interval;
 use crate::studies::{CallSheet, Estimate, OneMore, StaffAnswer, StaffResult};
 use serde_json::{Map, Value, json};
 
-/// The answer as one JSON object:
+/// The study's own part of the JSON:
 ///
 /// ```text
-/// {"study": "staff", "scenario", "days", "rule", "seed", "replications", "searched", "level", "stopped",
+/// {"days", "rule", "seed", "replications", "searched", "level", "stopped",
 ///  "targets": {"late_share", "undelivered", "stranded"},
 ///  "decision": {"drivers", "starts", "overtime", "sentence"},       // null where none meets the targets
 ///  "today": {"drivers", "starts", "overtime"},
@@ -23,7 +23,7 @@ use serde_json::{Map, Value, json};
 /// ```
 ///
 /// Money is per period but where a name says week; minutes of the sheet count from midnight before the first day.
-pub fn json(answer: &StaffAnswer, sheet: Option<&CallSheet>) -> Value {
+pub(super) fn json(answer: &StaffAnswer, sheet: Option<&CallSheet>) -> Value {
     let asked = &answer.question;
     let best = answer.best.map(|at| answer.results[at].staffing);
     let grown: Vec<Value> = answer
@@ -34,8 +34,6 @@ pub fn json(answer: &StaffAnswer, sheet: Option<&CallSheet>) -> Value {
         })
         .collect();
     json!({
-        "study": "staff",
-        "scenario": answer.scenario,
         "days": answer.days,
         "rule": answer.rule,
         "seed": asked.seed,

@@ -1,32 +1,44 @@
 //! What was found about staffing, in sentences.
 
 use crate::dispatch::Shift;
-use crate::report::number::{Unit, count, money, number};
+use crate::report::number::{Unit, count, level, money, number};
+use crate::report::period::{per, runs};
 use crate::scenario::edit::roster::OvertimeUse;
 use crate::studies::{Estimate, StaffAnswer, StaffResult, Staffing};
 
-/// What "matched" means.
-pub(super) const MATCHED: &str = "Starts are those of a rule's shift. Matched: each evening drivers are called for the next day's \
-orders as far as they are known, each load counted at the nearest open plant that makes its mix, on an empty road, from its send time until \
-the truck is back; matched:1 calls one more than needed at each plant, and who is not needed is not called.";
-
-/// `34 drivers, starts matched, overtime as rostered`.
+/// `34 drivers, start times to demand, overtime as scheduled`.
 pub(super) fn staffing(staffing: Staffing) -> String {
-    let starts = match staffing.starts {
-        Shift::Rostered => "as rostered".into(),
+    let overtime = match staffing.overtime {
+        OvertimeUse::None => "no planned overtime".to_owned(),
+        other => format!("overtime {}", overtime(other)),
+    };
+    format!(
+        "{} drivers, start times {}, {overtime}",
+        staffing.drivers,
+        starts(staffing.starts)
+    )
+}
+
+/// When drivers start: `as scheduled`, `staggered`, `to demand`.
+pub(super) fn starts(starts: Shift) -> String {
+    match starts {
+        Shift::Rostered => "as scheduled".into(),
         Shift::Staggered { minutes: None } => "staggered".into(),
         Shift::Staggered {
             minutes: Some(minutes),
         } => format!("{} min apart", number(minutes, 0)),
-        Shift::Matched { spare: 0 } => "matched to the order book".into(),
-        Shift::Matched { spare } => format!("matched to the order book with {spare} spare"),
-    };
-    let overtime = match staffing.overtime {
-        OvertimeUse::None => "no planned overtime",
-        OvertimeUse::Rostered => "tours as rostered",
-        OvertimeUse::Longer => "tours two hours longer",
-    };
-    format!("{} drivers, starts {starts}, {overtime}", staffing.drivers)
+        Shift::Matched { spare: 0 } => "to demand".into(),
+        Shift::Matched { spare } => format!("to demand, {spare} spare"),
+    }
+}
+
+/// How much overtime is planned: `none`, `as scheduled`, `2 h more`.
+pub(super) fn overtime(overtime: OvertimeUse) -> &'static str {
+    match overtime {
+        OvertimeUse::None => "none",
+        OvertimeUse::Rostered => "as scheduled",
+        OvertimeUse::Longer => "2 h more",
+    }
 }
 
 /// How the answer is written into the scenario.
@@ -45,14 +57,6 @@ pub(super) fn written(answer: &StaffAnswer) -> Option<String> {
     ))
 }
 
-pub(super) fn period(days: u32) -> String {
-    if days == 1 {
-        "a day".into()
-    } else {
-        format!("in {days} days")
-    }
-}
-
 pub(super) fn share(estimate: &Estimate) -> String {
     estimate.mean.map_or("–".into(), |mean| {
         Unit::Share.show(mean, if mean < 0.01 { 2 } else { 1 })
@@ -66,7 +70,7 @@ pub(super) fn dollars(estimate: &Estimate) -> String {
 fn targets(answer: &StaffAnswer) -> String {
     let asked = &answer.question;
     let stranded = asked.stranded.map_or(String::new(), |most| {
-        format!(", at most {most} drivers stranded {}", period(answer.days))
+        format!(", at most {most} drivers stranded {}", per(answer.days))
     });
     format!(
         "at most {} of loads late and {} undelivered{stranded}",
@@ -76,7 +80,7 @@ fn targets(answer: &StaffAnswer) -> String {
 }
 
 /// The decision, first of all that is said.
-pub fn decision(answer: &StaffAnswer) -> String {
+pub(super) fn decision(answer: &StaffAnswer) -> String {
     let Some(best) = answer.best.map(|at| &answer.results[at]) else {
         if answer.stopped {
             return "Stopped before the final answer: no staffing can be recommended yet.".into();
@@ -87,9 +91,9 @@ pub fn decision(answer: &StaffAnswer) -> String {
             if late(next) < late(best) { next } else { best }
         });
         return format!(
-            "No staffing tried meets the service targets ({}) with {:.0} % confidence{}.",
+            "No staffing tried meets the service targets ({}) with {} confidence{}.",
             targets(answer),
-            answer.question.level * 100.0,
+            level(answer.question.level),
             nearest.map_or(String::new(), |result| format!(
                 ": nearest is {}, with {} late and {} undelivered",
                 staffing(result.staffing),
@@ -121,7 +125,7 @@ pub fn decision(answer: &StaffAnswer) -> String {
         "Staff with {}: the cheapest tried that meets the service targets, {} {}{against}. {} of loads are late, {} undelivered.",
         staffing(best.staffing),
         dollars(&best.cost),
-        period(answer.days),
+        per(answer.days),
         share(&best.late_share),
         share(&best.undelivered),
     )
@@ -133,9 +137,9 @@ pub(super) fn one_more(answer: &StaffAnswer) -> Vec<String> {
         let (cost, interval) = one.cost;
         let decimals = 0;
         format!(
-            "One driver {what}: {} {} ({} to {}), {} late, {} undelivered, {} h of overtime{}.",
+            "One driver {what}: cost {} {} ({} to {}), {} of loads late, {} undelivered, {} h of overtime{}.",
             Unit::Money.show_difference(cost, decimals),
-            period(answer.days),
+            per(answer.days),
             Unit::Money.show_difference(interval.low, decimals),
             Unit::Money.show_difference(interval.high, decimals),
             share(&one.result.late_share),
@@ -148,49 +152,63 @@ pub(super) fn one_more(answer: &StaffAnswer) -> Vec<String> {
             }
         )
     };
-    let less = answer.less.as_ref().map(|one| word("less", one));
+    let less = answer.less.as_ref().map(|one| word("fewer", one));
     less.into_iter()
         .chain(answer.more.as_ref().map(|one| word("more", one)))
         .collect()
 }
 
-/// Overtime against a hire.
+/// Overtime against a hire: what one more driver costs or saves a week, and what follows.
 pub(super) fn hire(answer: &StaffAnswer) -> Option<String> {
-    let (even, interval) = answer.break_even()?;
+    let (saved, interval) = answer.break_even()?;
     let more = answer.more.as_ref()?;
-    let overtime = -more.overtime_h / answer.weeks();
-    let start = if even <= 0.0 {
-        format!(
-            "Overtime or a hire: another driver does not pay even before the fixed cost of a hire; it adds {} a week",
-            money(-even)
-        )
+    // Estimate and interval have one sign.
+    let (word, other, amount, ends) = if saved <= 0.0 {
+        ("costs", "less", -saved, interval.negated())
     } else {
-        format!(
-            "Overtime or a hire: another driver pays while the hire costs less than {} a week beyond the hours worked",
-            money(even)
-        )
+        ("saves", "lost", saved, interval)
     };
-    let saved = if overtime >= 0.0 {
-        format!("takes {} h of overtime away", number(overtime, 1))
+    let low = if ends.low < 0.0 {
+        format!("{} {other}", money(-ends.low))
     } else {
-        format!("adds {} h of overtime", number(-overtime, 1))
+        money(ends.low)
     };
-    let asked = answer.question.hire_per_week.map_or(String::new(), |cost| {
-        let verdict = if interval.low > cost {
+    let amounts = format!(
+        "Overtime or a hire: one more driver {word} {} a week{} ({low} to {}), before benefits and training",
+        money(amount),
+        if saved <= 0.0 { " more" } else { "" },
+        money(ends.high)
+    );
+    let verdict = |cost: f64| {
+        if interval.low > cost {
             "hire"
         } else if interval.high < cost {
-            "keep to overtime"
+            "stay with overtime"
         } else {
-            "not told apart"
-        };
-        format!(" At {} a week: {verdict}.", money(cost))
-    });
-    Some(format!(
-        "{start} ({:.0} % interval {} to {}, a week) and {saved}.{asked}",
-        answer.question.level * 100.0,
-        money(interval.low),
-        money(interval.high)
-    ))
+            "too close to call"
+        }
+    };
+    let decided = match answer.question.hire_per_week {
+        Some(cost) => format!(
+            "{amounts}. At {} a week for these: {}.",
+            money(cost),
+            verdict(cost)
+        ),
+        None if saved > 0.0 => format!("{amounts}: a hire pays while these cost less."),
+        None => format!("{amounts}: {}.", verdict(0.0)),
+    };
+    let overtime = -more.overtime_h / answer.weeks();
+    Some(if overtime >= 0.0 {
+        format!(
+            "{decided} It takes {} h of overtime a week away.",
+            number(overtime, 1)
+        )
+    } else {
+        format!(
+            "{decided} It adds {} h of overtime a week.",
+            number(-overtime, 1)
+        )
+    })
 }
 
 /// One sentence for the growing order book.
@@ -203,7 +221,7 @@ pub(super) fn growth(answer: &StaffAnswer) -> Option<String> {
                 Some(result) => format!("{} drivers", result.staffing.drivers),
                 None => "more than were tried".into(),
             };
-            format!("+{} % {fewest}", number(grown.per_cent, 0))
+            format!("+{}% {fewest}", number(grown.per_cent, 0))
         })
         .collect();
     (!parts.is_empty()).then(|| format!("A growing order book needs: {}.", parts.join(", ")))
@@ -212,14 +230,14 @@ pub(super) fn growth(answer: &StaffAnswer) -> Option<String> {
 /// On what the answer rests.
 pub(super) fn sureness(answer: &StaffAnswer) -> String {
     format!(
-        "Targets: {}, by one-sided {:.0} % bounds. Rule \"{}\", seed {}. {} staffings searched on {} replications each, the answer on \
-         {} others.{}",
+        "Targets: {}, by one-sided {} bounds. Rule \"{}\", random seed {}. {} staffings, {} of each in the search, {} others for the final \
+         answer.{}",
         targets(answer),
-        answer.question.level * 100.0,
+        level(answer.question.level),
         answer.rule,
         answer.question.seed,
         answer.results.len(),
-        count(answer.searched),
+        runs(answer.searched),
         count(answer.question.replications),
         if answer.stopped {
             " Stopped before all were done."

@@ -1,98 +1,235 @@
-//! CSV tables of staffing.
+//! The tables of staffing.
 
-use super::terminal::penalties;
+use super::sentences;
 use crate::observe::CostPart;
-use crate::report::csv_text::{Cell, Table};
+use crate::report::answer::{Cell, Column, Part, Table};
+use crate::report::number::{Unit, number};
 use crate::studies::{Estimate, StaffAnswer, StaffResult};
 
-const HEADINGS: [&str; 20] = [
-    "drivers",
-    "starts",
-    "overtime_use",
-    "final",
-    "meets_targets",
-    "cost",
-    "cost_low",
-    "cost_high",
-    "regular_pay",
-    "idle_pay",
-    "overtime_pay",
-    "penalties",
-    "stranded_cost",
-    "late_share",
-    "late_share_high",
-    "undelivered_share",
-    "undelivered_share_high",
-    "stranded",
-    "margin_min",
-    "overtime_h",
-];
+/// Every staffing.
+pub(super) const STAFF: &str = "staff";
+/// The growing order book as people read it.
+pub(super) const GROWN: &str = "growth-shown";
 
-fn cells<'a>(result: &'a StaffResult, starts: &'a str) -> Vec<Cell<'a>> {
-    let yes = |yes: bool| Cell::Text(if yes { "yes" } else { "no" });
-    let high = |estimate: &Estimate| Cell::Number(estimate.interval.high);
-    vec![
-        f64::from(result.staffing.drivers).into(),
-        Cell::Text(starts),
-        Cell::Text(result.staffing.overtime.word()),
-        yes(result.is_final),
-        yes(result.is_final && result.meets),
-        result.cost.mean.into(),
-        result.cost.interval.low.into(),
-        high(&result.cost),
-        result.parts[CostPart::Pay as usize].into(),
-        result.idle_pay.into(),
-        result.parts[CostPart::Overtime as usize].into(),
-        penalties(result).into(),
-        result.parts[CostPart::Stranded as usize].into(),
-        result.late_share.mean.into(),
-        high(&result.late_share),
-        result.undelivered.mean.into(),
-        high(&result.undelivered),
-        result.stranded.mean.into(),
-        result.margin_min.mean.into(),
-        result.overtime_h.mean.into(),
+/// Staffings that a screen has room for.
+const ROWS: usize = 9;
+
+/// What is paid for late and undelivered loads.
+pub(super) fn penalties(result: &StaffResult) -> f64 {
+    result.parts[CostPart::Late as usize] + result.parts[CostPart::Undelivered as usize]
+}
+
+/// Those of the final answer, the cheapest that meet the targets first, then one driver less and more.
+fn shown(answer: &StaffAnswer) -> Vec<&StaffResult> {
+    let mut shown: Vec<&StaffResult> = answer
+        .results
+        .iter()
+        .filter(|result| result.is_final)
+        .collect();
+    for one in [&answer.less, &answer.more].into_iter().flatten() {
+        if shown
+            .iter()
+            .all(|other| other.staffing != one.result.staffing)
+        {
+            shown.push(&one.result);
+        }
+    }
+    let cost = |result: &StaffResult| result.cost.mean.unwrap_or(f64::INFINITY);
+    shown.sort_by(|a, b| b.meets.cmp(&a.meets).then(cost(a).total_cmp(&cost(b))));
+    shown
+}
+
+/// A column of money: whole on the page and in files, in thousands on the screen.
+fn money(heading: &str, brief: &str, key: &str) -> [Column; 2] {
+    [
+        Column::new(heading).page_only().key(key),
+        Column::new(brief).screen_only(),
     ]
 }
 
-/// `staff.csv`: one line for each staffing, then one driver less and more than the answer's.
-pub(super) fn staffings(answer: &StaffAnswer) -> Vec<u8> {
-    let mut table = Table::new(&HEADINGS);
-    for result in &answer.results {
-        table.row(cells(result, &result.staffing.starts.word()));
-    }
-    for one in [&answer.less, &answer.more].into_iter().flatten() {
-        if answer
-            .results
-            .iter()
-            .all(|other| other.staffing != one.result.staffing || !other.is_final)
-        {
-            table.row(cells(&one.result, &one.result.staffing.starts.word()));
-        }
-    }
-    table.finish()
+fn columns() -> Vec<Column> {
+    let mut columns = vec![
+        Column::new("drivers").left().key("drivers"),
+        Column::file("starts"),
+        Column::new("start times").left(),
+        Column::file("overtime_use"),
+        Column::new("overtime").left(),
+        Column::file("final"),
+        Column::file("meets_targets"),
+        Column::new("cost").page_only().with_ends("cost"),
+        Column::new("cost").screen_only(),
+    ];
+    columns.extend(money("regular pay", "pay", "regular_pay"));
+    columns.extend(money("of it idle", "idle", "idle_pay"));
+    columns.extend(money("overtime pay", "over", "overtime_pay"));
+    columns.extend(money("penalties", "penal.", "penalties"));
+    columns.extend([
+        Column::file("stranded_cost"),
+        Column::new("loads late")
+            .brief("late")
+            .with_ends("late_share"),
+        Column::new("undelivered")
+            .brief("undel.")
+            .key("undelivered_share")
+            .part("undelivered_share_high", Part::High),
+        Column::new("drivers stranded")
+            .brief("strand")
+            .key("stranded"),
+        Column::new("least legal time left")
+            .page_only()
+            .key("margin_min"),
+        Column::file("overtime_h"),
+    ]);
+    columns
 }
 
-/// `growth.csv`: for each growth the drivers of the answer, and the fewest that meet the targets.
-pub(super) fn growth(answer: &StaffAnswer) -> Vec<u8> {
-    let headings: Vec<&str> = ["growth_per_cent", "which"]
-        .into_iter()
-        .chain(HEADINGS)
-        .collect();
-    let mut table = Table::new(&headings);
+fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<Cell> {
+    let staffing = result.staffing;
+    let best = answer
+        .best
+        .is_some_and(|at| answer.results[at].staffing == staffing);
+    let mark = match (best, staffing == answer.today) {
+        (true, true) => " ← keep",
+        (true, false) => " ← best",
+        (false, true) => " (today)",
+        (false, false) => "",
+    };
+    let asked = &answer.question;
+    let share = |estimate: &Estimate, most: f64| {
+        let missed = estimate.interval.high > most
+            && !result.meets
+            && estimate.mean.is_some_and(|mean| mean > 0.0);
+        Cell::Worded {
+            words: format!(
+                "{}{}",
+                sentences::share(estimate),
+                if missed { " !" } else { "" }
+            ),
+            value: estimate.mean,
+            low: Some(estimate.interval.low),
+            high: Some(estimate.interval.high),
+        }
+    };
+    let thousands = |units: Option<f64>| {
+        units.map_or(Cell::unknown(), |units| {
+            Cell::Text(format!("{}k", Unit::Money.show(units / 1000.0, 1)))
+        })
+    };
+    let money = |units: f64| [Cell::number(units, Unit::Money, 0), thousands(Some(units))];
+    let mut cells = vec![
+        Cell::worded(
+            format!("{}{mark}", staffing.drivers),
+            Some(staffing.drivers.into()),
+        ),
+        staffing.starts.word().into(),
+        sentences::starts(staffing.starts).into(),
+        staffing.overtime.word().into(),
+        sentences::overtime(staffing.overtime).into(),
+        Cell::yes(result.is_final),
+        Cell::yes(result.is_final && result.meets),
+        Cell::estimate(&result.cost, Unit::Money, 0),
+        thousands(result.cost.mean),
+    ];
+    cells.extend(money(result.parts[CostPart::Pay as usize]));
+    cells.extend(money(result.idle_pay));
+    cells.extend(money(result.parts[CostPart::Overtime as usize]));
+    cells.extend(money(penalties(result)));
+    cells.extend([
+        result.parts[CostPart::Stranded as usize].into(),
+        share(&result.late_share, asked.late_share),
+        share(&result.undelivered, asked.undelivered),
+        result
+            .stranded
+            .mean
+            .map_or(Cell::unknown(), |mean| Cell::number(mean, Unit::Plain, 2)),
+        result
+            .margin_min
+            .mean
+            .map_or(Cell::unknown(), |mean| Cell::worded(left(mean), Some(mean))),
+        result.overtime_h.mean.into(),
+    ]);
+    cells
+}
+
+/// `12 min`, or `2 min over`.
+fn left(minutes: f64) -> String {
+    let whole = number(minutes.abs(), 0);
+    if minutes < 0.0 && whole != "0" {
+        format!("{whole} min over")
+    } else {
+        format!("{whole} min")
+    }
+}
+
+/// People see those of the final answer, in order of merit; files have every staffing, then one driver less and more than the
+/// answer's.
+pub(super) fn staffings(answer: &StaffAnswer) -> Table {
+    let mut table = Table::new(STAFF, columns());
+    // The study's own part of the JSON tells all of it.
+    table.json = false;
+    for (place, result) in shown(answer).into_iter().enumerate() {
+        let best = answer.best.map(|at| answer.results[at].staffing);
+        table
+            .row(cells(answer, result))
+            .marked(best == Some(result.staffing))
+            .screen(place < ROWS)
+            .not_in_files();
+    }
+    let neighbours = [&answer.less, &answer.more].into_iter().flatten();
+    let neighbours = neighbours.map(|one| &one.result).filter(|one| {
+        let same = |other: &StaffResult| other.staffing == one.staffing && other.is_final;
+        !answer.results.iter().any(same)
+    });
+    for result in answer.results.iter().chain(neighbours) {
+        table.row(cells(answer, result)).screen(false).page(false);
+    }
+    table
+}
+
+/// For each growth the drivers of the answer, and the fewest that meet the targets.
+pub(super) fn growth(answer: &StaffAnswer) -> Table {
+    let mut all = vec![Column::file("growth_per_cent"), Column::file("which")];
+    all.extend(columns());
+    let mut table = Table::new("growth", all);
+    table.json = false;
     for grown in &answer.grown {
-        let mut row = |which: &'static str, result: &StaffResult| {
-            let starts = result.staffing.starts.word();
-            table.row(
-                [grown.per_cent.into(), Cell::Text(which)]
-                    .into_iter()
-                    .chain(cells(result, &starts)),
-            );
+        let mut row = |which: &str, result: &StaffResult| {
+            let first = [grown.per_cent.into(), which.into()];
+            table.row(first.into_iter().chain(cells(answer, result)));
         };
         row("as now", &grown.as_now);
         if let Some(fewest) = &grown.fewest {
             row("fewest that meet the targets", fewest);
         }
     }
-    table.finish()
+    table
+}
+
+/// The same, one line for each growth, as people read it.
+pub(super) fn grown(answer: &StaffAnswer) -> Table {
+    let mut table = Table::new(
+        GROWN,
+        vec![
+            Column::new("more volume"),
+            Column::new("late with as many drivers"),
+            Column::new("undelivered"),
+            Column::new("fewest drivers that meet the targets"),
+            Column::new("their cost"),
+        ],
+    );
+    for grown in &answer.grown {
+        let fewest = grown.fewest.as_ref();
+        table.row([
+            format!("{}%", number(grown.per_cent, 0)).into(),
+            sentences::share(&grown.as_now.late_share).into(),
+            sentences::share(&grown.as_now.undelivered).into(),
+            fewest.map_or("more than were tried".into(), |result| {
+                Cell::count(result.staffing.drivers.into())
+            }),
+            fewest.map_or(Cell::unknown(), |result| {
+                sentences::dollars(&result.cost).into()
+            }),
+        ]);
+    }
+    table
 }

@@ -1,7 +1,7 @@
 //! Times, chances and names as all answers say them.
 
 use super::Asked;
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::report::answer::{Answer, Cell};
 use crate::report::number::{Unit, level, range};
 use crate::report::rule_book::limit_name;
@@ -135,18 +135,18 @@ pub(super) fn more_cost(estimate: &Estimate) -> Cell {
 }
 
 /// The limit's name and its source: `14-hour window (49 CFR 395.3(a)(2))`.
-pub(super) fn limit(asked: &Asked<'_>, driver: DriverId, rule: Rule) -> Option<String> {
+pub(super) fn limit(asked: &Asked<'_>, driver: DriverId, clock: Clock) -> Option<String> {
     let book = asked.scenario.drivers[driver.at()].rule_book;
     let book = book.of(&asked.scenario.rule_sets)?;
-    let law = book.law(rule)?;
-    Some(format!("{} ({})", limit_name(book, rule), law.citation))
+    let law = book.law(clock)?;
+    Some(format!("{} ({})", limit_name(book, clock), law.citation))
 }
 
 /// The limit's name alone: `14-hour window`.
-pub(super) fn limit_words(asked: &Asked<'_>, driver: DriverId, rule: Rule) -> String {
+pub(super) fn limit_words(asked: &Asked<'_>, driver: DriverId, clock: Clock) -> String {
     let book = asked.scenario.drivers[driver.at()].rule_book;
     let book = book.of(&asked.scenario.rule_sets);
-    book.map_or(String::new(), |book| limit_name(book, rule))
+    book.map_or(String::new(), |book| limit_name(book, clock))
 }
 
 pub(super) fn driver(asked: &Asked<'_>, driver: DriverId) -> String {

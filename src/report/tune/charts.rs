@@ -3,7 +3,8 @@
 use super::sentences::{decimals, decision, shown};
 use crate::observe::Better;
 use crate::report::chart::{curve, grid};
-use crate::report::compare::{replications, unit};
+use crate::report::figure::unit;
+use crate::report::number::count;
 use crate::studies::{Setting, Tuned};
 
 /// The chart as SVG text.
@@ -18,9 +19,9 @@ pub(super) fn surface(answer: &Tuned) -> String {
         )
     };
     let on = format!(
-        "mean {} of the search, {} of each setting",
+        "average {} of the search, {} runs of each setting",
         answer.judge.label,
-        replications(answer.searched)
+        count(answer.searched)
     );
     if let [one] = &vary[..] {
         let point = |(n, value): (usize, &f64)| curve::Point {
@@ -80,8 +81,8 @@ pub(super) fn surface(answer: &Tuned) -> String {
             let values = answer.settings[place(0)].values.as_ref();
             format!(
                 "{} {}",
-                vary[n].parameter.name(),
-                values.map_or(f64::NAN, |v| v[n])
+                vary[n].parameter.label(),
+                values.map_or_else(String::new, |v| vary[n].parameter.shown(v[n]))
             )
         })
         .collect();

@@ -5,10 +5,10 @@ use crate::statistics::{Interval, Summary};
 use crate::studies::Tuned;
 use serde_json::{Map, Value, json};
 
-/// The answer as one JSON object:
+/// The study's own part of the JSON:
 ///
 /// ```text
-/// {"study": "tune", "scenario", "days", "rule", "seed", "level", "judge", "indifference", "searched", "decided_on",
+/// {"days", "rule", "seed", "level", "judge", "indifference", "searched", "decided_on",
 ///  "targets": {key: bound}, "decision", "notes": [texts], "chosen": setting | null, "as_good": [settings], "worse_by_at_most",
 ///  "surface": [{"setting": {parameter: value} | null, "judged": figure, "targets": {key: figure}, "seems_to_meet"}],
 ///  "final": [{"setting", "judged", "targets", "bounds": {key: bound}, "never_missed": {key: bool}, "meets", "against_written": {"mean", "low", "high"}}],
@@ -16,7 +16,7 @@ use serde_json::{Map, Value, json};
 /// ```
 ///
 /// A figure is `{"mean", "low", "high"}`. What does not exist is `null`; the setting `null` is the rule as it is written.
-pub fn json(answer: &Tuned) -> Value {
+pub(super) fn json(answer: &Tuned) -> Value {
     let setting = |place: usize| -> Value {
         let Some(values) = &answer.settings[place].values else {
             return Value::Null;
@@ -72,7 +72,7 @@ pub fn json(answer: &Tuned) -> Value {
         })
         .collect();
     json!({
-        "study": "tune", "scenario": answer.scenario, "days": answer.days, "rule": answer.rule, "seed": answer.asked.seed,
+        "days": answer.days, "rule": answer.rule, "seed": answer.asked.seed,
         "level": answer.asked.level, "judge": answer.judge.key, "indifference": answer.asked.indifference,
         "searched": answer.searched, "decided_on": answer.decided_on,
         "targets": by_target(answer.asked.targets.iter().map(|t| json!(t.bound)).collect()),

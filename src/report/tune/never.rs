@@ -2,8 +2,8 @@
 
 use super::sentences::{decimals, shown};
 use crate::observe::{Better, FigureUnit};
-use crate::report::compare::{percent, replications};
-use crate::report::number::Unit;
+use crate::report::number::{Unit, level as percent};
+use crate::report::period::runs;
 use crate::statistics::{share_at_most, trials_without_event};
 use crate::studies::Tuned;
 
@@ -14,17 +14,17 @@ pub(super) fn note(answer: &Tuned, target: usize) -> Option<String> {
     let first = (0..answer.finalists.len()).find(without)?;
     let (column, asked) = (&answer.targets[target], answer.asked.targets[target].bound);
     let (n, level) = (answer.decided_on, answer.bound_level);
-    let done = replications(n);
+    let done = runs(n);
     let sure = percent(answer.asked.level);
     if !matches!(column.unit, FigureUnit::Count | FigureUnit::Share) {
         let share = Unit::Share.show(share_at_most(0, n, level), 2);
         let zero = if asked <= 0.0 {
-            "; no number of replications shows that there is never any"
+            "; no number of runs shows that there is never any"
         } else {
             ""
         };
         return Some(format!(
-            "{}: none seen in {done} of a finalist; some in at most {share} of all ({sure} % for all that is said){zero}.",
+            "{}: none seen in {done} of a finalist; some in at most {share} of all ({sure} for all that is said){zero}.",
             column.label
         ));
     }
@@ -35,23 +35,23 @@ pub(super) fn note(answer: &Tuned, target: usize) -> Option<String> {
         _ => ("none seen", "at most", asked),
     };
     let text = format!(
-        "{}: {seen} in {done} of a finalist, so {side} {} ({sure} % for all that is said)",
+        "{}: {seen} in {done} of a finalist, so {side} {} ({sure} for all that is said)",
         column.label,
         shown(column, bound, places)
     );
     let takes = |share: f64| {
         let takes = trials_without_event(share, level);
-        takes.map_or("more than can be said".to_owned(), replications)
+        takes.map_or("more than can be said".to_owned(), runs)
     };
     let met = answer.finalists[first].meets;
     Some(if room <= 0.0 {
-        // What a user may ask for in place of exactly none: an event in a thousand replications.
+        // What a user may ask for in place of exactly none: an event in a thousand runs.
         let (instead, share) = match column.better {
             Better::More => ("0.999", 0.001),
             _ => ("0.001", 0.001),
         };
         format!(
-            "{text}. No number of replications shows exactly {asked}; --target {}={instead} takes {} without one.",
+            "{text}. No number of runs shows exactly {asked}; --target {}={instead} takes {} without one.",
             column.key,
             takes(share)
         )

@@ -1,7 +1,10 @@
 //! What the answer says in sentences.
 
+use crate::dispatch::Parameter;
 use crate::observe::{Better, Column, FigureUnit};
-use crate::report::compare::{period, replications, unit};
+use crate::report::figure::unit;
+use crate::report::number::{level, range};
+use crate::report::period::{per, runs};
 use crate::studies::{Setting, Tuned};
 
 /// A value of a figure with its unit.
@@ -17,19 +20,48 @@ pub(super) fn decimals(column: &Column) -> usize {
     }
 }
 
-/// `early_min 5, gates.LastLoadBy.hours 11`, or `as it is written`.
-pub(super) fn named(answer: &Tuned, setting: &Setting) -> String {
-    let Some(values) = &setting.values else {
-        return "as it is written".into();
-    };
-    let parts = answer.asked.vary.iter().zip(values);
-    let parts: Vec<String> = parts
-        .map(|(vary, value)| format!("{} {value}", vary.parameter.name()))
-        .collect();
-    parts.join(", ")
+/// Every parameter with its value, or none for the rule itself.
+fn each(
+    answer: &Tuned,
+    setting: &Setting,
+    words: impl Fn(Parameter, f64) -> String,
+) -> Option<Vec<String>> {
+    let pairs = answer.asked.vary.iter().zip(setting.values.as_ref()?);
+    let words = pairs.map(|(vary, value)| words(vary.parameter, *value));
+    Some(words.collect())
 }
 
-/// `share of loads late at most 15.0 %`, one for each target.
+/// `time sent early 5 min, last-load cutoff 11 h`, or `rule as it stands`.
+pub(super) fn named(answer: &Tuned, setting: &Setting) -> String {
+    let words =
+        |parameter: Parameter, value| format!("{} {}", parameter.label(), parameter.shown(value));
+    each(answer, setting, words).map_or("rule as it stands".into(), |parts| parts.join(", "))
+}
+
+/// The same for files, as the scenario writes it: `gates.LastLoadBy.hours 11`, or `as it is written`.
+pub(super) fn written(answer: &Tuned, setting: &Setting) -> String {
+    let words = |parameter: Parameter, value| format!("{} {value}", parameter.name());
+    each(answer, setting, words).map_or("as it is written".into(), |parts| parts.join(", "))
+}
+
+/// Where the parameters stand in the scenario.
+pub(super) fn paths(answer: &Tuned) -> String {
+    let vary = answer.asked.vary.iter();
+    let parts: Vec<String> = vary
+        .map(|vary| format!("{}: {}", vary.parameter.label(), vary.parameter.name()))
+        .collect();
+    format!("In the rule of the scenario: {}.", parts.join("; "))
+}
+
+/// With a capital letter.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+/// `share of loads late at most 15.0%`, one for each target.
 pub(super) fn targets(answer: &Tuned) -> String {
     let pairs = answer.asked.targets.iter().zip(&answer.targets);
     let parts: Vec<String> = pairs
@@ -50,16 +82,16 @@ pub(super) fn targets(answer: &Tuned) -> String {
 }
 
 /// The decision, first of all that is said.
-pub fn decision(answer: &Tuned) -> String {
+pub(super) fn decision(answer: &Tuned) -> String {
     let rule = &answer.rule;
     if answer.finalists.is_empty() {
         return format!(
-            "Stopped before fresh replications could decide: what is here of \"{rule}\" is the search alone, and no recommendation."
+            "Stopped before fresh runs could decide: what is here of \"{rule}\" is the search alone, and no recommendation."
         );
     }
     let Some(chosen) = answer.chosen else {
         return format!(
-            "No setting of \"{rule}\" is shown to meet {}.",
+            "No setting of \"{rule}\" can be shown to meet {}.",
             targets(answer)
         );
     };
@@ -73,19 +105,22 @@ pub fn decision(answer: &Tuned) -> String {
     let meets = if answer.targets.is_empty() {
         String::new()
     } else {
-        format!(" of those that meet {}", targets(answer))
+        format!(" of those that can be shown to meet {}", targets(answer))
     };
-    let when = period(answer.days);
-    let Some(values) = &setting.values else {
+    let when = per(answer.days);
+    let to = |parameter: Parameter, value| {
+        format!("{} to {}", parameter.label(), parameter.shown(value))
+    };
+    let Some(settings) = each(answer, setting, to) else {
         if answer.as_good.len() + 1 == answer.finalists.len() {
             return format!(
-                "Leave \"{rule}\" as it is written: nothing tried changes {} in any of {}{meets} ({mean} {when}).",
+                "Leave \"{rule}\" as it stands: nothing tried changes {} in any of {}{meets} ({mean} {when}).",
                 figure.label,
-                replications(answer.decided_on)
+                runs(answer.decided_on)
             );
         }
         return format!(
-            "Leave \"{rule}\" as it is written: no setting tried does better on {}{meets} ({mean} {when}).",
+            "Leave \"{rule}\" as it stands: no setting tried does better on {}{meets} ({mean} {when}).",
             figure.label
         );
     };
@@ -96,7 +131,7 @@ pub fn decision(answer: &Tuned) -> String {
         let within = shown_exact(figure, answer.asked.indifference);
         format!("the best or within {within} of it,")
     } else {
-        "the best mean, not yet told apart from the next,".to_owned()
+        "the best on average, too close to call against the next,".to_owned()
     };
     // The comma leads over to the targets.
     let best = if meets.is_empty() {
@@ -104,42 +139,37 @@ pub fn decision(answer: &Tuned) -> String {
     } else {
         &best
     };
-    let pairs = answer.asked.vary.iter().zip(values);
-    let settings: Vec<String> = pairs
-        .map(|(vary, value)| format!("{} to {value}", vary.parameter.name()))
-        .collect();
     let against = match (finalist.saves, finalist.against_written) {
         (Some(saves), Some(interval)) if interval.is_bounded() => {
             let places = unit(figure).decimals(interval.half_width());
             let show = |value| unit(figure).show_difference(value, places);
             format!(
-                "; {} against the rule as written, {} to {}",
+                "; {} against the rule as it stands ({})",
                 show(saves),
-                show(interval.low),
-                show(interval.high)
+                range(interval, show)
             )
         }
         _ => String::new(),
     };
     format!(
-        "Set {} of \"{rule}\": {} {mean} {when}, {best}{meets}{against}.",
-        settings.join(", "),
+        "In \"{rule}\" set {}: {} {mean} {when}, {best}{meets}{against}.",
+        settings.join(" and "),
         figure.label
     )
 }
 
 /// How sure that is, and what does not matter.
-pub fn notes(answer: &Tuned) -> Vec<String> {
+pub(super) fn notes(answer: &Tuned) -> Vec<String> {
     let figure = &answer.judge;
-    let level = crate::report::compare::percent(answer.asked.level);
     let mut notes = vec![format!(
-        "{} settings searched in {}; {} finalists decided on in {} that are fresh (seed {}). All that is said of the final holds at \
-         once with {level} % confidence, half of the error for the targets and half for the choice.",
+        "{} settings searched in {} of each; {} finalists decided on in {} that are fresh (random seed {}). All that is said of the \
+         final round holds at once with {} confidence, half of the error for the targets and half for the choice.",
         answer.settings.len() - 1,
-        replications(answer.searched),
+        runs(answer.searched),
         answer.finalists.len(),
-        replications(answer.decided_on),
-        answer.asked.seed
+        runs(answer.decided_on),
+        answer.asked.seed,
+        level(answer.asked.level)
     )];
     let delta = shown_exact(figure, answer.asked.indifference);
     if answer.chosen.is_some() {
@@ -161,7 +191,7 @@ pub fn notes(answer: &Tuned) -> Vec<String> {
             format!("Another finalist may be better by at most {}, which is within {delta} that do not matter.", shown(figure, worse, places))
         } else {
             format!(
-                "Not told apart from the next best: another finalist may be better by up to {} ({delta} would not matter); more \
+                "Too close to call against the next best: another finalist may be better by up to {} ({delta} would not matter); more \
                  --replications may tell.",
                 shown(figure, worse, places)
             )
@@ -173,14 +203,14 @@ pub fn notes(answer: &Tuned) -> Vec<String> {
             .map(|place| named(answer, &answer.settings[answer.finalists[*place].setting]))
             .collect();
         notes.push(format!(
-            "The same {} in every replication: {}.",
+            "The same {} in every run: {}.",
             figure.label,
             names.join("; ")
         ));
     }
     notes.extend((0..answer.targets.len()).filter_map(|target| super::never::note(answer, target)));
     for (vary, effect) in answer.asked.vary.iter().zip(&answer.effects) {
-        let name = vary.parameter.name();
+        let name = capital(vary.parameter.label());
         if vary.values.len() < 2 || !effect.reach.is_bounded() {
             continue;
         }
@@ -188,11 +218,11 @@ pub fn notes(answer: &Tuned) -> Vec<String> {
         let show = |value| unit(figure).show_difference(value, places);
         let (low, high) = (show(effect.reach.low), show(effect.reach.high));
         notes.push(if effect.reach.low == 0.0 && effect.reach.high == 0.0 && effect.targets_untouched {
-            format!("{name} may be left alone: within the values tried it changes {} in no replication of the search.", figure.label)
+            format!("{name} may be left alone: within the values tried it changes {} in no run of the search.", figure.label)
         } else if effect.does_not_matter {
             format!("{name} may be left alone: within the values tried it changes {} by {low} to {high} at most, inside ±{delta}.", figure.label)
         } else {
-            format!("{name} may matter: against {} it changes {} by {low} to {high}.", vary.values[0], figure.label)
+            format!("{name} may matter: moving it from {} changes {} by {low} to {high}.", vary.parameter.shown(vary.values[0]), figure.label)
         });
     }
     notes

@@ -1,176 +1,130 @@
-//! The surface and the final as tables: CSV and terminal.
+//! The surface and the final round as tables.
 
-use super::sentences::{decimals, decision, named, notes, shown};
-use crate::report::csv_text::{Cell, Table as Csv};
-use crate::report::plain_text::one_line;
-use crate::report::table::{Align, Table};
-use crate::report::wrap::wrap;
-use crate::statistics::Summary;
+use super::sentences::{decimals, named, written};
+use crate::observe;
+use crate::report::answer::{Cell, Column, Form, Part, Table};
+use crate::report::figure::{heading, unit};
+use crate::statistics::{Interval, Summary};
 use crate::studies::Tuned;
-use std::fmt::Write;
 
-/// `surface.csv`: one line for each setting of the search.
-pub(super) fn surface(answer: &Tuned) -> Vec<u8> {
-    let mut headings: Vec<String> = vec!["setting".into()];
-    headings.extend(
-        answer
-            .asked
-            .vary
-            .iter()
-            .map(|v| v.parameter.name().to_owned()),
-    );
-    for column in std::iter::once(&answer.judge).chain(&answer.targets) {
-        for end in ["mean", "low", "high"] {
-            headings.push(format!("{}_{end}", column.key));
-        }
-    }
-    headings.extend(["replications".into(), "seems_to_meet_targets".into()]);
-    let names: Vec<&str> = headings.iter().map(String::as_str).collect();
-    let mut table = Csv::new(&names);
-    for setting in &answer.settings {
-        let name = if setting.values.is_some() {
-            "searched"
-        } else {
-            "as written"
-        };
-        let values = answer.asked.vary.iter().enumerate().map(|(n, _)| {
-            setting
-                .values
-                .as_ref()
-                .map_or(Cell::Blank, |values| Cell::Number(values[n]))
-        });
-        let figures = std::iter::once(&setting.judged).chain(&setting.targets);
-        let figures = figures.flat_map(|summary| {
-            let interval = summary.interval(answer.asked.level);
-            [
-                summary.mean().into(),
-                Cell::Number(interval.low),
-                Cell::Number(interval.high),
-            ]
-        });
-        let meets = if setting.seems_to_meet { "yes" } else { "no" };
-        table.row(
-            std::iter::once(Cell::Text(name))
-                .chain(values)
-                .chain(figures)
-                .chain([Cell::Number(answer.searched as f64), Cell::Text(meets)]),
-        );
-    }
-    table.finish()
-}
-
-/// `final.csv`: one line for each finalist.
-pub(super) fn last(answer: &Tuned) -> Vec<u8> {
-    let mut headings: Vec<String> = vec!["setting".into(), format!("{}_mean", answer.judge.key)];
-    for column in &answer.targets {
-        headings.push(format!("{}_mean", column.key));
-        headings.push(format!("{}_bound", column.key));
-    }
-    headings.extend(
-        [
-            "meets_targets",
-            "against_written",
-            "against_written_low",
-            "against_written_high",
-            "chosen",
-        ]
-        .map(str::to_owned),
-    );
-    let names: Vec<&str> = headings.iter().map(String::as_str).collect();
-    let mut table = Csv::new(&names);
-    let yes = |is: bool| Cell::Text(if is { "yes" } else { "no" });
-    for (place, finalist) in answer.finalists.iter().enumerate() {
-        let name = named(answer, &answer.settings[finalist.setting]);
-        let targets = finalist.targets.iter().zip(&finalist.bounds);
-        let targets = targets.flat_map(|(s, bound)| [s.mean().into(), Cell::Number(*bound)]);
-        let interval = finalist.against_written;
-        table.row(
-            [Cell::Text(&name), finalist.judged.mean().into()]
-                .into_iter()
-                .chain(targets)
-                .chain([
-                    yes(finalist.meets),
-                    finalist.saves.into(),
-                    interval.map(|i| i.low).into(),
-                    interval.map(|i| i.high).into(),
-                    yes(answer.chosen == Some(place)),
-                ]),
-        );
-    }
-    table.finish()
-}
-
+/// Every setting of the search; its chart has the same name.
+pub(super) const SURFACE: &str = "surface";
 /// How many settings a screen has room for.
-const SCREEN: usize = 16;
+pub(super) const SCREEN: usize = 16;
 
-/// The answer for a terminal: decision, final, surface, notes.
-pub fn terminal(answer: &Tuned, width: u16) -> String {
-    let mut text = String::new();
-    let bold = anstyle::Style::new().bold();
-    let _ = writeln!(text, "{}\n", one_line(&answer.scenario));
-    for line in wrap("", &one_line(&decision(answer)), usize::from(width)) {
-        let _ = writeln!(text, "{bold}{line}{bold:#}");
-    }
-    let figures: Vec<String> = std::iter::once(&answer.judge)
-        .chain(&answer.targets)
-        .map(|column| column.label.clone())
-        .collect();
-    let cell = |place: usize, summary: &Summary| {
-        let column = if place == 0 {
-            &answer.judge
-        } else {
-            &answer.targets[place - 1]
-        };
-        summary
-            .mean()
-            .map_or("–".into(), |mean| shown(column, mean, decimals(column)))
-    };
-    if !answer.finalists.is_empty() {
-        let asked = !answer.targets.is_empty();
-        let mut table = heading("final", &figures, asked.then_some("meets the targets"));
-        for (place, finalist) in answer.finalists.iter().enumerate() {
-            let mark = if answer.chosen == Some(place) {
-                "→ "
-            } else {
-                "  "
-            };
-            let name = format!(
-                "{mark}{}",
-                named(answer, &answer.settings[finalist.setting])
-            );
-            let all = std::iter::once(&finalist.judged).chain(&finalist.targets);
-            let meets = if finalist.meets { "yes" } else { "not shown" };
-            table.row(
-                std::iter::once(name)
-                    .chain(all.enumerate().map(|(n, s)| cell(n, s)))
-                    .chain(asked.then(|| meets.to_owned())),
-            );
-        }
-        let _ = write!(text, "\n{}", table.render(width));
-    }
-    let mut table = heading("search", &figures, None);
-    for setting in answer.settings.iter().take(SCREEN) {
-        let all = std::iter::once(&setting.judged).chain(&setting.targets);
-        let cells = all.enumerate().map(|(n, s)| cell(n, s));
-        table.row(std::iter::once(named(answer, setting)).chain(cells));
-    }
-    let _ = write!(text, "\n{}", table.render(width));
-    if answer.settings.len() > SCREEN {
-        let more = answer.settings.len() - SCREEN;
-        let _ = writeln!(text, "… and {more} more in surface.csv");
-    }
-    text.push('\n');
-    for note in notes(answer) {
-        for line in wrap("", &one_line(&note), usize::from(width)) {
-            let _ = writeln!(text, "{line}");
-        }
-    }
-    text
+fn figures(answer: &Tuned) -> impl Iterator<Item = &observe::Column> {
+    std::iter::once(&answer.judge).chain(&answer.targets)
 }
 
-fn heading(first: &str, figures: &[String], last: Option<&str>) -> Table {
-    let mut columns = vec![(first, Align::Left)];
-    columns.extend(figures.iter().map(|name| (name.as_str(), Align::Right)));
-    columns.extend(last.map(|last| (last, Align::Right)));
-    Table::new(&columns)
+fn cell(column: &observe::Column, mean: Option<f64>, interval: Interval) -> Cell {
+    Cell::Estimate {
+        value: mean,
+        interval,
+        at_least: None,
+        form: Form::new(unit(column), decimals(column)),
+    }
+}
+
+/// One line for each setting of the search.
+pub(super) fn surface(answer: &Tuned) -> Table {
+    let mut columns = vec![Column::file("setting"), Column::new("search").left()];
+    let vary = &answer.asked.vary;
+    columns.extend(vary.iter().map(|v| Column::file(v.parameter.name())));
+    columns.extend(figures(answer).map(|column| {
+        Column::new(heading(column))
+            .without_interval()
+            .key(format!("{}_mean", column.key))
+            .part(format!("{}_low", column.key), Part::Low)
+            .part(format!("{}_high", column.key), Part::High)
+    }));
+    columns.extend(["replications", "seems_to_meet_targets"].map(Column::file));
+    let mut table = Table::new(SURFACE, columns);
+    // The study's own part of the JSON tells all of it.
+    table.json = false;
+    let chosen = answer.chosen.map(|chosen| answer.finalists[chosen].setting);
+    for (place, setting) in answer.settings.iter().enumerate() {
+        let values = setting.values.as_ref();
+        let name = values.map_or("as written", |_| "searched");
+        let mut cells = vec![name.into(), named(answer, setting).into()];
+        cells
+            .extend((0..vary.len()).map(|n| values.map_or(Cell::Blank, |values| values[n].into())));
+        let summaries = std::iter::once(&setting.judged).chain(&setting.targets);
+        cells.extend(figures(answer).zip(summaries).map(|(column, summary)| {
+            cell(column, summary.mean(), summary.interval(answer.asked.level))
+        }));
+        cells.extend([
+            (answer.searched as f64).into(),
+            Cell::yes(setting.seems_to_meet),
+        ]);
+        table
+            .row(cells)
+            .marked(chosen == Some(place))
+            .screen(place < SCREEN);
+    }
+    table
+}
+
+/// One line for each finalist.
+pub(super) fn last(answer: &Tuned) -> Table {
+    let mut columns = vec![
+        Column::file("setting"),
+        Column::new("final round").left(),
+        Column::new(heading(&answer.judge)).key(format!("{}_mean", answer.judge.key)),
+    ];
+    for column in &answer.targets {
+        columns.extend([
+            Column::new(heading(column)).key(format!("{}_mean", column.key)),
+            Column::new(format!("{}, bound", column.label))
+                .page_only()
+                .key(format!("{}_bound", column.key)),
+        ]);
+    }
+    let mut meets = Column::new("meets the targets");
+    (meets.screen, meets.page) = (!answer.targets.is_empty(), !answer.targets.is_empty());
+    columns.extend([
+        meets,
+        Column::file("meets_targets"),
+        Column::new(format!(
+            "{} against the rule as it stands",
+            answer.judge.label
+        ))
+        .page_only()
+        .with_ends("against_written"),
+        Column::file("chosen"),
+    ]);
+    let mut table = Table::new("final", columns);
+    table.json = false;
+    let mean = |column: &observe::Column, summary: &Summary, more: usize| {
+        summary.mean().map_or(Cell::unknown(), |mean| {
+            Cell::number(mean, unit(column), decimals(column) + more)
+        })
+    };
+    for (place, finalist) in answer.finalists.iter().enumerate() {
+        let setting = &answer.settings[finalist.setting];
+        let chosen = answer.chosen == Some(place);
+        let mark = if chosen { "→ " } else { "  " };
+        let mut cells = vec![
+            written(answer, setting).into(),
+            format!("{mark}{}", named(answer, setting)).into(),
+            mean(&answer.judge, &finalist.judged, 0),
+        ];
+        let targets = answer.targets.iter().zip(&finalist.targets);
+        for ((column, summary), bound) in targets.zip(&finalist.bounds) {
+            cells.push(mean(column, summary, 0));
+            cells.push(Cell::number(*bound, unit(column), decimals(column) + 1));
+        }
+        let against = finalist.against_written.unwrap_or(Interval::UNBOUNDED);
+        cells.extend([
+            if finalist.meets {
+                "yes".into()
+            } else {
+                "cannot be shown".into()
+            },
+            Cell::yes(finalist.meets),
+            cell(&answer.judge, finalist.saves, against).signed(),
+            Cell::yes(chosen),
+        ]);
+        table.row(cells).marked(chosen);
+    }
+    table
 }
