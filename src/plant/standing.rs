@@ -1,9 +1,10 @@
 //! How things stand: what a study asks a world that has come to a moment.
 
+use super::fork::Moment;
+use super::plan::Plan;
 use super::state::{NOT_OFFERED, Phase};
 use super::world::World;
-use super::{Plan, fork::Moment};
-use crate::hours::{Law, Left, Rule};
+use crate::hours::{Clock, Law, Left};
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 
 /// A driver at a moment.
@@ -85,7 +86,7 @@ impl World<'_> {
                 clocks.advance(rules, self.day.now);
                 clocks.left(rules)
             });
-        let carries = truck.filter(|truck| truck.promised);
+        let carries = truck.and_then(|truck| truck.promised());
         DriverNow {
             on_duty: driver.on_duty,
             away: driver.away,
@@ -96,7 +97,7 @@ impl World<'_> {
                 None => "off duty",
             },
             place: at.map(|at| self.day.truck_views[at].place),
-            order: carries.map(|truck| truck.load.order),
+            order: carries.map(|load| load.order),
             free: truck.is_some_and(|truck| truck.slot != NOT_OFFERED),
             reported: driver.on_duty.then_some(driver.reported),
             due,
@@ -157,9 +158,9 @@ impl Plan {
     }
 
     /// The driver's rule book in words: the clock's name and its source.
-    pub fn law(&self, driver: DriverId, rule: Rule) -> Option<Law> {
+    pub fn law(&self, driver: DriverId, clock: Clock) -> Option<Law> {
         let book = self.drivers[driver.at()].rule_book;
-        book.of(&self.rule_sets)?.law(rule).cloned()
+        book.of(&self.rule_sets)?.law(clock).cloned()
     }
 
     /// Planned report times of a driver over the period.
