@@ -135,7 +135,7 @@ fn the_earliest_report_is_that_of_the_drivers_own_rule_book() {
             overtime: OvertimeUse::Rostered,
         };
         let sheet = call_sheet(&read(text), staffing, 1, (0, 1, 3), None);
-        let earliest = |call: &CallIn| call.earliest.expect("a tour the day before").hours();
+        let earliest = |call: &CallIn| call.earliest.expect("a tour the day before");
         sheet.called.iter().map(earliest).collect::<Vec<_>>()
     };
     let two_days = changed(
@@ -150,12 +150,13 @@ fn the_earliest_report_is_that_of_the_drivers_own_rule_book() {
         "stagger_min: 20, rule_book: DutyWindow(hours: 14, rest_hours: 11),",
     );
     let (without, with) = (earliest(&two_days), earliest(&changed(&two_days, &[own])));
-    let later: Vec<f64> = with
+    let later: Vec<Millis> = with
         .iter()
         .zip(&without)
-        .map(|(with, without)| with - without)
+        .map(|(with, without)| *with - *without)
         .collect();
-    assert_eq!(later, [11.0, 11.0, 11.0, 11.0, 0.0, 0.0]);
+    let hours = [11, 11, 11, 11, 0, 0];
+    assert_eq!(later, hours.map(|hours| Millis::HOUR * hours));
 }
 
 /// The paper roster with luck, as somebody writes down a staffing: trucks and drivers by name, tours, and the rule's `shift`.
