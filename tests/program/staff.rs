@@ -150,13 +150,12 @@ fn the_earliest_report_is_that_of_the_drivers_own_rule_book() {
         "stagger_min: 20, rule_book: DutyWindow(hours: 14, rest_hours: 11),",
     );
     let (without, with) = (earliest(&two_days), earliest(&changed(&two_days, &[own])));
-    let later: Vec<Millis> = with
+    let later: Vec<f64> = with
         .iter()
         .zip(&without)
-        .map(|(with, without)| *with - *without)
+        .map(|(with, without)| (*with - *without).hours())
         .collect();
-    let hours = [11, 11, 11, 11, 0, 0];
-    assert_eq!(later, hours.map(|hours| Millis::HOUR * hours));
+    assert_eq!(later, [11.0, 11.0, 11.0, 11.0, 0.0, 0.0]);
 }
 
 /// The paper roster with luck, as somebody writes down a staffing: trucks and drivers by name, tours, and the rule's `shift`.
