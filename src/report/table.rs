@@ -14,7 +14,7 @@ use super::plain_text::one_line;
 const PIPED_WIDTH: u16 = 100;
 const FIRST_COLUMN: u16 = 27;
 /// No name of a figure needs more.
-const FIRST_COLUMN_AT_MOST: u16 = 34;
+const FIRST_COLUMN_AT_MOST: u16 = 30;
 /// Room for `+$1,234,567` and its padding.
 const WIDE_ENOUGH: u16 = 13;
 const NARROWEST: u16 = 40;

@@ -66,7 +66,7 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
                 "0, yard: (water_by: Nobody)",
         ]),
         (
-            select(vec!["Rostered", "Rostered", "Staggered(minutes: 25)", "Matched", "Matched(spare: 1)"]),
+            select(vec!["Rostered", "Staggered", "Staggered(minutes: 25)", "Matched", "Matched(spare: 1)"]),
             select(vec!["ShiftEnd", "ShiftEnd", "FirstInFirstOut", "LongestDay(hold: 1)", "Seniority(hold: 2)"]),
             select(vec!["HomePlant", "NearestPlant", "MostWork"]),
             select(vec!["Never", "IfLate(minutes: 25)", "Share(0.4)"]),

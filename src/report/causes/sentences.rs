@@ -8,7 +8,7 @@ use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
 
 /// Causes of strandings and waste that a sentence names.
-const LOSSES_NAMED: usize = 3;
+const LOSSES_NAMED: usize = 2;
 
 /// The finding, first of all that is said: what the change that is worth most does.
 pub(super) fn finding(answer: &Counterfactuals) -> String {
@@ -151,11 +151,11 @@ pub(super) fn losses(answer: &Counterfactuals) -> Option<String> {
         .map(|loss| {
             let (mean, interval) = answer.ledger.loss(0, *loss);
             let sure = if interval.is_bounded() {
-                format!(" ({})", range(interval, |end| number(end.max(0.0), 2)))
+                format!(" ({})", range(interval, |end| number(end.max(0.0), 1)))
             } else {
                 String::new()
             };
-            format!("{} {}{sure}", loss.words(), number(mean, 2))
+            format!("{} {}{sure}", loss.words(), number(mean, 1))
         })
         .collect();
     (!named.is_empty()).then(|| {

@@ -249,6 +249,7 @@ fn table(answer: &LoadAnswer, asked: &Asked<'_>) -> Table {
         Column::file("home_min"),
         Column::file("cost"),
         Column::new("extra cost")
+            .brief("costs")
             .without_interval()
             .with_ends("cost_more"),
         Column::file("refused"),
@@ -294,7 +295,7 @@ fn row<'a>(
         Cell::yes(candidate.is_final),
         (fate.trials as f64).into(),
         match mostly {
-            Some((why, _)) => format!("refused: {}", why.words()).into(),
+            Some((why, _)) => format!("no: {}", why.words()).into(),
             None => Cell::chance(&fate.all, 0),
         },
         Cell::chance(&fate.all, 0),
