@@ -21,7 +21,7 @@
 //! ```
 //!
 //! The rooms are private. What a program may use of them stands here at the root: a scenario is read from a file
-//! ([`read`](fn@read)) or a text ([`parse`]), or is the [`built_in_week`]; a study is asked a question, each of which has a
+//! ([`read`]) or a text ([`parse`]), or is the [`built_in_week`]; a study is asked a question, each of which has a
 //! [`Default`]; [`draw`] makes an [`Answer`](draw::Answer) of what it found: screen, page, CSV and JSON.
 //!
 //! ```
@@ -145,7 +145,7 @@ pub mod duty {
     pub use crate::studies::{DriverHours, HoursReview, hours as judge};
 }
 
-/// Makes an [`Answer`] of what a study found.
+/// Makes an [`Answer`](draw::Answer) of what a study found.
 pub mod draw {
     pub use crate::report::answer::Answer;
     pub use crate::report::causes::answer as counterfactuals;

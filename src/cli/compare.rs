@@ -32,7 +32,7 @@ pub(super) struct Compare {
     #[arg(long)]
     until_sure: bool,
     /// Confidence of the selection and of all intervals
-    #[arg(long, value_name = "P", default_value = "0.95", value_parser = super::input::confidence)]
+    #[arg(long, value_name = "P", default_value_t = Question::default().level, value_parser = super::input::confidence)]
     confidence: f64,
     /// Difference in that figure that does not matter to --until-sure, in its unit
     /// [default: $50, 0.1 of a count, 0.5 h or 1 yd³ a day; 0.01 of a share; 1 min; $0.25 a yd³]

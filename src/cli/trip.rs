@@ -54,7 +54,7 @@ pub(super) struct Trip {
     #[command(flatten)]
     overwrite: Overwrite,
     /// The chance that is enough
-    #[arg(long, value_name = "SHARE", default_value = "0.9", value_parser = confidence)]
+    #[arg(long, value_name = "SHARE", default_value_t = TripQuestion::default().probability, value_parser = confidence)]
     probability: f64,
     /// The rule under which dispatch works, by name [default: today's]
     #[arg(long, value_name = "NAME")]

@@ -39,7 +39,7 @@ pub struct Target {
 pub struct Tuning {
     /// Position of the rule in the scenario.
     pub rule: usize,
-    /// What is varied: every combination is tried; empty: the rule as it is written.
+    /// What is varied, at least one: every combination is tried. By default the first parameter, the ends of its range.
     pub vary: Vec<Vary>,
     /// What must be met.
     pub targets: Vec<Target>,
@@ -62,9 +62,14 @@ pub struct Tuning {
 
 impl Default for Tuning {
     fn default() -> Self {
+        let parameter = Parameter::ALL[0];
+        let (low, high) = parameter.range();
         Self {
             rule: 0,
-            vary: Vec::new(),
+            vary: vec![Vary {
+                parameter,
+                values: vec![low, high],
+            }],
             targets: Vec::new(),
             judge: figure::COST,
             indifference: 50.0,
