@@ -119,7 +119,7 @@ fn a_new_order_holds_when_trucks_can_be_there() {
     let scenario = paper("15:00");
     let asked = |first: &str| OrderQuestion {
         new: NewOrder {
-            site: PlaceId::new(1),
+            site: 0,
             volume: Volume::from_yd3(20.0),
             mix: "standard".into(),
             spacing: Millis::from_minutes(20.0),
