@@ -120,6 +120,9 @@ proptest! {
                 let mut tape = Tape::default();
                 world.run(rule, Luck::new(11, replication), &mut (&mut watch, &mut tape));
                 watch.end();
+                // Who is on duty tells nothing of where a truck is.
+                let statuses = |(_, event): &(Millis, Event)| matches!(event, Event::Duty { .. });
+                tape.0.retain(|told| !statuses(told));
                 let (policy, tape) = (&plan.policies[rule], &tape.0);
                 Duty { scenario: &scenario, plan: &plan, policy, tape }.check();
             }
