@@ -23,7 +23,6 @@ Exit code 1 if the answer is no. A plan is no permission: the driver's own log a
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-trip")))]
 #[command(group(clap::ArgGroup::new("question").required(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state"])))]
-#[command(mut_arg("force", |force| force.requires("write_state")))]
 pub(super) struct Trip {
     /// The moment, like 15:40, "Wed 15:40" or "day 3 15:40"
     #[arg(long, value_name = "TIME", required_unless_present_any = ["calibrate", "state"])]
@@ -73,6 +72,12 @@ pub(super) struct Trip {
 impl Trip {
     pub(super) fn run(&self) -> Result<u8, Error> {
         let Some(path) = &self.write_state else {
+            // Every other question excludes --write-state, so that the parser cannot ask for it.
+            if self.overwrite.is_forced() {
+                return Err(Error::Argument(
+                    "--force replaces the file of --write-state, which is not given".into(),
+                ));
+            }
             return study::run(self);
         };
         let scenario = scenario(self.shared.file())?;

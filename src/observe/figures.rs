@@ -1,17 +1,19 @@
 //! The figures of one replication, made from its events.
 
+mod money;
+mod row;
+
 use super::clock_figures::ClockFigures;
 use super::columns::figure;
 use super::material::MaterialSums;
 use super::pours::Pours;
-use super::profile::CostPart;
 use super::queues::Queues;
 use super::wages::Wages;
 use crate::concrete::ReturnedFate;
 use crate::dispatch::Refusal;
 use crate::plant::{Event, Observer, Plan};
 use crate::scenario::Money;
-use crate::units::{Cents, Millis, Volume};
+use crate::units::{Millis, Volume};
 
 /// Figures of a replication in the making. Kept warm: [`Figures::begin`] before each replication, [`Figures::row`] after.
 #[derive(Clone, Debug)]
@@ -137,62 +139,6 @@ impl<'p> Figures<'p> {
         self.clocks.margins()
     }
 
-    /// The costs of the replication by part.
-    pub fn cost_parts(&self) -> [Cents; CostPart::ALL.len()] {
-        let (sums, money, pours) = (&self.sums, self.money, &self.pours);
-        CostPart::ALL.map(|part| match part {
-            CostPart::Pay => self.wages.regular_pay(money),
-            CostPart::Overtime => self.wages.overtime_pay(money),
-            CostPart::Trucks => {
-                money.truck_per_duty_h.times(self.wages.duty().hours())
-                    + money.truck_per_driven_h.times(sums.driven.hours())
-                    + money.truck_per_mile.times(sums.miles)
-            }
-            CostPart::Crews => money
-                .crew_per_open_h
-                .times(self.crew_hours + sums.crew_stayed.hours()),
-            CostPart::Material => {
-                money.material_per_yd3.times(sums.batched.yd3())
-                    + self.material.cost(self.plan.corrections())
-            }
-            CostPart::Dumped => {
-                let dumped = sums.dumped + self.material.parts_dumped();
-                money.dumped_per_yd3.times(dumped.yd3())
-                    + money
-                        .returned_per_yd3
-                        .times((sums.returned - sums.reused).yd3())
-            }
-            CostPart::Late => {
-                money.late_per_load.times(f64::from(pours.late))
-                    + money.late_per_min.times(pours.beyond.minutes())
-            }
-            CostPart::Undelivered => money
-                .undelivered_per_yd3
-                .times(pours.undelivered_volume.yd3()),
-            CostPart::Stranded => {
-                money.stranded.times(f64::from(sums.stranded))
-                    + money.helper_per_h.times(sums.helpers.hours())
-            }
-            CostPart::Lodging => money.lodging.times(f64::from(sums.rested_out)),
-            CostPart::Fines => money.found_heavy.times(f64::from(sums.heavy)),
-            CostPart::Washouts => money.per_washout.times(f64::from(sums.washouts)),
-            CostPart::Standby => {
-                money.pump_standby_per_h.times(pours.pump_pause.hours())
-                    + money.site_crew_per_h.times(pours.pause.hours())
-            }
-        })
-    }
-
-    /// What customers pay. None: the scenario does not say.
-    pub fn revenue(&self) -> Option<Cents> {
-        let sums = &self.sums;
-        self.money.revenue.map(|revenue| {
-            revenue.per_yd3.times(sums.placed.yd3())
-                + revenue.unloading_per_min.times(sums.unloading_beyond)
-                + revenue.short_load.times(f64::from(sums.short_orders))
-        })
-    }
-
     fn refused(&mut self, reason: Refusal) {
         match reason {
             Refusal::PlantClosed => self.sums.refused_closed += 1,
@@ -200,89 +146,6 @@ impl<'p> Figures<'p> {
             _ if reason.is_of_hours() => self.sums.refused_hours += 1,
             _ => {}
         }
-    }
-
-    /// Writes the figures of the replication into a row of [`Figures::width`] columns. A figure that does not exist (cost
-    /// per yd³ without a yd³, margin without a limit) is not a number.
-    pub fn row(&self, row: &mut [f32]) {
-        let (sums, pours) = (&self.sums, &self.pours);
-        let (figures, queues) = row.split_at_mut(figure::COUNT);
-        self.queues.rows(queues);
-        let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { f64::NAN };
-        let cost = self.cost_parts().into_iter().sum::<Cents>().units();
-        let mut set = |figure: usize, value: f64| figures[figure] = value as f32;
-        set(figure::COST, cost);
-        set(figure::COST_PER_YD3, share(cost, sums.placed.yd3()));
-        set(figure::LOADS, sums.loads.into());
-        set(figure::LATE_LOADS, pours.late.into());
-        set(
-            figure::LATE_SHARE,
-            share(pours.late.into(), pours.judged.into()),
-        );
-        set(
-            figure::LATE_MIN,
-            share(pours.late_arrived.minutes(), pours.arrived.into()),
-        );
-        set(figure::FIRST_LATE, pours.first_late.into());
-        set(figure::UNDELIVERED, pours.undelivered.into());
-        set(
-            figure::SERVED_SHARE,
-            share(pours.served() as f64, pours.orders() as f64),
-        );
-        set(figure::POURS_LATE, pours.finished_late(self.plan) as f64);
-        set(figure::GAPS, pours.gaps.into());
-        set(figure::GAP_MIN, pours.gap.minutes());
-        set(figure::CREW_WAIT_MIN, pours.pause.minutes());
-        set(figure::STRANDED, sums.stranded.into());
-        set(figure::VIOLATION_MIN, sums.violation.minutes());
-        let margin = if self.smallest_margin == Millis::NEVER {
-            f64::NAN
-        } else {
-            self.smallest_margin.minutes()
-        };
-        set(figure::MARGIN_MIN, margin);
-        set(figure::DAYS_LOST, sums.days_lost.into());
-        set(figure::LOADS_LOST, sums.loads_lost.into());
-        set(figure::REJECTED, sums.rejected.into());
-        set(figure::REBATCHED, sums.made_again.into());
-        set(figure::DRY_UPS, sums.dry_ups.into());
-        set(figure::FETCHED, sums.fetched.into());
-        set(figure::NO_SHOWS, sums.no_shows.into());
-        set(figure::BROKEN, sums.broken.into());
-        set(figure::REFUSED_HOURS, sums.refused_hours.into());
-        set(figure::REFUSED_CLOSED, sums.refused_closed.into());
-        set(figure::REFUSED_OTHER, sums.refused_other.into());
-        let ordered = self.ordered - sums.never_ordered + sums.balance;
-        set(figure::ORDERED_YD3, ordered.yd3());
-        set(figure::CANCELLED_YD3, sums.cancelled.yd3());
-        set(figure::BATCHED_YD3, sums.batched.yd3());
-        set(figure::PLACED_YD3, sums.placed.yd3());
-        set(figure::DUMPED_YD3, sums.dumped.yd3());
-        set(figure::LEFT_YD3, sums.left.yd3());
-        let paid = self.wages.paid();
-        set(figure::PAID_H, paid.hours());
-        set(figure::OVERTIME_H, self.wages.overtime().hours());
-        set(
-            figure::TRUCK_USE,
-            share(sums.productive.minutes(), paid.minutes()),
-        );
-        set(figure::BAY_WAIT_MIN, self.queues.bay_wait_min());
-        set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
-        set(figure::OUTSIDE, sums.outside.into());
-        set(figure::RETURNED_YD3, (sums.returned - sums.reused).yd3());
-        set(figure::BREAKDOWNS, sums.breakdowns.into());
-        set(figure::FOUND_HEAVY, sums.heavy.into());
-        let revenue = self.revenue().map_or(f64::NAN, Cents::units);
-        set(figure::REVENUE, revenue);
-        set(figure::MARGIN, revenue - cost);
-        self.material.row(self.plan.corrections(), &mut set);
-        self.clocks.row(&mut set);
-        set(figure::NOT_CALLED, sums.not_called.into());
-        set(figure::KEPT_OPEN_H, sums.kept_open.hours());
-        set(figure::REDIRECTED, sums.redirected.into());
-        set(figure::DECLINED, sums.declined.into());
-        set(figure::RESTED_OUT, sums.rested_out.into());
-        set(figure::REUSED_YD3, sums.reused.yd3());
     }
 
     fn released(&mut self, driver: usize, at: Millis, tour: Millis) {
@@ -507,43 +370,6 @@ impl Observer for Figures<'_> {
             Event::KeptOpen { time, .. } => {
                 self.sums.crew_stayed += time;
                 self.sums.kept_open += time;
-            }
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::engine::Luck;
-    use crate::observe::columns;
-    use crate::plant::World;
-    use crate::scenario;
-
-    /// A row is written whole: what stands in it before is in it no more, in no column.
-    #[test]
-    fn every_figure_is_set() {
-        // Not a number that no arithmetic makes.
-        let untouched = f32::from_bits(0x7fc0_1234);
-        for text in [
-            include_str!("../../scenarios/shuttle_day.ron"),
-            include_str!("../../scenarios/yard_study.ron"),
-        ] {
-            let scenario = scenario::parse("test", text).expect("a shipped scenario");
-            let plan = Plan::new(&scenario);
-            let mut figures = Figures::new(&plan, &scenario.money);
-            figures.begin();
-            World::new(&plan).run(0, Luck::new(1, 0), &mut figures);
-            let mut row = vec![untouched; figures.width()];
-            figures.row(&mut row);
-            for (column, value) in columns(&scenario).iter().zip(&row) {
-                let key = &column.key;
-                assert_ne!(value.to_bits(), untouched.to_bits(), "{key} is never set");
-                let lacks = column.needs.lacking(&scenario).is_some();
-                assert!(
-                    !lacks || value.is_nan(),
-                    "{key} has a value without what it needs"
-                );
             }
         }
     }

@@ -5,11 +5,14 @@
 //! plan. What passes until a truck is promised goes to what refused the trucks meanwhile; if none was free, to what had held
 //! the truck that came at last.
 
+mod trip;
+mod wait;
+
 use super::cause::{Account, Cause, Causes};
-use crate::dispatch::Refusal;
 use crate::plant::{Event, Lateness, LoadPlan, Observer, Plan};
-use crate::roads::Delays;
 use crate::units::{Millis, OrderId, TruckId};
+use trip::{Road, Trip};
+use wait::{Wait, why};
 
 /// Adds late loads to [`Causes`]. Kept warm: [`Ledger::begin`] before each replication.
 #[derive(Clone, Debug)]
@@ -23,48 +26,6 @@ pub struct Ledger<'p> {
     trips: Vec<Trip>,
     /// The account of an undelivered load, kept for its memory.
     undelivered: Account,
-}
-
-/// Why the loads of an order have waited for a truck.
-#[derive(Clone, Debug, Default)]
-struct Wait {
-    /// From when which cause holds; it holds until the next.
-    spans: Vec<(Millis, Cause)>,
-    /// Loads to be made again: number, since when, why.
-    again: Vec<(u32, Millis, Cause)>,
-}
-
-/// A truck with its load.
-#[derive(Clone, Debug)]
-struct Trip {
-    order: OrderId,
-    number: u32,
-    plan: LoadPlan,
-    account: Account,
-    /// The last milestone.
-    since: Millis,
-    /// What the time since the last milestone goes to, and how much of it is planned.
-    stage: Option<(Cause, Millis)>,
-    drying: bool,
-    /// What held up the drive that has just ended.
-    road: Road,
-    /// Whether it was made for another order, and has not been promised to its new one yet.
-    redirected: bool,
-    lent: bool,
-    /// Of the last load: what held the truck beyond the plan.
-    held: Vec<(Cause, Millis)>,
-    arrived: Millis,
-}
-
-/// What held up a loaded drive.
-#[derive(Clone, Copy, Debug, Default)]
-struct Road {
-    delays: Delays,
-    /// At a weigh station, found heavy.
-    held: Millis,
-    broken: Millis,
-    /// Longer on the way round a weigh station.
-    round: Millis,
 }
 
 impl<'p> Ledger<'p> {
@@ -92,15 +53,10 @@ impl<'p> Ledger<'p> {
     /// Before each replication.
     pub fn begin(&mut self) {
         for wait in &mut self.waits {
-            wait.spans.clear();
-            wait.again.clear();
+            wait.begin();
         }
         for trip in &mut self.trips {
-            trip.account.clear();
-            trip.held.clear();
-            trip.stage = None;
-            trip.road = Road::default();
-            trip.redirected = false;
+            trip.begin();
         }
     }
 
@@ -119,74 +75,11 @@ impl<'p> Ledger<'p> {
         number: u32,
         plan: LoadPlan,
     ) {
-        let trip = &mut self.trips[truck.at()];
-        let held = std::mem::take(&mut trip.held);
         let wait = &mut self.waits[order.at()];
         let again = wait.take_again(number);
-        trip.order = order;
-        trip.number = number;
-        trip.plan = plan;
-        trip.drying = false;
-        let account = &mut trip.account;
-        account.clear();
-        let on_average = plan.send + plan.bay_wait + plan.loading + plan.rack;
-        account.add(Cause::SentLate, on_average + plan.believed - plan.ready);
-        // Bridges and weigh stations are causes of their own, whoever believed in them.
-        let on_the_move = |trip, delays: Delays| trip - delays.closed - delays.weighed;
-        let usual = on_the_move(plan.usual, plan.usual_delays);
-        let believed = on_the_move(plan.believed, plan.believed_delays);
-        account.add(Cause::Belief, usual - believed);
-        let mut no_truck = Millis::ZERO;
-        let mut waited = |cause, time| {
-            if cause == Cause::NoTruck {
-                no_truck += time;
-            }
-            account.add(cause, time);
-        };
-        wait.of(plan.send, at, again, &mut waited);
-        trip.since = at.max(plan.send);
-        trip.stage = Some((Cause::NoTruck, Millis::ZERO));
-        if std::mem::take(&mut trip.redirected) {
-            // On its way: loading and rack are behind it.
-            trip.stage = Some((Cause::Traffic, plan.usual));
-        }
-        // The truck that came at last was held by something: that has held the load as well.
-        inherit(account, &held, no_truck);
-        trip.held = held;
-    }
-
-    /// A stage of a truck's load is over.
-    fn milestone(&mut self, at: Millis, truck: TruckId, next: Option<(Cause, Millis)>) {
-        let trip = &mut self.trips[truck.at()];
-        if let Some((cause, planned)) = trip.stage {
-            trip.pass(cause, at - trip.since - planned);
-        }
-        trip.since = at;
-        trip.stage = next;
-    }
-
-    fn joined(&mut self, at: Millis, truck: TruckId) {
-        let trip = &mut self.trips[truck.at()];
-        if trip.drying {
-            return; // all of it goes to the rack
-        }
-        let opens = trip.plan.opens;
-        let closed = (opens - trip.since).max(Millis::ZERO).min(at - trip.since);
-        trip.account.add(Cause::PlantClosed, closed);
-        let late = at - trip.since - closed;
-        trip.account.add(Cause::NoTruck, late);
-        let held = std::mem::take(&mut trip.held);
-        inherit(&mut trip.account, &held, late);
-        trip.held = held;
-        trip.held.clear();
-        trip.since = at;
-        trip.stage = Some((Cause::BayQueue, trip.plan.bay_wait));
-    }
-
-    fn arrived(&mut self, at: Millis, truck: TruckId) {
-        let trip = &mut self.trips[truck.at()];
-        trip.came(at);
-        trip.arrived = at;
+        self.trips[truck.at()].promised(at, (order, number), plan, |tell| {
+            wait.of(plan.send, at, again, tell);
+        });
     }
 
     fn taken(&mut self, truck: TruckId, lateness: Lateness) {
@@ -242,162 +135,6 @@ impl<'p> Ledger<'p> {
     }
 }
 
-impl Trip {
-    fn new() -> Self {
-        Self {
-            order: OrderId(0),
-            number: 0,
-            plan: LoadPlan::default(),
-            account: Account::default(),
-            since: Millis::ZERO,
-            stage: None,
-            drying: false,
-            road: Road::default(),
-            redirected: false,
-            lent: false,
-            held: Vec::new(),
-            arrived: Millis::ZERO,
-        }
-    }
-
-    /// A stage has taken this much longer than planned.
-    fn pass(&mut self, cause: Cause, excess: Millis) {
-        self.account.add(cause, excess);
-        self.hold(cause, excess);
-    }
-
-    /// A loaded trip has ended: first what held it up, then the drive itself.
-    fn came(&mut self, at: Millis) {
-        if let Some((cause, usual)) = self.stage.take() {
-            let (plan, road) = (self.plan, std::mem::take(&mut self.road));
-            let beyond = [
-                (
-                    Cause::LiftBridge,
-                    road.delays.closed - plan.believed_delays.closed,
-                    road.delays.closed - plan.usual_delays.closed,
-                ),
-                (
-                    Cause::WeighStation,
-                    road.held + road.delays.weighed - plan.believed_delays.weighed,
-                    road.held + road.delays.weighed - plan.usual_delays.weighed,
-                ),
-                (
-                    Cause::Incident,
-                    road.delays.incidents - plan.usual_delays.incidents,
-                    road.delays.incidents - plan.usual_delays.incidents,
-                ),
-                (Cause::Breakdown, road.broken, road.broken),
-                (Cause::WayRound, road.round, road.round),
-            ];
-            let mut drive = at - self.since - usual;
-            for (cause, excess, unusual) in beyond {
-                self.pass(cause, excess);
-                drive -= unusual;
-            }
-            self.pass(cause, drive);
-        }
-        self.since = at;
-    }
-
-    fn hold(&mut self, cause: Cause, excess: Millis) {
-        if excess > Millis::ZERO {
-            self.held.push((cause, excess));
-        }
-    }
-}
-
-impl Wait {
-    fn take_again(&mut self, number: u32) -> Option<(Millis, Cause)> {
-        let position = self.again.iter().position(|again| again.0 == number)?;
-        let (_, at, cause) = self.again.remove(position);
-        Some((at, cause))
-    }
-
-    fn turn(&mut self, at: Millis, cause: Cause) {
-        match self.spans.last_mut() {
-            // A truck is refused at every plant that makes the mix: what tells most of why the load waits counts.
-            Some((since, known)) if *since == at => {
-                if weight(cause) > weight(*known) {
-                    *known = cause;
-                }
-            }
-            Some((_, known)) if *known == cause => {}
-            _ => self.spans.push((at, cause)),
-        }
-    }
-
-    /// What the time between two moments goes to: until the load was lost, why it was; before the order was heard of, that;
-    /// then what refused the trucks.
-    fn of(
-        &self,
-        from: Millis,
-        to: Millis,
-        lost: Option<(Millis, Cause)>,
-        tell: &mut impl FnMut(Cause, Millis),
-    ) {
-        let mut from = from;
-        if let Some((until, cause)) = lost
-            && until.min(to) > from
-        {
-            tell(cause, until.min(to) - from);
-            from = until.min(to);
-        }
-        if to <= from {
-            return;
-        }
-        let first = self.spans.partition_point(|(since, _)| *since <= from);
-        let mut cause = match first {
-            0 => Cause::CalledLate,
-            after => self.spans[after - 1].1,
-        };
-        for (since, next) in &self.spans[first..] {
-            if *since >= to {
-                break;
-            }
-            tell(cause, *since - from);
-            (from, cause) = (*since, *next);
-        }
-        tell(cause, to - from);
-    }
-}
-
-/// What tells most of why a load waits: what somebody could decide otherwise before what nobody could.
-fn weight(cause: Cause) -> u32 {
-    match cause {
-        Cause::NoTruck => 0,
-        Cause::TooOld => 1,
-        Cause::TooHeavy => 2,
-        Cause::Refused => 3,
-        Cause::NearerPlant => 4,
-        Cause::PlantClosed => 5,
-        _ => 6,
-    }
-}
-
-fn why(reason: Refusal) -> Cause {
-    match reason {
-        Refusal::PlantClosed => Cause::PlantClosed,
-        Refusal::Age => Cause::TooOld,
-        Refusal::Weight => Cause::TooHeavy,
-        Refusal::NearerPlant => Cause::NearerPlant,
-        hours if hours.is_of_hours() => Cause::NoHours,
-        _ => Cause::Refused,
-    }
-}
-
-/// Turns what an account has for want of a truck, up to `most`, into what held that truck.
-fn inherit(account: &mut Account, held: &[(Cause, Millis)], most: Millis) {
-    let mut left = most;
-    for (cause, time) in held {
-        let time = (*time).min(left);
-        if time <= Millis::ZERO {
-            continue;
-        }
-        account.turn(Cause::NoTruck, *cause, time);
-        left -= time;
-    }
-}
-
 impl Observer for Ledger<'_> {
     const PLANS: bool = true;
 
@@ -411,32 +148,26 @@ impl Observer for Ledger<'_> {
                 number,
                 truck,
                 plan,
-                lent,
                 ..
-            } => {
-                self.promised(at, truck, order, number, plan);
-                self.trips[truck.at()].lent = lent;
-            }
+            } => self.promised(at, truck, order, number, plan),
             Event::PromiseBroken { truck, reason, .. } => self.lost(at, truck, why(reason)),
-            Event::BayJoined { truck, .. } => self.joined(at, truck),
+            Event::BayJoined { truck, .. } => self.trips[truck.at()].joined(at),
             Event::BayEntered { truck, .. } => {
-                let trip = &self.trips[truck.at()];
+                let trip = &mut self.trips[truck.at()];
                 if !trip.drying {
-                    let loading = trip.plan.loading;
-                    self.milestone(at, truck, Some((Cause::Loading, loading)));
+                    trip.milestone(at, Some((Cause::Loading, trip.plan.loading)));
                 }
             }
             Event::BayLeft { truck, .. } => {
-                let trip = &self.trips[truck.at()];
+                let trip = &mut self.trips[truck.at()];
                 if !trip.drying {
-                    let rack = trip.plan.rack;
-                    self.milestone(at, truck, Some((Cause::Rack, rack)));
+                    trip.milestone(at, Some((Cause::Rack, trip.plan.rack)));
                 }
             }
             Event::RackLeft { truck, .. } => {
-                let usual = self.trips[truck.at()].plan.usual;
-                self.trips[truck.at()].drying = false;
-                self.milestone(at, truck, Some((Cause::Traffic, usual)));
+                let trip = &mut self.trips[truck.at()];
+                trip.drying = false;
+                trip.milestone(at, Some((Cause::Traffic, trip.plan.usual)));
             }
             Event::DryUp { truck, .. } => {
                 // Told at the moment of leaving the rack: no drive has begun.
@@ -470,7 +201,7 @@ impl Observer for Ledger<'_> {
             }
             Event::LoadLost { truck, .. } => self.lost(at, truck, Cause::NoHours),
             Event::Rejected { truck, .. } => self.lost(at, truck, Cause::MadeAgain),
-            Event::SiteReached { truck, .. } => self.arrived(at, truck),
+            Event::SiteReached { truck, .. } => self.trips[truck.at()].came(at),
             Event::Taken {
                 truck, lateness, ..
             } => self.taken(truck, lateness),

@@ -47,7 +47,7 @@ pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
 
 use super::assumptions::{self, Assumption};
 use super::files::{self, FileError};
-use super::summary;
+use super::{shell, summary};
 use crate::scenario::Scenario;
 use serde_json::{Map, Value};
 use std::path::Path;
@@ -85,6 +85,8 @@ pub struct Answer {
     pub assumptions: Vec<Assumption>,
     /// What is legal in the scenario and its writer may not have meant.
     pub doubts: Vec<String>,
+    /// The command that lists them.
+    pub doubts_by: String,
     /// What a reader might take for granted and is not there.
     pub not_modeled: Vec<String>,
     /// Where the work can hurt someone.
@@ -171,6 +173,7 @@ impl Answer {
         Self {
             assumptions: assumptions::of(scenario),
             doubts: summary::doubts(scenario),
+            doubts_by: format!("{} --summary", shell::command("check", scenario)),
             not_modeled: owned(assumptions::not_modeled(scenario)),
             cautions: owned(assumptions::cautions(scenario)),
             ..Self::bare(study, &scenario.name, decision, recipe)
@@ -201,6 +204,7 @@ impl Answer {
             notes: Vec::new(),
             assumptions: Vec::new(),
             doubts: Vec::new(),
+            doubts_by: String::new(),
             not_modeled: Vec::new(),
             cautions: Vec::new(),
             recipe: recipe.into(),

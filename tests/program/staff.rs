@@ -125,6 +125,39 @@ fn staggered_starts_are_even_or_so_many_minutes_apart() {
     assert_eq!(times(apart), "05:00 05:20 05:40 06:00 06:00 06:20");
 }
 
+/// Who keeps another rule book than the scenario's rests as that one says: the same evening, eleven hours later.
+#[test]
+fn the_earliest_report_is_that_of_the_drivers_own_rule_book() {
+    let earliest = |text: &str| {
+        let staffing = Staffing {
+            drivers: 6,
+            starts: Shift::Rostered,
+            overtime: OvertimeUse::Rostered,
+        };
+        let sheet = call_sheet(&read(text), staffing, 1, (0, 1, 3), None);
+        let earliest = |call: &CallIn| call.earliest.expect("a tour the day before");
+        sheet.called.iter().map(earliest).collect::<Vec<_>>()
+    };
+    let two_days = changed(
+        PAPER,
+        &[(
+            "    rule_book: \"none\",",
+            "    period: (days: 2),\n    rule_book: \"none\",",
+        )],
+    );
+    let own = (
+        "stagger_min: 20,",
+        "stagger_min: 20, rule_book: DutyWindow(hours: 14, rest_hours: 11),",
+    );
+    let (without, with) = (earliest(&two_days), earliest(&changed(&two_days, &[own])));
+    let later: Vec<f64> = with
+        .iter()
+        .zip(&without)
+        .map(|(with, without)| (*with - *without).hours())
+        .collect();
+    assert_eq!(later, [11.0, 11.0, 11.0, 11.0, 0.0, 0.0]);
+}
+
 /// The paper roster with luck, as somebody writes down a staffing: trucks and drivers by name, tours, and the rule's `shift`.
 fn written(staffing: &Staffing) -> String {
     let shift_h = |hours: f64| match staffing.overtime {

@@ -1,6 +1,7 @@
 //! The rooms of `src/` form one straight way down: reads every path between rooms and refuses an arrow up.
 //! No published source: the order is the one drawn in `src/lib.rs`.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
@@ -221,4 +222,80 @@ fn the_checker_lets_arrows_down_pass() {
     ] {
         assert_eq!(arrows_up(file, text), Vec::<String>::new());
     }
+}
+
+/// What a file of the room `plant` names of that room's own files; a folder is one with its file. A name from the room's front door
+/// would hide from which file it comes.
+fn files_named(file: &str, text: &str) -> Vec<String> {
+    let depth = module_path(file).len();
+    let mut found = Vec::new();
+    for (at, _) in text.match_indices("crate::plant::") {
+        found.extend(first_names(&text[at + "crate::plant::".len()..]));
+    }
+    let chain = "super::".repeat(depth - 1);
+    for (at, _) in text.match_indices(&chain) {
+        let rest = &text[at + chain.len()..];
+        if !text[..at].ends_with("super::") && !rest.starts_with("super::") {
+            found.extend(first_names(rest));
+        }
+    }
+    found
+}
+
+/// Of these files, those that are left when again and again those go that name none of the others: nothing, unless there is a circle.
+fn circle(mut names: BTreeMap<String, BTreeSet<String>>) -> Vec<String> {
+    loop {
+        let known: BTreeSet<String> = names.keys().cloned().collect();
+        let before = names.len();
+        names.retain(|_, named| named.intersection(&known).next().is_some());
+        if names.len() == before {
+            return known.into_iter().collect();
+        }
+    }
+}
+
+/// What there is (`state`, `plan`) knows no handler, and handlers do not know each other in turn: what one brings about for another goes by the
+/// world, which all of them know.
+#[test]
+fn the_files_of_the_world_name_each_other_in_no_circle() {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut names: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    each_source_file(&src.join("plant"), &mut |path| {
+        let file = path.strip_prefix(&src).unwrap().to_str().unwrap();
+        let file = file.replace('\\', "/");
+        let own = module_path(&file)[1].to_owned();
+        let text = fs::read_to_string(path).unwrap();
+        let named = files_named(&file, &text);
+        for name in &named {
+            let a_file = src.join(format!("plant/{name}.rs")).is_file();
+            assert!(a_file, "src/{file} names {name} by no file of its own");
+        }
+        let others = named.into_iter().filter(|name| *name != own);
+        names.entry(own.clone()).or_default().extend(others);
+    });
+    assert!(names.len() > 30, "only {} files were read", names.len());
+    assert_eq!(circle(names), Vec::<String>::new());
+}
+
+#[test]
+fn a_circle_is_seen() {
+    let of = |pairs: &[(&str, &str)]| {
+        let mut names: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+        for (from, to) in pairs {
+            let named = names.entry((*from).to_owned()).or_default();
+            named.insert((*to).to_owned());
+        }
+        circle(names)
+    };
+    assert_eq!(
+        of(&[("a", "b"), ("b", "c"), ("a", "c")]),
+        Vec::<String>::new()
+    );
+    assert_eq!(of(&[("a", "b"), ("b", "c"), ("c", "b")]), ["a", "b", "c"]);
+    let text = "use super::super::{state::Load, world};\nuse super::rack;";
+    assert_eq!(files_named("plant/yard/bay.rs", text), ["state", "world"]);
+    assert_eq!(
+        files_named("plant/yard.rs", "use super::world::World;"),
+        ["world"]
+    );
 }

@@ -114,8 +114,6 @@ pub fn call_sheet(
         &|_| {},
         &AtomicBool::new(false),
     );
-    let rules = staffed.rule_book.of(&staffed.rule_sets);
-    let rest = rules.map_or(Millis::ZERO, |rules| rules.reset_rest);
     let mut called = Vec::new();
     let mut not_called = Vec::new();
     let drivers = staffed.drivers.len();
@@ -131,6 +129,8 @@ pub fn call_sheet(
             not_called.push(driver.name.clone());
             continue;
         };
+        let rules = driver.rule_book.of(&staffed.rule_sets);
+        let rest = rules.map_or(Millis::ZERO, |rules| rules.reset_rest);
         let released = quantile(rows.values(0, at), CAUTION).map(Millis::from_minutes);
         let truck = &staffed.trucks[driver.truck.at()];
         called.push(CallIn {

@@ -74,7 +74,7 @@ fn sum(tape: &Tape, amount: impl Fn(&Event) -> f64) -> f64 {
 
 /// The loads that were taken: by order, whether the first, minutes late; none where that is not judged.
 fn taken(tape: &Tape) -> Vec<Option<(usize, bool, f64)>> {
-    let (mut came, mut taken) = (BTreeMap::new(), Vec::new());
+    let (mut came, mut taken, mut told_taken) = (BTreeMap::new(), Vec::new(), 0);
     for (at, event) in tape {
         match *event {
             Event::SiteReached {
@@ -90,9 +90,21 @@ fn taken(tape: &Tape) -> Vec<Option<(usize, bool, f64)>> {
             }
             // A load that is turned away has not come: its lateness is that of what replaces it.
             Event::DischargeBegun { truck, .. } => taken.push(came[&truck]),
+            Event::Taken {
+                order,
+                number,
+                truck,
+                lateness,
+                ..
+            } => {
+                let told = (order.at(), number == 0, lateness.late().minutes());
+                assert_eq!(came[&truck], Some(told), "told as late as it came");
+                told_taken += 1;
+            }
             _ => {}
         }
     }
+    assert_eq!(taken.iter().flatten().count(), told_taken, "told once each");
     taken
 }
 

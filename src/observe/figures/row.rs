@@ -1,0 +1,90 @@
+//! The row of a replication: every figure of it, set once.
+
+use super::Figures;
+use crate::observe::columns::figure;
+use crate::units::{Cents, Millis};
+
+impl Figures<'_> {
+    /// Writes the figures of the replication into a row of [`Figures::width`] columns. A figure that does not exist (cost
+    /// per yd³ without a yd³, margin without a limit) is not a number.
+    pub fn row(&self, row: &mut [f32]) {
+        let (sums, pours) = (&self.sums, &self.pours);
+        let (figures, queues) = row.split_at_mut(figure::COUNT);
+        self.queues.rows(queues);
+        let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { f64::NAN };
+        let cost = self.cost_parts().into_iter().sum::<Cents>().units();
+        let mut set = |figure: usize, value: f64| figures[figure] = value as f32;
+        set(figure::COST, cost);
+        set(figure::COST_PER_YD3, share(cost, sums.placed.yd3()));
+        set(figure::LOADS, sums.loads.into());
+        set(figure::LATE_LOADS, pours.late.into());
+        set(
+            figure::LATE_SHARE,
+            share(pours.late.into(), pours.judged.into()),
+        );
+        set(
+            figure::LATE_MIN,
+            share(pours.late_arrived.minutes(), pours.arrived.into()),
+        );
+        set(figure::FIRST_LATE, pours.first_late.into());
+        set(figure::UNDELIVERED, pours.undelivered.into());
+        set(
+            figure::SERVED_SHARE,
+            share(pours.served() as f64, pours.orders() as f64),
+        );
+        set(figure::POURS_LATE, pours.finished_late(self.plan) as f64);
+        set(figure::GAPS, pours.gaps.into());
+        set(figure::GAP_MIN, pours.gap.minutes());
+        set(figure::CREW_WAIT_MIN, pours.pause.minutes());
+        set(figure::STRANDED, sums.stranded.into());
+        set(figure::VIOLATION_MIN, sums.violation.minutes());
+        let margin = if self.smallest_margin == Millis::NEVER {
+            f64::NAN
+        } else {
+            self.smallest_margin.minutes()
+        };
+        set(figure::MARGIN_MIN, margin);
+        set(figure::DAYS_LOST, sums.days_lost.into());
+        set(figure::LOADS_LOST, sums.loads_lost.into());
+        set(figure::REJECTED, sums.rejected.into());
+        set(figure::REBATCHED, sums.made_again.into());
+        set(figure::DRY_UPS, sums.dry_ups.into());
+        set(figure::FETCHED, sums.fetched.into());
+        set(figure::NO_SHOWS, sums.no_shows.into());
+        set(figure::BROKEN, sums.broken.into());
+        set(figure::REFUSED_HOURS, sums.refused_hours.into());
+        set(figure::REFUSED_CLOSED, sums.refused_closed.into());
+        set(figure::REFUSED_OTHER, sums.refused_other.into());
+        let ordered = self.ordered - sums.never_ordered + sums.balance;
+        set(figure::ORDERED_YD3, ordered.yd3());
+        set(figure::CANCELLED_YD3, sums.cancelled.yd3());
+        set(figure::BATCHED_YD3, sums.batched.yd3());
+        set(figure::PLACED_YD3, sums.placed.yd3());
+        set(figure::DUMPED_YD3, sums.dumped.yd3());
+        set(figure::LEFT_YD3, sums.left.yd3());
+        let paid = self.wages.paid();
+        set(figure::PAID_H, paid.hours());
+        set(figure::OVERTIME_H, self.wages.overtime().hours());
+        set(
+            figure::TRUCK_USE,
+            share(sums.productive.minutes(), paid.minutes()),
+        );
+        set(figure::BAY_WAIT_MIN, self.queues.bay_wait_min());
+        set(figure::SITE_WAIT_MIN, self.queues.site_wait_min());
+        set(figure::OUTSIDE, sums.outside.into());
+        set(figure::RETURNED_YD3, (sums.returned - sums.reused).yd3());
+        set(figure::BREAKDOWNS, sums.breakdowns.into());
+        set(figure::FOUND_HEAVY, sums.heavy.into());
+        let revenue = self.revenue().map_or(f64::NAN, Cents::units);
+        set(figure::REVENUE, revenue);
+        set(figure::MARGIN, revenue - cost);
+        self.material.row(self.plan.corrections(), &mut set);
+        self.clocks.row(&mut set);
+        set(figure::NOT_CALLED, sums.not_called.into());
+        set(figure::KEPT_OPEN_H, sums.kept_open.hours());
+        set(figure::REDIRECTED, sums.redirected.into());
+        set(figure::DECLINED, sums.declined.into());
+        set(figure::RESTED_OUT, sums.rested_out.into());
+        set(figure::REUSED_YD3, sums.reused.yd3());
+    }
+}
