@@ -7,7 +7,6 @@ mod fleet;
 mod help;
 mod hours;
 mod input;
-mod luck;
 mod new;
 mod output;
 mod replay;

@@ -32,7 +32,7 @@ pub use left::{Drivable, Left};
 pub use log::{DutyLog, Entry};
 pub use rule_book::RuleBook;
 pub use rule_set::{
-    AdverseExtension, Break, BreakTrigger, Cycle, Date, Law, Limit, Restart, Rule, RuleSet,
+    AdverseExtension, Break, BreakTrigger, Clock, Cycle, Date, Law, Limit, Restart, RuleSet,
     ShortHaul,
 };
 pub use status::DutyStatus;

@@ -9,8 +9,8 @@ use std::path::PathBuf;
 /// Check a scenario file and list every problem in it
 #[derive(Debug, clap::Args)]
 pub(super) struct Check {
-    /// Scenario file
-    file: PathBuf,
+    /// Scenario file; left out: the built-in week
+    file: Option<PathBuf>,
     /// Say in plain words what the program understood, and what is legal but doubtful
     #[arg(long)]
     summary: bool,
@@ -21,7 +21,7 @@ pub(super) struct Check {
 
 impl Check {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        let scenario = scenario(Some(&self.file))?;
+        let scenario = scenario(self.file.as_deref())?;
         let counted = |count: usize, one: &str, many: &str| match count {
             1 => format!("1 {one}"),
             _ => format!("{count} {many}"),
@@ -49,11 +49,13 @@ impl Check {
             )?;
             return Ok(FINE);
         }
-        print(&format!(
-            "{}: fine: {}\n",
-            self.file.display(),
-            parts.join(", ")
-        ))?;
+        let name = self
+            .file
+            .as_ref()
+            .map_or("the built-in week".into(), |file| {
+                file.display().to_string()
+            });
+        print(&format!("{}: fine: {}\n", name, parts.join(", ")))?;
         if self.summary {
             let width = table::terminal_width();
             print(&format!("\n{}", summary::answer(&scenario).terminal(width)))?;

@@ -45,6 +45,11 @@ pub(super) struct Overwrite {
 }
 
 impl Overwrite {
+    /// Whether `--force` is given.
+    pub(super) fn is_forced(&self) -> bool {
+        self.force
+    }
+
     /// Whether a file may be written there, asked before any work is done for it.
     ///
     /// # Errors

@@ -7,7 +7,7 @@ use super::choose::Candidate;
 use super::clock_gates;
 use super::{Ask, DriversWord, Override, Policy, Refusal, TruckView, View};
 use crate::concrete::Coming;
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId};
 
@@ -77,7 +77,7 @@ pub(super) fn own_gate(
 /// Whether the driver is overruled who says that a clock will end on the way home; refused where the driver is heard.
 pub(super) fn overruled(
     policy: &Policy,
-    ends_before_home: impl FnOnce() -> Option<Rule>,
+    ends_before_home: impl FnOnce() -> Option<Clock>,
 ) -> Result<bool, Refusal> {
     if policy.drivers_word == DriversWord::NotAsked {
         return Ok(false);

@@ -1,6 +1,6 @@
 //! Why a candidate was refused.
 
-use crate::hours::Rule;
+use crate::hours::Clock;
 use std::borrow::Cow;
 
 /// Why a plant and truck were not considered for a load. Every refusal is counted and shown.
@@ -21,7 +21,7 @@ pub enum Refusal {
     /// Later than the rule's last-load gate.
     LastLoadGate,
     /// Not home within every clock with the probability that the rule asks for: this one leaves the least.
-    HomeGate(Rule),
+    HomeGate(Clock),
     /// A nearer plant can still be in time, or late by less than the rule accepts.
     NearerPlant,
     /// The concrete would pass its age limit before it is out of the drum, as those reckon who know the hour of the day.
@@ -37,12 +37,12 @@ pub enum Refusal {
     /// The driver would be released later than the company wants.
     CompanyFinish,
     /// Not home with as much left on every clock as the rule keeps: this one leaves the least.
-    KeepGate(Rule),
+    KeepGate(Clock),
     /// The last driver of the plant who could still help a stranded one is kept in reserve. Others stand free there, and of the one
     /// of them who may drive longest this clock leaves too little; none: nobody else stands there.
-    ReserveGate(Option<Rule>),
+    ReserveGate(Option<Clock>),
     /// The driver says that this clock will end on the way home, and is heard.
-    DriversWord(Rule),
+    DriversWord(Clock),
 }
 
 impl Refusal {
@@ -62,27 +62,27 @@ impl Refusal {
         Self::BreakDue,
         Self::WeeklyHours,
         Self::CompanyFinish,
-        Self::HomeGate(Rule::Driving),
-        Self::HomeGate(Rule::Window),
-        Self::HomeGate(Rule::OnDuty),
-        Self::HomeGate(Rule::Break),
-        Self::HomeGate(Rule::Cycle),
-        Self::KeepGate(Rule::Driving),
-        Self::KeepGate(Rule::Window),
-        Self::KeepGate(Rule::OnDuty),
-        Self::KeepGate(Rule::Break),
-        Self::KeepGate(Rule::Cycle),
+        Self::HomeGate(Clock::Driving),
+        Self::HomeGate(Clock::Window),
+        Self::HomeGate(Clock::OnDuty),
+        Self::HomeGate(Clock::Break),
+        Self::HomeGate(Clock::Cycle),
+        Self::KeepGate(Clock::Driving),
+        Self::KeepGate(Clock::Window),
+        Self::KeepGate(Clock::OnDuty),
+        Self::KeepGate(Clock::Break),
+        Self::KeepGate(Clock::Cycle),
         Self::ReserveGate(None),
-        Self::ReserveGate(Some(Rule::Driving)),
-        Self::ReserveGate(Some(Rule::Window)),
-        Self::ReserveGate(Some(Rule::OnDuty)),
-        Self::ReserveGate(Some(Rule::Break)),
-        Self::ReserveGate(Some(Rule::Cycle)),
-        Self::DriversWord(Rule::Driving),
-        Self::DriversWord(Rule::Window),
-        Self::DriversWord(Rule::OnDuty),
-        Self::DriversWord(Rule::Break),
-        Self::DriversWord(Rule::Cycle),
+        Self::ReserveGate(Some(Clock::Driving)),
+        Self::ReserveGate(Some(Clock::Window)),
+        Self::ReserveGate(Some(Clock::OnDuty)),
+        Self::ReserveGate(Some(Clock::Break)),
+        Self::ReserveGate(Some(Clock::Cycle)),
+        Self::DriversWord(Clock::Driving),
+        Self::DriversWord(Clock::Window),
+        Self::DriversWord(Clock::OnDuty),
+        Self::DriversWord(Clock::Break),
+        Self::DriversWord(Clock::Cycle),
     ];
 
     /// Its position in [`Refusal::ALL`].
@@ -113,7 +113,7 @@ impl Refusal {
             }
             Self::KeepGate(clock) => {
                 let of_which = match clock {
-                    Rule::Break => "before a break is due".into(),
+                    Clock::Break => "before a break is due".into(),
                     _ => format!("of the {}", name(clock)),
                 };
                 return format!("minutes kept back, too few left {of_which}").into();
@@ -121,7 +121,7 @@ impl Refusal {
             Self::ReserveGate(None) => "kept in reserve, nobody else stands free there",
             Self::ReserveGate(Some(clock)) => {
                 let lack = match clock {
-                    Rule::Break => "need a break first".into(),
+                    Clock::Break => "need a break first".into(),
                     _ => format!("are short of {}", name(clock)),
                 };
                 return format!("kept in reserve, the others there {lack}").into();
@@ -133,18 +133,18 @@ impl Refusal {
     }
 
     /// The reason that a clock gives.
-    pub fn of_clock(rule: Rule) -> Self {
-        match rule {
-            Rule::Driving => Self::DrivingHours,
-            Rule::Window => Self::DutyWindow,
-            Rule::OnDuty => Self::OnDutyHours,
-            Rule::Break => Self::BreakDue,
-            Rule::Cycle => Self::WeeklyHours,
+    pub fn of_clock(clock: Clock) -> Self {
+        match clock {
+            Clock::Driving => Self::DrivingHours,
+            Clock::Window => Self::DutyWindow,
+            Clock::OnDuty => Self::OnDutyHours,
+            Clock::Break => Self::BreakDue,
+            Clock::Cycle => Self::WeeklyHours,
         }
     }
 
     /// The clock that is the reason, if one is: by law, or because a gate of the rule or the driver looks at it.
-    pub fn clock(self) -> Option<Rule> {
+    pub fn clock(self) -> Option<Clock> {
         match self {
             Self::HomeGate(clock) | Self::KeepGate(clock) | Self::DriversWord(clock) => Some(clock),
             Self::ReserveGate(clock) => clock,
@@ -153,8 +153,8 @@ impl Refusal {
     }
 
     /// The clock by which the law is the reason, if it is.
-    pub fn law(self) -> Option<Rule> {
-        Rule::ALL
+    pub fn law(self) -> Option<Clock> {
+        Clock::ALL
             .into_iter()
             .find(|rule| Self::of_clock(*rule) == self)
     }
@@ -174,14 +174,14 @@ impl Refusal {
 }
 
 /// The clock in the words of a refusal by it.
-fn name(clock: Rule) -> Cow<'static, str> {
+fn name(clock: Clock) -> Cow<'static, str> {
     Refusal::of_clock(clock).words()
 }
 
 /// `duty window could end`.
-fn ends(clock: Rule, may: &str) -> String {
+fn ends(clock: Clock, may: &str) -> String {
     match clock {
-        Rule::Break => format!("a break {may} be due"),
+        Clock::Break => format!("a break {may} be due"),
         _ => format!("{} {may} end", name(clock)),
     }
 }
@@ -202,7 +202,7 @@ mod tests {
 
     #[test]
     fn a_gate_that_looks_at_clocks_names_the_one_that_refused() {
-        for clock in Rule::ALL {
+        for clock in Clock::ALL {
             let reasons = [
                 Refusal::of_clock(clock),
                 Refusal::HomeGate(clock),
@@ -214,13 +214,13 @@ mod tests {
                 assert_eq!(reason.clock(), Some(clock));
                 assert_eq!(Refusal::ALL[reason.position()], reason);
                 let told = match clock {
-                    Rule::Break => "break",
+                    Clock::Break => "break",
                     _ => &name(clock),
                 };
                 assert!(reason.words().contains(told), "{}", reason.words());
             }
         }
-        assert_eq!(Refusal::HomeGate(Rule::Window).law(), None);
-        assert_eq!(Refusal::DutyWindow.law(), Some(Rule::Window));
+        assert_eq!(Refusal::HomeGate(Clock::Window).law(), None);
+        assert_eq!(Refusal::DutyWindow.law(), Some(Clock::Window));
     }
 }

@@ -3,7 +3,7 @@
 use super::exceptions::{Adverse, Allowance, DelayCause, TourRecord, window_of_tour};
 use super::log::DutyLog;
 use super::review::{Violation, restarts, shifts};
-use super::rule_set::{Rule, RuleSet};
+use super::rule_set::{Clock, RuleSet};
 use super::status::DutyStatus;
 use crate::units::Millis;
 
@@ -184,15 +184,15 @@ impl Claims {
                 return false;
             };
             match (what, &rules.adverse, violation.rule) {
-                (Exception::LongDay, _, Rule::Window) => self.long_day_open.contains(tour),
+                (Exception::LongDay, _, Clock::Window) => self.long_day_open.contains(tour),
                 (Exception::Adverse, Some(extension), rule) if !self.adverse_in.contains(tour) => {
                     match rule {
-                        Rule::Window => rules.window.as_ref().is_some_and(|usual| {
+                        Clock::Window => rules.window.as_ref().is_some_and(|usual| {
                             violation.to <= tour.0 + usual.length + extension.window
                         }),
-                        Rule::Driving => {
+                        Clock::Driving => {
                             let same = violations.iter().filter(|other| {
-                                other.rule == Rule::Driving && tour_of(other) == Some(tour)
+                                other.rule == Clock::Driving && tour_of(other) == Some(tour)
                             });
                             let beyond: Millis = same.map(|other| other.to - other.from).sum();
                             beyond <= extension.driving

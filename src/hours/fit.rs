@@ -1,7 +1,7 @@
 //! Whether a plan fits.
 
 use super::left::Drivable;
-use super::rule_set::Rule;
+use super::rule_set::Clock;
 use crate::units::Millis;
 
 /// Whether a plan fits under every clock.
@@ -10,7 +10,7 @@ pub struct Fit {
     /// The least that is left at the end of a driven leg; below zero the plan does not fit. [`Millis::NEVER`] without a clock.
     pub slack: Millis,
     /// The clock that leaves the least.
-    pub binds: Option<Rule>,
+    pub binds: Option<Clock>,
     /// What is left at the end of the plan until the short-haul exception would be lost, if it is in use. Below zero a log
     /// is needed; it forbids no driving.
     pub short_haul_slack: Option<Millis>,

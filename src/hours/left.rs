@@ -1,6 +1,6 @@
 //! What is left on every clock of a driver.
 
-use super::rule_set::Rule;
+use super::rule_set::Clock;
 use crate::units::Millis;
 
 /// What is left on every clock, never below zero; None where the rule book has no such clock, or an exception lifts it.
@@ -21,32 +21,32 @@ pub struct Left {
 
 impl Left {
     /// What is left under one rule.
-    pub fn of(&self, rule: Rule) -> Option<Millis> {
-        match rule {
-            Rule::Driving => self.driving,
-            Rule::Window => self.window,
-            Rule::OnDuty => self.on_duty,
-            Rule::Break => self.break_in,
-            Rule::Cycle => self.cycle,
+    pub fn of(&self, clock: Clock) -> Option<Millis> {
+        match clock {
+            Clock::Driving => self.driving,
+            Clock::Window => self.window,
+            Clock::OnDuty => self.on_duty,
+            Clock::Break => self.break_in,
+            Clock::Cycle => self.cycle,
         }
     }
 
-    /// The clock with the least left, the first of [`Rule::ALL`] among equal ones; None if there is no clock.
-    pub fn least(&self) -> Option<(Rule, Millis)> {
+    /// The clock with the least left, the first of [`Clock::ALL`] among equal ones; None if there is no clock.
+    pub fn least(&self) -> Option<(Clock, Millis)> {
         // Field by field: worlds ask this at every leg of every candidate.
-        let mut least: Option<(Rule, Millis)> = None;
-        let mut take = |rule: Rule, left: Option<Millis>| {
+        let mut least: Option<(Clock, Millis)> = None;
+        let mut take = |clock: Clock, left: Option<Millis>| {
             if let Some(left) = left
                 && least.is_none_or(|(_, so_far)| left < so_far)
             {
-                least = Some((rule, left));
+                least = Some((clock, left));
             }
         };
-        take(Rule::Driving, self.driving);
-        take(Rule::Window, self.window);
-        take(Rule::OnDuty, self.on_duty);
-        take(Rule::Break, self.break_in);
-        take(Rule::Cycle, self.cycle);
+        take(Clock::Driving, self.driving);
+        take(Clock::Window, self.window);
+        take(Clock::OnDuty, self.on_duty);
+        take(Clock::Break, self.break_in);
+        take(Clock::Cycle, self.cycle);
         least
     }
 
@@ -66,8 +66,8 @@ pub(super) fn rest_of(limit: Millis, used: Millis) -> Millis {
 pub struct Drivable {
     /// Driving is barred from this moment on; [`Millis::NEVER`] if no clock bars it.
     pub until: Millis,
-    /// By this clock, the first of [`Rule::ALL`] among several.
-    pub by: Option<Rule>,
+    /// By this clock, the first of [`Clock::ALL`] among several.
+    pub by: Option<Clock>,
 }
 
 impl Drivable {

@@ -2,16 +2,16 @@
 
 mod applied;
 pub(super) mod as_minutes;
+mod clock;
 mod date;
 mod exceptions;
 mod limits;
-mod rule;
 mod weekly;
 
+pub use clock::Clock;
 pub use date::Date;
 pub use exceptions::{AdverseExtension, ShortHaul};
 pub use limits::{Break, BreakTrigger, Law, Limit};
-pub use rule::Rule;
 pub use weekly::{Cycle, Restart};
 
 use std::borrow::Cow;
@@ -127,13 +127,13 @@ impl RuleSet {
     }
 
     /// The name and source of a limit, if the book has it.
-    pub fn law(&self, rule: Rule) -> Option<&Law> {
-        match rule {
-            Rule::Driving => self.driving.as_ref().map(|limit| &limit.law),
-            Rule::Window => self.window.as_ref().map(|limit| &limit.law),
-            Rule::OnDuty => self.on_duty.as_ref().map(|limit| &limit.law),
-            Rule::Break => self.break_rule.as_ref().map(|rule| &rule.law),
-            Rule::Cycle => self.cycle.as_ref().map(|cycle| &cycle.law),
+    pub fn law(&self, clock: Clock) -> Option<&Law> {
+        match clock {
+            Clock::Driving => self.driving.as_ref().map(|limit| &limit.law),
+            Clock::Window => self.window.as_ref().map(|limit| &limit.law),
+            Clock::OnDuty => self.on_duty.as_ref().map(|limit| &limit.law),
+            Clock::Break => self.break_rule.as_ref().map(|rule| &rule.law),
+            Clock::Cycle => self.cycle.as_ref().map(|cycle| &cycle.law),
         }
     }
 

@@ -1,14 +1,14 @@
 //! Figures of drivers' clocks: violations by rule, strandings by cause, margins, and what followed.
 
 use super::columns::figure;
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::plant::{Event, FullDrum, StrandCause};
 use crate::units::Millis;
 
 /// Sums of one replication. Kept warm.
 #[derive(Clone, Debug, Default)]
 pub(super) struct ClockFigures {
-    violation: [Millis; Rule::ALL.len()],
+    violation: [Millis; Clock::ALL.len()],
     /// Margins of all tours with a limit, smallest first.
     margins: Vec<Millis>,
     late_reports: u32,
@@ -45,7 +45,7 @@ impl ClockFigures {
     }
 
     /// Minutes driven beyond a limit.
-    pub(super) fn violation(&mut self, by: Option<Rule>, time: Millis) {
+    pub(super) fn violation(&mut self, by: Option<Clock>, time: Millis) {
         if let Some(rule) = by {
             self.violation[rule as usize] += time;
         }
@@ -62,7 +62,7 @@ impl ClockFigures {
             Event::ReportedLate { .. } => self.late_reports += 1,
             Event::LongDay { past, .. } => {
                 self.long_days += u32::from(past == Millis::ZERO);
-                self.violation(Some(Rule::Window), past);
+                self.violation(Some(Clock::Window), past);
             }
             Event::StrandedHome { after, .. } => {
                 self.home += 1;

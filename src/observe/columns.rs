@@ -137,7 +137,7 @@ figures! {
     /// Minutes driven beyond the limit.
     VIOLATION_MIN, "violation_min", "driving past the limit", Minutes, 2, Less, Nothing;
     /// Smallest clock left at the end of a driver's last drive; blank if nobody under a limit drove.
-    MARGIN_MIN, "margin_min", "least time left on any driver's hours", Minutes, 0, More, Limits;
+    MARGIN_MIN, "margin_min", "least legal time left", Minutes, 0, More, Limits;
     /// Driver days lost because rest ended too late.
     DAYS_LOST, "driver_days_lost", "driver days lost", Count, 3, Less, Nothing;
     /// Loads lost with a full drum because the driver was out of hours.
@@ -147,7 +147,7 @@ figures! {
     /// Loads made again, at the rack or after a rejection.
     REBATCHED, "rebatched", "loads rebatched", Count, 2, Less, Nothing;
     /// Loads dried up.
-    DRY_UPS, "dry_ups", "wet loads stiffened (cement and sand added)", Count, 2, Less, Nothing;
+    DRY_UPS, "dry_ups", "wet loads stiffened", Count, 2, Less, Nothing;
     /// Stranded drivers whom a helper fetched.
     FETCHED, "fetched", "stranded drivers picked up", Count, 3, Neither, Nothing;
     /// Driver days on which the driver did not come.

@@ -2,7 +2,7 @@
 //! whether the driver is back within every clock, when both are home.
 
 use crate::dispatch::Refusal;
-use crate::hours::{Drivable, Rule};
+use crate::hours::{Clock, Drivable};
 use crate::plant::{Event, Observer, Plan};
 use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId};
 
@@ -29,7 +29,7 @@ pub struct TripSeen {
     /// What was left then of the clock that binds; below zero after a violation. None: no clock.
     pub margin: Option<Millis>,
     /// The clock that binds then, or that has bound the last drive of a driver who is stranded.
-    pub binds: Option<Rule>,
+    pub binds: Option<Clock>,
     /// Whether the driver has driven beyond a limit.
     pub overrun: bool,
     /// Whether the driver was stranded.

@@ -17,7 +17,7 @@ impl World<'_> {
         let home = self.plan.trucks[truck_id.at()].home;
         let site = self.day.truck_views[truck_id.at()].place;
         let driver = &self.day.drivers[self.driver_of(truck_id).at()];
-        if self.day.trucks[truck_id.at()].full
+        if self.day.trucks[truck_id.at()].is_full()
             || self.day.period_over
             || self.day.now >= driver.shift_over
         {
@@ -36,7 +36,7 @@ impl World<'_> {
         let here = |position: &usize| {
             let phase = self.day.trucks[*position].phase;
             matches!(phase, Phase::Idle | Phase::ToPlant)
-                && !self.day.trucks[*position].promised
+                && !self.day.trucks[*position].is_promised()
                 && self.day.truck_views[*position].place == place
         };
         let trucks = (0..self.day.trucks.len()).filter(here).count() as u32;
@@ -83,7 +83,7 @@ impl World<'_> {
     pub(super) fn home_while_legal<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = &self.day.trucks[truck_id.at()];
         let place = self.day.truck_views[truck_id.at()].place;
-        if truck.phase != Phase::Idle || truck.promised || place == self.home_place(truck_id) {
+        if truck.phase != Phase::Idle || truck.is_promised() || place == self.home_place(truck_id) {
             return;
         }
         let latest = self.latest_start_for_home(truck_id);

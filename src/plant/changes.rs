@@ -159,7 +159,7 @@ impl World<'_> {
 
     /// Before the last load of an order: what of it is not needed, since more was ordered than the form takes.
     pub(super) fn judge_need(&mut self, truck_id: TruckId) {
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let (plan, order) = (
             &self.plan.orders[load.order.at()],
             &self.day.orders[load.order.at()],
@@ -176,7 +176,7 @@ impl World<'_> {
             let much = self.plan.returned_yd3.at(luck.uniform(lane::HOW_MUCH));
             // Something is always needed of the last load.
             let most = Volume(load.volume.0 / 2);
-            let load = &mut self.day.trucks[truck_id.at()].load;
+            let load = self.day.trucks[truck_id.at()].load_mut();
             load.spare = Volume::from_yd3(much.max(0.0)).min(most);
         }
     }

@@ -232,7 +232,7 @@ impl<'p> World<'p> {
                     AfterBreak::Stop => self.stop_for_the_night(truck_id, observer),
                 }
             }
-            (Phase::Idle, _) if !truck.promised && truck.slot != NOT_OFFERED => {
+            (Phase::Idle, _) if !truck.is_promised() && truck.slot != NOT_OFFERED => {
                 self.duty(id, DutyStatus::Waiting, observer);
                 self.serve_waiting(Some(truck_id), observer);
             }

@@ -82,7 +82,7 @@ impl<'p> Day<'p> {
             forced: None,
             told_rain: None,
             period_over: false,
-            trucks: vec![Truck::fresh(&luck); plan.trucks.len()],
+            trucks: vec![Truck::fresh(); plan.trucks.len()],
             truck_views: plan.trucks.iter().map(|truck| truck.view).collect(),
             drivers: plan.drivers.iter().map(Driver::fresh).collect(),
             plants: plan.plants.iter().map(|_| Plant::fresh()).collect(),
@@ -156,7 +156,7 @@ impl<'p> Day<'p> {
         waiting.clear();
         helpers.fill(Millis::ZERO);
         ideal_places.fill(Millis::ZERO);
-        trucks.fill(Truck::fresh(&with));
+        trucks.fill(Truck::fresh());
         legs.fill(Leg::default());
         for (view, truck) in truck_views.iter_mut().zip(&plan.trucks) {
             *view = truck.view;

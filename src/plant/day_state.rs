@@ -4,7 +4,7 @@ use super::fork::Moment;
 use super::plan::OrderPlan;
 use super::state::{Phase, Truck};
 use super::world::World;
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::scenario::day_state::{Carried, DayState, Doing, DriverState, OrderState};
 use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume};
 
@@ -20,7 +20,7 @@ impl Moment<'_> {
             today && plan.called <= world.day.now && !plan.endless
         };
         let carried = |id| {
-            let of_order = |truck: &Truck| truck.promised && truck.load.order == id;
+            let of_order = |truck: &Truck| truck.promised().is_some_and(|load| load.order == id);
             world.day.trucks.iter().any(of_order)
         };
         let orders = orders
@@ -60,8 +60,7 @@ impl World<'_> {
     fn sent(&self, id: OrderId) -> Volume {
         let order = &self.day.orders[id.at()];
         let unsent = |truck: &&Truck| {
-            truck.promised
-                && truck.load.order == id
+            truck.promised().is_some_and(|load| load.order == id)
                 && matches!(
                     truck.phase,
                     Phase::ToPlant | Phase::Repositioning | Phase::Waiting | Phase::BayQueue
@@ -72,7 +71,7 @@ impl World<'_> {
             .trucks
             .iter()
             .filter(unsent)
-            .map(|truck| truck.load.volume)
+            .map(|truck| truck.load().volume)
             .sum();
         let again: Volume = order.again.iter().map(|again| again.volume).sum();
         order.promised - promised - again
@@ -100,13 +99,15 @@ impl World<'_> {
         }
         let truck_id = TruckId::new(at?);
         let truck = &self.day.trucks[truck_id.at()];
-        let load = &truck.load;
-        let carried = Carried {
-            order: load.order,
-            number: load.number,
-            volume: load.volume,
-            plant: load.plant,
-            batched: load.batched,
+        let carried = || {
+            let load = truck.load();
+            Carried {
+                order: load.order,
+                number: load.number,
+                volume: load.volume,
+                plant: load.plant,
+                batched: load.batched,
+            }
         };
         let here = self.day.truck_views[truck_id.at()].place;
         let plant_here = || {
@@ -115,12 +116,14 @@ impl World<'_> {
             Doing::Free(at.map_or(self.plan.trucks[truck_id.at()].home, PlantId::new))
         };
         let doing = match truck.phase {
-            Phase::InBay => Doing::Loading(carried),
-            Phase::RackQueue | Phase::AtRack => Doing::AtRack(carried),
-            Phase::Out => Doing::Out(carried),
-            Phase::SiteQueue | Phase::AtOutlet => Doing::OnSite(carried),
-            Phase::Discharging => Doing::Discharging(carried),
-            Phase::ChuteWash | Phase::ToPlant if !truck.full => Doing::Returning(load.order),
+            Phase::InBay => Doing::Loading(carried()),
+            Phase::RackQueue | Phase::AtRack => Doing::AtRack(carried()),
+            Phase::Out => Doing::Out(carried()),
+            Phase::SiteQueue | Phase::AtOutlet => Doing::OnSite(carried()),
+            Phase::Discharging => Doing::Discharging(carried()),
+            Phase::ChuteWash | Phase::ToPlant if !truck.is_full() => {
+                Doing::Returning(truck.load().order)
+            }
             Phase::Resting | Phase::ToParking => Doing::Stranded(here),
             _ => plant_here(),
         };
@@ -142,7 +145,7 @@ impl World<'_> {
         };
         let mut clocks = self.day.clocks[id.at()];
         clocks.advance(rules, self.day.now);
-        let left = clocks.left(rules).of(Rule::Driving);
+        let left = clocks.left(rules).of(Clock::Driving);
         left.map_or(Millis::ZERO, |left| (limit.length - left).max(Millis::ZERO))
     }
 
@@ -152,7 +155,7 @@ impl World<'_> {
         let cycle = rules.cycle.as_ref()?;
         let mut clocks = self.day.clocks[id.at()];
         clocks.advance(rules, self.day.now);
-        let left = clocks.left(rules).of(Rule::Cycle)?;
+        let left = clocks.left(rules).of(Clock::Cycle)?;
         let driver = &self.day.drivers[id.at()];
         let until = if driver.on_duty {
             self.day.now

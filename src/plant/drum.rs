@@ -95,7 +95,7 @@ impl<'p> World<'p> {
     }
 
     fn tell_step<O: Observer>(&self, truck: TruckId, step: MaterialStep, observer: &mut O) {
-        let order = self.day.trucks[truck.at()].load.order;
+        let order = self.day.trucks[truck.at()].load().order;
         self.tell(observer, Event::Material { order, truck, step });
     }
 

@@ -181,11 +181,12 @@ impl<'p> World<'p> {
 
     /// The ideal timeline from its beginning: true for loads that have been discharged, else of this fork.
     fn renew_ideal(&mut self, id: OrderId) {
-        let of_order = |truck: &&super::state::Truck| truck.promised && truck.load.order == id;
+        let of_order =
+            |truck: &&super::state::Truck| truck.promised().is_some_and(|load| load.order == id);
         let order = &self.day.orders[id.at()];
         let on_the_way = self.day.trucks.iter().filter(of_order);
         let first_open = on_the_way
-            .map(|truck| truck.load.number)
+            .map(|truck| truck.load().number)
             .chain(order.again.iter().map(|again| again.number))
             .min();
         let known_loads = first_open.unwrap_or(order.next_number);
@@ -205,8 +206,8 @@ impl<'p> World<'p> {
         // Asked for in the order of what is before a load.
         let mut open: Vec<(Volume, usize, bool)> = Vec::new();
         for (position, truck) in self.day.trucks.iter().enumerate() {
-            if truck.promised && truck.load.order == id {
-                open.push((truck.load.before, position, false));
+            if let Some(load) = truck.promised().filter(|load| load.order == id) {
+                open.push((load.before, position, false));
             }
         }
         for (position, again) in self.day.orders[id.at()].again.iter().enumerate() {
@@ -218,7 +219,7 @@ impl<'p> World<'p> {
             if again {
                 self.day.orders[id.at()].again[position].ready = ready;
             } else {
-                self.day.trucks[position].load.ready = ready;
+                self.day.trucks[position].load_mut().ready = ready;
             }
         }
     }
@@ -228,16 +229,16 @@ impl<'p> World<'p> {
         for position in 0..self.day.trucks.len() {
             let truck = &self.day.trucks[position];
             // After the discharge the load still has its chute wash and its way back.
-            if !truck.promised && !matches!(truck.phase, Phase::ChuteWash | Phase::ToPlant) {
+            if !truck.is_promised() && !matches!(truck.phase, Phase::ChuteWash | Phase::ToPlant) {
                 continue;
             }
-            let load = truck.load;
+            let load = *truck.load();
             let entity = self.plan.orders[load.order.at()].entity;
             let luck = self
                 .day
                 .luck
                 .block(Purpose::Load, entity, load.number, load.attempt);
-            self.day.trucks[position].load.luck = luck;
+            self.day.trucks[position].load_mut().luck = luck;
             let checked = matches!(
                 truck_phase(self, position),
                 Phase::Out | Phase::SiteQueue | Phase::AtOutlet | Phase::OnBreak
@@ -254,12 +255,12 @@ impl<'p> World<'p> {
             return;
         }
         let luck = self.day.luck;
-        self.day.trucks[truck.at()].load.wet = false;
+        self.day.trucks[truck.at()].load_mut().wet = false;
         for nth in 0..TRIES {
             self.day.luck = luck.fork([Purpose::Fork as u64, truck.at() as u64, u64::from(nth)]);
             let outcome = self.rack_outcome(truck);
             if matches!(outcome, RackOutcome::Fine | RackOutcome::WetUnseen) {
-                self.day.trucks[truck.at()].load.wet = outcome == RackOutcome::WetUnseen;
+                self.day.trucks[truck.at()].load_mut().wet = outcome == RackOutcome::WetUnseen;
                 break;
             }
         }

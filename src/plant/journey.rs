@@ -17,7 +17,7 @@ impl World<'_> {
 
     /// Whether a truck that leaves a site, or drives on an errand, does so with concrete in its drum.
     pub(super) fn haul_of(&self, truck_id: TruckId) -> Haul {
-        if self.day.trucks[truck_id.at()].full {
+        if self.day.trucks[truck_id.at()].is_full() {
             Haul::Loaded
         } else {
             Haul::Empty
@@ -27,7 +27,7 @@ impl World<'_> {
     /// The loaded truck leaves for its site.
     pub(super) fn drive_out<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         self.leave_loaded(truck_id, observer);
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let from = self.plan.plants[load.plant.at()].place;
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
@@ -68,7 +68,10 @@ impl World<'_> {
         } else {
             self.head_for(truck_id)
         };
-        let luck = self.day.trucks[truck_id.at()].load.luck.uniform(lane::BACK);
+        let luck = self.day.trucks[truck_id.at()]
+            .load()
+            .luck
+            .uniform(lane::BACK);
         let haul = self.haul_of(truck_id);
         let trip = self.begin_leg(truck_id, site, home, haul, luck);
         let roads = self.roads();
@@ -88,7 +91,7 @@ impl World<'_> {
     fn plan_near<O: Observer>(&mut self, truck_id: TruckId, arrives: Millis, observer: &mut O) {
         if self.plan.horizon == Millis::ZERO
             || self.day.period_over
-            || self.day.trucks[truck_id.at()].full
+            || self.day.trucks[truck_id.at()].is_full()
         {
             return;
         }
@@ -107,7 +110,7 @@ impl World<'_> {
         let truck = &self.day.trucks[truck_id.at()];
         if truck.phase != Phase::ToPlant
             || truck.near_at != self.day.now
-            || truck.promised
+            || truck.is_promised()
             || truck.slot != NOT_OFFERED
         {
             return;
@@ -164,11 +167,11 @@ impl World<'_> {
     /// An empty truck comes to where it was heading.
     pub(super) fn arrive_place<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let phase = self.day.trucks[truck_id.at()].phase;
-        let promised = self.day.trucks[truck_id.at()].promised;
+        let promised = self.day.trucks[truck_id.at()].is_promised();
         // Back from a site is part of the load's trip; a reposition is not.
         self.end_drive(truck_id, phase == Phase::ToPlant, observer);
         match phase {
-            Phase::ToPlant if self.day.trucks[truck_id.at()].full => {
+            Phase::ToPlant if self.day.trucks[truck_id.at()].is_full() => {
                 self.empty_drum(truck_id, observer);
             }
             Phase::ToPlant if promised => self.go_to_bay(truck_id, observer),
@@ -184,12 +187,12 @@ impl World<'_> {
     /// on its quickest way. A load that is redirected has come another way.
     fn delays(&self, truck_id: TruckId) -> Delays {
         let truck = &self.day.trucks[truck_id.at()];
-        if truck.phase != Phase::Out || truck.load.redirected {
+        if truck.phase != Phase::Out || truck.load().redirected {
             return Delays::default();
         }
-        let from = self.plan.plants[truck.load.plant.at()].place;
-        let to = self.plan.spots[truck.load.spot.at()].place;
-        let luck = truck.load.luck.uniform(lane::OUT);
+        let from = self.plan.plants[truck.load().plant.at()].place;
+        let to = self.plan.spots[truck.load().spot.at()].place;
+        let luck = truck.load().luck.uniform(lane::OUT);
         self.roads()
             .delays(from, to, Haul::Loaded, truck.since, luck)
     }

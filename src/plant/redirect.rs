@@ -6,7 +6,7 @@
 use super::command::Command;
 use super::dispatcher::Wish;
 use super::event::{Event, LoadPlan, Observer};
-use super::state::Load;
+use super::state::{Cargo, Load};
 use super::world::World;
 use crate::concrete::Coming;
 use crate::dispatch::{Candidate, Redirect};
@@ -29,7 +29,7 @@ impl World<'_> {
         let Redirect::SameMix { wait_min } = self.day.policy.redirect else {
             return false;
         };
-        let load = self.day.trucks[truck_id.at()].load;
+        let load = *self.day.trucks[truck_id.at()].load();
         let order = &self.day.orders[load.order.at()];
         let waits = order.opens.max(order.held_until) - self.day.now;
         if self.day.period_over
@@ -62,7 +62,7 @@ impl World<'_> {
 
     /// A waiting order as one that could take the load, if it could.
     fn other(&self, truck_id: TruckId, id: OrderId) -> Option<Other> {
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let (plan, mine) = (
             &self.plan.orders[id.at()],
             &self.plan.orders[load.order.at()],
@@ -163,7 +163,7 @@ impl World<'_> {
         };
         let to = self.plan.spots[load.spot.at()].place;
         let here = self.day.truck_views[truck_id.at()].place;
-        self.day.trucks[truck_id.at()].load = load;
+        self.day.trucks[truck_id.at()].cargo = Cargo::Rid(load);
         let trip = self.drive_onward(truck_id, &load, here, to);
         self.begin_drive(truck_id);
         self.look_at_radius(truck_id, to);

@@ -114,7 +114,7 @@ impl<'p> World<'p> {
         observer: &mut O,
     ) -> bool {
         let driver_only = matches!(self.day.policy.retrieval, Retrieval::FetchDriver(_))
-            && !self.day.trucks[truck_id.at()].full
+            && !self.day.trucks[truck_id.at()].is_full()
             && self.comes_again(truck_id);
         let home = self.home_place(truck_id);
         let errand = Errand {

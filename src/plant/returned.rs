@@ -20,11 +20,11 @@ impl World<'_> {
             truck.returned.is_none(),
             "settled before the load was batched"
         );
-        if self.plan.reuse.is_some() && truck.load.spare > Volume::ZERO {
+        if self.plan.reuse.is_some() && truck.load().spare > Volume::ZERO {
             truck.returned = Some(Returned {
-                order: truck.load.order,
-                volume: truck.load.spare,
-                batched: truck.load.batched,
+                order: truck.load().order,
+                volume: truck.load().spare,
+                batched: truck.load().batched,
             });
         }
     }
@@ -39,10 +39,10 @@ impl World<'_> {
         let truck = &mut self.day.trucks[truck_id.at()];
         let returned = truck.returned.take()?;
         let mix = |order: OrderId| self.plan.orders[order.at()].mix;
-        let same_mix = mix(returned.order) == mix(truck.load.order);
+        let same_mix = mix(returned.order) == mix(truck.load().order);
         let age = self.day.now - returned.batched;
         let fate = self.plan.reuse.map_or(ReturnedFate::NoLoad, |reuse| {
-            reuse.fate(same_mix, age, returned.volume, truck.load.volume)
+            reuse.fate(same_mix, age, returned.volume, truck.load().volume)
         });
         self.settle_returned(truck_id, &returned, fate, observer);
         (fate == ReturnedFate::Reused).then_some((returned.batched, returned.volume))

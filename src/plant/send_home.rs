@@ -54,7 +54,7 @@ impl World<'_> {
                 let truck = &self.day.trucks[*position];
                 let home = self.plan.trucks[*position].home;
                 truck.phase == Phase::Idle
-                    && !truck.promised
+                    && !truck.is_promised()
                     && group.is_none_or(|group| group == home)
             });
             let key = |position: &usize| {

@@ -186,7 +186,7 @@ impl World<'_> {
     /// Sends an idle driver home whose tour is over or for whom no work is left.
     fn settle<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = &self.day.trucks[truck_id.at()];
-        if truck.phase != Phase::Idle || truck.promised {
+        if truck.phase != Phase::Idle || truck.is_promised() {
             return;
         }
         let shift_over = self.day.drivers[self.driver_of(truck_id).at()].shift_over;
@@ -301,7 +301,7 @@ impl World<'_> {
         self.end_tour(id, truck_id, observer);
         let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::Off;
-        truck.full = false;
+        truck.drop_load();
         truck.load_set = false;
         truck.driver = None;
         if let Some(next) = truck.next_driver.take() {
@@ -332,7 +332,7 @@ impl World<'_> {
 
     /// The way home no longer fits: the driver stops at the nearest lawful parking, the site itself if it is one.
     pub(super) fn stop_for_the_night<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let parking = self.plan.spots[self.day.trucks[truck_id.at()].load.spot.at()].parking;
+        let parking = self.plan.spots[self.day.trucks[truck_id.at()].load().spot.at()].parking;
         let here = self.day.truck_views[truck_id.at()].place;
         if self.break_helps(truck_id, here, parking) {
             self.take_break(truck_id, AfterBreak::Stop, observer);

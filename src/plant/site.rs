@@ -17,7 +17,7 @@ impl World<'_> {
         if self.day.policy.redirect != Redirect::Wait && self.redirect(truck_id, observer) {
             return;
         }
-        let load = self.day.trucks[truck_id.at()].load;
+        let load = *self.day.trucks[truck_id.at()].load();
         let plan = &self.plan.spots[load.spot.at()];
         let spot = &mut self.day.spots[load.spot.at()];
         let outside = spot.queue.len() >= plan.room as usize && !self.has_place(load.spot);
@@ -42,7 +42,7 @@ impl World<'_> {
         self.call_balance(&load, observer);
         self.drum_on_site(truck_id, observer);
         let truck = &mut self.day.trucks[truck_id.at()];
-        truck.load.lateness = lateness;
+        truck.load_mut().lateness = lateness;
         truck.phase = Phase::SiteQueue;
         truck.since = self.day.now;
         self.day.spots[load.spot.at()].queue.push_back(truck_id);
@@ -93,10 +93,11 @@ impl World<'_> {
             let waited = self.day.now - truck.since;
             truck.phase = Phase::AtOutlet;
             truck.begun = self.day.now;
-            truck.load.outlet = outlet as u32;
-            let position = plan
-                .position
-                .at(truck.load.volume, truck.load.luck.uniform(lane::POSITION));
+            truck.load_mut().outlet = outlet as u32;
+            let position = plan.position.at(
+                truck.load().volume,
+                truck.load().luck.uniform(lane::POSITION),
+            );
             self.tell(
                 observer,
                 Event::PlaceTaken {
@@ -118,7 +119,7 @@ impl World<'_> {
 
     /// A truck stands at its outlet: it discharges when the flow is free.
     pub(super) fn positioned<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let outlet = &mut self.day.outlets[self.day.trucks[truck_id.at()].load.outlet as usize];
+        let outlet = &mut self.day.outlets[self.day.trucks[truck_id.at()].load().outlet as usize];
         if outlet.flowing {
             outlet.positioned.push_back(truck_id);
         } else {
@@ -128,7 +129,7 @@ impl World<'_> {
 
     /// Why the site does not take a load: it is seen to be too wet, or its discharge would end beyond the age limit.
     fn refuses(&self, truck_id: TruckId) -> Option<Reject> {
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         if load.wet {
             return Some(Reject::TooWet);
         }
@@ -142,7 +143,7 @@ impl World<'_> {
 
     /// The site does not take the load: the truck makes room at once and drives back full.
     fn turn_away<O: Observer>(&mut self, truck_id: TruckId, why: Reject, observer: &mut O) {
-        let load = self.day.trucks[truck_id.at()].load;
+        let load = *self.day.trucks[truck_id.at()].load();
         self.day.outlets[load.outlet as usize].occupied -= 1;
         self.reject(truck_id, why, Some(load.spot), observer);
         self.drive_back(truck_id, observer);
@@ -171,7 +172,7 @@ impl World<'_> {
             OnSite::Taken => {}
             OnSite::Turning(until) => {
                 // Nobody else discharges here meanwhile.
-                let outlet = self.day.trucks[truck_id.at()].load.outlet;
+                let outlet = self.day.trucks[truck_id.at()].load().outlet;
                 self.day.outlets[outlet as usize].flowing = true;
                 self.schedule(until, Command::Turned(truck_id));
                 return;
@@ -183,7 +184,7 @@ impl World<'_> {
         }
         self.judge_need(truck_id);
         let truck = &mut self.day.trucks[truck_id.at()];
-        let (load, came) = (truck.load, truck.since);
+        let (load, came) = (*truck.load(), truck.since);
         truck.phase = Phase::Discharging;
         truck.since = self.day.now;
         self.day.outlets[load.outlet as usize].flowing = true;
@@ -217,7 +218,7 @@ impl World<'_> {
 
     /// Water or HRWR is mixed in: the load is looked at again.
     pub(super) fn turned<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let outlet = self.day.trucks[truck_id.at()].load.outlet;
+        let outlet = self.day.trucks[truck_id.at()].load().outlet;
         self.day.outlets[outlet as usize].flowing = false;
         self.begin_discharge(truck_id, observer);
     }
@@ -225,9 +226,9 @@ impl World<'_> {
     /// The load is discharged: the place is free, and the chute is washed aside of it.
     pub(super) fn discharged<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = &mut self.day.trucks[truck_id.at()];
-        let load = truck.load;
+        let load = *truck.load();
         let took = self.day.now - truck.since;
-        truck.promised = false;
+        truck.drop_load();
         truck.phase = Phase::ChuteWash;
         truck.since = self.day.now;
         let order = &mut self.day.orders[load.order.at()];
@@ -264,7 +265,7 @@ impl World<'_> {
     /// The chute is washed: the truck leaves the site.
     pub(super) fn leave_site<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = &self.day.trucks[truck_id.at()];
-        let (spot, washed) = (truck.load.spot, self.day.now - truck.since);
+        let (spot, washed) = (truck.load().spot, self.day.now - truck.since);
         self.tell(
             observer,
             Event::SiteLeft {

@@ -1,9 +1,10 @@
 //! How things stand: what a study asks a world that has come to a moment.
 
+use super::fork::Moment;
+use super::plan::Plan;
 use super::state::{NOT_OFFERED, Phase};
 use super::world::World;
-use super::{Plan, fork::Moment};
-use crate::hours::{Law, Left, Rule};
+use crate::hours::{Clock, Law, Left};
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 
 /// A driver at a moment.
@@ -85,18 +86,18 @@ impl World<'_> {
                 clocks.advance(rules, self.day.now);
                 clocks.left(rules)
             });
-        let carries = truck.filter(|truck| truck.promised);
+        let carries = truck.and_then(|truck| truck.promised());
         DriverNow {
             on_duty: driver.on_duty,
             away: driver.away,
             truck: at.map(TruckId::new),
             doing: match truck {
                 Some(truck) => words(truck.phase),
-                None if driver.on_duty => "waits for a truck",
+                None if driver.on_duty => "waiting for a truck",
                 None => "off duty",
             },
             place: at.map(|at| self.day.truck_views[at].place),
-            order: carries.map(|truck| truck.load.order),
+            order: carries.map(|load| load.order),
             free: truck.is_some_and(|truck| truck.slot != NOT_OFFERED),
             reported: driver.on_duty.then_some(driver.reported),
             due,
@@ -108,29 +109,29 @@ impl World<'_> {
 fn words(phase: Phase) -> &'static str {
     match phase {
         Phase::Off => "off duty",
-        Phase::PreTrip => "checks the truck",
-        Phase::Idle => "stands free",
-        Phase::ToPlant => "on the way back",
-        Phase::Repositioning => "drives empty to a plant",
-        Phase::Waiting => "waits for the send time",
-        Phase::BayQueue => "waits for a bay",
-        Phase::InBay => "loads",
-        Phase::RackQueue => "waits for the rack",
-        Phase::AtRack => "at the rack",
-        Phase::Out => "on the way with a load",
-        Phase::SiteQueue => "waits on site",
-        Phase::AtOutlet => "takes a place on site",
-        Phase::Discharging => "discharges",
-        Phase::ChuteWash => "washes the chute",
-        Phase::GoingHome => "on the way home",
-        Phase::ToParking => "drives to lawful parking",
-        Phase::Resting => "stranded",
-        Phase::Emptying => "empties the drum",
-        Phase::OnBreak => "has a break",
-        Phase::Helping => "fetches a stranded driver",
-        Phase::ToTruck => "is driven out to the truck",
-        Phase::BroughtBack => "brings the truck back",
-        Phase::WashingOut => "washes out",
+        Phase::PreTrip => "free (checking the truck)",
+        Phase::Idle => "free",
+        Phase::ToPlant => "driving back",
+        Phase::Repositioning => "driving back (empty, to a plant)",
+        Phase::Waiting => "free (waiting to be sent)",
+        Phase::BayQueue => "waiting to load",
+        Phase::InBay => "loading",
+        Phase::RackQueue => "loading (waiting for the slump rack)",
+        Phase::AtRack => "loading (at the slump rack)",
+        Phase::Out => "driving loaded",
+        Phase::SiteQueue => "waiting on site",
+        Phase::AtOutlet => "waiting on site (pulling up to unload)",
+        Phase::Discharging => "unloading",
+        Phase::ChuteWash => "unloading (washing the chute)",
+        Phase::GoingHome => "driving back",
+        Phase::ToParking => "driving back (to lawful parking)",
+        Phase::Resting => "out of hours",
+        Phase::Emptying => "free (emptying the drum)",
+        Phase::OnBreak => "on a break",
+        Phase::Helping => "picking up a stranded driver",
+        Phase::ToTruck => "being driven out to the truck",
+        Phase::BroughtBack => "bringing the truck back",
+        Phase::WashingOut => "free (washing out)",
     }
 }
 
@@ -157,9 +158,9 @@ impl Plan {
     }
 
     /// The driver's rule book in words: the clock's name and its source.
-    pub fn law(&self, driver: DriverId, rule: Rule) -> Option<Law> {
+    pub fn law(&self, driver: DriverId, clock: Clock) -> Option<Law> {
         let book = self.drivers[driver.at()].rule_book;
-        book.of(&self.rule_sets)?.law(rule).cloned()
+        book.of(&self.rule_sets)?.law(clock).cloned()
     }
 
     /// Planned report times of a driver over the period.

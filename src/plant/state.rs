@@ -16,7 +16,7 @@ pub(super) use driver::Driver;
 pub(super) use forced::{Forced, Which};
 pub(super) use in_drum::{InDrum, READABLE_IN, Seen, Verdict};
 pub(super) use leg::{Leg, OnScale};
-pub(super) use load::{Load, Returned};
+pub(super) use load::{Cargo, Load, Returned};
 pub(super) use order::{Again, Order};
 pub(super) use plant::Plant;
 pub(super) use site::{Outlet, Spot};

@@ -26,7 +26,7 @@ impl World<'_> {
         if self.book(id).is_none() {
             return;
         }
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let spot = &self.plan.spots[load.spot.at()];
         let (roads, believed) = (self.roads(), self.day.policy.driver_belief);
         let out = out(self);
@@ -50,11 +50,14 @@ impl World<'_> {
     pub(super) fn why_stranded(&self, truck_id: TruckId) -> StrandCause {
         let truck = &self.day.trucks[truck_id.at()];
         let place = self.day.truck_views[truck_id.at()].place;
-        let lent = truck.load.plant != self.plan.trucks[truck_id.at()].home;
-        let spot = self.plan.spots[truck.load.spot.at()].parking;
+        let Some(load) = truck.last_load() else {
+            return StrandCause::FarLend; // away from home without a load so far: at another plant
+        };
+        let lent = load.plant != self.plan.trucks[truck_id.at()].home;
+        let spot = self.plan.spots[load.spot.at()].parking;
         // Not at the end of a load: an empty truck at another plant.
         let at_plant = place.at() < self.plan.plants.len() && place != spot;
-        if truck.load.overridden {
+        if load.overridden {
             StrandCause::Overridden
         } else if at_plant || lent && !truck.home_fitted {
             StrandCause::FarLend
@@ -77,7 +80,7 @@ impl World<'_> {
         brought_home: bool,
         observer: &mut O,
     ) {
-        if !self.day.trucks[truck_id.at()].full {
+        if !self.day.trucks[truck_id.at()].is_full() {
             return;
         }
         let id = self.driver_of(truck_id);

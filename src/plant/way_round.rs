@@ -22,14 +22,14 @@ impl World<'_> {
 
     /// Whether there is something to go round for a load that leaves now, and a way to do it.
     fn has_a_way_round(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> bool {
-        let plant = self.day.trucks[truck_id.at()].load.plant;
+        let plant = self.day.trucks[truck_id.at()].load().plant;
         !self.plan.plants[plant.at()].truck_scale
             && self.plan.roads.can_go_round(from, to, self.day.now)
     }
 
     /// What luck says of this attempt at the load.
     fn wants_round(&self, truck_id: TruckId) -> bool {
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let order = self.plan.orders[load.order.at()].entity;
         let luck = self
             .day
@@ -40,7 +40,7 @@ impl World<'_> {
 
     /// Whether the driver judges that the way round, the stay and the way to lawful parking fit into the hours.
     fn hours_hold_way_round(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> bool {
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let spot = &self.plan.spots[load.spot.at()];
         let (roads, belief) = (self.roads(), self.day.policy.driver_belief);
         let out = roads.believed_round(belief, from, to, self.day.now);

@@ -23,7 +23,7 @@ impl World<'_> {
     /// The loaded truck leaves its plant with all that was batched, added and dried up. What is told of it where concrete is
     /// computed is what a weigh station would find.
     pub(super) fn leave_loaded<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let (order, volume) = (load.order, load.volume);
         let drum = self.day.drums.get(truck_id.at());
         let on_scale = OnScale {
@@ -53,7 +53,7 @@ impl World<'_> {
     /// booked counts as load; a plant with a truck scale knows it.
     fn over_lb(&self, truck_id: TruckId, on_scale: &OnScale) -> f64 {
         let truck = &self.plan.trucks[truck_id.at()];
-        let plant = self.day.trucks[truck_id.at()].load.plant;
+        let plant = self.day.trucks[truck_id.at()].load().plant;
         let empty = if self.plan.plants[plant.at()].truck_scale {
             EmptyWeight::WEIGHED
         } else {
@@ -81,7 +81,7 @@ impl World<'_> {
         {
             return Millis::ZERO;
         }
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let order = self.plan.orders[load.order.at()].entity;
         let attempt = on_scale.found << 16 | load.attempt;
         let luck = self

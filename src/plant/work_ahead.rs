@@ -70,14 +70,14 @@ impl World<'_> {
         needs.begin(start, half_hours.min(48) as usize);
         for position in 0..self.day.trucks.len() {
             let truck = &self.day.trucks[position];
-            let back = self
-                .plan
-                .nearest(truck.load.order)
-                .map_or(Millis::ZERO, |ahead| ahead.back);
             let until = match truck.phase {
-                Phase::Idle | Phase::PreTrip if !truck.promised => continue,
-                Phase::ToPlant if !truck.promised => self.day.truck_views[position].free_at,
-                _ => truck.load.due.max(now) + back,
+                Phase::Idle | Phase::PreTrip if !truck.is_promised() => continue,
+                Phase::ToPlant if !truck.is_promised() => self.day.truck_views[position].free_at,
+                _ => truck.last_load().map_or(now, |load| {
+                    let nearest = self.plan.nearest(load.order);
+                    let back = nearest.map_or(Millis::ZERO, |ahead| ahead.back);
+                    load.due.max(now) + back
+                }),
             };
             if on_duty(position).is_some() {
                 needs.add(now, until.max(now));

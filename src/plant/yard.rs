@@ -23,7 +23,7 @@ impl World<'_> {
 
     /// A promised truck stands at its plant: it waits for the send time, then joins the bay queue.
     pub(super) fn go_to_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = self.day.trucks[truck_id.at()].load;
+        let load = *self.day.trucks[truck_id.at()].load();
         let plant = self.plan.plants[load.plant.at()].place;
         if self.day.truck_views[truck_id.at()].place != plant {
             self.reposition(truck_id, plant, observer);
@@ -42,7 +42,7 @@ impl World<'_> {
     }
 
     fn join_bay_queue<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = self.day.trucks[truck_id.at()].load;
+        let load = *self.day.trucks[truck_id.at()].load();
         self.look_at_plant(load.plant);
         // A plant that stands still is not closed: its queue waits.
         let span = self.day.plants[load.plant.at()].span;
@@ -78,7 +78,7 @@ impl World<'_> {
             let Some(truck_id) = self.next_in_bay_queue(id) else {
                 return;
             };
-            let dry_up = self.day.trucks[truck_id.at()].load.dry_up;
+            let dry_up = self.day.trucks[truck_id.at()].load().dry_up;
             let leaving = self.leaving_if_loaded_now(truck_id);
             if let (false, Err(reason)) = (dry_up, self.driver_can_take(truck_id, leaving)) {
                 self.tell(
@@ -128,7 +128,7 @@ impl World<'_> {
     }
 
     fn leaving_if_loaded_now(&self, truck_id: TruckId) -> Millis {
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let view = &self.day.plant_views[load.plant.at()];
         self.day.now + at_plant(self.day.policy, view, load.volume)
     }

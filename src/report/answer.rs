@@ -42,12 +42,14 @@ mod json;
 pub(super) mod page;
 mod table;
 mod terminal;
+#[cfg(test)]
+mod tests;
 
 pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
 
 use super::assumptions::{self, Assumption};
 use super::files::{self, FileError};
-use super::summary;
+use super::{shell, summary};
 use crate::scenario::Scenario;
 use serde_json::{Map, Value};
 use std::path::Path;
@@ -85,6 +87,8 @@ pub struct Answer {
     pub assumptions: Vec<Assumption>,
     /// What is legal in the scenario and its writer may not have meant.
     pub doubts: Vec<String>,
+    /// The command that lists them.
+    pub doubts_by: String,
     /// What a reader might take for granted and is not there.
     pub not_modeled: Vec<String>,
     /// Where the work can hurt someone.
@@ -171,6 +175,7 @@ impl Answer {
         Self {
             assumptions: assumptions::of(scenario),
             doubts: summary::doubts(scenario),
+            doubts_by: format!("{} --summary", shell::command("check", scenario)),
             not_modeled: owned(assumptions::not_modeled(scenario)),
             cautions: owned(assumptions::cautions(scenario)),
             ..Self::bare(study, &scenario.name, decision, recipe)
@@ -201,6 +206,7 @@ impl Answer {
             notes: Vec::new(),
             assumptions: Vec::new(),
             doubts: Vec::new(),
+            doubts_by: String::new(),
             not_modeled: Vec::new(),
             cautions: Vec::new(),
             recipe: recipe.into(),

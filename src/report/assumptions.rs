@@ -2,7 +2,7 @@
 
 use super::sources;
 use crate::concrete::{CONCRETE_LB_PER_YD3, HotWeather, hot_weather};
-use crate::hours::{Rule, RuleBook};
+use crate::hours::{Clock, RuleBook};
 use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
 use crate::scenario::defaults::{Source, Value, Whose};
@@ -236,7 +236,7 @@ fn hours_source(scenario: &Scenario) -> String {
     for book in books(scenario) {
         let RuleBook::Set(at) = book else { continue };
         let rules = &scenario.rule_sets[at as usize];
-        let laws = Rule::ALL.into_iter().filter_map(|rule| rules.law(rule));
+        let laws = Clock::ALL.into_iter().filter_map(|rule| rules.law(rule));
         for law in laws {
             if !sources.contains(&&*law.citation) {
                 sources.push(&law.citation);

@@ -54,6 +54,7 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
         answer.say_on_screen(sentence);
     }
     answer.say(sentences::sureness(found));
+    answer.notes.extend(sentences::same_chance(found));
     for sentence in sentences::selection(found) {
         answer.say(sentence);
     }

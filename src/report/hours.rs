@@ -8,7 +8,7 @@ use jiff::civil::DateTime;
 use super::answer::{Answer, Block, Cell, Column, Table};
 use super::plain_text::one_line;
 use super::rule_book::limit_name;
-use crate::hours::{Exception, Refused, Rule, RuleSet};
+use crate::hours::{Clock, Exception, Refused, RuleSet};
 use crate::studies::{DriverHours, HoursReview};
 use crate::units::Millis;
 
@@ -80,15 +80,20 @@ fn may_drive(review: &HoursReview, driver: &DriverHours) -> String {
             _ => "May drive: no limit ends driving.".into(),
         };
     }
-    let since = driver.binds.zip(driver.barred_from);
-    let why = since.map_or(String::new(), |(rule, since)| {
-        let over = match rule {
-            Rule::Window => "ended",
-            Rule::Break => "was due",
-            Rule::Driving | Rule::OnDuty | Rule::Cycle => "were used up",
-        };
-        format!(" The {} {over} {}.", limit(rules, rule), time(since))
-    });
+    // All of them: who reads of a break alone would think that half an hour is enough.
+    let why: Vec<String> = driver
+        .barred
+        .iter()
+        .map(|(clock, since)| {
+            let over = match clock {
+                Clock::Window => "ended",
+                Clock::Break => "was due",
+                Clock::Driving | Clock::OnDuty | Clock::Cycle => "were used up",
+            };
+            format!(" The {} {over} {}.", limit(rules, *clock), time(*since))
+        })
+        .collect();
+    let why = why.concat();
     let again = match driver.may_drive_again_at {
         Some(again) => format!(
             "May drive again from {} if off duty until then.",
@@ -100,7 +105,7 @@ fn may_drive(review: &HoursReview, driver: &DriverHours) -> String {
 }
 
 /// `14-hour window (49 CFR 395.3(a)(2))`.
-fn limit(rules: &RuleSet, rule: Rule) -> String {
+fn limit(rules: &RuleSet, rule: Clock) -> String {
     let name = limit_name(rules, rule);
     match rules.law(rule) {
         Some(law) => format!("{name} ({})", law.citation),
@@ -108,12 +113,12 @@ fn limit(rules: &RuleSet, rule: Rule) -> String {
     }
 }
 
-const CLOCKS: [(Rule, &str); 5] = [
-    (Rule::Driving, "driving"),
-    (Rule::Window, "window"),
-    (Rule::OnDuty, "on duty"),
-    (Rule::Break, "before a break"),
-    (Rule::Cycle, "weekly hours"),
+const CLOCKS: [(Clock, &str); 5] = [
+    (Clock::Driving, "driving"),
+    (Clock::Window, "window"),
+    (Clock::OnDuty, "on duty"),
+    (Clock::Break, "before a break"),
+    (Clock::Cycle, "weekly hours"),
 ];
 
 /// What is left on every clock that the book has.
@@ -168,7 +173,7 @@ fn said(review: &HoursReview, driver: &DriverHours) -> Vec<String> {
     let mut said = Vec::new();
     for violation in &driver.violations {
         let past = match violation.rule {
-            Rule::Break => "Drove without the",
+            Clock::Break => "Drove without the",
             _ => "Drove past the",
         };
         said.push(format!(

@@ -140,7 +140,7 @@ mod tests {
         assert_eq!(Unit::Share.show(0.1254, 1), "12.5%");
         assert_eq!(Unit::Share.show_difference(0.02, 0), "+2 pts");
         let ends = Interval {
-            low: 0.885,
+            low: 0.887,
             high: 0.99,
         };
         assert_eq!(range(ends, |end| Unit::Share.show(end, 0)), "89 to 99%");

@@ -1,7 +1,7 @@
 //! A rule book in words.
 
 use super::number::number;
-use crate::hours::{BreakTrigger, Rule, RuleSet};
+use crate::hours::{BreakTrigger, Clock, RuleSet};
 use crate::units::Millis;
 
 /// Its name and its limits: `us_property_2020: driving 11 h, window 14 h, …`.
@@ -47,25 +47,25 @@ pub(super) fn limits(rules: &RuleSet) -> String {
 
 /// A limit as a driver would call it: `14-hour window`, `11 hours of driving`, `60 hours in 7 days`, `30-minute break`. A book
 /// without that limit is told its kind.
-pub(super) fn limit_name(rules: &RuleSet, rule: Rule) -> String {
+pub(super) fn limit_name(rules: &RuleSet, clock: Clock) -> String {
     let hours = |span: Millis| number(span.hours(), 1).trim_end_matches(".0").to_owned();
-    let length = match rule {
-        Rule::Driving => rules.driving.as_ref().map(|limit| limit.length),
-        Rule::Window => rules.window.as_ref().map(|limit| limit.length),
-        Rule::OnDuty => rules.on_duty.as_ref().map(|limit| limit.length),
-        Rule::Break => rules.break_rule.as_ref().map(|rule| rule.length),
-        Rule::Cycle => rules.cycle.as_ref().map(|cycle| cycle.limit),
+    let length = match clock {
+        Clock::Driving => rules.driving.as_ref().map(|limit| limit.length),
+        Clock::Window => rules.window.as_ref().map(|limit| limit.length),
+        Clock::OnDuty => rules.on_duty.as_ref().map(|limit| limit.length),
+        Clock::Break => rules.break_rule.as_ref().map(|rule| rule.length),
+        Clock::Cycle => rules.cycle.as_ref().map(|cycle| cycle.limit),
     };
-    match (rule, length) {
-        (Rule::Driving, Some(length)) => format!("{} hours of driving", hours(length)),
-        (Rule::Driving, None) => "driving hours".into(),
-        (Rule::Window, Some(length)) => format!("{}-hour window", hours(length)),
-        (Rule::Window, None) => "duty window".into(),
-        (Rule::OnDuty, Some(length)) => format!("{} hours on duty", hours(length)),
-        (Rule::OnDuty, None) => "hours on duty".into(),
-        (Rule::Break, Some(length)) => format!("{}-minute break", number(length.minutes(), 0)),
-        (Rule::Break, None) => "break".into(),
-        (Rule::Cycle, length) => match (length, &rules.cycle) {
+    match (clock, length) {
+        (Clock::Driving, Some(length)) => format!("{} hours of driving", hours(length)),
+        (Clock::Driving, None) => "driving hours".into(),
+        (Clock::Window, Some(length)) => format!("{}-hour window", hours(length)),
+        (Clock::Window, None) => "duty window".into(),
+        (Clock::OnDuty, Some(length)) => format!("{} hours on duty", hours(length)),
+        (Clock::OnDuty, None) => "hours on duty".into(),
+        (Clock::Break, Some(length)) => format!("{}-minute break", number(length.minutes(), 0)),
+        (Clock::Break, None) => "break".into(),
+        (Clock::Cycle, length) => match (length, &rules.cycle) {
             (Some(length), Some(cycle)) => {
                 format!("{} hours in {} days", hours(length), cycle.days)
             }
@@ -84,9 +84,9 @@ mod tests {
     fn limits_are_named_as_drivers_call_them() {
         let rules = built_in("us_property_2020").expect("it is built in");
         let rules = rules.with_cycle("60/7").expect("it has that choice");
-        let names: Vec<String> = Rule::ALL
+        let names: Vec<String> = Clock::ALL
             .iter()
-            .map(|rule| limit_name(&rules, *rule))
+            .map(|clock| limit_name(&rules, *clock))
             .collect();
         for name in [
             "11 hours of driving",

@@ -7,6 +7,7 @@ mod sheet;
 mod tables;
 
 use super::answer::{Answer, Block};
+use super::period::per;
 use crate::scenario::Scenario;
 use crate::studies::{CallSheet, StaffAnswer};
 
@@ -35,7 +36,7 @@ pub fn answer(
     answer.screen.push(Block::Table(tables::STAFF));
     let about_money = format!(
         "Money {}. \"!\": above a target. All staffings tried are in staff.csv.",
-        sentences::period(found.days)
+        per(found.days)
     );
     answer.section(
         "The staffings of the final answer",

@@ -13,6 +13,8 @@ use super::plain_text::one_line;
 /// What a table is laid out for if nobody looks at it on a terminal, so that a redirected answer is always the same.
 const PIPED_WIDTH: u16 = 100;
 const FIRST_COLUMN: u16 = 27;
+/// No name of a figure needs more.
+const FIRST_COLUMN_AT_MOST: u16 = 30;
 /// Room for `+$1,234,567` and its padding.
 const WIDE_ENOUGH: u16 = 13;
 const NARROWEST: u16 = 40;
@@ -83,8 +85,9 @@ impl Table {
         let others = table.column_count() as u16 - 1;
         if others > 3 && width.saturating_sub(FIRST_COLUMN) >= others * WIDE_ENOUGH {
             // What the rows are about stays on one line, where that leaves room for the numbers.
+            let room = (width - others * WIDE_ENOUGH).min(FIRST_COLUMN_AT_MOST);
             let first = table.column_mut(0).expect("more than four columns");
-            first.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(FIRST_COLUMN)));
+            first.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(room)));
         }
         // Styled after the layout: style codes inside cells would count as columns.
         let bold = Style::new().bold();

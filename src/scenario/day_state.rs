@@ -6,7 +6,7 @@
 //!   day?: 3, at: "15:40",                    // times are of that day; "01:10 +1" of the next, "22:30 -1" of the one before
 //!   rain?: false,
 //!   drivers: [                               // everybody not named is off duty; later reports of the roster stand
-//!     (name: "Late N1", doing: Returning, since: "15:31", reported: "08:30", driven_h?: 2.4, week_h?: 27,
+//!     (name: "Late N1", doing: DrivingBack, since: "15:31", reported: "08:30", driven_h?: 2.4, week_h?: 27,
 //!      truck?: "NL1", order: "…"),           // truck: if it is not the driver's own
 //!   ],
 //!   orders?: [                               // everything not named has not begun
@@ -22,9 +22,9 @@
 //! |---|---|
 //! | `Off` | the driver has been released: `since` |
 //! | `Free` | `at`: the plant; `since`: when it got there |
-//! | `Loading` · `AtRack` · `Out` · `OnSite` (waits) · `Discharging` | `order`, `load` (its number from 1), `yd3`, `plant`; `batched` but for `Loading`; `since`: when that began |
-//! | `Returning` | `order`: from its site; `since`: when it left |
-//! | `Stranded` | `at`: plant or site; `since` |
+//! | `Loading` · `AtRack` · `DrivingLoaded` · `WaitingOnSite` · `Unloading` | `order`, `load` (its number from 1), `yd3`, `plant`; `batched` but for `Loading`; `since`: when that began |
+//! | `DrivingBack` | `order`: from its site; `since`: when it left |
+//! | `OutOfHours` | `at`: plant or site; `since` |
 //!
 //! `driven_h`: hours driven in this tour; breaks taken are not known, which is the careful side. `week_h`: hours on duty before
 //! this tour that the weekly limit counts. Helpers who are on call count as free, plants as working.

@@ -6,7 +6,7 @@ use crate::hours::review::{
     Violation, barred_since, drivable_at, left_at, log_required, may_drive_from, violations,
 };
 use crate::hours::{
-    Claims, Date, DutyStatus, Entry, Exception, JudgedClaim, Left, Rule, RuleSet, ShortDay,
+    Claims, Clock, Date, DutyStatus, Entry, Exception, JudgedClaim, Left, RuleSet, ShortDay,
     WithHistory, short_days, use_claims, with_history,
 };
 use crate::scenario::duty_log::{DriverLog, DutyLogs};
@@ -37,9 +37,11 @@ pub struct DriverHours {
     /// What is left on every clock.
     pub left: Left,
     /// The clock that ends driving first, if the driver drives on from then, or that bars it already.
-    pub binds: Option<Rule>,
+    pub binds: Option<Clock>,
     /// From when driving is barred if the driver drives on without a pause; if it is barred already, since when.
     pub barred_from: Option<Millis>,
+    /// Every clock that bars driving, and since when, in order of time; empty if driving is not barred.
+    pub barred: Vec<(Clock, Millis)>,
     /// If driving is barred: when it is allowed again if the driver is off duty from then on, unless no rest allows it.
     pub may_drive_again_at: Option<Millis>,
     /// Driving beyond a limit, in order of time.
@@ -150,14 +152,15 @@ fn driver_hours(
     let claims = use_claims(&mut log, rules, &claims, used_before);
     let violations = violations(&log, rules);
     let left = left_at(&log, rules, at);
+    let barred = if left.bars() {
+        barred_since(&log, rules, at)
+    } else {
+        Vec::new()
+    };
     let (binds, barred_from, may_drive_again_at) = if left.bars() {
-        let since = barred_since(&log, rules, at).first().copied();
+        let (clock, since) = barred.first().copied().unzip();
         let again = Some(may_drive_from(&log, rules, at)).filter(|again| *again < Millis::NEVER);
-        (
-            since.map(|since| since.0),
-            since.map(|since| since.1),
-            again,
-        )
+        (clock, since, again)
     } else {
         let drivable = drivable_at(&log, rules, at);
         (drivable.by, drivable.by.map(|_| drivable.until), None)
@@ -168,6 +171,7 @@ fn driver_hours(
         left,
         binds,
         barred_from,
+        barred,
         may_drive_again_at,
         short_days: short_days(&log, rules),
         may_apply: may_apply(&claims, rules, &violations),

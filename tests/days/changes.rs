@@ -167,7 +167,7 @@ fn a_truck_found_heavy_is_held() {
         "W 1 T1 06:30 06:36 06:40 07:45 +45 07:45 07:55 08:00\n"
     );
     assert_eq!(
-        lines(&text, &["heavy"]),
+        lines(&text, &["overweight"]),
         "07:45 T1 was overweight at the scale and held for 45 min\n"
     );
     assert_eq!(figures(&text, &[figure::FOUND_HEAVY]), [1.0]);
@@ -222,7 +222,7 @@ fn the_long_way_round_a_weigh_station() {
         "W 1 T1 06:30 06:36 06:40 07:12 +12 07:12 07:22 07:27\n"
     );
     assert_eq!(
-        lines(&round, &["weigh station", "heavy"]),
+        lines(&round, &["weigh station", "overweight"]),
         "07:12 T1 took a detour around a weigh station: 12 min more\n"
     );
     let told = [figure::FOUND_HEAVY, figure::COST];

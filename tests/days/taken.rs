@@ -50,7 +50,7 @@ fn at(hours: i64, minutes: i64) -> Millis {
     Millis::HOUR * hours + Millis::MINUTE * minutes
 }
 
-/// What is told of the loads of a day: which came, were taken and did not come, `W 2 taken, 68 late` for each.
+/// What is told of the loads of a day: which came, were taken and did not come: a line for each.
 #[derive(Default)]
 struct Told(Vec<String>);
 

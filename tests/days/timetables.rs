@@ -559,7 +559,7 @@ fn a_second_driver_waits_for_the_truck() {
         ),
     ]);
     assert_eq!(
-        lines(&text, &["D1", "L re"]),
+        lines(&text, &["D1", "L re", "L off"]),
         "\
 05:30 D1 reports, T1
 07:00 L reports, T1
@@ -675,7 +675,7 @@ fn a_helper_fetches_driver_and_truck() {
         ("early_min: 0", "early_min: 0, retrieval: Fetch"),
     ]);
     assert_eq!(
-        lines(&text, &["stranded", "helper", "D1 re"]),
+        lines(&text, &["stranded", "helper", "D1 re", "D1 off"]),
         "\
 05:30 D1 reports, T1
 08:18 D1 stranded at A

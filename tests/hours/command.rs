@@ -166,7 +166,7 @@ fn people_get_a_table_and_a_caution() {
         "Not in force on every date from 2026-03-02",
         "to 2020-09-28",
         "1 of 2 drivers MAY NOT DRIVE: I. Heron.",
-        "MAY NOT DRIVE. The 14-hour window (49 CFR 395.3(a)(2)) ended Mon 2026-03-02 19:00. May drive again from Tue 2026-03-03 05:25 if \
+        "MAY NOT DRIVE. The 30-minute break (49 CFR 395.3(a)(3)(ii)) was due Mon 2026-03-02 13:00. The 14-hour window (49 CFR 395.3(a)(2)) ended Mon 2026-03-02 19:00. May drive again from Tue 2026-03-03 05:25 if \
          off duty until then.",
         "Drove past the 14-hour window (49 CFR 395.3(a)(2)): Mon 2026-03-02 19:00 to Mon 2026-03-02 19:10, 0 h 10 min.",
         "driving: 9 h 00 min left; 11 hours of driving (49 CFR 395.3(a)(3)(i))",

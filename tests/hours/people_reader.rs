@@ -1,6 +1,6 @@
 //! Rule books, licences and histories as scenarios write them, right and wrong.
 
-use plantday::hours::{Rule, RuleBook, RuleSet, built_in};
+use plantday::hours::{Clock, RuleBook, RuleSet, built_in};
 use plantday::scenario::{Class, Scenario, parse};
 use plantday::units::Millis;
 
@@ -31,14 +31,14 @@ fn a_rule_book_is_like_another_but_for_what_is_written() {
     assert_eq!(scenario.rule_book, RuleBook::Set(0));
     let (ours, like) = (&scenario.rule_sets[0], built_in("us_property_2020"));
     let like = like.expect("built in");
-    let hours = |rule: Rule| match rule {
-        Rule::Driving => ours.driving.as_ref().map(|limit| limit.length.hours()),
-        Rule::OnDuty => ours.on_duty.as_ref().map(|limit| limit.length.hours()),
-        Rule::Window => ours.window.as_ref().map(|limit| limit.length.hours()),
-        Rule::Break => ours.break_rule.as_ref().map(|rule| rule.after.hours()),
-        Rule::Cycle => ours.cycle.as_ref().map(|cycle| cycle.limit.hours()),
+    let hours = |rule: Clock| match rule {
+        Clock::Driving => ours.driving.as_ref().map(|limit| limit.length.hours()),
+        Clock::OnDuty => ours.on_duty.as_ref().map(|limit| limit.length.hours()),
+        Clock::Window => ours.window.as_ref().map(|limit| limit.length.hours()),
+        Clock::Break => ours.break_rule.as_ref().map(|rule| rule.after.hours()),
+        Clock::Cycle => ours.cycle.as_ref().map(|cycle| cycle.limit.hours()),
     };
-    let all = Rule::ALL.map(hours);
+    let all = Clock::ALL.map(hours);
     assert_eq!(all, [Some(9.5), Some(14.0), Some(13.0), None, Some(70.0)]);
     let cycle = ours.cycle.as_ref().expect("weekly hours");
     assert_eq!((cycle.days, cycle.restart.length), (8, Millis::HOUR * 24));

@@ -265,11 +265,11 @@ fn the_ledger_adds_up_to_the_figures() {
     let counted = |stranded: bool| {
         let of_kind = |loss: &Loss| !loss.is_place() && loss.is_stranding() == stranded;
         let losses = Loss::ALL.into_iter().filter(of_kind);
-        (losses
+        // What is known only of computed concrete is blank in a scenario that describes no mixes.
+        let known = losses
             .map(|loss| answer.ledger.loss(0, loss).0)
-            .sum::<f64>()
-            * n)
-            .round()
+            .filter(|mean| !mean.is_nan());
+        (known.sum::<f64>() * n).round()
     };
     assert!(counted(true) > 0.0 && counted(false) > 0.0);
     assert_eq!(counted(true), sum(figure::STRANDED));

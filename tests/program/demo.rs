@@ -194,9 +194,9 @@ fn loads_of_a_truck_and_day_and_lost_volume_are_near_the_published_ones() {
     assert!((0.02..0.08).contains(&lost), "{lost:.3} lost");
 }
 
-/// What the README says of where the week differs from published figures, for every rule: 5.1 to 7.4 % of the concrete dumped and
+/// What the guide (`src/report/guide/simulated.md`) says of where the week differs from published figures, for every rule: 5.1 to 7.4 % of the concrete dumped and
 /// 0.6 % unneeded; of the loads rejected 88 % too old, 96 % with a warning; trucks at work 46 to 50 % of the paid hours, 84 to 91 min
-/// for a load. Two hundred weeks against the README's three hundred: half a unit of the last place, and two standard errors.
+/// for a load. Two hundred weeks against the guide's three hundred: half a unit of the last place, and two standard errors.
 #[test]
 fn where_the_week_differs_is_as_the_readme_says() {
     let answer = answer();

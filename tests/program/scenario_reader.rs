@@ -349,12 +349,12 @@ fn problems_say_where_and_what_was_expected() {
     wrong(
         "Lognormal(mean: 1, cv: 0.2)",
         "Beta(low: 0, high: 2, alpha: 0, beta: 2)",
-        "day.ron:16:43: 0 is out of range (expected shape, 0.1 to 1000)",
+        "day.ron:16:44: 0 is out of range (expected shape, 0.1 to 1,000)",
     );
     wrong(
         "Lognormal(mean: 1, cv: 0.2)",
         "Weibul(mean: 1, shape: 2)",
-        "day.ron:16:15: unknown spread of a factor `Weibul` (did you mean `Weibull`?)",
+        "day.ron:16:15: unknown spread of a factor `Weibul` (expected one of Constant, Uniform, Triangular, Normal, Lognormal, Gamma, Exponential, Pert, Beta, Weibull, Empirical)",
     );
     wrong(
         "send: Paced",

@@ -135,7 +135,7 @@ fn the_earliest_report_is_that_of_the_drivers_own_rule_book() {
             overtime: OvertimeUse::Rostered,
         };
         let sheet = call_sheet(&read(text), staffing, 1, (0, 1, 3), None);
-        let earliest = |call: &CallIn| call.earliest.expect("a tour the day before").hours();
+        let earliest = |call: &CallIn| call.earliest.expect("a tour the day before");
         sheet.called.iter().map(earliest).collect::<Vec<_>>()
     };
     let two_days = changed(
@@ -153,7 +153,7 @@ fn the_earliest_report_is_that_of_the_drivers_own_rule_book() {
     let later: Vec<f64> = with
         .iter()
         .zip(&without)
-        .map(|(with, without)| with - without)
+        .map(|(with, without)| (*with - *without).hours())
         .collect();
     assert_eq!(later, [11.0, 11.0, 11.0, 11.0, 0.0, 0.0]);
 }

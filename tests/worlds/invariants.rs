@@ -36,7 +36,7 @@ fn worlds_with_clocks_have_everything_that_clocks_cause() {
         World::new(&plan).run(0, Luck::new(8, 0), &mut tape);
         for (at, event) in tape.0 {
             let name = match event {
-                Event::Stranded { cause, .. } => cause.words().to_owned(),
+                Event::Stranded { cause, .. } => format!("stranded {cause:?}"),
                 Event::Drove { limit, .. } if limit.passed_by(at) > Millis::ZERO => {
                     format!("past {:?}", limit.by)
                 }
@@ -67,10 +67,10 @@ fn worlds_with_clocks_have_everything_that_clocks_cause() {
         "HelperInVain",
         "Foreseen",
         "StrandedHome",
-        "loaded too late",
-        "lent too far",
-        "traffic",
-        "few hours left that morning",
+        "stranded LoadedTooLate",
+        "stranded FarLend",
+        "stranded Traffic",
+        "stranded ClockShort",
         "full Lost",
         "full Relief",
         "full Stabilised",

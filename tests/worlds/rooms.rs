@@ -1,6 +1,7 @@
 //! The rooms of `src/` form one straight way down: reads every path between rooms and refuses an arrow up.
 //! No published source: the order is the one drawn in `src/lib.rs`.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 
@@ -42,8 +43,8 @@ fn allowed(from: &str, to: &str) -> bool {
     let height = |room: &str| ROOMS.iter().position(|known| *known == room);
     match (height(from), height(to)) {
         _ if from == to => true,
-        // The program itself may only call the front door.
-        _ if from == "main" => to == "cli",
+        // The program itself may only call the front door: `cli::run`, at the root.
+        _ if from == "main" => to == "run",
         (Some(from_height), Some(to_height)) => {
             from_height < to_height && (to == "units" || !ON_THE_GROUND.contains(&from))
         }
@@ -169,6 +170,22 @@ fn everything_under_src_is_a_room() {
     }
 }
 
+/// A room is public with the feature that the crate's own tests turn on, and private without it.
+#[test]
+fn every_room_is_private_but_for_tests() {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let text = fs::read_to_string(src.join("lib.rs")).unwrap();
+    for room in ROOMS {
+        let both = format!(
+            "#[cfg(not(feature = \"rooms\"))]\nmod {room};\n#[cfg(feature = \"rooms\")]\npub mod {room};\n"
+        );
+        assert!(text.contains(&both), "{room}");
+    }
+    let declared = text.matches("\npub mod ").count();
+    let of_the_root = ["duty", "draw"];
+    assert_eq!(declared, ROOMS.len() + of_the_root.len());
+}
+
 #[test]
 fn the_checker_sees_arrows_up() {
     for (file, text) in [
@@ -190,6 +207,8 @@ fn the_checker_sees_arrows_up() {
         ("scenario/read.rs", "use crate::Shortcut;"),
         ("studies/compare.rs", "pub(in crate::report) fn draw() {}"),
         ("main.rs", "use plantday::studies::compare;"),
+        ("main.rs", "use plantday::compare;"),
+        ("report/page.rs", "use crate::draw::compare;"),
     ] {
         assert_eq!(arrows_up(file, text).len(), 1, "{file}: {text}");
     }
@@ -198,7 +217,7 @@ fn the_checker_sees_arrows_up() {
 #[test]
 fn the_checker_lets_arrows_down_pass() {
     for (file, text) in [
-        ("main.rs", "fn main() { plantday::cli::run() }"),
+        ("main.rs", "fn main() { plantday::run() }"),
         (
             "plant/site.rs",
             "use crate::{concrete::Mix, units::Millis};\nuse crate::plant::World;",
@@ -212,7 +231,7 @@ fn the_checker_lets_arrows_down_pass() {
             "mod tests { use super::super::table; use super::*; }",
         ),
         ("hours/clock.rs", "use crate::units::Millis;"),
-        ("lib.rs", "pub mod units;"),
+        ("lib.rs", "pub use studies::compare;"),
         (
             "engine.rs",
             "macro_rules! m { () => { $crate::engine::x } }",
@@ -221,4 +240,80 @@ fn the_checker_lets_arrows_down_pass() {
     ] {
         assert_eq!(arrows_up(file, text), Vec::<String>::new());
     }
+}
+
+/// What a file of the room `plant` names of that room's own files; a folder is one with its file. A name from the room's front door
+/// would hide from which file it comes.
+fn files_named(file: &str, text: &str) -> Vec<String> {
+    let depth = module_path(file).len();
+    let mut found = Vec::new();
+    for (at, _) in text.match_indices("crate::plant::") {
+        found.extend(first_names(&text[at + "crate::plant::".len()..]));
+    }
+    let chain = "super::".repeat(depth - 1);
+    for (at, _) in text.match_indices(&chain) {
+        let rest = &text[at + chain.len()..];
+        if !text[..at].ends_with("super::") && !rest.starts_with("super::") {
+            found.extend(first_names(rest));
+        }
+    }
+    found
+}
+
+/// Of these files, those that are left when again and again those go that name none of the others: nothing, unless there is a circle.
+fn circle(mut names: BTreeMap<String, BTreeSet<String>>) -> Vec<String> {
+    loop {
+        let known: BTreeSet<String> = names.keys().cloned().collect();
+        let before = names.len();
+        names.retain(|_, named| named.intersection(&known).next().is_some());
+        if names.len() == before {
+            return known.into_iter().collect();
+        }
+    }
+}
+
+/// What there is (`state`, `plan`) knows no handler, and handlers do not know each other in turn: what one brings about for another goes by the
+/// world, which all of them know.
+#[test]
+fn the_files_of_the_world_name_each_other_in_no_circle() {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut names: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    each_source_file(&src.join("plant"), &mut |path| {
+        let file = path.strip_prefix(&src).unwrap().to_str().unwrap();
+        let file = file.replace('\\', "/");
+        let own = module_path(&file)[1].to_owned();
+        let text = fs::read_to_string(path).unwrap();
+        let named = files_named(&file, &text);
+        for name in &named {
+            let a_file = src.join(format!("plant/{name}.rs")).is_file();
+            assert!(a_file, "src/{file} names {name} by no file of its own");
+        }
+        let others = named.into_iter().filter(|name| *name != own);
+        names.entry(own.clone()).or_default().extend(others);
+    });
+    assert!(names.len() > 30, "only {} files were read", names.len());
+    assert_eq!(circle(names), Vec::<String>::new());
+}
+
+#[test]
+fn a_circle_is_seen() {
+    let of = |pairs: &[(&str, &str)]| {
+        let mut names: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+        for (from, to) in pairs {
+            let named = names.entry((*from).to_owned()).or_default();
+            named.insert((*to).to_owned());
+        }
+        circle(names)
+    };
+    assert_eq!(
+        of(&[("a", "b"), ("b", "c"), ("a", "c")]),
+        Vec::<String>::new()
+    );
+    assert_eq!(of(&[("a", "b"), ("b", "c"), ("c", "b")]), ["a", "b", "c"]);
+    let text = "use super::super::{state::Load, world};\nuse super::rack;";
+    assert_eq!(files_named("plant/yard/bay.rs", text), ["state", "world"]);
+    assert_eq!(
+        files_named("plant/yard.rs", "use super::world::World;"),
+        ["world"]
+    );
 }

@@ -4,7 +4,7 @@
 use super::Clocks;
 use crate::hours::fit::Fit;
 use crate::hours::left::Drivable;
-use crate::hours::rule_set::{Rule, RuleSet};
+use crate::hours::rule_set::{Clock, RuleSet};
 use crate::hours::status::DutyStatus;
 use crate::units::Millis;
 
@@ -71,6 +71,6 @@ impl Clocks {
 fn until(ends: Millis, at: Millis) -> Drivable {
     Drivable {
         until: ends.max(at),
-        by: Some(Rule::Window),
+        by: Some(Clock::Window),
     }
 }

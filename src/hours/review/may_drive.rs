@@ -5,7 +5,7 @@ use super::violations::judged;
 use super::{left_at, restarts, rests};
 use crate::hours::left::Drivable;
 use crate::hours::log::DutyLog;
-use crate::hours::rule_set::{Rule, RuleSet};
+use crate::hours::rule_set::{Clock, RuleSet};
 use crate::hours::status::DutyStatus;
 use crate::units::Millis;
 
@@ -24,7 +24,7 @@ pub fn drivable_at(log: &DutyLog, rules: &RuleSet, at: Millis) -> Drivable {
 }
 
 /// The moment from which each limit that bars driving at `at` has barred it, in order of time.
-pub fn barred_since(log: &DutyLog, rules: &RuleSet, at: Millis) -> Vec<(Rule, Millis)> {
+pub fn barred_since(log: &DutyLog, rules: &RuleSet, at: Millis) -> Vec<(Clock, Millis)> {
     let mut moments: Vec<Millis> = log.entries.iter().map(|entry| entry.from).collect();
     let (first, last) = (rules.carrier_day(log.begins()), rules.carrier_day(at));
     moments.extend((first..=last).map(|day| rules.day_begins(day)));
@@ -34,7 +34,7 @@ pub fn barred_since(log: &DutyLog, rules: &RuleSet, at: Millis) -> Vec<(Rule, Mi
     moments.sort_unstable();
     moments.dedup();
     let now = left_at(log, rules, at);
-    let mut since: Vec<_> = Rule::ALL
+    let mut since: Vec<_> = Clock::ALL
         .into_iter()
         .filter(|rule| now.of(*rule) == Some(Millis::ZERO))
         .map(|rule| {

@@ -4,7 +4,7 @@ use super::look::Look;
 use super::shifts;
 use crate::hours::exceptions::Allowance;
 use crate::hours::log::{DutyLog, Entry};
-use crate::hours::rule_set::{Rule, RuleSet};
+use crate::hours::rule_set::{Clock, RuleSet};
 use crate::hours::short_haul::was_short_haul;
 use crate::hours::status::DutyStatus;
 use crate::units::Millis;
@@ -13,7 +13,7 @@ use crate::units::Millis;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Violation {
     /// The limit; its name and citation are [`RuleSet::law`]'s.
-    pub rule: Rule,
+    pub rule: Clock,
     /// The first moment driven beyond it.
     pub from: Millis,
     /// Until just before this moment.
@@ -49,7 +49,7 @@ pub(super) fn judged(log: &DutyLog, rules: &RuleSet, in_hindsight: bool) -> Vec<
             let lost = lost.iter().any(|tour| tour.0 <= from && from < tour.1);
             // A shift that begins with this drive has begun when it goes on.
             let left = Look::new(log, rules, from).left(lost);
-            for rule in Rule::ALL {
+            for rule in Clock::ALL {
                 if let Some(left) = left.of(rule).filter(|left| from + *left < to) {
                     add(&mut found, rule, from + left, to);
                 }
@@ -60,7 +60,7 @@ pub(super) fn judged(log: &DutyLog, rules: &RuleSet, in_hindsight: bool) -> Vec<
     found
 }
 
-fn add(found: &mut Vec<Violation>, rule: Rule, from: Millis, to: Millis) {
+fn add(found: &mut Vec<Violation>, rule: Clock, from: Millis, to: Millis) {
     let before = found
         .iter_mut()
         .rev()

@@ -14,7 +14,7 @@ impl World<'_> {
         reason: Refusal,
         observer: &mut O,
     ) {
-        let load = self.day.trucks[truck_id.at()].load;
+        let load = *self.day.trucks[truck_id.at()].load();
         self.tell(
             observer,
             Event::PromiseBroken {
@@ -33,7 +33,7 @@ impl World<'_> {
         attempt: u32,
         observer: &mut O,
     ) {
-        let load = self.day.trucks[truck_id.at()].load;
+        let load = *self.day.trucks[truck_id.at()].load();
         self.leave_order(truck_id);
         self.asks_again(&load, attempt, observer);
     }
@@ -41,8 +41,8 @@ impl World<'_> {
     /// A truck is no longer promised to its load.
     pub(in crate::plant) fn leave_order(&mut self, truck_id: TruckId) {
         let truck = &mut self.day.trucks[truck_id.at()];
-        truck.promised = false;
-        self.day.orders[truck.load.order.at()].ahead -= 1;
+        truck.drop_load();
+        self.day.orders[truck.load().order.at()].ahead -= 1;
     }
 
     /// A load that has lost its truck asks for another, as the given attempt.

@@ -17,9 +17,9 @@ impl World<'_> {
         let now = self.day.now;
         for position in 0..self.day.trucks.len() {
             let truck = &mut self.day.trucks[position];
-            if truck.promised && truck.load.order == id && before_site(truck.phase) {
-                truck.load.given_up = true;
-                let load = truck.load;
+            if truck.promised().is_some_and(|load| load.order == id) && before_site(truck.phase) {
+                truck.load_mut().given_up = true;
+                let load = *truck.load();
                 let late = (now - load.ready).max(Millis::ZERO);
                 self.tell(
                     observer,

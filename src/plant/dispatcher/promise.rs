@@ -2,7 +2,7 @@
 
 use super::super::event::{Event, LoadPlan, Observer};
 use super::super::force::Offer;
-use super::super::state::{Again, Load, Phase, Which};
+use super::super::state::{Again, Cargo, Load, Phase, Which};
 use super::super::world::{World, lane};
 use crate::dispatch::{Candidate, Override, Rank, Refusal, at_rack, choose};
 use crate::roads::Haul;
@@ -183,8 +183,7 @@ impl World<'_> {
         let truck_id = choice.truck;
         self.withdraw(truck_id);
         let truck = &mut self.day.trucks[truck_id.at()];
-        truck.load = load;
-        truck.promised = true;
+        truck.cargo = Cargo::Promised(load);
         truck.rank = rank;
         let idle = truck.phase == Phase::Idle;
         self.tell(

@@ -20,7 +20,7 @@ impl<'p> World<'p> {
         let Some(drums) = self.drum_plan() else {
             return;
         };
-        if self.day.trucks[truck.at()].load.dry_up {
+        if self.day.trucks[truck.at()].load().dry_up {
             self.fill_dry_up(truck, drums, observer);
         } else {
             self.batch(truck, drums, observer);
@@ -28,7 +28,7 @@ impl<'p> World<'p> {
     }
 
     fn batch<O: Observer>(&mut self, truck: TruckId, drums: &DrumPlan, observer: &mut O) {
-        let load = self.day.trucks[truck.at()].load;
+        let load = *self.day.trucks[truck.at()].load();
         let fresh = load.fresh();
         let luck = self.load_luck(Purpose::Batch, &load, 0);
         let material = &drums.material;

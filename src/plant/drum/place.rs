@@ -13,7 +13,7 @@ impl<'p> World<'p> {
             return;
         }
         self.tell_strength(truck, observer);
-        let load = &self.day.trucks[truck.at()].load;
+        let load = self.day.trucks[truck.at()].load();
         let (volume, spare) = (load.volume - load.spare, load.spare);
         let kept = self.day.trucks[truck.at()].returned.is_some();
         let drum = &mut self.day.drums[truck.at()];

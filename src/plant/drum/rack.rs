@@ -65,7 +65,7 @@ impl World<'_> {
     }
 
     fn practice<'a>(&self, truck: TruckId, drums: &'a DrumPlan, rinse: Millis) -> Practice<'a> {
-        let load = self.day.trucks[truck.at()].load;
+        let load = *self.day.trucks[truck.at()].load();
         let yard = self.day.policy.yard;
         let drum = &self.day.drums[truck.at()];
         let luck = self.load_luck(Purpose::RackStay, &load, drum.dry_ups);
@@ -131,7 +131,7 @@ impl World<'_> {
         let dry_ups = self.day.drums[truck.at()].dry_ups;
         let luck = self.load_luck(
             Purpose::RackStay,
-            &self.day.trucks[truck.at()].load,
+            self.day.trucks[truck.at()].load(),
             dry_ups,
         );
         Some(luck.uniform(lane::DRY_UP))

@@ -36,7 +36,7 @@ impl World<'_> {
             return;
         };
         let (now, concrete_f) = (self.day.now, self.concrete_f(drums));
-        let order = self.day.trucks[truck.at()].load.order;
+        let order = self.day.trucks[truck.at()].load().order;
         let drum = &mut self.day.drums[truck.at()];
         drum.turn_to(now, concrete_f);
         let lb = drum.hrwr_to_come_lb;
@@ -63,7 +63,7 @@ impl World<'_> {
         }
         drum.turn_to(now, concrete_f);
         let drum = *drum;
-        let load = self.day.trucks[truck.at()].load;
+        let load = *self.day.trucks[truck.at()].load();
         let on_site = &drums.material.on_site;
         let luck = self.load_luck(Purpose::Batch, &load, 0);
         if luck.uniform(lane::WRONG_MIX) < on_site.wrong_mix {
@@ -121,7 +121,7 @@ impl World<'_> {
     /// Whether the discharge would end, or the load has come, beyond its age or revolutions.
     fn past_its_age(&self, truck: TruckId, drums: &DrumPlan, placeable: bool) -> Option<Reject> {
         let state = &self.day.trucks[truck.at()];
-        let load = &state.load;
+        let load = state.load();
         let drum = &self.day.drums[truck.at()];
         let material = &drums.material;
         let mut limit = material.age.limit(&Conditions {
@@ -156,7 +156,7 @@ impl World<'_> {
         observer: &mut O,
     ) -> OnSite {
         let stiff = OnSite::Refused(Reject::TooStiff);
-        let target = self.site_slump(drums, &self.day.trucks[truck.at()].load);
+        let target = self.site_slump(drums, self.day.trucks[truck.at()].load());
         let now = self.day.now;
         let drum = &mut self.day.drums[truck.at()];
         if drum.retempered || !drums.material.on_site.retemper {

@@ -111,8 +111,8 @@ impl World<'_> {
         let to = self.day.truck_views[truck.at()].place;
         let entity = self.plan.trucks[truck.at()].entity;
         let u = match state.phase {
-            Phase::Out => state.load.luck.uniform(lane::OUT),
-            Phase::ToPlant => state.load.luck.uniform(lane::BACK),
+            Phase::Out => state.load().luck.uniform(lane::OUT),
+            Phase::ToPlant => state.load().luck.uniform(lane::BACK),
             _ => {
                 let nth = state.moves.saturating_sub(1);
                 self.day
@@ -166,8 +166,8 @@ impl World<'_> {
     pub(super) fn renew_near(&mut self, truck: TruckId, arrives: Millis) {
         let state = &self.day.trucks[truck.at()];
         let waits = state.phase == Phase::ToPlant
-            && !state.promised
-            && !state.full
+            && !state.is_promised()
+            && !state.is_full()
             && state.slot == NOT_OFFERED
             && state.near_at > self.day.now
             && state.near_at < arrives;
@@ -204,7 +204,7 @@ impl World<'_> {
             if let Some(fetch) = self.day.trucks[position].fetch.filter(on_the_way)
                 && !waits
             {
-                let load = &self.day.trucks[position].load;
+                let load = self.day.trucks[position].load();
                 let parking = self.plan.spots[load.spot.at()].parking;
                 let there = self.car_arrives(truck, fetch.who, parking, fetch.sent);
                 if let Some(fetch) = &mut self.day.trucks[position].fetch {

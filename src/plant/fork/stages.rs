@@ -37,7 +37,7 @@ impl<'p> World<'p> {
 
     fn renewed_loading(&mut self, truck: TruckId) -> Millis {
         let state = &self.day.trucks[truck.at()];
-        let (load, begun) = (&state.load, state.begun);
+        let (load, begun) = (state.load(), state.begun);
         let lasted = self.day.now - begun;
         let length = if load.dry_up {
             let u = self.fresh(self.plan.trucks[truck.at()].entity, PARKED, 0);
@@ -52,7 +52,7 @@ impl<'p> World<'p> {
 
     fn renewed_check(&mut self, truck: TruckId) -> Millis {
         let state = &self.day.trucks[truck.at()];
-        let (since, load) = (state.since, state.load);
+        let (since, load) = (state.since, *state.load());
         let lasted = self.day.now - since;
         let rack = &self.plan.plants[load.plant.at()].rack;
         if self.day.drums.is_empty() {
@@ -77,17 +77,17 @@ impl<'p> World<'p> {
 
     fn renewed_position(&mut self, truck: TruckId) -> Millis {
         let state = &self.day.trucks[truck.at()];
-        let load = &state.load;
+        let load = state.load();
         let position = &self.plan.spots[load.spot.at()].position;
         let u = load.luck.uniform(lane::POSITION);
         state.begun + position.beyond(load.volume, self.day.now - state.begun, u)
     }
 
     fn renewed_discharge(&mut self, truck: TruckId) -> Millis {
-        self.day.trucks[truck.at()].load.spare = Volume::ZERO;
+        self.day.trucks[truck.at()].load_mut().spare = Volume::ZERO;
         self.judge_need(truck);
         let state = &self.day.trucks[truck.at()];
-        let load = &state.load;
+        let load = state.load();
         let pace = self.day.orders[load.order.at()].pace;
         let outlet = load.outlet - self.day.spots[load.spot.at()].first_outlet;
         let rate = &self.plan.spots[load.spot.at()].rates[outlet as usize];
@@ -98,7 +98,7 @@ impl<'p> World<'p> {
 
     fn renewed_wash(&mut self, truck: TruckId) -> Millis {
         let state = &self.day.trucks[truck.at()];
-        let load = &state.load;
+        let load = state.load();
         let wash = &self.plan.spots[load.spot.at()].chute_wash;
         let u = load.luck.uniform(lane::CHUTE_WASH);
         state.since + wash.beyond(load.volume, self.day.now - state.since, u)

@@ -1,7 +1,7 @@
 //! A load that is under way: what is on the truck, and what observers are told of the stages behind it.
 
 use super::super::event::{Event, LoadPlan, Observer};
-use super::super::state::Load;
+use super::super::state::{Cargo, Load};
 use super::super::world::World;
 use crate::scenario::day_state::{Carried, Doing};
 use crate::units::{Millis, SpotId, TruckId, Volume};
@@ -21,7 +21,7 @@ impl<'p> World<'p> {
         let spot = SpotId(plan.spots.start);
         let due = plan.due(before);
         let truck = &mut self.day.trucks[truck_id.at()];
-        truck.load = Load {
+        truck.cargo = Cargo::Promised(Load {
             order,
             spot,
             plant: load.plant,
@@ -33,9 +33,8 @@ impl<'p> World<'p> {
             ready: due,
             send: self.day.now,
             batched: load.batched,
-            ..truck.load
-        };
-        truck.promised = true;
+            ..Load::none(&self.day.luck)
+        });
         self.day.orders[order.at()].ahead += 1;
         self.day.truck_views[truck_id.at()].place = self.plan.spots[spot.at()].place;
         let now = std::mem::replace(&mut self.day.now, load.batched);
@@ -78,7 +77,9 @@ impl<'p> World<'p> {
         doing: &Doing,
         observer: &mut O,
     ) {
-        let load = self.day.trucks[truck.at()].load;
+        let Some(load) = self.day.trucks[truck.at()].promised() else {
+            return;
+        };
         let (plant, spot, order) = (load.plant, load.spot, load.order);
         let (took, waited) = (Millis::ZERO, Millis::ZERO);
         let left_bay = Event::BayLeft {

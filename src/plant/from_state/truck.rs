@@ -2,7 +2,7 @@
 
 use super::super::command::Command;
 use super::super::event::Observer;
-use super::super::state::Phase;
+use super::super::state::{Cargo, Load, Phase};
 use super::super::world::World;
 use super::SOON;
 use crate::roads::Haul;
@@ -41,7 +41,7 @@ impl<'p> World<'p> {
                 }
                 let state = &mut self.day.trucks[truck.at()];
                 (state.phase, state.begun) = (Phase::InBay, begun);
-                state.load.batched = begun;
+                state.load_mut().batched = begun;
             }
             Doing::AtRack(load) => {
                 self.carry(truck, &load, observer);
@@ -59,12 +59,12 @@ impl<'p> World<'p> {
             Doing::OnSite(load) => {
                 self.carry(truck, &load, observer);
                 self.day.trucks[truck.at()].phase = Phase::SiteQueue;
-                let spot = self.day.trucks[truck.at()].load.spot;
+                let spot = self.day.trucks[truck.at()].load().spot;
                 self.day.spots[spot.at()].queue.push_back(truck);
             }
             Doing::Discharging(load) => {
                 self.carry(truck, &load, observer);
-                let spot = self.day.trucks[truck.at()].load.spot;
+                let spot = self.day.trucks[truck.at()].load().spot;
                 let first = self.day.spots[spot.at()].first_outlet;
                 let outlets = self.plan.spots[spot.at()].outlet_places.len() as u32;
                 let free = (first..first + outlets)
@@ -73,7 +73,8 @@ impl<'p> World<'p> {
                 let outlet = &mut self.day.outlets[free as usize];
                 (outlet.flowing, outlet.occupied) = (true, outlet.occupied + 1);
                 let state = &mut self.day.trucks[truck.at()];
-                (state.phase, state.load.outlet) = (Phase::Discharging, free);
+                state.phase = Phase::Discharging;
+                state.load_mut().outlet = free;
                 self.day.orders[load.order.at()].begun = true;
                 self.schedule(now + SOON, Command::Discharged(truck));
             }
@@ -81,7 +82,11 @@ impl<'p> World<'p> {
                 let spot = SpotId(self.plan.orders[order.at()].spots.start);
                 let site = self.plan.spots[spot.at()].place;
                 let state_of = &mut self.day.trucks[truck.at()];
-                (state_of.load.order, state_of.load.spot) = (order, spot);
+                state_of.cargo = Cargo::Rid(Load {
+                    order,
+                    spot,
+                    ..Load::none(&self.day.luck)
+                });
                 self.set_on_road(truck, Phase::ToPlant, (site, Haul::Empty));
                 let home = self.home_place(truck);
                 let roads = self.roads();

@@ -23,14 +23,14 @@ impl<'p> World<'p> {
             return;
         }
         if self.after_rush().is_none() {
-            let spot = self.day.trucks[truck_id.at()].load.spot;
+            let spot = self.day.trucks[truck_id.at()].load().spot;
             self.set_off(truck_id, self.plan.spots[spot.at()].parking, observer);
         }
     }
 
     /// Whether the way home is believed to fit after the stay on site that begins now.
     fn way_home_fits(&self, truck_id: TruckId) -> bool {
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let spot = &self.plan.spots[load.spot.at()];
         let stay = spot.stay(self.day.policy).mean(load.volume);
         let home = self.home_place(truck_id);

@@ -78,6 +78,19 @@ impl Load {
     }
 }
 
+/// What a truck has to do with a load.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::plant) enum Cargo {
+    /// It has had none.
+    Nothing,
+    /// Promised, or on the truck and to be taken.
+    Promised(Load),
+    /// On the truck, and nobody takes it.
+    Refused(Load),
+    /// No longer its load: the washing, the way back and where it may stand still go by it.
+    Rid(Load),
+}
+
 /// What is left in a drum of a load that has been taken.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::plant) struct Returned {

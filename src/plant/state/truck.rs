@@ -1,8 +1,7 @@
 //! Trucks: what each is doing, with whom, and with what.
 
-use super::load::{Load, Returned};
+use super::load::{Cargo, Load, Returned};
 use crate::dispatch::Rank;
-use crate::engine::Luck;
 use crate::hours::Drivable;
 use crate::roads::Haul;
 use crate::units::{DriverId, Millis, PlaceId, TruckId};
@@ -70,12 +69,7 @@ pub(in crate::plant) struct Truck {
     pub(in crate::plant) next_driver: Option<DriverId>,
     /// Position in the list of offered trucks; `NOT_OFFERED` outside of it.
     pub(in crate::plant) slot: u32,
-    /// The load it is promised to or carries; valid while `promised`.
-    pub(in crate::plant) load: Load,
-    /// From promise to the end of discharge.
-    pub(in crate::plant) promised: bool,
-    /// Carries a load that nobody takes.
-    pub(in crate::plant) full: bool,
+    pub(in crate::plant) cargo: Cargo,
     /// What is left of its last load, where that may be reused.
     pub(in crate::plant) returned: Option<Returned>,
     /// When the present stage or wait began.
@@ -149,15 +143,13 @@ pub(in crate::plant) const NOT_OFFERED: u32 = u32::MAX;
 
 impl Truck {
     /// Parked, before anything has happened.
-    pub(in crate::plant) fn fresh(luck: &Luck) -> Self {
+    pub(in crate::plant) fn fresh() -> Self {
         Self {
             phase: Phase::Off,
             driver: None,
             next_driver: None,
             slot: NOT_OFFERED,
-            load: Load::none(luck),
-            promised: false,
-            full: false,
+            cargo: Cargo::Nothing,
             returned: None,
             since: Millis::ZERO,
             begun: Millis::ZERO,
@@ -175,6 +167,62 @@ impl Truck {
             out_excess: Millis::ZERO,
             load_set: false,
             fetches: 0,
+        }
+    }
+    /// The load that it is promised to or carries, as long as it is to be taken.
+    #[inline]
+    pub(in crate::plant) fn promised(&self) -> Option<&Load> {
+        match &self.cargo {
+            Cargo::Promised(load) => Some(load),
+            Cargo::Nothing | Cargo::Refused(_) | Cargo::Rid(_) => None,
+        }
+    }
+
+    #[inline]
+    pub(in crate::plant) fn is_promised(&self) -> bool {
+        self.promised().is_some()
+    }
+
+    /// Whether it carries a load that nobody takes.
+    #[inline]
+    pub(in crate::plant) fn is_full(&self) -> bool {
+        matches!(self.cargo, Cargo::Refused(_))
+    }
+
+    /// The load that it has to do with or had last.
+    #[inline]
+    pub(in crate::plant) fn last_load(&self) -> Option<&Load> {
+        match &self.cargo {
+            Cargo::Promised(load) | Cargo::Refused(load) | Cargo::Rid(load) => Some(load),
+            Cargo::Nothing => None,
+        }
+    }
+
+    /// The same, of a truck that has had one.
+    #[inline]
+    pub(in crate::plant) fn load(&self) -> &Load {
+        self.last_load().expect("a truck that has had a load")
+    }
+
+    #[inline]
+    pub(in crate::plant) fn load_mut(&mut self) -> &mut Load {
+        match &mut self.cargo {
+            Cargo::Promised(load) | Cargo::Refused(load) | Cargo::Rid(load) => load,
+            Cargo::Nothing => panic!("a truck that has had a load"),
+        }
+    }
+
+    /// Nobody takes its load.
+    pub(in crate::plant) fn turn_load_away(&mut self) {
+        if let Some(load) = self.last_load() {
+            self.cargo = Cargo::Refused(*load);
+        }
+    }
+
+    /// It is rid of its load, or of the promise.
+    pub(in crate::plant) fn drop_load(&mut self) {
+        if let Some(load) = self.last_load() {
+            self.cargo = Cargo::Rid(*load);
         }
     }
 }

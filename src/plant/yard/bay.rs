@@ -8,7 +8,7 @@ use crate::units::{Millis, PlantId, TruckId, Volume};
 impl World<'_> {
     /// A truck stands in its bay: loading begins when the batcher is free.
     pub(in crate::plant) fn in_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let id = self.day.trucks[truck_id.at()].load.plant;
+        let id = self.day.trucks[truck_id.at()].load().plant;
         if self.plan.plants[id.at()].shared_batcher {
             let plant = &mut self.day.plants[id.at()];
             if plant.batcher_busy {
@@ -24,7 +24,7 @@ impl World<'_> {
         let now = self.day.now;
         let under = self.meet_returned(truck_id, observer);
         self.day.trucks[truck_id.at()].begun = now;
-        let load = &mut self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load_mut();
         let took = if load.dry_up {
             let luck = match self.dry_up_luck(truck_id) {
                 Some(luck) => luck,
@@ -43,11 +43,11 @@ impl World<'_> {
     /// Loading is done.
     pub(in crate::plant) fn leave_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = &self.day.trucks[truck_id.at()];
-        let (id, took) = (truck.load.plant, self.day.now - truck.since);
-        let volume = if truck.load.dry_up {
+        let (id, took) = (truck.load().plant, self.day.now - truck.since);
+        let volume = if truck.load().dry_up {
             Volume::ZERO // nothing new for the order
         } else {
-            truck.load.fresh()
+            truck.load().fresh()
         };
         self.tell(
             observer,

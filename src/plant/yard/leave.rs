@@ -41,7 +41,7 @@ impl World<'_> {
         let Some(rules) = self.book(id) else {
             return Ok(());
         };
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let spot = &self.plan.spots[load.spot.at()];
         let ask = Ask {
             site: spot.place,
@@ -103,7 +103,7 @@ impl World<'_> {
 
     /// The plant took longer than the driver's window: the load is dumped here, and made again for another truck.
     fn lose_load<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = self.day.trucks[truck_id.at()].load;
+        let load = *self.day.trucks[truck_id.at()].load();
         debug_assert!(
             load.volume > Volume::ZERO,
             "a loaded truck carries something"

@@ -11,7 +11,7 @@ use crate::units::{Purpose, TruckId};
 
 impl World<'_> {
     pub(super) fn go_to_rack<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let id = self.day.trucks[truck_id.at()].load.plant;
+        let id = self.day.trucks[truck_id.at()].load().plant;
         self.day.trucks[truck_id.at()].since = self.day.now;
         if self.day.plants[id.at()].rack_busy < self.plan.plants[id.at()].rack_places {
             self.enter_rack(truck_id, observer);
@@ -24,7 +24,7 @@ impl World<'_> {
 
     fn enter_rack<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = &mut self.day.trucks[truck_id.at()];
-        let id = truck.load.plant;
+        let id = truck.load().plant;
         let waited = self.day.now - truck.since;
         truck.phase = Phase::AtRack;
         truck.since = self.day.now;
@@ -33,7 +33,7 @@ impl World<'_> {
         let truck = &self.day.trucks[truck_id.at()];
         let took = self.plan.plants[id.at()]
             .rack
-            .at(truck.load.volume, truck.load.luck.uniform(lane::RACK));
+            .at(truck.load().volume, truck.load().luck.uniform(lane::RACK));
         self.tell(
             observer,
             Event::RackEntered {
@@ -54,7 +54,7 @@ impl World<'_> {
         observer: &mut O,
     ) {
         let truck = &self.day.trucks[truck_id.at()];
-        let (id, took) = (truck.load.plant, self.day.now - truck.since);
+        let (id, took) = (truck.load().plant, self.day.now - truck.since);
         self.tell(
             observer,
             Event::RackLeft {
@@ -81,7 +81,7 @@ impl World<'_> {
         match outcome {
             RackOutcome::Fine => self.leave_with_load(truck_id, observer),
             RackOutcome::WetUnseen => {
-                self.day.trucks[truck_id.at()].load.wet = true;
+                self.day.trucks[truck_id.at()].load_mut().wet = true;
                 self.leave_with_load(truck_id, observer);
             }
             RackOutcome::DryUp => self.dry_up(truck_id, observer),
@@ -93,7 +93,7 @@ impl World<'_> {
     }
 
     pub(in crate::plant) fn rack_outcome(&self, truck_id: TruckId) -> RackOutcome {
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let Some(practice) = self.plan.rack_practice.filter(|_| !load.dry_up) else {
             return RackOutcome::Fine; // a load that was dried up is read with care
         };
@@ -105,7 +105,7 @@ impl World<'_> {
 
     /// The draws of the reading at the rack: 0 the reading, 1 whether it is found, 2 the dry-up.
     pub(super) fn reading(&self, truck_id: TruckId) -> Block {
-        let load = &self.day.trucks[truck_id.at()].load;
+        let load = self.day.trucks[truck_id.at()].load();
         let entity = self.plan.orders[load.order.at()].entity;
         self.day
             .luck
@@ -114,7 +114,7 @@ impl World<'_> {
 
     /// Back to the bay, before all others, for cement and fine aggregate.
     fn dry_up<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let Load { order, plant, .. } = self.day.trucks[truck_id.at()].load;
+        let Load { order, plant, .. } = *self.day.trucks[truck_id.at()].load();
         let truck = truck_id;
         self.tell(
             observer,
@@ -126,7 +126,7 @@ impl World<'_> {
         );
         let now = self.day.now;
         let state = &mut self.day.trucks[truck_id.at()];
-        state.load.dry_up = true;
+        state.load_mut().dry_up = true;
         state.rank = (i64::MIN, i64::MIN);
         state.phase = Phase::BayQueue;
         state.since = now;
@@ -135,7 +135,7 @@ impl World<'_> {
         let trucks = &self.day.trucks;
         let before = queue
             .iter()
-            .take_while(|ahead| trucks[ahead.at()].load.dry_up)
+            .take_while(|ahead| trucks[ahead.at()].load().dry_up)
             .count();
         queue.insert(before, truck_id);
         self.tell(observer, Event::BayJoined { truck, plant });

@@ -17,8 +17,7 @@ impl World<'_> {
         spot: Option<SpotId>,
         observer: &mut O,
     ) {
-        let load = self.day.trucks[truck_id.at()].load;
-        self.day.trucks[truck_id.at()].full = true;
+        let load = *self.day.trucks[truck_id.at()].load();
         self.tell(
             observer,
             Event::Rejected {
@@ -30,7 +29,9 @@ impl World<'_> {
             },
         );
         self.dump_drum(truck_id, observer);
-        self.ask_again(truck_id, load.attempt + 1, observer);
+        self.leave_order(truck_id);
+        self.day.trucks[truck_id.at()].turn_load_away();
+        self.asks_again(&load, load.attempt + 1, observer);
     }
 
     /// At a plant with a load that nobody takes: it is got rid of before anything else.
@@ -59,7 +60,7 @@ impl World<'_> {
     /// The drum is empty again.
     pub(in crate::plant) fn emptied<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = &mut self.day.trucks[truck_id.at()];
-        truck.full = false;
+        truck.drop_load();
         let took = self.day.now - truck.since;
         self.tell(
             observer,

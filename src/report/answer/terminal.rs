@@ -27,23 +27,19 @@ pub(super) fn terminal(answer: &Answer, width: u16) -> String {
         screen.block(answer, block);
     }
     if let Some(first) = answer.doubts.first() {
-        screen.text.push('\n');
-        screen.lines("", &doubtful(answer.doubts.len(), first));
+        screen.lines("", &doubtful(answer.doubts.len(), first, &answer.doubts_by));
     }
     screen.text
 }
 
-/// A warning that the scenario may not say what is meant.
-fn doubtful(doubts: usize, first: &str) -> String {
-    let things = match doubts {
-        1 => "One thing in the scenario is",
-        many => {
-            return format!(
-                "{many} things in the scenario are legal but doubtful; the first: {first}. \"plantday check FILE --summary\" lists them."
-            );
-        }
-    };
-    format!("{things} legal but doubtful: {first}.")
+/// A warning that the scenario may not say what is meant: the doubt itself if it stands alone, else where all are listed.
+fn doubtful(doubts: usize, first: &str, listed_by: &str) -> String {
+    match doubts {
+        1 => format!("Legal but doubtful in the scenario: {first}."),
+        many => format!(
+            "Legal but doubtful in the scenario: {many} things; \"{listed_by}\" lists them."
+        ),
+    }
 }
 
 struct Screen {

@@ -8,7 +8,7 @@ use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
 
 /// Causes of strandings and waste that a sentence names.
-const LOSSES_NAMED: usize = 3;
+const LOSSES_NAMED: usize = 2;
 
 /// The finding, first of all that is said: what the change that is worth most does.
 pub(super) fn finding(answer: &Counterfactuals) -> String {
@@ -110,20 +110,18 @@ pub(super) fn sureness(answer: &Counterfactuals) -> String {
 
 /// What the worth holds of the changes' own cost.
 pub(super) fn paid(answer: &Counterfactuals) -> String {
-    let paid: Vec<String> = answer
+    let mut paid: Vec<&str> = answer
         .changes
         .iter()
-        .filter_map(|change| {
-            let paid = change.change.paid()?;
-            Some(format!("{} ({})", paid, change.change.words()))
-        })
+        .filter_map(|change| change.change.paid())
         .collect();
+    paid.dedup();
     if paid.is_empty() {
         return "Worth is before what a change costs.".into();
     }
     format!(
-        "Worth is before what a change costs, but for what the simulation pays: {}.",
-        paid.join("; ")
+        "Worth is before what a change costs, but for {}.",
+        paid.join(", ")
     )
 }
 
@@ -153,11 +151,11 @@ pub(super) fn losses(answer: &Counterfactuals) -> Option<String> {
         .map(|loss| {
             let (mean, interval) = answer.ledger.loss(0, *loss);
             let sure = if interval.is_bounded() {
-                format!(" ({})", range(interval, |end| number(end.max(0.0), 2)))
+                format!(" ({})", range(interval, |end| number(end.max(0.0), 1)))
             } else {
                 String::new()
             };
-            format!("{} {}{sure}", loss.words(), number(mean, 2))
+            format!("{} {}{sure}", loss.words(), number(mean, 1))
         })
         .collect();
     (!named.is_empty()).then(|| {

@@ -128,7 +128,7 @@ fn gone(gone: Gone) -> Cell {
 /// What the signs mean.
 pub(super) fn legend(answer: &Counterfactuals) -> String {
     format!(
-        "In brackets the share of today's. · cannot be told apart from no change ({} intervals, for all {} changes at once).",
+        "In brackets the share of today's. · not told apart from no change ({} sure, all {} at once).",
         level(answer.level),
         answer.changes.len()
     )

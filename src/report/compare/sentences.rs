@@ -239,30 +239,30 @@ pub(super) fn sureness(answer: &Comparison) -> String {
     } else {
         String::new()
     };
-    let saved: Vec<f64> = (0..answer.rules.len())
-        .filter_map(|rule| {
-            answer
-                .judged(rule)
-                .difference
-                .as_ref()
-                .and_then(|difference| difference.variance_reduction)
-        })
-        .collect();
-    let smallest = saved.iter().copied().fold(f64::INFINITY, f64::min);
-    // Little is gained below this, and nothing is worth saying.
-    let common = if smallest.is_finite() && smallest >= 1.5 {
-        format!(
-            " Running every rule on the same days gave this precision with about 1/{} of the runs.",
-            Unit::Plain.show(smallest, 0)
-        )
-    } else {
-        String::new()
-    };
     format!(
-        "Every rule had {} with the same chance events (random seed {}).{common}{short}",
+        "Every rule had {} with the same chance events (random seed {}).{short}",
         same_days(answer),
         answer.seed
     )
+}
+
+/// What it brings that all rules have the same days, where that is much.
+pub(super) fn same_chance(answer: &Comparison) -> Option<String> {
+    let saved = (0..answer.rules.len()).filter_map(|rule| {
+        answer
+            .judged(rule)
+            .difference
+            .as_ref()
+            .and_then(|difference| difference.variance_reduction)
+    });
+    let smallest = saved.fold(f64::INFINITY, f64::min);
+    // Little is gained below this, and nothing is worth saying.
+    (smallest.is_finite() && smallest >= 1.5).then(|| {
+        format!(
+            "Running every rule on the same days gave this precision with about 1/{} of the runs.",
+            Unit::Plain.show(smallest, 0)
+        )
+    })
 }
 
 /// `$50 a day`: the difference that does not matter.

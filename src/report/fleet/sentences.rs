@@ -1,6 +1,7 @@
 //! What was found about a pour's fleet, in sentences.
 
 use crate::report::number::{Unit, count, level, number};
+use crate::report::period::runs;
 use crate::scenario::LoadOnPaper;
 use crate::studies::{Chance, FleetAnswer, FleetSize, PourPlan};
 use crate::units::Millis;
@@ -178,10 +179,10 @@ pub(super) fn sureness(answer: &FleetAnswer) -> String {
         String::new()
     };
     format!(
-        "{alone}Rule \"{}\", random seed {}. {} runs for the final answer, {} others for the search.{short}",
+        "{alone}Rule \"{}\", random seed {}. {} for the final answer, {} others for the search.{short}",
         answer.rule,
         answer.seed,
-        count(fresh.map_or(0, |size| size.replications)),
+        runs(fresh.map_or(0, |size| size.replications)),
         count(answer.searched),
     )
 }

@@ -34,7 +34,7 @@ fn failure(chance: &Chance) -> Cell {
 pub(super) fn sizes(answer: &FleetAnswer) -> Table {
     let shown = answer.shown();
     let several = answer.plans.len() > 1;
-    let in_time = shown.finish_by.is_some();
+    let in_time = shown.sizes[0].finished.is_some();
     let cost = if answer.alone {
         "cost per yd³"
     } else {
@@ -63,10 +63,11 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
                 .part("no_gap_at_least", Part::AtLeast),
             finished,
             Column::new("worst gap, min")
+                .brief("worst, min")
                 .without_interval()
                 .with_ends("worst_gap_min"),
             Column::new("truck waits, min a load")
-                .brief("waits, min a load")
+                .brief("wait, min")
                 .without_interval()
                 .with_ends("wait_min"),
             Column::new("share of paid time at work")
@@ -74,6 +75,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
                 .without_interval()
                 .with_ends("truck_use"),
             Column::new(cost)
+                .brief("per yd³")
                 .without_interval()
                 .with_ends("cost_per_yd3"),
         ],
@@ -99,7 +101,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
 
 fn cells(answer: &FleetAnswer, plan: &PourPlan, size: &FleetSize, marked: bool) -> Vec<Cell> {
     let mark = match (marked, size.is_final) {
-        (true, _) => " ← smallest that does",
+        (true, _) => " ← smallest",
         (false, true) => "",
         (false, false) => " (search only)",
     };

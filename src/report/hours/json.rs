@@ -1,7 +1,7 @@
 //! Drivers' hours for programs.
 
 use super::{CAUTION, daily_law, date, whole_minutes, why_not};
-use crate::hours::{Rule, RuleSet};
+use crate::hours::{Clock, RuleSet};
 use crate::report::hours::civil;
 use crate::studies::HoursReview;
 use crate::units::Millis;
@@ -75,11 +75,11 @@ pub(super) fn json(review: &HoursReview) -> Value {
                 "driver": driver.driver,
                 "at": time(driver.at),
                 "clocks": {
-                    "drive_left_min": left(Rule::Driving),
-                    "window_left_min": left(Rule::Window),
-                    "on_duty_left_min": left(Rule::OnDuty),
-                    "break_left_min": left(Rule::Break),
-                    "cycle_left_min": left(Rule::Cycle),
+                    "drive_left_min": left(Clock::Driving),
+                    "window_left_min": left(Clock::Window),
+                    "on_duty_left_min": left(Clock::OnDuty),
+                    "break_left_min": left(Clock::Break),
+                    "cycle_left_min": left(Clock::Cycle),
                 },
                 "binds": binds,
                 "barred_from": driver.barred_from.map(time),
@@ -104,7 +104,7 @@ pub(super) fn json(review: &HoursReview) -> Value {
     })
 }
 
-fn law(rules: &RuleSet, rule: Rule) -> (&str, &str) {
+fn law(rules: &RuleSet, rule: Clock) -> (&str, &str) {
     let law = rules.law(rule).expect("only rules of the book bind");
     (&law.rule, &law.citation)
 }

@@ -1,7 +1,7 @@
 //! The answer as JSON.
 
 use super::{late, sentences};
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::observe::Cause;
 use crate::scenario::Scenario;
 use crate::studies::Replay;
@@ -99,7 +99,7 @@ pub(super) fn own(answer: &Replay, scenario: &Scenario) -> Value {
                 "truck": scenario.trucks[refused.truck.at()].name,
                 "plant": scenario.plants[refused.plant.at()].name,
                 "reason": refused.reason.words(),
-                "clock": refused.reason.clock().map(Rule::key),
+                "clock": refused.reason.clock().map(Clock::key),
             })
         });
         refused.collect::<Vec<Value>>()

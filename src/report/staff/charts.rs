@@ -5,6 +5,7 @@ use super::tables::penalties;
 use crate::observe::CostPart;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, level};
+use crate::report::period::per;
 use crate::studies::{StaffAnswer, StaffResult, Staffing};
 
 /// Results with the starts and tours of the answer, by head count: the final ones where there are some.
@@ -60,7 +61,7 @@ pub(super) fn curve(answer: &StaffAnswer) -> (String, String) {
         subtitle: format!(
             "Labor, penalties and pickups {} by head count, {how}; averages. Material, trucks and plant crews are left out. Bars: {} \
              intervals",
-            sentences::period(answer.days),
+            per(answer.days),
             level(answer.question.level)
         ),
         axis: "regular drivers".into(),
@@ -71,7 +72,7 @@ pub(super) fn curve(answer: &StaffAnswer) -> (String, String) {
         marked,
         panels: vec![
             Panel {
-                axis: format!("cost {}", sentences::period(answer.days)),
+                axis: format!("cost {}", per(answer.days)),
                 unit: Unit::Money,
                 bottom: None,
                 top: None,

@@ -2,6 +2,7 @@
 
 use crate::dispatch::Shift;
 use crate::report::number::{Unit, count, level, money, number};
+use crate::report::period::{per, runs};
 use crate::scenario::edit::roster::OvertimeUse;
 use crate::studies::{Estimate, StaffAnswer, StaffResult, Staffing};
 
@@ -56,14 +57,6 @@ pub(super) fn written(answer: &StaffAnswer) -> Option<String> {
     ))
 }
 
-pub(super) fn period(days: u32) -> String {
-    if days == 1 {
-        "a day".into()
-    } else {
-        format!("in {days} days")
-    }
-}
-
 pub(super) fn share(estimate: &Estimate) -> String {
     estimate.mean.map_or("–".into(), |mean| {
         Unit::Share.show(mean, if mean < 0.01 { 2 } else { 1 })
@@ -77,7 +70,7 @@ pub(super) fn dollars(estimate: &Estimate) -> String {
 fn targets(answer: &StaffAnswer) -> String {
     let asked = &answer.question;
     let stranded = asked.stranded.map_or(String::new(), |most| {
-        format!(", at most {most} drivers stranded {}", period(answer.days))
+        format!(", at most {most} drivers stranded {}", per(answer.days))
     });
     format!(
         "at most {} of loads late and {} undelivered{stranded}",
@@ -132,7 +125,7 @@ pub(super) fn decision(answer: &StaffAnswer) -> String {
         "Staff with {}: the cheapest tried that meets the service targets, {} {}{against}. {} of loads are late, {} undelivered.",
         staffing(best.staffing),
         dollars(&best.cost),
-        period(answer.days),
+        per(answer.days),
         share(&best.late_share),
         share(&best.undelivered),
     )
@@ -146,7 +139,7 @@ pub(super) fn one_more(answer: &StaffAnswer) -> Vec<String> {
         format!(
             "One driver {what}: cost {} {} ({} to {}), {} of loads late, {} undelivered, {} h of overtime{}.",
             Unit::Money.show_difference(cost, decimals),
-            period(answer.days),
+            per(answer.days),
             Unit::Money.show_difference(interval.low, decimals),
             Unit::Money.show_difference(interval.high, decimals),
             share(&one.result.late_share),
@@ -237,14 +230,14 @@ pub(super) fn growth(answer: &StaffAnswer) -> Option<String> {
 /// On what the answer rests.
 pub(super) fn sureness(answer: &StaffAnswer) -> String {
     format!(
-        "Targets: {}, by one-sided {} bounds. Rule \"{}\", random seed {}. {} staffings, {} runs of each in the search, {} others for the \
-         final answer.{}",
+        "Targets: {}, by one-sided {} bounds. Rule \"{}\", random seed {}. {} staffings, {} of each in the search, {} others for the final \
+         answer.{}",
         targets(answer),
         level(answer.question.level),
         answer.rule,
         answer.question.seed,
         answer.results.len(),
-        count(answer.searched),
+        runs(answer.searched),
         count(answer.question.replications),
         if answer.stopped {
             " Stopped before all were done."

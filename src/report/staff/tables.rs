@@ -75,7 +75,7 @@ fn columns() -> Vec<Column> {
         Column::new("drivers stranded")
             .brief("strand")
             .key("stranded"),
-        Column::new("least time left on any driver's hours")
+        Column::new("least legal time left")
             .page_only()
             .key("margin_min"),
         Column::file("overtime_h"),

@@ -1,7 +1,7 @@
 //! May this load go: what is shown of the answer.
 
 use super::{Asked, Bar, words};
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::report::answer::{Answer, Cell, Column, Part, Row, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, level};
@@ -249,6 +249,7 @@ fn table(answer: &LoadAnswer, asked: &Asked<'_>) -> Table {
         Column::file("home_min"),
         Column::file("cost"),
         Column::new("extra cost")
+            .brief("costs")
             .without_interval()
             .with_ends("cost_more"),
         Column::file("refused"),
@@ -294,7 +295,7 @@ fn row<'a>(
         Cell::yes(candidate.is_final),
         (fate.trials as f64).into(),
         match mostly {
-            Some((why, _)) => format!("refused: {}", why.words()).into(),
+            Some((why, _)) => format!("no: {}", why.words()).into(),
             None => Cell::chance(&fate.all, 0),
         },
         Cell::chance(&fate.all, 0),
@@ -484,7 +485,7 @@ fn fate_json(fate: &Fate) -> Value {
         "refused": fate
             .refused
             .iter()
-            .map(|(why, times)| json!({ "reason": why.words(), "clock": why.clock().map(Rule::key), "times": times }))
+            .map(|(why, times)| json!({ "reason": why.words(), "clock": why.clock().map(Clock::key), "times": times }))
             .collect::<Vec<_>>(),
     })
 }

@@ -1,9 +1,9 @@
 //! Times, chances and names as all answers say them.
 
 use super::Asked;
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::report::answer::{Answer, Cell};
-use crate::report::number::{Unit, level, range};
+use crate::report::number::{Unit, count, level, range};
 use crate::report::rule_book::limit_name;
 use crate::scenario::Scenario;
 use crate::studies::trip::Spanning;
@@ -135,18 +135,18 @@ pub(super) fn more_cost(estimate: &Estimate) -> Cell {
 }
 
 /// The limit's name and its source: `14-hour window (49 CFR 395.3(a)(2))`.
-pub(super) fn limit(asked: &Asked<'_>, driver: DriverId, rule: Rule) -> Option<String> {
+pub(super) fn limit(asked: &Asked<'_>, driver: DriverId, clock: Clock) -> Option<String> {
     let book = asked.scenario.drivers[driver.at()].rule_book;
     let book = book.of(&asked.scenario.rule_sets)?;
-    let law = book.law(rule)?;
-    Some(format!("{} ({})", limit_name(book, rule), law.citation))
+    let law = book.law(clock)?;
+    Some(format!("{} ({})", limit_name(book, clock), law.citation))
 }
 
 /// The limit's name alone: `14-hour window`.
-pub(super) fn limit_words(asked: &Asked<'_>, driver: DriverId, rule: Rule) -> String {
+pub(super) fn limit_words(asked: &Asked<'_>, driver: DriverId, clock: Clock) -> String {
     let book = asked.scenario.drivers[driver.at()].rule_book;
     let book = book.of(&asked.scenario.rule_sets);
-    book.map_or(String::new(), |book| limit_name(book, rule))
+    book.map_or(String::new(), |book| limit_name(book, clock))
 }
 
 pub(super) fn driver(asked: &Asked<'_>, driver: DriverId) -> String {
@@ -172,8 +172,10 @@ pub(super) fn sureness(asked: &Asked<'_>, trials: u64, searched: u64, stopped: b
         ""
     };
     format!(
-        "{trials} runs for the final answer, {searched} others for the search, seed {}. In brackets: {} intervals of chances and costs; \
+        "{} runs for the final answer, {} others for the search, random seed {}. In brackets: {} intervals of chances and costs; \
          of times what 1 run in 20 falls below and above. A plan is no permission: the driver's log and the carrier decide.{stop}",
+        count(trials),
+        count(searched),
         asked.question.seed,
         level(asked.question.level)
     )

@@ -2,7 +2,8 @@
 
 use super::sentences::{decimals, shown};
 use crate::observe::{Better, FigureUnit};
-use crate::report::number::{Unit, count, level as percent};
+use crate::report::number::{Unit, level as percent};
+use crate::report::period::runs;
 use crate::statistics::{share_at_most, trials_without_event};
 use crate::studies::Tuned;
 
@@ -13,7 +14,6 @@ pub(super) fn note(answer: &Tuned, target: usize) -> Option<String> {
     let first = (0..answer.finalists.len()).find(without)?;
     let (column, asked) = (&answer.targets[target], answer.asked.targets[target].bound);
     let (n, level) = (answer.decided_on, answer.bound_level);
-    let runs = |n: u64| format!("{} run{}", count(n), if n == 1 { "" } else { "s" });
     let done = runs(n);
     let sure = percent(answer.asked.level);
     if !matches!(column.unit, FigureUnit::Count | FigureUnit::Share) {

@@ -3,7 +3,8 @@
 use crate::dispatch::Parameter;
 use crate::observe::{Better, Column, FigureUnit};
 use crate::report::figure::unit;
-use crate::report::number::{count, level, range};
+use crate::report::number::{level, range};
+use crate::report::period::{per, runs};
 use crate::studies::{Setting, Tuned};
 
 /// A value of a figure with its unit.
@@ -52,15 +53,7 @@ pub(super) fn paths(answer: &Tuned) -> String {
     format!("In the rule of the scenario: {}.", parts.join("; "))
 }
 
-/// `a day`, `in 6 days`.
-fn period(days: u32) -> String {
-    match days {
-        1 => "a day".into(),
-        days => format!("in {days} days"),
-    }
-}
-
-/// The same with a capital letter.
+/// With a capital letter.
 fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or(String::new(), |first| {
@@ -114,16 +107,16 @@ pub(super) fn decision(answer: &Tuned) -> String {
     } else {
         format!(" of those that can be shown to meet {}", targets(answer))
     };
-    let when = period(answer.days);
+    let when = per(answer.days);
     let to = |parameter: Parameter, value| {
         format!("{} to {}", parameter.label(), parameter.shown(value))
     };
     let Some(settings) = each(answer, setting, to) else {
         if answer.as_good.len() + 1 == answer.finalists.len() {
             return format!(
-                "Leave \"{rule}\" as it stands: nothing tried changes {} in any of {} runs{meets} ({mean} {when}).",
+                "Leave \"{rule}\" as it stands: nothing tried changes {} in any of {}{meets} ({mean} {when}).",
                 figure.label,
-                count(answer.decided_on)
+                runs(answer.decided_on)
             );
         }
         return format!(
@@ -168,7 +161,6 @@ pub(super) fn decision(answer: &Tuned) -> String {
 /// How sure that is, and what does not matter.
 pub(super) fn notes(answer: &Tuned) -> Vec<String> {
     let figure = &answer.judge;
-    let runs = |n: u64| format!("{} runs", count(n));
     let mut notes = vec![format!(
         "{} settings searched in {} of each; {} finalists decided on in {} that are fresh (random seed {}). All that is said of the \
          final round holds at once with {} confidence, half of the error for the targets and half for the choice.",

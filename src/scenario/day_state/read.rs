@@ -43,11 +43,11 @@ enum Word {
     Free,
     Loading,
     AtRack,
-    Out,
-    OnSite,
-    Discharging,
-    Returning,
-    Stranded,
+    DrivingLoaded,
+    WaitingOnSite,
+    Unloading,
+    DrivingBack,
+    OutOfHours,
 }
 
 const WORDS: [(&str, Word); 9] = [
@@ -55,11 +55,11 @@ const WORDS: [(&str, Word); 9] = [
     ("Free", Word::Free),
     ("Loading", Word::Loading),
     ("AtRack", Word::AtRack),
-    ("Out", Word::Out),
-    ("OnSite", Word::OnSite),
-    ("Discharging", Word::Discharging),
-    ("Returning", Word::Returning),
-    ("Stranded", Word::Stranded),
+    ("DrivingLoaded", Word::DrivingLoaded),
+    ("WaitingOnSite", Word::WaitingOnSite),
+    ("Unloading", Word::Unloading),
+    ("DrivingBack", Word::DrivingBack),
+    ("OutOfHours", Word::OutOfHours),
 ];
 
 struct Reader<'s> {
@@ -248,11 +248,11 @@ impl<'s> Reader<'s> {
                 let at = fields.required("at", self.find("plant", plants));
                 at.map(|(at, _)| Doing::Free(PlantId::new(at)))
             }
-            Word::Stranded => {
+            Word::OutOfHours => {
                 let at = fields.required("at", self.find("place", plants.chain(sites)));
                 at.map(|(at, _)| Doing::Stranded(PlaceId::new(at)))
             }
-            Word::Returning => {
+            Word::DrivingBack => {
                 let order = fields.required("order", self.find("order", order_names));
                 order.map(|(at, _)| Doing::Returning(OrderId::new(at)))
             }
@@ -385,8 +385,8 @@ impl<'s> Reader<'s> {
         Some(match doing {
             Word::Loading => Doing::Loading(carried),
             Word::AtRack => Doing::AtRack(carried),
-            Word::Out => Doing::Out(carried),
-            Word::OnSite => Doing::OnSite(carried),
+            Word::DrivingLoaded => Doing::Out(carried),
+            Word::WaitingOnSite => Doing::OnSite(carried),
             _ => Doing::Discharging(carried),
         })
     }

@@ -63,17 +63,17 @@ impl DayState {
                 }
                 Doing::Loading(load) => carried("Loading", load),
                 Doing::AtRack(load) => carried("AtRack", load),
-                Doing::Out(load) => carried("Out", load),
-                Doing::OnSite(load) => carried("OnSite", load),
-                Doing::Discharging(load) => carried("Discharging", load),
+                Doing::Out(load) => carried("DrivingLoaded", load),
+                Doing::OnSite(load) => carried("WaitingOnSite", load),
+                Doing::Discharging(load) => carried("Unloading", load),
                 Doing::Returning(order) => {
                     format!(
-                        "Returning, order: {}",
+                        "DrivingBack, order: {}",
                         quoted(&scenario.orders[order.at()].name)
                     )
                 }
                 Doing::Stranded(place) => {
-                    format!("Stranded, at: {}", quoted(scenario.place_name(*place)))
+                    format!("OutOfHours, at: {}", quoted(scenario.place_name(*place)))
                 }
             };
             let truck = if state.truck == driver.truck {

@@ -93,16 +93,16 @@ impl Change {
             Self::BayMore => "one more bay at each plant",
             Self::TruckMore => "one more truck at each plant",
             Self::OpenLonger => "plants open two more hours",
-            Self::ReportEarlier => "everyone reporting an hour earlier",
-            Self::KnowsTheHour => "dispatch knowing rush-hour traffic",
-            Self::KnowsTheDay => "dispatch knowing the day's traffic",
+            Self::ReportEarlier => "everyone in an hour earlier",
+            Self::KnowsTheHour => "rush-hour traffic known",
+            Self::KnowsTheDay => "the day's traffic known",
             Self::NoLends => "no loaning between plants",
             Self::NoOutages => "no plant outages",
             Self::NoNoShows => "every driver at work",
             Self::NoSiteLate => "every site ready in time",
             Self::MoistureProbe => "moisture probes",
             Self::TruckScale => "a scale at every plant",
-            Self::DriversWord => "dispatch listening when a driver says the hours won't fit",
+            Self::DriversWord => "drivers' objections heeded",
         }
     }
 

@@ -17,7 +17,7 @@
 //!  long_day?: false,
 //!  yard?: (warning?: Never | OnAdmixture | OnEverything, read_after?: Minutes(2) | Revolutions(70),
 //!          water_by?: Driver | Batcher | Nobody, most_gal_yd3?: 5, probe?: false, hrwr?: AtPlant | OnSite),
-//!  shift?: Rostered | Staggered(minutes: 15) | Matched(spare?: 0),
+//!  shift?: Rostered | Staggered(minutes?: 15) | Matched(spare?: 0),
 //!  send_home?: ShiftEnd | FirstInFirstOut(hold?: 0) | LongestDay(hold?: 0) | Seniority(hold?: 0),
 //!  after_discharge?: HomePlant | NearestPlant | MostWork,               // other plants only where the rule lends
 //!  override_gates?: Never | IfLate(minutes: 30) | Share(0.1),

@@ -2,7 +2,7 @@
 
 use super::super::{Chance, Estimate};
 use crate::dispatch::Refusal;
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::montecarlo::Rows;
 use crate::observe::TripSeen;
 use crate::statistics::{Summary, quantile};
@@ -110,7 +110,7 @@ pub struct Fate {
     /// Minutes left on the clock that binds when the driver is back.
     pub margin: Option<Spanning>,
     /// The clock that binds, and in how many trials; most frequent first.
-    pub binds: Vec<(Rule, u64)>,
+    pub binds: Vec<(Clock, u64)>,
     /// When the driver is back after the load.
     pub back_at: Option<Spanning>,
     /// When the driver is released at home.
@@ -142,7 +142,7 @@ impl Fate {
             counts
         };
         let refused = counted(column::REFUSED, Refusal::ALL.len());
-        let binds = counted(column::BINDS, Rule::ALL.len());
+        let binds = counted(column::BINDS, Clock::ALL.len());
         Self {
             trials,
             taken: chance(column::TAKEN),
@@ -163,7 +163,7 @@ impl Fate {
             margin: span(column::MARGIN),
             binds: binds
                 .into_iter()
-                .map(|(at, times)| (Rule::ALL[at], times))
+                .map(|(at, times)| (Clock::ALL[at], times))
                 .collect(),
             back_at: span(column::BACK),
             home: span(column::HOME),

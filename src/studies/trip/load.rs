@@ -5,7 +5,7 @@ use super::TripQuestion;
 use super::base::{Base, cost};
 use super::fate::{self, Fate, column};
 use crate::dispatch::Refusal;
-use crate::hours::Rule;
+use crate::hours::Clock;
 use crate::montecarlo::{self, Progress, Rows, Trial};
 use crate::observe::{Figures, TripWatch};
 use crate::plant::{DriverNow, NextLoad, Plan, World};
@@ -65,7 +65,7 @@ pub struct LoadAnswer {
     /// What is said of it.
     pub verdict: LoadVerdict,
     /// The clock that binds most often, with its margin behind it or as the reason.
-    pub clock: Option<Rule>,
+    pub clock: Option<Clock>,
     /// What becomes of load and driver if this driver does not take it and the desk goes on as usual.
     pub without: Fate,
     /// Who takes it then most often, and how often.
@@ -400,7 +400,7 @@ fn taker(rows: &Rows, level: f64) -> Option<(DriverId, Chance)> {
     ))
 }
 
-fn clock(fate: &Fate) -> Option<Rule> {
+fn clock(fate: &Fate) -> Option<Clock> {
     let refused = fate.refused.first().and_then(|(why, _)| why.clock());
     refused.or(fate.binds.first().map(|(rule, _)| *rule))
 }

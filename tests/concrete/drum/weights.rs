@@ -192,7 +192,7 @@ fn a_heavy_load_that_comes_back_is_weighed_anew() {
     ]);
     let held = seen(&back).held;
     assert!(held.len() >= 2 && held[0] != held[1], "{held:?}");
-    assert!(lines(&back, &["heavy"]).lines().count() >= 2);
+    assert!(lines(&back, &["overweight"]).lines().count() >= 2);
     let other = back.replacen(
         "(from: \"A\", to: \"P\", miles: 10, mph: 40, both_ways: false,\n         weigh_station: (hours: [(from: \"00:00\", to: \"23:00\")], minutes: 4))",
         "(from: \"A\", to: \"P\", miles: 10, mph: 40, both_ways: false)",

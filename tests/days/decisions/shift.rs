@@ -116,7 +116,7 @@ fn one_is_held_until_the_plant_closes() {
         let text = four(decision).replace("close: \"17:00\"", "close: \"14:00\"");
         lines(&text, &["off duty"])
             .lines()
-            .map(|line| line.split(" released").next().unwrap_or(line).to_owned())
+            .map(|line| line.split(" off duty").next().unwrap_or(line).to_owned())
             .collect::<Vec<_>>()
     };
     assert_eq!(

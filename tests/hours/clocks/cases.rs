@@ -5,7 +5,7 @@ use plantday::hours::review::{
     violations,
 };
 use plantday::hours::{
-    Adverse, Allowance, Clocks, DelayCause, DutyLog, DutyStatus, Entry, Rule, RuleSet,
+    Adverse, Allowance, Clock, Clocks, DelayCause, DutyLog, DutyStatus, Entry, RuleSet,
     ShortHaulDay, TourRecord, air_miles, built_in, is_short_haul, window_of_tour,
 };
 use plantday::units::Millis;
@@ -221,7 +221,7 @@ fn timelines() {
             assert_eq!(may_drive_from(&log, &rules, released), at(minute), "{id}");
         }
         for (key, minute) in wanted["no_drive_from"].as_object().into_iter().flatten() {
-            let rule = Rule::ALL
+            let rule = Clock::ALL
                 .into_iter()
                 .find(|rule| rules.law(*rule).is_some_and(|law| law.rule == key.as_str()))
                 .expect("a rule of the book");
@@ -461,11 +461,11 @@ fn driving_on_is_barred_at_the_end_of_the_first_clock() {
     let drivable = drivable_at(&log, &rules, minutes(360));
     assert_eq!(
         (drivable.until, drivable.by),
-        (minutes(360 + 480), Some(Rule::Break))
+        (minutes(360 + 480), Some(Clock::Break))
     );
     let drivable = drivable_at(&log, &rules, minutes(1000));
     assert_eq!(
         (drivable.until, drivable.by),
-        (minutes(1200), Some(Rule::Window))
+        (minutes(1200), Some(Clock::Window))
     );
 }

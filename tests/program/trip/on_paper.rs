@@ -1,6 +1,6 @@
 //! A load on paper: without luck every chance is 0 or 1 and every time can be worked out by hand.
 
-use plantday::hours::Rule;
+use plantday::hours::Clock;
 use plantday::scenario::{self, Scenario};
 use plantday::studies::trip::{
     LoadVerdict, NewOrder, OrderQuestion, TripQuestion, may_load_go, take_order,
@@ -76,7 +76,7 @@ fn a_load_that_may_go() {
         assert_eq!(at(fate.age), 55.0);
         assert_eq!(at(fate.back_at), minutes(15.0, 50.0));
         assert_eq!(at(fate.margin), left);
-        assert_eq!(answer.clock, Some(Rule::Window));
+        assert_eq!(answer.clock, Some(Clock::Window));
         assert_eq!(answer.others.len(), 1, "the other driver");
         // The other one takes it if this one does not, at the same cost but for who drives.
         assert_eq!(answer.without.delivered_in_time.share(), 1.0);
@@ -98,13 +98,13 @@ fn a_load_that_may_not_go() {
             let LoadVerdict::Refused(why) = answer.verdict else {
                 panic!("{:?}", answer.verdict);
             };
-            assert_eq!(why.clock(), Some(Rule::Window));
+            assert_eq!(why.clock(), Some(Clock::Window));
         } else {
             assert_eq!(answer.verdict, LoadVerdict::No);
             assert_eq!(answer.asked.fate.in_time.share(), 1.0);
             assert_eq!(answer.asked.fate.stranded.share(), 1.0);
         }
-        assert_eq!(answer.clock, Some(Rule::Window));
+        assert_eq!(answer.clock, Some(Clock::Window));
         assert_eq!(answer.asked.fate.back.share(), 0.0);
         let other = &answer.others[0];
         assert_eq!(other.driver, DriverId::new(1));
@@ -119,7 +119,7 @@ fn a_new_order_holds_when_trucks_can_be_there() {
     let scenario = paper("15:00");
     let asked = |first: &str| OrderQuestion {
         new: NewOrder {
-            site: PlaceId::new(1),
+            site: 0,
             volume: Volume::from_yd3(20.0),
             mix: "standard".into(),
             spacing: Millis::from_minutes(20.0),

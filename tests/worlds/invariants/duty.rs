@@ -2,7 +2,7 @@
 //! was sent, and whose turn it was.
 
 use plantday::dispatch::{AfterDischarge, Policy};
-use plantday::hours::{Rule, RuleSet};
+use plantday::hours::{Clock, RuleSet};
 use plantday::plant::{Event, Plan};
 use plantday::roads::{Haul, RoadState};
 use plantday::scenario::{BayQueue, Scenario, Stage};
@@ -56,7 +56,7 @@ impl Duty<'_> {
         let book = self.book();
         if book.is_none_or(|rules| {
             rules
-                .law(Rule::Window)
+                .law(Clock::Window)
                 .is_some_and(|law| law.rule == "duty_window")
         }) {
             self.drivers_and_legs();

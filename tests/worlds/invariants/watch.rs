@@ -20,6 +20,9 @@ enum Stage {
     Washing,
 }
 
+/// A load that asks: of which order, its number, at which plant.
+type Asked = (OrderId, u32, PlantId);
+
 #[derive(Clone, Copy, Default)]
 struct Balance {
     promised: Volume,
@@ -121,10 +124,10 @@ pub(crate) struct Watch<'a> {
     /// Trucks at the outlets of a spot, and how many of them discharge.
     places: Vec<(u32, u32)>,
     queues: Vec<Vec<usize>>,
-    /// By truck: order and plant of its promise.
-    promises: Vec<Option<(OrderId, PlantId)>>,
+    /// By truck: order, number and plant of the load that it is promised to.
+    promises: Vec<Option<(OrderId, u32, PlantId)>>,
     /// By truck: the promise that was broken last, and when.
-    broken: Vec<Option<(Millis, OrderId, PlantId)>>,
+    broken: Vec<Option<(Millis, Asked)>>,
     orders: Vec<Balance>,
     batched: Volume,
     placed: Volume,
@@ -276,6 +279,7 @@ impl Observer for Watch<'_> {
             }
             Event::Promised {
                 order,
+                number,
                 truck,
                 volume,
                 lent,
@@ -294,10 +298,10 @@ impl Observer for Watch<'_> {
                 assert!(!self.trucks[truck.at()].1, "promised twice");
                 assert_ne!(
                     self.broken[truck.at()],
-                    Some((at, order, plant)),
+                    Some((at, (order, number, plant))),
                     "{truck:?} is promised again what it could not take at this instant"
                 );
-                self.promises[truck.at()] = Some((order, plant));
+                self.promises[truck.at()] = Some((order, number, plant));
                 assert!(at < self.plan.end, "nothing is sent after the period");
                 self.trucks[truck.at()].1 = true;
                 self.trucks[truck.at()].2 = volume;
@@ -306,8 +310,7 @@ impl Observer for Watch<'_> {
             Event::PromiseBroken { order, truck, .. } => {
                 assert_eq!(self.trucks[truck.at()].0, Stage::Free);
                 self.trucks[truck.at()].1 = false;
-                self.broken[truck.at()] =
-                    self.promises[truck.at()].map(|(order, plant)| (at, order, plant));
+                self.broken[truck.at()] = self.promises[truck.at()].map(|load| (at, load));
                 self.orders[order.at()].again += self.trucks[truck.at()].2;
             }
             Event::BayJoined { truck, plant } => {

@@ -2,7 +2,7 @@
 
 /// Which clock bars driving.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Rule {
+pub enum Clock {
     /// Driving time.
     Driving,
     /// The window of elapsed time.
@@ -15,7 +15,7 @@ pub enum Rule {
     Cycle,
 }
 
-impl Rule {
+impl Clock {
     /// All, in the order in which ties are told.
     pub const ALL: [Self; 5] = [
         Self::Driving,
