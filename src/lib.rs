@@ -20,19 +20,140 @@
 //!        units        milliseconds, thousandths of yd³, cents, ids
 //! ```
 //!
-//! Time inside the simulation is whole milliseconds since midnight before the first day ([`units::Millis`]).
+//! The rooms are private. What a program may use of them stands here at the root: a scenario is read from a file
+//! ([`read`]) or a text ([`parse`]), or is the [`built_in_week`]; a study is asked a question, each of which has a
+//! [`Default`]; [`draw`] makes an [`Answer`](draw::Answer) of what it found: screen, page, CSV and JSON.
+//!
+//! ```
+//! use plantday::{CompareQuestion, compare, draw, parse};
+//! use std::sync::atomic::AtomicBool;
+//!
+//! let text = include_str!("../scenarios/estuary_day.ron");
+//! let scenario = parse("the estuary day", text)?;
+//! let question = CompareQuestion {
+//!     replications: 20, // many more for a decision that counts
+//!     ..CompareQuestion::default()
+//! };
+//! let never = AtomicBool::new(false);
+//! let found = compare(&scenario, &question, &|_| (), &never).expect("nobody stops it");
+//! assert_eq!(found.rules.len(), scenario.rules.len());
+//!
+//! let worst = plantday::worst_of(&scenario, &found);
+//! let answer = draw::compare(&found, &worst, &scenario);
+//! println!("{}", answer.decision);
+//! # assert!(!answer.decision.is_empty());
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! Time inside the simulation is whole milliseconds since midnight before the first day ([`Millis`]).
 
+// The rooms are public for the crate's own tests and benches, which turn the feature on; for everybody else they are private, and
+// what only tests call would look unused. `.ci/dead-code` looks for code that nobody calls.
+#![cfg_attr(
+    not(feature = "rooms"),
+    allow(
+        dead_code,
+        unused_imports,
+        unreachable_pub,
+        rustdoc::private_intra_doc_links,
+        reason = "tests and benches use it, and for them the rooms are public"
+    )
+)]
+
+#[cfg(not(feature = "rooms"))]
+mod cli;
+#[cfg(feature = "rooms")]
 pub mod cli;
+#[cfg(not(feature = "rooms"))]
+mod concrete;
+#[cfg(feature = "rooms")]
 pub mod concrete;
+#[cfg(not(feature = "rooms"))]
+mod dispatch;
+#[cfg(feature = "rooms")]
 pub mod dispatch;
+#[cfg(not(feature = "rooms"))]
+mod engine;
+#[cfg(feature = "rooms")]
 pub mod engine;
+#[cfg(not(feature = "rooms"))]
+mod hours;
+#[cfg(feature = "rooms")]
 pub mod hours;
+#[cfg(not(feature = "rooms"))]
+mod montecarlo;
+#[cfg(feature = "rooms")]
 pub mod montecarlo;
+#[cfg(not(feature = "rooms"))]
+mod observe;
+#[cfg(feature = "rooms")]
 pub mod observe;
+#[cfg(not(feature = "rooms"))]
+mod plant;
+#[cfg(feature = "rooms")]
 pub mod plant;
+#[cfg(not(feature = "rooms"))]
+mod report;
+#[cfg(feature = "rooms")]
 pub mod report;
+#[cfg(not(feature = "rooms"))]
+mod roads;
+#[cfg(feature = "rooms")]
 pub mod roads;
+#[cfg(not(feature = "rooms"))]
+mod scenario;
+#[cfg(feature = "rooms")]
 pub mod scenario;
+#[cfg(not(feature = "rooms"))]
+mod statistics;
+#[cfg(feature = "rooms")]
 pub mod statistics;
+#[cfg(not(feature = "rooms"))]
+mod studies;
+#[cfg(feature = "rooms")]
 pub mod studies;
+#[cfg(not(feature = "rooms"))]
+mod units;
+#[cfg(feature = "rooms")]
 pub mod units;
+
+pub use cli::run;
+pub use dispatch::{Parameter, Shift};
+pub use montecarlo::Progress;
+pub use observe::{Column, ToldRefusals, columns};
+pub use scenario::edit::roster::OvertimeUse;
+pub use scenario::{Change, ReadError, Scenario, built_in_week, parse, read};
+pub use studies::replay::{Question as ReplayQuestion, Which};
+pub use studies::trip::{
+    Calibration, FetchAnswer, NewOrder, OrderAnswer, OrderQuestion, calibrate, state_of,
+    take_order, who_fetches,
+};
+pub use studies::{
+    CallSheet, Chance, Comparison, Counterfactuals, CounterfactualsQuestion, Decision, Estimate,
+    FleetAnswer, FleetQuestion, LoadAnswer, Question as CompareQuestion, Replay, StaffAnswer,
+    StaffQuestion, Staffing, Target, TripQuestion, Tuned, Tuning, Until, Vary, Worst, call_sheet,
+    compare, counterfactuals, default_indifference, fleet, may_load_go, replay, staff, tune,
+    worst_of,
+};
+pub use units::{DriverId, Millis, OrderId, PlantId, Volume};
+
+/// Drivers' hours: logs read, and judged by a rule book.
+pub mod duty {
+    pub use crate::hours::{NAMES, RuleSet, built_in};
+    pub use crate::scenario::duty_log::{DutyLogs, read};
+    pub use crate::scenario::rule_book;
+    pub use crate::studies::{DriverHours, HoursReview, hours as judge};
+}
+
+/// Makes an [`Answer`](draw::Answer) of what a study found.
+pub mod draw {
+    pub use crate::report::answer::Answer;
+    pub use crate::report::causes::answer as counterfactuals;
+    pub use crate::report::compare::answer as compare;
+    pub use crate::report::fleet::answer as fleet;
+    pub use crate::report::hours::answer as hours;
+    pub use crate::report::replay::answer as replay;
+    pub use crate::report::staff::answer as staff;
+    pub use crate::report::trip::{Asked, TripAnswer};
+    pub use crate::report::tune::answer as tune;
+}

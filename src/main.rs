@@ -3,5 +3,5 @@
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    plantday::cli::run()
+    plantday::run()
 }

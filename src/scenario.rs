@@ -15,6 +15,7 @@
 //! model ─ edit     the same days with one thing changed
 //! ```
 
+mod built_in;
 mod csv_table;
 pub mod day_state;
 pub mod decode;
@@ -33,6 +34,7 @@ pub mod rule_book;
 pub mod tree;
 mod weight;
 
+pub use built_in::built_in_week;
 pub use edit::Change;
 pub use licence::{Class, History, Licence, Need};
 pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};

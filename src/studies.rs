@@ -25,7 +25,7 @@ pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay, worst_of};
 pub use staff::{
     CallIn, CallSheet, Grown, OneMore, StaffAnswer, StaffQuestion, StaffResult, Staffing,
-    call_sheet, staff, staffed,
+    call_sheet, staff, staffed, usual_drivers,
 };
 pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};

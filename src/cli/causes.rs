@@ -4,7 +4,7 @@ use super::input::{Error, position};
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::causes as report;
-use crate::scenario::{Change, Scenario};
+use crate::scenario::Scenario;
 use crate::studies::{self, CounterfactualsQuestion};
 
 /// Run the same days with one thing changed at a time and say what that is worth
@@ -18,7 +18,7 @@ pub(super) struct Causes {
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
     /// How many times to run the days with each change
-    #[arg(long, short = 'n', default_value_t = 400, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = CounterfactualsQuestion::default().replications, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
     #[command(flatten)]
     shared: Shared,
@@ -49,11 +49,10 @@ impl Study for Causes {
         };
         let question = CounterfactualsQuestion {
             rule,
-            changes: Change::ALL.to_vec(),
             replications: self.replications,
             seed: self.shared.seed,
             threads: self.shared.threads,
-            level: 0.95,
+            ..CounterfactualsQuestion::default()
         };
         let Some(found) = studies::counterfactuals(scenario, &question, work.progress, work.stop)
         else {

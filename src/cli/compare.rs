@@ -17,7 +17,7 @@ use std::sync::atomic::Ordering;
 #[command(mut_arg("out", |out| out.default_value("plantday-out")))]
 pub(super) struct Compare {
     /// How many times to run the days under each rule
-    #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = Question::default().replications, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
     /// Rules to compare, by name, separated by semicolons [default: all]
     #[arg(long, value_name = "NAMES", value_delimiter = ';')]
@@ -32,7 +32,7 @@ pub(super) struct Compare {
     #[arg(long)]
     until_sure: bool,
     /// Confidence of the selection and of all intervals
-    #[arg(long, value_name = "P", default_value = "0.95", value_parser = super::input::confidence)]
+    #[arg(long, value_name = "P", default_value_t = Question::default().level, value_parser = super::input::confidence)]
     confidence: f64,
     /// Difference in that figure that does not matter to --until-sure, in its unit
     /// [default: $50, 0.1 of a count, 0.5 h or 1 yd³ a day; 0.01 of a share; 1 min; $0.25 a yd³]
@@ -47,9 +47,6 @@ pub(super) struct Compare {
     #[command(flatten)]
     shared: Shared,
 }
-
-/// Replications at most with --until-sure or --precision, where nothing else is said.
-const MOST: u64 = 20_000;
 
 impl Compare {
     pub(super) fn run(&self) -> Result<u8, Error> {
@@ -96,7 +93,7 @@ impl Compare {
             return wrong("--until-sure selects among rules, and there is only one\n  expected two rules at least".into());
         }
         let Some(most) = self.max_replications else {
-            return Ok(MOST.max(self.replications));
+            return Ok(Until::default().most.max(self.replications));
         };
         if !self.until_sure && self.precision.is_none() {
             return wrong(format!(

@@ -43,19 +43,19 @@ pub(super) struct Fleet {
     #[arg(long, value_name = "TIME")]
     finish_by: Option<String>,
     /// Smallest fleet
-    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=60))]
+    #[arg(long, value_name = "N", default_value_t = *FleetQuestion::default().trucks.start(), value_parser = clap::value_parser!(u32).range(1..=60))]
     trucks_from: u32,
     /// Largest fleet
-    #[arg(long, value_name = "N", default_value_t = 20, value_parser = clap::value_parser!(u32).range(1..=60))]
+    #[arg(long, value_name = "N", default_value_t = *FleetQuestion::default().trucks.end(), value_parser = clap::value_parser!(u32).range(1..=60))]
     trucks_to: u32,
     /// The chance that the pour goes without a gap beyond its tolerance
-    #[arg(long, value_name = "SHARE", default_value_t = 0.95)]
+    #[arg(long, value_name = "SHARE", default_value_t = FleetQuestion::default().target)]
     target: f64,
     /// The rule under which the desk works, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
     /// Replications of the final answer; the search takes a fifth more
-    #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = FleetQuestion::default().replications, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
 }
 
@@ -168,7 +168,7 @@ impl Fleet {
             replications: self.replications,
             seed: self.shared.seed,
             threads: self.shared.threads,
-            level: 0.95,
+            ..FleetQuestion::default()
         })
     }
 

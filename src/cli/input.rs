@@ -7,10 +7,6 @@ use crate::scenario::{self, ReadError, Scenario};
 use crate::units::Millis;
 use std::path::Path;
 
-/// The demo that runs when no file is named.
-const DEMO: &str = include_str!("../../scenarios/estuary_week.ron");
-const DEMO_NAME: &str = "the built-in scenario";
-
 /// Names of a list that a message has room for.
 const LISTED: usize = 50;
 
@@ -64,10 +60,7 @@ impl From<FileError> for Error {
 pub(super) fn scenario(file: Option<&Path>) -> Result<Scenario, Error> {
     Ok(match file {
         Some(path) => scenario::read(path)?,
-        None => Scenario {
-            built_in: true,
-            ..scenario::parse(DEMO_NAME, DEMO).map_err(ReadError::Faults)?
-        },
+        None => scenario::built_in_week(),
     })
 }
 

@@ -26,7 +26,7 @@ pub(super) struct Replay {
     #[arg(long, value_enum, value_name = "BY", default_value = "lateness")]
     worst: By,
     /// How many to simulate for the averages and to look for the worst
-    #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = Question::default().replications, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
     /// Also list who was refused for a load and why, with the clock that refused; each driver and load once until the reason changes
     #[arg(long, value_enum, value_name = "WHY", num_args = 0..=1, require_equals = true, default_missing_value = "hours")]

@@ -6,8 +6,8 @@ use crate::dispatch::{Parameter, Shift};
 use crate::report::answer::Answer;
 use crate::report::staff as report;
 use crate::scenario::Scenario;
-use crate::scenario::edit::roster::{OvertimeUse, regulars};
-use crate::studies::{self, StaffQuestion};
+use crate::scenario::edit::roster::OvertimeUse;
+use crate::studies::{self, StaffQuestion, usual_drivers};
 
 /// Make the staffing case: head count, start pattern and overtime against cost and service
 #[derive(Debug, clap::Args)]
@@ -23,26 +23,17 @@ pub(super) struct Staff {
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = clap::value_parser!(u32).range(1..=2000))]
     drivers: Vec<u32>,
     /// Starts to try, as a rule's shift: rostered, staggered (evenly) or staggered:MINUTES, matched or matched:SPARE
-    #[arg(
-        long,
-        value_name = "STARTS",
-        value_delimiter = ',',
-        default_value = "rostered,staggered,matched:1"
-    )]
+    /// [default: rostered,staggered,matched:1]
+    #[arg(long, value_name = "STARTS", value_delimiter = ',')]
     starts: Vec<String>,
-    /// Uses of overtime to try
-    #[arg(
-        long,
-        value_name = "USES",
-        value_delimiter = ',',
-        default_value = "none,rostered,longer"
-    )]
+    /// Uses of overtime to try [default: none,rostered,longer]
+    #[arg(long, value_name = "USES", value_delimiter = ',')]
     overtime: Vec<String>,
     /// Service target: share of loads late, at most
-    #[arg(long, value_name = "SHARE", default_value_t = 0.1)]
+    #[arg(long, value_name = "SHARE", default_value_t = StaffQuestion::default().late_share)]
     late_share: f64,
     /// Service target: share of loads undelivered, at most
-    #[arg(long, value_name = "SHARE", default_value_t = 0.005)]
+    #[arg(long, value_name = "SHARE", default_value_t = StaffQuestion::default().undelivered)]
     undelivered: f64,
     /// Service target: drivers stranded in a period, at most [default: not asked]
     #[arg(long, value_name = "NUMBER")]
@@ -60,7 +51,7 @@ pub(super) struct Staff {
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
     /// Replications of the final answer; the search takes a fifth more
-    #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = StaffQuestion::default().replications, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     replications: u64,
 }
 
@@ -142,14 +133,9 @@ impl Staff {
                 "the scenario has no orders with a volume: there is no service to staff for".into(),
             );
         }
-        let today = regulars(scenario).len() as u32;
         let mut drivers = self.drivers.clone();
         if drivers.is_empty() {
-            drivers = [-6_i64, -4, -2, 0, 2, 4]
-                .into_iter()
-                .map(|change| i64::from(today) + change)
-                .filter_map(|drivers| u32::try_from(drivers).ok().filter(|drivers| *drivers > 0))
-                .collect();
+            drivers = usual_drivers(scenario);
         }
         drivers.sort_unstable();
         drivers.dedup();
@@ -161,6 +147,7 @@ impl Staff {
             )?,
             None => scenario.todays_rule(),
         };
+        let usual = StaffQuestion::default();
         let mut starts = Vec::new();
         for word in &self.starts {
             let shift = shift(word.trim())?;
@@ -168,10 +155,16 @@ impl Staff {
                 starts.push(shift);
             }
         }
+        if starts.is_empty() {
+            starts = usual.starts;
+        }
         let mut overtime = Vec::new();
         for word in &self.overtime {
             let words = OvertimeUse::ALL.iter().map(|overtime| overtime.word());
             overtime.push(OvertimeUse::ALL[position("use of overtime", word.trim(), words)?]);
+        }
+        if overtime.is_empty() {
+            overtime = usual.overtime;
         }
         overtime.sort_unstable();
         overtime.dedup();
@@ -188,7 +181,7 @@ impl Staff {
             replications: self.replications,
             seed: self.shared.seed,
             threads: self.shared.threads,
-            level: 0.95,
+            level: usual.level,
         })
     }
 

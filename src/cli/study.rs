@@ -9,6 +9,7 @@ use crate::montecarlo::Progress;
 use crate::report::answer::Answer;
 use crate::report::{files, table};
 use crate::scenario::Scenario;
+use crate::studies::Question;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
@@ -20,7 +21,7 @@ pub(super) struct Shared {
     /// Scenario file; left out: the built-in week
     file: Option<PathBuf>,
     /// Random seed: the same seed gives the same answer
-    #[arg(long, default_value_t = 1)]
+    #[arg(long, default_value_t = Question::default().seed)]
     pub(super) seed: u64,
     /// Threads; the answer does not depend on it [default: all]
     #[arg(long, value_name = "N")]

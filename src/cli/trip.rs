@@ -11,7 +11,7 @@ use crate::scenario::{Scenario, day_state};
 use crate::studies::trip::{
     OrderQuestion, TripQuestion, calibrate, may_load_go, state_of, take_order, who_fetches,
 };
-use crate::units::{DriverId, Millis, OrderId, PlaceId, Volume, Weekday};
+use crate::units::{DriverId, Millis, OrderId, Volume, Weekday};
 use std::path::PathBuf;
 
 /// Answer a question of the hour: may this load go, can we take this order, who picks up a stranded driver
@@ -54,7 +54,7 @@ pub(super) struct Trip {
     #[command(flatten)]
     overwrite: Overwrite,
     /// The chance that is enough
-    #[arg(long, value_name = "SHARE", default_value = "0.9", value_parser = confidence)]
+    #[arg(long, value_name = "SHARE", default_value_t = TripQuestion::default().probability, value_parser = confidence)]
     probability: f64,
     /// The rule under which dispatch works, by name [default: today's]
     #[arg(long, value_name = "NAME")]
@@ -63,7 +63,7 @@ pub(super) struct Trip {
     #[arg(long, value_name = "NUMBER", default_value_t = 0)]
     replication: u64,
     /// Runs for the final answer
-    #[arg(long, short = 'n', default_value_t = 200, value_parser = clap::value_parser!(u64).range(1..=100_000))]
+    #[arg(long, short = 'n', default_value_t = TripQuestion::default().trials, value_parser = clap::value_parser!(u64).range(1..=100_000))]
     trials: u64,
     #[command(flatten)]
     shared: Shared,
@@ -150,7 +150,7 @@ impl Trip {
             probability: self.probability,
             seed: self.shared.seed,
             threads: self.shared.threads,
-            level: 0.95,
+            ..TripQuestion::default()
         })
     }
 
@@ -272,19 +272,20 @@ fn new_order(
         .iter()
         .map(|truck| truck.capacity.yd3())
         .fold(0.5, f64::max);
-    let load = or("load", largest.min(10.0), 0.5, 20.0)?;
-    let rate = or("rate", 1.0, 0.01, 20.0)?;
+    let usual = NewOrder::default();
+    let load = or("load", largest.min(usual.load.yd3()), 0.5, 20.0)?;
+    let rate = or("rate", usual.rate_yd3_min, 0.01, 20.0)?;
     let first = needed("first")?;
     let first = if first.contains(char::is_whitespace) {
         moment(scenario, "--new-order: first", first)?
     } else {
         Millis::midnight(at.day()) + clock("--new-order: first", first)?
     };
-    let mix = part("mix").unwrap_or("standard").to_owned();
+    let mix = part("mix").map_or(usual.mix, str::to_owned);
     scenario.check_mix(&mix).map_err(wrong)?;
     Ok(OrderQuestion {
         new: NewOrder {
-            site: PlaceId::new(scenario.plants.len() + site),
+            site,
             volume: Volume::from_yd3(volume),
             mix,
             spacing: Millis::from_minutes(spacing),

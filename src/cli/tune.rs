@@ -34,13 +34,13 @@ pub(super) struct Tune {
     #[arg(long, value_name = "X", value_parser = above_zero)]
     indifference: Option<f64>,
     /// Confidence of all that is said
-    #[arg(long, value_name = "P", default_value = "0.95", value_parser = confidence)]
+    #[arg(long, value_name = "P", default_value_t = Tuning::default().level, value_parser = confidence)]
     confidence: f64,
     /// Replications of every setting in the search
-    #[arg(long, value_name = "N", default_value_t = 200, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    #[arg(long, value_name = "N", default_value_t = Tuning::default().search, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     search: u64,
     /// Fresh replications of the finalists
-    #[arg(long, short = 'n', default_value_t = 1000, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = Tuning::default().last, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     replications: u64,
 }
 

@@ -62,13 +62,13 @@ impl<'s> Log<'s> {
             let tenths = span.0.signum() * ((span.0.abs() + 3_000) / 6_000);
             format!("{} min", tenths as f64 / 10.0)
         };
-        // From an hour on in hours and minutes.
-        let length = |span: Millis| match span.0.div_euclid(Millis::HOUR.0) {
-            hours @ 1.. => format!(
-                "{hours} h {}",
-                minutes(span - Millis(hours * Millis::HOUR.0))
-            ),
-            _ => minutes(span),
+        // From an hour on in hours and whole minutes.
+        let length = |span: Millis| {
+            let whole = (span.0 + Millis::MINUTE.0 / 2).div_euclid(Millis::MINUTE.0);
+            match (whole / 60, whole % 60) {
+                (1.., _) => format!("{} h {} min", whole / 60, whole % 60),
+                _ => minutes(span),
+            }
         };
         Some(match *event {
             Event::Reported { driver, truck } => format!(

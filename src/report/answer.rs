@@ -42,6 +42,8 @@ mod json;
 pub(super) mod page;
 mod table;
 mod terminal;
+#[cfg(test)]
+mod tests;
 
 pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
 

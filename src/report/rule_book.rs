@@ -39,7 +39,7 @@ pub(super) fn limits(rules: &RuleSet) -> String {
         ));
     }
     parts.push(format!(
-        "{} off before the next tour",
+        "{} off before the next shift",
         hours(rules.reset_rest)
     ));
     format!("{}: {}", rules.name, parts.join(", "))

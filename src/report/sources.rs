@@ -274,6 +274,10 @@ fn value(about: &About, value: &Value) -> String {
 fn in_unit(unit: &str, value: f64) -> String {
     match unit {
         "" => plain(value),
+        "bays" | "trucks" | "days" | "revolutions" if value == 1.0 => {
+            format!("1 {}", unit.trim_end_matches('s'))
+        }
+        _ if unit.starts_with("times") && value == 1.0 => "no difference".into(),
         _ if unit.starts_with('%') => format!("{}{unit}", plain(value)),
         _ => match (unit.strip_prefix("share "), unit.strip_prefix("$ ")) {
             (Some(of), _) => format!("{}% {of}", plain(100.0 * value)),

@@ -14,9 +14,11 @@ use super::plain_text::one_line;
 const PIPED_WIDTH: u16 = 100;
 const FIRST_COLUMN: u16 = 27;
 /// No name of a figure needs more.
-const FIRST_COLUMN_AT_MOST: u16 = 34;
+const FIRST_COLUMN_AT_MOST: u16 = 30;
 /// Room for `+$1,234,567` and its padding.
 const WIDE_ENOUGH: u16 = 13;
+/// A blank on both sides of a cell.
+const PADDING: u16 = 2;
 const NARROWEST: u16 = 40;
 const WIDEST: u16 = 160;
 
@@ -86,6 +88,8 @@ impl Table {
         if others > 3 && width.saturating_sub(FIRST_COLUMN) >= others * WIDE_ENOUGH {
             // What the rows are about stays on one line, where that leaves room for the numbers.
             let room = (width - others * WIDE_ENOUGH).min(FIRST_COLUMN_AT_MOST);
+            let longest = table.column_max_content_widths()[0] + PADDING;
+            let room = room.min(longest);
             let first = table.column_mut(0).expect("more than four columns");
             first.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(room)));
         }

@@ -49,12 +49,6 @@ impl About {
     pub fn key(&self) -> &'static str {
         self.path.rsplit('.').next().unwrap_or(self.path)
     }
-
-    /// The block in which it is written.
-    pub fn block(&self) -> &'static str {
-        let key = self.key();
-        self.path[..self.path.len() - key.len()].trim_end_matches('.')
-    }
 }
 
 /// Where a default comes from.
@@ -89,7 +83,7 @@ impl fmt::Display for Source {
             Self::Practice("") => write!(f, "estimate, no source; use your own"),
             Self::Practice(known) => write!(f, "estimate, no source; use your own ({known})"),
             Self::Memory(text) => write!(f, "estimate, from memory of {text}; use your own"),
-            Self::Off => write!(f, "left out unless you write it"),
+            Self::Off => write!(f, "not counted unless you write it"),
         }
     }
 }

@@ -4,7 +4,7 @@ use super::per_hundred::{PerHundred, per_hundred};
 use super::until::{self, Precision, SureOf, Until};
 use super::{RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Causes, Column, Loss, Profile, columns};
+use crate::observe::{Better, Causes, Column, Loss, Profile, columns, figure};
 use crate::scenario::Scenario;
 use crate::statistics::{
     Interval, Paired, Selection, Summary, Verdict, quantile_interval, quantile_of_sorted,
@@ -16,7 +16,7 @@ use std::sync::atomic::AtomicBool;
 /// What is asked.
 #[derive(Clone, Debug)]
 pub struct Question {
-    /// Positions of the rules to compare in the scenario, at least one, each once.
+    /// Positions of the rules to compare in the scenario, each once; empty: all.
     pub rules: Vec<usize>,
     /// The figure that judges: position in [`columns`], one of which less or more is better.
     pub judge: usize,
@@ -30,6 +30,20 @@ pub struct Question {
     pub level: f64,
     /// Replications added until something is known.
     pub until: Until,
+}
+
+impl Default for Question {
+    fn default() -> Self {
+        Self {
+            rules: Vec::new(),
+            judge: figure::COST,
+            replications: 1_000,
+            seed: 1,
+            threads: None,
+            level: 0.95,
+            until: Until::default(),
+        }
+    }
 }
 
 /// The answer.
@@ -147,6 +161,16 @@ pub fn compare(
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
 ) -> Option<Comparison> {
+    let all;
+    let question = if question.rules.is_empty() {
+        all = Question {
+            rules: (0..scenario.rules.len()).collect(),
+            ..question.clone()
+        };
+        &all
+    } else {
+        question
+    };
     let trial = RuleTrial::new(scenario, question.rules.clone(), question.seed);
     let rows = montecarlo::run(
         &&trial,

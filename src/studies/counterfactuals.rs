@@ -26,6 +26,19 @@ pub struct CounterfactualsQuestion {
     pub level: f64,
 }
 
+impl Default for CounterfactualsQuestion {
+    fn default() -> Self {
+        Self {
+            rule: 0,
+            changes: Change::ALL.to_vec(),
+            replications: 400,
+            seed: 1,
+            threads: None,
+            level: 0.95,
+        }
+    }
+}
+
 /// The answer.
 #[derive(Clone, Debug)]
 pub struct Counterfactuals {
@@ -139,12 +152,11 @@ pub fn counterfactuals(
         scenario,
         &Question {
             rules: vec![question.rule],
-            judge: figure::COST,
             replications: rows.len() as u64,
             seed: question.seed,
             threads: question.threads,
             level: question.level,
-            until: Default::default(),
+            ..Question::default()
         },
         &|_| (),
         &AtomicBool::new(false),

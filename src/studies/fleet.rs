@@ -47,6 +47,28 @@ pub struct FleetQuestion {
     pub level: f64,
 }
 
+impl Default for FleetQuestion {
+    fn default() -> Self {
+        Self {
+            order: OrderId::new(0),
+            plant: None,
+            backup: None,
+            alone: false,
+            trucks: 1..=20,
+            spacings: Vec::new(),
+            first_loads: Vec::new(),
+            bays: None,
+            finish_by: None,
+            rule: 0,
+            target: 0.95,
+            replications: 1_000,
+            seed: 1,
+            threads: None,
+            level: 0.95,
+        }
+    }
+}
+
 /// The answer.
 #[derive(Clone, Debug)]
 pub struct FleetAnswer {

@@ -31,6 +31,19 @@ pub struct Question {
     pub threads: Option<NonZeroUsize>,
 }
 
+impl Default for Question {
+    fn default() -> Self {
+        Self {
+            rule: 0,
+            which: Which::Worst(Worst::Lateness),
+            replications: 200,
+            refusals: None,
+            seed: 1,
+            threads: None,
+        }
+    }
+}
+
 /// Which replication is played again.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Which {

@@ -27,7 +27,7 @@ const GROWTH_STEPS: [u32; 6] = [0, 1, 2, 4, 6, 9];
 /// What is asked.
 #[derive(Clone, Debug)]
 pub struct StaffQuestion {
-    /// Numbers of regular drivers, each at least 1, increasing.
+    /// Numbers of regular drivers, each at least 1, increasing; empty: the [`usual_drivers`].
     pub drivers: Vec<u32>,
     /// Ways to start.
     pub starts: Vec<Shift>,
@@ -53,6 +53,40 @@ pub struct StaffQuestion {
     pub threads: Option<NonZeroUsize>,
     /// Confidence.
     pub level: f64,
+}
+
+impl Default for StaffQuestion {
+    fn default() -> Self {
+        Self {
+            drivers: Vec::new(),
+            starts: vec![
+                Shift::Rostered,
+                Shift::Staggered { minutes: None },
+                Shift::Matched { spare: 1 },
+            ],
+            overtime: OvertimeUse::ALL.to_vec(),
+            late_share: 0.1,
+            undelivered: 0.005,
+            stranded: None,
+            hire_per_week: None,
+            growth: Vec::new(),
+            rule: 0,
+            replications: 200,
+            seed: 1,
+            threads: None,
+            level: 0.95,
+        }
+    }
+}
+
+/// The head counts that are tried where none are named: today's, and up to 6 fewer and 4 more in steps of 2.
+pub fn usual_drivers(scenario: &Scenario) -> Vec<u32> {
+    let today = roster::regulars(scenario).len() as i64;
+    [-6, -4, -2, 0, 2, 4]
+        .into_iter()
+        .filter_map(|change| u32::try_from(today + change).ok())
+        .filter(|drivers| *drivers > 0)
+        .collect()
 }
 
 /// One way to staff.
@@ -202,6 +236,16 @@ pub fn staff(
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
 ) -> Option<StaffAnswer> {
+    let usual;
+    let question = if question.drivers.is_empty() {
+        usual = StaffQuestion {
+            drivers: usual_drivers(scenario),
+            ..question.clone()
+        };
+        &usual
+    } else {
+        question
+    };
     let searched = (question.replications / 5).max(20);
     let study = Study {
         scenario,

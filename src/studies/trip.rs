@@ -46,3 +46,19 @@ pub struct TripQuestion {
     /// Confidence of two-sided intervals and of the one-sided bound, between 0 and 1.
     pub level: f64,
 }
+
+impl Default for TripQuestion {
+    fn default() -> Self {
+        Self {
+            rule: 0,
+            at: Millis::ZERO,
+            state: None,
+            replication: 0,
+            trials: 200,
+            probability: 0.9,
+            seed: 1,
+            threads: None,
+            level: 0.95,
+        }
+    }
+}

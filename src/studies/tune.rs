@@ -10,7 +10,7 @@ use super::RuleTrial;
 use super::until::SEARCH_FROM;
 use crate::dispatch::Parameter;
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{Better, Column, columns};
+use crate::observe::{Better, Column, columns, figure};
 use crate::scenario::Scenario;
 use crate::statistics::{Interval, Paired, Selection, Summary};
 use std::num::NonZeroUsize;
@@ -39,13 +39,14 @@ pub struct Target {
 pub struct Tuning {
     /// Position of the rule in the scenario.
     pub rule: usize,
-    /// What is varied: every combination is tried.
+    /// What is varied, at least one: every combination is tried. By default the first parameter, the ends of its range.
     pub vary: Vec<Vary>,
     /// What must be met.
     pub targets: Vec<Target>,
     /// The figure that judges: position in [`columns`], one of which less or more is better.
     pub judge: usize,
-    /// A difference of the judging figure that does not matter, above zero.
+    /// A difference of the judging figure that does not matter, above zero; by default that of a day's cost
+    /// ([`default_indifference`](super::default_indifference) of other figures and days).
     pub indifference: f64,
     /// Replications of every setting in the search, at least 2.
     pub search: u64,
@@ -57,6 +58,28 @@ pub struct Tuning {
     pub threads: Option<NonZeroUsize>,
     /// Confidence, between 0 and 1.
     pub level: f64,
+}
+
+impl Default for Tuning {
+    fn default() -> Self {
+        let parameter = Parameter::ALL[0];
+        let (low, high) = parameter.range();
+        Self {
+            rule: 0,
+            vary: vec![Vary {
+                parameter,
+                values: vec![low, high],
+            }],
+            targets: Vec::new(),
+            judge: figure::COST,
+            indifference: 50.0,
+            search: 200,
+            last: 1_000,
+            seed: 1,
+            threads: None,
+            level: 0.95,
+        }
+    }
 }
 
 /// One setting as the search saw it.

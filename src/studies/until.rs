@@ -9,7 +9,7 @@ use crate::statistics::{Paired, Summary, replications_for_error};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// When enough is known. By default: with the replications asked for.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Copy, Debug)]
 pub struct Until {
     /// Select the best rule by replications of their own, differences up to this (above zero, in the judging figure's unit)
     /// not mattering.
@@ -20,6 +20,16 @@ pub struct Until {
     /// Replications at most, of the selection (at least [`FIRST_STAGE`]) and again of the comparison with a precision (at least those
     /// of the question).
     pub most: u64,
+}
+
+impl Default for Until {
+    fn default() -> Self {
+        Self {
+            sure_within: None,
+            precision: None,
+            most: 20_000,
+        }
+    }
 }
 
 /// How the best rule was selected.

@@ -423,6 +423,18 @@ fn the_same_bytes_for_any_number_of_threads() {
             "the parts add up"
         );
     }
+    // Estimate and interval of the sentence have one sign, that of the money that a hire takes or saves.
+    let saved = json["hire"]["break_even_per_week"]
+        .as_f64()
+        .expect("an estimate");
+    let verb = if saved > 0.0 { "saves" } else { "costs" };
+    let said = json["sentences"].as_array().expect("sentences");
+    let begins = format!("Overtime or a hire: one more driver {verb} $");
+    assert!(
+        said.iter()
+            .any(|text| text.as_str().expect("a text").starts_with(&begins)),
+        "{said:?}"
+    );
     let called = json["call_in"]["called"].as_array().expect("the sheet");
     assert!(called.len() > 20, "{} drivers on Tuesday", called.len());
     assert!(
@@ -452,6 +464,10 @@ fn targets_out_of_reach_are_exit_code_1() {
     assert_eq!(code, Some(1));
     assert!(
         text.contains("No staffing tried meets the service targets"),
+        "{text}"
+    );
+    assert!(
+        text.contains("start times") && text.contains("as scheduled"),
         "{text}"
     );
 }

@@ -1,5 +1,6 @@
 //! Properties of random worlds, the rooms of the house, memory.
 
+mod every_figure;
 mod invariants;
 mod memory;
 mod random_scenario;

@@ -27,16 +27,4 @@ impl StrandCause {
         Self::ClockShort,
         Self::Overridden,
     ];
-
-    /// The cause in plain words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::LoadedTooLate => "loaded too late",
-            Self::FarLend => "lent too far",
-            Self::Traffic => "traffic",
-            Self::SiteLong => "the site took long",
-            Self::ClockShort => "few hours left that morning",
-            Self::Overridden => "gate overridden or driver overruled",
-        }
-    }
 }

@@ -34,7 +34,7 @@ fn failure(chance: &Chance) -> Cell {
 pub(super) fn sizes(answer: &FleetAnswer) -> Table {
     let shown = answer.shown();
     let several = answer.plans.len() > 1;
-    let in_time = shown.finish_by.is_some();
+    let in_time = shown.sizes[0].finished.is_some();
     let cost = if answer.alone {
         "cost per yd³"
     } else {

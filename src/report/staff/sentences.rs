@@ -12,14 +12,18 @@ pub(super) fn staffing(staffing: Staffing) -> String {
         OvertimeUse::None => "no planned overtime".to_owned(),
         other => format!("overtime {}", overtime(other)),
     };
+    let spare = staffing.starts.spare().filter(|spare| *spare > 0);
+    let starts = spare.map_or_else(
+        || starts(staffing.starts),
+        |spare| format!("to demand with {spare} spare"),
+    );
     format!(
-        "{} drivers, start times {}, {overtime}",
-        staffing.drivers,
-        starts(staffing.starts)
+        "{} drivers, start times {starts}, {overtime}",
+        staffing.drivers
     )
 }
 
-/// When drivers start: `as scheduled`, `staggered`, `to demand`.
+/// When drivers start: `as scheduled`, `staggered`, `to demand`, `to demand +1` with a spare driver at each plant.
 pub(super) fn starts(starts: Shift) -> String {
     match starts {
         Shift::Rostered => "as scheduled".into(),
@@ -28,7 +32,7 @@ pub(super) fn starts(starts: Shift) -> String {
             minutes: Some(minutes),
         } => format!("{} min apart", number(minutes, 0)),
         Shift::Matched { spare: 0 } => "to demand".into(),
-        Shift::Matched { spare } => format!("to demand, {spare} spare"),
+        Shift::Matched { spare } => format!("to demand +{spare}"),
     }
 }
 

@@ -60,10 +60,10 @@ fn columns() -> Vec<Column> {
         Column::new("cost").screen_only(),
     ];
     columns.extend(money("regular pay", "pay", "regular_pay"));
-    columns.extend(money("of it idle", "idle", "idle_pay"));
+    columns.push(Column::new("of it idle").page_only().key("idle_pay"));
     columns.extend(money("overtime pay", "over", "overtime_pay"));
-    columns.extend(money("penalties", "penal.", "penalties"));
     columns.extend([
+        Column::new("penalties").page_only().key("penalties"),
         Column::file("stranded_cost"),
         Column::new("loads late")
             .brief("late")
@@ -131,10 +131,10 @@ fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<Cell> {
         thousands(result.cost.mean),
     ];
     cells.extend(money(result.parts[CostPart::Pay as usize]));
-    cells.extend(money(result.idle_pay));
+    cells.push(Cell::number(result.idle_pay, Unit::Money, 0));
     cells.extend(money(result.parts[CostPart::Overtime as usize]));
-    cells.extend(money(penalties(result)));
     cells.extend([
+        Cell::number(penalties(result), Unit::Money, 0),
         result.parts[CostPart::Stranded as usize].into(),
         share(&result.late_share, asked.late_share),
         share(&result.undelivered, asked.undelivered),

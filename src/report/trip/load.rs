@@ -249,6 +249,7 @@ fn table(answer: &LoadAnswer, asked: &Asked<'_>) -> Table {
         Column::file("home_min"),
         Column::file("cost"),
         Column::new("extra cost")
+            .brief("costs")
             .without_interval()
             .with_ends("cost_more"),
         Column::file("refused"),

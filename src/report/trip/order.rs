@@ -41,7 +41,7 @@ fn what(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
         "{} yd³ of {} at {}",
         number(new.volume.yd3(), usize::from(new.volume.0 % 1000 != 0)),
         new.mix,
-        asked.scenario.place_name(new.site)
+        &asked.scenario.sites[new.site].name
     )
 }
 
@@ -252,7 +252,7 @@ fn json(answer: &OrderAnswer, asked: &Asked<'_>) -> Value {
     let clock = |time: &FirstLoad| words::clock(asked.scenario, time.first);
     json!({
         "order": {
-            "site": asked.scenario.place_name(new.site),
+            "site": asked.scenario.sites[new.site].name,
             "volume_yd3": new.volume.yd3(),
             "mix": new.mix,
             "spacing_min": new.spacing.minutes(),

@@ -3,7 +3,7 @@
 use super::Asked;
 use crate::hours::Clock;
 use crate::report::answer::{Answer, Cell};
-use crate::report::number::{Unit, level, range};
+use crate::report::number::{Unit, count, level, range};
 use crate::report::rule_book::limit_name;
 use crate::scenario::Scenario;
 use crate::studies::trip::Spanning;
@@ -172,8 +172,10 @@ pub(super) fn sureness(asked: &Asked<'_>, trials: u64, searched: u64, stopped: b
         ""
     };
     format!(
-        "{trials} runs for the final answer, {searched} others for the search, seed {}. In brackets: {} intervals of chances and costs; \
+        "{} runs for the final answer, {} others for the search, random seed {}. In brackets: {} intervals of chances and costs; \
          of times what 1 run in 20 falls below and above. A plan is no permission: the driver's log and the carrier decide.{stop}",
+        count(trials),
+        count(searched),
         asked.question.seed,
         level(asked.question.level)
     )

@@ -102,10 +102,10 @@ pub(super) fn last(answer: &Tuned) -> Table {
     for (place, finalist) in answer.finalists.iter().enumerate() {
         let setting = &answer.settings[finalist.setting];
         let chosen = answer.chosen == Some(place);
-        let mark = if chosen { "→ " } else { "  " };
+        let mark = if chosen { " ←" } else { "" };
         let mut cells = vec![
             written(answer, setting).into(),
-            format!("{mark}{}", named(answer, setting)).into(),
+            format!("{}{mark}", named(answer, setting)).into(),
             mean(&answer.judge, &finalist.judged, 0),
         ];
         let targets = answer.targets.iter().zip(&finalist.targets);

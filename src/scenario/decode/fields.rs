@@ -172,6 +172,19 @@ impl<'a> Fields<'a> {
         usual.value.clone()
     }
 
+    /// The same of a field that means something only where another one `counts`: else it is noted only if it is written.
+    pub fn usual_where<T: Clone + Into<Value>>(
+        &mut self,
+        counts: bool,
+        usual: &'static Usual<T>,
+        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) -> T {
+        if !counts && self.node(usual.about.key()).is_none() {
+            return usual.value.clone();
+        }
+        self.usual(usual, reader)
+    }
+
     /// The default of a field whose whole block is left out.
     pub fn unwritten<T: Clone + Into<Value>>(&mut self, usual: &'static Usual<T>) -> T {
         let value = usual.value.clone();

@@ -6,8 +6,8 @@ use crate::units::{Millis, PlaceId, Volume};
 /// What is asked for.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NewOrder {
-    /// Where.
-    pub site: PlaceId,
+    /// Where: position in the scenario's sites.
+    pub site: usize,
     /// How much, more than 0.
     pub volume: Volume,
     /// Which mix; a plant makes it.
@@ -18,6 +18,20 @@ pub struct NewOrder {
     pub load: Volume,
     /// How fast the site unloads, yd³ a minute, more than 0.
     pub rate_yd3_min: f64,
+}
+
+/// One load of 10 yd³ of the standard mix.
+impl Default for NewOrder {
+    fn default() -> Self {
+        Self {
+            site: 0,
+            volume: Volume::from_yd3(10.0),
+            mix: "standard".into(),
+            spacing: Millis::from_minutes(15.0),
+            load: Volume::from_yd3(10.0),
+            rate_yd3_min: 1.0,
+        }
+    }
 }
 
 /// The scenario with the order at each of these times, last in its list. Nobody has ordered any of them until a study takes
@@ -44,7 +58,7 @@ pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenar
         finish_by: None,
         plants: Vec::new(),
         stay: Destination {
-            site: new.site,
+            site: PlaceId::new(scenario.plants.len() + new.site),
             share: 1.0,
             outlets: vec![Outlet {
                 rate_yd3_min: new.rate_yd3_min,

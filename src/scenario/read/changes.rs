@@ -20,20 +20,24 @@ pub(super) fn changes(mut fields: Fields<'_>) -> Changes {
     let share = |what| number(Limits::between(what, 0.0, 1.0));
     let orders = share("share of orders");
     let slows = number(Limits::between("factor", 1.0, 5.0));
+    let not_ready = fields.usual(&defaults::NOT_READY, orders);
+    let hold = fields.usual(&defaults::HOLD, orders);
+    let returned = fields.usual(&defaults::RETURNED, orders);
+    let balance = fields.usual(&defaults::BALANCE, orders);
     let changes = Changes {
         no_show: fields.usual(&defaults::NO_SHOW, share("share of driver days")),
         rain: fields.usual(&defaults::RAIN, share("share of days")),
         cancelled: fields.usual(&defaults::CANCELLED, orders),
-        not_ready: fields.usual(&defaults::NOT_READY, orders),
-        not_ready_min: fields.usual(&defaults::NOT_READY_MIN, minutes),
+        not_ready,
+        not_ready_min: fields.usual_where(not_ready > 0.0, &defaults::NOT_READY_MIN, minutes),
         rain_slows: fields.usual(&defaults::RAIN_SLOWS, slows),
         pace: fields.off(&defaults::PACE, factors),
-        hold: fields.usual(&defaults::HOLD, orders),
-        hold_min: fields.usual(&defaults::HOLD_MIN, minutes),
-        returned: fields.usual(&defaults::RETURNED, orders),
-        returned_yd3: fields.usual(&defaults::RETURNED_YD3, factors),
-        balance: fields.usual(&defaults::BALANCE, orders),
-        balance_yd3: fields.usual(&defaults::BALANCE_YD3, volumes),
+        hold,
+        hold_min: fields.usual_where(hold > 0.0, &defaults::HOLD_MIN, minutes),
+        returned,
+        returned_yd3: fields.usual_where(returned > 0.0, &defaults::RETURNED_YD3, factors),
+        balance,
+        balance_yd3: fields.usual_where(balance > 0.0, &defaults::BALANCE_YD3, volumes),
     };
     fields.finish();
     changes

@@ -40,6 +40,16 @@ pub struct OrderQuestion {
     pub accepted: u32,
 }
 
+impl Default for OrderQuestion {
+    fn default() -> Self {
+        Self {
+            new: NewOrder::default(),
+            first: Millis::ZERO,
+            accepted: 0,
+        }
+    }
+}
+
 /// How bad a day may be that still holds.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DayLimit {

@@ -5,7 +5,7 @@ use plantday::scenario::{self, Scenario};
 use plantday::studies::trip::{
     LoadVerdict, NewOrder, OrderQuestion, TripQuestion, may_load_go, take_order,
 };
-use plantday::units::{DriverId, Millis, OrderId, PlaceId, Volume};
+use plantday::units::{DriverId, Millis, OrderId, Volume};
 use std::sync::atomic::AtomicBool;
 
 /// Loading 6, rack 4, out 30, position and discharge 15, chute wash 5, back 30. Two drivers report at 05:00 with 12 h to drive in.
@@ -119,7 +119,7 @@ fn a_new_order_holds_when_trucks_can_be_there() {
     let scenario = paper("15:00");
     let asked = |first: &str| OrderQuestion {
         new: NewOrder {
-            site: PlaceId::new(1),
+            site: 0,
             volume: Volume::from_yd3(20.0),
             mix: "standard".into(),
             spacing: Millis::from_minutes(20.0),

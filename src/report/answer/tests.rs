@@ -1,0 +1,113 @@
+//! One table, one number: what the writers make of it.
+
+use super::{Answer, Block, Cell, Column, Form, Narrow, Table};
+use crate::report::number::Unit;
+use crate::statistics::Interval;
+
+fn pour() -> Answer {
+    let mut answer = Answer::bare("pour", "A day", "Take six.", "plantday pour");
+    let mut sizes = Table::new(
+        "sizes",
+        vec![
+            Column::new("trucks").left().key("trucks"),
+            Column::new("chance of a gap").with_ends("gap_chance"),
+            Column::new("cost per yd³")
+                .without_interval()
+                .with_ends("cost"),
+            Column::file("replications"),
+        ],
+    );
+    let estimate = |value, low, high, unit, decimals| Cell::Estimate {
+        value: Some(value),
+        interval: Interval { low, high },
+        at_least: None,
+        form: Form::new(unit, decimals),
+    };
+    sizes.row([
+        Cell::count(6),
+        estimate(0.038, 0.012, 0.062, Unit::Share, 1),
+        estimate(-12.25, -14.5, -10.0, Unit::Money, 2),
+        400.0.into(),
+    ]);
+    sizes
+        .row([Cell::count(7), Cell::none(), Cell::unknown(), 200.0.into()])
+        .screen(false);
+    answer.show("Fleet sizes", sizes);
+    answer.say("Six do.");
+    answer
+}
+
+/// The digits that people read are those of the number in the files.
+#[test]
+fn a_number_is_the_same_wherever_it_is_shown() {
+    let answer = pour();
+    let screen = anstream::adapter::strip_str(&answer.terminal(100)).to_string();
+    assert!(screen.contains("3.8% (1.2 to 6.2%)"), "{screen}");
+    assert!(
+        screen.contains(" −$12.25\n") && !screen.contains("14.50"),
+        "{screen}"
+    );
+    assert!(!screen.contains("none"), "{screen}");
+    let page = answer.page_html();
+    for shown in [
+        "3.8%",
+        "(1.2 to 6.2%)",
+        "−$12.25",
+        "(−$14.50 to −$10.00)",
+        "none",
+        "Six do.",
+    ] {
+        assert!(page.contains(shown), "{shown} in {page}");
+    }
+    assert_eq!(
+        answer.csv("sizes"),
+        "trucks,gap_chance,gap_chance_low,gap_chance_high,cost,cost_low,cost_high,replications\n\
+         6,0.038,0.012,0.062,-12.25,-14.5,-10,400\n7,0,,,,,,200\n"
+    );
+    let json = answer.json();
+    assert_eq!(json["tables"]["sizes"][0]["gap_chance_high"], 0.062);
+    assert!(json["tables"]["sizes"][1]["cost"].is_null());
+    assert_eq!(json["sentences"], serde_json::json!(["Six do."]));
+    let names: Vec<String> = answer.files().into_iter().map(|(name, _)| name).collect();
+    assert_eq!(names, ["sizes.csv", "pour.json", "report.html"]);
+}
+
+#[test]
+#[should_panic(expected = "the numbers of the chart curve are in no file")]
+fn a_chart_without_its_numbers_is_refused() {
+    let mut answer = pour();
+    answer
+        .tables
+        .push(Table::new("looked-at", vec![Column::new("trucks")]));
+    answer.add_chart(
+        "curve",
+        "Trucks and gaps",
+        "Six do",
+        "<svg/>".into(),
+        "looked-at",
+    );
+    let _ = answer.files();
+}
+
+/// Of seven rules three stay whole on 70 columns beside the name of the figure: those that come first.
+#[test]
+fn a_narrow_screen_says_what_it_leaves_out() {
+    let mut answer = Answer::bare("rules", "A day", "Run 3.", "plantday rules");
+    let mut columns = vec![Column::new("average a day").left()];
+    columns.extend((1..=7).map(|rule| Column::new(format!("rule {rule}"))));
+    let mut table = Table::new("means", columns);
+    table.row(std::iter::once("cost".into()).chain((1..=7).map(Cell::count)));
+    table.narrow = Some(Narrow {
+        keep: vec![7, 3, 1, 2, 4, 5, 6],
+        always: 2,
+        left_out: "{shown} of 7 rules.".into(),
+    });
+    answer.screen.push(Block::Table(table.name));
+    answer.tables.push(table);
+    let screen = anstream::adapter::strip_str(&answer.terminal(70)).to_string();
+    assert!(screen.contains("\n3 of 7 rules.\n"), "{screen}");
+    for (rule, kept) in [(1, true), (2, false), (3, true), (4, false), (7, true)] {
+        assert_eq!(screen.contains(&format!("rule {rule}")), kept, "{screen}");
+    }
+    assert!(!answer.terminal(160).contains("of 7 rules"));
+}
