@@ -5,7 +5,7 @@ use plantday::scenario::{self, Scenario};
 use plantday::studies::trip::{
     LoadVerdict, NewOrder, OrderQuestion, TripQuestion, may_load_go, take_order,
 };
-use plantday::units::{DriverId, Millis, OrderId, PlaceId, Volume};
+use plantday::units::{DriverId, Millis, OrderId, Volume};
 use std::sync::atomic::AtomicBool;
 
 /// Loading 6, rack 4, out 30, position and discharge 15, chute wash 5, back 30. Two drivers report at 05:00 with 12 h to drive in.
