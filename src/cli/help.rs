@@ -32,7 +32,11 @@ impl Help {
             print(&topic.terminal(terminal_width()))?;
             return Ok(FINE);
         }
-        let commands = program.get_subcommands().map(clap::Command::get_name);
+        // A topic of the same name stands for its command, too.
+        let commands = program
+            .get_subcommands()
+            .map(clap::Command::get_name)
+            .filter(|command| TOPICS.iter().all(|topic| topic.name != *command));
         let names: Vec<&str> = TOPICS
             .iter()
             .map(|topic| topic.name)
