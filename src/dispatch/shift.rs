@@ -21,6 +21,11 @@ impl Needs {
         self.trucks.resize(half_hours, 0);
     }
 
+    /// When the last half hour that is counted is over.
+    pub fn end(&self) -> Millis {
+        self.start + Millis(HALF_HOUR.0 * self.trucks.len() as i64)
+    }
+
     /// The half hours that something from `from` to `to` touches, as far as they are counted.
     pub fn half_hours(&self, from: Millis, to: Millis) -> std::ops::Range<usize> {
         let last = self.trucks.len() as i64;

@@ -21,10 +21,16 @@ impl World<'_> {
         let Some(nearest) = aheads.first() else {
             return;
         };
+        let earliest_sent = |aim: Millis| aheads.iter().map(|ahead| aim - ahead.lead).min();
         let plan = &self.plan.orders[id.at()];
         let mut before = from;
         while before < self.day.orders[id.at()].volume {
-            let send = |ahead: &Ahead| self.send_of(id, ahead, before).max(earliest);
+            let aim = self.aim_after(id, before);
+            // later loads are sent later still
+            if earliest_sent(aim).is_some_and(|send| send >= needs.end()) {
+                break;
+            }
+            let send = |ahead: &Ahead| (aim - ahead.lead).max(earliest);
             let open = |ahead: &&Ahead| self.plan.plants[ahead.plant.at()].is_open(send(ahead));
             let ahead = aheads.iter().find(open).unwrap_or(nearest);
             if at.is_none_or(|at| at == ahead.plant) {

@@ -57,12 +57,15 @@ impl OrderPlan {
         if self.endless {
             return Millis::ZERO;
         }
-        // Whole numbers below 2^53: volume in thousandths times spacing in ms stays exact.
-        self.first
-            + Millis(
-                (i128::from(before.0) * i128::from(self.spacing.0) / i128::from(self.load.0))
-                    as i64,
-            )
+        // Whole thousandths of a yd³ times whole ms: exact. The wide division is some ten times slower and almost never needed.
+        let after = match before.0.checked_mul(self.spacing.0) {
+            Some(product) => product / self.load.0,
+            None => {
+                let product = i128::from(before.0) * i128::from(self.spacing.0);
+                (product / i128::from(self.load.0)) as i64
+            }
+        };
+        self.first + Millis(after)
     }
 }
 
