@@ -3,7 +3,7 @@
 use super::choose::Candidate;
 use super::gates::{home_sd, overruled, own_gate};
 use super::{Ask, DriversWord, Policy, Refusal, TruckView, View};
-use crate::hours::{Clocks, Drivable, DutyStatus, Fit, RuleSet};
+use crate::hours::{Clock, Clocks, Drivable, DutyStatus, Fit, RuleSet};
 use crate::roads::{Believed, Haul};
 use crate::units::{Millis, PlaceId};
 
@@ -34,11 +34,13 @@ pub(super) fn judge(
             (DutyStatus::OnDuty, candidate.leaving - candidate.loading),
         ];
         let ends = (candidate.place, home);
-        own_judgement(policy, view, ask, &before, ends, (rules, clocks))
+        let as_the_desk = own == policy.belief && loading == candidate.loading;
+        let out = as_the_desk.then(|| candidate.arrival - candidate.leaving);
+        own_judgement(policy, view, ask, (&before, out), ends, (rules, clocks))
     };
     // The bay may be free at once, and a driver who could take the load only later does not get it: a break that the wait would
     // have made whole is none.
-    if policy.bay_wait > Millis::ZERO {
+    if policy.bay_wait > Millis::ZERO && clocks.can_gain_by_waiting() {
         judged(Millis::ZERO)?;
     }
     let judged = judged(policy.bay_wait)?;
@@ -124,23 +126,47 @@ struct Judged {
 
 /// The driver's own judgement of a load that leaves the plant `from` after `before`, the same for a promise, at the bay and at the
 /// rack: trip, discharge and the drive to lawful parking within every clock, the longer window only where it leads `home` in time.
-/// Else the clock that bars it.
+/// Else the clock that bars it. `out` is how long the loaded leg is believed to take, where that is known already.
 fn own_judgement(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
-    before: &Before,
+    (before, out): (&Before, Option<Millis>),
     (from, home): (PlaceId, PlaceId),
     (rules, clocks): (&RuleSet, &Clocks),
 ) -> Result<Judged, Refusal> {
     let belief = policy.driver_belief;
     let leaving = view.now + before.iter().map(|step| step.1).sum();
-    let out = way(view, belief, (from, ask.site), Haul::Loaded, leaving);
+    let out = out.unwrap_or_else(|| way(view, belief, (from, ask.site), Haul::Loaded, leaving));
     let stay = ask.stay.mean(ask.volume);
     let done = leaving + out + stay;
     let last_leg = |to| way(view, belief, (ask.site, to), Haul::Empty, done);
     let long_day = clocks.allowance().long_day;
     let released = long_day.then(|| done + last_leg(home) + view.home_work);
+    let away = last_leg(ask.parking);
+    if let Some(ends) = clocks.lone_window_ends(rules, view.now) {
+        // All of it is duty: it fits if what is driven last does.
+        let [to_free, to_bay, ..] = *before;
+        let last_driven = [
+            (away, done + away),
+            (out, leaving + out),
+            (to_bay.1, view.now + to_free.1 + to_bay.1),
+            (to_free.1, view.now + to_free.1),
+        ]
+        .into_iter()
+        .find(|(length, _)| *length > Millis::ZERO);
+        return match last_driven {
+            Some((_, arrives)) if arrives > ends => Err(Refusal::of_clock(Clock::Window)),
+            _ => Ok(Judged {
+                released,
+                done,
+                then: Drivable {
+                    until: ends.max(done),
+                    by: Some(Clock::Window),
+                },
+            }),
+        };
+    }
     let mut room = None;
     let clocks = as_released(rules, clocks, released, &mut room);
     let [to_free, to_bay, wait, at_plant] = *before;
@@ -152,7 +178,6 @@ fn own_judgement(
         (DutyStatus::Driving, out),
         (DutyStatus::OnDuty, stay),
     ];
-    let away = last_leg(ask.parking);
     // Where the site is lawful parking, nothing need be known of a last leg unless the driver is asked for it.
     let asked = policy.drivers_word != DriversWord::NotAsked;
     let drives_on = asked || away > Millis::ZERO;
@@ -184,7 +209,7 @@ pub fn fits(
 ) -> Result<(), Refusal> {
     let mut before = [(DutyStatus::OnDuty, Millis::ZERO); 4];
     before[3].1 = leaving - view.now;
-    own_judgement(policy, view, ask, &before, ends, clocks).map(|_| ())
+    own_judgement(policy, view, ask, (&before, None), ends, clocks).map(|_| ())
 }
 
 /// The refusal of a candidate who is the last driver standing free at the truck's home plant with so much left on every clock: the

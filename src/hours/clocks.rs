@@ -123,6 +123,12 @@ impl Clocks {
         self.allowance
     }
 
+    /// Whether a driver who waits may by that fit in what would not have fitted at once: never where a window is all there is.
+    #[inline]
+    pub fn can_gain_by_waiting(&self) -> bool {
+        !self.lone_window
+    }
+
     /// Takes down that the status changes at `at`, not before [`now`](Self::now).
     pub fn change(&mut self, rules: &RuleSet, at: Millis, status: DutyStatus) {
         self.advance(rules, at);

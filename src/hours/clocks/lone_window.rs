@@ -29,6 +29,13 @@ impl Clocks {
         until(self.window_ends(rules, at), at)
     }
 
+    /// When the window ends of a driver who goes on as now until `at` and is on duty from then on; None where more than a window
+    /// counts.
+    #[inline]
+    pub fn lone_window_ends(&self, rules: &RuleSet, at: Millis) -> Option<Millis> {
+        (self.lone_window && at >= self.now).then(|| self.window_ends(rules, at))
+    }
+
     /// When a lone window ends whose driver goes on as now until `at`, not before now, and is on duty from then on.
     #[inline]
     fn window_ends(&self, rules: &RuleSet, at: Millis) -> Millis {

@@ -4,6 +4,7 @@ use super::Network;
 use super::link::Link;
 use crate::roads::Haul;
 use crate::roads::delays::Delay;
+use crate::roads::traffic::ends_well_before;
 use crate::units::Millis;
 
 impl Network {
@@ -73,13 +74,16 @@ impl Network {
             let (day, incident, until) = extra(at);
             let factor = usual * (day * incident);
             let end = end.min(until);
-            let whole = (end - at).0 as f64 / factor;
+            let span = (end - at).0 as f64;
+            let slowed = left * factor;
+            let whole = || span / factor;
             let without = factor / incident;
-            if left <= whole {
-                let took = Millis((left * factor + 0.5) as i64);
+            if ends_well_before(slowed, span) || left <= whole() {
+                let took = Millis((slowed + 0.5) as i64);
                 tell(Delay::Incident, beyond(took, left * without));
                 return at + took;
             }
+            let whole = whole();
             tell(Delay::Incident, beyond(end - at, whole * without));
             left -= whole;
             at = end;
