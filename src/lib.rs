@@ -122,7 +122,7 @@ pub use dispatch::{Parameter, Shift};
 pub use montecarlo::Progress;
 pub use observe::{Column, ToldRefusals, columns};
 pub use scenario::edit::roster::OvertimeUse;
-pub use scenario::{Change, ReadError, Scenario, built_in_week, parse, read};
+pub use scenario::{ReadError, Scenario, WhatIf, built_in_week, parse, read};
 pub use studies::replay::{Question as ReplayQuestion, Which};
 pub use studies::trip::{
     Calibration, FetchAnswer, NewOrder, OrderAnswer, OrderQuestion, calibrate, state_of,

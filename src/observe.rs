@@ -22,7 +22,7 @@ mod site_wait;
 mod trip_watch;
 mod wages;
 
-pub use cause::{Cause, Causes};
+pub use cause::{Causes, LateCause};
 pub use columns::{Better, Column, Needs, columns, figure};
 pub use day_watch::{DaySeen, DayWatch};
 pub use figure_unit::FigureUnit;

@@ -4,7 +4,7 @@ use crate::units::Millis;
 
 /// What made a load late.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Cause {
+pub enum LateCause {
     /// No truck with a driver on duty was free in time.
     NoTruck,
     /// Trucks stood there, but their drivers' hours (the law, the company's limit or the rule's gate) did not allow the load.
@@ -49,7 +49,7 @@ pub enum Cause {
     NearerPlant,
 }
 
-impl Cause {
+impl LateCause {
     /// All, in the order of their positions.
     pub const ALL: [Self; 21] = [
         Self::NoTruck,
@@ -136,9 +136,9 @@ pub struct Causes {
     /// Late loads.
     pub loads: u64,
     /// Milliseconds late, by cause.
-    pub late: [i64; Cause::ALL.len()],
+    pub late: [i64; LateCause::ALL.len()],
     /// Each late load split by its causes in proportion to the time, in millionths of a load.
-    pub parts: [i64; Cause::ALL.len()],
+    pub parts: [i64; LateCause::ALL.len()],
 }
 
 /// A late load in millionths.
@@ -148,14 +148,14 @@ impl Causes {
     /// Adds other sums.
     pub fn merge(&mut self, other: &Self) {
         self.loads += other.loads;
-        for cause in 0..Cause::ALL.len() {
+        for cause in 0..LateCause::ALL.len() {
             self.late[cause] += other.late[cause];
             self.parts[cause] += other.parts[cause];
         }
     }
 
     /// Share of the late loads that goes to a cause, 0 to 1; 0 if there is no late load.
-    pub fn share(&self, cause: Cause) -> f64 {
+    pub fn share(&self, cause: LateCause) -> f64 {
         if self.loads == 0 {
             return 0.0;
         }
@@ -163,13 +163,13 @@ impl Causes {
     }
 
     /// Late loads that go to a cause.
-    pub fn loads_of(&self, cause: Cause) -> f64 {
+    pub fn loads_of(&self, cause: LateCause) -> f64 {
         self.parts[cause as usize] as f64 / WHOLE as f64
     }
 
     /// The causes with a share, the greatest first; equal ones in their order.
-    pub fn ranked(&self) -> Vec<Cause> {
-        let mut causes: Vec<Cause> = Cause::ALL
+    pub fn ranked(&self) -> Vec<LateCause> {
+        let mut causes: Vec<LateCause> = LateCause::ALL
             .into_iter()
             .filter(|cause| self.parts[*cause as usize] > 0)
             .collect();
@@ -206,7 +206,7 @@ pub(super) struct Account {
     /// Against the ready time; below zero: time in hand.
     level: Millis,
     /// Oldest first, each more than zero.
-    parts: Vec<(Cause, Millis)>,
+    parts: Vec<(LateCause, Millis)>,
 }
 
 impl Account {
@@ -228,7 +228,7 @@ impl Account {
     }
 
     /// Oldest first, each more than zero; a cause may come more than once.
-    pub(super) fn parts(&self) -> &[(Cause, Millis)] {
+    pub(super) fn parts(&self) -> &[(LateCause, Millis)] {
         &self.parts
     }
 
@@ -237,7 +237,7 @@ impl Account {
     }
 
     /// A stage took this much longer (shorter, below zero) than planned.
-    pub(super) fn add(&mut self, cause: Cause, excess: Millis) {
+    pub(super) fn add(&mut self, cause: LateCause, excess: Millis) {
         let before = self.late();
         self.level += excess;
         let change = self.late() - before;
@@ -257,7 +257,7 @@ impl Account {
     }
 
     /// What one cause has, up to `time`, goes to another.
-    pub(super) fn turn(&mut self, from: Cause, to: Cause, time: Millis) {
+    pub(super) fn turn(&mut self, from: LateCause, to: LateCause, time: Millis) {
         let Some(position) = self.parts.iter().position(|(cause, _)| *cause == from) else {
             return;
         };

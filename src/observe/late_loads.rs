@@ -1,6 +1,6 @@
 //! The late loads of one replication, each with what made it late by the [`Ledger`].
 
-use super::cause::Cause;
+use super::cause::LateCause;
 use super::ledger::Ledger;
 use crate::plant::{Event, Observer, Plan};
 use crate::units::{Millis, OrderId, PlantId, TruckId, Volume};
@@ -21,7 +21,7 @@ pub struct LateLoad {
     /// How late.
     pub late: Millis,
     /// What it is made of: adds up to `late`, each cause once and more than zero, the first first.
-    pub parts: Vec<(Cause, Millis)>,
+    pub parts: Vec<(LateCause, Millis)>,
 }
 
 /// A load that was not on site by the end of its order's day.
@@ -42,7 +42,7 @@ pub struct Never {
     /// How late it was by the end of its day; 0 if its site was not ready before.
     pub late: Millis,
     /// What it is made of: as of a [`LateLoad`]. Nothing if it is 0, which the ledger's sums count as no truck free.
-    pub parts: Vec<(Cause, Millis)>,
+    pub parts: Vec<(LateCause, Millis)>,
 }
 
 impl Never {
@@ -87,8 +87,8 @@ impl<'p> LateLoads<'p> {
 }
 
 /// Each cause once, where it came first.
-fn by_cause(parts: &[(Cause, Millis)]) -> Vec<(Cause, Millis)> {
-    let mut sums: Vec<(Cause, Millis)> = Vec::new();
+fn by_cause(parts: &[(LateCause, Millis)]) -> Vec<(LateCause, Millis)> {
+    let mut sums: Vec<(LateCause, Millis)> = Vec::new();
     for (cause, time) in parts {
         match sums.iter_mut().find(|(known, _)| known == cause) {
             Some((_, sum)) => *sum += *time,

@@ -8,7 +8,7 @@
 mod trip;
 mod wait;
 
-use super::cause::{Account, Cause, Causes};
+use super::cause::{Account, Causes, LateCause};
 use crate::plant::{Event, Lateness, LoadPlan, Observer, Plan};
 use crate::units::{Millis, OrderId, TruckId};
 use trip::{Road, Trip};
@@ -41,12 +41,12 @@ impl<'p> Ledger<'p> {
     }
 
     /// What made the load late that has just been taken from this truck.
-    pub(super) fn late(&self, truck: TruckId) -> &[(Cause, Millis)] {
+    pub(super) fn late(&self, truck: TruckId) -> &[(LateCause, Millis)] {
         self.trips[truck.at()].account.parts()
     }
 
     /// What made the load late that has just been told as undelivered; nothing if it is not late by the end of its day.
-    pub(super) fn late_undelivered(&self) -> &[(Cause, Millis)] {
+    pub(super) fn late_undelivered(&self) -> &[(LateCause, Millis)] {
         self.undelivered.parts()
     }
 
@@ -60,7 +60,7 @@ impl<'p> Ledger<'p> {
         }
     }
 
-    fn turn(&mut self, at: Millis, order: OrderId, cause: Cause) {
+    fn turn(&mut self, at: Millis, order: OrderId, cause: LateCause) {
         // Loads of an endless order are never late.
         if !self.plan.orders[order.at()].endless {
             self.waits[order.at()].turn(at, cause);
@@ -95,7 +95,7 @@ impl<'p> Ledger<'p> {
     }
 
     /// The load of a truck is to be made again.
-    fn lost(&mut self, at: Millis, truck: TruckId, cause: Cause) {
+    fn lost(&mut self, at: Millis, truck: TruckId, cause: LateCause) {
         let trip = &mut self.trips[truck.at()];
         trip.stage = None;
         let (order, number) = (trip.order, trip.number);
@@ -113,13 +113,13 @@ impl<'p> Ledger<'p> {
         self.undelivered.clear();
         if late <= Millis::ZERO {
             self.causes.loads += 1;
-            self.causes.parts[Cause::NoTruck as usize] += super::cause::WHOLE;
+            self.causes.parts[LateCause::NoTruck as usize] += super::cause::WHOLE;
             return;
         }
         let account = &mut self.undelivered;
         if let Some(truck) = carrier {
             let trip = &self.trips[truck.at()];
-            let cause = trip.stage.map_or(Cause::NoTruck, |(cause, _)| cause);
+            let cause = trip.stage.map_or(LateCause::NoTruck, |(cause, _)| cause);
             account.copy_from(&trip.account);
             account.add(cause, late - account.level());
             self.causes.book(account);
@@ -141,7 +141,7 @@ impl Observer for Ledger<'_> {
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
             Event::Reported { truck, .. } => self.trips[truck.at()].held.clear(),
-            Event::Asked { order } => self.turn(at, order, Cause::NoTruck),
+            Event::Asked { order } => self.turn(at, order, LateCause::NoTruck),
             Event::Refused { order, reason, .. } => self.turn(at, order, why(reason)),
             Event::Promised {
                 order,
@@ -155,25 +155,25 @@ impl Observer for Ledger<'_> {
             Event::BayEntered { truck, .. } => {
                 let trip = &mut self.trips[truck.at()];
                 if !trip.drying {
-                    trip.milestone(at, Some((Cause::Loading, trip.plan.loading)));
+                    trip.milestone(at, Some((LateCause::Loading, trip.plan.loading)));
                 }
             }
             Event::BayLeft { truck, .. } => {
                 let trip = &mut self.trips[truck.at()];
                 if !trip.drying {
-                    trip.milestone(at, Some((Cause::Rack, trip.plan.rack)));
+                    trip.milestone(at, Some((LateCause::Rack, trip.plan.rack)));
                 }
             }
             Event::RackLeft { truck, .. } => {
                 let trip = &mut self.trips[truck.at()];
                 trip.drying = false;
-                trip.milestone(at, Some((Cause::Traffic, trip.plan.usual)));
+                trip.milestone(at, Some((LateCause::Traffic, trip.plan.usual)));
             }
             Event::DryUp { truck, .. } => {
                 // Told at the moment of leaving the rack: no drive has begun.
                 let trip = &mut self.trips[truck.at()];
                 trip.drying = true;
-                trip.stage = Some((Cause::Rack, Millis::ZERO));
+                trip.stage = Some((LateCause::Rack, Millis::ZERO));
             }
             Event::Drove {
                 truck,
@@ -184,7 +184,7 @@ impl Observer for Ledger<'_> {
                 ..
             } => {
                 let trip = &mut self.trips[truck.at()];
-                if matches!(trip.stage, Some((Cause::Traffic, _))) {
+                if matches!(trip.stage, Some((LateCause::Traffic, _))) {
                     trip.road = Road {
                         delays,
                         held,
@@ -192,15 +192,15 @@ impl Observer for Ledger<'_> {
                         round: round.unwrap_or_default(),
                     };
                 } else {
-                    trip.hold(Cause::Breakdown, broken);
+                    trip.hold(LateCause::Breakdown, broken);
                 }
             }
             Event::Redirected { truck, .. } => {
-                self.lost(at, truck, Cause::Site);
+                self.lost(at, truck, LateCause::Site);
                 self.trips[truck.at()].redirected = true;
             }
-            Event::LoadLost { truck, .. } => self.lost(at, truck, Cause::NoHours),
-            Event::Rejected { truck, .. } => self.lost(at, truck, Cause::MadeAgain),
+            Event::LoadLost { truck, .. } => self.lost(at, truck, LateCause::NoHours),
+            Event::Rejected { truck, .. } => self.lost(at, truck, LateCause::MadeAgain),
             Event::SiteReached { truck, .. } => self.trips[truck.at()].came(at),
             Event::Taken {
                 truck, lateness, ..
@@ -208,7 +208,7 @@ impl Observer for Ledger<'_> {
             Event::SiteLeft { truck, .. } => {
                 let trip = &mut self.trips[truck.at()];
                 let excess = at - trip.arrived - trip.plan.stay;
-                trip.hold(Cause::Site, excess);
+                trip.hold(LateCause::Site, excess);
             }
             Event::Undelivered {
                 order,

@@ -9,7 +9,7 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
-use super::state::Load;
+use super::state::PromisedLoad;
 use super::world::World;
 use crate::engine::{Block, Entity, Luck};
 use crate::units::{Millis, OrderId, PlantId, Purpose, TruckId, Volume};
@@ -184,7 +184,7 @@ impl World<'_> {
     /// A load has come on site: once all but the last are there, the site calls in what it needs beyond the volume ordered. It
     /// is due at the order's own spacing behind what was ordered. The same under every rule, as far as the loads get there
     /// on the order's day.
-    pub(super) fn call_balance<O: Observer>(&mut self, load: &Load, observer: &mut O) {
+    pub(super) fn call_balance<O: Observer>(&mut self, load: &PromisedLoad, observer: &mut O) {
         let id = load.order;
         let plan = &self.plan.orders[id.at()];
         let order = &mut self.day.orders[id.at()];

@@ -3,7 +3,9 @@
 
 use super::command::Command;
 use super::plan::Plan;
-use super::state::{Driver, Forced, InDrum, Leg, Order, Outlet, Plant, Spot, Truck};
+use super::state::{
+    DriverNow, Forced, InDrum, Leg, OrderNow, OutletNow, PlantNow, SpotNow, TruckNow,
+};
 use crate::dispatch::{PlantView, Policy, TruckView};
 use crate::engine::{Calendar, Luck};
 use crate::hours::Clocks;
@@ -32,14 +34,14 @@ pub(super) struct Day<'p> {
     /// In a world made from a file: whether it rains today. Today's roads are not known there.
     pub(super) told_rain: Option<bool>,
     pub(super) period_over: bool,
-    pub(super) trucks: Vec<Truck>,
+    pub(super) trucks: Vec<TruckNow>,
     pub(super) truck_views: Vec<TruckView>,
-    pub(super) drivers: Vec<Driver>,
-    pub(super) plants: Vec<Plant>,
+    pub(super) drivers: Vec<DriverNow>,
+    pub(super) plants: Vec<PlantNow>,
     pub(super) plant_views: Vec<PlantView>,
-    pub(super) orders: Vec<Order>,
-    pub(super) spots: Vec<Spot>,
-    pub(super) outlets: Vec<Outlet>,
+    pub(super) orders: Vec<OrderNow>,
+    pub(super) spots: Vec<SpotNow>,
+    pub(super) outlets: Vec<OutletNow>,
     /// The ideal timeline: when each place of each spot is free.
     pub(super) ideal_places: Vec<Millis>,
     /// Trucks that can be promised.
@@ -82,12 +84,12 @@ impl<'p> Day<'p> {
             forced: None,
             told_rain: None,
             period_over: false,
-            trucks: vec![Truck::fresh(); plan.trucks.len()],
+            trucks: vec![TruckNow::fresh(); plan.trucks.len()],
             truck_views: plan.trucks.iter().map(|truck| truck.view).collect(),
-            drivers: plan.drivers.iter().map(Driver::fresh).collect(),
-            plants: plan.plants.iter().map(|_| Plant::fresh()).collect(),
+            drivers: plan.drivers.iter().map(DriverNow::fresh).collect(),
+            plants: plan.plants.iter().map(|_| PlantNow::fresh()).collect(),
             plant_views: plan.plants.iter().map(|plant| plant.view).collect(),
-            orders: plan.orders.iter().map(Order::fresh).collect(),
+            orders: plan.orders.iter().map(OrderNow::fresh).collect(),
             spots,
             outlets,
             ideal_places: vec![Millis::ZERO; places],
@@ -156,13 +158,13 @@ impl<'p> Day<'p> {
         waiting.clear();
         helpers.fill(Millis::ZERO);
         ideal_places.fill(Millis::ZERO);
-        trucks.fill(Truck::fresh());
+        trucks.fill(TruckNow::fresh());
         legs.fill(Leg::default());
         for (view, truck) in truck_views.iter_mut().zip(&plan.trucks) {
             *view = truck.view;
         }
         for (driver, plan) in drivers.iter_mut().zip(&plan.drivers) {
-            *driver = Driver::fresh(plan);
+            *driver = DriverNow::fresh(plan);
         }
         for (clocks, driver) in clocks.iter_mut().zip(&plan.drivers) {
             *clocks = driver.clocks;
@@ -170,15 +172,15 @@ impl<'p> Day<'p> {
         for (clocks, helper) in helper_clocks.iter_mut().zip(&plan.helpers) {
             *clocks = helper.clocks;
         }
-        plants.iter_mut().for_each(Plant::begin);
+        plants.iter_mut().for_each(PlantNow::begin);
         for (view, plant) in plant_views.iter_mut().zip(&plan.plants) {
             *view = plant.view;
         }
         for (order, plan) in orders.iter_mut().zip(&plan.orders) {
             order.begin(plan);
         }
-        spots.iter_mut().for_each(Spot::begin);
-        outlets.iter_mut().for_each(Outlet::begin);
+        spots.iter_mut().for_each(SpotNow::begin);
+        outlets.iter_mut().for_each(OutletNow::begin);
     }
 
     /// Becomes a copy of another day, in the room that is there.
@@ -244,18 +246,18 @@ impl<'p> Day<'p> {
 }
 
 /// Spots and outlets with nobody there, and the number of places.
-fn sites(plan: &Plan) -> (Vec<Spot>, Vec<Outlet>, usize) {
+fn sites(plan: &Plan) -> (Vec<SpotNow>, Vec<OutletNow>, usize) {
     let mut outlets = Vec::new();
     let mut places = 0;
     let mut spots = Vec::new();
     for spot in &plan.spots {
-        spots.push(Spot {
+        spots.push(SpotNow {
             queue: VecDeque::new(),
             first_outlet: outlets.len() as u32,
             first_place: places,
         });
         places += spot.places;
-        outlets.extend(spot.outlet_places.iter().map(|places| Outlet {
+        outlets.extend(spot.outlet_places.iter().map(|places| OutletNow {
             places: *places,
             occupied: 0,
             flowing: false,

@@ -2,7 +2,7 @@
 
 use super::fork::Moment;
 use super::plan::OrderPlan;
-use super::state::{Phase, Truck};
+use super::state::{Phase, TruckNow};
 use super::world::World;
 use crate::hours::Clock;
 use crate::scenario::day_state::{Carried, DayState, Doing, DriverState, OrderState};
@@ -20,7 +20,7 @@ impl Moment<'_> {
             today && plan.called <= world.day.now && !plan.endless
         };
         let carried = |id| {
-            let of_order = |truck: &Truck| truck.promised().is_some_and(|load| load.order == id);
+            let of_order = |truck: &TruckNow| truck.promised().is_some_and(|load| load.order == id);
             world.day.trucks.iter().any(of_order)
         };
         let orders = orders
@@ -59,7 +59,7 @@ impl World<'_> {
     /// loaded, is not sent.
     fn sent(&self, id: OrderId) -> Volume {
         let order = &self.day.orders[id.at()];
-        let unsent = |truck: &&Truck| {
+        let unsent = |truck: &&TruckNow| {
             truck.promised().is_some_and(|load| load.order == id)
                 && matches!(
                     truck.phase,

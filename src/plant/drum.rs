@@ -9,7 +9,7 @@ mod site;
 use super::event::{Event, Observer};
 use super::material::MaterialStep;
 use super::plan::DrumPlan;
-use super::state::Load as Promised;
+use super::state::PromisedLoad;
 use super::world::World;
 use crate::concrete::{AirTemperature, Drum, SlumpTarget, concrete_f, day_warmer_f};
 use crate::engine::{Block, Entity};
@@ -82,7 +82,7 @@ impl<'p> World<'p> {
     }
 
     /// The block of this purpose for a load; `more` tells blocks of one attempt apart, 0 to 3.
-    fn load_luck(&self, purpose: Purpose, load: &Promised, more: u32) -> Block {
+    fn load_luck(&self, purpose: Purpose, load: &PromisedLoad, more: u32) -> Block {
         let entity = self.plan.orders[load.order.at()].entity;
         self.day
             .luck
@@ -90,7 +90,7 @@ impl<'p> World<'p> {
     }
 
     /// The slump that the site takes of this load.
-    fn site_slump(&self, drums: &DrumPlan, load: &Promised) -> SlumpTarget {
+    fn site_slump(&self, drums: &DrumPlan, load: &PromisedLoad) -> SlumpTarget {
         drums.material.mixes[drums.mixes[load.order.at()]].site_slump
     }
 

@@ -182,7 +182,7 @@ impl<'p> World<'p> {
     /// The ideal timeline from its beginning: true for loads that have been discharged, else of this fork.
     fn renew_ideal(&mut self, id: OrderId) {
         let of_order =
-            |truck: &&super::state::Truck| truck.promised().is_some_and(|load| load.order == id);
+            |truck: &&super::state::TruckNow| truck.promised().is_some_and(|load| load.order == id);
         let order = &self.day.orders[id.at()];
         let on_the_way = self.day.trucks.iter().filter(of_order);
         let first_open = on_the_way

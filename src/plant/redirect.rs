@@ -6,7 +6,7 @@
 use super::command::Command;
 use super::dispatcher::Wish;
 use super::event::{Event, LoadPlan, Observer};
-use super::state::{Cargo, Load};
+use super::state::{Cargo, PromisedLoad};
 use super::world::World;
 use crate::concrete::Coming;
 use crate::dispatch::{Candidate, Redirect};
@@ -114,7 +114,13 @@ impl World<'_> {
     }
 
     /// The believed way from a site to another: the direct one, or by the load's plant where the roads know none.
-    fn onward(&self, belief: Believed, load: &Load, from: PlaceId, to: PlaceId) -> Option<Millis> {
+    fn onward(
+        &self,
+        belief: Believed,
+        load: &PromisedLoad,
+        from: PlaceId,
+        to: PlaceId,
+    ) -> Option<Millis> {
         let roads = self.roads();
         let leg = |from, to, depart| roads.believed(belief, from, to, Haul::Loaded, depart);
         if roads.reaches(from, to, Haul::Loaded) {
@@ -132,7 +138,7 @@ impl World<'_> {
     fn take_over<O: Observer>(
         &mut self,
         truck_id: TruckId,
-        from: &Load,
+        from: &PromisedLoad,
         other: &Other,
         observer: &mut O,
     ) {
@@ -145,7 +151,7 @@ impl World<'_> {
             None => (order.next_number, 0, None),
         };
         let ready = ready.unwrap_or_else(|| self.ready(id, wish.before));
-        let load = Load {
+        let load = PromisedLoad {
             order: id,
             spot: SpotId(plan.spots.start),
             number,
@@ -211,7 +217,7 @@ impl World<'_> {
     fn drive_onward(
         &mut self,
         truck_id: TruckId,
-        load: &Load,
+        load: &PromisedLoad,
         from: PlaceId,
         to: PlaceId,
     ) -> Millis {

@@ -3,7 +3,7 @@
 
 use super::command::Command;
 use super::event::Observer;
-use super::state::{Fetcher, Phase, Rescue, Truck};
+use super::state::{Fetcher, Phase, Rescue, TruckNow};
 use super::world::World;
 use crate::hours::DutyStatus;
 use crate::units::{DriverId, TruckId};
@@ -11,7 +11,7 @@ use crate::units::{DriverId, TruckId};
 impl World<'_> {
     /// The truck beside which a driver is stranded; none if the driver is not, or somebody has the wheel already.
     pub fn stranded_beside(&self, driver: DriverId) -> Option<TruckId> {
-        let waits = |truck: &Truck| {
+        let waits = |truck: &TruckNow| {
             truck.driver == Some(driver)
                 && truck.phase == Phase::Resting
                 && truck.fetch.is_none_or(|fetch| !fetch.at_wheel)

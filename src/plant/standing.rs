@@ -70,7 +70,7 @@ impl<'p> Moment<'p> {
 impl World<'_> {
     fn driver_now(&self, id: DriverId) -> DriverNow {
         let driver = &self.day.drivers[id.at()];
-        let wheel = |truck: &super::state::Truck| truck.driver == Some(id);
+        let wheel = |truck: &super::state::TruckNow| truck.driver == Some(id);
         let at = self.day.trucks.iter().position(wheel);
         let truck = at.map(|at| &self.day.trucks[at]);
         let reports = self.plan.drivers[id.at()].reports.len() as u16;

@@ -12,12 +12,12 @@ mod truck;
 
 pub use forced::Rescue;
 
-pub(super) use driver::Driver;
+pub(super) use driver::DriverNow;
 pub(super) use forced::{Forced, Which};
 pub(super) use in_drum::{InDrum, READABLE_IN, Seen, Verdict};
 pub(super) use leg::{Leg, OnScale};
-pub(super) use load::{Cargo, Load, Returned};
-pub(super) use order::{Again, Order};
-pub(super) use plant::Plant;
-pub(super) use site::{Outlet, Spot};
-pub(super) use truck::{AfterBreak, Fetcher, Fetching, NOT_OFFERED, Phase, Truck};
+pub(super) use load::{Cargo, PromisedLoad, Returned};
+pub(super) use order::{Again, OrderNow};
+pub(super) use plant::PlantNow;
+pub(super) use site::{OutletNow, SpotNow};
+pub(super) use truck::{AfterBreak, Fetcher, Fetching, NOT_OFFERED, Phase, TruckNow};

@@ -1,7 +1,6 @@
 //! Edits of a checked scenario: the same days with one thing changed. Pure functions from a scenario to another one that is as
 //! right as the first. Luck is addressed by names, so what an edit adds or takes away shakes no other draw.
 
-mod change;
 mod desk;
 pub mod fleet;
 mod mishaps;
@@ -9,5 +8,6 @@ mod more;
 pub mod new_order;
 mod opening;
 pub mod roster;
+mod what_if;
 
-pub use change::Change;
+pub use what_if::WhatIf;

@@ -4,7 +4,7 @@ use super::compare::{Comparison, Question, compare};
 use super::edited::Edited;
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::figure;
-use crate::scenario::{Change, Scenario};
+use crate::scenario::{Scenario, WhatIf};
 use crate::statistics::{Interval, Paired, Summary};
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
@@ -15,7 +15,7 @@ pub struct CounterfactualsQuestion {
     /// Position of the rule in the scenario.
     pub rule: usize,
     /// The changes to make, one at a time.
-    pub changes: Vec<Change>,
+    pub changes: Vec<WhatIf>,
     /// Replications, at least 1.
     pub replications: u64,
     /// Seed of all luck.
@@ -30,7 +30,7 @@ impl Default for CounterfactualsQuestion {
     fn default() -> Self {
         Self {
             rule: 0,
-            changes: Change::ALL.to_vec(),
+            changes: WhatIf::ALL.to_vec(),
             replications: 400,
             seed: 1,
             threads: None,
@@ -61,12 +61,12 @@ pub struct Counterfactuals {
     /// What was changed, what is worth most first.
     pub changes: Vec<Counterfactual>,
     /// Changes that do not apply, and why.
-    pub not_applying: Vec<(Change, &'static str)>,
+    pub not_applying: Vec<(WhatIf, &'static str)>,
     /// Every row: the figures [`figure`], those of queues, which a change may alter by itself, and the parts of the cost. Case 0
     /// as it is, then the applying changes in the order asked.
     pub rows: Rows,
     /// The change of each case but the first.
-    pub cases: Vec<Change>,
+    pub cases: Vec<WhatIf>,
     /// The rule alone on the same replications: what made loads late, stranded drivers and wasted concrete.
     pub ledger: Comparison,
 }
@@ -90,7 +90,7 @@ pub struct AsItIs {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Counterfactual {
     /// The change.
-    pub change: Change,
+    pub change: WhatIf,
     /// What it is worth: cost that disappears in a replication.
     pub worth: Gone,
     /// Late loads that disappear.

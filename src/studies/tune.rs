@@ -133,8 +133,6 @@ pub struct Effect {
 /// The answer.
 #[derive(Clone, Debug)]
 pub struct Tuned {
-    /// Title of the scenario.
-    pub scenario: String,
     /// Days in a replication.
     pub days: u32,
     /// Name of the rule.
@@ -261,7 +259,6 @@ pub fn tune(
     let searched = rows.len() as u64;
     let fresh = montecarlo::run(&&trial, 0..asked.last, asked.threads, progress, stop);
     let mut tuned = Tuned {
-        scenario: scenario.name.clone(),
         days: scenario.period.days,
         rule: rule.name.clone(),
         asked: asked.clone(),

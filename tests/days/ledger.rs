@@ -4,7 +4,7 @@ use crate::changed;
 use crate::day;
 
 use plantday::engine::Luck;
-use plantday::observe::{Cause, LateLoads, Ledger, Profiler, WaitCause};
+use plantday::observe::{LateCause, LateLoads, Ledger, Profiler, WaitCause};
 use plantday::plant::{Plan, World};
 use plantday::units::Millis;
 
@@ -26,20 +26,22 @@ const PLAIN: &str = r#"(
 )"#;
 
 /// Late loads, and the minutes of each cause that has some, of the paper day with changes, all of which must be there.
-fn causes(changes: &[(&str, &str)]) -> (u64, Vec<(Cause, f64)>) {
+fn causes(changes: &[(&str, &str)]) -> (u64, Vec<(LateCause, f64)>) {
     causes_on(0, changes)
 }
 
 /// The same on the days of another replication.
-fn causes_on(replication: u64, changes: &[(&str, &str)]) -> (u64, Vec<(Cause, f64)>) {
+fn causes_on(replication: u64, changes: &[(&str, &str)]) -> (u64, Vec<(LateCause, f64)>) {
     let text = changed::changed(PLAIN, changes);
     let scenario = day::scenario(&text);
     let plan = Plan::new(&scenario);
     let mut ledger = Ledger::new(&plan);
     ledger.begin();
     World::new(&plan).run(0, Luck::new(1, replication), &mut ledger);
-    let minutes = |cause: Cause| ledger.causes.late[cause as usize] as f64 / 60_000.0;
-    let some = Cause::ALL.into_iter().map(|cause| (cause, minutes(cause)));
+    let minutes = |cause: LateCause| ledger.causes.late[cause as usize] as f64 / 60_000.0;
+    let some = LateCause::ALL
+        .into_iter()
+        .map(|cause| (cause, minutes(cause)));
     (
         ledger.causes.loads,
         some.filter(|(_, minutes)| *minutes > 0.0).collect(),
@@ -51,7 +53,7 @@ const ONE_LOAD: (&str, &str) = ("volume_yd3: 40", "volume_yd3: 10");
 /// Two trucks, a round trip of 63 min, a spacing of 30: loads 3 and 4 wait 3 min each for a truck that nothing has held.
 #[test]
 fn a_fleet_too_small_is_no_truck_free() {
-    assert_eq!(causes(&[]), (2, vec![(Cause::NoTruck, 6.0)]));
+    assert_eq!(causes(&[]), (2, vec![(LateCause::NoTruck, 6.0)]));
 }
 
 /// The map says 10 min for a road of 20: every load is 10 min late for it, loads 3 and 4 wait 3 min for a truck.
@@ -65,7 +67,10 @@ fn the_map_is_a_belief_too_rosy() {
     let (loads, found) = causes(&map);
     assert_eq!(
         (loads, found),
-        (4, vec![(Cause::NoTruck, 6.0), (Cause::Belief, 40.0)])
+        (
+            4,
+            vec![(LateCause::NoTruck, 6.0), (LateCause::Belief, 40.0)]
+        )
     );
 }
 
@@ -84,21 +89,21 @@ fn a_queue_at_the_bay_is_the_bays() {
             "outlets: [(rate_yd3_min: 1, places: 3)], position:",
         ),
     ];
-    assert_eq!(causes(&three), (2, vec![(Cause::BayQueue, 18.0)]));
+    assert_eq!(causes(&three), (2, vec![(LateCause::BayQueue, 18.0)]));
 }
 
 /// The plant opens at 06:40 only, ten minutes after the send time of the one load.
 #[test]
 fn a_plant_that_opens_late() {
     let late = [ONE_LOAD, ("open: \"05:00\"", "open: \"06:40\"")];
-    assert_eq!(causes(&late), (1, vec![(Cause::PlantClosed, 10.0)]));
+    assert_eq!(causes(&late), (1, vec![(LateCause::PlantClosed, 10.0)]));
 }
 
 /// The order is called in at 06:45, fifteen minutes after its send time.
 #[test]
 fn an_order_called_in_late() {
     let late = [ONE_LOAD, ("late_min: 0", "late_min: 0, called: \"06:45\"")];
-    assert_eq!(causes(&late), (1, vec![(Cause::CalledLate, 15.0)]));
+    assert_eq!(causes(&late), (1, vec![(LateCause::CalledLate, 15.0)]));
 }
 
 /// T1 may load until an hour after 05:30, which is just in time for the load at 06:30, not for the next at 07:00. D2 reports
@@ -144,7 +149,10 @@ fn hours_refuse_the_truck_that_stands_there() {
         day.extend(hours.iter().copied());
         assert_eq!(
             causes(&day),
-            (1, vec![(Cause::NoTruck, 33.0), (Cause::NoHours, 42.0)]),
+            (
+                1,
+                vec![(LateCause::NoTruck, 33.0), (LateCause::NoHours, 42.0)]
+            ),
             "{hours:?}"
         );
     }
@@ -161,7 +169,7 @@ fn traffic_that_is_usual_at_the_hour_is_belief() {
             "roads: (traffic: [(factors: [(\"06:50\", 2)])], ",
         ),
     ];
-    assert_eq!(causes(&traffic), (1, vec![(Cause::Belief, 10.0)]));
+    assert_eq!(causes(&traffic), (1, vec![(LateCause::Belief, 10.0)]));
 }
 
 /// As before, and the order is called in at 06:35. Sent then, the truck leaves at 06:45 and has five minutes of free road:
@@ -182,9 +190,9 @@ fn what_is_sent_later_meets_more_traffic() {
         (
             1,
             vec![
-                (Cause::CalledLate, 5.0),
-                (Cause::Belief, 10.0),
-                (Cause::Traffic, 5.0)
+                (LateCause::CalledLate, 5.0),
+                (LateCause::Belief, 10.0),
+                (LateCause::Traffic, 5.0)
             ]
         )
     );
@@ -203,7 +211,7 @@ fn time_recovered_cancels_the_oldest_excess() {
         ("roads: (", "roads: (straight_line_mph: 60, "),
         ("belief: FreeFlow", "belief: StraightLine"),
     ];
-    assert_eq!(causes(&both), (1, vec![(Cause::CalledLate, 15.0)]));
+    assert_eq!(causes(&both), (1, vec![(LateCause::CalledLate, 15.0)]));
 }
 
 /// A load given up at midnight is late until then: the plant shuts at 07:05, loads 3 and 4 wait from 07:33 (T1 back) on for a
@@ -211,7 +219,7 @@ fn time_recovered_cancels_the_oldest_excess() {
 #[test]
 fn what_never_comes_is_late_until_midnight() {
     let shut = [("close: \"17:00\"", "close: \"07:05\"")];
-    assert_eq!(causes(&shut), (2, vec![(Cause::PlantClosed, 1890.0)]));
+    assert_eq!(causes(&shut), (2, vec![(LateCause::PlantClosed, 1890.0)]));
 }
 
 /// One load, ready at 07:00, that no truck may take all day: 17 h until midnight go to what refused the trucks. From the bay to the end
@@ -236,15 +244,15 @@ fn what_refuses_the_trucks_is_told_apart() {
     assert_eq!(causes(&[ONE_LOAD, (none, &just)]), (0, vec![]));
     assert_eq!(
         causes(&[ONE_LOAD, (none, &older)]),
-        whole_day(Cause::TooOld)
+        whole_day(LateCause::TooOld)
     );
     assert_eq!(
         causes(&[ONE_LOAD, ("count: 2, home: \"P\"", heavy)]),
-        whole_day(Cause::TooHeavy)
+        whole_day(LateCause::TooHeavy)
     );
     let mut not_lent = vec![ONE_LOAD, (none, &just)];
     not_lent.extend(other_plant);
-    assert_eq!(causes(&not_lent), whole_day(Cause::Refused));
+    assert_eq!(causes(&not_lent), whole_day(LateCause::Refused));
 }
 
 /// A second plant Q, 60 min from the site, has the only trucks until 07:30, and the rule leaves loads to the nearer P for an hour: P's
@@ -271,7 +279,7 @@ fn what_is_left_to_a_nearer_plant_is_its_own_cause() {
             "belief: FreeFlow, lend: Never, plants: NearestFirst(late_min: 120)",
         ),
     ];
-    assert_eq!(causes(&day), (1, vec![(Cause::NearerPlant, 60.0)]));
+    assert_eq!(causes(&day), (1, vec![(LateCause::NearerPlant, 60.0)]));
 }
 
 /// The same day, load by load: each is told with its own minutes, the order's day, and when its site was ready.
@@ -287,7 +295,7 @@ fn each_load_that_never_comes_has_its_parts() {
         .iter()
         .map(|never| (never.ready.minutes(), never.day(), never.parts.clone()))
         .collect();
-    let closed = |minutes: i64| vec![(Cause::PlantClosed, Millis(minutes * Millis::MINUTE.0))];
+    let closed = |minutes: i64| vec![(LateCause::PlantClosed, Millis(minutes * Millis::MINUTE.0))];
     assert_eq!(told, [(480.0, 0, closed(960)), (510.0, 0, closed(930))]);
 }
 
@@ -303,7 +311,7 @@ fn the_loads_add_up_to_the_sums() {
         both.0.begin();
         World::new(&plan).run(scenario.todays_rule(), Luck::new(1, replication), &mut both);
         let (ledger, loads) = both;
-        let mut sums = [0; Cause::ALL.len()];
+        let mut sums = [0; LateCause::ALL.len()];
         let late = loads.late.iter().map(|late| (&late.parts, late.late));
         let never = loads.never.iter().map(|never| (&never.parts, never.late));
         for (parts, total) in late.chain(never) {
@@ -331,7 +339,7 @@ fn link(with: &str) -> String {
 fn a_bridge_lift_is_a_cause_of_its_own() {
     let roads = link("lifts: [(from: \"06:35\", to: \"06:50\")]");
     let bridge = [ONE_LOAD, (TABLE, &roads)];
-    assert_eq!(causes(&bridge), (1, vec![(Cause::LiftBridge, 10.0)]));
+    assert_eq!(causes(&bridge), (1, vec![(LateCause::LiftBridge, 10.0)]));
     let knows = [
         ONE_LOAD,
         (TABLE, &roads),
@@ -354,7 +362,10 @@ fn bridge_and_belief_stand_side_by_side() {
     ];
     assert_eq!(
         causes(&both),
-        (1, vec![(Cause::Belief, 10.0), (Cause::LiftBridge, 5.0)])
+        (
+            1,
+            vec![(LateCause::Belief, 10.0), (LateCause::LiftBridge, 5.0)]
+        )
     );
 }
 
@@ -363,7 +374,7 @@ fn bridge_and_belief_stand_side_by_side() {
 fn a_weigh_station_is_a_cause_of_its_own() {
     let roads = link("weigh_station: (hours: [(from: \"06:00\", to: \"09:00\")], minutes: 3)");
     let weighed = [ONE_LOAD, (TABLE, &*roads)];
-    assert_eq!(causes(&weighed), (1, vec![(Cause::WeighStation, 3.0)]));
+    assert_eq!(causes(&weighed), (1, vec![(LateCause::WeighStation, 3.0)]));
 }
 
 /// Two ways of 20 miles at 60 and at 40 miles an hour. The quicker one leads by a weigh station that takes 3 min and that the desk does
@@ -383,7 +394,7 @@ fn the_way_round_a_weigh_station_is_a_cause_of_its_own() {
             "truck_scale: false, loading: Constant(6)",
         ),
     ];
-    assert_eq!(causes(&round), (1, vec![(Cause::WayRound, 10.0)]));
+    assert_eq!(causes(&round), (1, vec![(LateCause::WayRound, 10.0)]));
 }
 
 /// A truck that breaks down on every drive, for ten minutes.
@@ -392,7 +403,7 @@ fn a_breakdown_is_a_cause_of_its_own() {
     let often = "breakdowns: (mean_h_between: 0.000001, minutes: Constant(10))";
     let home = format!("home: \"P\", {often}");
     let broken = [ONE_LOAD, ("home: \"P\"", &*home)];
-    assert_eq!(causes(&broken), (1, vec![(Cause::Breakdown, 10.0)]));
+    assert_eq!(causes(&broken), (1, vec![(LateCause::Breakdown, 10.0)]));
 }
 
 /// One incident a day on average, of ten hours, in which the link takes twice as long: a share 1 − exp(−10/24) of all moments
@@ -412,7 +423,11 @@ fn an_incident_is_a_cause_of_its_own() {
             without += 1;
         } else if late == 20.0 {
             with += 1;
-            let [(Cause::Belief, believed), (Cause::Incident, incident)] = found[..] else {
+            let [
+                (LateCause::Belief, believed),
+                (LateCause::Incident, incident),
+            ] = found[..]
+            else {
                 panic!("{found:?}");
             };
             assert!((believed - belief).abs() < 1e-3, "{believed}");

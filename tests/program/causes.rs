@@ -6,7 +6,7 @@ use assert_cmd::cargo::cargo_bin_cmd;
 use plantday::engine::Luck;
 use plantday::observe::{Loss, figure};
 use plantday::plant::{Event, Observer, Plan, World};
-use plantday::scenario::{self, Change, Scenario};
+use plantday::scenario::{self, Scenario, WhatIf};
 use plantday::studies::{self, Counterfactuals, CounterfactualsQuestion};
 use plantday::units::{Millis, Volume};
 use serde_json::Value;
@@ -42,7 +42,7 @@ fn scenario(text: &str, changes: &[(&str, &str)]) -> Scenario {
     }
 }
 
-fn changed(scenario: &Scenario, change: Change) -> Counterfactuals {
+fn changed(scenario: &Scenario, change: WhatIf) -> Counterfactuals {
     let question = CounterfactualsQuestion {
         rule: 0,
         changes: vec![change],
@@ -60,7 +60,7 @@ fn changed(scenario: &Scenario, change: Change) -> Counterfactuals {
 #[test]
 fn a_bay_more_removes_one_late_load_of_two() {
     let at_once = scenario(PAPER, &[("spacing_min: 30", "spacing_min: 0")]);
-    let answer = changed(&at_once, Change::BayMore);
+    let answer = changed(&at_once, WhatIf::BayMore);
     assert_eq!(answer.as_it_is.late_loads, 2.0);
     let late = answer.changes[0].late_loads;
     assert_eq!((late.mean, late.share), (1.0, Some(0.5)));
@@ -72,7 +72,7 @@ fn a_bay_more_removes_one_late_load_of_two() {
 #[test]
 fn two_hours_longer_deliver_what_was_undelivered() {
     let short = scenario(PAPER, &[("close: \"17:00\"", "close: \"06:40\"")]);
-    let answer = changed(&short, Change::OpenLonger);
+    let answer = changed(&short, WhatIf::OpenLonger);
     assert_eq!(answer.as_it_is.undelivered, 2.0);
     let undelivered = answer.changes[0].undelivered;
     assert_eq!((undelivered.mean, undelivered.share), (2.0, Some(1.0)));
@@ -102,10 +102,10 @@ fn what_cannot_matter_changes_not_one_byte() {
     );
     let unseen = scenario(PAPER, &[NO_SCALE, ("rules: [", "weighing: (), rules: [")]);
     for (scenario, change) in [
-        (rare, Change::BayMore),
-        (far, Change::NoIncidents),
-        (long, Change::DriversWord),
-        (unseen, Change::TruckScale),
+        (rare, WhatIf::BayMore),
+        (far, WhatIf::NoIncidents),
+        (long, WhatIf::DriversWord),
+        (unseen, WhatIf::TruckScale),
     ] {
         let answer = changed(&scenario, change);
         assert_eq!(answer.cases, [change]);
@@ -141,7 +141,7 @@ fn a_truck_scale_removes_the_load_found_heavy() {
             ("volume_yd3: 30", "volume_yd3: 10"),
         ],
     );
-    let answer = changed(&heavy, Change::TruckScale);
+    let answer = changed(&heavy, WhatIf::TruckScale);
     assert_eq!(answer.as_it_is.late_loads, 1.0);
     assert_eq!(answer.changes[0].late_loads.mean, 1.0);
 }
@@ -199,7 +199,7 @@ impl Observer for Given {
 fn one_truck_more_shakes_no_other_draw() {
     let mut day = scenario(include_str!("../../scenarios/estuary_day.ron"), &[]);
     (day.changes.no_show, day.changes.cancelled) = (0.1, 0.1);
-    let more = Change::TruckMore.apply(&day, 0).expect("trucks");
+    let more = WhatIf::TruckMore.apply(&day, 0).expect("trucks");
     assert_eq!(more.trucks.len(), day.trucks.len() + day.plants.len());
     let run = |scenario: &Scenario| {
         let mut given = Given::default();
@@ -229,7 +229,7 @@ fn one_truck_more_shakes_no_other_draw() {
 #[test]
 fn changes_that_do_not_apply_say_why() {
     let paper = scenario(PAPER, &[]);
-    let refused: Vec<&str> = Change::ALL
+    let refused: Vec<&str> = WhatIf::ALL
         .into_iter()
         .filter_map(|change| change.apply(&paper, 0).err().map(|_| change.key()))
         .collect();
@@ -256,7 +256,7 @@ fn changes_that_do_not_apply_say_why() {
 #[test]
 fn the_ledger_adds_up_to_the_figures() {
     let text = include_str!("../../scenarios/estuary_week.ron");
-    let answer = changed(&scenario(text, &[]), Change::BayMore);
+    let answer = changed(&scenario(text, &[]), WhatIf::BayMore);
     let sum = |figure: usize| answer.rows.values(0, figure).sum::<f64>();
     let n = answer.replications() as f64;
     assert_eq!(answer.ledger.replications(), answer.replications());
@@ -395,6 +395,6 @@ fn a_warning_that_is_always_heeded_saves_all_that_was_misread() {
         )],
     );
     assert!(wasted(&misread) > Volume::ZERO);
-    let warned = Change::Warning.apply(&misread, 0).expect("it applies");
+    let warned = WhatIf::Warning.apply(&misread, 0).expect("it applies");
     assert_eq!(wasted(&warned), Volume::ZERO);
 }

@@ -7,7 +7,7 @@ use crate::changed;
 use plantday::engine::Luck;
 use plantday::observe::{Loss, figure};
 use plantday::plant::{Components, Event, MaterialStep, Observer, Plan, World};
-use plantday::scenario::{self, Change, Scenario};
+use plantday::scenario::{self, Scenario, WhatIf};
 use plantday::studies::{self, Counterfactuals, CounterfactualsQuestion};
 use plantday::units::Millis;
 use std::sync::atomic::AtomicBool;
@@ -23,7 +23,7 @@ fn scenario(text: &str, changes: &[(&str, &str)]) -> Scenario {
     }
 }
 
-fn changed(scenario: &Scenario, change: Change, replications: u64) -> Counterfactuals {
+fn changed(scenario: &Scenario, change: WhatIf, replications: u64) -> Counterfactuals {
     let question = CounterfactualsQuestion {
         rule: 0,
         changes: vec![change],
@@ -50,7 +50,7 @@ fn near(found: f64, expected: f64, slack: f64) {
 
 /// Every figure of every replication is the same, those of queues too.
 #[track_caller]
-fn not_one_byte(scenario: &Scenario, change: Change) {
+fn not_one_byte(scenario: &Scenario, change: WhatIf) {
     let answer = changed(scenario, change, 12);
     for replication in answer.rows.replications() {
         let bits = |case| -> Vec<u32> {
@@ -76,7 +76,7 @@ fn a_ticket_that_is_read_saves_the_dry_up() {
         "money: (late_per_load: 100, late_per_min: 6), rules: [",
     );
     let misread = scenario(LOAD, &[KNOWS, ON_TIME, money]);
-    let answer = changed(&misread, Change::EveryTicketRead, 2);
+    let answer = changed(&misread, WhatIf::EveryTicketRead, 2);
     for (figure, gone) in [
         (figure::WET_AT_RACK, 1.0),
         (figure::WATERED, 1.0),
@@ -110,7 +110,7 @@ fn a_ticket_that_is_read_saves_loads_rejected_on_site() {
             ("by_eye_in: 11", "by_eye_in: 0"),
         ],
     );
-    let answer = changed(&unseen, Change::EveryTicketRead, 1);
+    let answer = changed(&unseen, WhatIf::EveryTicketRead, 1);
     let [rejected, read] = sums(&answer, figure::WET_ON_SITE);
     assert!(rejected >= 2.0 && read == 0.0, "{rejected} {read}");
     assert_eq!(answer.ledger.loss(0, Loss::WetOnSite).0, rejected);
@@ -136,7 +136,7 @@ fn so_does_a_driver_who_reads_tickets_like_the_others() {
             ),
         ],
     );
-    let answer = changed(&careless, Change::EveryTicketRead, 1);
+    let answer = changed(&careless, WhatIf::EveryTicketRead, 1);
     assert_eq!(sums(&answer, figure::LOADS), [2.0, 2.0]);
     assert_eq!(sums(&answer, figure::DRY_UPS), [1.0, 0.0]);
     assert_eq!(sums(&answer, figure::WET_AT_RACK), [1.0, 0.0]);
@@ -153,7 +153,7 @@ fn where_shares_stand_for_concrete_no_load_is_misread() {
         &LOAD[..begins],
         &LOAD[ends..]
     );
-    let answer = changed(&scenario(&shares, &[]), Change::EveryTicketRead, 1);
+    let answer = changed(&scenario(&shares, &[]), WhatIf::EveryTicketRead, 1);
     let [again, read] = sums(&answer, figure::REBATCHED);
     assert!(again >= 2.0 && read == 0.0, "{again} {read}");
     let dumped = answer.changes[0].dumped_yd3;
@@ -185,10 +185,10 @@ fn tickets_that_cannot_matter() {
         ("tickets: (read: 0)", "tickets: (read: 0, knows: 0)"),
     ] {
         let day = scenario(LOAD, &[&luck[..], &[cannot]].concat());
-        not_one_byte(&day, Change::EveryTicketRead);
+        not_one_byte(&day, WhatIf::EveryTicketRead);
     }
     // And where one of these is not so, it does.
-    let answer = changed(&scenario(LOAD, &luck), Change::EveryTicketRead, 12);
+    let answer = changed(&scenario(LOAD, &luck), WhatIf::EveryTicketRead, 12);
     let [as_it_is, read] = sums(&answer, figure::WATERED);
     assert!(read < as_it_is, "{read} {as_it_is}");
 }
@@ -236,11 +236,11 @@ fn a_probe_leaves_its_share_of_the_aggregates_water() {
     const FINE: usize = 3;
     const WATER: usize = 2;
     let day = scenario(LOAD, &WET_SAND);
-    let probed = Change::MoistureProbe.apply(&day, 0).expect("it applies");
+    let probed = WhatIf::MoistureProbe.apply(&day, 0).expect("it applies");
     let mut perfect = day.clone();
     let material = perfect.concrete.material.as_mut().expect("mixes");
     material.moisture.probe_share = 0.0;
-    let perfect = Change::MoistureProbe
+    let perfect = WhatIf::MoistureProbe
         .apply(&perfect, 0)
         .expect("it applies");
     let (wet_lb, ordered_lb) = (14_540.9, 13_848.5);
@@ -276,7 +276,7 @@ fn a_probe_leaves_its_share_of_the_aggregates_water() {
 fn with_a_probe_no_load_is_wet_by_its_aggregates() {
     let day = scenario(LOAD, &WET_SAND);
     let n = 40;
-    let answer = changed(&day, Change::MoistureProbe, n);
+    let answer = changed(&day, WhatIf::MoistureProbe, n);
     let mut wet = 0;
     for (replication, found) in answer.rows.values(0, figure::WET_AT_RACK).enumerate() {
         let excess_lb = batched(&day, replication as u64)[0][2] - 3_120.0;
@@ -311,7 +311,7 @@ fn probes_that_cannot_matter() {
         ),
     ] {
         let day = scenario(LOAD, &[change]);
-        assert_eq!(Change::MoistureProbe.apply(&day, 0).err(), Some(why));
+        assert_eq!(WhatIf::MoistureProbe.apply(&day, 0).err(), Some(why));
     }
     let day = scenario(
         LOAD,
@@ -321,7 +321,7 @@ fn probes_that_cannot_matter() {
             ("volume_yd3: 10", "volume_yd3: 50"),
         ],
     );
-    not_one_byte(&day, Change::MoistureProbe);
+    not_one_byte(&day, WhatIf::MoistureProbe);
 }
 
 /// Window to 08:00 for D1 and D2, who report at 05:30. Loading 6, rack 4, out 20, discharge 10, chute wash 5, back 18: load 1
@@ -359,7 +359,7 @@ fn a_driver_who_is_heard_is_not_stranded() {
                     ("Overruled", word),
                 ],
             );
-            let answer = changed(&short, Change::DriversWord, 2);
+            let answer = changed(&short, WhatIf::DriversWord, 2);
             let overruled = f64::from(word == "Overruled");
             assert_eq!(answer.ledger.loss(0, Loss::StrandedOverridden).0, overruled);
             let change = &answer.changes[0];
@@ -395,7 +395,7 @@ fn words_that_cannot_matter() {
                     ("volume_yd3: 20", "volume_yd3: 90"),
                 ],
             );
-            not_one_byte(&long, Change::DriversWord);
+            not_one_byte(&long, WhatIf::DriversWord);
         }
     }
 }

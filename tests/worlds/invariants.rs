@@ -13,7 +13,7 @@ mod watch;
 use duty::Duty;
 use plantday::concrete::{ReturnedFate, Reuse};
 use plantday::engine::Luck;
-use plantday::observe::{Cause, Figures, Ledger, Loss, figure};
+use plantday::observe::{Figures, LateCause, Ledger, Loss, figure};
 use plantday::plant::{Event, MaterialStep, Observer, Plan, StrandCause, World};
 use plantday::scenario::{Scenario, parse};
 use plantday::units::Millis;
@@ -280,7 +280,7 @@ proptest! {
             prop_assert_eq!(causes.loads, row[figure::LATE_LOADS] as u64);
             prop_assert_eq!(causes.late.iter().sum::<i64>(), late.0);
             prop_assert_eq!(causes.parts.iter().sum::<i64>(), 1_000_000 * causes.loads as i64);
-            prop_assert!(Cause::ALL.iter().all(|cause| causes.late[*cause as usize] >= 0));
+            prop_assert!(LateCause::ALL.iter().all(|cause| causes.late[*cause as usize] >= 0));
         }
     }
 

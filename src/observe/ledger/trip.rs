@@ -1,6 +1,6 @@
 //! A truck with its load, and the account of that load's lateness, stage by stage.
 
-use super::super::cause::{Account, Cause};
+use super::super::cause::{Account, LateCause};
 use crate::plant::LoadPlan;
 use crate::roads::Delays;
 use crate::units::{Millis, OrderId};
@@ -15,14 +15,14 @@ pub(super) struct Trip {
     /// The last milestone.
     since: Millis,
     /// What the time since the last milestone goes to, and how much of it is planned.
-    pub(super) stage: Option<(Cause, Millis)>,
+    pub(super) stage: Option<(LateCause, Millis)>,
     pub(super) drying: bool,
     /// What held up the drive that has just ended.
     pub(super) road: Road,
     /// Whether it was made for another order, and has not been promised to its new one yet.
     pub(super) redirected: bool,
     /// Of the last load: what held the truck beyond the plan.
-    pub(super) held: Vec<(Cause, Millis)>,
+    pub(super) held: Vec<(LateCause, Millis)>,
     pub(super) arrived: Millis,
 }
 
@@ -69,31 +69,31 @@ impl Trip {
         at: Millis,
         (order, number): (OrderId, u32),
         plan: LoadPlan,
-        waited: impl FnOnce(&mut dyn FnMut(Cause, Millis)),
+        waited: impl FnOnce(&mut dyn FnMut(LateCause, Millis)),
     ) {
         (self.order, self.number, self.plan) = (order, number, plan);
         self.drying = false;
         let account = &mut self.account;
         account.clear();
         let on_average = plan.send + plan.bay_wait + plan.loading + plan.rack;
-        account.add(Cause::SentLate, on_average + plan.believed - plan.ready);
+        account.add(LateCause::SentLate, on_average + plan.believed - plan.ready);
         // Bridges and weigh stations are causes of their own, whoever believed in them.
         let on_the_move = |trip, delays: Delays| trip - delays.closed - delays.weighed;
         let usual = on_the_move(plan.usual, plan.usual_delays);
         let believed = on_the_move(plan.believed, plan.believed_delays);
-        account.add(Cause::Belief, usual - believed);
+        account.add(LateCause::Belief, usual - believed);
         let mut no_truck = Millis::ZERO;
         waited(&mut |cause, time| {
-            if cause == Cause::NoTruck {
+            if cause == LateCause::NoTruck {
                 no_truck += time;
             }
             account.add(cause, time);
         });
         self.since = at.max(plan.send);
-        self.stage = Some((Cause::NoTruck, Millis::ZERO));
+        self.stage = Some((LateCause::NoTruck, Millis::ZERO));
         if std::mem::take(&mut self.redirected) {
             // On its way: loading and rack are behind it.
-            self.stage = Some((Cause::Traffic, plan.usual));
+            self.stage = Some((LateCause::Traffic, plan.usual));
         }
         // The truck that came at last was held by something: that has held the load as well.
         inherit(account, &self.held, no_truck);
@@ -106,17 +106,17 @@ impl Trip {
         }
         let opens = self.plan.opens;
         let closed = (opens - self.since).max(Millis::ZERO).min(at - self.since);
-        self.account.add(Cause::PlantClosed, closed);
+        self.account.add(LateCause::PlantClosed, closed);
         let late = at - self.since - closed;
-        self.account.add(Cause::NoTruck, late);
+        self.account.add(LateCause::NoTruck, late);
         inherit(&mut self.account, &self.held, late);
         self.held.clear();
         self.since = at;
-        self.stage = Some((Cause::BayQueue, self.plan.bay_wait));
+        self.stage = Some((LateCause::BayQueue, self.plan.bay_wait));
     }
 
     /// A stage of the load is over.
-    pub(super) fn milestone(&mut self, at: Millis, next: Option<(Cause, Millis)>) {
+    pub(super) fn milestone(&mut self, at: Millis, next: Option<(LateCause, Millis)>) {
         if let Some((cause, planned)) = self.stage {
             self.pass(cause, at - self.since - planned);
         }
@@ -125,7 +125,7 @@ impl Trip {
     }
 
     /// A stage has taken this much longer than planned.
-    fn pass(&mut self, cause: Cause, excess: Millis) {
+    fn pass(&mut self, cause: LateCause, excess: Millis) {
         self.account.add(cause, excess);
         self.hold(cause, excess);
     }
@@ -136,22 +136,22 @@ impl Trip {
             let (plan, road) = (self.plan, std::mem::take(&mut self.road));
             let beyond = [
                 (
-                    Cause::LiftBridge,
+                    LateCause::LiftBridge,
                     road.delays.closed - plan.believed_delays.closed,
                     road.delays.closed - plan.usual_delays.closed,
                 ),
                 (
-                    Cause::WeighStation,
+                    LateCause::WeighStation,
                     road.held + road.delays.weighed - plan.believed_delays.weighed,
                     road.held + road.delays.weighed - plan.usual_delays.weighed,
                 ),
                 (
-                    Cause::Incident,
+                    LateCause::Incident,
                     road.delays.incidents - plan.usual_delays.incidents,
                     road.delays.incidents - plan.usual_delays.incidents,
                 ),
-                (Cause::Breakdown, road.broken, road.broken),
-                (Cause::WayRound, road.round, road.round),
+                (LateCause::Breakdown, road.broken, road.broken),
+                (LateCause::WayRound, road.round, road.round),
             ];
             let mut drive = at - self.since - usual;
             for (cause, excess, unusual) in beyond {
@@ -164,7 +164,7 @@ impl Trip {
     }
 
     /// The truck is held beyond the plan.
-    pub(super) fn hold(&mut self, cause: Cause, excess: Millis) {
+    pub(super) fn hold(&mut self, cause: LateCause, excess: Millis) {
         if excess > Millis::ZERO {
             self.held.push((cause, excess));
         }
@@ -172,14 +172,14 @@ impl Trip {
 }
 
 /// Turns what an account has for want of a truck, up to `most`, into what held that truck.
-fn inherit(account: &mut Account, held: &[(Cause, Millis)], most: Millis) {
+fn inherit(account: &mut Account, held: &[(LateCause, Millis)], most: Millis) {
     let mut left = most;
     for (cause, time) in held {
         let time = (*time).min(left);
         if time <= Millis::ZERO {
             continue;
         }
-        account.turn(Cause::NoTruck, *cause, time);
+        account.turn(LateCause::NoTruck, *cause, time);
         left -= time;
     }
 }

@@ -1,6 +1,6 @@
 //! What an order's loads wait for until a truck is promised.
 
-use super::super::cause::Cause;
+use super::super::cause::LateCause;
 use crate::dispatch::Refusal;
 use crate::units::Millis;
 
@@ -8,9 +8,9 @@ use crate::units::Millis;
 #[derive(Clone, Debug, Default)]
 pub(super) struct Wait {
     /// From when which cause holds; it holds until the next.
-    spans: Vec<(Millis, Cause)>,
+    spans: Vec<(Millis, LateCause)>,
     /// Loads to be made again: number, since when, why.
-    pub(super) again: Vec<(u32, Millis, Cause)>,
+    pub(super) again: Vec<(u32, Millis, LateCause)>,
 }
 
 impl Wait {
@@ -21,14 +21,14 @@ impl Wait {
     }
 
     /// When and why the load was lost that is to be made again under this number, which it is now.
-    pub(super) fn take_again(&mut self, number: u32) -> Option<(Millis, Cause)> {
+    pub(super) fn take_again(&mut self, number: u32) -> Option<(Millis, LateCause)> {
         let position = self.again.iter().position(|again| again.0 == number)?;
         let (_, at, cause) = self.again.remove(position);
         Some((at, cause))
     }
 
     /// From now on this cause holds.
-    pub(super) fn turn(&mut self, at: Millis, cause: Cause) {
+    pub(super) fn turn(&mut self, at: Millis, cause: LateCause) {
         match self.spans.last_mut() {
             // A truck is refused at every plant that makes the mix: what tells most of why the load waits counts.
             Some((since, known)) if *since == at => {
@@ -47,8 +47,8 @@ impl Wait {
         &self,
         from: Millis,
         to: Millis,
-        lost: Option<(Millis, Cause)>,
-        tell: &mut (impl FnMut(Cause, Millis) + ?Sized),
+        lost: Option<(Millis, LateCause)>,
+        tell: &mut (impl FnMut(LateCause, Millis) + ?Sized),
     ) {
         let mut from = from;
         if let Some((until, cause)) = lost
@@ -62,7 +62,7 @@ impl Wait {
         }
         let first = self.spans.partition_point(|(since, _)| *since <= from);
         let mut cause = match first {
-            0 => Cause::CalledLate,
+            0 => LateCause::CalledLate,
             after => self.spans[after - 1].1,
         };
         for (since, next) in &self.spans[first..] {
@@ -77,26 +77,26 @@ impl Wait {
 }
 
 /// What tells most of why a load waits: what somebody could decide otherwise before what nobody could.
-fn weight(cause: Cause) -> u32 {
+fn weight(cause: LateCause) -> u32 {
     match cause {
-        Cause::NoTruck => 0,
-        Cause::TooOld => 1,
-        Cause::TooHeavy => 2,
-        Cause::Refused => 3,
-        Cause::NearerPlant => 4,
-        Cause::PlantClosed => 5,
+        LateCause::NoTruck => 0,
+        LateCause::TooOld => 1,
+        LateCause::TooHeavy => 2,
+        LateCause::Refused => 3,
+        LateCause::NearerPlant => 4,
+        LateCause::PlantClosed => 5,
         _ => 6,
     }
 }
 
 /// The cause that a load waits for, of what a truck is refused for.
-pub(super) fn why(reason: Refusal) -> Cause {
+pub(super) fn why(reason: Refusal) -> LateCause {
     match reason {
-        Refusal::PlantClosed => Cause::PlantClosed,
-        Refusal::Age => Cause::TooOld,
-        Refusal::Weight => Cause::TooHeavy,
-        Refusal::NearerPlant => Cause::NearerPlant,
-        hours if hours.is_of_hours() => Cause::NoHours,
-        _ => Cause::Refused,
+        Refusal::PlantClosed => LateCause::PlantClosed,
+        Refusal::Age => LateCause::TooOld,
+        Refusal::Weight => LateCause::TooHeavy,
+        Refusal::NearerPlant => LateCause::NearerPlant,
+        hours if hours.is_of_hours() => LateCause::NoHours,
+        _ => LateCause::Refused,
     }
 }

@@ -1,7 +1,7 @@
 //! A load that has lost its truck, or is to be made again, asks again.
 
 use super::super::event::{Event, Observer};
-use super::super::state::{Again, Load};
+use super::super::state::{Again, PromisedLoad};
 use super::super::world::World;
 use crate::dispatch::Refusal;
 use crate::units::{Millis, TruckId, Volume};
@@ -48,7 +48,7 @@ impl World<'_> {
     /// A load that has lost its truck asks for another, as the given attempt.
     pub(in crate::plant) fn asks_again<O: Observer>(
         &mut self,
-        load: &Load,
+        load: &PromisedLoad,
         attempt: u32,
         observer: &mut O,
     ) {

@@ -2,7 +2,7 @@
 
 use super::super::event::{Event, LoadPlan, Observer};
 use super::super::force::Offer;
-use super::super::state::{Again, Cargo, Load, Phase, Which};
+use super::super::state::{Again, Cargo, Phase, PromisedLoad, Which};
 use super::super::world::{World, lane};
 use crate::dispatch::{Candidate, Override, Rank, Refusal, at_rack, choose};
 use crate::roads::Haul;
@@ -109,7 +109,7 @@ impl World<'_> {
             Some(again) => again.ready,
             None => self.ready(id, wish.before),
         };
-        let load = Load {
+        let load = PromisedLoad {
             order: id,
             spot,
             plant: choice.plant,
@@ -142,7 +142,7 @@ impl World<'_> {
     pub(in crate::plant) fn promise<O: Observer>(
         &mut self,
         choice: &Candidate,
-        load: Load,
+        load: PromisedLoad,
         planned: Option<LoadPlan>,
         observer: &mut O,
     ) {
@@ -210,7 +210,7 @@ impl World<'_> {
     }
 
     /// What is planned for a load that has just been promised.
-    fn load_plan(&self, choice: &Candidate, load: &Load) -> LoadPlan {
+    fn load_plan(&self, choice: &Candidate, load: &PromisedLoad) -> LoadPlan {
         let (policy, view) = (self.day.policy, &self.day.plant_views[load.plant.at()]);
         let spot = &self.plan.spots[load.spot.at()];
         let loading = view.loading.mean(load.volume);

@@ -1,7 +1,7 @@
 //! A load that is under way: what is on the truck, and what observers are told of the stages behind it.
 
 use super::super::event::{Event, LoadPlan, Observer};
-use super::super::state::{Cargo, Load};
+use super::super::state::{Cargo, PromisedLoad};
 use super::super::world::World;
 use crate::scenario::day_state::{Carried, Doing};
 use crate::units::{Millis, SpotId, TruckId, Volume};
@@ -21,7 +21,7 @@ impl<'p> World<'p> {
         let spot = SpotId(plan.spots.start);
         let due = plan.due(before);
         let truck = &mut self.day.trucks[truck_id.at()];
-        truck.cargo = Cargo::Promised(Load {
+        truck.cargo = Cargo::Promised(PromisedLoad {
             order,
             spot,
             plant: load.plant,
@@ -33,7 +33,7 @@ impl<'p> World<'p> {
             ready: due,
             send: self.day.now,
             batched: load.batched,
-            ..Load::none(&self.day.luck)
+            ..PromisedLoad::none(&self.day.luck)
         });
         self.day.orders[order.at()].ahead += 1;
         self.day.truck_views[truck_id.at()].place = self.plan.spots[spot.at()].place;

@@ -2,7 +2,7 @@
 
 use super::super::command::Command;
 use super::super::event::Observer;
-use super::super::state::{Cargo, Load, Phase};
+use super::super::state::{Cargo, Phase, PromisedLoad};
 use super::super::world::World;
 use super::SOON;
 use crate::roads::Haul;
@@ -82,10 +82,10 @@ impl<'p> World<'p> {
                 let spot = SpotId(self.plan.orders[order.at()].spots.start);
                 let site = self.plan.spots[spot.at()].place;
                 let state_of = &mut self.day.trucks[truck.at()];
-                state_of.cargo = Cargo::Rid(Load {
+                state_of.cargo = Cargo::Rid(PromisedLoad {
                     order,
                     spot,
-                    ..Load::none(&self.day.luck)
+                    ..PromisedLoad::none(&self.day.luck)
                 });
                 self.set_on_road(truck, Phase::ToPlant, (site, Haul::Empty));
                 let home = self.home_place(truck);

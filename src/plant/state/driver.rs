@@ -6,7 +6,7 @@ use crate::units::Millis;
 
 /// A driver.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::plant) struct Driver {
+pub(in crate::plant) struct DriverNow {
     pub(in crate::plant) on_duty: bool,
     /// Stranded and not yet home.
     pub(in crate::plant) away: bool,
@@ -32,7 +32,7 @@ pub(in crate::plant) struct Driver {
     pub(in crate::plant) last_day: i64,
 }
 
-impl Driver {
+impl DriverNow {
     /// Off duty, with the days before the period behind.
     pub(in crate::plant) fn fresh(plan: &DriverPlan) -> Self {
         Self {

@@ -6,7 +6,7 @@ use crate::units::{Millis, OrderId, PlantId, Purpose, SpotId, Volume};
 
 /// A load, from promise to the end of its stay.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::plant) struct Load {
+pub(in crate::plant) struct PromisedLoad {
     pub(in crate::plant) order: OrderId,
     pub(in crate::plant) spot: SpotId,
     pub(in crate::plant) plant: PlantId,
@@ -44,7 +44,7 @@ pub(in crate::plant) struct Load {
     pub(in crate::plant) luck: Block,
 }
 
-impl Load {
+impl PromisedLoad {
     /// None yet.
     pub(in crate::plant) fn none(luck: &Luck) -> Self {
         Self {
@@ -84,11 +84,11 @@ pub(in crate::plant) enum Cargo {
     /// It has had none.
     Nothing,
     /// Promised, or on the truck and to be taken.
-    Promised(Load),
+    Promised(PromisedLoad),
     /// On the truck, and nobody takes it.
-    Refused(Load),
+    Refused(PromisedLoad),
     /// No longer its load: the washing, the way back and where it may stand still go by it.
-    Rid(Load),
+    Rid(PromisedLoad),
 }
 
 /// What is left in a drum of a load that has been taken.

@@ -18,7 +18,7 @@ pub(in crate::plant) struct Again {
 
 /// An order.
 #[derive(Clone, Debug)]
-pub(in crate::plant) struct Order {
+pub(in crate::plant) struct OrderNow {
     /// Volume ordered in this period; grows when the site calls a balance.
     pub(in crate::plant) volume: Volume,
     /// Volume ordered at first, without the balance.
@@ -76,7 +76,7 @@ pub(in crate::plant) struct Order {
     pub(in crate::plant) ideal_done: i64,
 }
 
-impl Order {
+impl OrderNow {
     /// As planned, before anything has happened.
     pub(in crate::plant) fn fresh(plan: &OrderPlan) -> Self {
         Self::with(plan, Vec::new(), VecDeque::new())

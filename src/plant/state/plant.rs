@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 /// A plant.
 #[derive(Clone, Debug)]
-pub(in crate::plant) struct Plant {
+pub(in crate::plant) struct PlantNow {
     /// Position of the present or next open span.
     pub(in crate::plant) span: usize,
     /// Until when its crew has been paid beyond closing.
@@ -26,7 +26,7 @@ pub(in crate::plant) struct Plant {
     pub(in crate::plant) outages: u32,
 }
 
-impl Plant {
+impl PlantNow {
     /// Empty.
     pub(in crate::plant) fn fresh() -> Self {
         Self::with([VecDeque::new(), VecDeque::new(), VecDeque::new()])

@@ -5,7 +5,7 @@ use std::collections::VecDeque;
 
 /// A spot.
 #[derive(Clone, Debug)]
-pub(in crate::plant) struct Spot {
+pub(in crate::plant) struct SpotNow {
     pub(in crate::plant) queue: VecDeque<TruckId>,
     /// Position of its first outlet in the world's list.
     pub(in crate::plant) first_outlet: u32,
@@ -15,7 +15,7 @@ pub(in crate::plant) struct Spot {
 
 /// An outlet.
 #[derive(Clone, Debug)]
-pub(in crate::plant) struct Outlet {
+pub(in crate::plant) struct OutletNow {
     pub(in crate::plant) places: u32,
     pub(in crate::plant) occupied: u32,
     pub(in crate::plant) flowing: bool,
@@ -25,7 +25,7 @@ pub(in crate::plant) struct Outlet {
     pub(in crate::plant) ideal_flow: Millis,
 }
 
-impl Spot {
+impl SpotNow {
     /// Nobody there.
     pub(in crate::plant) fn begin(&mut self) {
         let Self {
@@ -38,7 +38,7 @@ impl Spot {
     }
 }
 
-impl Outlet {
+impl OutletNow {
     /// Nobody there.
     pub(in crate::plant) fn begin(&mut self) {
         let Self {

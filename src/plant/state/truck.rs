@@ -1,6 +1,6 @@
 //! Trucks: what each is doing, with whom, and with what.
 
-use super::load::{Cargo, Load, Returned};
+use super::load::{Cargo, PromisedLoad, Returned};
 use crate::dispatch::Rank;
 use crate::hours::Drivable;
 use crate::roads::Haul;
@@ -61,7 +61,7 @@ pub(in crate::plant) enum Phase {
 
 /// A truck.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::plant) struct Truck {
+pub(in crate::plant) struct TruckNow {
     pub(in crate::plant) phase: Phase,
     /// Who is at the wheel.
     pub(in crate::plant) driver: Option<DriverId>,
@@ -141,7 +141,7 @@ pub(in crate::plant) struct Fetching {
 
 pub(in crate::plant) const NOT_OFFERED: u32 = u32::MAX;
 
-impl Truck {
+impl TruckNow {
     /// Parked, before anything has happened.
     pub(in crate::plant) fn fresh() -> Self {
         Self {
@@ -171,7 +171,7 @@ impl Truck {
     }
     /// The load that it is promised to or carries, as long as it is to be taken.
     #[inline]
-    pub(in crate::plant) fn promised(&self) -> Option<&Load> {
+    pub(in crate::plant) fn promised(&self) -> Option<&PromisedLoad> {
         match &self.cargo {
             Cargo::Promised(load) => Some(load),
             Cargo::Nothing | Cargo::Refused(_) | Cargo::Rid(_) => None,
@@ -191,7 +191,7 @@ impl Truck {
 
     /// The load that it has to do with or had last.
     #[inline]
-    pub(in crate::plant) fn last_load(&self) -> Option<&Load> {
+    pub(in crate::plant) fn last_load(&self) -> Option<&PromisedLoad> {
         match &self.cargo {
             Cargo::Promised(load) | Cargo::Refused(load) | Cargo::Rid(load) => Some(load),
             Cargo::Nothing => None,
@@ -200,12 +200,12 @@ impl Truck {
 
     /// The same, of a truck that has had one.
     #[inline]
-    pub(in crate::plant) fn load(&self) -> &Load {
+    pub(in crate::plant) fn load(&self) -> &PromisedLoad {
         self.last_load().expect("a truck that has had a load")
     }
 
     #[inline]
-    pub(in crate::plant) fn load_mut(&mut self) -> &mut Load {
+    pub(in crate::plant) fn load_mut(&mut self) -> &mut PromisedLoad {
         match &mut self.cargo {
             Cargo::Promised(load) | Cargo::Refused(load) | Cargo::Rid(load) => load,
             Cargo::Nothing => panic!("a truck that has had a load"),

@@ -2,7 +2,7 @@
 
 use super::super::command::Command;
 use super::super::event::{Event, Observer, Reject};
-use super::super::state::{Load, Phase, Verdict};
+use super::super::state::{Phase, PromisedLoad, Verdict};
 use super::super::world::{World, lane};
 use crate::concrete::RackOutcome;
 use crate::engine::Block;
@@ -114,7 +114,7 @@ impl World<'_> {
 
     /// Back to the bay, before all others, for cement and fine aggregate.
     fn dry_up<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let Load { order, plant, .. } = *self.day.trucks[truck_id.at()].load();
+        let PromisedLoad { order, plant, .. } = *self.day.trucks[truck_id.at()].load();
         let truck = truck_id;
         self.tell(
             observer,

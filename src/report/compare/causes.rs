@@ -1,7 +1,7 @@
 //! What made loads late: sentences, chart and table.
 
 use super::{pick, same_days, sentences};
-use crate::observe::{Cause, Causes};
+use crate::observe::{Causes, LateCause};
 use crate::report::answer::{Answer, Column, Table};
 use crate::report::chart::stacked::{self, Stacked};
 use crate::report::number::Unit;
@@ -66,7 +66,7 @@ pub(in crate::report) fn add_chart(
     }
     let ranked = all.ranked();
     let (drawn, rest) = ranked.split_at(stacked::most_drawn(ranked.len()));
-    let per_period = |rule: &Causes, causes: &[Cause]| {
+    let per_period = |rule: &Causes, causes: &[LateCause]| {
         let loads: f64 = causes.iter().map(|cause| rule.loads_of(*cause)).sum();
         loads / answer.replications().max(1) as f64
     };
@@ -113,7 +113,7 @@ pub(in crate::report) fn table(answer: &Comparison, name: &'static str) -> Table
     let mut table = Table::new(name, columns.map(Column::file).into());
     let n = answer.replications().max(1) as f64;
     for rule in &answer.rules {
-        for cause in Cause::ALL {
+        for cause in LateCause::ALL {
             let never = rule.causes.loads_of(cause) == 0.0;
             table.row([
                 rule.name.as_str().into(),
@@ -133,7 +133,7 @@ pub(in crate::report) fn table(answer: &Comparison, name: &'static str) -> Table
 pub(in crate::report) fn json(answer: &Comparison, rule: usize) -> Value {
     let n = answer.replications().max(1) as f64;
     let causes = &answer.rules[rule].causes;
-    let by_cause: Map<String, Value> = Cause::ALL
+    let by_cause: Map<String, Value> = LateCause::ALL
         .into_iter()
         .map(|cause| {
             let value = json!({
@@ -148,6 +148,6 @@ pub(in crate::report) fn json(answer: &Comparison, rule: usize) -> Value {
 }
 
 /// Minutes late, all replications together.
-fn minutes(causes: &Causes, cause: Cause) -> f64 {
+fn minutes(causes: &Causes, cause: LateCause) -> f64 {
     causes.late[cause as usize] as f64 / 60_000.0
 }

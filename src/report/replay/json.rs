@@ -2,7 +2,7 @@
 
 use super::{late, sentences};
 use crate::hours::Clock;
-use crate::observe::Cause;
+use crate::observe::LateCause;
 use crate::scenario::Scenario;
 use crate::studies::Replay;
 use crate::units::Millis;
@@ -35,7 +35,7 @@ pub(super) fn own(answer: &Replay, scenario: &Scenario) -> Value {
             (column.key.clone(), value)
         })
         .collect();
-    let because = |parts: &[(Cause, Millis)]| -> Vec<Value> {
+    let because = |parts: &[(LateCause, Millis)]| -> Vec<Value> {
         parts
             .iter()
             .map(|(cause, part)| json!({ "cause": cause.key(), "min": part.minutes() }))

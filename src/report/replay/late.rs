@@ -1,7 +1,7 @@
 //! Loads that came late or never, in words, latest first.
 
 use super::sentences;
-use crate::observe::{Cause, LateLoad, Never};
+use crate::observe::{LateCause, LateLoad, Never};
 use crate::scenario::Scenario;
 use crate::studies::Replay;
 use crate::units::{Millis, TruckId};
@@ -100,15 +100,15 @@ pub(super) fn missing_story(never: &Never) -> String {
         return "its site was not ready for it before the end of the day".into();
     }
     joined(&never.parts, never.late, |cause, minutes| match cause {
-        Cause::MadeAgain => format!("{minutes} min until it was turned away"),
+        LateCause::MadeAgain => format!("{minutes} min until it was turned away"),
         _ => words(cause, minutes),
     })
 }
 
 fn joined(
-    parts: &[(Cause, Millis)],
+    parts: &[(LateCause, Millis)],
     total: Millis,
-    words: impl Fn(Cause, i64) -> String,
+    words: impl Fn(LateCause, i64) -> String,
 ) -> String {
     let shown = whole_minutes(parts, total);
     let parts: Vec<String> = parts
@@ -120,34 +120,40 @@ fn joined(
     parts.join("; ")
 }
 
-fn words(cause: Cause, minutes: i64) -> String {
+fn words(cause: LateCause, minutes: i64) -> String {
     match cause {
-        Cause::NoTruck => format!("no truck free for {minutes} min"),
-        Cause::NoHours => format!("no driver with hours left for {minutes} min"),
-        Cause::PlantClosed => format!("plant closed or down for {minutes} min"),
-        Cause::Refused => format!("no truck allowed to take it, or no route, for {minutes} min"),
-        Cause::CalledLate => format!("called in {minutes} min too late"),
-        Cause::SentLate => format!("the rule sent it {minutes} min late"),
-        Cause::Belief => format!("drive time underestimated by {minutes} min"),
-        Cause::BayQueue => format!("{minutes} min waiting to load"),
-        Cause::Loading => format!("{minutes} min longer at loading than usual"),
-        Cause::Rack => format!("{minutes} min longer at the slump rack than usual"),
-        Cause::Traffic => format!("{minutes} min longer on the road than usual at that hour"),
-        Cause::Site => format!("{minutes} min because its truck was held up at its previous job"),
-        Cause::MadeAgain => format!("{minutes} min until it was rebatched"),
-        Cause::LiftBridge => format!("{minutes} min at a lifted bridge or a closed road"),
-        Cause::WeighStation => format!("{minutes} min at a weigh station"),
-        Cause::Incident => format!("{minutes} min for an incident on the road"),
-        Cause::Breakdown => format!("{minutes} min for a breakdown"),
-        Cause::WayRound => format!("{minutes} min for the detour around a weigh station"),
-        Cause::TooOld => format!("{minutes} min because it would have been too old on site"),
-        Cause::TooHeavy => format!("{minutes} min because the trucks were too heavy for a load"),
-        Cause::NearerPlant => format!("{minutes} min held for a nearer plant"),
+        LateCause::NoTruck => format!("no truck free for {minutes} min"),
+        LateCause::NoHours => format!("no driver with hours left for {minutes} min"),
+        LateCause::PlantClosed => format!("plant closed or down for {minutes} min"),
+        LateCause::Refused => {
+            format!("no truck allowed to take it, or no route, for {minutes} min")
+        }
+        LateCause::CalledLate => format!("called in {minutes} min too late"),
+        LateCause::SentLate => format!("the rule sent it {minutes} min late"),
+        LateCause::Belief => format!("drive time underestimated by {minutes} min"),
+        LateCause::BayQueue => format!("{minutes} min waiting to load"),
+        LateCause::Loading => format!("{minutes} min longer at loading than usual"),
+        LateCause::Rack => format!("{minutes} min longer at the slump rack than usual"),
+        LateCause::Traffic => format!("{minutes} min longer on the road than usual at that hour"),
+        LateCause::Site => {
+            format!("{minutes} min because its truck was held up at its previous job")
+        }
+        LateCause::MadeAgain => format!("{minutes} min until it was rebatched"),
+        LateCause::LiftBridge => format!("{minutes} min at a lifted bridge or a closed road"),
+        LateCause::WeighStation => format!("{minutes} min at a weigh station"),
+        LateCause::Incident => format!("{minutes} min for an incident on the road"),
+        LateCause::Breakdown => format!("{minutes} min for a breakdown"),
+        LateCause::WayRound => format!("{minutes} min for the detour around a weigh station"),
+        LateCause::TooOld => format!("{minutes} min because it would have been too old on site"),
+        LateCause::TooHeavy => {
+            format!("{minutes} min because the trucks were too heavy for a load")
+        }
+        LateCause::NearerPlant => format!("{minutes} min held for a nearer plant"),
     }
 }
 
 /// The parts in whole minutes that add up to the rounded total: what is left over after cutting goes to those that lost most.
-fn whole_minutes(parts: &[(Cause, Millis)], total: Millis) -> Vec<i64> {
+fn whole_minutes(parts: &[(LateCause, Millis)], total: Millis) -> Vec<i64> {
     let minute = Millis::MINUTE.0;
     let total = total.minutes().round() as i64;
     let mut shown: Vec<i64> = parts.iter().map(|(_, part)| part.0 / minute).collect();
@@ -176,9 +182,9 @@ mod tests {
             at: Millis::ZERO,
             late: seconds(90 + 90 + 65),
             parts: vec![
-                (Cause::NoTruck, seconds(90)),
-                (Cause::BayQueue, seconds(90)),
-                (Cause::Traffic, seconds(65)),
+                (LateCause::NoTruck, seconds(90)),
+                (LateCause::BayQueue, seconds(90)),
+                (LateCause::Traffic, seconds(65)),
             ],
         };
         assert_eq!(whole_minutes(&late.parts, late.late), [2, 1, 1]);
@@ -199,8 +205,8 @@ mod tests {
             at: minutes(1440),
             late: minutes(100),
             parts: vec![
-                (Cause::MadeAgain, minutes(40)),
-                (Cause::NoHours, minutes(60)),
+                (LateCause::MadeAgain, minutes(40)),
+                (LateCause::NoHours, minutes(60)),
             ],
         };
         assert_eq!(

@@ -5,7 +5,7 @@ use crate::scenario::Scenario;
 
 /// One thing changed; everything else, all luck included, stays.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Change {
+pub enum WhatIf {
     /// The roads have no incidents.
     NoIncidents,
     /// Every ticket is read, by every driver: who knows what stands on it, or is warned, lets HRWR be mixed in before the slump is
@@ -41,7 +41,7 @@ pub enum Change {
     DriversWord,
 }
 
-impl Change {
+impl WhatIf {
     /// All, in the order of their positions.
     pub const ALL: [Self; 16] = [
         Self::NoIncidents,
