@@ -3,6 +3,7 @@
 mod cause;
 mod clock_figures;
 mod columns;
+mod cost_part;
 mod day_watch;
 mod figure_unit;
 mod figures;
@@ -24,6 +25,7 @@ mod wages;
 
 pub use cause::{Causes, LateCause};
 pub use columns::{Better, Column, Needs, columns, figure};
+pub use cost_part::{CostPart, MoneyKind};
 pub use day_watch::{DaySeen, DayWatch};
 pub use figure_unit::FigureUnit;
 pub use figures::Figures;
@@ -35,7 +37,7 @@ pub use playback::{Doing, Happening, Playback, Stint, Stranding};
 pub use pour_watch::{
     HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour,
 };
-pub use profile::{CostPart, LATE_BIN, LATE_BINS, MARGIN_BIN, MARGIN_BINS, Profile, Profiler};
+pub use profile::{LATE_BIN, LATE_BINS, MARGIN_BIN, MARGIN_BINS, Profile, Profiler};
 pub use refusals::{RefusedCandidate, ToldRefusals};
 pub use rescue_watch::{RescueSeen, RescueWatch};
 pub use site_wait::WaitCause;

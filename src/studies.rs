@@ -1,5 +1,6 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
+mod barred;
 mod compare;
 mod counterfactuals;
 mod edited;
@@ -15,6 +16,7 @@ mod until;
 mod worst;
 
 pub use crate::statistics::{Chance, Estimate};
+pub use barred::Barred;
 pub use compare::{Comparison, Decision, Difference, Figure, Question, RuleResult, compare};
 pub use counterfactuals::{
     AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,

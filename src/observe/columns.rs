@@ -20,8 +20,6 @@ pub enum Better {
 pub enum Needs {
     /// Nothing special.
     Nothing,
-    /// Prices that customers pay.
-    Prices,
     /// Mixes, with which the concrete in the drums is computed.
     Mixes,
     /// A driver whose hours are limited.
@@ -33,10 +31,6 @@ impl Needs {
     pub fn lacking(self, scenario: &Scenario) -> Option<&'static str> {
         let (has, without) = match self {
             Self::Nothing => return None,
-            Self::Prices => (
-                scenario.money.revenue.is_some(),
-                "no prices for customers (`revenue` in `money`)",
-            ),
             Self::Mixes => (
                 scenario.concrete.material.is_some(),
                 "no concrete described (`mixes` in `concrete`)",
@@ -106,9 +100,19 @@ macro_rules! figures {
 }
 
 figures! {
-    /// All costs of the period, penalties included.
-    COST, "cost", "cost", Money, 0, Less, Nothing;
-    /// Cost per yd³ placed; blank if none was.
+    /// Cash, lost sales and priced trouble of the period. Hours of trucks that are owned anyway are not in it.
+    COST, "cost", "cost with lost sales", Money, 0, Less, Nothing;
+    /// Cash and lost sales: what is really paid, and what is really not earned.
+    CASH, "cash", "cash and lost sales", Money, 0, Less, Nothing;
+    /// What is really paid.
+    CASH_PAID, "cash_paid", "cash paid", Money, 0, Less, Nothing;
+    /// The sale price of what customers ordered and nobody placed.
+    LOST_SALES, "lost_sales", "lost sales", Money, 0, Less, Nothing;
+    /// Trouble at the scenario's prices.
+    TROUBLE, "trouble", "priced trouble", Money, 0, Less, Nothing;
+    /// Hours of the trucks with a driver on duty, at their price.
+    TRUCK_HOURS_COST, "truck_hours_cost", "truck hours", Money, 0, Neither, Nothing;
+    /// Cash, priced trouble and truck hours per yd³ placed; blank if none was.
     COST_PER_YD3, "cost_per_yd3", "cost per yd³", MoneyPerYd3, 2, Less, Nothing;
     /// Loads discharged on site (in the measured span, if the scenario has one).
     LOADS, "loads", "loads delivered", Count, 1, More, Nothing;
@@ -172,6 +176,16 @@ figures! {
     DUMPED_YD3, "dumped_yd3", "concrete dumped", Yd3, 2, Less, Nothing;
     /// Volume ordered and never sent.
     LEFT_YD3, "left_yd3", "concrete never sent", Yd3, 1, Less, Nothing;
+    /// Volume of orders refused when they were called in.
+    REFUSED_YD3, "refused_yd3", "concrete of refused orders", Yd3, 1, Less, Nothing;
+    /// Orders taken for a later time than asked for.
+    ORDERS_MOVED, "orders_moved", "orders moved", Count, 2, Less, Nothing;
+    /// Minutes by which they were moved.
+    MOVED_MIN, "moved_min", "time by which orders were moved", Minutes, 0, Less, Nothing;
+    /// Loads that came late against what the customer asked for first, undelivered ones included.
+    LATE_ON_FIRST_WISH, "late_on_first_wish", "loads late on the time first asked for", Count, 2, Less, Nothing;
+    /// Pours begun and not finished.
+    POURS_BROKEN, "pours_broken", "pours broken off", Count, 3, Less, Nothing;
     /// Paid hours.
     PAID_H, "paid_h", "paid time", Hours, 1, Less, Nothing;
     /// Overtime hours.
@@ -191,9 +205,9 @@ figures! {
     /// Trucks found heavy at a weigh station.
     FOUND_HEAVY, "found_heavy", "trucks overweight at the scale", Count, 2, Less, Nothing;
     /// What customers pay.
-    REVENUE, "revenue", "revenue", Money, 0, More, Prices;
-    /// Revenue less all costs.
-    MARGIN, "margin", "revenue less cost", Money, 0, More, Prices;
+    REVENUE, "revenue", "revenue", Money, 0, More, Nothing;
+    /// Revenue less what is really paid.
+    MARGIN, "margin", "revenue less cash paid", Money, 0, More, Nothing;
     /// Loads found too wet at the rack, most of which are dried up.
     WET_AT_RACK, "wet_at_rack", "loads found too wet at the slump rack", Count, 2, Less, Mixes;
     /// Loads found too wet on site, and rejected.

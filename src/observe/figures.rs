@@ -13,7 +13,7 @@ use crate::concrete::ReturnedFate;
 use crate::dispatch::Refusal;
 use crate::plant::{Event, Observer, Plan};
 use crate::scenario::Money;
-use crate::units::{Millis, Volume};
+use crate::units::{Cents, Millis, Volume};
 
 /// Figures of a replication in the making. Kept warm: [`Figures::begin`] before each replication, [`Figures::row`] after.
 #[derive(Clone, Debug)]
@@ -66,6 +66,10 @@ struct Sums {
     placed: Volume,
     dumped: Volume,
     left: Volume,
+    /// Of orders refused when they were called in.
+    refused_volume: Volume,
+    /// What the volume placed is sold for.
+    sold: Cents,
     violation: Millis,
     miles: f64,
     washouts: u32,
@@ -216,7 +220,9 @@ impl Observer for Figures<'_> {
             Event::BalanceCalled { volume, .. } => self.sums.balance += volume,
             Event::Declined { order, volume } => {
                 self.pours.cancelled(order);
+                self.pours.lost(order, volume);
                 self.sums.declined += 1;
+                self.sums.refused_volume += volume;
                 self.sums.never_ordered += volume;
             }
             Event::Moved { order, by } => self.pours.moved(order, by),
@@ -343,14 +349,15 @@ impl Observer for Figures<'_> {
                 self.pours.discharge_ended(order, at, complete);
                 self.sums.placed += volume;
                 self.sums.productive += took;
-                if let Some(revenue) = &self.money.revenue {
-                    let stood = (at - self.unloading[truck.at()]).minutes();
-                    let allowed = revenue.unloading_min_per_yd3 * volume.yd3();
-                    self.sums.unloading_beyond += (stood - allowed).max(0.0);
-                    let ordered = self.booked[order.at()];
-                    let short = complete && ordered < revenue.short_load_under;
-                    self.sums.short_orders += u32::from(short);
-                }
+                self.sums.sold += self.plan.orders[order.at()]
+                    .price_per_yd3
+                    .times(volume.yd3());
+                let revenue = &self.money.revenue;
+                let stood = (at - self.unloading[truck.at()]).minutes();
+                let allowed = revenue.unloading_min_per_yd3 * volume.yd3();
+                self.sums.unloading_beyond += (stood - allowed).max(0.0);
+                let short = complete && self.booked[order.at()] < revenue.short_load_under;
+                self.sums.short_orders += u32::from(short);
                 self.sums.loads += u32::from(self.queues.counts(at));
             }
             Event::SiteLeft { washed, .. } => self.sums.productive += washed,
@@ -365,7 +372,10 @@ impl Observer for Figures<'_> {
                 first,
                 ..
             } => self.pours.undelivered(order, first, volume),
-            Event::LeftOver { volume, .. } => self.sums.left += volume,
+            Event::LeftOver { order, volume } => {
+                self.sums.left += volume;
+                self.pours.lost(order, volume);
+            }
             Event::CrewStayed { time, .. } => self.sums.crew_stayed += time,
             Event::KeptOpen { time, .. } => {
                 self.sums.crew_stayed += time;

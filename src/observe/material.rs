@@ -81,6 +81,11 @@ impl MaterialSums {
         corrections.map_or(Cents(0), |c| c.cost(self.cement_lb, self.fine_lb))
     }
 
+    /// Loads placed below the strength specified.
+    pub(super) fn below_strength(&self) -> u32 {
+        self.below
+    }
+
     /// Parts of loads dumped beside whole ones.
     pub(super) fn parts_dumped(&self) -> Volume {
         Volume::from_yd3(self.parts_dumped_yd3)

@@ -5,7 +5,7 @@ use crate::units::{Millis, OrderId, Volume};
 
 /// How one order has gone so far.
 #[derive(Clone, Copy, Debug, Default)]
-struct Pour {
+pub(super) struct Pour {
     discharging: u32,
     begun: bool,
     last_end: Millis,
@@ -14,7 +14,9 @@ struct Pour {
     cancelled: bool,
     finished: Millis,
     /// By how much it was moved when it was called in.
-    moved: Millis,
+    pub(super) moved: Millis,
+    /// What of it is never placed, though its customer would have taken it.
+    pub(super) lost: Volume,
 }
 
 /// All orders with a volume, and sums over them.
@@ -25,8 +27,16 @@ pub(super) struct Pours {
     pub(super) arrived: u32,
     pub(super) late: u32,
     pub(super) late_arrived: Millis,
-    /// Minutes of late loads beyond tolerance, those that came.
+    /// Minutes of late loads beyond tolerance, those that came and were not the first of their order.
     pub(super) beyond: Millis,
+    /// The same of first loads.
+    pub(super) first_beyond: Millis,
+    /// Minutes by which loads came too early: before they could be taken, less what is tolerated.
+    pub(super) early: Millis,
+    /// Late against the time that the customer asked for first.
+    pub(super) late_on_first_wish: u32,
+    pub(super) moved_orders: u32,
+    pub(super) moved_by: Millis,
     pub(super) first_late: u32,
     pub(super) undelivered: u32,
     pub(super) undelivered_volume: Volume,
@@ -60,7 +70,14 @@ impl Pours {
         self.judged += 1;
         self.arrived += 1;
         self.late_arrived += lateness.late();
-        self.beyond += lateness.beyond();
+        *if first {
+            &mut self.first_beyond
+        } else {
+            &mut self.beyond
+        } += lateness.beyond();
+        self.early += lateness.early();
+        let moved = self.pours[order.at()].moved;
+        self.late_on_first_wish += u32::from(lateness.later_by(moved).is_late());
         if lateness.is_late() {
             self.count_late(order, first);
         }
@@ -70,6 +87,7 @@ impl Pours {
         self.judged += 1;
         self.undelivered += 1;
         self.undelivered_volume += volume;
+        self.late_on_first_wish += 1;
         self.count_late(order, first);
     }
 
@@ -119,6 +137,26 @@ impl Pours {
     /// The order was taken for a later time, and what was agreed with it.
     pub(super) fn moved(&mut self, order: OrderId, by: Millis) {
         self.pours[order.at()].moved = by;
+        self.moved_orders += u32::from(by > Millis::ZERO);
+        self.moved_by += by;
+    }
+
+    /// This volume of an order is never placed, though its customer would have taken it.
+    pub(super) fn lost(&mut self, order: OrderId, volume: Volume) {
+        if let Some(pour) = self.pours.get_mut(order.at()) {
+            pour.lost += volume;
+        }
+    }
+
+    /// Every order with a volume.
+    pub(super) fn iter(&self) -> impl Iterator<Item = &Pour> {
+        self.pours.iter()
+    }
+
+    /// Pours begun and not finished though their customers would have taken the rest.
+    pub(super) fn broken(&self) -> usize {
+        let broken = |pour: &&Pour| pour.begun && pour.lost > Volume::ZERO;
+        self.pours.iter().filter(broken).count()
     }
 
     pub(super) fn orders(&self) -> usize {

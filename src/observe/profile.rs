@@ -1,6 +1,7 @@
 //! Sums over many replications that a row has no room for: how late, at what hour, for what money. Whole numbers that are only
 //! added, so that merging them in any order gives the same.
 
+use super::cost_part::CostPart;
 use super::site_wait::{SiteWait, Waits};
 use crate::plant::{Event, Observer};
 use crate::units::{Cents, Millis, TruckId};
@@ -13,75 +14,6 @@ pub const LATE_BIN: Millis = Millis(5 * Millis::MINUTE.0);
 pub const MARGIN_BINS: usize = 18;
 /// Width of each step but the first and the last.
 pub const MARGIN_BIN: Millis = Millis(30 * Millis::MINUTE.0);
-
-/// Parts of the cost.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum CostPart {
-    /// Regular hours.
-    Pay,
-    /// Overtime hours.
-    Overtime,
-    /// Trucks, by hours on duty and driven.
-    Trucks,
-    /// Crews of the plants.
-    Crews,
-    /// Material.
-    Material,
-    /// Dumped concrete.
-    Dumped,
-    /// Late loads.
-    Late,
-    /// Undelivered volume.
-    Undelivered,
-    /// Stranded drivers.
-    Stranded,
-    /// Beds for drivers who rest out.
-    Lodging,
-    /// Washouts of drums.
-    Washouts,
-    /// Pumps and crews that stand on site and wait.
-    Standby,
-    /// Trucks found heavy at a weigh station.
-    Fines,
-}
-
-impl CostPart {
-    /// All parts, in the order of their positions.
-    pub const ALL: [Self; 13] = [
-        Self::Pay,
-        Self::Overtime,
-        Self::Trucks,
-        Self::Crews,
-        Self::Material,
-        Self::Dumped,
-        Self::Late,
-        Self::Undelivered,
-        Self::Stranded,
-        Self::Lodging,
-        Self::Washouts,
-        Self::Standby,
-        Self::Fines,
-    ];
-
-    /// The part in plain words.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Pay => "regular pay",
-            Self::Overtime => "overtime",
-            Self::Trucks => "trucks",
-            Self::Crews => "plant crews",
-            Self::Material => "material",
-            Self::Dumped => "dumped concrete",
-            Self::Late => "late loads",
-            Self::Undelivered => "undelivered",
-            Self::Stranded => "stranded drivers",
-            Self::Lodging => "lodging",
-            Self::Washouts => "washouts",
-            Self::Standby => "pumps and crews waiting",
-            Self::Fines => "fines",
-        }
-    }
-}
 
 /// Sums over replications of one rule. Hours are hours of the day, all days together.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -1,5 +1,6 @@
 //! The answer of `compare`.
 
+mod barred;
 mod causes;
 mod charts;
 mod json;
@@ -47,10 +48,19 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
     }
     answer.tables.push(tables::summary(found));
 
+    let pick = pick(found);
+    if pick != found.base
+        && let Some(sentence) = sentences::kinds_of_money(found, pick)
+    {
+        answer.say(sentence);
+    }
+    for sentence in barred::sentences(found) {
+        answer.say(sentence);
+    }
     for sentence in causes::sentences(found) {
         answer.say_on_screen(sentence);
     }
-    if let Some(sentence) = sentences::price_of_hours(found, pick(found)) {
+    if let Some(sentence) = sentences::price_of_hours(found, pick) {
         answer.say_on_screen(sentence);
     }
     answer.say(sentences::sureness(found));

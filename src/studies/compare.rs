@@ -1,5 +1,6 @@
 //! `compare`: the rules of a scenario on the same days, and what may be said of them.
 
+use super::barred::Barred;
 use super::per_hundred::{PerHundred, per_hundred};
 use super::until::{self, Precision, SureOf, Until};
 use super::{RuleTrial, Worst, WorstReplication};
@@ -76,6 +77,8 @@ pub struct Comparison {
     pub rules: Vec<RuleResult>,
     /// What may be said.
     pub decision: Decision,
+    /// For each rule, what keeps it from being recommended, whatever it saves.
+    pub barred: Vec<Option<Barred>>,
     /// For each rule, the interval of its mean of the judging figure less that of the best of the others, turned so that above
     /// zero is worse; all hold at once (comparisons with the best).
     pub against_best_other: Vec<Interval>,
@@ -193,6 +196,7 @@ pub fn compare(
     answer.asked = asked;
     answer.precision = Precision::of(&answer, question);
     let selected = sure.as_ref().and_then(|sure| sure.selected.best());
+    let selected = selected.filter(|best| answer.barred[*best].is_none());
     // Nobody changes a rule for one that does the same.
     let selected = selected.map(|best| {
         if answer.same(best, answer.base) {
@@ -229,7 +233,7 @@ fn judge(
     let base_values: Vec<Vec<f64>> = (0..columns.len())
         .map(|column| values(base, column))
         .collect();
-    let rules = question
+    let rules: Vec<RuleResult> = question
         .rules
         .iter()
         .enumerate()
@@ -260,6 +264,11 @@ fn judge(
         .collect();
     let systems: Vec<&[f64]> = judged.iter().map(Vec::as_slice).collect();
     let selection = Selection::of(&systems, question.level);
+    let base_figures = &rules[base].figures;
+    let barred: Vec<Option<Barred>> = rules
+        .iter()
+        .map(|rule| Barred::of(&rule.figures, base_figures))
+        .collect();
     Comparison {
         scenario: scenario.name.clone(),
         days: scenario.period.days,
@@ -268,7 +277,8 @@ fn judge(
         asked: question.replications,
         begun_with: question.replications,
         most: question.until.most,
-        decision: decide(&selection, judged.len()),
+        decision: decide(&selection, &systems, &barred, question.level),
+        barred,
         against_best_other: selection.against_best_other,
         sure: None,
         precision: None,
@@ -294,13 +304,25 @@ pub(super) fn oriented(column: &Column, mut values: Vec<f64>) -> Vec<f64> {
     values
 }
 
-fn decide(selection: &Selection, rules: usize) -> Decision {
-    if rules == 1 {
+/// What may be said of the rules that may be recommended at all; the base always may.
+fn decide(all: &Selection, systems: &[&[f64]], barred: &[Option<Barred>], level: f64) -> Decision {
+    let free: Vec<usize> = (0..systems.len())
+        .filter(|rule| barred[*rule].is_none())
+        .collect();
+    if systems.len() == 1 {
         return Decision::Alone;
     }
-    match &selection.verdict {
-        Verdict::Best(rule) => Decision::Best(*rule),
-        Verdict::NotToldApart(rules) => Decision::NotToldApart(rules.clone()),
+    let verdict = if free.len() == systems.len() {
+        all.verdict.clone()
+    } else {
+        let systems: Vec<&[f64]> = free.iter().map(|rule| systems[*rule]).collect();
+        Selection::of(&systems, level).verdict
+    };
+    match verdict {
+        Verdict::Best(place) => Decision::Best(free[place]),
+        Verdict::NotToldApart(places) => {
+            Decision::NotToldApart(places.into_iter().map(|place| free[place]).collect())
+        }
     }
 }
 

@@ -1,8 +1,8 @@
 //! What a replication costs and earns.
 
 use super::Figures;
-use crate::observe::profile::CostPart;
-use crate::units::Cents;
+use crate::observe::cost_part::{CostPart, MoneyKind};
+use crate::units::{Cents, Millis, Volume};
 
 impl Figures<'_> {
     /// The costs of the replication by part.
@@ -11,9 +11,13 @@ impl Figures<'_> {
         CostPart::ALL.map(|part| match part {
             CostPart::Pay => self.wages.regular_pay(money),
             CostPart::Overtime => self.wages.overtime_pay(money),
-            CostPart::Trucks => {
-                money.truck_per_duty_h.times(self.wages.duty().hours())
-                    + money.truck_per_driven_h.times(sums.driven.hours())
+            CostPart::PayrollTax => {
+                let pay = self.wages.regular_pay(money) + self.wages.overtime_pay(money);
+                pay.times(money.payroll_tax)
+            }
+            CostPart::TruckHours => money.truck_per_duty_h.times(self.wages.duty().hours()),
+            CostPart::Driving => {
+                money.truck_per_driven_h.times(sums.driven.hours())
                     + money.truck_per_mile.times(sums.miles)
             }
             CostPart::Crews => money
@@ -30,17 +34,25 @@ impl Figures<'_> {
                         .returned_per_yd3
                         .times((sums.returned - sums.reused).yd3())
             }
+            CostPart::LostSales => self.lost_sales(),
             CostPart::Late => {
                 money.late_per_load.times(f64::from(pours.late))
                     + money.late_per_min.times(pours.beyond.minutes())
+                    + money.first_late_per_min.times(pours.first_beyond.minutes())
+                    + money.early_per_min.times(pours.early.minutes())
             }
+            CostPart::Gaps => money.gap_per_min.times(pours.gap.minutes()),
+            CostPart::BrokenPours => money.broken_pour.times(pours.broken() as f64),
+            CostPart::Moved => money.moved_per_min.times(pours.moved_by.minutes()),
+            CostPart::Weak => money
+                .below_strength
+                .times(f64::from(self.material.below_strength())),
+            CostPart::Outside => money.outside_per_load.times(f64::from(sums.outside)),
             CostPart::Undelivered => money
                 .undelivered_per_yd3
                 .times(pours.undelivered_volume.yd3()),
-            CostPart::Stranded => {
-                money.stranded.times(f64::from(sums.stranded))
-                    + money.helper_per_h.times(sums.helpers.hours())
-            }
+            CostPart::Stranded => money.stranded.times(f64::from(sums.stranded)),
+            CostPart::Helpers => money.helper_per_h.times(sums.helpers.hours()),
             CostPart::Lodging => money.lodging.times(f64::from(sums.rested_out)),
             CostPart::Fines => money.found_heavy.times(f64::from(sums.heavy)),
             CostPart::Washouts => money.per_washout.times(f64::from(sums.washouts)),
@@ -51,13 +63,41 @@ impl Figures<'_> {
         })
     }
 
-    /// What customers pay. None: the scenario does not say.
-    pub fn revenue(&self) -> Option<Cents> {
-        let sums = &self.sums;
-        self.money.revenue.map(|revenue| {
-            revenue.per_yd3.times(sums.placed.yd3())
-                + revenue.unloading_per_min.times(sums.unloading_beyond)
-                + revenue.short_load.times(f64::from(sums.short_orders))
-        })
+    /// The costs of one kind.
+    pub(super) fn cost_of(&self, parts: &[Cents], kinds: &[MoneyKind]) -> Cents {
+        let of_kind = CostPart::ALL
+            .into_iter()
+            .zip(parts)
+            .filter(|(part, _)| kinds.contains(&part.kind()));
+        of_kind.map(|(_, cost)| *cost).sum()
+    }
+
+    /// The sale price of what was ordered and is never placed, with the fees, and of the share of moved customers who go elsewhere.
+    fn lost_sales(&self) -> Cents {
+        let revenue = &self.money.revenue;
+        let orders = self.plan.orders.iter().zip(&self.booked);
+        let mut lost = Cents::ZERO;
+        for (pour, (order, booked)) in self.pours.iter().zip(orders) {
+            lost += order.price_per_yd3.times(pour.lost.yd3());
+            if pour.lost == *booked && *booked > Volume::ZERO && *booked < revenue.short_load_under
+            {
+                lost += revenue.short_load;
+            }
+            if pour.moved > Millis::ZERO {
+                let kept = (*booked - pour.lost).yd3();
+                lost += order
+                    .price_per_yd3
+                    .times(kept * self.money.moved_lost_share);
+            }
+        }
+        lost
+    }
+
+    /// What customers pay.
+    pub fn revenue(&self) -> Cents {
+        let (sums, revenue) = (&self.sums, &self.money.revenue);
+        sums.sold
+            + revenue.unloading_per_min.times(sums.unloading_beyond)
+            + revenue.short_load.times(f64::from(sums.short_orders))
     }
 }

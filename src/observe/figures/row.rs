@@ -2,7 +2,8 @@
 
 use super::Figures;
 use crate::observe::columns::figure;
-use crate::units::{Cents, Millis};
+use crate::observe::cost_part::MoneyKind;
+use crate::units::Millis;
 
 impl Figures<'_> {
     /// Writes the figures of the replication into a row of [`Figures::width`] columns. A figure that does not exist (cost
@@ -12,10 +13,20 @@ impl Figures<'_> {
         let (figures, queues) = row.split_at_mut(figure::COUNT);
         self.queues.rows(queues);
         let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { f64::NAN };
-        let cost = self.cost_parts().into_iter().sum::<Cents>().units();
+        let parts = self.cost_parts();
+        let cost = |kinds: &[MoneyKind]| self.cost_of(&parts, kinds).units();
         let mut set = |figure: usize, value: f64| figures[figure] = value as f32;
-        set(figure::COST, cost);
-        set(figure::COST_PER_YD3, share(cost, sums.placed.yd3()));
+        use MoneyKind::{Capacity, Cash, LostSales, Trouble};
+        set(figure::COST, cost(&[Cash, LostSales, Trouble]));
+        set(figure::CASH, cost(&[Cash, LostSales]));
+        set(figure::CASH_PAID, cost(&[Cash]));
+        set(figure::LOST_SALES, cost(&[LostSales]));
+        set(figure::TROUBLE, cost(&[Trouble]));
+        set(figure::TRUCK_HOURS_COST, cost(&[Capacity]));
+        set(
+            figure::COST_PER_YD3,
+            share(cost(&[Cash, Trouble, Capacity]), sums.placed.yd3()),
+        );
         set(figure::LOADS, sums.loads.into());
         set(figure::LATE_LOADS, pours.late.into());
         set(
@@ -62,6 +73,11 @@ impl Figures<'_> {
         set(figure::PLACED_YD3, sums.placed.yd3());
         set(figure::DUMPED_YD3, sums.dumped.yd3());
         set(figure::LEFT_YD3, sums.left.yd3());
+        set(figure::REFUSED_YD3, sums.refused_volume.yd3());
+        set(figure::ORDERS_MOVED, pours.moved_orders.into());
+        set(figure::MOVED_MIN, pours.moved_by.minutes());
+        set(figure::LATE_ON_FIRST_WISH, pours.late_on_first_wish.into());
+        set(figure::POURS_BROKEN, pours.broken() as f64);
         let paid = self.wages.paid();
         set(figure::PAID_H, paid.hours());
         set(figure::OVERTIME_H, self.wages.overtime().hours());
@@ -75,9 +91,10 @@ impl Figures<'_> {
         set(figure::RETURNED_YD3, (sums.returned - sums.reused).yd3());
         set(figure::BREAKDOWNS, sums.breakdowns.into());
         set(figure::FOUND_HEAVY, sums.heavy.into());
-        let revenue = self.revenue().map_or(f64::NAN, Cents::units);
-        set(figure::REVENUE, revenue);
-        set(figure::MARGIN, revenue - cost);
+        let revenue = self.revenue();
+        set(figure::REVENUE, revenue.units());
+        let paid = self.cost_of(&parts, &[Cash]);
+        set(figure::MARGIN, (revenue - paid).units());
         self.material.row(self.plan.corrections(), &mut set);
         self.clocks.row(&mut set);
         set(figure::NOT_CALLED, sums.not_called.into());

@@ -22,6 +22,19 @@ impl Lateness {
         (self.late() - self.tolerated).max(Millis::ZERO)
     }
 
+    /// By how much it came earlier than the order tolerates before it could be taken, at least 0.
+    pub fn early(self) -> Millis {
+        (-self.after_ready - self.tolerated).max(Millis::ZERO)
+    }
+
+    /// The same against a time that lies so much earlier.
+    pub fn later_by(self, earlier: Millis) -> Self {
+        Self {
+            after_ready: self.after_ready + earlier,
+            ..self
+        }
+    }
+
     /// Whether the load counts as late: beyond what the order tolerates.
     pub fn is_late(self) -> bool {
         self.beyond() > Millis::ZERO

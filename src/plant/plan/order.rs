@@ -3,7 +3,7 @@
 use super::length::Length;
 use crate::engine::{Entity, Sampler, Spread};
 use crate::scenario::{Endless, Order, Routing, Scenario, Slot};
-use crate::units::{Millis, PlantId, Volume};
+use crate::units::{Cents, Millis, PlantId, Volume};
 
 /// An order made ready.
 #[derive(Clone, Debug)]
@@ -46,6 +46,8 @@ pub struct OrderPlan {
     pub(in crate::plant) balance: Option<Sampler>,
     /// Whether a pump stands on site.
     pub pump: bool,
+    /// What its customer pays for a yd³.
+    pub price_per_yd3: Cents,
     /// Which of the drawn orders it is.
     pub(in crate::plant) slot: Option<Slot>,
 }
@@ -98,6 +100,7 @@ pub(super) fn order_plan(
         outdoor: order.outdoor,
         balance: order.balance_yd3.as_ref().map(Spread::sampler),
         pump: order.pump,
+        price_per_yd3: scenario.money.revenue.of_mix(&order.mix),
         slot: order.slot,
     };
     let last = Volume((order.volume.loads_of(order.load) - 1) * order.load.0);
@@ -140,6 +143,7 @@ pub(super) fn endless_plan(
         outdoor: false,
         balance: None,
         pump: false,
+        price_per_yd3: scenario.money.revenue.of_mix(&endless.mix),
         slot: None,
     }
 }

@@ -1,6 +1,6 @@
 //! What the comparison found, in sentences.
 
-use super::same_days;
+use super::{barred, same_days};
 use crate::observe::{Better, Column, FigureUnit, figure};
 use crate::report::figure::unit;
 use crate::report::number::{Unit, count, level};
@@ -19,10 +19,12 @@ pub(super) fn decision(answer: &Comparison) -> String {
         ),
         Decision::Best(best) if *best == answer.base => {
             let keep = if answer.base_is_today { "Keep" } else { "Run" };
-            format!(
-                "{keep} {}: no other does as well on {figure}.",
-                base(answer)
-            )
+            let other = if barred::any_better(answer, answer.base) {
+                "no other that can be recommended does better"
+            } else {
+                "no other does as well"
+            };
+            format!("{keep} {}: {other} on {figure}.", base(answer))
         }
         Decision::Best(best) => format!(
             "Run {}: it {} against {} ({}).",
@@ -146,8 +148,46 @@ fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {
     )
 }
 
-fn quoted(answer: &Comparison, rule: usize) -> String {
+pub(super) fn quoted(answer: &Comparison, rule: usize) -> String {
     format!("\"{}\"", answer.rules[rule].name)
+}
+
+/// Whether a rule has the better mean of the judging figure.
+pub(super) fn better(answer: &Comparison, rule: usize, than: usize) -> bool {
+    let mean = |rule: usize| answer.judged(rule).summary.mean();
+    let (Some(one), Some(other)) = (mean(rule), mean(than)) else {
+        return false;
+    };
+    match answer.judged_by().better {
+        Better::More => one > other,
+        Better::Less | Better::Neither => one < other,
+    }
+}
+
+/// Which kinds of money the difference of a rule consists of, where money judges: cash, sales, trouble.
+pub(super) fn kinds_of_money(answer: &Comparison, rule: usize) -> Option<String> {
+    let kinds: &[(usize, &str)] = match answer.judge {
+        figure::COST => &[
+            (figure::CASH_PAID, "cash paid"),
+            (figure::LOST_SALES, "lost sales"),
+            (figure::TROUBLE, "priced trouble"),
+        ],
+        figure::CASH => &[
+            (figure::CASH_PAID, "cash paid"),
+            (figure::LOST_SALES, "lost sales"),
+        ],
+        _ => return None,
+    };
+    let judged = answer.judged(rule).difference.as_ref()?;
+    let decimals = Unit::Money.decimals(judged.interval.half_width());
+    let kind = |(column, words): &(usize, &str)| {
+        let mean = answer.rules[rule].figures[*column].difference?.mean?;
+        let amount = Unit::Money.show(mean.abs(), decimals);
+        let turn = if mean > 0.0 { "more" } else { "less" };
+        Some(format!("{amount} {turn} {words}"))
+    };
+    let kinds: Option<Vec<String>> = kinds.iter().map(kind).collect();
+    Some(format!("That is {}.", listed(&kinds?, "and")))
 }
 
 /// The rule that the others are compared with: `today's "Nearest"`, or its name alone if today's is not among them.
@@ -161,7 +201,7 @@ pub(super) fn base(answer: &Comparison) -> String {
 }
 
 /// `saves $1,234 a day`, by the mean of the paired differences.
-fn gain(answer: &Comparison, rule: usize) -> String {
+pub(super) fn gain(answer: &Comparison, rule: usize) -> String {
     let column = answer.judged_by();
     let difference = answer.judged(rule).difference.as_ref();
     let Some((mean, interval)) = difference.and_then(|d| Some((d.mean?, d.interval))) else {

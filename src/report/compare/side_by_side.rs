@@ -10,23 +10,29 @@ use crate::statistics::Interval;
 use crate::studies::{Comparison, Figure, RuleResult};
 
 /// The figures that a screen has room for; all are in the files.
-const SHOWN: [usize; 16] = [
+const SHOWN: [usize; 15] = [
     place::COST,
-    place::COST_PER_YD3,
+    place::CASH_PAID,
+    place::LOST_SALES,
+    place::TROUBLE,
+    place::PLACED_YD3,
     place::LATE_LOADS,
     place::FIRST_LATE,
     place::UNDELIVERED,
     place::GAPS,
     place::STRANDED,
     place::MARGIN_MIN,
-    place::REJECTED,
     place::REBATCHED,
-    place::DRY_UPS,
     place::OVERTIME_H,
     place::TRUCK_USE,
-    place::BAY_WAIT_MIN,
     place::SITE_WAIT_MIN,
-    place::LOADS,
+];
+
+/// Orders that did not go as they were asked for: shown where a rule has any.
+const SHOWN_OF_ORDERS: [usize; 3] = [
+    place::REFUSED_YD3,
+    place::ORDERS_MOVED,
+    place::VIOLATION_MIN,
 ];
 
 /// What is shown besides where the scenario describes mixes.
@@ -41,13 +47,23 @@ const SHOWN_IF_ANY: [usize; 4] = [
 ];
 
 /// Not shown on a screen where no rule has any.
-const CONCRETE: [usize; 3] = [place::REJECTED, place::REBATCHED, place::DRY_UPS];
+const CONCRETE: [usize; 1] = [place::REBATCHED];
 
 /// Figures that a screen has no room for.
-const ONLY_ON_PAGE: [usize; 3] = [
+const ONLY_ON_PAGE: [usize; 13] = [
+    place::CASH,
+    place::TRUCK_HOURS_COST,
+    place::COST_PER_YD3,
+    place::LATE_ON_FIRST_WISH,
     place::VIOLATION_MIN,
     place::POURS_LATE,
+    place::POURS_BROKEN,
     place::CREW_WAIT_MIN,
+    place::REJECTED,
+    place::DRY_UPS,
+    place::BAY_WAIT_MIN,
+    place::LOADS,
+    place::MARGIN,
 ];
 
 /// Whether a rule has any of it.
@@ -64,6 +80,11 @@ fn any(found: &Comparison, position: usize) -> bool {
 /// The figures that the screen shows of this answer.
 fn shown(found: &Comparison) -> Vec<usize> {
     let mut shown = SHOWN.to_vec();
+    shown.extend(
+        SHOWN_OF_ORDERS
+            .into_iter()
+            .filter(|place| any(found, *place)),
+    );
     if !found.per_hundred.is_empty() {
         shown.extend(SHOWN_OF_CONCRETE);
         shown.extend(SHOWN_IF_ANY.into_iter().filter(|place| any(found, *place)));

@@ -5,7 +5,7 @@ use super::words::{clock, counted, hours, minutes, plain, plain_1, share, weekda
 use crate::hours::RuleBook;
 use crate::report::number::money as amount;
 use crate::report::rule_book::limits;
-use crate::scenario::{Changes, Money, Scenario};
+use crate::scenario::{Changes, Money, Revenue, Scenario};
 use crate::units::{Cents, Millis};
 
 pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
@@ -226,17 +226,38 @@ pub(super) fn money(scenario: &Scenario, page: &mut Page) {
     if !extras.is_empty() {
         page.line(&format!("Pay and costs on top: {}", extras.join("; ")));
     }
-    page.line(&match &money.revenue {
-        None => "Revenue: not looked at".into(),
-        Some(revenue) => format!(
-            "Revenue, apart from cost: {} a yd³; {} a minute on site beyond {} min a yd³; {} for an order under {} yd³",
-            price(revenue.per_yd3),
-            price(revenue.unloading_per_min),
-            plain(revenue.unloading_min_per_yd3),
-            price(revenue.short_load),
-            plain(revenue.short_load_under.yd3())
-        ),
-    });
+    page.line(&format!(
+        "A minute without a first load {}, of a gap in a pour {}, of a load too early {}, of an order moved {}; a pour broken off {}; \
+         a load below strength {}; a truck waiting outside {}",
+        price(money.first_late_per_min),
+        price(money.gap_per_min),
+        price(money.early_per_min),
+        price(money.moved_per_min),
+        price(money.broken_pour),
+        price(money.below_strength),
+        price(money.outside_per_load),
+    ));
+    let revenue = &money.revenue;
+    page.line(&format!(
+        "Sale price, lost where concrete is not placed: {} a yd³; {} a minute on site beyond {} min a yd³; {} for an order under {} yd³; \
+         {} of customers lost when their order is moved",
+        prices(revenue),
+        price(revenue.unloading_per_min),
+        plain(revenue.unloading_min_per_yd3),
+        price(revenue.short_load),
+        plain(revenue.short_load_under.yd3()),
+        share(money.moved_lost_share),
+    ));
+}
+
+/// The usual price of a yd³, and those of mixes.
+fn prices(revenue: &Revenue) -> String {
+    let price = |cents: Cents| amount(cents.units());
+    let own = |(mix, own): &(String, Cents)| format!("{} for {mix:?}", price(*own));
+    let all: Vec<String> = std::iter::once(price(revenue.per_yd3))
+        .chain(revenue.prices.iter().map(own))
+        .collect();
+    all.join(", ")
 }
 
 /// What is paid only where the scenario writes it.

@@ -26,16 +26,33 @@ defaults! {
     MATERIAL_PER_YD3: Cents = Cents::dollars(105), "money.material_per_yd3", "a yd³", "material of a batched yd³", Practice("");
     DUMPED_PER_YD3: Cents = Cents::dollars(40), "money.dumped_per_yd3", "a yd³", "getting rid of a yd³", Practice("");
     RETURNED_PER_YD3: Cents = Cents::dollars(40), "money.returned_per_yd3", "a yd³", "handling a yd³ that comes back", Practice("");
+    PAYROLL_TAX: f64 = 0.0765, "money.payroll_tax", "of the pay", "employer's payroll taxes",
+        Published("6.2% and 1.45%, 26 USC 3111; unemployment and workers' compensation insurance come on top");
     LATE_PER_LOAD: Cents = Cents::dollars(50), "money.late_per_load", "a load", "late load", Practice("");
     LATE_PER_MIN: Cents = Cents::dollars(2), "money.late_per_min", "a minute", "minute of a late load beyond what is tolerated", Practice("");
-    UNDELIVERED_PER_YD3: Cents = Cents::dollars(180), "money.undelivered_per_yd3", "a yd³", "yd³ not delivered on its day", Practice("");
+    FIRST_LATE_PER_MIN: Cents = Cents::dollars(4), "money.first_late_per_min", "a minute",
+        "the same of an order's first load, for which crew and pump wait (left out: twice that)", Practice("");
+    GAP_PER_MIN: Cents = Cents::dollars(5), "money.gap_per_min", "a minute", "minute of a gap in a running pour", Practice("");
+    BROKEN_POUR: Cents = Cents::dollars(1500), "money.broken_pour", "a pour", "pour begun and not finished, besides what is not sold",
+        Practice("");
+    EARLY_PER_MIN: Cents = Cents(25), "money.early_per_min", "a minute",
+        "minute by which a load comes too early, besides truck and driver", Practice("");
+    OUTSIDE_PER_LOAD: Cents = Cents::dollars(15), "money.outside_per_load", "a load", "truck waiting on the street for a full site", Practice("");
+    BELOW_STRENGTH: Cents = Cents::dollars(500), "money.below_strength", "a load", "load placed below its strength: cores, talks, claims",
+        Practice("");
+    MOVED_PER_MIN: Cents = Cents::dollars(1), "money.moved_per_min", "a minute", "minute by which an order is taken later than asked for",
+        Practice("");
+    MOVED_LOST_SHARE: f64 = 0.05, "money.moved_lost_share", "of them", "customers who go elsewhere when their order is moved",
+        Practice("");
+    UNDELIVERED_PER_YD3: Cents = Cents::dollars(180), "money.undelivered_per_yd3", "a yd³", "goodwill lost with a yd³ not delivered on its day, besides the sale", Practice("");
     STRANDED: Cents = Cents::dollars(400), "money.stranded", "a driver", "stranded driver, besides hours, helpers and lodging", Practice("");
     LODGING: Cents = Cents::ZERO, "money.lodging", "a night", "lodging of a driver who stays overnight", Off;
     HELPER_PER_H: Cents = Cents::dollars(55), "money.helper_per_h", "an hour", "helper with a car", Practice("");
     FOUND_HEAVY: Cents = Cents::ZERO, "money.found_heavy", "a truck", "overweight truck at a weigh station", Off;
     PUMP_STANDBY: Cents = Cents::ZERO, "money.pump_standby_per_h", "an hour", "pump that stands still during a pour", Off;
     SITE_CREW: Cents = Cents::ZERO, "money.site_crew_per_h", "an hour", "site crew that stands still during a pour", Off;
-    REVENUE: () = (), "money.revenue", "", "what customers pay", Off;
+    SALE_PRICE: Cents = Cents::dollars(170), "money.revenue.per_yd3", "a yd³", "sale price",
+        Memory("mean of five listed US producers, 2024: $173");
     UNLOADING_ALLOWANCE: f64 = 7.0, "money.revenue.unloading_min_per_yd3", "min a yd³", "free unloading time",
         Published("70 min for 10 yd³: a US producer's published terms");
     UNLOADING_PER_MIN: Cents = Cents::ZERO, "money.revenue.unloading_per_min", "a minute", "unloading beyond the free time", Off;

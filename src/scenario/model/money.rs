@@ -6,12 +6,14 @@ use crate::units::{Cents, Millis, Volume, Weekday};
 ///
 /// ```text
 /// (pay_per_h?: 27, overtime_after_h?: 8, overtime_factor?: 1.5, truck_per_duty_h?: 25, truck_per_driven_h?: 30,
-///  crew_per_open_h?: 110, material_per_yd3?: 105, dumped_per_yd3?: 40, late_per_load?: 50, late_per_min?: 2,
+///  crew_per_open_h?: 110, material_per_yd3?: 105, dumped_per_yd3?: 40, payroll_tax?: 0.0765,
+///  late_per_load?: 50, late_per_min?: 2, first_late_per_min?: 4, gap_per_min?: 5, broken_pour?: 1500, early_per_min?: 0.25,
+///  outside_per_load?: 15, below_strength?: 500, moved_per_min?: 1, moved_lost_share?: 0.05,
 ///  undelivered_per_yd3?: 180, stranded?: 400, lodging?: 0, helper_per_h?: 55,
 ///  overtime_after_week_h?: 40, second_overtime?: (after_h: 12, factor: 2), call_out_min_h?: 4,     // left out: none
 ///  night?: (from: "20:00", to: "05:00", per_h: 2.5), weekend?: (days?: [Saturday, Sunday], factor: 1.25),
 ///  truck_per_mile?: 0, miles_at_mph?: 30, per_washout?: 0, found_heavy?: 0, returned_per_yd3?: 40, pump_standby_per_h?: 0, site_crew_per_h?: 0,
-///  revenue?: (per_yd3: 165, unloading_min_per_yd3?: 7, unloading_per_min?: 2.5, short_load_under_yd3?: 5, short_load?: 90))
+///  revenue?: (per_yd3?: 170, prices?: {"air": 182}, unloading_min_per_yd3?: 7, unloading_per_min?: 2.5, short_load_under_yd3?: 5, short_load?: 90))
 /// ```
 /// A driver's hour earns the highest factor that applies to it, once. A tour belongs to the day on which it began, and to that
 /// day's week, Monday to Sunday. Hours that are overtime by the day do not count towards the week's.
@@ -33,11 +35,30 @@ pub struct Money {
     pub material_per_yd3: Cents,
     /// Getting rid of a yd³ that is not placed.
     pub dumped_per_yd3: Cents,
+    /// The employer's taxes on a dollar of pay.
+    pub payroll_tax: f64,
     /// A late load.
     pub late_per_load: Cents,
-    /// A minute of a late load beyond the order's tolerance.
+    /// A minute of a late load beyond the order's tolerance, the first load of an order left out.
     pub late_per_min: Cents,
-    /// A yd³ not delivered on its order's day.
+    /// The same of an order's first load, for which crew and pump stand and wait.
+    pub first_late_per_min: Cents,
+    /// A minute of a gap in a running pour, beyond what the order tolerates: cold joints.
+    pub gap_per_min: Cents,
+    /// A pour that is begun and not finished: joint, pump, crew, claim. What was not placed is a lost sale besides.
+    pub broken_pour: Cents,
+    /// A minute by which a load comes earlier than the order's tolerance before it can be taken; its truck and driver are paid apart from
+    /// it.
+    pub early_per_min: Cents,
+    /// A truck that waits on the street because its site has no room.
+    pub outside_per_load: Cents,
+    /// A load placed whose strength the added water has taken below the specified one.
+    pub below_strength: Cents,
+    /// A minute by which an order is taken for a later time than asked for.
+    pub moved_per_min: Cents,
+    /// Share of customers who go elsewhere when their order is moved: that share of its price is a lost sale.
+    pub moved_lost_share: f64,
+    /// Goodwill lost with a yd³ not delivered on its order's day. The sale itself is counted apart, where it is lost for good.
     pub undelivered_per_yd3: Cents,
     /// A stranded driver: trouble and lost goodwill. Hours, helpers and beds are paid apart from it.
     pub stranded: Cents,
@@ -69,8 +90,8 @@ pub struct Money {
     pub pump_standby_per_h: Cents,
     /// An hour in which the crew of any pour stands still between its first and its last discharge.
     pub site_crew_per_h: Cents,
-    /// What customers pay: a figure of its own, never part of the cost. None: not looked at.
-    pub revenue: Option<Revenue>,
+    /// What customers pay.
+    pub revenue: Revenue,
 }
 
 /// `(from: "20:00", to: "05:00", per_h: 2.5)`
@@ -94,12 +115,14 @@ pub struct Weekend {
 }
 
 /// ```text
-/// (per_yd3: 165, unloading_min_per_yd3?: 7, unloading_per_min?: 0, short_load_under_yd3?: 0, short_load?: 0)
+/// (per_yd3?: 170, prices?: {"air": 182}, unloading_min_per_yd3?: 7, unloading_per_min?: 0, short_load_under_yd3?: 0, short_load?: 0)
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Revenue {
     /// Price of a yd³ placed.
     pub per_yd3: Cents,
+    /// Mixes with a price of their own for a yd³.
+    pub prices: Vec<(String, Cents)>,
     /// Minutes for each yd³ that a load may take on site, from its arrival (or when it is due, if that is later) to the end
     /// of its discharge. One producer's published terms: 7; 5 is also usual (common practice, no source).
     pub unloading_min_per_yd3: f64,
@@ -109,4 +132,12 @@ pub struct Revenue {
     pub short_load_under: Volume,
     /// See there.
     pub short_load: Cents,
+}
+
+impl Revenue {
+    /// The price of a yd³ of a mix.
+    pub fn of_mix(&self, mix: &str) -> Cents {
+        let own = self.prices.iter().find(|(name, _)| name == mix);
+        own.map_or(self.per_yd3, |(_, price)| *price)
+    }
 }

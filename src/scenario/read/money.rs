@@ -1,9 +1,9 @@
 //! Prices.
 
-use super::super::decode::{Fields, Limits, Shown, number, time_of_day, weekdays};
+use super::super::decode::{Fields, Limits, Shown, entries, number, time_of_day, weekdays};
 use super::super::defaults;
 use super::super::problem::{Problem, Problems};
-use super::super::tree::Node;
+use super::super::tree::{Field, Node};
 use super::super::{Money, Night, Revenue, Weekend};
 use crate::units::{Cents, Millis, Volume, Weekday};
 
@@ -12,6 +12,9 @@ pub(super) fn price(node: &Node, problems: &Problems) -> Option<Cents> {
     number(Limits::between("in whole units of money", 0.0, 1e6))(node, problems)
         .map(Cents::from_units)
 }
+
+/// A minute without the first load costs so many times one without a later load, unless it is written.
+const FIRST_LATE: f64 = 2.0;
 
 const FACTOR: Limits = Limits::between("factor", 1.0, 10.0);
 
@@ -23,6 +26,8 @@ pub(super) fn money(mut fields: Fields<'_>) -> Money {
     let overtime_after = Millis::from_hours(overtime_after);
     let week = fields.off(&defaults::OVERTIME_AFTER_WEEK, hours(168.0));
     let mph = number(Limits::between("miles an hour", 1.0, 100.0));
+    let late_per_min = fields.usual(&defaults::LATE_PER_MIN, price);
+    let share = number(Limits::between("share", 0.0, 1.0));
     let money = Money {
         pay_per_h: fields.usual(&defaults::PAY_PER_H, price),
         overtime_after,
@@ -32,8 +37,21 @@ pub(super) fn money(mut fields: Fields<'_>) -> Money {
         crew_per_open_h: fields.usual(&defaults::CREW_PER_OPEN_H, price),
         material_per_yd3: fields.usual(&defaults::MATERIAL_PER_YD3, price),
         dumped_per_yd3: fields.usual(&defaults::DUMPED_PER_YD3, price),
+        payroll_tax: fields.usual(&defaults::PAYROLL_TAX, share),
         late_per_load: fields.usual(&defaults::LATE_PER_LOAD, price),
-        late_per_min: fields.usual(&defaults::LATE_PER_MIN, price),
+        late_per_min,
+        first_late_per_min: fields.usual_from(
+            &defaults::FIRST_LATE_PER_MIN,
+            price,
+            late_per_min.times(FIRST_LATE),
+        ),
+        gap_per_min: fields.usual(&defaults::GAP_PER_MIN, price),
+        broken_pour: fields.usual(&defaults::BROKEN_POUR, price),
+        early_per_min: fields.usual(&defaults::EARLY_PER_MIN, price),
+        outside_per_load: fields.usual(&defaults::OUTSIDE_PER_LOAD, price),
+        below_strength: fields.usual(&defaults::BELOW_STRENGTH, price),
+        moved_per_min: fields.usual(&defaults::MOVED_PER_MIN, price),
+        moved_lost_share: fields.usual(&defaults::MOVED_LOST_SHARE, share),
         undelivered_per_yd3: fields.usual(&defaults::UNDELIVERED_PER_YD3, price),
         stranded: fields.usual(&defaults::STRANDED, price),
         lodging: fields.usual(&defaults::LODGING, price),
@@ -54,7 +72,7 @@ pub(super) fn money(mut fields: Fields<'_>) -> Money {
         returned_per_yd3: fields.usual(&defaults::RETURNED_PER_YD3, price),
         pump_standby_per_h: fields.usual(&defaults::PUMP_STANDBY, price),
         site_crew_per_h: fields.usual(&defaults::SITE_CREW, price),
-        revenue: fields.off(&defaults::REVENUE, revenue),
+        revenue: fields.block("revenue", "revenue block", revenue),
     };
     fields.finish();
     money
@@ -66,7 +84,6 @@ struct SecondStep(Millis, f64);
 impl Shown for SecondStep {}
 impl Shown for Night {}
 impl Shown for Weekend {}
-impl Shown for Revenue {}
 
 /// `(after_h: 12, factor: 2)`: the second step comes after the first.
 fn second_overtime(node: &Node, first: Millis, problems: &Problems) -> Option<SecondStep> {
@@ -115,21 +132,24 @@ fn weekend(node: &Node, problems: &Problems) -> Option<Weekend> {
     })
 }
 
-fn revenue(node: &Node, problems: &Problems) -> Option<Revenue> {
-    let mut fields = Fields::of(node, "revenue block", problems)?;
-    let per_yd3 = fields.required("per_yd3", price);
+fn revenue(mut fields: Fields<'_>) -> Revenue {
     let allowance = Limits::between("minutes a yd³", 0.0, 240.0);
-    let unloading_min_per_yd3 = fields.usual(&defaults::UNLOADING_ALLOWANCE, number(allowance));
-    let unloading_per_min = fields.usual(&defaults::UNLOADING_PER_MIN, price);
     let volume = number(Limits::between("yd³", 0.0, 100.0));
-    let short_load_under = fields.usual(&defaults::SHORT_LOAD_UNDER, volume);
-    let short_load = fields.usual(&defaults::SHORT_LOAD, price);
+    let revenue = Revenue {
+        per_yd3: fields.usual(&defaults::SALE_PRICE, price),
+        prices: fields.optional("prices", by_mix, Vec::new()),
+        unloading_min_per_yd3: fields.usual(&defaults::UNLOADING_ALLOWANCE, number(allowance)),
+        unloading_per_min: fields.usual(&defaults::UNLOADING_PER_MIN, price),
+        short_load_under: Volume::from_yd3(fields.usual(&defaults::SHORT_LOAD_UNDER, volume)),
+        short_load: fields.usual(&defaults::SHORT_LOAD, price),
+    };
     fields.finish();
-    Some(Revenue {
-        per_yd3: per_yd3?,
-        unloading_min_per_yd3,
-        unloading_per_min,
-        short_load_under: Volume::from_yd3(short_load_under),
-        short_load,
-    })
+    revenue
+}
+
+/// `{"air": 182}`
+fn by_mix(node: &Node, problems: &Problems) -> Option<Vec<(String, Cents)>> {
+    let entries = entries(node, "a price for each mix: { \"mix\": 182 }", problems)?;
+    let priced = |field: &Field| Some((field.key.clone(), price(&field.value, problems)?));
+    entries.iter().map(priced).collect()
 }

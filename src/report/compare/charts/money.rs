@@ -1,6 +1,6 @@
 //! Where the money goes.
 
-use crate::observe::CostPart;
+use crate::observe::{CostPart, MoneyKind};
 use crate::report::answer::{Answer, Column, Table};
 use crate::report::chart::stacked::{self, Stacked};
 use crate::report::compare::{same_days, sentences};
@@ -20,7 +20,8 @@ pub(super) fn add(answer: &Comparison, to: &mut Answer) {
     };
     let mut parts: Vec<CostPart> = CostPart::ALL
         .into_iter()
-        .filter(|part| *part != CostPart::Material && all_rules(*part) > 0.0)
+        .filter(|part| *part != CostPart::Material && part.kind() != MoneyKind::Capacity)
+        .filter(|part| all_rules(*part) > 0.0)
         .collect();
     parts.sort_by(|a, b| all_rules(*b).total_cmp(&all_rules(*a)));
     let (drawn, rest) = parts.split_at(stacked::most_drawn(parts.len()));
@@ -33,6 +34,9 @@ pub(super) fn add(answer: &Comparison, to: &mut Answer) {
     let trouble = |rule: usize| {
         [
             CostPart::Late,
+            CostPart::Gaps,
+            CostPart::BrokenPours,
+            CostPart::LostSales,
             CostPart::Undelivered,
             CostPart::Stranded,
             CostPart::Dumped,
