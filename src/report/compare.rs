@@ -49,7 +49,9 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
     answer.tables.push(tables::summary(found));
 
     let pick = pick(found);
-    if pick != found.base
+    let told = !matches!(found.decision, Decision::NotToldApart(_));
+    if told
+        && pick != found.base
         && let Some(sentence) = sentences::kinds_of_money(found, pick)
     {
         answer.say(sentence);

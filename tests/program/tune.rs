@@ -337,15 +337,7 @@ fn what_a_scenario_cannot_show_is_refused_before_the_run() {
     fs::write(folder.path().join("plain.ron"), TWINS).expect("a file");
     for (arguments, said) in [
         (
-            &["compare", "plain.ron", "--judge", "revenue"][..],
-            "no prices for customers",
-        ),
-        (
-            &["compare", "plain.ron", "--judge", "margin"],
-            "`revenue` in `money`",
-        ),
-        (
-            &["compare", "plain.ron", "--judge", "wet_at_rack"],
+            &["compare", "plain.ron", "--judge", "wet_at_rack"][..],
             "`mixes` in `concrete`",
         ),
         (

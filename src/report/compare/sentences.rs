@@ -183,8 +183,12 @@ pub(super) fn kinds_of_money(answer: &Comparison, rule: usize) -> Option<String>
     let kind = |(column, words): &(usize, &str)| {
         let mean = answer.rules[rule].figures[*column].difference?.mean?;
         let amount = Unit::Money.show(mean.abs(), decimals);
-        let turn = if mean > 0.0 { "more" } else { "less" };
-        Some(format!("{amount} {turn} {words}"))
+        Some(if amount == Unit::Money.show(0.0, decimals) {
+            format!("no change in {words}")
+        } else {
+            let turn = if mean > 0.0 { "more" } else { "less" };
+            format!("{amount} {turn} {words}")
+        })
     };
     let kinds: Option<Vec<String>> = kinds.iter().map(kind).collect();
     Some(format!("That is {}.", listed(&kinds?, "and")))

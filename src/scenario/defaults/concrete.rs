@@ -13,8 +13,9 @@ const GRAVITIES: Gravities = Gravities::USUAL;
 const REUSE: Reuse = Reuse::USUAL;
 
 defaults! {
-    AGE_LIMIT: () = (), "concrete.age_limit_min", "min",
-        "age limit from batching to the end of unloading (left out: none, or that of the mixes' table)", Off;
+    AGE_LIMIT: f64 = 90.0, "concrete.age_limit_min", "min",
+        "age limit from batching to the end of unloading (with mixes: that of their table; None: no limit)",
+        Published("90 min: ASTM C94 until 2021; since then the parties state it");
     RACK_CHECK: () = (), "concrete.rack", "", "loads that are misread at the slump rack", Off;
     MISREAD: f64 = 0.04, "concrete.rack.misread", "share of loads", "loads whose slump is misread", Practice("");
     MISREAD_IF_WARNED: f64 = 0.01, "concrete.rack.misread_if_warned", "share of loads", "the same where the ticket warns", Practice("");

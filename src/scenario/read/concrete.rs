@@ -13,7 +13,13 @@ use crate::units::{Millis, Volume};
 /// See [`Concrete`] for how it is written.
 pub(super) fn concrete(mut fields: Fields<'_>, problems: &Problems) -> Option<Concrete> {
     let limit = number(Limits::above("minutes", 0.0, 1_440.0));
-    let age_limit = fields.off(&defaults::AGE_LIMIT, limit);
+    // Mixes bring the limit of their table along.
+    let own = fields.node("mixes").is_none() || fields.node("age_limit_min").is_some();
+    let age_limit = if own {
+        fields.usual_or_none(&defaults::AGE_LIMIT, limit)
+    } else {
+        None
+    };
     let rack = fields.off(&defaults::RACK_CHECK, rack);
     let empty = fields.usual(&defaults::EMPTY, minutes);
     let reuse = fields.off(&defaults::REUSED, reuse);

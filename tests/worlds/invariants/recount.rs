@@ -53,10 +53,29 @@ fn of(scenario: &Scenario, plan: &Plan, tape: &Tape) -> Vec<(usize, f64)> {
         let found = figures.iter().find(|(figure, _)| *figure == wanted);
         found.expect("counted above").1
     };
-    let cost = money(scenario, tape, &value) + material::cost(scenario, tape);
+    let bill = bill(scenario, tape, &value);
     let placed = value(figure::PLACED_YD3);
-    figures.push((figure::COST, cost));
-    figures.push((figure::COST_PER_YD3, share(cost, placed)));
+    let Bill {
+        cash,
+        lost_sales,
+        trouble,
+        truck_hours,
+        revenue,
+    } = bill;
+    figures.extend([
+        (figure::COST, cash + lost_sales + trouble),
+        (figure::CASH, cash + lost_sales),
+        (figure::CASH_PAID, cash),
+        (figure::LOST_SALES, lost_sales),
+        (figure::TROUBLE, trouble),
+        (figure::TRUCK_HOURS_COST, truck_hours),
+        (
+            figure::COST_PER_YD3,
+            share(cash + trouble + truck_hours, placed),
+        ),
+        (figure::REVENUE, revenue),
+        (figure::MARGIN, revenue - cash),
+    ]);
     figures
 }
 
@@ -194,7 +213,23 @@ fn pours(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         let missed = |by: Millis| complete[id].is_none_or(|finished| finished > by + moved[id]);
         late += f64::from(u8::from(agreed.is_some_and(missed)));
     }
+    let (mut orders_moved, mut moved_min) = (0.0, 0.0);
+    for by in moved.iter().filter(|by| **by > Millis::ZERO) {
+        orders_moved += 1.0;
+        moved_min += by.minutes();
+    }
+    let mut left = vec![false; scenario.orders.len()];
+    for (_, event) in tape {
+        if let Event::LeftOver { order, .. } = *event {
+            left[order.at()] = true;
+        }
+    }
+    let begun = |id: &usize| left[*id] && !spans[*id].is_empty();
+    let broken = (0..left.len()).filter(begun).count() as f64;
     vec![
+        (figure::ORDERS_MOVED, orders_moved),
+        (figure::MOVED_MIN, moved_min),
+        (figure::POURS_BROKEN, broken),
         (figure::GAPS, gaps),
         (figure::GAP_MIN, gap),
         (figure::CREW_WAIT_MIN, pause),
@@ -249,7 +284,12 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         } => volume.yd3(),
         _ => 0.0,
     });
+    let refused = sum(tape, |event| match event {
+        Event::Declined { volume, .. } => volume.yd3(),
+        _ => 0.0,
+    });
     vec![
+        (figure::REFUSED_YD3, refused),
         (
             figure::ORDERED_YD3,
             ordered - cancelled(false) + balance - less,
@@ -478,14 +518,32 @@ fn waits(plan: &Plan, tape: &Tape) -> Vec<(usize, f64)> {
     figures
 }
 
-/// The bill.
-fn money(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> f64 {
+/// What a run costs and earns, by kind.
+struct Bill {
+    cash: f64,
+    lost_sales: f64,
+    trouble: f64,
+    truck_hours: f64,
+    revenue: f64,
+}
+
+fn bill(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> Bill {
     let money = &scenario.money;
-    let beyond: f64 = taken(tape)
-        .into_iter()
-        .flatten()
-        .map(|(order, _, late)| (late - scenario.orders[order].late.minutes()).max(0.0))
-        .sum();
+    let came: Vec<(usize, bool, f64)> = taken(tape).into_iter().flatten().collect();
+    let beyond = |is_first: bool| -> f64 {
+        let loads = came.iter().filter(|load| load.1 == is_first);
+        let beyond = |load: &(usize, bool, f64)| {
+            (load.2 - scenario.orders[load.0].late.minutes()).max(0.0)
+        };
+        loads.map(beyond).sum()
+    };
+    let early = sum(tape, |event| match event {
+        Event::Taken { lateness, .. } => {
+            let before = -lateness.after_ready.minutes();
+            (before - lateness.tolerated.minutes()).max(0.0)
+        }
+        _ => 0.0,
+    });
     let undelivered = sum(tape, |event| match event {
         Event::Undelivered { volume, .. } => volume.yd3(),
         _ => 0.0,
@@ -508,19 +566,68 @@ fn money(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> f64
         _ => Millis::ZERO,
     });
     let (paid, overtime) = (value(figure::PAID_H), value(figure::OVERTIME_H));
-    money.pay_per_h.units() * (paid - overtime + overtime * money.overtime_factor)
-        + money.truck_per_duty_h.units() * paid
+    let pay = money.pay_per_h.units() * (paid - overtime + overtime * money.overtime_factor);
+    let cash = pay * (1.0 + money.payroll_tax)
         + money.truck_per_driven_h.units() * driven
         + money.crew_per_open_h.units() * (open_hours(scenario) + stayed)
         + money.material_per_yd3.units() * value(figure::BATCHED_YD3)
         + money.dumped_per_yd3.units() * value(figure::DUMPED_YD3)
         + money.returned_per_yd3.units() * value(figure::RETURNED_YD3)
-        + money.late_per_load.units() * value(figure::LATE_LOADS)
-        + money.late_per_min.units() * beyond
-        + money.undelivered_per_yd3.units() * undelivered
-        + money.stranded.units() * value(figure::STRANDED)
         + money.lodging.units() * value(figure::RESTED_OUT)
         + money.helper_per_h.units() * helpers
+        + material::cost(scenario, tape);
+    let weak = value(figure::BELOW_STRENGTH);
+    let trouble = money.late_per_load.units() * value(figure::LATE_LOADS)
+        + money.late_per_min.units() * beyond(false)
+        + money.first_late_per_min.units() * beyond(true)
+        + money.early_per_min.units() * early
+        + money.gap_per_min.units() * value(figure::GAP_MIN)
+        + money.broken_pour.units() * value(figure::POURS_BROKEN)
+        + money.moved_per_min.units() * value(figure::MOVED_MIN)
+        + money.outside_per_load.units() * value(figure::OUTSIDE)
+        + money.below_strength.units() * if weak.is_nan() { 0.0 } else { weak }
+        + money.undelivered_per_yd3.units() * undelivered
+        + money.stranded.units() * value(figure::STRANDED);
+    Bill {
+        cash,
+        lost_sales: lost_sales(scenario, tape),
+        trouble,
+        truck_hours: money.truck_per_duty_h.units() * paid,
+        revenue: money.revenue.per_yd3.units() * value(figure::PLACED_YD3),
+    }
+}
+
+/// What was not placed though its customer would have taken it, and what moved customers take elsewhere.
+fn lost_sales(scenario: &Scenario, tape: &Tape) -> f64 {
+    let mut open: Vec<f64> = scenario.orders.iter().map(|o| o.volume.yd3()).collect();
+    let mut placed = vec![0.0; open.len()];
+    let mut moved = vec![false; open.len()];
+    for (_, event) in tape {
+        match *event {
+            Event::Drawn { order, volume, .. } => open[order.at()] = volume.yd3(),
+            Event::Cancelled { order, volume, .. } => open[order.at()] -= volume.yd3(),
+            Event::BalanceCalled { order, volume, .. } => open[order.at()] += volume.yd3(),
+            Event::Moved { order, by } => moved[order.at()] = by > Millis::ZERO,
+            Event::DischargeEnded {
+                order,
+                volume,
+                returned,
+                ..
+            } if order.at() < open.len() => {
+                open[order.at()] -= volume.yd3() + returned.yd3();
+                placed[order.at()] += volume.yd3();
+            }
+            _ => {}
+        }
+    }
+    let price = scenario.money.revenue.per_yd3.units();
+    let elsewhere: f64 = placed
+        .iter()
+        .zip(&moved)
+        .filter(|(_, moved)| **moved)
+        .map(|(placed, _)| placed * scenario.money.moved_lost_share)
+        .sum();
+    price * (open.iter().sum::<f64>() + elsewhere)
 }
 
 fn open_hours(scenario: &Scenario) -> f64 {
