@@ -346,7 +346,7 @@ impl Observer for Figures<'_> {
                 self.sums.returned += returned;
                 self.sums.cancelled += returned;
                 self.queues.leave(self.queues.site(spot), at);
-                self.pours.discharge_ended(order, at, complete);
+                self.pours.discharge_ended(order, at, (volume, complete));
                 self.sums.placed += volume;
                 self.sums.productive += took;
                 self.sums.sold += self.plan.orders[order.at()]

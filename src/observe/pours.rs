@@ -15,6 +15,7 @@ pub(super) struct Pour {
     finished: Millis,
     /// By how much it was moved when it was called in.
     pub(super) moved: Millis,
+    pub(super) placed: Volume,
     /// What of it is never placed, though its customer would have taken it.
     pub(super) lost: Volume,
 }
@@ -117,12 +118,18 @@ impl Pours {
         pour.discharging += 1;
     }
 
-    pub(super) fn discharge_ended(&mut self, order: OrderId, at: Millis, complete: bool) {
+    pub(super) fn discharge_ended(
+        &mut self,
+        order: OrderId,
+        at: Millis,
+        (volume, complete): (Volume, bool),
+    ) {
         let Some(pour) = self.pours.get_mut(order.at()) else {
             return;
         };
         pour.discharging -= 1;
         pour.last_end = at;
+        pour.placed += volume;
         if complete {
             pour.complete = true;
             pour.finished = at;

@@ -27,7 +27,12 @@ const DAY: &str = include_str!("returned_concrete/day.ron");
 
 /// The day with this in its block `concrete`.
 fn with(concrete: &str) -> String {
-    DAY.replace("concrete: ()", &format!("concrete: ({concrete})"))
+    let limit = if concrete.starts_with("age_limit_min") || concrete.contains("mixes:") {
+        ""
+    } else {
+        "age_limit_min: None, "
+    };
+    DAY.replace("concrete: ()", &format!("concrete: ({limit}{concrete})"))
 }
 
 /// The day with this in `concrete`, and X of another mix, or whatever else is replaced.

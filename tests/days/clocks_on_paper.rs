@@ -100,7 +100,10 @@ fn a_wait_for_the_bay_that_does_not_come_is_no_break() {
 fn who_leaves_the_radius_needs_a_break() {
     let day = |miles: &str| {
         changed(&[
-            ("rule_book: \"breaks\"", "rule_book: \"us_short_haul_2020\""),
+            (
+                "rule_book: \"breaks\"",
+                "rule_book: \"us_short_haul_2020\", concrete: (age_limit_min: None)",
+            ),
             ("(name: \"P\",", "(name: \"P\", at: (0, 0),"),
             ("(name: \"A\")", &format!("(name: \"A\", at: ({miles}, 0))")),
             ("(20, 18)", "(100, 100)"),

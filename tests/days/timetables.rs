@@ -580,8 +580,10 @@ fn money_by_hand() {
     )]);
     // Beyond three hours: 26 and 56 min at half a rate more: 82 ÷ 60 × 15 = 20.50.
     let pay = (206.0 + 236.0) / 60.0 * 30.0 + 82.0 / 60.0 * 15.0;
-    let trucks = (206.0 + 236.0) / 60.0 * 12.0 + 152.0 / 60.0 * 60.0;
-    let cost = pay + trucks + 12.0 * 100.0 + 40.0 * 90.0;
+    // The employer's taxes on it: 26 USC 3111.
+    let pay = pay * (1.0 + 0.0765);
+    let truck_hours = (206.0 + 236.0) / 60.0 * 12.0;
+    let cost = pay + 152.0 / 60.0 * 60.0 + 12.0 * 100.0 + 40.0 * 90.0;
     let counted = figures(
         &text,
         &[
@@ -596,7 +598,7 @@ fn money_by_hand() {
         "{} for {cost}",
         counted[0]
     );
-    assert!((f64::from(counted[1]) - cost / 40.0).abs() < 0.001);
+    assert!((f64::from(counted[1]) - (cost + truck_hours) / 40.0).abs() < 0.001);
     assert_eq!(&counted[2..], [0.0, 1.5]);
 }
 

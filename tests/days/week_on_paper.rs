@@ -10,6 +10,7 @@ const WEEK: &str = r#"(
     period: (first_day: Monday, days: 5),
     rule_books: [(name: "week", like: "none", rest_h: 10, window_h: 13)],
     rule_book: "week",
+    concrete: (age_limit_min: None),
     company: (promise_horizon_min: 0),
     plants: [
         (name: "P", hours: [(open: "05:00", close: "18:00")], loading: Constant(6), rack: Constant(4), mixes: ["usual"],

@@ -95,7 +95,9 @@ fn a_ticket_that_is_read_saves_the_dry_up() {
         (1.0, Some(1.0))
     );
     let minutes = 9.0 + 50.0 / 60.0;
-    let worth = 111.38 + 40.0 * 1.434 + (27.0 + 25.0) * minutes / 60.0 + 100.0 + 6.0 * minutes;
+    // An order's first load costs twice as much a minute, and an hour's pay its employer's taxes (26 USC 3111).
+    let late = 100.0 + 12.0 * minutes;
+    let worth = 111.38 + 40.0 * 1.434 + 27.0 * 1.0765 * minutes / 60.0 + late;
     near(change.worth.mean, worth, 0.15);
 }
 
@@ -338,7 +340,7 @@ const HOURS: &str = r#"(
     orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 20, spacing_min: 30,
         position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
     yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
-    money: (pay_per_h: 0, truck_per_duty_h: 0, truck_per_driven_h: 0, crew_per_open_h: 0, material_per_yd3: 0,
+    money: (pay_per_h: 0, gap_per_min: 0, truck_per_duty_h: 0, truck_per_driven_h: 0, crew_per_open_h: 0, material_per_yd3: 0,
         dumped_per_yd3: 0, late_per_load: 60, late_per_min: 3, undelivered_per_yd3: 0, stranded: 450),
     rules: [(name: "R", belief: FreeFlow, drivers_word: Overruled)],
 )"#;

@@ -277,6 +277,7 @@ fn a_closed_fleet_follows_the_product_form() {
     name: "closed fleet",
     period: (days: 28, measure: (from_h: 67.2, to_h: 672)),
     rule_book: "none",
+    concrete: (age_limit_min: None),
     company: (promise_horizon_min: 0),
     plants: [(name: "P", bay_queue: FirstCome, loading: Exponential(6), rack: Constant(0))],
     sites: [(name: "A")],

@@ -79,15 +79,13 @@ impl Figures<'_> {
         let mut lost = Cents::ZERO;
         for (pour, (order, booked)) in self.pours.iter().zip(orders) {
             lost += order.price_per_yd3.times(pour.lost.yd3());
-            if pour.lost == *booked && *booked > Volume::ZERO && *booked < revenue.short_load_under
-            {
+            let none = pour.placed == Volume::ZERO && pour.lost > Volume::ZERO;
+            if none && *booked < revenue.short_load_under {
                 lost += revenue.short_load;
             }
             if pour.moved > Millis::ZERO {
-                let kept = (*booked - pour.lost).yd3();
-                lost += order
-                    .price_per_yd3
-                    .times(kept * self.money.moved_lost_share);
+                let elsewhere = pour.placed.yd3() * self.money.moved_lost_share;
+                lost += order.price_per_yd3.times(elsewhere);
             }
         }
         lost

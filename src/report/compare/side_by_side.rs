@@ -10,7 +10,7 @@ use crate::statistics::Interval;
 use crate::studies::{Comparison, Figure, RuleResult};
 
 /// The figures that a screen has room for; all are in the files.
-const SHOWN: [usize; 15] = [
+const SHOWN: [usize; 13] = [
     place::COST,
     place::CASH_PAID,
     place::LOST_SALES,
@@ -24,8 +24,6 @@ const SHOWN: [usize; 15] = [
     place::MARGIN_MIN,
     place::REBATCHED,
     place::OVERTIME_H,
-    place::TRUCK_USE,
-    place::SITE_WAIT_MIN,
 ];
 
 /// Orders that did not go as they were asked for: shown where a rule has any.
@@ -50,7 +48,7 @@ const SHOWN_IF_ANY: [usize; 4] = [
 const CONCRETE: [usize; 1] = [place::REBATCHED];
 
 /// Figures that a screen has no room for.
-const ONLY_ON_PAGE: [usize; 13] = [
+const ONLY_ON_PAGE: [usize; 15] = [
     place::CASH,
     place::TRUCK_HOURS_COST,
     place::COST_PER_YD3,
@@ -61,7 +59,9 @@ const ONLY_ON_PAGE: [usize; 13] = [
     place::CREW_WAIT_MIN,
     place::REJECTED,
     place::DRY_UPS,
+    place::TRUCK_USE,
     place::BAY_WAIT_MIN,
+    place::SITE_WAIT_MIN,
     place::LOADS,
     place::MARGIN,
 ];

@@ -1,7 +1,7 @@
 //! The answer as JSON.
 
 use super::sentences;
-use crate::observe::CostPart;
+use crate::observe::{CostPart, MoneyKind};
 use crate::statistics::Interval;
 use crate::studies::{CallSheet, Estimate, OneMore, StaffAnswer, StaffResult};
 use serde_json::{Map, Value, json};
@@ -87,6 +87,7 @@ fn one(one: &OneMore) -> Value {
 fn result(result: &StaffResult) -> Value {
     let parts: Map<String, Value> = CostPart::ALL
         .into_iter()
+        .filter(|part| part.kind() != MoneyKind::Capacity)
         .map(|part| (part.words().to_owned(), json!(result.parts[part as usize])))
         .collect();
     json!({

@@ -23,6 +23,7 @@ fn minutes_a_load(min_per_yd3: f64) -> f64 {
         r#"(
         name: "charging",
         rule_book: "none",
+        concrete: (age_limit_min: None),
         company: (promise_horizon_min: 0),
         plants: [(name: "P", loading: PerYard(fixed_min: 0, min_per_yd3: {min_per_yd3}, luck: Constant(1)), rack: Constant(5))],
         sites: [(name: "A")],

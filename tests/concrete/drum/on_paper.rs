@@ -149,8 +149,9 @@ fn a_load_batched_misread_watered_dried_up_and_delivered() {
     )]));
     near(plain[figure::DRY_UP_COST], 0.0, 0.0);
     near(plain[figure::WET_AT_RACK], 0.0, 0.0);
-    // The dry-up costs its material, the dumped volume, and 9 min 50 s of driver and truck on duty (no overtime).
-    let more = 111.38 + 40.0 * 1.434 + (27.0 + 25.0) * 9.8333 / 60.0;
+    // The dry-up costs its material, the dumped volume, and 9 min 50 s of a driver on duty (no overtime),
+    // with the employer's taxes.
+    let more = 111.38 + 40.0 * 1.434 + 27.0 * 1.0765 * 9.8333 / 60.0;
     near(row[figure::COST] - plain[figure::COST], more, 0.15);
 }
 

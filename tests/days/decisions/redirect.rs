@@ -5,9 +5,13 @@ use super::day::{figures, lines, loads};
 use plantday::observe::figure;
 
 /// One truck, two orders of one load: W at A takes nothing before 08:00, an hour after its time; Y at B, 15 min from the plant, is due
-/// at 07:05 and waits for a truck from 06:40 on.
+/// at 07:05 and waits for a truck from 06:40 on. Concrete of any age is taken.
 fn two_orders(rule: &str) -> String {
     changed(&[
+        (
+            "rule_book: \"none\"",
+            "rule_book: \"none\", concrete: (age_limit_min: None)",
+        ),
         ("count: 2", "count: 1"),
         ("volume_yd3: 40", "volume_yd3: 10, setup_min: 60"),
         ("belief: FreeFlow", &format!("belief: FreeFlow{rule}")),
@@ -75,10 +79,7 @@ fn it_is_not_redirected_where_that_does_not_fit() {
         with("\"07:05\", volume_yd3: 10", "\"07:05\", volume_yd3: 9"),
         0.0
     );
-    let limit = |minutes: &str| {
-        let aged = format!("concrete: (age_limit_min: {minutes}), plants: [");
-        with("plants: [", &aged)
-    };
+    let limit = |minutes: &str| with("age_limit_min: None", &format!("age_limit_min: {minutes}"));
     assert_eq!((limit("78"), limit("77")), (1.0, 0.0));
 }
 

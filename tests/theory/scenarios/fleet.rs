@@ -72,7 +72,7 @@ impl Fleet {
             r#"(
     name: "closed fleet",
     period: (days: {days}, measure: (from_h: {from}, to_h: {hours})),
-    rule_book: "none",
+    rule_book: "none", concrete: (age_limit_min: None),
     company: (promise_horizon_min: 0),
     plants: [(name: "P", bays: {bays}, bay_queue: FirstCome, loading: {loading}, {rack})],
     sites: [{sites}],

@@ -30,7 +30,7 @@ fn text(trucks: usize) -> String {
         r#"(
     name: "fleet on paper",
     period: (days: 7, measure: (from_h: 71, to_h: 142)),
-    rule_book: "none",
+    rule_book: "none", concrete: (age_limit_min: None),
     company: (promise_horizon_min: 0),
     plants: [(name: "P", bay_queue: FirstCome, loading: Constant(6), rack: Constant(0))],
     sites: [(name: "A")],

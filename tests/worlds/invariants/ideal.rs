@@ -26,6 +26,7 @@ fn crowd() -> impl Strategy<Value = (String, u32)> {
                 r#"(
     name: "crowd",
     rule_book: "none",
+    concrete: (age_limit_min: None),
     plants: [(name: "P", loading: Constant(3), rack: Constant(4), bay_queue: FirstCome)],
     sites: [(name: "A")],
     roads: (minutes: {{ "P": {{ "A": 20 }} }}),

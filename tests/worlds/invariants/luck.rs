@@ -61,7 +61,9 @@ impl Observer for Durations {
 
 #[test]
 fn all_rules_meet_the_same_luck() {
-    let scenario = read(DAY);
+    // A load that is rejected is another load the next time.
+    let scenario =
+        read(&DAY.replacen("plants: [", "concrete: (age_limit_min: None), plants: [", 1));
     let today = Durations::of(&scenario, 0);
     assert!(today.seen.len() > 250);
     for rule in [1, 2] {

@@ -532,9 +532,8 @@ fn bill(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> Bill
     let came: Vec<(usize, bool, f64)> = taken(tape).into_iter().flatten().collect();
     let beyond = |is_first: bool| -> f64 {
         let loads = came.iter().filter(|load| load.1 == is_first);
-        let beyond = |load: &(usize, bool, f64)| {
-            (load.2 - scenario.orders[load.0].late.minutes()).max(0.0)
-        };
+        let beyond =
+            |load: &(usize, bool, f64)| (load.2 - scenario.orders[load.0].late.minutes()).max(0.0);
         loads.map(beyond).sum()
     };
     let early = sum(tape, |event| match event {
