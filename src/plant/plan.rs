@@ -53,6 +53,8 @@ pub struct Plan {
     pub spots: Vec<SpotPlan>,
     /// End of the period.
     pub end: Millis,
+    /// When the last order's day is over: until then loads are sent.
+    pub(super) sent_until: Millis,
     /// The span over which queues are averaged.
     pub measure: (Millis, Millis),
     /// The span in which loads and waits are counted: the measured one, else the whole replication, run home included.
@@ -228,6 +230,11 @@ impl Plan {
             pre_trip: Length::minutes(&scenario.yard.pre_trip),
             washout: Length::minutes(&scenario.yard.washout),
             post_trip: Length::minutes(&scenario.yard.post_trip),
+            sent_until: orders
+                .iter()
+                .filter(|order| !order.endless)
+                .map(|order| order.day_over)
+                .fold(end, Millis::max),
             plants,
             orders,
             spots,

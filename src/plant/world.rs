@@ -51,7 +51,7 @@ impl<'p> World<'p> {
     pub fn run<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) -> u64 {
         self.begin(rule, luck, observer);
         let mut commands = 0;
-        let stop = self.plan.end + RUN_HOME;
+        let stop = self.plan.sent_until + RUN_HOME;
         while let Some((at, command)) = self.day.calendar.pop() {
             if at > stop {
                 break;
@@ -77,7 +77,7 @@ impl<'p> World<'p> {
 
     /// Goes on up to and with the moment `until`.
     pub fn go_on_to<O: Observer>(&mut self, until: Millis, observer: &mut O) {
-        let until = until.min(self.plan.end + RUN_HOME);
+        let until = until.min(self.plan.sent_until + RUN_HOME);
         while self.day.calendar.peek_time().is_some_and(|at| at <= until) {
             if let Some((at, command)) = self.day.calendar.pop() {
                 self.day.now = at;

@@ -104,13 +104,16 @@ pub(super) fn order_plan(
         slot: order.slot,
     };
     let last = Volume((order.volume.loads_of(order.load) - 1) * order.load.0);
-    // The period ends everything; a pour that was to run on past it is judged by then.
-    let end = Millis::midnight(i64::from(scenario.period.days));
     let window = order.slot.map_or(Millis::ZERO, |slot| {
         let (from, to) = scenario.drawn[slot.group].first;
         to - from
     });
-    plan.day_over = Millis::midnight((plan.due(last) + window).day() + 1).min(end);
+    // Midnight is no cliff: an order of the late evening has the same time as one of the day.
+    let last_due = plan.due(last) + window;
+    let agreed = order.finish_by.unwrap_or(Millis::ZERO);
+    plan.day_over = Millis::midnight(last_due.day() + 1)
+        .max(last_due + scenario.company.order_open)
+        .max(agreed);
     plan
 }
 

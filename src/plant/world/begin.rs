@@ -27,7 +27,7 @@ impl<'p> World<'p> {
         }
         self.plan_calls(observer);
         self.plan_end_of_hold();
-        self.schedule(self.plan.end, Command::PeriodOver);
+        self.schedule(self.plan.sent_until, Command::PeriodOver);
     }
 
     fn begin_plant(&mut self, id: PlantId) {

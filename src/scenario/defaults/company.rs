@@ -22,6 +22,8 @@ defaults! {
     LEAST_WEEK_H: f64 = 1.0, "company.least_week_h", "h", "weekly hours left that a driver is still called in for", Practice("");
     STRANDED_DRIVE_CAR: bool = true, "company.stranded_drive_car", "",
         "the stranded driver may drive the helper's car home", Practice("");
+    ORDER_OPEN_H: f64 = 3.0, "company.order_open_h", "h",
+        "how long after its last load is due an order is still delivered, if that is past midnight", Practice("");
     RELIEF: bool = false, "company.relief", "", "a free driver takes over a loaded truck whose driver is out of hours", Off;
     STABILIZER_H: f64 = 0.0, "company.stabiliser_h", "h", "how long a stabilizer keeps a stranded load", Off;
     DRUM_CLEANING_MIN: f64 = 180.0, "company.drum_cleaning_min", "min", "cleaning a drum in which a load has set", Practice("");

@@ -19,7 +19,7 @@ pub struct Period {
 /// ```text
 /// (no_load_after_h?: 12, finish_within_h?: 13, most_days_in_row?: 6,        // left out: no such limit
 ///  driver_caution?: 0.8, promise_horizon_min?: 20, latest_report_h?: 4, least_week_h?: 1, stranded_drive_car?: true,
-///  relief?: false, stabiliser_h?: 0, drum_cleaning_min?: 180)          // (common practice, no source)
+///  order_open_h?: 3, relief?: false, stabiliser_h?: 0, drum_cleaning_min?: 180)          // (common practice, no source)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
 pub struct Company {
@@ -40,6 +40,9 @@ pub struct Company {
     pub least_week: Millis,
     /// Whether the stranded driver may drive the car home in which the helper came. Otherwise a second person comes along.
     pub stranded_drive_car: bool,
+    /// The day of an order ends so long after its last load is due, at `finish_by` or at midnight, whichever is latest: what has not come
+    /// by then is undelivered.
+    pub order_open: Millis,
     /// Whether another driver who stands free at the plant takes over a loaded truck whose driver is out of hours.
     pub relief: bool,
     /// How long a stabiliser keeps a load in a stranded truck from setting; 0: none is carried.

@@ -84,6 +84,7 @@ pub(super) fn company(mut fields: Fields<'_>) -> Company {
     let days_in_row = fields.off(&defaults::DAYS_IN_ROW, days);
     let least_week = fields.usual(&defaults::LEAST_WEEK_H, from_0(14.0));
     let stranded_drive_car = fields.usual(&defaults::STRANDED_DRIVE_CAR, flag);
+    let order_open = fields.usual(&defaults::ORDER_OPEN_H, from_0(24.0));
     let relief = fields.usual(&defaults::RELIEF, flag);
     let stabiliser = fields.usual(&defaults::STABILIZER_H, from_0(72.0));
     let drum_cleaning = fields.usual(&defaults::DRUM_CLEANING_MIN, minutes(1_440.0));
@@ -97,6 +98,7 @@ pub(super) fn company(mut fields: Fields<'_>) -> Company {
         days_in_row,
         least_week: Millis::from_hours(least_week),
         stranded_drive_car,
+        order_open: Millis::from_hours(order_open),
         relief,
         stabiliser: Millis::from_hours(stabiliser),
         drum_cleaning: Millis::from_minutes(drum_cleaning),

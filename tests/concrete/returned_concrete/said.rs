@@ -45,15 +45,15 @@ fn values_that_cannot_be() {
     };
     wrong(
         "reuse: (age_limit_min: 0)",
-        "39: 0 is out of range (expected minutes, more than 0, at most 1,440)",
+        "60: 0 is out of range (expected minutes, more than 0, at most 1,440)",
     );
     wrong(
         "reuse: (share: 1)",
-        "31: 1 is out of range (expected share of the next load, more than 0, at most 0.9)",
+        "52: 1 is out of range (expected share of the next load, more than 0, at most 0.9)",
     );
     wrong(
         "reuse: (age_limit_mins: 45)",
-        "24: unknown field `age_limit_mins` in a reuse block (expected a field of a reuse block)",
+        "45: unknown field `age_limit_mins` in a reuse block (expected a field of a reuse block)",
     );
 }
 
