@@ -9,6 +9,7 @@ mod charts;
 mod counterfactuals;
 mod demo;
 mod fleet;
+mod gamer;
 mod help;
 mod replay;
 mod same_bytes;
