@@ -101,8 +101,7 @@ pub enum PlantHours {
 pub enum Additions {
     /// Every order is taken.
     TakeAll,
-    /// An order is taken if it holds, and refused otherwise: it leaves the base of all lateness and is counted apart. What the sale
-    /// would have earned is in no figure.
+    /// An order is taken if it holds, and refused otherwise: it leaves the base of all lateness, is counted apart and is a lost sale.
     OnlyIfHolds,
     /// An order is taken for the first time at which it holds, half hour by half hour, on its day; refused if there is none.
     FirstFreeTime {

@@ -14,6 +14,18 @@ pub enum MoneyKind {
     Capacity,
 }
 
+impl MoneyKind {
+    /// The kind in plain words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Cash => "cash paid",
+            Self::LostSales => "lost sales",
+            Self::Trouble => "priced trouble",
+            Self::Capacity => "truck hours",
+        }
+    }
+}
+
 /// Declares the parts once: each with the kind of money and the plain words for it.
 macro_rules! parts {
     ($($(#[$doc:meta])* $name:ident, $kind:ident, $words:literal;)*) => {

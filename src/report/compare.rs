@@ -21,7 +21,7 @@ pub(super) use losses::{add_section as add_losses, known as known_losses};
 
 use super::answer::{Answer, Block};
 use super::shell;
-use crate::observe::Better;
+use crate::observe::{Better, FigureUnit};
 use crate::scenario::Scenario;
 use crate::studies::{Comparison, Decision, Replay};
 
@@ -66,6 +66,9 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
         answer.say_on_screen(sentence);
     }
     answer.say(sentences::sureness(found));
+    if found.judged_by().unit == FigureUnit::Money {
+        answer.notes.extend(COUNTED.map(str::to_owned));
+    }
     answer.notes.extend(sentences::same_chance(found));
     for sentence in sentences::selection(found) {
         answer.say(sentence);
@@ -80,6 +83,13 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
     answer.beside.push((worst_day::PAGE.into(), page));
     answer
 }
+
+/// What the cost holds, and what it does not.
+const COUNTED: [&str; 2] = [
+    "Counted: cash paid (wages with payroll taxes, fuel and wear, material, disposal, hired help, fines), lost sales (what was ordered and \
+     never placed, at its sale price) and priced trouble (late loads, gaps, broken and moved orders, goodwill, stranded drivers).",
+    "Not counted: hours of trucks that are owned anyway, benefits by the head, and what a lost customer would have ordered later.",
+];
 
 /// The rule that a reader looks at first: the best, else the first contender that is not the base.
 fn pick(found: &Comparison) -> usize {

@@ -5,6 +5,7 @@ mod concrete;
 mod crew;
 mod demand;
 mod mixes;
+mod money;
 mod pours;
 mod vehicles;
 mod weight;
@@ -24,6 +25,7 @@ pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
     weight::trucks(scenario, &mut doubts);
     weight::stations(scenario, &mut doubts);
     mixes::names(scenario, &mut doubts);
+    money::prices(scenario, &mut doubts);
     concrete::strength(scenario, &mut doubts);
     concrete::reuse(&pours, scenario, &mut doubts);
     crew::drivers(scenario, plan, &mut doubts);
