@@ -54,7 +54,7 @@ pub struct Plan {
     /// End of the period.
     pub end: Millis,
     /// When the last order's day is over: until then loads are sent.
-    pub(super) sent_until: Millis,
+    pub sent_until: Millis,
     /// The span over which queues are averaged.
     pub measure: (Millis, Millis),
     /// The span in which loads and waits are counted: the measured one, else the whole replication, run home included.

@@ -982,6 +982,8 @@ fn a_load_turned_away_after_its_day_is_undelivered() {
         ("report: \"05:30\"", "report: \"20:00\""),
         ("close: \"17:00\"", "close: \"24:00\""),
         ("discharge_luck: Constant(1)", "discharge: Constant(45)"),
+        // its day ends at midnight sharp
+        ("horizon_min: 0", "horizon_min: 0, order_open_h: 0"),
     ]);
     assert_eq!(
         lines(&text, &["rejected", "not delivered", "never sent"]),
@@ -999,6 +1001,41 @@ fn a_load_turned_away_after_its_day_is_undelivered() {
         figure::SERVED_SHARE,
     ];
     assert_eq!(figures(&text, &places), [1.0, 1.0, 0.5, 10.0, 0.0]);
+}
+
+/// One load, 20 min late for want of a truck whose driver reports at 22:50 or 23:05: pre-trip 15, bay 6, rack 4, out 20. Due at 23:15
+/// it is there at 23:35; due at 23:30, ten minutes before midnight; due at 23:45, five minutes after it. Nothing else changes: midnight
+/// is no cliff. An order whose day is to end at midnight loses the load.
+#[test]
+fn midnight_is_no_cliff() {
+    let day = |due: &str, report: &str, open: &str| {
+        changed(&[
+            (
+                "first: \"07:00\", volume_yd3: 40, spacing_min: 30",
+                &format!("first: \"{due}\", volume_yd3: 10, spacing_min: 0"),
+            ),
+            ("count: 2", "count: 1"),
+            ("hours: [(open: \"05:00\", close: \"17:00\")], ", ""),
+            ("report: \"05:30\"", &format!("report: \"{report}\"")),
+            ("horizon_min: 0", &format!("horizon_min: 0{open}")),
+        ])
+    };
+    let places = [
+        figure::LATE_LOADS,
+        figure::LATE_MIN,
+        figure::UNDELIVERED,
+        figure::PLACED_YD3,
+        figure::LOST_SALES,
+        figure::TROUBLE,
+    ];
+    let told = |due, report| figures(&day(due, report, ""), &places);
+    let evening = told("23:15", "22:50");
+    // 5 min beyond the tolerance of an order's first load, at $4, and $50 for the load.
+    assert_eq!(evening, [1.0, 20.0, 0.0, 10.0, 0.0, 70.0]);
+    assert_eq!(told("23:30", "23:05"), evening);
+    assert_eq!(told("23:45", "23:20"), evening);
+    let cliff = figures(&day("23:45", "23:20", ", order_open_h: 0"), &places);
+    assert_eq!(&cliff[2..4], [1.0, 10.0], "it is placed all the same");
 }
 
 /// The rack takes one truck at a time, for twelve minutes; two bays load both trucks at once. T2 is loaded at 06:28 and stands

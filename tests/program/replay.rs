@@ -193,7 +193,10 @@ fn what_never_came_has_a_story() {
         let day = load["day"].as_f64().expect("a day");
         let over = load["ready_min"].as_f64().expect("ready_min")
             + load["late_min"].as_f64().expect("late_min");
-        assert_eq!(over, day * 1440.0, "{load}");
+        // At midnight, or within three hours of it where the order's last load is due in the evening.
+        let past_midnight = over.rem_euclid(1440.0);
+        assert!(past_midnight <= 180.0, "{load}");
+        assert!((over - day * 1440.0).abs() <= 1440.0, "{load}");
         assert!(!load["because"].as_array().expect("parts").is_empty());
         let story = load["sentence"].as_str().expect("a sentence");
         let order = load["order"].as_str().expect("an order");

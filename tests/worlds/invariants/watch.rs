@@ -302,7 +302,10 @@ impl Observer for Watch<'_> {
                     "{truck:?} is promised again what it could not take at this instant"
                 );
                 self.promises[truck.at()] = Some((order, number, plant));
-                assert!(at < self.plan.end, "nothing is sent after the period");
+                assert!(
+                    at < self.plan.sent_until,
+                    "nothing is sent after the last order's day"
+                );
                 self.trucks[truck.at()].1 = true;
                 self.trucks[truck.at()].2 = volume;
                 self.orders[order.at()].promised += volume;
