@@ -62,6 +62,7 @@ fn each_step_of_the_yard_does_what_it_is_for() {
     let some = with("yard: (warning: OnAdmixture)");
     let five = with("yard: (read_after: Minutes(5))");
     let wet = |means: &[f64]| means[figure::WET_ON_SITE] + means[figure::BELOW_STRENGTH];
+    for (name, m) in [("none",&none),("every",&every),("some",&some),("five",&five)] { println!("{name} wet {} below {} stiff {} air {} loads {}", m[figure::WET_ON_SITE], m[figure::BELOW_STRENGTH], m[figure::STIFF], m[figure::AIR], m[figure::LOADS]); }
     // Printed on everything a warning wears off; five minutes need nobody to read it, and take longer.
     assert!(wet(&some) < wet(&every) && wet(&every) < wet(&none));
     assert!(wet(&five) < wet(&some));
@@ -69,6 +70,7 @@ fn each_step_of_the_yard_does_what_it_is_for() {
     assert!(probe[figure::WET_AT_RACK] < 0.7 * none[figure::WET_AT_RACK]);
     assert!(probe[figure::STIFF] < none[figure::STIFF]);
     let batcher = with("yard: (water_by: Batcher)");
+    println!("batcher {} none {}", batcher[figure::BELOW_STRENGTH], none[figure::BELOW_STRENGTH]);
     assert!(batcher[figure::BELOW_STRENGTH] < 0.2 * none[figure::BELOW_STRENGTH]);
     let nobody = with("yard: (water_by: Nobody)");
     assert_eq!(nobody[figure::WATERED], 0.0);
