@@ -3,7 +3,8 @@
 //! Values that no source is named for are common practice.
 
 use crate::concrete::{
-    AgeTable, AirTemperature, ConcreteTemperature, DryUpWith, Mix, SlumpMeter, SlumpTarget,
+    AgeTable, AirTemperature, ConcreteTemperature, DryUpWith, Mix, Sensitivity, SlumpMeter,
+    SlumpTarget,
 };
 use crate::engine::Spread;
 use crate::units::{Cents, Millis, Volume};
@@ -60,6 +61,12 @@ pub struct Material {
 }
 
 impl Material {
+    /// What air and warmth do to its mixes: the same to all.
+    pub fn sensitivity(&self) -> Sensitivity {
+        let first = self.mixes.first();
+        first.map_or(Sensitivity::USUAL, |described| described.mix.sensitivity)
+    }
+
     /// The concrete's temperature at the warmest hour of a usual day, °F.
     pub fn warmest_concrete_f(&self) -> f64 {
         self.temperature.at(self.air.warmest_f())

@@ -3,8 +3,8 @@
 use super::Source::{Memory, Off, Practice, Published};
 use super::{Value, defaults};
 use crate::concrete::{
-    AgeTable, AirTemperature, ConcreteTemperature, DryUpWith, Gravities, HrwrKind, Reuse, Sensitivity,
-    SlumpMeter, StrengthLaw,
+    AgeTable, AirTemperature, ConcreteTemperature, DryUpWith, Gravities, HrwrKind, Reuse,
+    Sensitivity, SlumpMeter, StrengthLaw,
 };
 use crate::engine::Spread;
 use crate::units::Volume;

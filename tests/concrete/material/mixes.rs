@@ -3,7 +3,8 @@
 use super::{close, near, plain_mix};
 use plantday::concrete::{
     AFTER_WATER_REVOLUTIONS, AirTarget, AirVerdict, Drum, Gravities, HrwrKind, MIXING_REVOLUTIONS,
-    Masses, Mix, MixError, Moisture, Sensitivity, SlumpTarget, StrengthLaw, WATER_LB_PER_GAL, minutes_for, time_for,
+    Masses, Mix, MixError, Moisture, Sensitivity, SlumpTarget, StrengthLaw, WATER_LB_PER_GAL,
+    minutes_for, time_for,
 };
 use plantday::units::{Millis, Volume};
 

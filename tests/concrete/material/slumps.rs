@@ -2,8 +2,8 @@
 
 use super::{close, near, plain_mix};
 use plantday::concrete::{
-    Consistency, HrwrKind, Load, MIXING_LOSS_GAL_MIN, SlumpMeter, SlumpTarget, SlumpVerdict, WATER_GAL_PER_F,
-    WATER_LB_PER_GAL, loss_gal_min, slump_test_in, water_between_gal_yd3,
+    Consistency, HrwrKind, Load, MIXING_LOSS_GAL_MIN, SlumpMeter, SlumpTarget, SlumpVerdict,
+    WATER_GAL_PER_F, WATER_LB_PER_GAL, loss_gal_min, slump_test_in, water_between_gal_yd3,
 };
 
 const KG_M3_PER_LB_YD3: f64 = 0.453_592_37 / 0.764_554_858;

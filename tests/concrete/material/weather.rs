@@ -78,7 +78,11 @@ fn heat_takes_strength_twice() {
         most_wc: Some(0.505),
         ..mix
     };
-    near(tight.water_for_warmth_gal_yd3(18.0) * WATER_LB_PER_GAL, 3.0, 1e-9);
+    near(
+        tight.water_for_warmth_gal_yd3(18.0) * WATER_LB_PER_GAL,
+        3.0,
+        1e-9,
+    );
     near(tight.water_for_warmth_gal_yd3(-18.0), -gal, 1e-9);
 }
 

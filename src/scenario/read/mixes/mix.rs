@@ -114,10 +114,8 @@ pub(super) fn mix(node: &Node, names: &mut Names, problems: &Problems) -> Option
     }
 }
 
-const HRWR_KINDS: [(&str, HrwrKind); 2] = [
-    ("Extended", HrwrKind::Extended),
-    ("Older", HrwrKind::Older),
-];
+const HRWR_KINDS: [(&str, HrwrKind); 2] =
+    [("Extended", HrwrKind::Extended), ("Older", HrwrKind::Older)];
 
 type Variants<T, const N: usize> = [(&'static str, fn(Contents<'_>) -> Option<T>); N];
 
