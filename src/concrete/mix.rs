@@ -188,14 +188,9 @@ impl Mix {
         }
     }
 
-    /// Strength at 28 days as designed where it is mixed and cured so many °F warmer, psi, with the water that the plant adds for it
-    /// or without.
-    pub fn psi_warmer(&self, warmer_f: f64, water_for_heat: bool) -> f64 {
-        let gal_yd3 = match water_for_heat {
-            true => self.water_for_warmth_gal_yd3(warmer_f),
-            false => 0.0,
-        };
-        self.with_water(gal_yd3).psi() * self.sensitivity.strength_left(0.0, warmer_f)
+    /// Strength at 28 days as designed where it is mixed and cured so many °F warmer, psi.
+    pub fn psi_warmer(&self, warmer_f: f64) -> f64 {
+        self.psi() * self.sensitivity.strength_left(0.0, warmer_f)
     }
 
     /// Water for concrete that is so much warmer than the mix was designed at, so that it keeps its slump, gal/yd³; below zero for

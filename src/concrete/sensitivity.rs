@@ -1,12 +1,14 @@
 //! What air and warmth do to strength and slump.
 //!
-//! Every void takes strength. Only entrained air makes slump, and only it comes with water: air-entraining agents froth the more
-//! the wetter the mix ("Causes for air content fluctuations", Concrete Construction), while the entrapped air of other concrete
+//! Every void takes strength. Only entrained air makes slump, and only it comes with water: air-entraining agents froth the
+//! more the wetter the mix ("Causes for air content fluctuations", Concrete Construction), while the entrapped air of other concrete
 //! is the same at every slump (ACI 211.1, mixing-water table). So a gallon takes 150 to 200 psi of the one ("Adjusting slump in
 //! the field", the same) and 200 to 400 of the other ("Adding water", the same).
 
-use super::slump::BROUGHT_UP_TO_IN;
 use super::slump::Consistency;
+
+/// Up to this slump water brings air: 6 or 7 in (The Concrete Producer, "Controlling entrained air content").
+const BROUGHT_UP_TO_IN: f64 = 6.5;
 
 /// Gallons of water per yd³ that an inch of slump stands for where air makes it: the rule of thumb of a gallon for an inch
 /// (Concrete Construction, "Adding water").

@@ -100,9 +100,6 @@ pub fn water_between_gal_yd3(from_in: f64, to_in: f64) -> f64 {
     Consistency::from_slump(to_in).gal_yd3 - Consistency::from_slump(from_in).gal_yd3
 }
 
-/// Up to this slump water brings air: 6 or 7 in (The Concrete Producer, "Controlling entrained air content").
-pub(super) const BROUGHT_UP_TO_IN: f64 = 6.5;
-
 /// How much faster concrete ages at this temperature than at [`REFERENCE_F`].
 pub(super) fn times_faster(concrete_f: f64) -> f64 {
     libm::pow(LOSS_FACTOR_PER_10F, (concrete_f - REFERENCE_F) / 10.0)

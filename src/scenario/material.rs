@@ -67,6 +67,15 @@ impl Material {
         first.map_or(Sensitivity::USUAL, |described| described.mix.sensitivity)
     }
 
+    /// A mix as the plant sets its water for concrete of this temperature, and how many gal/yd³ more that is.
+    pub fn set_for_warmth(&self, mix: &Mix, concrete_f: f64) -> (Mix, f64) {
+        let gal_yd3 = match self.water_for_heat {
+            true => mix.water_for_warmth_gal_yd3(self.temperature.warmer_f(concrete_f)),
+            false => 0.0,
+        };
+        (mix.with_water(gal_yd3), gal_yd3)
+    }
+
     /// The concrete's temperature at the warmest hour of a usual day, °F.
     pub fn warmest_concrete_f(&self) -> f64 {
         self.temperature.at(self.air.warmest_f())

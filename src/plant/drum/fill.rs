@@ -47,11 +47,7 @@ impl<'p> World<'p> {
         // The plant reckons with the weather as it is written; the day has its own level.
         let temperature = material.temperature;
         let reckoned_f = temperature.at(material.air.at(self.day.now));
-        let for_warmth_gal_yd3 = match material.water_for_heat {
-            true => mix.water_for_warmth_gal_yd3(temperature.warmer_f(reckoned_f)),
-            false => 0.0,
-        };
-        let set = mix.with_water(for_warmth_gal_yd3);
+        let (set, for_warmth_gal_yd3) = material.set_for_warmth(&mix, reckoned_f);
         let masses = set.batched(
             fresh,
             Moisture::drawn(water.fine, left * water.fine_sd, luck.uniform(lane::FINE)),

@@ -273,6 +273,37 @@ fn a_stiff_load_is_retempered_once_within_its_limit() {
     }
 }
 
+/// The same with air entrained: 45.8 gal and more take it to 6½ in, and each gallon a yd³ brings 0.75 % of air ("Adding water", Concrete
+/// Construction: 0.5 to 1 %). 3.5 gal/yd³ make 5 % to 7.6 %, beyond 5 ± 1.5: the water that saves the slump loses the air.
+#[test]
+fn water_on_site_can_take_the_air_out_of_its_tolerance() {
+    let entrained = |sensitivity: &str| {
+        let mix = format!("meter: (sd_in: 0), {sensitivity}");
+        let far = [
+            ("(20, 18)", "(130, 18)"),
+            ("read_after: Minutes(0)", "read_after: Minutes(5)"),
+            (
+                "retarder: false",
+                "air: 5, slump_tolerance_in: 2, most_wc: 0.65",
+            ),
+            ("slump_tolerance_in: 1.5, ", ""),
+            ("age_limit_min: 90", "age_limit_min: 400"),
+            ("tested: 0", "tested: 1"),
+            ("meter: (sd_in: 0),", mix.as_str()),
+        ];
+        let (Steps { steps, rejected }, _) = played(&changed(&far));
+        let watered = steps
+            .iter()
+            .filter(|(_, step)| matches!(step, MaterialStep::Retempered { .. }));
+        (watered.count(), rejected)
+    };
+    let (watered, rejected) = entrained("sensitivity: (air_per_gal: 0),");
+    assert_eq!((watered, rejected.as_slice()), (1, &[][..]));
+    let (watered, rejected) = entrained("");
+    assert!(watered >= 1 && rejected.iter().all(|why| why.ends_with(" Air")));
+    assert_eq!(watered, rejected.len());
+}
+
 /// 90 minutes to the end of discharge, from 06:29: a discharge that ends at 08:10 is too late. A cap on revolutions: 5 min at
 /// 12 rpm and 20 at 2 are 100.
 #[test]

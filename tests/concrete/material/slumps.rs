@@ -2,8 +2,9 @@
 
 use super::{close, near, plain_mix};
 use plantday::concrete::{
-    Consistency, HrwrKind, Load, MIXING_LOSS_GAL_MIN, SlumpMeter, SlumpTarget, SlumpVerdict,
-    WATER_GAL_PER_F, WATER_LB_PER_GAL, loss_gal_min, slump_test_in, water_between_gal_yd3,
+    Consistency, HRWR_AS_WATER, HrwrKind, Load, MIXING_LOSS_GAL_MIN, SlumpMeter, SlumpTarget,
+    SlumpVerdict, WATER_GAL_PER_F, WATER_LB_PER_GAL, loss_gal_min, slump_test_in,
+    water_between_gal_yd3,
 };
 
 const KG_M3_PER_LB_YD3: f64 = 0.453_592_37 / 0.764_554_858;
@@ -64,6 +65,15 @@ fn hrwr_takes_three_inches_to_eight() {
     let at = |gal| Consistency::from_slump(3.0).with_hrwr(gal).slump_in();
     near(at(0.4), 8.0, 0.001);
     assert!(at(0.2) < 6.0 && at(0.6) > 9.0);
+}
+
+/// ASTM C494: a type F admixture saves at least 12 % of the water (as quoted in the trade). 0.4 gal/yd³ act like 37.3 lb: 13.3 % of the
+/// 280 lb of an air-entrained mix, 11.0 % of the 340 of a plain one, 8 % short of it.
+#[test]
+fn hrwr_saves_the_water_that_a_type_f_must() {
+    let lb = HRWR_AS_WATER * 0.4 * WATER_LB_PER_GAL;
+    assert!(lb / 280.0 >= 0.12);
+    near(lb / 340.0, 0.110, 0.001);
 }
 
 /// Prolonged mixing, PCA tests (Concrete Construction, "Long time mixing"): 9.0, 8.4, 6.4 and 2.6 in at 1, 5, 30 and 60

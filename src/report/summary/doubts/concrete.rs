@@ -17,7 +17,8 @@ pub(super) fn strength(scenario: &Scenario, doubts: &mut Vec<String>) {
         let (psi, specified_psi) = (mix.psi(), mix.specified_psi);
         let warmest_f = material.warmest_concrete_f();
         let warmer_f = material.temperature.warmer_f(warmest_f);
-        let hot_psi = mix.psi_warmer(warmer_f, material.water_for_heat);
+        let (set, _) = material.set_for_warmth(mix, warmest_f);
+        let hot_psi = set.psi_warmer(warmer_f);
         if psi < specified_psi {
             doubts.push(format!(
                 "Mix {name} has {} psi at 28 days by its own w/c of {:.3}, less than the {} psi specified",
