@@ -37,7 +37,7 @@ pub use known_age::{Coming, KnownAge};
 pub use ledger::MassLedger;
 pub use load::Load;
 pub use materials::{FT3_PER_YD3, Gravities, Masses, WATER_LB_PER_FT3, WATER_LB_PER_GAL};
-pub use meter::{SlumpMeter, slump_test_in, slump_test_sd_in};
+pub use meter::{SlumpMeter, slump_test_in};
 pub use mix::{Mix, MixError, Moisture, VOLUME_SLACK_FT3};
 pub use rack::{RackOutcome, RackPractice};
 pub use reuse::{ReturnedFate, Reuse};

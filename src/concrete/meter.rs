@@ -10,7 +10,7 @@ use super::slump::Consistency;
 const SLUMP_TEST_SD: [(f64, f64); 3] = [(1.2, 0.29), (3.4, 0.39), (6.5, 0.53)];
 
 /// Standard deviation of a test of concrete that slumps this far, in: straight between the published slumps, and on above them.
-pub fn slump_test_sd_in(slump_in: f64) -> f64 {
+fn slump_test_sd_in(slump_in: f64) -> f64 {
     let [low, middle, high] = SLUMP_TEST_SD;
     let (from, to) = match slump_in < middle.0 {
         true => (low, middle),

@@ -4,9 +4,8 @@ use super::noise::normal;
 use crate::units::Millis;
 
 /// Rise of the concrete for 1 °F of all its materials but the cement, by their specific heats of 0.22 and 1 ("If you get it when
-/// it's hot", Concrete Construction): aggregates and water that follow the air take the concrete along. Stockpiles in the shade
-/// and water from a well follow less: 2.2 for 5 in Riyadh (A. Al-Saleh, Int. J. Structural and Civil Engineering Research 5(1),
-/// 2016).
+/// it's hot", Concrete Construction): aggregates and water that follow the air take the concrete along. Where they
+/// follow less it is less: 2.2 for 5 was measured too (A. Al-Saleh, Int. J. Structural and Civil Engineering Research 5(1), 2016).
 pub const CONCRETE_PER_AIR: f64 = 0.9;
 /// Warmest concrete at discharge, °F: ACI 301-20 and ACI 305.1-14. Contracts may ask for less.
 pub const MOST_AT_DISCHARGE_F: f64 = 95.0;
