@@ -9,6 +9,7 @@ mod age;
 mod air;
 mod drum;
 mod dry_up;
+mod hrwr;
 mod known_age;
 mod ledger;
 mod load;
@@ -18,6 +19,7 @@ mod mix;
 mod noise;
 mod rack;
 mod reuse;
+mod sensitivity;
 mod slump;
 mod strength;
 mod temperature;
@@ -30,22 +32,24 @@ pub use drum::{
     AFTER_WATER_REVOLUTIONS, Drum, MIXING_REVOLUTIONS, MIXING_RPM, minutes_for, time_for,
 };
 pub use dry_up::{DryUp, DryUpWith};
+pub use hrwr::HrwrKind;
 pub use known_age::{Coming, KnownAge};
 pub use ledger::MassLedger;
 pub use load::Load;
 pub use materials::{FT3_PER_YD3, Gravities, Masses, WATER_LB_PER_FT3, WATER_LB_PER_GAL};
-pub use meter::{SLUMP_TEST_SD_IN, SlumpMeter, slump_test_in};
+pub use meter::{SlumpMeter, slump_test_in};
 pub use mix::{Mix, MixError, Moisture, VOLUME_SLACK_FT3};
 pub use rack::{RackOutcome, RackPractice};
 pub use reuse::{ReturnedFate, Reuse};
+pub use sensitivity::Sensitivity;
 pub use slump::{
     AGITATING_LOSS_GAL_MIN, Consistency, HRWR_AS_WATER, MIXING_LOSS_GAL_MIN, REFERENCE_F,
     SlumpTarget, SlumpVerdict, WATER_GAL_PER_F, loss_gal_min, water_between_gal_yd3,
 };
 pub use strength::{ACI_AIR_ENTRAINED, ACI_PLAIN, Abrams, StrengthLaw};
 pub use temperature::{
-    AirTemperature, CONCRETE_PER_AIR, HotWeather, MOST_AT_DISCHARGE_F, concrete_f, day_warmer_f,
-    hot_weather,
+    AirTemperature, CONCRETE_PER_AIR, ConcreteTemperature, HotWeather, MOST_AT_DISCHARGE_F,
+    day_warmer_f, hot_weather,
 };
 pub use weight::{
     AXLE_LB, Axle, AxleLayout, AxleLayoutError, CONCRETE_LB_PER_YD3, EmptyWeight, GROSS_LB,

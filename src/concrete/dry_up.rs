@@ -24,6 +24,8 @@ pub struct DryUp {
     pub dump: Volume,
     /// Cement and fine aggregate for what is kept.
     pub masses: Masses,
+    /// Air that added water had brought and that is left afterwards, per cent: none where fine aggregate takes the slump back.
+    pub air_brought: f64,
     /// What they take up, with the load's air in it, yd³.
     pub added_yd3: f64,
     /// The load afterwards, yd³.
@@ -39,16 +41,23 @@ impl DryUp {
     /// hold V′.
     pub fn needed(load: &Load, mix: &Mix, drum: &Drum, with: DryUpWith) -> Self {
         let masses = load.in_drum();
-        let (volume, whole) = (load.volume_yd3(mix), 1.0 - load.air / 100.0);
-        if volume <= 0.0 {
+        let now_yd3 = load.volume_yd3(mix);
+        if now_yd3 <= 0.0 {
             return Self {
                 dump: Volume::ZERO,
                 masses: Masses::default(),
+                air_brought: 0.0,
                 added_yd3: 0.0,
                 after_yd3: 0.0,
             };
         }
         let cement_lb = (masses.water_lb / mix.wc() - masses.cement_lb - masses.binder_lb).max(0.0);
+        let air_brought = match with {
+            DryUpWith::CementOnly => load.air_brought,
+            DryUpWith::CementAndFine => 0.0,
+        };
+        let air = load.air + air_brought;
+        let (volume, whole) = (mix.yield_yd3(masses, air), 1.0 - air / 100.0);
         let cement_ft3 = cement_lb / (mix.gravities.cement * WATER_LB_PER_FT3);
         let fine_ft3 = match with {
             DryUpWith::CementOnly => 0.0,
@@ -61,8 +70,8 @@ impl DryUp {
         let most = drum.most_mixed().yd3();
         let kept = (most / (volume + added)).min(1.0);
         // Rounded up: the drum must not be asked for the last thousandth.
-        let dump = Volume((volume * (1.0 - kept) * 1000.0 - 1e-6).ceil() as i64);
-        let kept = (1.0 - dump.yd3() / volume).max(0.0);
+        let dump = Volume((now_yd3 * (1.0 - kept) * 1000.0 - 1e-6).ceil() as i64);
+        let kept = (1.0 - dump.yd3() / now_yd3).max(0.0);
         let wet = Masses {
             cement_lb,
             fine_lb: fine_ft3 * mix.gravities.fine * WATER_LB_PER_FT3,
@@ -71,6 +80,7 @@ impl DryUp {
         Self {
             dump,
             masses: wet * kept,
+            air_brought,
             added_yd3: added * kept,
             after_yd3: (volume + added) * kept,
         }

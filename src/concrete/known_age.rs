@@ -7,7 +7,7 @@
 //! retarder. Up to the arrival where the table runs so far, else to the end of the stay. Revolutions are not reckoned with, and
 //! nobody counts on a waiver.
 
-use super::{AgeLimit, AgeTable, AirTemperature, Conditions, Until, concrete_f};
+use super::{AgeLimit, AgeTable, AirTemperature, ConcreteTemperature, Conditions, Until};
 use crate::units::Millis;
 
 /// The limit of a contract, ready to be looked up while loads are sent.
@@ -15,6 +15,8 @@ use crate::units::Millis;
 pub struct KnownAge {
     minutes: Minutes,
     until: Until,
+    /// Temperature of the concrete by that of the air, which some tables ask for.
+    concrete: ConcreteTemperature,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -26,8 +28,6 @@ enum Minutes {
         table: AgeTable,
         /// The warmest that the air is written to be in each hour of the day, °F.
         warmest_f: [f64; 24],
-        /// Temperature of the concrete when the air has 70 °F.
-        at_70_f: f64,
         /// Whether the air changes anything.
         by_air: bool,
     },
@@ -54,6 +54,7 @@ impl KnownAge {
         Self {
             minutes: Minutes::Written(limit),
             until: Until::Discharged,
+            concrete: ConcreteTemperature::USUAL,
         }
     }
 
@@ -62,7 +63,7 @@ impl KnownAge {
         table: AgeTable,
         in_place: Option<Millis>,
         air: AirTemperature,
-        at_70_f: f64,
+        concrete: ConcreteTemperature,
     ) -> Self {
         let at = |air_f: f64, retarder: bool| table.limit(&conditions(air_f, air_f, retarder));
         // Frost and the worst heat: no table has a step that lies beyond both.
@@ -74,13 +75,13 @@ impl KnownAge {
             None => Minutes::Table {
                 table,
                 warmest_f: std::array::from_fn(|hour| warmest_f(air, hour as i64)),
-                at_70_f,
                 by_air,
             },
         };
         Self {
             minutes,
             until: at(70.0, false).until,
+            concrete,
         }
     }
 
@@ -99,15 +100,12 @@ impl KnownAge {
         match &self.minutes {
             Minutes::Written(limit) => *limit,
             Minutes::Table {
-                table,
-                warmest_f,
-                at_70_f,
-                ..
+                table, warmest_f, ..
             } => {
                 let hour = arrives.0.rem_euclid(Millis::DAY.0) / Millis::HOUR.0;
                 let air_f = warmest_f[hour as usize] + warmer_f;
                 let AgeLimit { age, .. } =
-                    table.limit(&conditions(air_f, concrete_f(air_f, *at_70_f), retarder));
+                    table.limit(&conditions(air_f, self.concrete.at(air_f), retarder));
                 age
             }
         }

@@ -1,15 +1,20 @@
 //! A mix: masses per yd³ that fill just a yd³, what it is to slump and to bear, and what a plant really puts in.
 
 use super::air::AirTarget;
+use super::hrwr::HrwrKind;
 use super::materials::{FT3_PER_YD3, Gravities, Masses, WATER_LB_PER_FT3, WATER_LB_PER_GAL};
 use super::noise::normal;
-use super::slump::{Consistency, SlumpTarget};
+use super::sensitivity::Sensitivity;
+use super::slump::{Consistency, SlumpTarget, WATER_GAL_PER_F};
 use super::strength::StrengthLaw;
 use crate::units::Volume;
 use thiserror::Error;
 
 /// How far the absolute volumes may miss a cubic yard, ft³: half a per cent, the rounding of published mixes (no source).
 pub const VOLUME_SLACK_FT3: f64 = 0.135;
+
+/// The most air that concrete entraps, per cent: 3 with ⅜ in stone (ACI 211.1, mixing-water table).
+const MOST_ENTRAPPED: f64 = 3.0;
 
 /// A mix.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,6 +35,13 @@ pub struct Mix {
     pub most_wc: Option<f64>,
     /// Whether it has a retarder.
     pub retarder: bool,
+    /// What its HRWR is, if it has any.
+    pub hrwr_kind: HrwrKind,
+    /// For strength at 28 days a pound of other binder counts as so much cement, 0 to 1.5: the k-value of EN 206. Limits on w/c
+    /// count all of it.
+    pub binder_counts: f64,
+    /// What air and warmth do to it.
+    pub sensitivity: Sensitivity,
 }
 
 /// Why a mix is none.
@@ -59,6 +71,9 @@ pub enum MixError {
     /// A slump out of range.
     #[error("slump is 0 to 10.5 in and its tolerance 0 or more")]
     Slump,
+    /// What the binder counts for out of range.
+    #[error("the other binder counts as 0 to 1.5 of cement")]
+    Binder,
     /// A strength out of range.
     #[error("the specified strength is more than 0 and at most 20,000 psi")]
     Strength,
@@ -116,6 +131,9 @@ impl Mix {
         if !(self.specified_psi > 0.0 && self.specified_psi <= 20_000.0) {
             return Err(MixError::Strength);
         }
+        if !(0.0..=1.5).contains(&self.binder_counts) {
+            return Err(MixError::Binder);
+        }
         match self.most_wc {
             Some(most) if self.wc() > most => Err(MixError::AboveItsLimit {
                 wc: self.wc(),
@@ -157,7 +175,44 @@ impl Mix {
 
     /// Strength at 28 days as designed, psi.
     pub fn psi(&self) -> f64 {
-        self.law.psi(self.wc())
+        self.psi_of(self.per_yd3)
+    }
+
+    /// Strength at 28 days of these masses with the air and at the temperature of the design, psi; 0 without binder.
+    pub fn psi_of(&self, masses: Masses) -> f64 {
+        let binder = masses.cement_lb + self.binder_counts * masses.binder_lb;
+        if binder > 0.0 {
+            self.law.psi(masses.water_lb / binder)
+        } else {
+            0.0
+        }
+    }
+
+    /// Strength at 28 days as designed where it is mixed and cured so many °F warmer, psi.
+    pub fn psi_warmer(&self, warmer_f: f64) -> f64 {
+        self.psi() * self.sensitivity.strength_left(0.0, warmer_f)
+    }
+
+    /// Water for concrete that is so much warmer than the mix was designed at, so that it keeps its slump, gal/yd³; below zero for
+    /// cooler concrete. The w/c stays within the mix's limit.
+    pub fn water_for_warmth_gal_yd3(&self, warmer_f: f64) -> f64 {
+        let masses = self.per_yd3;
+        let most_lb = self.most_wc() * (masses.cement_lb + masses.binder_lb);
+        let room_gal_yd3 = ((most_lb - masses.water_lb) / WATER_LB_PER_GAL).max(0.0);
+        (WATER_GAL_PER_F * warmer_f).min(room_gal_yd3)
+    }
+
+    /// The mix with so much more water per yd³, and so much less fine aggregate that it still fills the yd³.
+    pub fn with_water(mut self, gal_yd3: f64) -> Self {
+        let lb = gal_yd3 * WATER_LB_PER_GAL;
+        self.per_yd3.water_lb += lb;
+        self.per_yd3.fine_lb = (self.per_yd3.fine_lb - lb * self.gravities.fine).max(0.0);
+        self
+    }
+
+    /// Whether its air is entrained: it has more than concrete entraps.
+    pub fn air_entrained(&self) -> bool {
+        self.air.target > MOST_ENTRAPPED
     }
 
     /// Weight of a yd³, lb.

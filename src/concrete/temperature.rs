@@ -3,9 +3,10 @@
 use super::noise::normal;
 use crate::units::Millis;
 
-/// Rise of the concrete for 1 degree of the air: 2.2 for 5 (A. Al-Saleh, Int. J. Structural and Civil Engineering Research
-/// 5(1), 2016, Riyadh).
-pub const CONCRETE_PER_AIR: f64 = 2.2 / 5.0;
+/// Rise of the concrete for 1 °F of all its materials but the cement, by their specific heats of 0.22 and 1 ("If you get it when
+/// it's hot", Concrete Construction): aggregates and water that follow the air take the concrete along. Where they
+/// follow less it is less: 2.2 for 5 was measured too (A. Al-Saleh, Int. J. Structural and Civil Engineering Research 5(1), 2016).
+pub const CONCRETE_PER_AIR: f64 = 0.9;
 /// Warmest concrete at discharge, °F: ACI 301-20 and ACI 305.1-14. Contracts may ask for less.
 pub const MOST_AT_DISCHARGE_F: f64 = 95.0;
 /// Air temperature over the day.
@@ -72,9 +73,31 @@ pub fn day_warmer_f(sd_f: f64, u: f64) -> f64 {
     sd_f * normal(u)
 }
 
-/// Temperature of the concrete, °F, where it has `at_70_f` when the air has 70 °F.
-pub fn concrete_f(air_f: f64, at_70_f: f64) -> f64 {
-    at_70_f + CONCRETE_PER_AIR * (air_f - 70.0)
+/// How the concrete's temperature follows the air's.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ConcreteTemperature {
+    /// °F when the air has 70 °F: at it mixes have the slump and the strength of their design.
+    pub at_70_f: f64,
+    /// Rise for each °F of the air, 0 to 1.2.
+    pub per_air: f64,
+}
+
+impl ConcreteTemperature {
+    /// 70 °F in air of 70 °F, following it by [`CONCRETE_PER_AIR`].
+    pub const USUAL: Self = Self {
+        at_70_f: 70.0,
+        per_air: CONCRETE_PER_AIR,
+    };
+
+    /// °F in air of this temperature.
+    pub fn at(self, air_f: f64) -> f64 {
+        self.at_70_f + self.per_air * (air_f - 70.0)
+    }
+
+    /// How much warmer concrete of this temperature is than mixes are designed at, °F.
+    pub fn warmer_f(self, concrete_f: f64) -> f64 {
+        concrete_f - self.at_70_f
+    }
 }
 
 /// What hot weather asks for at these temperatures.

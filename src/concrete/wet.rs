@@ -11,8 +11,8 @@ pub enum WetBy {
     AddedWater,
     /// More water on the aggregates than the batcher believed.
     Moisture,
-    /// Concrete cooler than the plant reckoned with, which loses less of its slump.
-    Cool,
+    /// Concrete cooler than the plant reckoned with, or with more air: it slumps more.
+    CoolOrAir,
     /// The reading, or the cone, shows more than there is.
     Reading,
 }
@@ -26,8 +26,8 @@ pub struct BeyondTicket {
     pub added: f64,
     /// On the aggregates beyond what was believed.
     pub moisture: f64,
-    /// What cooler concrete acts like.
-    pub cool: f64,
+    /// What cooler concrete and more air act like.
+    pub cool_or_air: f64,
     /// What the reading shows beyond what is there.
     pub reading: f64,
 }
@@ -38,7 +38,7 @@ impl WetBy {
         Self::UnseenHrwr,
         Self::AddedWater,
         Self::Moisture,
-        Self::Cool,
+        Self::CoolOrAir,
         Self::Reading,
     ];
 
@@ -48,7 +48,7 @@ impl WetBy {
             (Self::UnseenHrwr, beyond.for_unseen_hrwr),
             (Self::AddedWater, beyond.added),
             (Self::Moisture, beyond.moisture),
-            (Self::Cool, beyond.cool),
+            (Self::CoolOrAir, beyond.cool_or_air),
             (Self::Reading, beyond.reading),
         ];
         let mut most = parts[0];
@@ -66,7 +66,7 @@ impl WetBy {
             Self::UnseenHrwr => "by water for HRWR that the meter did not see",
             Self::AddedWater => "by water to taste",
             Self::Moisture => "by moisture on the aggregates",
-            Self::Cool => "by concrete cooler than reckoned with",
+            Self::CoolOrAir => "by concrete cooler, or with more air, than reckoned with",
             Self::Reading => "by an error of the reading",
         }
     }
@@ -82,7 +82,7 @@ mod tests {
             for_unseen_hrwr: 3.0,
             added: 1.0,
             moisture: 4.0,
-            cool: -2.0,
+            cool_or_air: -2.0,
             reading: 2.0,
         };
         assert_eq!(WetBy::of(&beyond), WetBy::Moisture);
@@ -93,10 +93,10 @@ mod tests {
         assert_eq!(WetBy::of(&watered), WetBy::UnseenHrwr);
         let cool = BeyondTicket {
             moisture: 0.5,
-            cool: 0.6,
+            cool_or_air: 0.6,
             ..BeyondTicket::default()
         };
-        assert_eq!(WetBy::of(&cool), WetBy::Cool);
+        assert_eq!(WetBy::of(&cool), WetBy::CoolOrAir);
         let misread = BeyondTicket {
             reading: 0.7,
             ..cool

@@ -298,8 +298,8 @@ figures! {
     WET_BY_WATER, "wet_by_added_water", "wet loads, water added to taste", Count, 2, Less, Mixes;
     /// The same, by more water on the aggregates than believed.
     WET_BY_MOISTURE, "wet_by_moisture", "wet loads, aggregate moisture", Count, 2, Less, Mixes;
-    /// The same, by concrete cooler than the plant reckoned with.
-    WET_BY_COOL, "wet_by_cool_concrete", "wet loads, cooler concrete", Count, 2, Less, Mixes;
+    /// The same, by concrete cooler, or with more air, than the plant reckoned with.
+    WET_BY_COOL, "wet_by_cool_concrete", "wet loads, cooler concrete or more air", Count, 2, Less, Mixes;
     /// The same, by an error of the meter or the cone.
     WET_BY_READING, "wet_by_reading", "wet loads, error of the reading", Count, 2, Less, Mixes;
 }

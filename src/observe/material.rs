@@ -124,7 +124,7 @@ fn wet_by(by: WetBy) -> usize {
         WetBy::UnseenHrwr => figure::WET_BY_HRWR,
         WetBy::AddedWater => figure::WET_BY_WATER,
         WetBy::Moisture => figure::WET_BY_MOISTURE,
-        WetBy::Cool => figure::WET_BY_COOL,
+        WetBy::CoolOrAir => figure::WET_BY_COOL,
         WetBy::Reading => figure::WET_BY_READING,
     }
 }

@@ -11,7 +11,7 @@ use super::material::MaterialStep;
 use super::plan::DrumPlan;
 use super::state::PromisedLoad;
 use super::world::World;
-use crate::concrete::{AirTemperature, Drum, SlumpTarget, concrete_f, day_warmer_f};
+use crate::concrete::{AirTemperature, Drum, SlumpTarget, day_warmer_f};
 use crate::engine::{Block, Entity};
 use crate::units::{Millis, Purpose, TruckId};
 pub(super) use site::OnSite;
@@ -44,7 +44,7 @@ impl<'p> World<'p> {
 
     /// Temperature of the concrete now, °F.
     fn concrete_f(&self, drums: &DrumPlan) -> f64 {
-        concrete_f(self.air_f(drums), drums.material.concrete_at_70_f)
+        drums.material.temperature.at(self.air_f(drums))
     }
 
     /// Air temperature now, °F.

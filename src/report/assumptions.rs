@@ -157,20 +157,20 @@ fn concrete() -> [Assumption; 3] {
     [
         row(
             "slump and water",
-            "an inch for a gallon a yd³ up to 6 in, less above".into(),
+            "1.5 gal a yd³ for an inch up to 3.5 in, 0.8 up to 7 in, more above".into(),
             BUILT_IN,
-            "\"Adjusting slump in the field\", Concrete Construction; ACI 211.1 has 1.5 gal an inch at low and 0.8 at high slump",
+            "mixing-water table of ACI 211.1; a gallon for an inch in \"Adjusting slump in the field\", Concrete Construction",
         ),
         row(
             "slump loss",
-            "an inch in half an hour of agitation at 70 °F, faster when mixing and when warm"
+            "a gallon a yd³ in half an hour of agitation at 70 °F, faster when mixing and when warm"
                 .into(),
             BUILT_IN,
             "estimate; PCA tests in \"Long time mixing\", Concrete Construction",
         ),
         row(
             "strength",
-            "from w/c alone, at 28 days".into(),
+            "from w/c at 28 days, less what air beyond the mix's and concrete warmer than the mix is made for take".into(),
             BUILT_IN,
             "curves of ACI 211.1, or Abrams' law where the scenario writes it",
         ),

@@ -9,12 +9,11 @@ impl Concrete {
         let Some(material) = &self.material else {
             return self.age_limit.map(KnownAge::written);
         };
-        let at_70_f = material.concrete_at_70_f;
         Some(KnownAge::of_table(
             material.age,
             material.age_limit,
             material.air,
-            at_70_f,
+            material.temperature,
         ))
     }
 

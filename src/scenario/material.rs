@@ -3,7 +3,8 @@
 //! Values that no source is named for are common practice.
 
 use crate::concrete::{
-    AgeTable, AirTemperature, DryUpWith, Mix, SlumpMeter, SlumpTarget, concrete_f,
+    AgeTable, AirTemperature, ConcreteTemperature, DryUpWith, Mix, Sensitivity, SlumpMeter,
+    SlumpTarget,
 };
 use crate::engine::Spread;
 use crate::units::{Cents, Millis, Volume};
@@ -15,7 +16,8 @@ use crate::units::{Cents, Millis, Volume};
 ///  meter?: (sd_in?: 0.5, revolutions?: 70, minutes?: 5),
 ///  moisture?: (fine?: 0.05, coarse?: 0.01, fine_sd?: 0.004, coarse_sd?: 0.0015, probe_share?: 0.25),
 ///  temperature?: Steady(f: 70) | Daily(mean_f: 70, swing_f: 10, warmest_h?: 15),  temperature_sd_f?: 0,
-///  concrete_at_70_f?: 70,
+///  concrete_at_70_f?: 70, concrete_per_air_f?: 0.9, water_for_heat?: true,
+///  sensitivity?: (strength_per_air?: 0.05, slump_in_per_air?: 0.5, air_per_gal?: 0.75, strength_per_18_f?: 0.1),
 ///  age?: "default", age_limit_min?: …, revolution_limit?: …, waiver?: false,
 ///  tickets?: (read?: 0.8, knows?: 0.7, warned?: 0.98, worn?: 0.8),
 ///  corrections?: (looks_again?: 0.8, wait_min?: 10, dump_yd3?: 1, with?: CementAndFine | CementOnly,
@@ -38,8 +40,10 @@ pub struct Material {
     pub air: AirTemperature,
     /// Standard deviation of a day's level, °F, 0 to 30.
     pub air_sd_f: f64,
-    /// Temperature of the concrete when the air has 70 °F, 40 to 100 °F: at it the mixes have their slump in the yard.
-    pub concrete_at_70_f: f64,
+    /// Temperature of the concrete by that of the air: 40 to 100 °F in air of 70 °F.
+    pub temperature: ConcreteTemperature,
+    /// Whether the plant sets the mixing water by the weather that is written, so that slump holds, within the mix's w/c.
+    pub water_for_heat: bool,
     /// Limit on the age.
     pub age: AgeTable,
     /// In place of the table's minutes.
@@ -57,9 +61,24 @@ pub struct Material {
 }
 
 impl Material {
+    /// What air and warmth do to its mixes: the same to all.
+    pub fn sensitivity(&self) -> Sensitivity {
+        let first = self.mixes.first();
+        first.map_or(Sensitivity::USUAL, |described| described.mix.sensitivity)
+    }
+
+    /// A mix as the plant sets its water for concrete of this temperature, and how many gal/yd³ more that is.
+    pub fn set_for_warmth(&self, mix: &Mix, concrete_f: f64) -> (Mix, f64) {
+        let gal_yd3 = match self.water_for_heat {
+            true => mix.water_for_warmth_gal_yd3(self.temperature.warmer_f(concrete_f)),
+            false => 0.0,
+        };
+        (mix.with_water(gal_yd3), gal_yd3)
+    }
+
     /// The concrete's temperature at the warmest hour of a usual day, °F.
     pub fn warmest_concrete_f(&self) -> f64 {
-        concrete_f(self.air.warmest_f(), self.concrete_at_70_f)
+        self.temperature.at(self.air.warmest_f())
     }
 }
 
@@ -67,7 +86,8 @@ impl Material {
 /// (name: "standard", cement_lb: 564, binder_lb?: 0, water_lb: 282, fine_lb?: …, coarse_lb: 1800, hrwr_lb?: 0,
 ///  air?: 2, air_tolerance?: 1.5, slump_in?: 4, slump_tolerance_in?: …, yard_slump_in?: …,
 ///  specified_psi: 4000, strength?: AciPlain | AciAirEntrained | Abrams(a_psi: 18054, b: 14.36), most_wc?: …,
-///  retarder?: false, gravities?: (cement?: 3.15, binder?: 2.4, fine?: 2.64, coarse?: 2.68, hrwr?: 1.06))
+///  retarder?: false, hrwr_kind?: Extended | Older, binder_counts?: 0.4,
+///  gravities?: (cement?: 3.15, binder?: 2.4, fine?: 2.64, coarse?: 2.68, hrwr?: 1.06))
 /// ```
 /// Masses for one yd³, aggregates saturated and surface-dry. `fine_lb` left out: what fills the 27 ft³. Tolerance of the slump
 /// left out: the nominal one of ASTM C94 (from memory). `yard_slump_in` is what the mix has at the bay once HRWR is mixed in;

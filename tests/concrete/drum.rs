@@ -9,4 +9,5 @@ mod on_paper;
 mod reader;
 mod rejections;
 mod report;
+mod weather;
 mod weights;

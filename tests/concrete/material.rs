@@ -1,6 +1,7 @@
 //! Concrete in the drum, against published figures, open data and days on paper. The source stands beside each check.
 
 mod ages;
+mod air;
 mod dry_up;
 mod load_on_paper;
 mod mixes;
@@ -10,7 +11,9 @@ mod strengths;
 mod weather;
 mod weights;
 
-use plantday::concrete::{AirTarget, Gravities, Masses, Mix, SlumpTarget, StrengthLaw};
+use plantday::concrete::{
+    AirTarget, Gravities, HrwrKind, Masses, Mix, Sensitivity, SlumpTarget, StrengthLaw,
+};
 
 #[track_caller]
 fn near(found: f64, expected: f64, tolerance: f64) {
@@ -26,7 +29,8 @@ fn close(found: f64, expected: f64, relative: f64) {
     near(found, expected, relative * expected.abs());
 }
 
-/// A plain mix without air: 340 lb of water per yd³, w/c 0.57, 4 in; fine aggregate fills it.
+/// A plain mix without air: 340 lb of water per yd³, w/c 0.57, 4 in; fine aggregate fills it. Neither air nor warmth does anything
+/// to it.
 fn plain_mix() -> Mix {
     Mix {
         per_yd3: Masses {
@@ -45,6 +49,9 @@ fn plain_mix() -> Mix {
         law: StrengthLaw::AciPlain,
         most_wc: None,
         retarder: false,
+        hrwr_kind: HrwrKind::Extended,
+        binder_counts: 1.0,
+        sensitivity: Sensitivity::NONE,
     }
     .filled_with_fine()
     .unwrap()

@@ -95,14 +95,15 @@ const MIXES: &str = r#"
 
 /// The same, with a dry-up for many loads, and what comes back goes under the next.
 const MIXES_REUSED: &str = r#"
-    mixes: [(name: "standard", cement_lb: 589.68, water_lb: 312, coarse_lb: 1672.32, hrwr_lb: 3.5384, slump_in: 6, specified_psi: 4000)],
+    mixes: [(name: "standard", cement_lb: 589.68, water_lb: 312, coarse_lb: 1672.32, hrwr_lb: 3.5384, hrwr_kind: Older, slump_in: 6, specified_psi: 4000)],
     age_limit_min: 200, reuse: (age_limit_min: 170, share: 0.9),
     moisture: (fine_sd: 0.01, coarse_sd: 0.005), tickets: (read: 0.3), corrections: (dump_yd3: 0.6),"#;
 
 /// A hot day, a mix without HRWR and with water to spare, a site that tests every load, cement only.
 const MIXES_IN_HEAT: &str = r#"
     mixes: [(name: "standard", cement_lb: 564, binder_lb: 60, water_lb: 282, coarse_lb: 1800, slump_in: 4, specified_psi: 4500, most_wc: 0.55,
-        air: 5, strength: AciAirEntrained, retarder: true)],
+        air: 5, strength: AciAirEntrained, retarder: true, binder_counts: 1)],
+    sensitivity: (air_per_gal: 1, strength_per_18_f: 0.05), concrete_per_air_f: 0.7,
     temperature: Daily(mean_f: 88, swing_f: 12), temperature_sd_f: 6, age: "retarder_120", waiver: true, revolution_limit: 250,
     on_site: (tested: 1, air_sd: 1, wrong_mix: 0.05), corrections: (with: CementOnly, wait_min: 20),"#;
 

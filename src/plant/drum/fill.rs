@@ -10,7 +10,7 @@ use super::super::plan::DrumPlan;
 use super::super::state::{InDrum, Verdict};
 use super::super::world::World;
 use super::lane;
-use crate::concrete::{Consistency, Load, Mix, Moisture, concrete_f};
+use crate::concrete::{Consistency, Load, Mix, Moisture};
 use crate::dispatch::HrwrAt;
 use crate::units::{Purpose, TruckId, Volume};
 
@@ -44,7 +44,11 @@ impl<'p> World<'p> {
             hrwr_to_come_lb = mix.per_yd3.hrwr_lb * fresh.yd3();
             mix = without_hrwr(mix);
         }
-        let masses = mix.batched(
+        // The plant reckons with the weather as it is written; the day has its own level.
+        let temperature = material.temperature;
+        let reckoned_f = temperature.at(material.air.at(self.day.now));
+        let (set, for_warmth_gal_yd3) = material.set_for_warmth(&mix, reckoned_f);
+        let masses = set.batched(
             fresh,
             Moisture::drawn(water.fine, left * water.fine_sd, luck.uniform(lane::FINE)),
             Moisture::drawn(
@@ -57,11 +61,12 @@ impl<'p> World<'p> {
             .air
             .drawn(material.on_site.air_sd, luck.uniform(lane::AIR));
         let mut concrete = Load::batched(masses, air);
-        // The plant reckons with the weather as it is written; the day has its own level.
-        let at_70_f = material.concrete_at_70_f;
-        let reckoned_f = concrete_f(material.air.at(self.day.now), at_70_f);
-        concrete.warmed(reckoned_f, self.concrete_f(drums));
-        let ordered = mix.per_yd3 * fresh.yd3();
+        concrete.warmed(
+            temperature.at_70_f,
+            self.concrete_f(drums),
+            for_warmth_gal_yd3,
+        );
+        let ordered = set.per_yd3 * fresh.yd3();
         let drum = InDrum {
             concrete,
             turned: self.day.now,

@@ -2,6 +2,7 @@
 
 use super::super::event::{Event, Observer};
 use super::super::material::MaterialStep;
+use super::super::plan::DrumPlan;
 use super::super::world::World;
 use crate::units::{OrderId, TruckId, Volume};
 
@@ -9,10 +10,10 @@ impl<'p> World<'p> {
     /// The load is discharged: what was ordered is placed. A dry-up makes more than that; the surplus comes back. What is not
     /// needed stays in the drum where it may be reused.
     pub(in crate::plant) fn place_drum<O: Observer>(&mut self, truck: TruckId, observer: &mut O) {
-        if self.drum_plan().is_none() {
+        let Some(drums) = self.drum_plan() else {
             return;
-        }
-        self.tell_strength(truck, observer);
+        };
+        self.tell_strength(truck, drums, observer);
         let load = self.day.trucks[truck.at()].load();
         let (volume, spare) = (load.volume - load.spare, load.spare);
         let kept = self.day.trucks[truck.at()].returned.is_some();
@@ -53,16 +54,14 @@ impl<'p> World<'p> {
         }
     }
 
-    /// Accepted, and a liability: strength below the specified one that the added water took away.
-    fn tell_strength<O: Observer>(&self, truck: TruckId, observer: &mut O) {
+    /// Accepted, and a liability: strength below the specified one that the added water, and the air it brought, took away.
+    fn tell_strength<O: Observer>(&self, truck: TruckId, drums: &DrumPlan, observer: &mut O) {
         let drum = &self.day.drums[truck.at()];
-        let masses = drum.concrete.in_drum();
-        let binder = masses.cement_lb + masses.binder_lb;
-        if binder <= 0.0 {
-            return;
-        }
-        let psi = drum.concrete.psi(&drum.mix);
-        let without = drum.mix.law.psi((masses.water_lb - drum.added_lb) / binder);
+        let warmer_f = drums.material.temperature.warmer_f(self.concrete_f(drums));
+        let psi = drum.concrete.psi(&drum.mix, warmer_f);
+        let without = drum
+            .concrete
+            .psi_without(&drum.mix, drum.added_lb, warmer_f);
         let specified = drum.mix.specified_psi;
         if psi < specified && without >= specified {
             let (psi, lost_psi) = (psi as f32, (without - psi) as f32);

@@ -232,7 +232,7 @@ impl InDrum {
         let mut reported = self.concrete;
         let now_in = reported.slump_in(&self.mix);
         let off_gal_yd3 = water_between_gal_yd3(now_in, reading_in);
-        reported.add_water(off_gal_yd3 * reported.volume_yd3(&self.mix));
+        reported.add_water(&self.mix, off_gal_yd3 * reported.volume_yd3(&self.mix));
         let needed = DryUp::needed(&reported, &self.mix, &practice.mixer, corrections.with);
         let room = if self.dry_ups > 0 {
             needed.fits()

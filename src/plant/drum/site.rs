@@ -104,7 +104,7 @@ impl World<'_> {
         if let Some(why) = self.past_its_age(truck, drums, verdict == SlumpVerdict::Taken) {
             return OnSite::Refused(why);
         }
-        if tested && drum.mix.air.judge(drum.concrete.air) != AirVerdict::Taken {
+        if tested && drum.mix.air.judge(drum.concrete.air_now()) != AirVerdict::Taken {
             return OnSite::Refused(Reject::Air);
         }
         match verdict {

@@ -78,7 +78,7 @@ impl InDrum {
     }
 
     pub(in crate::plant) fn add_water(&mut self, gal: f64) {
-        self.concrete.add_water(gal);
+        self.concrete.add_water(&self.mix, gal);
         self.added_lb += gal * WATER_LB_PER_GAL;
         self.ticket.0 += gal * WATER_LB_PER_GAL;
     }
@@ -107,7 +107,8 @@ impl InDrum {
             for_unseen_hrwr: self.for_unseen_hrwr_lb / WATER_LB_PER_GAL,
             added: (self.added_lb - self.for_unseen_hrwr_lb) / WATER_LB_PER_GAL,
             moisture: moisture_lb / WATER_LB_PER_GAL,
-            cool: -self.concrete.lost_gal(&self.mix),
+            cool_or_air: self.concrete.air_as_water_gal(&self.mix)
+                - self.concrete.lost_gal(&self.mix),
             reading: misread_gal_yd3 * self.concrete.volume_yd3(&self.mix),
         };
         WetBy::of(&beyond)

@@ -15,8 +15,9 @@ pub(super) fn concrete(scenario: &Scenario, page: &mut Page) {
     page.heading("Concrete");
     page.table(mixes(material));
     page.line(
-        "w/c: water to cement and other binder. psi: strength at 28 days by the mix's own w/c, and the specified one. in: \
-         slump at the bay once HRWR is mixed in, and what the site takes.",
+        "w/c: water to cement and other binder. psi: strength at 28 days by the mix's own water, and the specified one; a pound of \
+         other binder counts for it as the mix says, 0.4 of cement if nothing is written. in: slump at the bay once HRWR is mixed \
+         in, and what the site takes.",
     );
     page.line(&reading(material));
     page.line(&corrections(material));
@@ -25,6 +26,7 @@ pub(super) fn concrete(scenario: &Scenario, page: &mut Page) {
         let words = reused(reuse);
         page.line(&format!("Returned concrete: {words}"));
     }
+    page.line(&air(material));
     page.line(&weather(material));
 }
 
@@ -142,6 +144,17 @@ pub(super) fn reused(reuse: &Reuse) -> String {
     )
 }
 
+fn air(material: &Material) -> String {
+    let sensitivity = material.sensitivity();
+    format!(
+        "Air: each per cent beyond the mix's takes {} of its strength; where it is entrained (more than 3%), makes {} in of slump, and \
+         a gallon of added water a yd³ brings {}%",
+        share(sensitivity.strength_per_air),
+        plain(sensitivity.slump_in_per_air),
+        plain(sensitivity.air_per_gal)
+    )
+}
+
 fn weather(material: &Material) -> String {
     let air = match material.air {
         AirTemperature::Steady(f) => format!("{} °F all day", plain(f)),
@@ -163,8 +176,17 @@ fn weather(material: &Material) -> String {
         HotWeather::TooHot => ": warmer than 95 °F, not placed without the engineer's word",
     };
     format!(
-        "Air {air}, a day's level off by {} °F (standard deviation); concrete up to {} °F{caution}",
+        "Weather: air {air}, a day's level off by {} °F (standard deviation); concrete has {} °F in air of 70 °F and {} °F more for \
+         each °F of the air, up to {} °F{caution}; {}; 18 °F more take {} of the strength",
         plain(material.air_sd_f),
-        plain_1(concrete)
+        plain(material.temperature.at_70_f),
+        plain(material.temperature.per_air),
+        plain_1(concrete),
+        if material.water_for_heat {
+            "mixing water is set by the weather written, within the mix's w/c"
+        } else {
+            "mixing water is the same in all weather"
+        },
+        share(material.sensitivity().strength_per_18_f)
     )
 }

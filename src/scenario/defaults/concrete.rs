@@ -3,13 +3,16 @@
 use super::Source::{Memory, Off, Practice, Published};
 use super::{Value, defaults};
 use crate::concrete::{
-    AgeTable, AirTemperature, DryUpWith, Gravities, Reuse, SlumpMeter, StrengthLaw,
+    AgeTable, AirTemperature, ConcreteTemperature, DryUpWith, Gravities, HrwrKind, Reuse,
+    Sensitivity, SlumpMeter, StrengthLaw,
 };
 use crate::engine::Spread;
 use crate::units::Volume;
 
 const METER: SlumpMeter = SlumpMeter::USUAL;
 const GRAVITIES: Gravities = Gravities::USUAL;
+const SENSITIVITY: Sensitivity = Sensitivity::USUAL;
+const FOLLOWS: ConcreteTemperature = ConcreteTemperature::USUAL;
 const REUSE: Reuse = Reuse::USUAL;
 
 defaults! {
@@ -41,6 +44,10 @@ defaults! {
     STRENGTH: StrengthLaw = StrengthLaw::AciPlain, "concrete.mixes.strength", "", "strength by w/c",
         Published("ACI 211.1, concrete that is not air-entrained");
     RETARDER: bool = false, "concrete.mixes.retarder", "", "the mix has a retarder", Off;
+    HRWR_KIND: HrwrKind = HrwrKind::Extended, "concrete.mixes.hrwr_kind", "", "kind of high-range water reducer",
+        Published("\"Flowing concrete produced at the batch plant\": 1 to 3 h; older kinds 30 to 60 min");
+    BINDER_COUNTS: f64 = 0.4, "concrete.mixes.binder_counts", "of cement", "what the other binder counts as for strength",
+        Published("EN 206, k-value of fly ash");
     CEMENT: f64 = GRAVITIES.cement, "concrete.mixes.gravities.cement", "", "specific gravity of cement", Memory("handbooks on mix design");
     BINDER: f64 = GRAVITIES.binder, "concrete.mixes.gravities.binder", "", "specific gravity of the other binder", Memory("handbooks on mix design");
     FINE: f64 = GRAVITIES.fine, "concrete.mixes.gravities.fine", "", "specific gravity of fine aggregate", Memory("handbooks on mix design");
@@ -59,7 +66,19 @@ defaults! {
     PROBE_SHARE: f64 = 0.25, "concrete.moisture.probe_share", "share of the error", "what a moisture probe leaves of these errors", Practice("");
     TEMPERATURE: AirTemperature = AirTemperature::Steady(70.0), "concrete.temperature", "", "air temperature", Practice("");
     TEMPERATURE_SD_F: f64 = 0.0, "concrete.temperature_sd_f", "°F", "warmer and colder days (standard deviation)", Off;
-    CONCRETE_AT_70_F: f64 = 70.0, "concrete.concrete_at_70_f", "°F", "concrete at the bay in air of 70 °F", Practice("");
+    CONCRETE_AT_70_F: f64 = FOLLOWS.at_70_f, "concrete.concrete_at_70_f", "°F", "concrete at the bay in air of 70 °F", Practice("");
+    CONCRETE_PER_AIR_F: f64 = FOLLOWS.per_air, "concrete.concrete_per_air_f", "°F", "warmth of the concrete for each °F of the air",
+        Published("\"If you get it when it's hot\", Concrete Construction: specific heats, aggregates and water as warm as the air");
+    WATER_FOR_HEAT: bool = true, "concrete.water_for_heat", "", "mixing water is set by the weather, within the mix's w/c",
+        Published("SDSU Extension Extra 1006: 33 lb/yd³ from 50 to 100 °F");
+    STRENGTH_PER_AIR: f64 = SENSITIVITY.strength_per_air, "concrete.sensitivity.strength_per_air", "share for each % of air", "strength lost to air",
+        Published("ACI, answer 657: 5%; \"Effects of too much air\", Concrete Construction: 2% to 6%");
+    SLUMP_IN_PER_AIR: f64 = SENSITIVITY.slump_in_per_air, "concrete.sensitivity.slump_in_per_air", "in for each % of air", "slump of air-entrained concrete by air",
+        Published("\"More on entrainment\", Concrete Construction");
+    AIR_PER_GAL: f64 = SENSITIVITY.air_per_gal, "concrete.sensitivity.air_per_gal", "% for each gal/yd³", "air that added water brings to air-entrained concrete",
+        Published("\"Adding water\", Concrete Construction: 0.5% to 1%");
+    STRENGTH_PER_18_F: f64 = SENSITIVITY.strength_per_18_f, "concrete.sensitivity.strength_per_18_f", "share for each 18 °F", "strength lost to warmth",
+        Published("\"How to cope with high concrete temperatures\", Concrete Construction");
     AGE_TABLE: AgeTable = AgeTable::Default, "concrete.age", "", "table of age limits", Published(AgeTable::Default.source());
     REVOLUTION_LIMIT: () = (), "concrete.revolution_limit", "revolutions", "limit on revolutions (left out: that of the table)", Off;
     WAIVER: bool = false, "concrete.waiver", "", "the purchaser waives the age limit for a load that needs no water", Off;
@@ -92,6 +111,18 @@ impl From<StrengthLaw> for Value {
                 format!("Abrams' law, {} psi by {} to the w/c", law.a_psi, law.b)
             }
         })
+    }
+}
+
+impl From<HrwrKind> for Value {
+    fn from(kind: HrwrKind) -> Self {
+        Self::Words(
+            match kind {
+                HrwrKind::Extended => "slump lasts 1 to 3 h",
+                HrwrKind::Older => "slump lasts 30 to 60 min",
+            }
+            .into(),
+        )
     }
 }
 

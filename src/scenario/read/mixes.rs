@@ -12,7 +12,7 @@ use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
 use super::super::{AggregateWater, Corrections, Material, OnSite, Tickets};
-use crate::concrete::{DryUpWith, SlumpMeter};
+use crate::concrete::{ConcreteTemperature, DryUpWith, Sensitivity, SlumpMeter};
 use crate::units::{Millis, Volume};
 
 /// The fields of the block `concrete` that go with `mixes`, which is written.
@@ -43,10 +43,17 @@ pub(super) fn material(
             &defaults::TEMPERATURE_SD_F,
             number(Limits::between("°F", 0.0, 30.0)),
         ),
-        concrete_at_70_f: fields.usual(
-            &defaults::CONCRETE_AT_70_F,
-            number(Limits::between("°F", 40.0, 100.0)),
-        ),
+        temperature: ConcreteTemperature {
+            at_70_f: fields.usual(
+                &defaults::CONCRETE_AT_70_F,
+                number(Limits::between("°F", 40.0, 100.0)),
+            ),
+            per_air: fields.usual(
+                &defaults::CONCRETE_PER_AIR_F,
+                number(Limits::between("°F for each °F", 0.0, 1.2)),
+            ),
+        },
+        water_for_heat: fields.usual(&defaults::WATER_FOR_HEAT, flag),
         age: fields.usual(&defaults::AGE_TABLE, age_table),
         age_limit,
         revolution_limit: fields.off(
@@ -58,15 +65,35 @@ pub(super) fn material(
         corrections: fields.block("corrections", "corrections block", corrections),
         on_site: fields.block("on_site", "on-site block", on_site),
     };
+    let sensitivity = fields.block("sensitivity", "sensitivity block", sensitivity);
     if let Some(span) = fields.place("rack") {
         problems.add::<()>(Problem::new(span, "`rack` stands beside `mixes`").label(
             "expected one of the two: `mixes` computes what `rack` gives as shares of loads",
         ));
     }
-    Some(Material {
-        mixes: mixes?,
-        ..material
-    })
+    let mut mixes = mixes?;
+    for described in &mut mixes {
+        described.mix.sensitivity = sensitivity;
+    }
+    Some(Material { mixes, ..material })
+}
+
+fn sensitivity(mut fields: Fields<'_>) -> Sensitivity {
+    let share = number(Limits::between("share of the strength", 0.0, 0.5));
+    let sensitivity = Sensitivity {
+        strength_per_air: fields.usual(&defaults::STRENGTH_PER_AIR, share),
+        slump_in_per_air: fields.usual(
+            &defaults::SLUMP_IN_PER_AIR,
+            number(Limits::between("in", 0.0, 3.0)),
+        ),
+        air_per_gal: fields.usual(
+            &defaults::AIR_PER_GAL,
+            number(Limits::between("per cent", 0.0, 3.0)),
+        ),
+        strength_per_18_f: fields.usual(&defaults::STRENGTH_PER_18_F, share),
+    };
+    fields.finish();
+    sensitivity
 }
 
 fn share(what: &'static str) -> impl Fn(&Node, &Problems) -> Option<f64> + Copy {

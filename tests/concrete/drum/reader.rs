@@ -2,6 +2,7 @@
 
 use super::day::{figures, loads};
 use super::on_paper::{DAY, changed};
+use plantday::concrete::{ConcreteTemperature, HrwrKind, Sensitivity};
 use plantday::dispatch::{HrwrAt, ReadAfter, Warning, WaterBy};
 use plantday::observe::figure;
 use plantday::scenario::parse;
@@ -89,6 +90,33 @@ fn problems_of_mixes() {
          (expected one of the two: `mixes` computes what `rack` gives as shares of loads)",
         )],
     );
+    // What air and warmth do, the kind of HRWR, and what other binder counts as.
+    wrong(
+        "meter: (sd_in: 0)",
+        "sensitivity: (strength_per_air: 5, air_per_gal: -1), concrete_per_air_f: 2, meter: (sd_in: 0)",
+        &[
+            (
+                "5, air_per",
+                "5 is out of range (expected share of the strength, 0 to 0.5)",
+            ),
+            ("-1)", "-1 is out of range (expected per cent, 0 to 3)"),
+            (
+                "2, meter",
+                "2 is out of range (expected °F for each °F, 0 to 1.2)",
+            ),
+        ],
+    );
+    wrong(
+        "retarder: false",
+        "hrwr_kind: Short, binder_counts: 40",
+        &[
+            (
+                "Short",
+                "unknown kind of HRWR `Short` (expected one of Extended, Older)",
+            ),
+            ("40)", "40 is out of range (expected of cement, 0 to 1.5)"),
+        ],
+    );
     wrong(
         "Abrams(14000, 8)",
         "Abrams(14000, 1)",
@@ -132,6 +160,41 @@ fn problems_of_axles_and_yard_practice() {
             ),
         ],
     );
+}
+
+#[test]
+fn what_air_warmth_and_binder_do_is_read() {
+    let text = changed(&[
+        ("retarder: false", "hrwr_kind: Older, binder_counts: 0.6"),
+        (
+            "meter: (sd_in: 0)",
+            "sensitivity: (strength_per_air: 0.04, slump_in_per_air: 0.3, air_per_gal: 0.5, strength_per_18_f: 0.08), \
+             concrete_per_air_f: 0.44, water_for_heat: false, meter: (sd_in: 0)",
+        ),
+    ]);
+    let read = |text: &str| {
+        let scenario = parse("day", text).unwrap_or_else(|faults| panic!("{faults}"));
+        scenario.concrete.material.expect("mixes are described")
+    };
+    let material = read(&text);
+    let mix = material.mixes[0].mix;
+    assert_eq!((mix.hrwr_kind, mix.binder_counts), (HrwrKind::Older, 0.6));
+    let written = Sensitivity {
+        strength_per_air: 0.04,
+        slump_in_per_air: 0.3,
+        air_per_gal: 0.5,
+        strength_per_18_f: 0.08,
+    };
+    assert_eq!(material.sensitivity(), written);
+    assert!(!material.water_for_heat && material.temperature.per_air == 0.44);
+    let usual = read(DAY);
+    let mix = usual.mixes[0].mix;
+    assert_eq!(usual.sensitivity(), Sensitivity::USUAL);
+    assert_eq!(
+        (mix.hrwr_kind, mix.binder_counts, usual.water_for_heat),
+        (HrwrKind::Extended, 0.4, true)
+    );
+    assert_eq!(usual.temperature, ConcreteTemperature::USUAL);
 }
 
 #[test]

@@ -164,7 +164,7 @@ fn a_screen_of_many_rules_shows_the_best_and_todays() {
     assert!(wide.contains("\n undelivered loads"), "{wide}");
 }
 
-/// Concrete of 70 °F at 70 °F of air has 70 + 0.44 (air − 70): 76 °F at 83, 84 at 102, 96.4 at 130. Warmer than 80 °F asks for caution
+/// Concrete of 70 °F at 70 °F of air has 70 + 0.9 (air − 70): 79.9 °F at 81, 93.4 at 96, 106 at 110. Warmer than 80 °F asks for caution
 /// (common practice, no source), warmer than 95 °F for the engineer's word (ACI 301, ACI 305.1).
 #[test]
 fn the_report_cautions_of_hot_weather_where_it_is_hot() {
@@ -178,8 +178,8 @@ fn the_report_cautions_of_hot_weather_where_it_is_hot() {
     let hot = "Hot weather here";
     let [mild, warm, burning] = [
         usual,
-        "temperature: Daily(mean_f: 90, swing_f: 12)",
-        "temperature: Steady(f: 130)",
+        "temperature: Daily(mean_f: 84, swing_f: 12)",
+        "temperature: Steady(f: 110)",
     ]
     .map(report);
     assert!(!mild.contains(hot));

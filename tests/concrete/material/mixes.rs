@@ -2,8 +2,9 @@
 
 use super::{close, near, plain_mix};
 use plantday::concrete::{
-    AFTER_WATER_REVOLUTIONS, AirTarget, AirVerdict, Drum, Gravities, MIXING_REVOLUTIONS, Masses,
-    Mix, MixError, Moisture, SlumpTarget, StrengthLaw, WATER_LB_PER_GAL, minutes_for, time_for,
+    AFTER_WATER_REVOLUTIONS, AirTarget, AirVerdict, Drum, Gravities, HrwrKind, MIXING_REVOLUTIONS,
+    Masses, Mix, MixError, Moisture, Sensitivity, SlumpTarget, StrengthLaw, WATER_LB_PER_GAL,
+    minutes_for, time_for,
 };
 use plantday::units::{Millis, Volume};
 
@@ -35,6 +36,9 @@ fn retaining_wall() -> Mix {
         law: StrengthLaw::AciAirEntrained,
         most_wc: Some(0.50),
         retarder: false,
+        hrwr_kind: HrwrKind::Extended,
+        binder_counts: 1.0,
+        sensitivity: Sensitivity::NONE,
     }
 }
 
@@ -91,6 +95,7 @@ fn every_field_of_a_mix_is_looked_at() {
     assert_eq!(refused(|mix| mix.air.target = 25.0), MixError::Air);
     assert_eq!(refused(|mix| mix.slump.target_in = 12.0), MixError::Slump);
     assert_eq!(refused(|mix| mix.specified_psi = 0.0), MixError::Strength);
+    assert_eq!(refused(|mix| mix.binder_counts = -0.1), MixError::Binder);
     assert!(matches!(
         refused(|mix| mix.most_wc = Some(0.45)),
         MixError::AboveItsLimit { .. }

@@ -1,23 +1,44 @@
 //! Mixes weaker than they are to be; returned concrete that is reused, and numbers that go against it.
 
 use super::Pour;
+use crate::concrete::StrengthLaw;
 use crate::report::number::count;
-use crate::report::summary::words::minutes;
+use crate::report::summary::words::{minutes, plain, plain_1};
 use crate::scenario::Scenario;
 use crate::units::Millis;
 
-/// Mixes that have less than their specified strength as they are designed.
+/// Mixes that have less than their specified strength as they are designed or in the heat that is written, and those whose strength is
+/// reckoned by the curve of other concrete.
 pub(super) fn strength(scenario: &Scenario, doubts: &mut Vec<String>) {
     let material = scenario.concrete.material.iter();
-    for described in material.flat_map(|material| &material.mixes) {
-        let (psi, specified_psi) = (described.mix.psi(), described.mix.specified_psi);
+    for (material, described) in material.flat_map(|m| m.mixes.iter().map(move |mix| (m, mix))) {
+        let (name, mix) = (&described.name, &described.mix);
+        let whole = |psi: f64| count(psi.round() as u64);
+        let (psi, specified_psi) = (mix.psi(), mix.specified_psi);
+        let warmest_f = material.warmest_concrete_f();
+        let warmer_f = material.temperature.warmer_f(warmest_f);
+        let (set, _) = material.set_for_warmth(mix, warmest_f);
+        let hot_psi = set.psi_warmer(warmer_f);
         if psi < specified_psi {
             doubts.push(format!(
-                "Mix {} has {} psi at 28 days by its own w/c of {:.3}, less than the {} psi specified",
-                described.name,
-                count(psi.round() as u64),
-                described.mix.wc(),
-                count(specified_psi.round() as u64)
+                "Mix {name} has {} psi at 28 days by its own w/c of {:.3}, less than the {} psi specified",
+                whole(psi),
+                mix.wc(),
+                whole(specified_psi)
+            ));
+        } else if hot_psi < specified_psi {
+            doubts.push(format!(
+                "Mix {name} has {} psi at 28 days when its concrete has {} °F in the warmest hour written, less than the {} psi \
+                 specified",
+                whole(hot_psi),
+                plain_1(warmest_f),
+                whole(specified_psi)
+            ));
+        }
+        if mix.air_entrained() && mix.law == StrengthLaw::AciPlain {
+            doubts.push(format!(
+                "Mix {name} has {}% of air, and its strength is reckoned by the curve of concrete that is not air-entrained",
+                plain(mix.air.target)
             ));
         }
     }

@@ -1,11 +1,12 @@
 //! One mix: its masses, air, slump, strength and limits.
 
 use crate::concrete::{
-    Abrams, AirTarget, Gravities, Masses, Mix, MixError, SlumpTarget, StrengthLaw,
+    Abrams, AirTarget, Gravities, HrwrKind, Masses, Mix, MixError, Sensitivity, SlumpTarget,
+    StrengthLaw,
 };
 use crate::scenario::NamedMix;
 use crate::scenario::decode::{
-    Contents, Fields, Limits, Names, flag, name, number, spanned, variant,
+    Contents, Fields, Limits, Names, flag, name, number, one_of, spanned, variant,
 };
 use crate::scenario::defaults;
 use crate::scenario::problem::{Problem, Problems};
@@ -41,6 +42,11 @@ pub(super) fn mix(node: &Node, names: &mut Names, problems: &Problems) -> Option
     let law = fields.usual(&defaults::STRENGTH, variant("strength law", &LAWS));
     let most_wc = fields.maybe("most_wc", number(Limits::above("w/c", 0.0, 2.0)));
     let retarder = fields.usual(&defaults::RETARDER, flag);
+    let hrwr_kind = fields.usual(&defaults::HRWR_KIND, one_of("kind of HRWR", &HRWR_KINDS));
+    let binder_counts = fields.usual(
+        &defaults::BINDER_COUNTS,
+        number(Limits::between("of cement", 0.0, 1.5)),
+    );
     let gravities = fields.block("gravities", "block of specific gravities", gravities);
     let opening = fields.opening();
     let at = |field: &str| fields.place(field).unwrap_or(opening.clone());
@@ -68,6 +74,9 @@ pub(super) fn mix(node: &Node, names: &mut Names, problems: &Problems) -> Option
         law,
         most_wc,
         retarder,
+        hrwr_kind,
+        binder_counts,
+        sensitivity: Sensitivity::USUAL, // of all mixes, read beside them
     };
     if fine_written && fine_lb.is_none() {
         return None; // reported where it is written
@@ -104,6 +113,9 @@ pub(super) fn mix(node: &Node, names: &mut Names, problems: &Problems) -> Option
         }
     }
 }
+
+const HRWR_KINDS: [(&str, HrwrKind); 2] =
+    [("Extended", HrwrKind::Extended), ("Older", HrwrKind::Older)];
 
 type Variants<T, const N: usize> = [(&'static str, fn(Contents<'_>) -> Option<T>); N];
 

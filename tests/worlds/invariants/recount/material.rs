@@ -92,7 +92,7 @@ pub(super) fn of(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         (figure::WET_BY_HRWR, wet_by(WetBy::UnseenHrwr)),
         (figure::WET_BY_WATER, wet_by(WetBy::AddedWater)),
         (figure::WET_BY_MOISTURE, wet_by(WetBy::Moisture)),
-        (figure::WET_BY_COOL, wet_by(WetBy::Cool)),
+        (figure::WET_BY_COOL, wet_by(WetBy::CoolOrAir)),
         (figure::WET_BY_READING, wet_by(WetBy::Reading)),
     ];
     // Sites turn loads away as too wet or too old whether concrete is computed or not.
