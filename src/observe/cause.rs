@@ -256,21 +256,6 @@ impl Account {
         );
     }
 
-    /// What one cause has, up to `time`, goes to another.
-    pub(super) fn turn(&mut self, from: LateCause, to: LateCause, time: Millis) {
-        let Some(position) = self.parts.iter().position(|(cause, _)| *cause == from) else {
-            return;
-        };
-        let has = self.parts[position].1;
-        let time = time.min(has);
-        if from == to || time <= Millis::ZERO {
-            return;
-        }
-        self.parts[position].1 = has - time;
-        self.parts.insert(position, (to, time));
-        self.parts.retain(|(_, time)| *time > Millis::ZERO);
-    }
-
     fn cancel(&mut self, mut recovered: Millis) {
         let mut gone = 0;
         for (_, time) in &mut self.parts {

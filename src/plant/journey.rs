@@ -1,7 +1,7 @@
 //! Trucks on the road: out with a load, back without, home for the day.
 
 use super::command::Command;
-use super::event::{Event, Observer};
+use super::event::{Errand, Event, Observer};
 use super::state::{AfterBreak, NOT_OFFERED, Phase};
 use super::world::{World, lane};
 use crate::dispatch::AfterDischarge;
@@ -45,6 +45,7 @@ impl World<'_> {
         truck.phase = Phase::Out;
         truck.since = self.day.now;
         self.day.truck_views[truck_id.at()].place = to;
+        self.tell_departed_out(truck_id, trip, observer);
         self.schedule(self.day.now + trip, Command::ArriveSite(truck_id));
     }
 
@@ -63,6 +64,7 @@ impl World<'_> {
         }
         self.helper_in_vain(truck_id, observer);
         self.begin_drive(truck_id);
+        let own = home;
         let home = if self.day.policy.after_discharge == AfterDischarge::HomePlant {
             home
         } else {
@@ -74,6 +76,13 @@ impl World<'_> {
             .uniform(lane::BACK);
         let haul = self.haul_of(truck_id);
         let trip = self.begin_leg(truck_id, site, home, haul, luck);
+        let errand = if home == own {
+            Errand::Home
+        } else {
+            Errand::OtherPlant
+        };
+        let way = (site, home, haul);
+        self.tell_departed_empty(truck_id, errand, way, (trip, luck), observer);
         let roads = self.roads();
         let believed = roads.believed(self.day.policy.belief, site, home, haul, self.day.now);
         let truck = &mut self.day.trucks[truck_id.at()];
@@ -136,11 +145,18 @@ impl World<'_> {
             self.become_free(truck_id, observer);
             return;
         }
-        self.move_empty(truck_id, to, Phase::Repositioning);
+        let drive = self.move_empty(truck_id, to, Phase::Repositioning);
+        let way = (from, to, self.haul_of(truck_id));
+        self.tell_departed_empty(truck_id, Errand::ToLoad, way, drive, observer);
     }
 
-    /// Drives empty on an errand of no load.
-    pub(super) fn move_empty(&mut self, truck_id: TruckId, to: PlaceId, phase: Phase) {
+    /// Drives empty on an errand of no load: how long, with which luck of the road.
+    pub(super) fn move_empty(
+        &mut self,
+        truck_id: TruckId,
+        to: PlaceId,
+        phase: Phase,
+    ) -> (Millis, f64) {
         self.begin_drive(truck_id);
         let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = phase;
@@ -157,6 +173,7 @@ impl World<'_> {
         let trip = self.begin_leg(truck_id, from, to, haul, luck.uniform(0));
         self.day.truck_views[truck_id.at()].place = to;
         self.schedule(self.day.now + trip, Command::ArrivePlace(truck_id));
+        (trip, luck.uniform(0))
     }
 
     /// Whether the driver, by own judgement, is through with a leg before any clock ends.
@@ -183,9 +200,9 @@ impl World<'_> {
         }
     }
 
-    /// What held up a loaded trip from a plant that ends now, on the road; of one that went round a weigh station, what would have
+    /// What holds up the loaded trip from a plant that a truck is on, on the road; of one that goes round a weigh station, what would
     /// on its quickest way. A load that is redirected has come another way.
-    fn delays(&self, truck_id: TruckId) -> Delays {
+    fn delays_out(&self, truck_id: TruckId) -> Delays {
         let truck = &self.day.trucks[truck_id.at()];
         if truck.phase != Phase::Out || truck.load().redirected {
             return Delays::default();
@@ -195,6 +212,85 @@ impl World<'_> {
         let luck = truck.load().luck.uniform(lane::OUT);
         self.roads()
             .delays(from, to, Haul::Loaded, truck.since, luck)
+    }
+
+    /// A drive at its usual length, without standing before bridges or in weigh stations, and without incidents.
+    pub(super) fn usual_on_the_move(
+        &self,
+        (from, to, haul): (PlaceId, PlaceId, Haul),
+        depart: Millis,
+    ) -> Millis {
+        let (roads, usual) = (self.roads(), self.day.policy.usual);
+        let stands = roads.believed_delays(usual, from, to, haul, depart);
+        roads.believed(usual, from, to, haul, depart)
+            - stands.closed
+            - stands.weighed
+            - stands.incidents
+    }
+
+    /// Tells of a loaded drive that begins now.
+    pub(super) fn tell_departed_out<O: Observer>(
+        &self,
+        truck_id: TruckId,
+        takes: Millis,
+        observer: &mut O,
+    ) {
+        if O::PLANS {
+            let delays = self.delays_out(truck_id);
+            self.tell_departed(
+                truck_id,
+                Errand::Out,
+                (takes, Millis::ZERO),
+                delays,
+                observer,
+            );
+        }
+    }
+
+    /// Tells of an empty drive that begins now, with the luck of the road at `u`.
+    fn tell_departed_empty<O: Observer>(
+        &self,
+        truck_id: TruckId,
+        errand: Errand,
+        (from, to, haul): (PlaceId, PlaceId, Haul),
+        (takes, u): (Millis, f64),
+        observer: &mut O,
+    ) {
+        if O::PLANS {
+            let now = self.day.now;
+            let delays = self.roads().delays(from, to, haul, now, u);
+            let usual = self.usual_on_the_move((from, to, haul), now);
+            self.tell_departed(truck_id, errand, (takes, usual), delays, observer);
+        }
+    }
+
+    fn tell_departed<O: Observer>(
+        &self,
+        truck: TruckId,
+        errand: Errand,
+        (takes, usual): (Millis, Millis),
+        mut delays: Delays,
+        observer: &mut O,
+    ) {
+        let leg = self.day.legs.get(truck.at()).copied().unwrap_or_default();
+        let round = if leg.goes_round {
+            leg.longer + std::mem::take(&mut delays.weighed)
+        } else {
+            Millis::ZERO
+        };
+        self.tell(
+            observer,
+            Event::Departed {
+                truck,
+                errand,
+                takes,
+                usual,
+                delays,
+                broken: leg.broken,
+                held: leg.held,
+                round,
+            },
+        );
     }
 
     /// Tells of a drive that ends now.
@@ -208,14 +304,14 @@ impl World<'_> {
         let took = self.day.now - self.day.trucks[truck_id.at()].since;
         let limit = self.day.trucks[truck_id.at()].limit;
         let leg = self.end_leg(truck_id);
-        let mut delays = if O::PLANS {
-            self.delays(truck_id)
-        } else {
-            Delays::default()
-        };
         let round = leg.goes_round.then(|| {
             // The minutes that it saved at the station belong to the way round it.
-            leg.longer + std::mem::take(&mut delays.weighed)
+            let saved = if O::PLANS {
+                self.delays_out(truck_id).weighed
+            } else {
+                Millis::ZERO
+            };
+            leg.longer + saved
         });
         self.tell(
             observer,
@@ -226,7 +322,6 @@ impl World<'_> {
                 miles: leg.miles,
                 broken: leg.broken,
                 held: leg.held,
-                delays,
                 round,
                 for_load,
                 limit,
