@@ -147,7 +147,7 @@ impl Ledger<'_> {
         let (plan, none) = (&trip.plan, Delays::default());
         slot.pass(at, None);
         let beyond = match errand {
-            Errand::Out => road.beyond(plan.usual, plan.usual_delays, plan.believed_delays),
+            Errand::Out => road.beyond(plan.usual, plan.usual_delays, none),
             Errand::Home => road.beyond(plan.back, none, none),
             Errand::OtherPlant => {
                 slot.free += usual - plan.back;

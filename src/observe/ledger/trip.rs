@@ -131,12 +131,25 @@ impl Trip {
         self.stage = Some((LateCause::NoTruck, Millis::ZERO));
     }
 
-    /// How long the truck is away for the load by its plan.
+    /// How long the truck is away for the load by its plan, in which it stands before nothing.
     pub(super) fn planned(&self) -> Millis {
         let plan = &self.plan;
-        let stands = |delays: Delays| delays.closed + delays.weighed;
-        let out = plan.usual - stands(plan.usual_delays) + stands(plan.believed_delays);
+        let out = plan.usual - plan.usual_delays.closed - plan.usual_delays.weighed;
         plan.bay_wait + plan.loading + plan.rack + out + plan.stay + plan.back
+    }
+
+    /// How much earlier the load is sent for a bridge and for weigh stations: what is believed of them, less what comes after the due
+    /// time by that belief, as a bridge that is down again by then is met by who leaves earlier only.
+    fn sent_earlier(&self) -> [(LateCause, Millis); 2] {
+        let plan = &self.plan;
+        let leaves = plan.send + plan.bay_wait + plan.loading + plan.rack;
+        let after = (leaves + plan.believed - self.due).max(Millis::ZERO);
+        let stands = plan.believed_delays;
+        let closed = (stands.closed - after).max(Millis::ZERO);
+        [
+            (LateCause::LiftBridge, closed),
+            (LateCause::WeighStation, stands.weighed),
+        ]
     }
 
     /// The wait for the truck is over: it joins the bay queue, or its load is given up. Of the wait, what passed before the truck was
@@ -166,6 +179,10 @@ impl Trip {
         let mut parts = slot.held.parts().iter().copied();
         let mut part = None;
         let mut from = self.plan.send;
+        let mut earlier = self.sent_earlier();
+        // Where it is sent earlier for what it will stand before, it begins ahead of its plan, which knows of none.
+        let ahead: Millis = earlier.iter().map(|(_, time)| *time).sum();
+        room.add(LateCause::NoTruck, Millis::ZERO - ahead);
         for stretch in self.waited.drain(..) {
             let (mut cause, to) = (stretch.cause, from + stretch.time);
             if let (Some(anew), LateCause::NoTruck) = (self.anew, cause) {
@@ -181,8 +198,15 @@ impl Trip {
             if stretch.for_truck && self.anew.is_none() {
                 let planned = free.clamp(from, to);
                 let until = really.clamp(planned, to);
-                // Before the truck is free in the plan nobody is behind it.
-                book(false, cause, planned - from);
+                // Before the truck is free in the plan nobody is behind it. A load that was to be sent earlier for a bridge would not have
+                // needed the truck so early without it.
+                let mut wants = planned - from;
+                for (cause, time) in &mut earlier {
+                    let time = std::mem::take(time).min(wants);
+                    book(true, *cause, time);
+                    wants -= time;
+                }
+                book(false, cause, wants);
                 let mut left = until - planned;
                 while left > Millis::ZERO {
                     let Some((held, time)) = part.take().or_else(|| parts.next()) else {
