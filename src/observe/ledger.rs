@@ -44,8 +44,8 @@ pub struct Ledger<'p> {
 #[derive(Clone, Debug, Default)]
 struct PlantSlots {
     bays: Vec<Slot>,
-    /// What makes it stand still now, and since when.
-    down: (u32, Millis),
+    /// Since when it stands still, if it does.
+    down: Option<Millis>,
     /// How long it has stood still before.
     stood: Millis,
 }
@@ -53,20 +53,18 @@ struct PlantSlots {
 impl PlantSlots {
     /// How long it has stood still so far.
     fn stood(&self, at: Millis) -> Millis {
-        match self.down {
-            (0, _) => self.stood,
-            (_, since) => self.stood + (at - since),
-        }
+        self.stood + self.down.map_or(Millis::ZERO, |since| at - since)
     }
 
+    /// It stands still, or would for one reason more.
     fn goes_down(&mut self, at: Millis) {
-        self.stood = self.stood(at);
-        self.down = (self.down.0 + 1, at);
+        self.down = self.down.or(Some(at));
     }
 
+    /// Nothing holds it still any more.
     fn comes_up(&mut self, at: Millis) {
         self.stood = self.stood(at);
-        self.down = (self.down.0.saturating_sub(1), at);
+        self.down = None;
     }
 }
 
@@ -111,7 +109,7 @@ impl<'p> Ledger<'p> {
             trip.begin();
         }
         for plant in &mut self.plants {
-            (plant.down, plant.stood) = ((0, Millis::ZERO), Millis::ZERO);
+            (plant.down, plant.stood) = (None, Millis::ZERO);
         }
         let bays = self.plants.iter_mut().flat_map(|plant| &mut plant.bays);
         let places = self.places.iter_mut().flatten();
@@ -167,7 +165,7 @@ impl<'p> Ledger<'p> {
         if std::mem::take(&mut trip.redirected) {
             // On its way: loading and rack are behind it.
             trip.settle(at, slot, &mut self.room);
-            trip.stage = Some((LateCause::Traffic, plan.usual));
+            trip.stage = Some((LateCause::Traffic, Millis::ZERO));
         } else if trip.anew.is_none() {
             slot.free = slot.free.max(plan.send) + trip.planned();
         }

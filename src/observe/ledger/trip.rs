@@ -173,6 +173,9 @@ impl Trip {
             for_truck: true,
         });
         room.clear();
+        // A driver may have checked the truck sooner than on average.
+        let sooner = (free + slot.held.level() - at).max(Millis::ZERO);
+        slot.held.add(LateCause::NoTruck, Millis::ZERO - sooner);
         let really = free + slot.held.level();
         // Time in which it would have stood free works off what has held it up, the oldest first.
         let mut skip = (self.plan.send - free).max(Millis::ZERO);
