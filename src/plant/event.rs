@@ -366,8 +366,8 @@ pub enum Event {
         errand: Errand,
         /// How long the drive takes.
         takes: Millis,
-        /// How long it usually takes, without standing before bridges or in weigh stations and without incidents. Of a loaded drive:
-        /// nothing, as the load's [`LoadPlan`] says it.
+        /// How long it usually takes, without standing before bridges or in weigh stations and without incidents. Of a drive out
+        /// or home: nothing, as the load's [`LoadPlan`] says it.
         usual: Millis,
         /// What holds it up on the road. Of a trip round a weigh station: what else would have held it up on its quickest way. Nothing
         /// of a load that is redirected.

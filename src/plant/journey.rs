@@ -221,11 +221,8 @@ impl World<'_> {
         depart: Millis,
     ) -> Millis {
         let (roads, usual) = (self.roads(), self.day.policy.usual);
-        let stands = roads.believed_delays(usual, from, to, haul, depart);
-        roads.believed(usual, from, to, haul, depart)
-            - stands.closed
-            - stands.weighed
-            - stands.incidents
+        let (trip, delays) = roads.believed_with_delays(usual, from, to, haul, depart);
+        trip - delays.closed - delays.weighed - delays.incidents
     }
 
     /// Tells of a loaded drive that begins now.
@@ -259,7 +256,11 @@ impl World<'_> {
         if O::PLANS {
             let now = self.day.now;
             let delays = self.roads().delays(from, to, haul, now, u);
-            let usual = self.usual_on_the_move((from, to, haul), now);
+            let usual = if errand == Errand::Home {
+                Millis::ZERO
+            } else {
+                self.usual_on_the_move((from, to, haul), now)
+            };
             self.tell_departed(truck_id, errand, (takes, usual), delays, observer);
         }
     }

@@ -178,19 +178,19 @@ impl RoadsNow<'_> {
         }
     }
 
-    /// What is believed to hold up the trip that [`believed`](Self::believed) tells the length of.
-    pub fn believed_delays(
+    /// How long a trip is believed to take, as [`believed`](Self::believed) tells it, and what is believed to hold it up.
+    pub fn believed_with_delays(
         &self,
         belief: Believed,
         from: PlaceId,
         to: PlaceId,
         haul: Haul,
         depart: Millis,
-    ) -> Delays {
+    ) -> (Millis, Delays) {
         match self.roads {
-            Roads::Table(_) => Delays::default(),
+            Roads::Table(table) => (table.believed(belief, from, to, depart), Delays::default()),
             Roads::Network(network) => {
-                network.believed_delays(self.state, self.now, belief, (from, to, haul), depart)
+                network.believed_with_delays(self.state, self.now, belief, (from, to, haul), depart)
             }
         }
     }

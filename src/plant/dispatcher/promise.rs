@@ -231,14 +231,12 @@ impl World<'_> {
         let rack = at_rack(policy, view, load.volume);
         let leaves = choice.send + policy.bay_wait + loading + rack;
         let trip = |belief| {
+            let (from, to) = (view.place, spot.place);
             self.roads()
-                .believed(belief, view.place, spot.place, Haul::Loaded, leaves)
+                .believed_with_delays(belief, from, to, Haul::Loaded, leaves)
         };
-        let delays = |belief| {
-            self.roads()
-                .believed_delays(belief, view.place, spot.place, Haul::Loaded, leaves)
-        };
-        let usual = trip(policy.usual);
+        let (believed, believed_delays) = trip(policy.belief);
+        let (usual, usual_delays) = trip(policy.usual);
         let stay = spot.stay(policy).mean(load.volume);
         let home = self.home_place(choice.truck);
         let leaves_site = leaves + usual + stay;
@@ -251,10 +249,10 @@ impl World<'_> {
             bay_wait: policy.bay_wait,
             loading,
             rack,
-            believed: trip(policy.belief),
-            believed_delays: delays(policy.belief),
+            believed,
+            believed_delays,
             usual,
-            usual_delays: delays(policy.usual),
+            usual_delays,
             site_opens: self.planned_opening(load.order),
             stay,
             place: stay - spot.wash(load.volume),
