@@ -32,7 +32,8 @@ impl World<'_> {
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
         self.decide_way(truck_id, from, to);
-        let trip = self.begin_leg(truck_id, from, to, Haul::Loaded, luck);
+        let way = (from, to, Haul::Loaded);
+        let (trip, delays) = self.begin_leg_told::<O>(truck_id, way, luck);
         self.begin_drive(truck_id);
         self.look_at_radius(truck_id, to);
         self.reckon_way_home(truck_id, trip, |world| {
@@ -45,7 +46,7 @@ impl World<'_> {
         truck.phase = Phase::Out;
         truck.since = self.day.now;
         self.day.truck_views[truck_id.at()].place = to;
-        self.tell_departed_out(truck_id, trip, observer);
+        self.tell_departed_out(truck_id, (trip, delays), observer);
         self.schedule(self.day.now + trip, Command::ArriveSite(truck_id));
     }
 
@@ -75,14 +76,14 @@ impl World<'_> {
             .luck
             .uniform(lane::BACK);
         let haul = self.haul_of(truck_id);
-        let trip = self.begin_leg(truck_id, site, home, haul, luck);
+        let way = (site, home, haul);
+        let (trip, delays) = self.begin_leg_told::<O>(truck_id, way, luck);
         let errand = if home == own {
             Errand::Home
         } else {
             Errand::OtherPlant
         };
-        let way = (site, home, haul);
-        self.tell_departed_empty(truck_id, errand, way, (trip, luck), observer);
+        self.tell_departed_empty(truck_id, errand, way, (trip, delays), observer);
         let roads = self.roads();
         let believed = roads.believed(self.day.policy.belief, site, home, haul, self.day.now);
         let truck = &mut self.day.trucks[truck_id.at()];
@@ -145,9 +146,12 @@ impl World<'_> {
             self.become_free(truck_id, observer);
             return;
         }
-        let drive = self.move_empty(truck_id, to, Phase::Repositioning);
-        let way = (from, to, self.haul_of(truck_id));
-        self.tell_departed_empty(truck_id, Errand::ToLoad, way, drive, observer);
+        let (trip, luck) = self.move_empty(truck_id, to, Phase::Repositioning);
+        if O::PLANS {
+            let way = (from, to, self.haul_of(truck_id));
+            let (_, delays) = self.roads().trip_with_delays(way, self.day.now, luck);
+            self.tell_departed_empty(truck_id, Errand::ToLoad, way, (trip, delays), observer);
+        }
     }
 
     /// Drives empty on an errand of no load: how long, with which luck of the road.
@@ -200,18 +204,18 @@ impl World<'_> {
         }
     }
 
-    /// What holds up the loaded trip from a plant that a truck is on, on the road; of one that goes round a weigh station, what would
-    /// on its quickest way. A load that is redirected has come another way.
-    fn delays_out(&self, truck_id: TruckId) -> Delays {
+    /// What a loaded trip from a plant that ends now has saved at a weigh station that it went round.
+    fn saved_weighing(&self, truck_id: TruckId) -> Millis {
         let truck = &self.day.trucks[truck_id.at()];
         if truck.phase != Phase::Out || truck.load().redirected {
-            return Delays::default();
+            return Millis::ZERO;
         }
         let from = self.plan.plants[truck.load().plant.at()].place;
         let to = self.plan.spots[truck.load().spot.at()].place;
         let luck = truck.load().luck.uniform(lane::OUT);
-        self.roads()
-            .delays(from, to, Haul::Loaded, truck.since, luck)
+        let way = (from, to, Haul::Loaded);
+        let (_, delays) = self.roads().trip_with_delays(way, truck.since, luck);
+        delays.weighed
     }
 
     /// A drive at its usual length, without standing before bridges or in weigh stations, and without incidents.
@@ -225,41 +229,33 @@ impl World<'_> {
         trip - delays.closed - delays.weighed - delays.incidents
     }
 
-    /// Tells of a loaded drive that begins now.
+    /// Tells of a loaded drive that begins now, and what holds it up.
     pub(super) fn tell_departed_out<O: Observer>(
         &self,
         truck_id: TruckId,
-        takes: Millis,
+        (takes, delays): (Millis, Delays),
         observer: &mut O,
     ) {
         if O::PLANS {
-            let delays = self.delays_out(truck_id);
-            self.tell_departed(
-                truck_id,
-                Errand::Out,
-                (takes, Millis::ZERO),
-                delays,
-                observer,
-            );
+            let lengths = (takes, Millis::ZERO);
+            self.tell_departed(truck_id, Errand::Out, lengths, delays, observer);
         }
     }
 
-    /// Tells of an empty drive that begins now, with the luck of the road at `u`.
+    /// Tells of an empty drive that begins now, and what holds it up.
     fn tell_departed_empty<O: Observer>(
         &self,
         truck_id: TruckId,
         errand: Errand,
-        (from, to, haul): (PlaceId, PlaceId, Haul),
-        (takes, u): (Millis, f64),
+        way: (PlaceId, PlaceId, Haul),
+        (takes, delays): (Millis, Delays),
         observer: &mut O,
     ) {
         if O::PLANS {
-            let now = self.day.now;
-            let delays = self.roads().delays(from, to, haul, now, u);
             let usual = if errand == Errand::Home {
                 Millis::ZERO
             } else {
-                self.usual_on_the_move((from, to, haul), now)
+                self.usual_on_the_move(way, self.day.now)
             };
             self.tell_departed(truck_id, errand, (takes, usual), delays, observer);
         }
@@ -308,7 +304,7 @@ impl World<'_> {
         let round = leg.goes_round.then(|| {
             // The minutes that it saved at the station belong to the way round it.
             let saved = if O::PLANS {
-                self.delays_out(truck_id).weighed
+                self.saved_weighing(truck_id)
             } else {
                 Millis::ZERO
             };

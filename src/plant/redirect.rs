@@ -219,7 +219,7 @@ impl World<'_> {
         self.day.truck_views[truck_id.at()].place = to;
         self.schedule(arrives, Command::ArriveSite(truck_id));
         self.promise(&choice, load, Some(plan), observer);
-        self.tell_departed_out(truck_id, trip, observer);
+        self.tell_departed_out(truck_id, (trip, Delays::default()), observer);
     }
 
     /// How long the way takes, by the luck of this load's redirection.

@@ -170,11 +170,16 @@ impl RoadsNow<'_> {
         }
     }
 
-    /// What holds up the trip that [`trip`](Self::trip) tells the length of; nothing where the roads are a table.
-    pub fn delays(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis, u: f64) -> Delays {
+    /// How long a trip takes, as [`trip`](Self::trip) tells it, and what holds it up: nothing where the roads are a table.
+    pub fn trip_with_delays(
+        &self,
+        way: (PlaceId, PlaceId, Haul),
+        depart: Millis,
+        u: f64,
+    ) -> (Millis, Delays) {
         match self.roads {
-            Roads::Table(_) => Delays::default(),
-            Roads::Network(network) => network.delays(self.state, (from, to, haul), depart, u),
+            Roads::Table(table) => (table.trip(way.0, way.1, depart, u), Delays::default()),
+            Roads::Network(network) => network.trip_with_delays(self.state, way, depart, u),
         }
     }
 
