@@ -34,7 +34,7 @@ impl Ledger<'_> {
                 let joined = trip.joined.0;
                 slot.stage = None;
                 if trip.anew.is_none() {
-                    slot.free = slot.free - trip.planned();
+                    slot.free -= trip.planned();
                     slot.held.add(cause, at - joined);
                 } else {
                     let takes = trip.planned();

@@ -236,7 +236,11 @@ impl World<'_> {
                 .believed_with_delays(belief, from, to, Haul::Loaded, leaves)
         };
         let (believed, believed_delays) = trip(policy.belief);
-        let (usual, usual_delays) = trip(policy.usual);
+        let (usual, usual_delays) = if policy.usual == policy.belief {
+            (believed, believed_delays)
+        } else {
+            trip(policy.usual)
+        };
         let stay = spot.stay(policy).mean(load.volume);
         let home = self.home_place(choice.truck);
         let leaves_site = leaves + usual + stay;
