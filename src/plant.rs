@@ -44,7 +44,7 @@ mod work_ahead;
 mod world;
 mod yard;
 
-pub use event::{Event, FullDrum, Lateness, LoadPlan, Observer, Reject, StrandCause};
+pub use event::{Errand, Event, FullDrum, Lateness, LoadPlan, Observer, Reject, StrandCause};
 pub use fork::Moment;
 pub use material::{Components, MaterialStep};
 pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};

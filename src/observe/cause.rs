@@ -5,15 +5,16 @@ use crate::units::Millis;
 /// What made a load late.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum LateCause {
-    /// No truck with a driver on duty was free in time.
+    /// No truck with a driver on duty would have been free in time, had nothing held one up: too few trucks for the plan.
     NoTruck,
-    /// Trucks stood there, but their drivers' hours (the law, the company's limit or the rule's gate) did not allow the load.
+    /// Trucks stood there, but their drivers' hours (the law, the company's limit or the rule's gate) did not allow the load; or a driver
+    /// had to rest or to take a break before.
     NoHours,
     /// The plant was closed or stood still.
     PlantClosed,
     /// A truck was refused because the rule does not lend it, or because there is no way.
     Refused,
-    /// The order was called in too late to send the load in time.
+    /// The order, or more of it, was called in too late to send the load in time.
     CalledLate,
     /// The rule aimed at a later time than the site was ready for.
     SentLate,
@@ -27,7 +28,7 @@ pub enum LateCause {
     Rack,
     /// The drive took longer than is usual at the hour.
     Traffic,
-    /// The truck was held on its last site for longer than on average.
+    /// The truck, or the one that would have come, was held on a site before for longer than on average.
     Site,
     /// The load was rejected or lost, and made again.
     MadeAgain,
@@ -254,21 +255,6 @@ impl Account {
             self.late(),
             "the parts add up to the lateness"
         );
-    }
-
-    /// What one cause has, up to `time`, goes to another.
-    pub(super) fn turn(&mut self, from: LateCause, to: LateCause, time: Millis) {
-        let Some(position) = self.parts.iter().position(|(cause, _)| *cause == from) else {
-            return;
-        };
-        let has = self.parts[position].1;
-        let time = time.min(has);
-        if from == to || time <= Millis::ZERO {
-            return;
-        }
-        self.parts[position].1 = has - time;
-        self.parts.insert(position, (to, time));
-        self.parts.retain(|(_, time)| *time > Millis::ZERO);
     }
 
     fn cancel(&mut self, mut recovered: Millis) {

@@ -275,7 +275,8 @@ impl Observer for Figures<'_> {
             }
             Event::Material { step, .. } => self.material.step(step),
             Event::Redirected { .. } => self.sums.redirected += 1,
-            Event::Emptied { .. } => {}
+            // What a drive comes to is told when it ends.
+            Event::Emptied { .. } | Event::Departed { .. } => {}
             Event::Returned { volume, fate, .. } => {
                 if fate == ReturnedFate::Reused {
                     self.sums.reused += volume;

@@ -271,7 +271,9 @@ impl<'s> Log<'s> {
                 }
                 format!("{} {}", self.truck(truck), told.join(", "))
             }
-            Event::Duty { .. } | Event::LongDayAllowed { .. } => return None,
+            Event::Duty { .. } | Event::LongDayAllowed { .. } | Event::Departed { .. } => {
+                return None;
+            }
             Event::LongDay { driver, past } if past > Millis::ZERO => format!(
                 "{} was not home within the longer window and drove {} past the usual one",
                 self.driver(driver),

@@ -1,5 +1,6 @@
 //! What has happened: told once, at that moment, and never read back.
 
+mod errand;
 mod full_drum;
 mod lateness;
 mod load_plan;
@@ -7,6 +8,7 @@ mod observer;
 mod reject;
 mod strand_cause;
 
+pub use errand::Errand;
 pub use full_drum::FullDrum;
 pub use lateness::Lateness;
 pub use load_plan::LoadPlan;
@@ -355,6 +357,28 @@ pub enum Event {
         /// How long it took.
         took: Millis,
     },
+    /// A drive begins with a load, back from a site or empty to a plant to load there: how it will differ from what is planned. Told to
+    /// observers that look at plans only ([`Observer::PLANS`]).
+    Departed {
+        /// The truck.
+        truck: TruckId,
+        /// Where to.
+        errand: Errand,
+        /// How long the drive takes.
+        takes: Millis,
+        /// How long it usually takes, without standing before bridges or in weigh stations and without incidents. Of a drive out
+        /// or home: nothing, as the load's [`LoadPlan`] says it.
+        usual: Millis,
+        /// What holds it up on the road. Of a trip round a weigh station: what else would have held it up on its quickest way. Nothing
+        /// of a load that is redirected.
+        delays: Delays,
+        /// How much of it the truck stands broken down.
+        broken: Millis,
+        /// How much of it the truck is held at a weigh station, found heavy.
+        held: Millis,
+        /// How much longer the way round a weigh station takes, as [`Event::Drove`] tells it; nothing on the quickest way.
+        round: Millis,
+    },
     /// A drive has ended, loaded or empty.
     Drove {
         /// The driver.
@@ -369,10 +393,6 @@ pub enum Event {
         broken: Millis,
         /// How much of it the truck was held at a weigh station, found heavy.
         held: Millis,
-        /// What held it up on the road, told of loaded trips from a plant to an observer that looks at plans
-        /// ([`Observer::PLANS`]); nothing otherwise. Of a trip round a weigh station: what else would have held it up on its
-        /// quickest way.
-        delays: Delays,
         /// That it went round a weigh station, and how much longer this took than the quickest way would have taken with the same
         /// luck, the minutes in the station left out; below zero if that way was held up otherwise.
         round: Option<Millis>,
@@ -559,6 +579,7 @@ impl Event {
             | Self::Material { truck, .. }
             | Self::Returned { truck, .. }
             | Self::Emptied { truck, .. }
+            | Self::Departed { truck, .. }
             | Self::Drove { truck, .. }
             | Self::SiteReached { truck, .. }
             | Self::Taken { truck, .. }

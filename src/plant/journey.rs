@@ -1,7 +1,7 @@
 //! Trucks on the road: out with a load, back without, home for the day.
 
 use super::command::Command;
-use super::event::{Event, Observer};
+use super::event::{Errand, Event, Observer};
 use super::state::{AfterBreak, NOT_OFFERED, Phase};
 use super::world::{World, lane};
 use crate::dispatch::AfterDischarge;
@@ -32,7 +32,8 @@ impl World<'_> {
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
         self.decide_way(truck_id, from, to);
-        let trip = self.begin_leg(truck_id, from, to, Haul::Loaded, luck);
+        let way = (from, to, Haul::Loaded);
+        let (trip, delays) = self.begin_leg_told::<O>(truck_id, way, luck);
         self.begin_drive(truck_id);
         self.look_at_radius(truck_id, to);
         self.reckon_way_home(truck_id, trip, |world| {
@@ -45,6 +46,7 @@ impl World<'_> {
         truck.phase = Phase::Out;
         truck.since = self.day.now;
         self.day.truck_views[truck_id.at()].place = to;
+        self.tell_departed_out(truck_id, (trip, delays), observer);
         self.schedule(self.day.now + trip, Command::ArriveSite(truck_id));
     }
 
@@ -63,6 +65,7 @@ impl World<'_> {
         }
         self.helper_in_vain(truck_id, observer);
         self.begin_drive(truck_id);
+        let own = home;
         let home = if self.day.policy.after_discharge == AfterDischarge::HomePlant {
             home
         } else {
@@ -73,7 +76,14 @@ impl World<'_> {
             .luck
             .uniform(lane::BACK);
         let haul = self.haul_of(truck_id);
-        let trip = self.begin_leg(truck_id, site, home, haul, luck);
+        let way = (site, home, haul);
+        let (trip, delays) = self.begin_leg_told::<O>(truck_id, way, luck);
+        let errand = if home == own {
+            Errand::Home
+        } else {
+            Errand::OtherPlant
+        };
+        self.tell_departed_empty(truck_id, errand, way, (trip, delays), observer);
         let roads = self.roads();
         let believed = roads.believed(self.day.policy.belief, site, home, haul, self.day.now);
         let truck = &mut self.day.trucks[truck_id.at()];
@@ -136,11 +146,21 @@ impl World<'_> {
             self.become_free(truck_id, observer);
             return;
         }
-        self.move_empty(truck_id, to, Phase::Repositioning);
+        let (trip, luck) = self.move_empty(truck_id, to, Phase::Repositioning);
+        if O::PLANS {
+            let way = (from, to, self.haul_of(truck_id));
+            let (_, delays) = self.roads().trip_with_delays(way, self.day.now, luck);
+            self.tell_departed_empty(truck_id, Errand::ToLoad, way, (trip, delays), observer);
+        }
     }
 
-    /// Drives empty on an errand of no load.
-    pub(super) fn move_empty(&mut self, truck_id: TruckId, to: PlaceId, phase: Phase) {
+    /// Drives empty on an errand of no load: how long, with which luck of the road.
+    pub(super) fn move_empty(
+        &mut self,
+        truck_id: TruckId,
+        to: PlaceId,
+        phase: Phase,
+    ) -> (Millis, f64) {
         self.begin_drive(truck_id);
         let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = phase;
@@ -157,6 +177,7 @@ impl World<'_> {
         let trip = self.begin_leg(truck_id, from, to, haul, luck.uniform(0));
         self.day.truck_views[truck_id.at()].place = to;
         self.schedule(self.day.now + trip, Command::ArrivePlace(truck_id));
+        (trip, luck.uniform(0))
     }
 
     /// Whether the driver, by own judgement, is through with a leg before any clock ends.
@@ -183,18 +204,90 @@ impl World<'_> {
         }
     }
 
-    /// What held up a loaded trip from a plant that ends now, on the road; of one that went round a weigh station, what would have
-    /// on its quickest way. A load that is redirected has come another way.
-    fn delays(&self, truck_id: TruckId) -> Delays {
+    /// What a loaded trip from a plant that ends now has saved at a weigh station that it went round.
+    fn saved_weighing(&self, truck_id: TruckId) -> Millis {
         let truck = &self.day.trucks[truck_id.at()];
         if truck.phase != Phase::Out || truck.load().redirected {
-            return Delays::default();
+            return Millis::ZERO;
         }
         let from = self.plan.plants[truck.load().plant.at()].place;
         let to = self.plan.spots[truck.load().spot.at()].place;
         let luck = truck.load().luck.uniform(lane::OUT);
-        self.roads()
-            .delays(from, to, Haul::Loaded, truck.since, luck)
+        let way = (from, to, Haul::Loaded);
+        let (_, delays) = self.roads().trip_with_delays(way, truck.since, luck);
+        delays.weighed
+    }
+
+    /// A drive at its usual length, without standing before bridges or in weigh stations, and without incidents.
+    pub(super) fn usual_on_the_move(
+        &self,
+        (from, to, haul): (PlaceId, PlaceId, Haul),
+        depart: Millis,
+    ) -> Millis {
+        let (roads, usual) = (self.roads(), self.day.policy.usual);
+        let (trip, delays) = roads.believed_with_delays(usual, from, to, haul, depart);
+        trip - delays.closed - delays.weighed - delays.incidents
+    }
+
+    /// Tells of a loaded drive that begins now, and what holds it up.
+    pub(super) fn tell_departed_out<O: Observer>(
+        &self,
+        truck_id: TruckId,
+        (takes, delays): (Millis, Delays),
+        observer: &mut O,
+    ) {
+        if O::PLANS {
+            let lengths = (takes, Millis::ZERO);
+            self.tell_departed(truck_id, Errand::Out, lengths, delays, observer);
+        }
+    }
+
+    /// Tells of an empty drive that begins now, and what holds it up.
+    fn tell_departed_empty<O: Observer>(
+        &self,
+        truck_id: TruckId,
+        errand: Errand,
+        way: (PlaceId, PlaceId, Haul),
+        (takes, delays): (Millis, Delays),
+        observer: &mut O,
+    ) {
+        if O::PLANS {
+            let usual = if errand == Errand::Home {
+                Millis::ZERO
+            } else {
+                self.usual_on_the_move(way, self.day.now)
+            };
+            self.tell_departed(truck_id, errand, (takes, usual), delays, observer);
+        }
+    }
+
+    fn tell_departed<O: Observer>(
+        &self,
+        truck: TruckId,
+        errand: Errand,
+        (takes, usual): (Millis, Millis),
+        mut delays: Delays,
+        observer: &mut O,
+    ) {
+        let leg = self.day.legs.get(truck.at()).copied().unwrap_or_default();
+        let round = if leg.goes_round {
+            leg.longer + std::mem::take(&mut delays.weighed)
+        } else {
+            Millis::ZERO
+        };
+        self.tell(
+            observer,
+            Event::Departed {
+                truck,
+                errand,
+                takes,
+                usual,
+                delays,
+                broken: leg.broken,
+                held: leg.held,
+                round,
+            },
+        );
     }
 
     /// Tells of a drive that ends now.
@@ -208,14 +301,14 @@ impl World<'_> {
         let took = self.day.now - self.day.trucks[truck_id.at()].since;
         let limit = self.day.trucks[truck_id.at()].limit;
         let leg = self.end_leg(truck_id);
-        let mut delays = if O::PLANS {
-            self.delays(truck_id)
-        } else {
-            Delays::default()
-        };
         let round = leg.goes_round.then(|| {
             // The minutes that it saved at the station belong to the way round it.
-            leg.longer + std::mem::take(&mut delays.weighed)
+            let saved = if O::PLANS {
+                self.saved_weighing(truck_id)
+            } else {
+                Millis::ZERO
+            };
+            leg.longer + saved
         });
         self.tell(
             observer,
@@ -226,7 +319,6 @@ impl World<'_> {
                 miles: leg.miles,
                 broken: leg.broken,
                 held: leg.held,
-                delays,
                 round,
                 for_load,
                 limit,

@@ -3,9 +3,10 @@
 //! A truck that breaks down is repaired where it stands, its load growing older: towing and transferring a load were left out.
 //! Miles, breakdowns and weighing belong to the drive and are told when it ends.
 
+use super::event::Observer;
 use super::state::Leg;
 use super::world::World;
-use crate::roads::Haul;
+use crate::roads::{Delays, Haul};
 use crate::units::{Millis, PlaceId, Purpose, TruckId, Volume};
 
 impl World<'_> {
@@ -19,12 +20,30 @@ impl World<'_> {
         haul: Haul,
         u: f64,
     ) -> Millis {
+        self.begin_leg_told::<()>(truck_id, (from, to, haul), u).0
+    }
+
+    /// The same, and for an observer that looks at plans what holds it up on the road; of one that goes round a weigh station, what
+    /// would on its quickest way.
+    #[inline]
+    pub(super) fn begin_leg_told<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        way: (PlaceId, PlaceId, Haul),
+        u: f64,
+    ) -> (Millis, Delays) {
+        let (from, to, haul) = way;
         self.day.trucks[truck_id.at()].drive = (from, haul);
-        let trip = self.roads().trip(from, to, haul, self.day.now, u);
-        if self.day.legs.is_empty() {
-            trip
+        let (roads, now) = (self.roads(), self.day.now);
+        let (trip, delays) = if O::PLANS {
+            roads.trip_with_delays(way, now, u)
         } else {
-            self.beside_traffic(truck_id, (from, to, haul), trip, u)
+            (roads.trip(from, to, haul, now, u), Delays::default())
+        };
+        if self.day.legs.is_empty() {
+            (trip, delays)
+        } else {
+            (self.beside_traffic(truck_id, way, trip, u), delays)
         }
     }
 

@@ -100,7 +100,8 @@ pub struct Plan {
     pub(super) dry_up: Length,
     pub(super) empty: Length,
     pub(super) pre_trip: Length,
-    pub(super) pre_trip_mean: Millis,
+    /// The mean time of checking a truck before its first load.
+    pub pre_trip_mean: Millis,
     pub(super) roster: Roster,
     /// By order: how its loads are reckoned with beforehand at each plant that may make them, the nearest first. Empty: without a
     /// way, or endless.

@@ -178,8 +178,15 @@ impl World<'_> {
         let believed = self.onward(self.day.policy.belief, &load, here, to);
         let usual = self.onward(self.day.policy.usual, &load, here, to);
         let believed = believed.unwrap_or(other.trip);
+        let usual = usual.unwrap_or(other.trip);
+        let spot = &self.plan.spots[load.spot.at()];
+        let stay = spot.stay(self.day.policy).mean(load.volume);
+        let home = self.home_place(truck_id);
+        let leaves_site = self.day.now + usual + stay;
         let plan = LoadPlan {
             ready,
+            known: self.known_from(id, load.due),
+            nearest_first: false,
             // Due to be sent from here; what has passed since goes to what kept the order waiting.
             send: self.day.now.min(ready - believed),
             opens: Millis::ZERO,
@@ -188,11 +195,12 @@ impl World<'_> {
             rack: Millis::ZERO,
             believed,
             believed_delays: Delays::default(),
-            usual: usual.unwrap_or(other.trip),
+            usual,
             usual_delays: Delays::default(),
-            stay: self.plan.spots[load.spot.at()]
-                .stay(self.day.policy)
-                .mean(load.volume),
+            site_opens: self.planned_opening(id),
+            stay,
+            place: stay - spot.wash(load.volume),
+            back: self.usual_on_the_move((to, home, Haul::Empty), leaves_site),
         };
         let choice = Candidate {
             truck: truck_id,
@@ -211,6 +219,7 @@ impl World<'_> {
         self.day.truck_views[truck_id.at()].place = to;
         self.schedule(arrives, Command::ArriveSite(truck_id));
         self.promise(&choice, load, Some(plan), observer);
+        self.tell_departed_out(truck_id, (trip, Delays::default()), observer);
     }
 
     /// How long the way takes, by the luck of this load's redirection.

@@ -43,6 +43,7 @@ impl World<'_> {
         self.drum_on_site(truck_id, observer);
         let truck = &mut self.day.trucks[truck_id.at()];
         truck.load_mut().lateness = lateness;
+        truck.arrived = self.day.now;
         truck.phase = Phase::SiteQueue;
         truck.since = self.day.now;
         self.day.spots[load.spot.at()].queue.push_back(truck_id);
@@ -146,6 +147,7 @@ impl World<'_> {
         let load = *self.day.trucks[truck_id.at()].load();
         self.day.outlets[load.outlet as usize].occupied -= 1;
         self.reject(truck_id, why, Some(load.spot), observer);
+        self.reckon_stay(truck_id);
         self.drive_back(truck_id, observer);
         self.go_on(load.outlet, load.spot, observer);
     }
@@ -274,6 +276,7 @@ impl World<'_> {
                 washed,
             },
         );
+        self.reckon_stay(truck_id);
         self.drive_back(truck_id, observer);
     }
 }

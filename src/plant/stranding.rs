@@ -1,8 +1,8 @@
 //! Why a driver is stranded, and what becomes of a full drum.
 //!
 //! A gate was overridden or the driver overruled for the load; else the way home did not fit when it left (late, lent, or short
-//! of hours since the morning); else it fitted and the trip, or the site, took longer. The event tells the cause; figures,
-//! losses and reports count that one.
+//! of hours since the morning); else it fitted and the trip, or the site, took longer than believed: whichever of the two took
+//! more beyond it. The event tells the cause; figures, losses and reports count that one.
 //!
 //! A full drum out of hours at the rack goes with another free driver (`relief: true`) or is lost; beside the road it comes
 //! home with a helper, is kept by a stabilizer until the driver is rested, or sets, which costs the cleaning time.
@@ -46,6 +46,15 @@ impl World<'_> {
         truck.out_excess = trip - out;
     }
 
+    /// The truck is to leave its site: how long it has been there beyond the mean. For the day's account, as above.
+    pub(super) fn reckon_stay(&mut self, truck_id: TruckId) {
+        let truck = &self.day.trucks[truck_id.at()];
+        let load = truck.load();
+        let spot = &self.plan.spots[load.spot.at()];
+        let stay = spot.stay(self.day.policy).mean(load.volume);
+        self.day.trucks[truck_id.at()].stay_excess = self.day.now - truck.arrived - stay;
+    }
+
     /// Why a driver is stranded.
     pub(super) fn why_stranded(&self, truck_id: TruckId) -> StrandCause {
         let truck = &self.day.trucks[truck_id.at()];
@@ -65,7 +74,7 @@ impl World<'_> {
             StrandCause::ClockShort
         } else if !truck.home_fitted {
             StrandCause::LoadedTooLate
-        } else if truck.out_excess > Millis::ZERO {
+        } else if truck.out_excess > truck.stay_excess.max(Millis::ZERO) {
             StrandCause::Traffic
         } else {
             StrandCause::SiteLong

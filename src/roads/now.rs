@@ -170,27 +170,32 @@ impl RoadsNow<'_> {
         }
     }
 
-    /// What holds up the trip that [`trip`](Self::trip) tells the length of; nothing where the roads are a table.
-    pub fn delays(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis, u: f64) -> Delays {
+    /// How long a trip takes, as [`trip`](Self::trip) tells it, and what holds it up: nothing where the roads are a table.
+    pub fn trip_with_delays(
+        &self,
+        way: (PlaceId, PlaceId, Haul),
+        depart: Millis,
+        u: f64,
+    ) -> (Millis, Delays) {
         match self.roads {
-            Roads::Table(_) => Delays::default(),
-            Roads::Network(network) => network.delays(self.state, (from, to, haul), depart, u),
+            Roads::Table(table) => (table.trip(way.0, way.1, depart, u), Delays::default()),
+            Roads::Network(network) => network.trip_with_delays(self.state, way, depart, u),
         }
     }
 
-    /// What is believed to hold up the trip that [`believed`](Self::believed) tells the length of.
-    pub fn believed_delays(
+    /// How long a trip is believed to take, as [`believed`](Self::believed) tells it, and what is believed to hold it up.
+    pub fn believed_with_delays(
         &self,
         belief: Believed,
         from: PlaceId,
         to: PlaceId,
         haul: Haul,
         depart: Millis,
-    ) -> Delays {
+    ) -> (Millis, Delays) {
         match self.roads {
-            Roads::Table(_) => Delays::default(),
+            Roads::Table(table) => (table.believed(belief, from, to, depart), Delays::default()),
             Roads::Network(network) => {
-                network.believed_delays(self.state, self.now, belief, (from, to, haul), depart)
+                network.believed_with_delays(self.state, self.now, belief, (from, to, haul), depart)
             }
         }
     }

@@ -9,6 +9,7 @@ mod changes;
 mod clocks_on_paper;
 mod decisions;
 mod drawn_orders;
+mod held_up;
 mod ledger;
 mod money;
 mod plants;

@@ -7,10 +7,40 @@ use crate::units::Millis;
 /// Why the loads of an order have waited for a truck.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Wait {
-    /// From when which cause holds; it holds until the next.
-    spans: Vec<(Millis, LateCause)>,
-    /// Loads to be made again: number, since when, why.
-    pub(super) again: Vec<(u32, Millis, LateCause)>,
+    /// From when which cause holds, until the next; none while no load asks.
+    spans: Vec<(Millis, Option<LateCause>)>,
+    /// Loads that ask again.
+    again: Vec<Again>,
+    /// When more was called in than was ordered.
+    balance: Millis,
+}
+
+/// A load that had a truck.
+#[derive(Clone, Copy, Debug)]
+struct Again {
+    number: u32,
+    /// From the promise until it was lost, and what for.
+    from: Millis,
+    until: Millis,
+    cause: LateCause,
+    /// Whether it had been made, or another load has taken its truck: the plan has no truck for it but that.
+    anew: bool,
+}
+
+/// A part of a wait.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stretch {
+    pub(super) cause: LateCause,
+    pub(super) time: Millis,
+    /// Whether it would have ended with a truck.
+    pub(super) for_truck: bool,
+}
+
+/// Since when a load is known, and why it asks later than that.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Known {
+    pub(super) from: Millis,
+    pub(super) later: LateCause,
 }
 
 impl Wait {
@@ -18,61 +48,133 @@ impl Wait {
     pub(super) fn begin(&mut self) {
         self.spans.clear();
         self.again.clear();
+        self.balance = Millis::ZERO;
     }
 
-    /// When and why the load was lost that is to be made again under this number, which it is now.
-    pub(super) fn take_again(&mut self, number: u32) -> Option<(Millis, LateCause)> {
-        let position = self.again.iter().position(|again| again.0 == number)?;
-        let (_, at, cause) = self.again.remove(position);
-        Some((at, cause))
+    /// A load has lost the truck that was promised at `from`.
+    pub(super) fn lost(
+        &mut self,
+        number: u32,
+        (from, until): (Millis, Millis),
+        (cause, anew): (LateCause, bool),
+    ) {
+        self.again.push(Again {
+            number,
+            from,
+            until,
+            cause,
+            anew,
+        });
+    }
+
+    /// More is called in.
+    pub(super) fn more(&mut self, at: Millis) {
+        self.balance = at;
+    }
+
+    /// Why a load is made anew, if it is.
+    pub(super) fn anew(&self, number: u32) -> Option<LateCause> {
+        let of_load = self.again.iter().filter(|again| again.number == number);
+        of_load
+            .filter(|again| again.anew)
+            .map(|again| again.cause)
+            .next_back()
     }
 
     /// From now on this cause holds.
     pub(super) fn turn(&mut self, at: Millis, cause: LateCause) {
         match self.spans.last_mut() {
             // A truck is refused at every plant that makes the mix: what tells most of why the load waits counts.
-            Some((since, known)) if *since == at => {
+            Some((since, Some(known))) if *since == at => {
                 if weight(cause) > weight(*known) {
                     *known = cause;
                 }
             }
-            Some((_, known)) if *known == cause => {}
-            _ => self.spans.push((at, cause)),
+            Some((since, known)) if *since == at => *known = Some(cause),
+            Some((_, Some(known))) if *known == cause => {}
+            _ => self.spans.push((at, Some(cause))),
         }
     }
 
-    /// What the time between two moments goes to: until the load was lost, why it was; before the order was heard of, that;
-    /// then what refused the trucks.
+    /// A truck is promised: no load asks until one asks again.
+    pub(super) fn stop(&mut self, at: Millis) {
+        match self.spans.last_mut() {
+            Some((since, known)) if *since == at => *known = None,
+            _ => self.spans.push((at, None)),
+        }
+    }
+
+    /// What the time between two moments goes to of the load with this number, in order.
     pub(super) fn of(
         &self,
-        from: Millis,
-        to: Millis,
-        lost: Option<(Millis, LateCause)>,
-        tell: &mut (impl FnMut(LateCause, Millis) + ?Sized),
+        (from, to): (Millis, Millis),
+        number: Option<u32>,
+        known: Known,
+        tell: &mut impl FnMut(Stretch),
     ) {
         let mut from = from;
-        if let Some((until, cause)) = lost
-            && until.min(to) > from
-        {
-            tell(cause, until.min(to) - from);
-            from = until.min(to);
+        for again in &self.again {
+            if Some(again.number) == number && again.until > from {
+                let promised = again.from.clamp(from, to.max(from));
+                self.asked((from, promised), known, tell);
+                let until = again.until.min(to);
+                if until > promised {
+                    tell(Stretch {
+                        cause: again.cause,
+                        time: until - promised,
+                        for_truck: false,
+                    });
+                }
+                from = until.max(promised);
+            }
         }
+        self.asked((from, to), known, tell);
+    }
+
+    /// The load has a truck again: what it has lost so far is told.
+    pub(super) fn forget(&mut self, number: u32) {
+        // What was made anew still is if it loses its truck once more.
+        self.again
+            .retain(|again| again.number != number || again.anew);
+    }
+
+    /// What refused the trucks meanwhile.
+    fn asked(
+        &self,
+        (mut from, to): (Millis, Millis),
+        known: Known,
+        tell: &mut impl FnMut(Stretch),
+    ) {
         if to <= from {
             return;
         }
         let first = self.spans.partition_point(|(since, _)| *since <= from);
-        let mut cause = match first {
-            0 => LateCause::CalledLate,
-            after => self.spans[after - 1].1,
-        };
-        for (since, next) in &self.spans[first..] {
-            if *since >= to {
+        let mut cause = first.checked_sub(1).and_then(|at| self.spans[at].1);
+        let ends = self.spans[first..].iter().map(|span| (span.0, span.1));
+        for (until, next) in ends.chain([(to, None)]) {
+            let until = until.min(to);
+            let mut book = |cause, time, for_truck| {
+                if time > Millis::ZERO {
+                    tell(Stretch {
+                        cause,
+                        time,
+                        for_truck,
+                    });
+                }
+            };
+            match cause {
+                Some(cause) => book(cause, until - from, cause != LateCause::PlantClosed),
+                None => {
+                    let heard = known.from.max(self.balance).clamp(from, until);
+                    book(LateCause::CalledLate, heard - from, false);
+                    book(known.later, until - heard, false);
+                }
+            }
+            (from, cause) = (until, next);
+            if from >= to {
                 break;
             }
-            tell(cause, *since - from);
-            (from, cause) = (*since, *next);
         }
-        tell(cause, to - from);
     }
 }
 

@@ -4,7 +4,7 @@ use super::super::event::{Event, LoadPlan, Observer};
 use super::super::force::Offer;
 use super::super::state::{Again, Cargo, Phase, PromisedLoad, Which};
 use super::super::world::{World, lane};
-use crate::dispatch::{Candidate, Override, Rank, Refusal, at_rack, choose};
+use crate::dispatch::{Candidate, Override, Plants, Rank, Refusal, at_rack, choose};
 use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, Purpose, SpotId, TruckId, Volume};
 
@@ -209,6 +209,20 @@ impl World<'_> {
         }
     }
 
+    /// From when the desk knows of a load of an order, due then: since the order was called in, or more was.
+    pub(in crate::plant) fn known_from(&self, id: OrderId, due: Millis) -> Millis {
+        let plan = &self.plan.orders[id.at()];
+        if plan.arrivals.is_some() {
+            return due;
+        }
+        plan.called
+    }
+
+    /// From when a site is to be set up, as its order says.
+    pub(in crate::plant) fn planned_opening(&self, id: OrderId) -> Millis {
+        self.plan.orders[id.at()].opens + self.day.orders[id.at()].moved
+    }
+
     /// What is planned for a load that has just been promised.
     fn load_plan(&self, choice: &Candidate, load: &PromisedLoad) -> LoadPlan {
         let (policy, view) = (self.day.policy, &self.day.plant_views[load.plant.at()]);
@@ -217,25 +231,36 @@ impl World<'_> {
         let rack = at_rack(policy, view, load.volume);
         let leaves = choice.send + policy.bay_wait + loading + rack;
         let trip = |belief| {
+            let (from, to) = (view.place, spot.place);
             self.roads()
-                .believed(belief, view.place, spot.place, Haul::Loaded, leaves)
+                .believed_with_delays(belief, from, to, Haul::Loaded, leaves)
         };
-        let delays = |belief| {
-            self.roads()
-                .believed_delays(belief, view.place, spot.place, Haul::Loaded, leaves)
+        let (believed, believed_delays) = trip(policy.belief);
+        let (usual, usual_delays) = if policy.usual == policy.belief {
+            (believed, believed_delays)
+        } else {
+            trip(policy.usual)
         };
+        let stay = spot.stay(policy).mean(load.volume);
+        let home = self.home_place(choice.truck);
+        let leaves_site = leaves + usual + stay;
         LoadPlan {
             ready: load.ready,
+            known: self.known_from(load.order, load.due),
+            nearest_first: policy.plants != Plants::Any,
             send: choice.send,
             opens: view.opens,
             bay_wait: policy.bay_wait,
             loading,
             rack,
-            believed: trip(policy.belief),
-            believed_delays: delays(policy.belief),
-            usual: trip(policy.usual),
-            usual_delays: delays(policy.usual),
-            stay: spot.stay(policy).mean(load.volume),
+            believed,
+            believed_delays,
+            usual,
+            usual_delays,
+            site_opens: self.planned_opening(load.order),
+            stay,
+            place: stay - spot.wash(load.volume),
+            back: self.usual_on_the_move((spot.place, home, Haul::Empty), leaves_site),
         }
     }
 }

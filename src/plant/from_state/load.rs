@@ -21,6 +21,7 @@ impl<'p> World<'p> {
         let spot = SpotId(plan.spots.start);
         let due = plan.due(before);
         let truck = &mut self.day.trucks[truck_id.at()];
+        truck.arrived = self.day.now;
         truck.cargo = Cargo::Promised(PromisedLoad {
             order,
             spot,

@@ -10,6 +10,7 @@ pub(in crate::plant) struct Length {
     fixed_min: f64,
     per_yd3_min: f64,
     luck: Sampler,
+    mean_luck: f64,
     constant: Option<Millis>,
 }
 
@@ -25,6 +26,7 @@ impl Length {
             fixed_min,
             per_yd3_min,
             luck: luck.sampler(),
+            mean_luck: luck.mean(),
             constant,
         }
     }
@@ -57,6 +59,16 @@ impl Length {
             None => Millis::ZERO,
         };
         length.max(elapsed)
+    }
+
+    /// The mean length for a volume.
+    pub(in crate::plant) fn mean(&self, volume: Volume) -> Millis {
+        match self.constant {
+            Some(constant) => constant,
+            None => Millis::from_minutes(
+                (self.fixed_min + self.per_yd3_min * volume.yd3()) * self.mean_luck,
+            ),
+        }
     }
 
     /// The length for a volume, with the luck at `u` in (0, 1).

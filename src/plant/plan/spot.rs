@@ -4,7 +4,7 @@ use super::length::Length;
 use crate::dispatch::{HrwrAt, Policy, StageBelief};
 use crate::roads::{Haul, Roads};
 use crate::scenario::{Destination, Scenario, StayTimes};
-use crate::units::{OrderId, PlaceId};
+use crate::units::{Millis, OrderId, PlaceId, Volume};
 
 /// A spot made ready: where loads of one order are taken.
 #[derive(Clone, Debug)]
@@ -68,6 +68,11 @@ pub(super) fn spot_plan(
 }
 
 impl SpotPlan {
+    /// The mean time of the chute wash, which takes up no place.
+    pub(in crate::plant) fn wash(&self, volume: Volume) -> Millis {
+        self.chute_wash.mean(volume)
+    }
+
     /// What is believed of the stay of a load that is at once given a place, positioning to chute wash.
     pub(in crate::plant) fn stay(&self, policy: &Policy) -> StageBelief {
         match policy.yard.hrwr {

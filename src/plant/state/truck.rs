@@ -93,6 +93,10 @@ pub(in crate::plant) struct TruckNow {
     pub(in crate::plant) fetch: Option<Fetching>,
     /// Whether the way home was believed to fit when the present load left the plant.
     pub(in crate::plant) home_fitted: bool,
+    /// When it came on site last.
+    pub(in crate::plant) arrived: Millis,
+    /// How much longer than on average it was on that site.
+    pub(in crate::plant) stay_excess: Millis,
     /// How much longer than believed the way out took.
     pub(in crate::plant) out_excess: Millis,
     /// The load that nobody takes has set in the drum.
@@ -164,6 +168,8 @@ impl TruckNow {
             after_break: AfterBreak::Nothing,
             fetch: None,
             home_fitted: true,
+            arrived: Millis::ZERO,
+            stay_excess: Millis::ZERO,
             out_excess: Millis::ZERO,
             load_set: false,
             fetches: 0,

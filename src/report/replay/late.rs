@@ -136,7 +136,7 @@ fn words(cause: LateCause, minutes: i64) -> String {
         LateCause::Rack => format!("{minutes} min longer at the slump rack than usual"),
         LateCause::Traffic => format!("{minutes} min longer on the road than usual at that hour"),
         LateCause::Site => {
-            format!("{minutes} min because its truck was held up at its previous job")
+            format!("{minutes} min because a truck was held up at a job before")
         }
         LateCause::MadeAgain => format!("{minutes} min until it was rebatched"),
         LateCause::LiftBridge => format!("{minutes} min at a lifted bridge or a closed road"),

@@ -37,22 +37,24 @@ impl Network {
         self.reckon(state, now, belief, leg, depart, |_, _| {})
     }
 
-    /// What that trip is believed to be delayed by on its way.
-    pub fn believed_delays(
+    /// The same, and what that trip is believed to be delayed by on its way.
+    pub fn believed_with_delays(
         &self,
         state: &RoadState,
         now: Millis,
         belief: Believed,
         leg: (PlaceId, PlaceId, Haul),
         depart: Millis,
-    ) -> Delays {
+    ) -> (Millis, Delays) {
         let mut delays = Delays::default();
-        if self.delays {
+        let trip = if self.delays {
             self.reckon(state, now, belief, leg, depart, |kind, time| {
                 delays.add(kind, time);
-            });
-        }
-        delays
+            })
+        } else {
+            self.believed(state, now, belief, leg, depart)
+        };
+        (trip, delays)
     }
 
     #[inline]

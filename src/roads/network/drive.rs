@@ -18,19 +18,21 @@ impl Network {
         self.drive(state, leg, depart, u, |_, _| {})
     }
 
-    /// What that trip is delayed by on its way.
-    pub fn delays(
+    /// The same, and what that trip is delayed by on its way.
+    pub fn trip_with_delays(
         &self,
         state: &RoadState,
         leg: (PlaceId, PlaceId, Haul),
         depart: Millis,
         u: f64,
-    ) -> Delays {
+    ) -> (Millis, Delays) {
         let mut delays = Delays::default();
-        if self.delays {
-            self.drive(state, leg, depart, u, |kind, time| delays.add(kind, time));
-        }
-        delays
+        let trip = if self.delays {
+            self.drive(state, leg, depart, u, |kind, time| delays.add(kind, time))
+        } else {
+            self.trip(state, leg, depart, u)
+        };
+        (trip, delays)
     }
 
     #[inline]

@@ -109,6 +109,8 @@ pub(crate) struct Watch<'a> {
     plan: &'a Plan,
     now: Millis,
     trucks: Vec<(Stage, bool, Volume)>,
+    /// By truck: when the drive under way ends, as far as that has been told.
+    arrives: Vec<Option<Millis>>,
     /// Trucks whose load is being dried up.
     drying: Vec<bool>,
     masses: Vec<InDrum>,
@@ -147,6 +149,7 @@ impl<'a> Watch<'a> {
             plan,
             now: Millis::ZERO,
             trucks: vec![(Stage::Free, false, Volume::ZERO); scenario.trucks.len()],
+            arrives: vec![None; scenario.trucks.len()],
             drying: vec![false; scenario.trucks.len()],
             masses: vec![InDrum::default(); scenario.trucks.len()],
             sent_on: vec![false; scenario.trucks.len()],
@@ -434,7 +437,12 @@ impl Observer for Watch<'_> {
                     self.reused += volume;
                 }
             }
-            Event::Drove { took, .. } => assert!(took >= Millis::ZERO),
+            Event::Departed { truck, takes, .. } => self.arrives[truck.at()] = Some(at + takes),
+            Event::Drove { truck, took, .. } => {
+                assert!(took >= Millis::ZERO);
+                let told = self.arrives[truck.at()].take();
+                assert!(told.is_none_or(|told| told == at), "as told when it left");
+            }
             Event::SiteReached {
                 truck,
                 spot,
