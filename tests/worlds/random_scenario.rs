@@ -95,7 +95,7 @@ const MIXES: &str = r#"
 
 /// The same, with a dry-up for many loads, and what comes back goes under the next.
 const MIXES_REUSED: &str = r#"
-    mixes: [(name: "standard", cement_lb: 589.68, water_lb: 312, coarse_lb: 1672.32, hrwr_lb: 3.5384, hrwr_kind: Older, slump_in: 6, specified_psi: 4000)],
+    mixes: [(name: "standard", cement_lb: 589.68, water_lb: 312, coarse_lb: 1672.32, hrwr_lb: 3.5384, slump_in: 6, specified_psi: 4000)],
     age_limit_min: 200, reuse: (age_limit_min: 170, share: 0.9),
     moisture: (fine_sd: 0.01, coarse_sd: 0.005), tickets: (read: 0.3), corrections: (dump_yd3: 0.6),"#;
 
