@@ -14,6 +14,7 @@ use plantday::units::Millis;
 const PAPER: &str = r#"(
     name: "paper day",
     rule_book: "none",
+    concrete: (age_limit_min: None),
     company: (promise_horizon_min: 0),
     changes: (),
     plants: [(name: "P", hours: [(open: "05:00", close: "20:00")], loading: Constant(6), rack: Constant(4))],

@@ -126,7 +126,7 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
         "latest_report_h: 1, no_load_after_h: 5,",
     ]);
     let concrete = select(vec![
-        "",
+        "age_limit_min: None,",
         "age_limit_min: 60,",
         "age_limit_min: 90, rack: (misread: 0.5, found: 0.6, dry_up_room_yd3: 0.4),",
         MIXES,
