@@ -1,7 +1,7 @@
 //! The cost curve with its parts, and the service line under it.
 
 use super::sentences;
-use super::tables::penalties;
+use super::tables::{penalties, stranded};
 use crate::observe::CostPart;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, level};
@@ -29,11 +29,11 @@ fn line(answer: &StaffAnswer, like: Staffing) -> Vec<&StaffResult> {
 fn parts(result: &StaffResult) -> Vec<f64> {
     let part = |part: CostPart| result.parts[part as usize];
     vec![
-        (part(CostPart::Pay) - result.idle_pay).max(0.0),
+        (part(CostPart::Pay) - result.idle_pay).max(0.0) + part(CostPart::PayrollTax),
         result.idle_pay,
         part(CostPart::Overtime),
         penalties(result),
-        part(CostPart::Stranded),
+        stranded(result),
     ]
 }
 
@@ -79,10 +79,10 @@ pub(super) fn curve(answer: &StaffAnswer) -> (String, String) {
                 line: None,
                 content: Content::Columns {
                     parts: [
-                        "regular pay, at work",
+                        "regular pay at work, payroll taxes",
                         "regular pay, idle",
                         "overtime",
-                        "late and undelivered",
+                        "late, undelivered, lost sales",
                         "stranded drivers",
                     ]
                     .map(str::to_owned)

@@ -1,7 +1,7 @@
 //! The tables of staffing.
 
 use super::sentences;
-use crate::observe::CostPart;
+use crate::observe::{CostPart, MoneyKind};
 use crate::report::answer::{Cell, Column, Part, Table};
 use crate::report::number::{Unit, number};
 use crate::studies::{Estimate, StaffAnswer, StaffResult};
@@ -14,9 +14,19 @@ pub(super) const GROWN: &str = "growth-shown";
 /// Staffings that a screen has room for.
 const ROWS: usize = 9;
 
-/// What is paid for late and undelivered loads.
+/// Lost sales and priced trouble, stranded drivers left out.
 pub(super) fn penalties(result: &StaffResult) -> f64 {
-    result.parts[CostPart::Late as usize] + result.parts[CostPart::Undelivered as usize]
+    let service = |part: &CostPart| {
+        matches!(part.kind(), MoneyKind::LostSales | MoneyKind::Trouble)
+            && *part != CostPart::Stranded
+    };
+    let parts = CostPart::ALL.into_iter().filter(service);
+    parts.map(|part| result.parts[part as usize]).sum()
+}
+
+/// What stranded drivers cost, those who fetch them included.
+pub(super) fn stranded(result: &StaffResult) -> f64 {
+    result.parts[CostPart::Stranded as usize] + result.parts[CostPart::Helpers as usize]
 }
 
 /// Those of the final answer, the cheapest that meet the targets first, then one driver less and more.
@@ -63,7 +73,7 @@ fn columns() -> Vec<Column> {
     columns.push(Column::new("of it idle").page_only().key("idle_pay"));
     columns.extend(money("overtime pay", "over", "overtime_pay"));
     columns.extend([
-        Column::new("penalties").page_only().key("penalties"),
+        Column::new("late, lost sales").page_only().key("penalties"),
         Column::file("stranded_cost"),
         Column::new("loads late")
             .brief("late")
@@ -135,7 +145,7 @@ fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<Cell> {
     cells.extend(money(result.parts[CostPart::Overtime as usize]));
     cells.extend([
         Cell::number(penalties(result), Unit::Money, 0),
-        result.parts[CostPart::Stranded as usize].into(),
+        stranded(result).into(),
         share(&result.late_share, asked.late_share),
         share(&result.undelivered, asked.undelivered),
         result
