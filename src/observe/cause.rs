@@ -200,6 +200,10 @@ impl Causes {
     }
 }
 
+/// Parts of an account that are kept in their order, before a cause that comes again joins the last of its kind: a truck that never
+/// gets back on plan would be held up by more things every hour.
+const MOST_PARTS: usize = 48;
+
 /// How late a load is so far, and for what. Time recovered cancels the oldest excess first; time in hand is used up before
 /// anything counts as excess. At any moment the parts add up to the lateness exactly.
 #[derive(Clone, Debug, Default)]
@@ -243,9 +247,16 @@ impl Account {
         self.level += excess;
         let change = self.late() - before;
         if change > Millis::ZERO {
-            match self.parts.last_mut() {
-                Some((last, time)) if *last == cause => *time += change,
-                _ => self.parts.push((cause, change)),
+            // The last one, where it is of the same kind or there is no room for another.
+            let near = if self.parts.len() < MOST_PARTS {
+                1
+            } else {
+                self.parts.len()
+            };
+            let mut last = self.parts.iter_mut().rev().take(near);
+            match last.find(|(of, _)| *of == cause) {
+                Some((_, time)) => *time += change,
+                None => self.parts.push((cause, change)),
             }
         } else {
             self.cancel(Millis::ZERO - change);

@@ -23,6 +23,8 @@ use wait::{Known, Wait, why};
 #[derive(Clone, Debug)]
 pub struct Ledger<'p> {
     plan: &'p Plan,
+    /// Whether any order is judged by lateness: else there is nothing to explain.
+    judged: bool,
     /// The sums so far.
     pub causes: Causes,
     /// By order.
@@ -78,6 +80,7 @@ impl<'p> Ledger<'p> {
         });
         Self {
             plan,
+            judged: plan.orders.iter().any(|order| !order.endless),
             causes: Causes::default(),
             waits: vec![Wait::default(); plan.orders.len()],
             trips: vec![Trip::new(); plan.trucks.len()],
@@ -254,6 +257,9 @@ impl Observer for Ledger<'_> {
     const PLANS: bool = true;
 
     fn event(&mut self, at: Millis, event: &Event) {
+        if !self.judged {
+            return;
+        }
         match *event {
             Event::ReportedLate { late, .. } => self.reports_late = late,
             Event::Reported { truck, .. } => self.reported(at, truck),
