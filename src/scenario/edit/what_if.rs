@@ -109,7 +109,9 @@ impl WhatIf {
     /// What of the change's own cost the simulation pays; none: nothing of it.
     pub fn paid(self) -> Option<&'static str> {
         match self {
-            Self::TruckMore => Some("hours of truck and driver"),
+            Self::TruckMore => {
+                Some("the added drivers' hours (the trucks themselves are not counted)")
+            }
             Self::OpenLonger => Some("the crews' longer hours"),
             Self::ReportEarlier => Some("the drivers' hours"),
             _ => None,
