@@ -307,9 +307,9 @@ fn a_closed_fleet_follows_the_product_form() {
             .collect()
     };
     // The search runs every size on a fifth of these. On failure four times as many decide, never another seed.
-    let mut left = disagreements(&ask(&scenario, &question(15, 250)));
+    let mut left = disagreements(&ask(&scenario, &question(15, 64)));
     if !left.is_empty() {
-        left = disagreements(&ask(&scenario, &question(15, 1000)));
+        left = disagreements(&ask(&scenario, &question(15, 256)));
     }
     assert!(left.is_empty(), "{}", left.join("; "));
 }
