@@ -1,5 +1,6 @@
 //! The answer of `causes`: what one change at a time would be worth.
 
+mod beside_ledger;
 mod json;
 mod sentences;
 mod tables;
@@ -48,6 +49,7 @@ pub fn answer(found: &Counterfactuals, scenario: &Scenario) -> Answer {
         .tables
         .push(compare::lateness_table(&found.ledger, "lateness"));
     compare::add_lateness(&found.ledger, "lateness", &mut answer);
+    beside_ledger::add(found, &mut answer);
     compare::add_losses(&found.ledger, &mut answer);
 
     answer.screen.push(Block::Table(name));

@@ -1,9 +1,10 @@
 //! `causes`: the same days under one rule with one thing changed. What would not have happened, and what that is worth.
 
+use super::beside_ledger::BesideLedger;
 use super::compare::{Comparison, Question, compare};
 use super::edited::Edited;
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::figure;
+use crate::observe::{LateCause, figure};
 use crate::scenario::{Scenario, WhatIf};
 use crate::statistics::{Interval, Paired, Summary};
 use std::num::NonZeroUsize;
@@ -101,6 +102,11 @@ pub struct Counterfactual {
     pub stranded: Gone,
     /// yd³ dumped that disappear.
     pub dumped_yd3: Gone,
+    /// The late loads that disappear by what the ledger had them late for, one for each of [`LateCause::ALL`]: they add up to
+    /// all that disappear.
+    pub by_cause: [Gone; LateCause::ALL.len()],
+    /// What the ledger has for the causes that the change takes away or eases; none if there are no such causes.
+    pub beside_ledger: Option<BesideLedger>,
 }
 
 /// How much of a figure disappears with a change: as it is, less changed, on the same days.
@@ -136,7 +142,7 @@ pub fn counterfactuals(
         }
     }
     edited.insert(0, scenario.clone());
-    let edited = Edited::new(edited, question.rule, question.seed, None);
+    let edited = Edited::new(edited, question.rule, question.seed, None).explained();
     let rows = montecarlo::run(
         &&edited,
         0..question.replications,
@@ -178,6 +184,17 @@ pub fn counterfactuals(
                 undelivered: gone(figure::UNDELIVERED),
                 stranded: gone(figure::STRANDED),
                 dumped_yd3: gone(figure::DUMPED_YD3),
+                by_cause: std::array::from_fn(|cause| gone(edited.causes() + cause)),
+                beside_ledger: BesideLedger::of(
+                    *change,
+                    |causes| {
+                        let late = |case| late_for(&rows, case, edited.causes(), causes);
+                        let (before, after) = (late(0), late(place + 1));
+                        let gone = Gone::between(&before, &after, question.level, cases.len());
+                        (Summary::of(before), gone)
+                    },
+                    each_level(question.level, cases.len()),
+                ),
             }
         })
         .collect();
@@ -206,11 +223,32 @@ pub fn counterfactuals(
     })
 }
 
+/// Late loads that the ledger has for these causes, by replication.
+fn late_for(rows: &Rows, case: usize, first: usize, causes: &[LateCause]) -> Vec<f64> {
+    let mut late = vec![0.0; rows.len()];
+    for cause in causes {
+        let of_cause = rows.values(case, first + *cause as usize);
+        for (sum, loads) in late.iter_mut().zip(of_cause) {
+            *sum += loads;
+        }
+    }
+    late
+}
+
+/// The confidence of one interval where as many hold at once.
+fn each_level(level: f64, changes: usize) -> f64 {
+    1.0 - (1.0 - level) / changes.max(1) as f64
+}
+
 impl Gone {
     fn of(rows: &Rows, case: usize, column: usize, level: f64, changes: usize) -> Self {
         let before: Vec<f64> = rows.values(0, column).collect();
         let after: Vec<f64> = rows.values(case, column).collect();
-        let paired = Paired::of(&before, &after);
+        Self::between(&before, &after, level, changes)
+    }
+
+    fn between(before: &[f64], after: &[f64], level: f64, changes: usize) -> Self {
+        let paired = Paired::of(before, after);
         let mean = paired.difference.mean().unwrap_or_default();
         let there = Summary::of(before.iter().copied())
             .mean()
@@ -218,9 +256,9 @@ impl Gone {
         let (mut share, mut share_interval) = (None, Interval::UNBOUNDED);
         if there > 0.0 {
             let ratio = mean / there;
-            let rest = before.iter().zip(&after).map(|(b, a)| b - a - ratio * b);
-            let each = 1.0 - (1.0 - level) / changes.max(1) as f64;
-            let half = Summary::of(rest).interval(each).half_width() / there;
+            let rest = before.iter().zip(after).map(|(b, a)| b - a - ratio * b);
+            let sums = Summary::of(rest).interval(each_level(level, changes));
+            let half = sums.half_width() / there;
             share = Some(ratio);
             share_interval = Interval::around(ratio, half);
         }

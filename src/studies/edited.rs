@@ -2,7 +2,9 @@
 
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
-use crate::observe::{CostPart, Figures, POUR_FIGURES, PourSums, PourWatch, columns};
+use crate::observe::{
+    CostPart, Figures, LateCause, Ledger, POUR_FIGURES, PourSums, PourWatch, columns,
+};
 use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
 use crate::units::OrderId;
@@ -17,6 +19,8 @@ pub(super) struct Edited {
     seed: u64,
     /// The pour that is watched, if one is.
     pour: Option<OrderId>,
+    /// Whether late loads are told by cause.
+    explained: bool,
     figures: usize,
     sums: Mutex<Vec<PourSums>>,
 }
@@ -38,6 +42,15 @@ impl Edited {
             rule,
             seed,
             pour,
+            explained: false,
+        }
+    }
+
+    /// A row ends with the late loads of each cause.
+    pub(super) fn explained(self) -> Self {
+        Self {
+            explained: true,
+            ..self
         }
     }
 
@@ -49,6 +62,11 @@ impl Edited {
     /// Position of the first figure of the pour in a row.
     pub(super) fn pour_figures(&self) -> usize {
         self.figures + CostPart::ALL.len()
+    }
+
+    /// Position of the late loads of the first cause in a row, where they are told.
+    pub(super) fn causes(&self) -> usize {
+        self.pour_figures() + if self.pour.is_some() { POUR_FIGURES } else { 0 }
     }
 
     /// What was added up of the pour, one for each variant.
@@ -66,6 +84,7 @@ pub(super) struct Bench<'p> {
     world: World<'p>,
     figures: Figures<'p>,
     watch: Option<PourWatch>,
+    ledger: Option<Ledger<'p>>,
 }
 
 impl<'t> Trial for &'t Edited {
@@ -76,6 +95,7 @@ impl<'t> Trial for &'t Edited {
             world: World::new(plan),
             figures: Figures::new(plan, &scenario.money),
             watch: self.pour.map(|pour| PourWatch::new(plan, pour)),
+            ledger: self.explained.then(|| Ledger::new(plan)),
         };
         self.plans.iter().zip(&self.scenarios).map(bench).collect()
     }
@@ -85,22 +105,36 @@ impl<'t> Trial for &'t Edited {
     }
 
     fn width(&self) -> usize {
-        let pour = if self.pour.is_some() { POUR_FIGURES } else { 0 };
-        self.pour_figures() + pour
+        let causes = if self.explained {
+            LateCause::ALL.len()
+        } else {
+            0
+        };
+        self.causes() + causes
     }
 
     fn run(&self, worker: &mut Self::Worker, case: usize, replication: u64, row: &mut [f32]) {
         let bench = &mut worker[case];
         let luck = Luck::new(self.seed, replication);
         bench.figures.begin();
-        match &mut bench.watch {
-            Some(watch) => {
+        match (&mut bench.watch, &mut bench.ledger) {
+            (Some(watch), ledger) => {
+                debug_assert!(ledger.is_none(), "no study of a pour asks for causes");
                 watch.begin();
                 let mut observer = (&mut bench.figures, &mut *watch);
                 bench.world.run(self.rule, luck, &mut observer);
                 watch.end(&mut row[self.pour_figures()..]);
             }
-            None => {
+            (None, Some(ledger)) => {
+                ledger.begin();
+                let mut observer = (&mut bench.figures, &mut *ledger);
+                bench.world.run(self.rule, luck, &mut observer);
+                let causes = std::mem::take(&mut ledger.causes);
+                for (cell, cause) in row[self.causes()..].iter_mut().zip(LateCause::ALL) {
+                    *cell = causes.loads_of(cause) as f32;
+                }
+            }
+            (None, None) => {
                 bench.world.run(self.rule, luck, &mut bench.figures);
             }
         }

@@ -4,7 +4,7 @@
 use crate::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
 use plantday::engine::Luck;
-use plantday::observe::{Loss, figure};
+use plantday::observe::{LateCause, Loss, figure};
 use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{self, Scenario, WhatIf};
 use plantday::studies::{self, Counterfactuals, CounterfactualsQuestion};
@@ -66,6 +66,66 @@ fn a_bay_more_removes_one_late_load_of_two() {
     assert_eq!((late.mean, late.share), (1.0, Some(0.5)));
     assert_eq!((late.interval.low, late.interval.high), (1.0, 1.0));
     assert!(answer.changes[0].worth.mean > 0.0);
+}
+
+/// Of the two loads that wait for the bay the second still does at two bays: half of what is put down to the queue is avoided, and
+/// nothing else.
+#[test]
+fn what_is_put_down_to_the_bay_and_what_a_bay_avoids() {
+    let at_once = scenario(PAPER, &[("spacing_min: 30", "spacing_min: 0")]);
+    let answer = changed(&at_once, WhatIf::BayMore);
+    let change = &answer.changes[0];
+    let beside = change.beside_ledger.expect("a bay eases the bay queue");
+    assert_eq!(beside.causes, [LateCause::BayQueue]);
+    assert_eq!((beside.there, beside.own.mean), (2.0, 1.0));
+    assert!(beside.differs(change.late_loads.mean));
+    assert_parts_add_up(&answer);
+}
+
+/// One truck is back at its bay 63 min after loading began (6 loading, 4 rack, 20 out, 10 discharge, 5 chute, 18 back), for loads 80 min
+/// apart: 17 min in hand. The plant stands from 06:25 to 07:05: the first load is 35 min late by the outage, and the second, whose truck
+/// the outage held up, 18. Without it no load is late, and both are put down to it.
+#[test]
+fn an_outage_that_holds_up_two_loads_is_put_down_to_the_outage_alone() {
+    let standing = scenario(
+        PAPER,
+        &[
+            ("count: 3", "count: 1"),
+            (
+                "volume_yd3: 30, spacing_min: 30",
+                "volume_yd3: 20, spacing_min: 80",
+            ),
+            (
+                "loading: Constant(6)",
+                "planned_outages: [(day: 1, from: \"06:25\", to: \"07:05\")], loading: Constant(6)",
+            ),
+        ],
+    );
+    let answer = changed(&standing, WhatIf::NoOutages);
+    let change = &answer.changes[0];
+    let beside = change.beside_ledger.expect("an outage closes a plant");
+    assert_eq!(answer.as_it_is.late_loads, 2.0);
+    assert_eq!((beside.there, beside.own.mean), (2.0, 2.0));
+    assert_eq!(change.late_loads.mean, 2.0);
+    assert!(!beside.differs(change.late_loads.mean));
+    assert_parts_add_up(&answer);
+}
+
+/// On the week the causes of what each change avoids add up to all that it avoids.
+#[test]
+fn what_a_change_avoids_is_the_sum_over_its_causes() {
+    let week = scenario(include_str!("../../scenarios/estuary_week.ron"), &[]);
+    for change in [WhatIf::TruckMore, WhatIf::NoLends] {
+        assert_parts_add_up(&changed(&week, change));
+    }
+}
+
+fn assert_parts_add_up(answer: &Counterfactuals) {
+    for change in &answer.changes {
+        let sum: f64 = change.by_cause.iter().map(|gone| gone.mean).sum();
+        // Parts of a load are kept in four bytes.
+        assert!((sum - change.late_loads.mean).abs() < 1e-3, "{change:?}");
+    }
 }
 
 /// Loads are sent at 06:30, 07:00 and 07:30; the plant closes at 06:40, two hours later at 08:40.

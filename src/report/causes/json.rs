@@ -15,7 +15,8 @@ use serde_json::{Map, Value, json};
 ///  "losses": {loss: {"mean", "low", "high", "at_most_if_never"}},
 ///  "changes": [{"change", "words", "paid",                  // what of its own cost is in its worth, or null
 ///               "worth" | "late_loads" | "undelivered" | "stranded" | "dumped_yd3":
-///                   {"gone", "low", "high", "share", "share_low", "share_high", "told_apart"}}],   // worth most first
+///                   {"gone", "low", "high", "share", "share_low", "share_high", "told_apart"},
+///               "beside_ledger": {"causes", "late_loads", "low", "high", "own": {"gone", …}, "why"}}],   // worth most first
 ///  "not_applying": [{"change", "words", "why"}]}
 /// ```
 ///
@@ -32,6 +33,19 @@ pub(super) fn own(answer: &Counterfactuals) -> Value {
             for (key, figure) in super::tables::figures_of(change) {
                 value.insert(key.into(), gone(figure));
             }
+            let beside = change.beside_ledger.as_ref().map(|ledger| {
+                let causes: Vec<&str> = ledger.causes.iter().map(|cause| cause.key()).collect();
+                let sure = finite(ledger.there_interval);
+                json!({
+                    "causes": causes,
+                    "late_loads": ledger.there,
+                    "low": sure.map(|i| i.low),
+                    "high": sure.map(|i| i.high),
+                    "own": gone(ledger.own),
+                    "why": super::beside_ledger::why(change),
+                })
+            });
+            value.insert("beside_ledger".into(), beside.into());
             Value::Object(value)
         })
         .collect();
@@ -64,8 +78,11 @@ pub(super) fn own(answer: &Counterfactuals) -> Value {
     })
 }
 
+fn finite(interval: Interval) -> Option<Interval> {
+    interval.is_bounded().then_some(interval)
+}
+
 fn gone(gone: Gone) -> Value {
-    let finite = |interval: Interval| interval.is_bounded().then_some(interval);
     json!({
         "gone": gone.mean,
         "low": finite(gone.interval).map(|i| i.low),
