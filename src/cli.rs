@@ -4,6 +4,7 @@ mod causes;
 mod check;
 mod compare;
 mod fleet;
+mod habits;
 mod help;
 mod hours;
 mod input;
@@ -54,6 +55,8 @@ enum Command {
     Replay(replay::Replay),
     /// Run the same days with one thing changed at a time and say what that is worth
     Causes(causes::Causes),
+    /// Take the difference of two rules apart: what each decision in which they differ brings
+    Habits(habits::Habits),
     /// Search the parameters of a rule for the cheapest setting that meets service targets
     Tune(tune::Tune),
     /// Size the fleet for one pour: trucks against the chance of a gap, waiting and cost
@@ -80,6 +83,7 @@ pub fn run() -> ExitCode {
         Command::Compare(compare) => compare.run(),
         Command::Replay(replay) => replay.run(),
         Command::Causes(causes) => causes.run(),
+        Command::Habits(habits) => study::run(&habits),
         Command::Tune(tune) => study::run(&tune),
         Command::Fleet(fleet) => study::run(&fleet),
         Command::Staff(staff) => study::run(&staff),

@@ -118,7 +118,7 @@ mod units;
 pub mod units;
 
 pub use cli::run;
-pub use dispatch::{Parameter, Shift};
+pub use dispatch::{Habit, Parameter, Shift};
 pub use montecarlo::Progress;
 pub use observe::{Column, ToldRefusals, columns};
 pub use scenario::edit::roster::OvertimeUse;
@@ -130,10 +130,10 @@ pub use studies::trip::{
 };
 pub use studies::{
     CallSheet, Chance, Comparison, Counterfactuals, CounterfactualsQuestion, Decision, Estimate,
-    FleetAnswer, FleetQuestion, LoadAnswer, Question as CompareQuestion, Replay, StaffAnswer,
-    StaffQuestion, Staffing, Target, TripQuestion, Tuned, Tuning, Until, Vary, Worst, call_sheet,
-    compare, counterfactuals, default_indifference, fleet, may_load_go, replay, staff, tune,
-    worst_of,
+    FleetAnswer, FleetQuestion, Habits, HabitsQuestion, LoadAnswer, Question as CompareQuestion,
+    Replay, StaffAnswer, StaffQuestion, Staffing, Target, TripQuestion, Tuned, Tuning, Until, Vary,
+    Worst, call_sheet, compare, counterfactuals, default_indifference, fleet, habits, may_load_go,
+    replay, staff, tune, worst_of,
 };
 pub use units::{DriverId, Millis, OrderId, PlantId, Volume};
 
@@ -151,6 +151,7 @@ pub mod draw {
     pub use crate::report::causes::answer as counterfactuals;
     pub use crate::report::compare::answer as compare;
     pub use crate::report::fleet::answer as fleet;
+    pub use crate::report::habits::answer as habits;
     pub use crate::report::hours::answer as hours;
     pub use crate::report::replay::answer as replay;
     pub use crate::report::staff::answer as staff;

@@ -13,6 +13,8 @@ pub mod files;
 pub mod fleet;
 mod fonts;
 pub mod guide;
+mod habit_words;
+pub mod habits;
 pub mod hours;
 pub mod number;
 mod period;

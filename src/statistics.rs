@@ -11,6 +11,7 @@ mod paired;
 mod proportion;
 mod quantile;
 mod run_length;
+mod shapley;
 mod student;
 mod summary;
 
@@ -21,5 +22,6 @@ pub use paired::Paired;
 pub use proportion::{Chance, share_at_least, share_at_most, trials_without_event, wilson};
 pub use quantile::{Ranks, quantile, quantile_interval, quantile_of_sorted};
 pub use run_length::replications_for_error;
+pub use shapley::{Parts, Shapley};
 pub use student::{normal_quantile, t_critical, t_quantile};
 pub use summary::{Estimate, Summary};

@@ -6,6 +6,7 @@ mod compare;
 mod counterfactuals;
 mod edited;
 mod fleet;
+mod habits;
 mod hours;
 mod per_hundred;
 pub mod replay;
@@ -24,6 +25,9 @@ pub use counterfactuals::{
     AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,
 };
 pub use fleet::{FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
+pub use habits::{
+    COUNTED, Change, HabitResult, HabitValue, Habits, HabitsQuestion, Valued, habits,
+};
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay, worst_of};

@@ -11,3 +11,11 @@ pub(super) fn one_line(text: &str) -> String {
         })
         .collect()
 }
+
+/// With its first letter large.
+pub(super) fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

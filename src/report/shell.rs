@@ -38,6 +38,21 @@ pub(super) fn causes(scenario: &Scenario, rule: &str, replications: u64, seed: u
     )
 }
 
+/// The command that takes the difference of two rules apart.
+pub(super) fn habits(
+    scenario: &Scenario,
+    (from, to): (&str, &str),
+    replications: u64,
+    seed: u64,
+) -> String {
+    format!(
+        "{} --from {} --to {} --replications {replications} --seed {seed}",
+        command("habits", scenario),
+        quoted(from),
+        quoted(to)
+    )
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,14 +1,13 @@
 //! What the program understood of a scenario, in plain words, so that its writer can see whether that is what was meant.
 
 mod concrete;
-mod decisions;
 mod doubts;
 mod fleet;
 mod orders;
 mod places;
 mod rules;
 mod setting;
-mod words;
+pub(in crate::report) mod words;
 
 use crate::plant::Plan;
 use crate::report::answer::{Answer, Block, Section, Table};

@@ -382,6 +382,27 @@ impl Comparison {
         pairs.all(|(a, b)| a == b || a.is_nan() && b.is_nan())
     }
 
+    /// The best of the rules but this one by the mean of the judging figure, barred ones only where there are no others; none if it
+    /// is the only rule.
+    pub fn best_other_than(&self, but: usize) -> Option<usize> {
+        let turned: f64 = if self.judged_by().better == Better::More {
+            -1.0
+        } else {
+            1.0
+        };
+        let worth = |rule: &usize| {
+            let mean = self.judged(*rule).summary.mean();
+            mean.map_or(f64::INFINITY, |mean| turned * mean)
+        };
+        let others = (0..self.rules.len()).filter(|rule| *rule != but);
+        others.min_by(|a, b| {
+            let barred = |rule: &usize| self.barred[*rule].is_some();
+            barred(a)
+                .cmp(&barred(b))
+                .then(worth(a).total_cmp(&worth(b)))
+        })
+    }
+
     /// The judging figure of a rule.
     pub fn judged(&self, rule: usize) -> &Figure {
         &self.rules[rule].figures[self.judge]

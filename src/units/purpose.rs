@@ -55,4 +55,6 @@ pub enum Purpose {
     Fork = 90,
     /// What is asked about when looks ahead are held against what came.
     Calibration = 91,
+    /// The orders in which decisions are added to a rule.
+    AddedDecisions = 92,
 }

@@ -13,6 +13,7 @@ fn row(name: &str, mean: f64, half: f64) -> Difference {
         name: name.into(),
         mean: Some(mean),
         interval: Interval::around(mean, half),
+        begins: None,
     }
 }
 
@@ -74,6 +75,7 @@ fn identical_rules_and_missing_intervals_are_said_so() {
         name: "Nothing placed".into(),
         mean: None,
         interval: Interval::UNBOUNDED,
+        begins: None,
     });
     let text = svg(&chart(rows));
     assert!(text.contains("one replication: no interval") && text.contains("no figure"));

@@ -10,6 +10,7 @@ mod counterfactuals;
 mod demo;
 mod fleet;
 mod gamer;
+mod habits;
 mod help;
 mod replay;
 mod same_bytes;

@@ -89,8 +89,8 @@ fn a_starter_says_what_to_do_next_and_what_it_is() {
         &[
             "Saltmarsh: 2 bays with a batcher each, open 05:00–18:00 every day, makes every mix, 10 yd³ load in about 6.0 min, \
              slump rack 5.7 min, no limit of truck positions",
-            "As today (today): sends as ordered, 10 min early; reckons with straight lines at 35 mph; the load due first goes \
-             first; the plant nearest to the site; loans between plants always; no hours check",
+            "As today (today): sends as ordered; 10 min early; reckons with straight lines at 35 mph; the load due first goes \
+             first; the plant nearest to the site; no hours check; loans between plants always",
             "R1 to R7: 7 trucks of Saltmarsh, 10 yd³, 28,000 lb empty, legal gross 69,000 lb",
             "dr1 to dr7: 7 drivers, report 05:15 to 06:45, shift 10 h, every day, trucks R1 to R7",
             "In all: 5 orders, 249 yd³ in 26 loads.",
@@ -113,11 +113,11 @@ fn the_summary_of_the_estuary_day() {
         &[
             "Northbank: 2 bays with a batcher each, open 04:30–19:00 every day, makes every mix, 10 yd³ load in about 6.0 min, \
              slump rack 5.7 min, 3 truck positions",
-            "Nearest on the map (today): sends as ordered, 10 min early; reckons with straight lines at 32 mph; the load due \
-             first goes first; the plant nearest to the site; loans between plants always; no hours check",
-            "Soonest, home in time: sends at the pace at which the site unloads, 3 min early; reckons with the minutes that 70% of \
-             trips at the hour stay within; pours that have begun go first; the plant and truck soonest on site; loans between \
-             plants if that saves 10 min; only drivers 95% sure to be home in time",
+            "Nearest on the map (today): sends as ordered; 10 min early; reckons with straight lines at 32 mph; the load due \
+             first goes first; the plant nearest to the site; no hours check; loans between plants always",
+            "Soonest, home in time: sends at the pace at which the site unloads; 3 min early; reckons with the minutes that 70% of \
+             trips at the hour stay within; pours that have begun go first; the plant and truck soonest on site; only \
+             drivers 95% sure to be home in time; loans between plants if that saves 10 min",
             "Hillfoot: to 10 sites, 11 min (Mill floor) to 47 min (Sea wall) on the empty road; to Northbank 24 min; to \
              Southmole 29 min.",
             "dn1 to dn15: 15 drivers, report 04:15 to 06:35, shift 10 h, every day, trucks N1 to N15",

@@ -11,4 +11,5 @@ mod engine;
 mod montecarlo;
 mod scenarios;
 mod selection;
+mod shapley;
 mod statistics;

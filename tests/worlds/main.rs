@@ -1,6 +1,7 @@
 //! Properties of random worlds, the rooms of the house, memory.
 
 mod every_figure;
+mod habits;
 mod invariants;
 mod memory;
 mod random_scenario;

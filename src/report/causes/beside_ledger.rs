@@ -1,9 +1,10 @@
 //! What the ledger has for a cause beside what is avoided without it, and why the two differ.
 
-use super::sentences::{amount, capital};
+use super::sentences::amount;
 use crate::observe::LateCause;
 use crate::report::answer::{Answer, Block, Cell, Column, Form, Part, Table};
 use crate::report::number::Unit;
+use crate::report::plain_text::capital;
 use crate::statistics::Interval;
 use crate::studies::{BesideLedger, Counterfactual, Counterfactuals, Gone};
 

@@ -4,6 +4,7 @@ use crate::observe::Loss;
 use crate::report::compare;
 use crate::report::number::{Unit, level, number, range};
 use crate::report::period::{per, runs, simulated, the_same};
+use crate::report::plain_text::capital;
 use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
 
@@ -164,12 +165,5 @@ pub(super) fn losses(answer: &Counterfactuals) -> Option<String> {
             per(answer.days),
             named.join("; ")
         )
-    })
-}
-
-pub(super) fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().chain(letters).collect()
     })
 }

@@ -5,13 +5,15 @@ use crate::report::answer::Answer;
 use crate::report::chart::differences::{self, Better, Difference, Differences};
 use crate::report::number::{Unit, level};
 use crate::report::period::per;
+use crate::report::plain_text::capital;
 use crate::studies::Counterfactuals;
 
 pub(super) fn add_chart(answer: &Counterfactuals, to: &mut Answer) {
     let rows = answer.changes.iter().map(|change| Difference {
-        name: sentences::capital(change.change.words()),
+        name: capital(change.change.words()),
         mean: Some(change.worth.mean),
         interval: change.worth.interval,
+        begins: None,
     });
     let svg = differences::svg(&Differences {
         title: title(answer),

@@ -47,6 +47,23 @@ pub struct Difference {
     pub mean: Option<f64>,
     /// Its simultaneous interval; unbounded with fewer than two replications.
     pub interval: Interval,
+    /// Where its bar begins, in a chart whose rows add up one after the other; none: it is shown from zero, without a bar.
+    pub begins: Option<f64>,
+}
+
+impl Difference {
+    /// Where a value of this row is drawn.
+    fn drawn(&self, value: f64) -> f64 {
+        self.begins.unwrap_or(0.0) + value
+    }
+
+    /// The values that are drawn.
+    fn extent(&self) -> impl Iterator<Item = f64> {
+        let ends = [self.interval.low, self.interval.high];
+        let ends = ends.into_iter().filter(|end| end.is_finite());
+        let drawn = ends.chain(self.mean).map(|value| self.drawn(value));
+        drawn.chain(self.begins)
+    }
 }
 
 /// What the interval shows.
@@ -217,9 +234,25 @@ impl Layout {
         y: f64,
     ) {
         let colour = standing(differences.better, row.interval).colour();
-        if row.interval.is_bounded() {
-            let low = self.scale.at(row.interval.low);
-            let high = self.scale.at(row.interval.high);
+        let at = |value| self.scale.at(row.drawn(value));
+        if let (Some(_), Some(mean)) = (row.begins, row.mean) {
+            let (left, right) = (at(0.0).min(at(mean)), at(0.0).max(at(mean)));
+            canvas.rectangle((left, y - 9.0), (right, y + 9.0), tint(colour));
+            if y + self.row < self.bottom {
+                // what comes next begins here
+                let below = y + self.row - 9.0;
+                canvas.line((at(mean), y + 9.0), (at(mean), below), GREY, 1.0);
+            }
+            if row.interval.is_bounded() {
+                canvas.line(
+                    (at(row.interval.low), y),
+                    (at(row.interval.high), y),
+                    colour,
+                    2.0,
+                );
+            }
+        } else if row.interval.is_bounded() {
+            let (low, high) = (at(row.interval.low), at(row.interval.high));
             canvas.rectangle((low, y - 7.0), (high, y + 7.0), tint(colour));
             canvas.line((low, y), (high, y), colour, 2.0);
         } else if row.mean.is_some() {
@@ -237,7 +270,7 @@ impl Layout {
     ) {
         let colour = standing(differences.better, row.interval).colour();
         if let Some(mean) = row.mean {
-            canvas.disc((self.scale.at(mean), y), 5.0, colour);
+            canvas.disc((self.scale.at(row.drawn(mean)), y), 5.0, colour);
         }
         let names_end = (self.left - GAP, y);
         let names = Look::NAME.wrap(&row.name, names_end.0 - MARGIN, NAME_LINES);
@@ -331,9 +364,7 @@ fn axis_decimals(unit: Unit, decimals: usize) -> usize {
 }
 
 fn extent(differences: &Differences) -> impl Iterator<Item = f64> {
-    let ends = bounded(differences).flat_map(|row| [row.interval.low, row.interval.high]);
-    let means = differences.rows.iter().filter_map(|row| row.mean);
-    ends.chain(means).filter(|value| value.is_finite())
+    differences.rows.iter().flat_map(Difference::extent)
 }
 
 /// From the least to the greatest value drawn, zero inside with room on both sides for the words that name them.

@@ -5,7 +5,7 @@ use crate::report::number::{count, number};
 use crate::units::{Millis, Weekday};
 
 /// `10`, `9.5`, `0.45`: as many decimals as there are, at most two.
-pub(super) fn plain(value: f64) -> String {
+pub(in crate::report) fn plain(value: f64) -> String {
     let text = number(value, 2);
     match text.split_once('.') {
         Some((whole, "00")) => whole.to_owned(),
@@ -31,12 +31,12 @@ pub(super) fn hours(span: Millis) -> String {
 }
 
 /// `95%`.
-pub(super) fn share(share: f64) -> String {
+pub(in crate::report) fn share(share: f64) -> String {
     format!("{}%", plain_1(share * 100.0))
 }
 
 /// `1 bay`, `3 bays`.
-pub(super) fn counted(number: usize, one: &str, many: &str) -> String {
+pub(in crate::report) fn counted(number: usize, one: &str, many: &str) -> String {
     let what = if number == 1 { one } else { many };
     format!("{} {what}", count(number as u64))
 }

@@ -5,6 +5,7 @@ use crate::observe::{Better, Column, FigureUnit};
 use crate::report::figure::unit;
 use crate::report::number::{level, range};
 use crate::report::period::{per, runs};
+use crate::report::plain_text::capital;
 use crate::studies::{Setting, Tuned};
 
 /// A value of a figure with its unit.
@@ -51,14 +52,6 @@ pub(super) fn paths(answer: &Tuned) -> String {
         .map(|vary| format!("{}: {}", vary.parameter.label(), vary.parameter.name()))
         .collect();
     format!("In the rule of the scenario: {}.", parts.join("; "))
-}
-
-/// With a capital letter.
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 /// `share of loads late at most 15.0%`, one for each target.

@@ -19,6 +19,7 @@ pub(super) fn add(answer: &Comparison, to: &mut Answer) {
                 name: rule.name.clone(),
                 mean: difference.mean,
                 interval: difference.interval,
+                begins: None,
             })
         })
         .collect();
