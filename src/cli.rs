@@ -6,6 +6,7 @@ mod compare;
 mod fleet;
 mod habits;
 mod help;
+mod holds;
 mod hours;
 mod input;
 mod new;
@@ -57,6 +58,8 @@ enum Command {
     Causes(causes::Causes),
     /// Take the difference of two rules apart: what each decision in which they differ brings
     Habits(habits::Habits),
+    /// Try a decision in changed worlds: where does another rule win, and which price turns it round?
+    Holds(holds::Holds),
     /// Search the parameters of a rule for the cheapest setting that meets service targets
     Tune(tune::Tune),
     /// Size the fleet for one pour: trucks against the chance of a gap, waiting and cost
@@ -84,6 +87,7 @@ pub fn run() -> ExitCode {
         Command::Replay(replay) => replay.run(),
         Command::Causes(causes) => causes.run(),
         Command::Habits(habits) => study::run(&habits),
+        Command::Holds(holds) => study::run(&holds),
         Command::Tune(tune) => study::run(&tune),
         Command::Fleet(fleet) => study::run(&fleet),
         Command::Staff(staff) => study::run(&staff),

@@ -122,7 +122,7 @@ pub use dispatch::{Habit, Parameter, Shift};
 pub use montecarlo::Progress;
 pub use observe::{Column, ToldRefusals, columns};
 pub use scenario::edit::roster::OvertimeUse;
-pub use scenario::{ReadError, Scenario, WhatIf, built_in_week, parse, read};
+pub use scenario::{ReadError, Scenario, Surprise, WhatIf, built_in_week, parse, read};
 pub use studies::replay::{Question as ReplayQuestion, Which};
 pub use studies::trip::{
     Calibration, FetchAnswer, NewOrder, OrderAnswer, OrderQuestion, calibrate, state_of,
@@ -130,10 +130,10 @@ pub use studies::trip::{
 };
 pub use studies::{
     CallSheet, Chance, Comparison, Counterfactuals, CounterfactualsQuestion, Decision, Estimate,
-    FleetAnswer, FleetQuestion, Habits, HabitsQuestion, LoadAnswer, Question as CompareQuestion,
-    Replay, StaffAnswer, StaffQuestion, Staffing, Target, TripQuestion, Tuned, Tuning, Until, Vary,
-    Worst, call_sheet, compare, counterfactuals, default_indifference, fleet, habits, may_load_go,
-    replay, staff, tune, worst_of,
+    FleetAnswer, FleetQuestion, Habits, HabitsQuestion, Holds, HoldsQuestion, LoadAnswer,
+    Question as CompareQuestion, Replay, StaffAnswer, StaffQuestion, Staffing, Target,
+    TripQuestion, Tuned, Tuning, Until, Vary, Worst, call_sheet, compare, counterfactuals,
+    default_indifference, fleet, habits, holds, may_load_go, replay, staff, tune, worst_of,
 };
 pub use units::{DriverId, Millis, OrderId, PlantId, Volume};
 
@@ -152,6 +152,7 @@ pub mod draw {
     pub use crate::report::compare::answer as compare;
     pub use crate::report::fleet::answer as fleet;
     pub use crate::report::habits::answer as habits;
+    pub use crate::report::holds::answer as holds;
     pub use crate::report::hours::answer as hours;
     pub use crate::report::replay::answer as replay;
     pub use crate::report::staff::answer as staff;

@@ -15,6 +15,7 @@ mod fonts;
 pub mod guide;
 mod habit_words;
 pub mod habits;
+pub mod holds;
 pub mod hours;
 pub mod number;
 mod period;

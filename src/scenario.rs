@@ -35,7 +35,7 @@ pub mod tree;
 mod weight;
 
 pub use built_in::built_in_week;
-pub use edit::WhatIf;
+pub use edit::{Surprise, WhatIf};
 pub use licence::{Class, History, Licence, Need};
 pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
 pub use model::{

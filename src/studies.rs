@@ -2,11 +2,13 @@
 
 mod barred;
 mod beside_ledger;
+mod break_even;
 mod compare;
 mod counterfactuals;
 mod edited;
 mod fleet;
 mod habits;
+mod holds;
 mod hours;
 mod per_hundred;
 pub mod replay;
@@ -20,6 +22,7 @@ mod worst;
 pub use crate::statistics::{Chance, Estimate};
 pub use barred::Barred;
 pub use beside_ledger::BesideLedger;
+pub use break_even::BreakEven;
 pub use compare::{Comparison, Decision, Difference, Figure, Question, RuleResult, compare};
 pub use counterfactuals::{
     AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,
@@ -28,6 +31,7 @@ pub use fleet::{FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
 pub use habits::{
     COUNTED, Change, HabitResult, HabitValue, Habits, HabitsQuestion, Valued, habits,
 };
+pub use holds::{Holds, HoldsQuestion, Standing, TriedWorld, holds};
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
 pub use replay::{Replay, replay, worst_of};

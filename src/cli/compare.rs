@@ -5,9 +5,19 @@ use super::study::{self, Shared, Study, Verdict, Work};
 use crate::observe::columns;
 use crate::report::answer::Answer;
 use crate::report::compare as report;
-use crate::scenario::Scenario;
-use crate::studies::{self, FIRST_STAGE, Question, Until, default_indifference};
+use crate::report::holds;
+use crate::scenario::{Scenario, Surprise};
+use crate::studies::{
+    self, Comparison, Decision, FIRST_STAGE, Holds, HoldsQuestion, Question, Until,
+    default_indifference,
+};
 use std::sync::atomic::Ordering;
+
+/// A changed world gets one replication for so many of the comparison.
+const SHORTER: u64 = 40;
+
+/// With fewer replications nothing is said of changed worlds.
+const FEWEST: u64 = 5;
 
 /// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
 #[derive(Debug, clap::Args)]
@@ -86,6 +96,34 @@ impl Compare {
         })
     }
 
+    /// A decision is tried in changed worlds as well, in short; none where nothing is decided or too little was run.
+    fn in_changed_worlds(
+        &self,
+        scenario: &Scenario,
+        question: &Question,
+        found: &Comparison,
+        work: &Work<'_>,
+    ) -> Option<Holds> {
+        let rule = match found.decision {
+            Decision::Best(rule) | Decision::Selected(rule) => question.rules[rule],
+            Decision::Alone | Decision::NotToldApart(_) => return None,
+        };
+        let replications = found.replications() / SHORTER;
+        if replications < FEWEST || work.stop.load(Ordering::Relaxed) {
+            return None;
+        }
+        let question = HoldsQuestion {
+            compare: Question {
+                replications,
+                until: Until::default(),
+                ..question.clone()
+            },
+            rule: Some(rule),
+            surprises: Surprise::few(scenario),
+        };
+        studies::holds(scenario, &question, work.progress, work.stop)
+    }
+
     /// Replications at most, if what limits them goes together.
     fn most(&self, rules: usize) -> Result<u64, Error> {
         let wrong = |text: String| Err(Error::Argument(text));
@@ -132,8 +170,11 @@ impl Study for Compare {
             return Ok(None);
         };
         let worst = studies::worst_of(scenario, &found);
+        let mut answer = report::answer(&found, &worst, scenario);
+        if let Some(tried) = self.in_changed_worlds(scenario, &question, &found, work) {
+            holds::add_to_comparison(&tried, scenario, &mut answer);
+        }
         let stopped = found.replications() < found.asked || work.stop.load(Ordering::Relaxed);
-        let answer = report::answer(&found, &worst, scenario);
         Ok(Some((answer, Verdict::of(stopped, true))))
     }
 }

@@ -26,6 +26,16 @@ impl Count {
         }
     }
 
+    /// So many times as many on average; at most 500.
+    pub fn times(&self, factor: f64) -> Self {
+        match self {
+            Self::Poisson { mean } => Self::Poisson {
+                mean: (mean * factor).min(500.0),
+            },
+            Self::Rounded(spread) => Self::Rounded(spread.times(factor)),
+        }
+    }
+
     /// Ready for the event loop.
     pub fn counter(&self) -> Counter {
         match self {

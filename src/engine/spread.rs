@@ -9,6 +9,7 @@ mod curve;
 mod gamma;
 mod normal;
 mod sampler;
+mod scaled;
 mod table;
 mod weibull;
 

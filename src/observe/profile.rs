@@ -71,6 +71,11 @@ impl Profile {
         }
     }
 
+    /// A part of the cost in the mean replication, in the scenario's currency.
+    pub fn mean_cost(&self, part: CostPart) -> f64 {
+        Cents(self.cost[part as usize]).units() / self.replications.max(1) as f64
+    }
+
     /// Adds the cost of one replication.
     pub fn add_cost(&mut self, parts: &[Cents; CostPart::ALL.len()]) {
         for (sum, part) in self.cost.iter_mut().zip(parts) {

@@ -8,6 +8,8 @@ mod more;
 pub mod new_order;
 mod opening;
 pub mod roster;
+mod surprise;
 mod what_if;
 
+pub use surprise::Surprise;
 pub use what_if::WhatIf;

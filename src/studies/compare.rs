@@ -382,17 +382,21 @@ impl Comparison {
         pairs.all(|(a, b)| a == b || a.is_nan() && b.is_nan())
     }
 
-    /// The best of the rules but this one by the mean of the judging figure, barred ones only where there are no others; none if it
-    /// is the only rule.
-    pub fn best_other_than(&self, but: usize) -> Option<usize> {
-        let turned: f64 = if self.judged_by().better == Better::More {
+    /// The factor that turns the judging figure so that less is better: 1 or −1.
+    pub fn turned(&self) -> f64 {
+        if self.judged_by().better == Better::More {
             -1.0
         } else {
             1.0
-        };
+        }
+    }
+
+    /// The best of the rules but this one by the mean of the judging figure, barred ones only where there are no others; none if it
+    /// is the only rule.
+    pub fn best_other_than(&self, but: usize) -> Option<usize> {
         let worth = |rule: &usize| {
             let mean = self.judged(*rule).summary.mean();
-            mean.map_or(f64::INFINITY, |mean| turned * mean)
+            mean.map_or(f64::INFINITY, |mean| self.turned() * mean)
         };
         let others = (0..self.rules.len()).filter(|rule| *rule != but);
         others.min_by(|a, b| {

@@ -12,6 +12,7 @@ mod fleet;
 mod gamer;
 mod habits;
 mod help;
+mod holds;
 mod replay;
 mod same_bytes;
 mod scenario_reader;

@@ -300,12 +300,13 @@ impl Column {
 
     /// A column that only files have.
     pub fn file(key: impl Into<String>) -> Self {
-        let column = Self {
-            screen: false,
-            page: false,
-            ..Self::new("")
-        };
-        column.key(key)
+        Self::new("").only_in_files().key(key)
+    }
+
+    /// Seen in files only.
+    pub fn only_in_files(mut self) -> Self {
+        (self.screen, self.page) = (false, false);
+        self
     }
 
     /// Of text.

@@ -169,7 +169,7 @@ pub fn with_fleet(scenario: &Scenario, fleet: &Fleet) -> Scenario {
 }
 
 /// The drivers of the trucks kept, with the trucks' new positions.
-fn moved_along(drivers: &[Driver], kept: &[usize]) -> Vec<Driver> {
+pub(super) fn moved_along(drivers: &[Driver], kept: &[usize]) -> Vec<Driver> {
     let position = |truck: TruckId| kept.iter().position(|at| *at == truck.at());
     drivers
         .iter()

@@ -9,10 +9,7 @@ use crate::report::period;
 use crate::studies::Comparison;
 
 pub(super) fn add(answer: &Comparison, to: &mut Answer) {
-    let per_period = |rule: usize, part: CostPart| {
-        let profile = &answer.rules[rule].profile;
-        profile.cost[part as usize] as f64 / 100.0 / profile.replications.max(1) as f64
-    };
+    let per_period = |rule: usize, part: CostPart| answer.rules[rule].profile.mean_cost(part);
     let of_kinds = |rule: usize, kinds: &[MoneyKind]| {
         let parts = drawn().filter(|part| kinds.contains(&part.kind()));
         parts.map(|part| per_period(rule, part)).sum::<f64>()

@@ -1,0 +1,73 @@
+//! `plantday holds`.
+
+use super::input::{Error, figure, position};
+use super::study::{Shared, Study, Verdict, Work};
+use crate::report::answer::Answer;
+use crate::report::holds as report;
+use crate::scenario::{Scenario, Surprise};
+use crate::studies::{self, HoldsQuestion, Question};
+
+/// Try a decision in changed worlds: where does another rule win, and which price turns it round?
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Example:\n  plantday holds scenarios/estuary_week.ron --rule \"Soonest, home in time\" --replications 100"
+)]
+#[command(mut_arg("out", |out| out.default_value("plantday-holds")))]
+pub(super) struct Holds {
+    /// The rule that shall hold, by name [default: the one that is the best as assumed]
+    #[arg(long, value_name = "NAME")]
+    rule: Option<String>,
+    /// The figure to rank by, by its name in figures.csv
+    #[arg(long, value_name = "FIGURE", default_value = "cost")]
+    judge: String,
+    /// How many times to run the days in each world
+    #[arg(long, short = 'n', default_value_t = 60, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    replications: u64,
+    #[command(flatten)]
+    shared: Shared,
+}
+
+impl Study for Holds {
+    fn shared(&self) -> &Shared {
+        &self.shared
+    }
+
+    fn answer(
+        &self,
+        scenario: &Scenario,
+        work: &Work<'_>,
+    ) -> Result<Option<(Answer, Verdict)>, Error> {
+        if scenario.rules.len() < 2 {
+            return Err(Error::Argument(
+                "the scenario has one rule only: no other can win\n  expected two rules at least"
+                    .into(),
+            ));
+        }
+        let rule = match &self.rule {
+            Some(name) => {
+                let names = scenario.rules.iter().map(|rule| rule.name.as_str());
+                Some(position("rule", name.trim(), names)?)
+            }
+            None => None,
+        };
+        let question = HoldsQuestion {
+            compare: Question {
+                judge: figure("figure to judge by", &self.judge, scenario)?,
+                replications: self.replications,
+                seed: self.shared.seed,
+                threads: self.shared.threads,
+                ..Question::default()
+            },
+            rule,
+            surprises: Surprise::usual(scenario),
+        };
+        let Some(found) = studies::holds(scenario, &question, work.progress, work.stop) else {
+            return Ok(None);
+        };
+        let stopped = found.left > 0 || found.assumed.replications() < self.replications;
+        Ok(Some((
+            report::answer(&found, scenario),
+            Verdict::of(stopped, true),
+        )))
+    }
+}

@@ -1,0 +1,119 @@
+//! What was found, in sentences.
+
+use crate::report::number::{count, level};
+use crate::report::period::the_same;
+use crate::report::plain_text::capital;
+use crate::report::shell;
+use crate::scenario::Scenario;
+use crate::studies::{Holds, Standing, TriedWorld};
+
+/// Worlds that a sentence names.
+const NAMED: usize = 3;
+
+/// First of all: where it does not hold.
+pub(super) fn decision(found: &Holds, scenario: &Scenario) -> String {
+    let name = name(found);
+    if found.worlds.is_empty() {
+        return format!("{name} was tried in no changed world: nothing can be changed here.");
+    }
+    let what = if found.asked_for {
+        name
+    } else {
+        format!("The decision for {name}")
+    };
+    format!(
+        "{what} {}",
+        in_short(found, scenario).replacen("It h", "h", 1)
+    )
+}
+
+/// `It holds in 17 of 19 changed worlds; not if Southmole is down for a morning ("X" is better).`
+pub(super) fn in_short(found: &Holds, scenario: &Scenario) -> String {
+    let lost: Vec<String> = found
+        .worlds
+        .iter()
+        .filter(|world| !world.holds())
+        .map(|world| lost(found, world, scenario))
+        .collect();
+    let all = found.worlds.len();
+    if lost.is_empty() {
+        return format!("It holds in all {all} changed worlds that were tried.");
+    }
+    let named = lost[..lost.len().min(NAMED)].join(", nor if ");
+    let more = match lost.len().saturating_sub(NAMED) {
+        0 => String::new(),
+        more => format!(", nor in {more} more"),
+    };
+    format!(
+        "It holds in {} of {all} changed worlds; not if {named}{more}.",
+        found.held()
+    )
+}
+
+fn lost(found: &Holds, world: &TriedWorld, scenario: &Scenario) -> String {
+    let what = world
+        .surprise
+        .map_or_else(String::new, |s| s.words(scenario));
+    match &world.standing {
+        Standing::Loses { to, .. } => {
+            format!("{what} (\"{}\" is better)", found.assumed.rules[*to].name)
+        }
+        _ => format!("{what} (it could not be recommended)"),
+    }
+}
+
+fn name(found: &Holds) -> String {
+    format!("\"{}\"", found.assumed.rules[found.rule].name)
+}
+
+/// How the tries were made.
+pub(super) fn tried(found: &Holds) -> Vec<String> {
+    let assumed = &found.assumed;
+    let mut sentences = vec![format!(
+        "Each changed world: {}, {} intervals (random seed {}).",
+        the_same(assumed.replications(), assumed.days),
+        level(assumed.level),
+        assumed.seed
+    )];
+    if found.left > 0 {
+        sentences.push(format!(
+            "Stopped before {} more changed worlds were tried.",
+            count(found.left as u64)
+        ));
+    }
+    sentences
+}
+
+/// On what it rests.
+pub(super) fn notes(found: &Holds, scenario: &Scenario) -> Vec<String> {
+    let mut notes = tried(found);
+    if !found.not_applying.is_empty() {
+        let each: Vec<String> = found
+            .not_applying
+            .iter()
+            .map(|(surprise, why)| format!("{} ({why})", surprise.words(scenario)))
+            .collect();
+        notes.push(format!(
+            "{}: {}.",
+            capital("does not apply"),
+            each.join("; ")
+        ));
+    }
+    notes
+}
+
+/// The options that give the answer again.
+pub(super) fn options(found: &Holds) -> String {
+    let assumed = &found.assumed;
+    let rule = if found.asked_for {
+        format!(" --rule {}", shell::quoted(&assumed.rules[found.rule].name))
+    } else {
+        String::new()
+    };
+    format!(
+        "{rule} --judge {} --replications {} --seed {}",
+        assumed.judged_by().key,
+        assumed.replications(),
+        assumed.seed
+    )
+}

@@ -1,0 +1,207 @@
+//! `holds`: does the decision hold if the world is not as assumed? The same comparison under one surprise at a time, and the prices at
+//! which another rule would be the best.
+
+use super::Barred;
+use super::break_even::{BreakEven, break_even};
+use super::compare::{Comparison, Decision, Question, compare};
+use crate::montecarlo::Progress;
+use crate::scenario::{Scenario, Surprise};
+use crate::statistics::{Interval, Paired};
+use std::sync::atomic::AtomicBool;
+
+/// What is asked.
+#[derive(Clone, Debug)]
+pub struct HoldsQuestion {
+    /// Which rules are compared, by what, how often in each world. Replications are never added.
+    pub compare: Question,
+    /// Position in the scenario of the rule that shall hold; none: the one that the comparison as assumed decides for.
+    pub rule: Option<usize>,
+    /// The surprises, one at a time; those that do not apply are told as such.
+    pub surprises: Vec<Surprise>,
+}
+
+/// How the rule stands in a world.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Standing {
+    /// Better than every other.
+    Wins,
+    /// Not shown to be worse than any other, nor better than all.
+    NotToldApart,
+    /// Another is better: its position among the rules, and by how much in the judging figure, above zero.
+    Loses {
+        /// The one that is best by most.
+        to: usize,
+        /// By how much: mean.
+        by: f64,
+        /// Its interval, simultaneous over the rules.
+        interval: Interval,
+    },
+    /// It could not be recommended there.
+    Barred(Barred),
+}
+
+/// One world.
+#[derive(Clone, Debug)]
+pub struct TriedWorld {
+    /// What is otherwise; none: nothing, the world as assumed.
+    pub surprise: Option<Surprise>,
+    /// How the rule stands.
+    pub standing: Standing,
+    /// The rule less the one that it is compared with (today's), mean of the judging figure.
+    pub against_base: f64,
+    /// Its interval, simultaneous over the rules.
+    pub interval: Interval,
+}
+
+/// The answer.
+#[derive(Clone, Debug)]
+pub struct Holds {
+    /// The comparison as assumed.
+    pub assumed: Comparison,
+    /// Position of the rule in `assumed.rules`.
+    pub rule: usize,
+    /// Whether it was asked for, not decided for.
+    pub asked_for: bool,
+    /// The world as assumed.
+    pub as_assumed: TriedWorld,
+    /// The others, the one farthest from the world as assumed first.
+    pub worlds: Vec<TriedWorld>,
+    /// Surprises that do not apply, and why.
+    pub not_applying: Vec<(Surprise, &'static str)>,
+    /// Surprises that were asked for and not tried, as the study was stopped before.
+    pub left: usize,
+    /// Prices at which another rule would be better than this, by the averages of the world as assumed.
+    pub break_even: Vec<BreakEven>,
+}
+
+impl Holds {
+    /// In how many of the changed worlds it holds: only where it loses it does not.
+    pub fn held(&self) -> usize {
+        let held = self.worlds.iter().filter(|world| world.holds());
+        held.count()
+    }
+}
+
+impl TriedWorld {
+    /// Whether the decision holds there: it is not shown to be worse than another.
+    pub fn holds(&self) -> bool {
+        matches!(self.standing, Standing::Wins | Standing::NotToldApart)
+    }
+}
+
+/// Runs the study. Stops early when `stop` becomes true: the answer is then that of the worlds tried so far, none if not even the world
+/// as assumed was.
+pub fn holds(
+    scenario: &Scenario,
+    question: &HoldsQuestion,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> Option<Holds> {
+    let asked = &question.compare;
+    let mut applying = Vec::new();
+    let mut not_applying = Vec::new();
+    for surprise in &question.surprises {
+        match surprise.apply(scenario) {
+            Ok(edited) => applying.push((*surprise, edited)),
+            Err(why) => not_applying.push((*surprise, why)),
+        }
+    }
+    let worlds = applying.len() as u64 + 1;
+    let run = |scenario: &Scenario, nth: u64| {
+        let told = |within: Progress| {
+            progress(Progress {
+                done: nth * within.total + within.done,
+                total: worlds * within.total,
+            });
+        };
+        let found = compare(scenario, asked, &told, stop)?;
+        (found.replications() == asked.replications || nth == 0).then_some(found)
+    };
+    let assumed = run(scenario, 0)?;
+    let rules: Vec<usize> = if asked.rules.is_empty() {
+        (0..scenario.rules.len()).collect()
+    } else {
+        asked.rules.clone()
+    };
+    let named = question
+        .rule
+        .and_then(|rule| rules.iter().position(|r| *r == rule));
+    let rule = named.unwrap_or_else(|| decided(&assumed));
+    let as_assumed = tried(None, &assumed, rule);
+    let mut tried_worlds = Vec::new();
+    for (nth, (surprise, edited)) in applying.iter().enumerate() {
+        let Some(found) = run(edited, nth as u64 + 1) else {
+            break;
+        };
+        tried_worlds.push(tried(Some(*surprise), &found, rule));
+    }
+    let left = applying.len() - tried_worlds.len();
+    let away = |world: &TriedWorld| (world.against_base - as_assumed.against_base).abs();
+    tried_worlds.sort_by(|a, b| away(b).total_cmp(&away(a)));
+    Some(Holds {
+        break_even: break_even(scenario, &assumed, rule),
+        rule,
+        asked_for: named.is_some(),
+        as_assumed,
+        worlds: tried_worlds,
+        not_applying,
+        left,
+        assumed,
+    })
+}
+
+/// The rule that a comparison decides for, or the best by its mean that may be recommended.
+fn decided(found: &Comparison) -> usize {
+    match found.decision {
+        Decision::Best(rule) | Decision::Selected(rule) => rule,
+        Decision::Alone => found.base,
+        Decision::NotToldApart(_) => found.best_other_than(usize::MAX).unwrap_or(found.base),
+    }
+}
+
+fn tried(surprise: Option<Surprise>, found: &Comparison, rule: usize) -> TriedWorld {
+    let difference = found.judged(rule).difference;
+    let nothing = Interval::around(0.0, 0.0);
+    TriedWorld {
+        surprise,
+        standing: standing(found, rule),
+        against_base: difference.and_then(|d| d.mean).unwrap_or_default(),
+        interval: difference.map_or(nothing, |d| d.interval),
+    }
+}
+
+/// Against every other rule that may be recommended, on the same days.
+fn standing(found: &Comparison, rule: usize) -> Standing {
+    if let Some(barred) = found.barred[rule] {
+        return Standing::Barred(barred);
+    }
+    let values = |rule: usize| -> Vec<f64> {
+        let values = found.rows.values(rule, found.judge);
+        values.map(|value| found.turned() * value).collect()
+    };
+    let own = values(rule);
+    let others = (0..found.rules.len()).filter(|other| *other != rule);
+    let others: Vec<usize> = others
+        .filter(|other| found.barred[*other].is_none())
+        .collect();
+    let comparisons = found.rules.len().saturating_sub(1);
+    let worse_than = others.iter().map(|other| {
+        let paired = Paired::of(&own, &values(*other));
+        let mean = paired.difference.mean().unwrap_or_default();
+        (*other, mean, paired.simultaneous(found.level, comparisons))
+    });
+    let worse_than: Vec<(usize, f64, Interval)> = worse_than.collect();
+    let lost = worse_than
+        .iter()
+        .filter(|(_, _, interval)| interval.low > 0.0);
+    match lost.max_by(|a, b| a.1.total_cmp(&b.1)) {
+        Some(&(to, by, interval)) => Standing::Loses { to, by, interval },
+        None if worse_than
+            .iter()
+            .all(|(_, _, interval)| interval.high < 0.0) =>
+        {
+            Standing::Wins
+        }
+        None => Standing::NotToldApart,
+    }
+}
