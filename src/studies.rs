@@ -11,6 +11,7 @@ mod habits;
 mod holds;
 mod hours;
 mod per_hundred;
+mod price;
 pub mod replay;
 mod staff;
 mod trial;
@@ -34,6 +35,7 @@ pub use habits::{
 pub use holds::{Holds, HoldsQuestion, Standing, TriedWorld, holds};
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
+pub use price::{Every, Payment, Price};
 pub use replay::{Replay, replay, worst_of};
 pub use staff::{
     CallIn, CallSheet, Grown, OneMore, StaffAnswer, StaffQuestion, StaffResult, Staffing,

@@ -1,11 +1,11 @@
 //! `plantday causes`.
 
-use super::input::{Error, position};
+use super::input::{Error, above_zero, position};
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::causes as report;
-use crate::scenario::Scenario;
-use crate::studies::{self, CounterfactualsQuestion};
+use crate::scenario::{Scenario, WhatIf};
+use crate::studies::{self, CounterfactualsQuestion, Every, Price};
 
 /// Run the same days with one thing changed at a time and say what that is worth
 #[derive(Debug, clap::Args)]
@@ -20,6 +20,9 @@ pub(super) struct Causes {
     /// How many times to run the days with each change
     #[arg(long, short = 'n', default_value_t = CounterfactualsQuestion::default().replications, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     replications: u64,
+    /// What one of a thing costs, such as truck=1400/week or bay=250000: once, or every day, week, month or year; may be repeated
+    #[arg(long, value_name = "THING=AMOUNT[/WEEK]")]
+    price: Vec<String>,
     #[command(flatten)]
     shared: Shared,
 }
@@ -49,6 +52,7 @@ impl Study for Causes {
         };
         let question = CounterfactualsQuestion {
             rule,
+            prices: prices(&self.price, scenario)?,
             replications: self.replications,
             seed: self.shared.seed,
             threads: self.shared.threads,
@@ -64,4 +68,47 @@ impl Study for Causes {
             Verdict::of(stopped, true),
         )))
     }
+}
+
+/// The prices, each of a thing that a change of this scenario could buy, once.
+fn prices(texts: &[String], scenario: &Scenario) -> Result<Vec<Price>, Error> {
+    let mut things: Vec<&str> = WhatIf::ALL
+        .into_iter()
+        .filter_map(|change| Some(change.priced(scenario)?.0))
+        .collect();
+    things.sort_unstable();
+    things.dedup();
+    let mut prices: Vec<Price> = Vec::new();
+    for text in texts {
+        let wrong = |what: &str| {
+            Error::Argument(format!(
+                "--price {text:?} {what}\n  expected THING=AMOUNT or THING=AMOUNT/day, /week, /month or /year, such as truck=1400/week"
+            ))
+        };
+        let (of, rest) = text
+            .split_once('=')
+            .ok_or_else(|| wrong("names no amount"))?;
+        let of = of.trim();
+        position("thing with a price", of, things.iter().copied())?;
+        let (amount, every) = match rest.trim().split_once('/') {
+            None => (rest, Every::Once),
+            Some((amount, every)) => match every.trim() {
+                "day" => (amount, Every::Day),
+                "week" => (amount, Every::Week),
+                "month" => (amount, Every::Month),
+                "year" => (amount, Every::Year),
+                _ => return Err(wrong("is paid how often?")),
+            },
+        };
+        let amount = above_zero(amount.trim()).map_err(|_| wrong("has no amount above zero"))?;
+        if prices.iter().any(|price| price.of == of) {
+            return Err(wrong("prices the same thing again"));
+        }
+        prices.push(Price {
+            of: of.to_owned(),
+            amount,
+            every,
+        });
+    }
+    Ok(prices)
 }

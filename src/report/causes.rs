@@ -18,12 +18,13 @@ const NOTES: [&str; 4] = [
     "One more truck and its driver are like the first of their plant; a driver who reports an hour earlier works a shift as long as \
      before.",
     "\"No plant outages\" leaves out planned ones too. No incidents, no outages and the like can't be bought: they show what those \
-     things cost today.",
+     things cost today, and stand last.",
 ];
 
 /// What is shown of the changes.
 pub fn answer(found: &Counterfactuals, scenario: &Scenario) -> Answer {
-    let recipe = shell::causes(scenario, &found.rule, found.replications(), found.seed);
+    let runs = (found.replications(), found.seed);
+    let recipe = shell::causes(scenario, &found.rule, &found.prices, runs);
     let mut answer = Answer::new("causes", scenario, sentences::finding(found), recipe);
     answer.page_title = format!("Causes: {}", found.scenario);
     answer.page = "causes.html";
@@ -57,6 +58,7 @@ pub fn answer(found: &Counterfactuals, scenario: &Scenario) -> Answer {
         answer.say_on_screen(sentence);
     }
     let sentences = [
+        sentences::mishaps(found),
         sentences::losses(found),
         Some(tables::legend(found)),
         Some(sentences::paid(found)),

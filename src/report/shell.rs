@@ -2,6 +2,7 @@
 
 use super::plain_text::one_line;
 use crate::scenario::Scenario;
+use crate::studies::Price;
 
 /// A name as one argument of a command line: in double quotes, or in single ones if it holds what a shell would read in
 /// double quotes.
@@ -30,11 +31,24 @@ pub(super) fn replay(scenario: &Scenario, rule: &str, replication: u64, seed: u6
 }
 
 /// The command that changes one thing at a time on the same days.
-pub(super) fn causes(scenario: &Scenario, rule: &str, replications: u64, seed: u64) -> String {
+pub(super) fn causes(
+    scenario: &Scenario,
+    rule: &str,
+    prices: &[Price],
+    (replications, seed): (u64, u64),
+) -> String {
+    let prices: Vec<String> = prices
+        .iter()
+        .map(|price| {
+            let Price { of, amount, every } = price;
+            format!(" --price {of}={amount}{}", every.word())
+        })
+        .collect();
     format!(
-        "{} --rule {} --replications {replications} --seed {seed}",
+        "{} --rule {}{} --replications {replications} --seed {seed}",
         command("causes", scenario),
-        quoted(rule)
+        quoted(rule),
+        prices.join("")
     )
 }
 

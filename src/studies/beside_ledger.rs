@@ -60,11 +60,12 @@ fn causes_of(change: WhatIf) -> &'static [LateCause] {
             &[LateCause::Rack, LateCause::MadeAgain]
         }
         WhatIf::BayMore => &[LateCause::BayQueue],
+        WhatIf::AgeAgreed => &[LateCause::TooOld, LateCause::MadeAgain],
         WhatIf::TruckMore | WhatIf::ReportEarlier | WhatIf::NoNoShows => &[LateCause::NoTruck],
         WhatIf::OpenLonger | WhatIf::NoOutages => &[LateCause::PlantClosed],
         WhatIf::KnowsTheHour | WhatIf::KnowsTheDay => &[LateCause::Belief],
         WhatIf::NoSiteLate => &[LateCause::Site],
         WhatIf::TruckScale => &[LateCause::TooHeavy, LateCause::WeighStation],
-        WhatIf::NoLends | WhatIf::DriversWord => &[],
+        WhatIf::TruckLess | WhatIf::BayLess | WhatIf::NoLends | WhatIf::DriversWord => &[],
     }
 }

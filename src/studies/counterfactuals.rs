@@ -3,6 +3,7 @@
 use super::beside_ledger::BesideLedger;
 use super::compare::{Comparison, Question, compare};
 use super::edited::Edited;
+use super::price::{Payment, Price};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{LateCause, figure};
 use crate::scenario::{Scenario, WhatIf};
@@ -17,6 +18,8 @@ pub struct CounterfactualsQuestion {
     pub rule: usize,
     /// The changes to make, one at a time.
     pub changes: Vec<WhatIf>,
+    /// What things cost; each of a name that [`WhatIf::priced`] has, once.
+    pub prices: Vec<Price>,
     /// Replications, at least 1.
     pub replications: u64,
     /// Seed of all luck.
@@ -32,6 +35,7 @@ impl Default for CounterfactualsQuestion {
         Self {
             rule: 0,
             changes: WhatIf::ALL.to_vec(),
+            prices: Vec::new(),
             replications: 400,
             seed: 1,
             threads: None,
@@ -59,7 +63,9 @@ pub struct Counterfactuals {
     pub rule_is_today: bool,
     /// What happens as it is, mean of a replication.
     pub as_it_is: AsItIs,
-    /// What was changed, what is worth most first.
+    /// What things cost, as asked.
+    pub prices: Vec<Price>,
+    /// What was changed: what can be decided first, then what cannot, what is worth most (after its price) first.
     pub changes: Vec<Counterfactual>,
     /// Changes that do not apply, and why.
     pub not_applying: Vec<(WhatIf, &'static str)>,
@@ -105,6 +111,8 @@ pub struct Counterfactual {
     /// The late loads that disappear by what the ledger had them late for, one for each of [`LateCause::ALL`]: they add up to
     /// all that disappear.
     pub by_cause: [Gone; LateCause::ALL.len()],
+    /// What the change costs; none where no price of it was given.
+    pub payment: Option<Payment>,
     /// What the ledger has for the causes that the change takes away or eases; none if there are no such causes.
     pub beside_ledger: Option<BesideLedger>,
 }
@@ -185,6 +193,10 @@ pub fn counterfactuals(
                 stranded: gone(figure::STRANDED),
                 dumped_yd3: gone(figure::DUMPED_YD3),
                 by_cause: std::array::from_fn(|cause| gone(edited.causes() + cause)),
+                payment: change.priced(scenario).and_then(|(of, pieces)| {
+                    let price = question.prices.iter().find(|price| price.of == of)?;
+                    Some(price.payment(pieces, scenario.period.days))
+                }),
                 beside_ledger: BesideLedger::of(
                     *change,
                     |causes| {
@@ -198,7 +210,12 @@ pub fn counterfactuals(
             }
         })
         .collect();
-    changes.sort_by(|a, b| b.worth.mean.total_cmp(&a.worth.mean));
+    // What can be decided comes first, then what only shows what a mishap costs.
+    changes.sort_by(|a, b| {
+        let decided = |c: &Counterfactual| c.change.can_be_decided();
+        let order = decided(b).cmp(&decided(a));
+        order.then(b.ranked_by().total_cmp(&a.ranked_by()))
+    });
     let rule = &scenario.rules[question.rule];
     Some(Counterfactuals {
         scenario: scenario.name.clone(),
@@ -215,6 +232,7 @@ pub fn counterfactuals(
             stranded: mean(figure::STRANDED),
             dumped_yd3: mean(figure::DUMPED_YD3),
         },
+        prices: question.prices.clone(),
         changes,
         not_applying,
         rows,

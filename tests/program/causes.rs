@@ -7,7 +7,9 @@ use plantday::engine::Luck;
 use plantday::observe::{LateCause, Loss, figure};
 use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::{self, Scenario, WhatIf};
-use plantday::studies::{self, Counterfactuals, CounterfactualsQuestion};
+use plantday::studies::{
+    self, Counterfactual, Counterfactuals, CounterfactualsQuestion, Every, Payment, Price,
+};
 use plantday::units::{Millis, Volume};
 use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
@@ -46,6 +48,7 @@ fn changed(scenario: &Scenario, change: WhatIf) -> Counterfactuals {
     let question = CounterfactualsQuestion {
         rule: 0,
         changes: vec![change],
+        prices: Vec::new(),
         replications: 4,
         seed: 1,
         threads: None,
@@ -126,6 +129,74 @@ fn assert_parts_add_up(answer: &Counterfactuals) {
         // Parts of a load are kept in four bytes.
         assert!((sum - change.late_loads.mean).abs() < 1e-3, "{change:?}");
     }
+}
+
+/// A price turns a worth into what is left of it, or into the time after which it has come back; both by hand. A truck at $700 a week in
+/// a day's scenario is $100 a day, a bay is bought once, and one truck less saves what one more costs.
+#[test]
+fn prices_are_taken_off_or_paid_back() {
+    let at_once = scenario(
+        PAPER,
+        &[
+            ("spacing_min: 30", "spacing_min: 0"),
+            ("rules: [", "money: (late_per_load: 500), rules: ["),
+        ],
+    );
+    let price = |of: &str, amount: f64, every: Every| Price {
+        of: of.into(),
+        amount,
+        every,
+    };
+    let question = CounterfactualsQuestion {
+        changes: vec![WhatIf::BayMore, WhatIf::TruckMore, WhatIf::TruckLess],
+        prices: vec![
+            price("truck", 700.0, Every::Week),
+            price("bay", 100_000.0, Every::Once),
+        ],
+        replications: 4,
+        ..CounterfactualsQuestion::default()
+    };
+    let answer = studies::counterfactuals(&at_once, &question, &|_| (), &AtomicBool::new(false));
+    let answer = answer.expect("an answer");
+    let of = |change: WhatIf| {
+        let mut changes = answer.changes.iter();
+        changes.find(|c| c.change == change).expect("it applies")
+    };
+    let bay = of(WhatIf::BayMore);
+    let (after, sure) = bay.pays_back_after().expect("it saves something");
+    assert!(bay.worth.mean > 500.0 && bay.left_over().is_none());
+    assert!((after - 100_000.0 / bay.worth.mean).abs() < 1e-9);
+    assert!((sure.high - sure.low).abs() < 1e-9, "no luck on this day");
+    let more = of(WhatIf::TruckMore);
+    let less = of(WhatIf::TruckLess);
+    let left = |c: &Counterfactual| c.left_over().expect("a running price").mean;
+    assert!((left(more) - (more.worth.mean - 100.0)).abs() < 1e-9);
+    assert!((left(less) - (less.worth.mean + 100.0)).abs() < 1e-9);
+    // Two trucks for three loads at once: the third waits for one to come back.
+    assert_eq!(less.late_loads.mean, 0.0);
+    assert!(less.worth.mean < 0.0);
+}
+
+/// Years, months and weeks of a week's scenario: a calendar year has 52.18 weeks.
+#[test]
+fn a_price_is_reckoned_by_the_calendar() {
+    let of = |every: Every, amount: f64, days: u32| {
+        let price = Price {
+            of: "truck".into(),
+            amount,
+            every,
+        };
+        match price.payment(1.0, days) {
+            Payment::Running(paid) => paid,
+            Payment::Once(paid) => panic!("once {paid}"),
+        }
+    };
+    assert_eq!(of(Every::Week, 1400.0, 6), 1400.0);
+    assert_eq!(of(Every::Week, 1400.0, 1), 200.0);
+    assert_eq!(of(Every::Week, 1400.0, 14), 2800.0);
+    assert_eq!(of(Every::Day, 100.0, 6), 600.0);
+    assert!((of(Every::Year, 52.1775, 7) - 1.0).abs() < 1e-4);
+    assert!((of(Every::Month, 1000.0, 7) * 52.1775 - 12_000.0).abs() < 0.1);
 }
 
 /// Loads are sent at 06:30, 07:00 and 07:30; the plant closes at 06:40, two hours later at 08:40.
@@ -299,6 +370,7 @@ fn changes_that_do_not_apply_say_why() {
             "no_incidents",
             "every_ticket_read",
             "warning_on_ticket",
+            "one_bay_less",
             "desk_knows_the_day",
             "no_lends",
             "no_outages",
@@ -383,7 +455,7 @@ fn json_says_what_the_table_says() {
     let changes = json["changes"].as_array().expect("changes");
     assert_eq!(
         changes.len(),
-        15,
+        18,
         "all but the probe apply to the built-in week"
     );
     let worth = |change: &Value| change["worth"]["gone"].as_f64().expect("a number");
@@ -418,6 +490,16 @@ fn wrong_arguments_are_named() {
     );
     let (code, _, errors) = causes(folder.path(), &["-n", "0"]);
     assert_eq!(code, Some(2), "{errors}");
+    for (price, expected) in [
+        ("lorry=3", "there is no thing with a price \"lorry\""),
+        ("truck", "names no amount"),
+        ("truck=-3", "has no amount above zero"),
+        ("truck=3/fortnight", "is paid how often?"),
+    ] {
+        let (code, _, errors) = causes(folder.path(), &["--price", price]);
+        assert_eq!(code, Some(2), "{errors}");
+        assert!(errors.contains(expected), "{errors}");
+    }
     let (code, _, errors) = causes(folder.path(), &["nowhere.ron"]);
     assert_eq!(code, Some(2));
     assert!(errors.contains("nowhere.ron"), "{errors}");

@@ -27,6 +27,7 @@ fn changed(scenario: &Scenario, change: WhatIf, replications: u64) -> Counterfac
     let question = CounterfactualsQuestion {
         rule: 0,
         changes: vec![change],
+        prices: Vec::new(),
         replications,
         seed: 1,
         threads: None,

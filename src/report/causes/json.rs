@@ -14,6 +14,7 @@ use serde_json::{Map, Value, json};
 ///  "lateness": {cause: {"late_loads", "share", "minutes_late"}},
 ///  "losses": {loss: {"mean", "low", "high", "at_most_if_never"}},
 ///  "changes": [{"change", "words", "paid",                  // what of its own cost is in its worth, or null
+///               "can_be_decided", "left_over": as worth, or null, "pays_back_after": {"periods", "low", "high"} or null,
 ///               "worth" | "late_loads" | "undelivered" | "stranded" | "dumped_yd3":
 ///                   {"gone", "low", "high", "share", "share_low", "share_high", "told_apart"},
 ///               "beside_ledger": {"causes", "late_loads", "low", "high", "own": {"gone", …}, "why"}}],   // worth most first
@@ -30,6 +31,17 @@ pub(super) fn own(answer: &Counterfactuals) -> Value {
             value.insert("change".into(), change.change.key().into());
             value.insert("words".into(), change.change.words().into());
             value.insert("paid".into(), json!(change.change.paid()));
+            value.insert(
+                "can_be_decided".into(),
+                json!(change.change.can_be_decided()),
+            );
+            let left = change.left_over().map(gone);
+            value.insert("left_over".into(), json!(left));
+            let back = change.pays_back_after().map(|(after, sure)| {
+                let high = sure.high.is_finite().then_some(sure.high);
+                json!({ "periods": after, "low": sure.low, "high": high })
+            });
+            value.insert("pays_back_after".into(), json!(back));
             for (key, figure) in super::tables::figures_of(change) {
                 value.insert(key.into(), gone(figure));
             }

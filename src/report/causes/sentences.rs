@@ -52,12 +52,26 @@ pub(super) fn finding(answer: &Counterfactuals) -> String {
     }
 }
 
-/// `before what it costs`: what of the change's own cost is in its worth.
+/// `before what it costs`: what of the change's own cost is in its worth, or what is left after its price.
 fn before(change: &Counterfactual) -> String {
+    if let Some(left) = change.left_over() {
+        return format!(
+            "{} of it left after its price",
+            money(left.mean, left.interval)
+        );
+    }
+    if let Some((after, _)) = change.pays_back_after() {
+        return format!("and pays its price back after {} such", periods(after));
+    }
     match change.change.paid() {
         Some(paid) => format!("{paid} paid, before what else it costs"),
         None => "before what it costs".into(),
     }
+}
+
+/// How many periods, as a number that people read.
+pub(super) fn periods(after: f64) -> String {
+    Unit::Plain.show(after, if after < 9.95 { 1 } else { 0 })
 }
 
 /// `95% interval $900 to $1,500, for all changes at once`.
@@ -137,6 +151,27 @@ pub(super) fn not_applying(answer: &Counterfactuals) -> Option<String> {
         .map(|(change, why)| format!("{} ({why})", change.words()))
         .collect();
     Some(format!("Does not apply: {}.", each.join("; ")))
+}
+
+/// What mishaps cost that nobody can buy off; none where none is shown to cost anything. The table of a screen has no room for them.
+pub(super) fn mishaps(answer: &Counterfactuals) -> Option<String> {
+    let named: Vec<String> = answer
+        .changes
+        .iter()
+        .filter(|change| !change.change.can_be_decided())
+        .filter(|change| change.worth.told_apart() && change.worth.mean > 0.0)
+        .map(|change| {
+            let worth = money(change.worth.mean, change.worth.interval);
+            format!("{} {worth}", change.change.words())
+        })
+        .collect();
+    (!named.is_empty()).then(|| {
+        format!(
+            "What nobody can buy would be worth {}: {}.",
+            per(answer.days),
+            named.join(", ")
+        )
+    })
 }
 
 /// The main causes of strandings and of dumped concrete, with how often they happen; none where there are none.

@@ -1,11 +1,11 @@
 //! Tables: what each change does, and every figure of every replication.
 
-use super::sentences::amount;
+use super::sentences::{amount, periods};
 use crate::observe::{columns, figure};
 use crate::report::answer::{Cell, Column, Form, Part, Table};
 use crate::report::csv_text;
 use crate::report::number::{Unit, level, number};
-use crate::report::period::per;
+use crate::report::period::{noun, per};
 use crate::scenario::Scenario;
 use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
@@ -54,18 +54,52 @@ pub(super) fn worth(answer: &Counterfactuals) -> Table {
                 cell(gone.share, gone.share_interval, Unit::Share),
             ]);
         }
+        let back = change.pays_back_after();
+        let priced = [
+            (
+                "left_over",
+                change.left_over().map(|left| (left.mean, left.interval)),
+            ),
+            ("pays_back_after_periods", back),
+        ];
+        for (key, figure) in priced {
+            if let Some((value, interval)) = figure {
+                table.row([
+                    change.change.key().into(),
+                    change.change.words().into(),
+                    key.into(),
+                    cell(Some(value), interval, Unit::Plain),
+                    cell(None, Interval::UNBOUNDED, Unit::Share),
+                ]);
+            }
+        }
     }
     table
 }
 
 /// What there is, and what of it each change would avoid.
 pub(super) fn changes(answer: &Counterfactuals) -> Table {
+    let sure = Column::new(format!("give or take, {}", level(answer.level)));
+    // A screen has no room for both; the sign of what is not told apart stands beside what is left.
+    let sure = if answer.prices.is_empty() {
+        sure
+    } else {
+        sure.page_only()
+    };
+    let priced = |column: Column| {
+        if answer.prices.is_empty() {
+            column.only_in_files()
+        } else {
+            column
+        }
+    };
     let mut table = Table::new(
         "changes",
         vec![
             Column::new("avoided with").left(),
             Column::new(format!("worth {}", per(answer.days))),
-            Column::new(format!("give or take, {}", level(answer.level))),
+            sure,
+            priced(Column::new("after its price")),
             Column::new("late loads"),
             Column::new("drivers stranded"),
             Column::new("yd³ dumped"),
@@ -76,6 +110,7 @@ pub(super) fn changes(answer: &Counterfactuals) -> Table {
     table.row([
         format!("today, all there is {}", per(answer.days)).into(),
         Cell::number(there.cost, Unit::Money, 0),
+        Cell::Blank,
         Cell::Blank,
         shown(there.late_loads, amount(there.late_loads)),
         shown(there.stranded, number(there.stranded, 2)),
@@ -92,16 +127,47 @@ pub(super) fn changes(answer: &Counterfactuals) -> Table {
         } else {
             "two runs needed".into()
         };
-        table.row([
-            change.change.words().into(),
-            Cell::number(worth.mean, Unit::Money, decimals),
-            sure,
-            gone(change.late_loads),
-            gone(change.stranded),
-            gone(change.dumped_yd3),
-        ]);
+        table
+            .row([
+                change.change.words().into(),
+                Cell::number(worth.mean, Unit::Money, decimals),
+                sure,
+                after_price(answer, change),
+                gone(change.late_loads),
+                gone(change.stranded),
+                gone(change.dumped_yd3),
+            ])
+            .screen(change.change.can_be_decided());
     }
     table
+}
+
+/// What is left of the worth, or when the price has come back.
+fn after_price(answer: &Counterfactuals, change: &Counterfactual) -> Cell {
+    if let Some(left) = change.left_over() {
+        let decimals = Unit::Money.decimals(left.interval.half_width());
+        let apart = if left.told_apart() { "" } else { " ·" };
+        let words = format!("{}{apart}", Unit::Money.show(left.mean, decimals));
+        return Cell::Worded {
+            words,
+            value: Some(left.mean),
+            low: Some(left.interval.low),
+            high: Some(left.interval.high),
+        };
+    }
+    let noun = noun(answer.days);
+    match change.pays_back_after() {
+        Some((after, sure)) if sure.high.is_finite() => Cell::worded(
+            format!(
+                "back in {} to {} {noun}s",
+                periods(sure.low),
+                periods(sure.high)
+            ),
+            Some(after),
+        ),
+        Some((_, sure)) => Cell::worded(format!("back in {}+ {noun}s", periods(sure.low)), None),
+        None => Cell::unknown(),
+    }
 }
 
 /// `58 (42%)`; `2.1 more` where it adds to what there is; `·` where nothing is shown to change.

@@ -31,7 +31,7 @@ pub(super) fn add_all(
     answer.tables.push(causes::table(found, "causes"));
     if causes::add_chart(found, "causes", answer) {
         let base = &found.rules[found.base].name;
-        let command = shell::causes(scenario, base, found.replications(), found.seed);
+        let command = shell::causes(scenario, base, &[], (found.replications(), found.seed));
         answer.section(
             "",
             vec![

@@ -1,7 +1,8 @@
-//! One more of what a plant has.
+//! One more, or one less, of what a plant has.
 
+use super::fleet::moved_along;
 use crate::scenario::{Driver, Scenario, Truck};
-use crate::units::{PlantId, TruckId};
+use crate::units::{Millis, PlantId, TruckId};
 
 /// As many bays as a plant may have: see [`Plant`](crate::scenario::Plant).
 const MOST_BAYS: u32 = 20;
@@ -48,6 +49,49 @@ pub(super) fn truck(scenario: &Scenario) -> Result<Scenario, &'static str> {
     (edited.trucks.len() > scenario.trucks.len())
         .then_some(edited)
         .ok_or("there are as many as can be")
+}
+
+/// The last truck of each plant that has two or more, with its drivers.
+pub(super) fn truck_less(scenario: &Scenario) -> Result<Scenario, &'static str> {
+    let trucks = &scenario.trucks;
+    let of = |plant: PlantId| (0..trucks.len()).filter(move |at| trucks[*at].home == plant);
+    let plants = (0..scenario.plants.len()).map(PlantId::new);
+    let gone: Vec<usize> = plants
+        .filter(|plant| of(*plant).count() > 1)
+        .filter_map(|plant| of(plant).next_back())
+        .collect();
+    let kept: Vec<usize> = (0..trucks.len()).filter(|at| !gone.contains(at)).collect();
+    let drivers = moved_along(&scenario.drivers, &kept);
+    if gone.is_empty() || drivers.is_empty() {
+        return Err("no plant has two trucks");
+    }
+    Ok(Scenario {
+        trucks: kept.iter().map(|at| trucks[*at].clone()).collect(),
+        drivers,
+        ..scenario.clone()
+    })
+}
+
+pub(super) fn bay_less(scenario: &Scenario) -> Result<Scenario, &'static str> {
+    let mut edited = scenario.clone();
+    for plant in &mut edited.plants {
+        plant.bays = (plant.bays - 1).max(1);
+    }
+    (edited.plants != scenario.plants)
+        .then_some(edited)
+        .ok_or("no plant has two bays")
+}
+
+/// How much older customers agree to take concrete.
+const AGREED: Millis = Millis(Millis::HOUR.0 / 2);
+
+pub(super) fn age_agreed(scenario: &Scenario) -> Result<Scenario, &'static str> {
+    let Some(limit) = scenario.concrete.age_limit else {
+        return Err("concrete has no single age limit here");
+    };
+    let mut edited = scenario.clone();
+    edited.concrete.age_limit = Some(limit + AGREED);
+    Ok(edited)
 }
 
 fn free_name(wanted: &str, taken: &[&str]) -> String {

@@ -1,6 +1,6 @@
 //! What may turn out otherwise than a scenario assumes: the changes under which a decision is tried.
 
-use super::fleet::moved_along;
+use super::more;
 use crate::scenario::{Driver, Order, Scenario};
 use crate::units::{Millis, PlantId};
 
@@ -155,7 +155,7 @@ impl Surprise {
         match self {
             Self::Orders(factor) => orders(&mut edited, factor),
             Self::PlantDown(plant) => plant_down(&mut edited, plant),
-            Self::TruckFewer => truck_fewer(&mut edited),
+            Self::TruckFewer => return more::truck_less(scenario),
             Self::DriverFewer => driver_fewer(&mut edited),
             Self::Traffic(factor) => edited.roads.luck = scenario.roads.luck.times(factor),
             Self::RoadLuck(factor) => {
@@ -277,24 +277,6 @@ fn plant_down(scenario: &mut Scenario, plant: PlantId) {
     outages.retain(|outage| outage.1 <= down.0 || outage.0 >= down.1);
     outages.push(down);
     outages.sort_unstable();
-}
-
-/// The last truck of each plant.
-fn truck_fewer(scenario: &mut Scenario) {
-    let trucks = &scenario.trucks;
-    let of = |plant: PlantId| (0..trucks.len()).filter(move |at| trucks[*at].home == plant);
-    let plants = (0..scenario.plants.len()).map(PlantId::new);
-    let gone: Vec<usize> = plants
-        .filter(|plant| of(*plant).count() > 1)
-        .filter_map(|plant| of(plant).next_back())
-        .collect();
-    let kept: Vec<usize> = (0..trucks.len()).filter(|at| !gone.contains(at)).collect();
-    let drivers = moved_along(&scenario.drivers, &kept);
-    let kept_trucks = kept.iter().map(|at| trucks[*at].clone()).collect();
-    if drivers.is_empty() {
-        return;
-    }
-    (scenario.trucks, scenario.drivers) = (kept_trucks, drivers);
 }
 
 /// The last driver of each plant.

@@ -17,6 +17,12 @@ pub enum WhatIf {
     BayMore,
     /// One truck with a driver more at each plant: both like the first of the plant.
     TruckMore,
+    /// One truck less, with its drivers, at each plant that has two or more.
+    TruckLess,
+    /// One bay less at each plant that has two or more.
+    BayLess,
+    /// Customers take concrete that is half an hour older than the limit.
+    AgeAgreed,
     /// Every plant closes two hours later.
     OpenLonger,
     /// Every driver reports one hour earlier, for a tour as long as before.
@@ -43,12 +49,15 @@ pub enum WhatIf {
 
 impl WhatIf {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 19] = [
         Self::NoIncidents,
         Self::EveryTicketRead,
         Self::Warning,
         Self::BayMore,
         Self::TruckMore,
+        Self::TruckLess,
+        Self::BayLess,
+        Self::AgeAgreed,
         Self::OpenLonger,
         Self::ReportEarlier,
         Self::KnowsTheHour,
@@ -70,6 +79,9 @@ impl WhatIf {
             Self::Warning => "warning_on_ticket",
             Self::BayMore => "one_bay_more",
             Self::TruckMore => "one_truck_more",
+            Self::TruckLess => "one_truck_less",
+            Self::BayLess => "one_bay_less",
+            Self::AgeAgreed => "half_an_hour_older_agreed",
             Self::OpenLonger => "open_two_hours_longer",
             Self::ReportEarlier => "report_one_hour_earlier",
             Self::KnowsTheHour => "desk_knows_the_hour",
@@ -92,6 +104,9 @@ impl WhatIf {
             Self::Warning => "a warning on the ticket",
             Self::BayMore => "one more bay at each plant",
             Self::TruckMore => "one more truck at each plant",
+            Self::TruckLess => "one truck less at each plant",
+            Self::BayLess => "one bay less at each plant",
+            Self::AgeAgreed => "half an hour more age agreed",
             Self::OpenLonger => "plants open two more hours",
             Self::ReportEarlier => "everyone in an hour earlier",
             Self::KnowsTheHour => "rush-hour traffic known",
@@ -104,6 +119,57 @@ impl WhatIf {
             Self::TruckScale => "a scale at every plant",
             Self::DriversWord => "drivers' objections heeded",
         }
+    }
+
+    /// Whether it can be bought, agreed or decided. The others show what a kind of mishap costs.
+    pub fn can_be_decided(self) -> bool {
+        !matches!(
+            self,
+            Self::NoIncidents
+                | Self::EveryTicketRead
+                | Self::NoOutages
+                | Self::NoNoShows
+                | Self::NoSiteLate
+        )
+    }
+
+    /// What has a price in it, by the name that a price is given for, and how often: one at each plant. A minus sign: the price is saved.
+    /// None: nothing that could be bought.
+    pub fn priced(self, scenario: &Scenario) -> Option<(&'static str, f64)> {
+        let plants = scenario.plants.len() as f64;
+        let without_scale = scenario.plants.iter().filter(|plant| !plant.truck_scale);
+        let with_two = |count: &dyn Fn(usize) -> usize| {
+            let plants = (0..scenario.plants.len()).filter(|plant| count(*plant) > 1);
+            plants.count() as f64
+        };
+        let trucks = |plant: usize| {
+            let trucks = scenario.trucks.iter();
+            trucks.filter(|truck| truck.home.at() == plant).count()
+        };
+        Some(match self {
+            Self::BayMore => ("bay", plants),
+            Self::BayLess => (
+                "bay",
+                -with_two(&|plant| scenario.plants[plant].bays as usize),
+            ),
+            Self::TruckMore => ("truck", with_two(&|plant| 1 + trucks(plant))),
+            Self::TruckLess => ("truck", -with_two(&trucks)),
+            Self::TruckScale => ("scale", without_scale.count() as f64),
+            Self::MoistureProbe => ("probe", plants),
+            Self::Warning => ("warning", 1.0),
+            Self::OpenLonger => ("hours", 1.0),
+            Self::ReportEarlier => ("earlier", 1.0),
+            Self::KnowsTheHour => ("traffic_by_hour", 1.0),
+            Self::KnowsTheDay => ("traffic_live", 1.0),
+            Self::NoLends => ("no_loans", 1.0),
+            Self::AgeAgreed => ("age", 1.0),
+            Self::DriversWord => ("objections", 1.0),
+            Self::NoIncidents
+            | Self::EveryTicketRead
+            | Self::NoOutages
+            | Self::NoNoShows
+            | Self::NoSiteLate => return None,
+        })
     }
 
     /// What of the change's own cost the simulation pays; none: nothing of it.
@@ -132,6 +198,9 @@ impl WhatIf {
             Self::Warning => desk::warning(scenario, rule),
             Self::BayMore => more::bay(scenario),
             Self::TruckMore => more::truck(scenario),
+            Self::TruckLess => more::truck_less(scenario),
+            Self::BayLess => more::bay_less(scenario),
+            Self::AgeAgreed => more::age_agreed(scenario),
             Self::OpenLonger => opening::longer(scenario),
             Self::ReportEarlier => opening::report_earlier(scenario),
             Self::KnowsTheHour => desk::knows_the_hour(scenario, rule),
