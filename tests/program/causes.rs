@@ -480,7 +480,7 @@ fn json_says_what_the_table_says() {
         }
         rows += 1;
     }
-    assert_eq!(rows, 15 * 5);
+    assert_eq!(rows, 18 * 5);
 }
 
 #[test]
