@@ -1,6 +1,7 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
 mod barred;
+mod blocks;
 mod compare;
 mod counterfactuals;
 mod edited;
@@ -17,6 +18,7 @@ mod worst;
 
 pub use crate::statistics::{Chance, Estimate};
 pub use barred::Barred;
+pub use blocks::Block;
 pub use compare::{Comparison, Decision, Difference, Figure, Question, RuleResult, compare};
 pub use counterfactuals::{
     AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,

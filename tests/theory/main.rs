@@ -7,8 +7,10 @@ mod queue_network;
 #[path = "../support/uniforms.rs"]
 mod uniforms;
 
+mod coverage;
 mod engine;
 mod montecarlo;
 mod scenarios;
 mod selection;
+mod statements;
 mod statistics;
