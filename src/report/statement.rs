@@ -17,6 +17,14 @@ fn share(value: f64, interval: Interval) -> String {
     Unit::Share.show(value, Unit::Share.decimals(interval.half_width()))
 }
 
+/// The mean for files: also that of what never was, which is no more than that.
+pub(super) fn plain(said: Statement) -> Option<f64> {
+    match said {
+        Statement::Chance { times: 0, .. } => Some(0.0),
+        said => said.mean().map(|(mean, _)| mean),
+    }
+}
+
 /// The name in files of what is said.
 pub(super) fn kind(said: Statement) -> Option<&'static str> {
     match said {
@@ -198,7 +206,7 @@ pub(super) fn json(said: Statement) -> Value {
     };
     json!({
         "said": kind(said),
-        "mean": mean.map(|(mean, _)| mean),
+        "mean": plain(said),
         "low": ends.map(|i| i.low),
         "high": ends.map(|i| i.high),
         "any": any,

@@ -193,6 +193,7 @@ pub fn compare(
     answer.precision = Precision::of(&answer, question);
     let selected = sure.as_ref().and_then(|sure| sure.selected.best());
     let selected = selected.filter(|best| answer.barred[*best].is_none());
+    let selected = selected.filter(|best| answer.selection_tells(*best));
     // Nobody changes a rule for one that does the same.
     let selected = selected.map(|best| {
         if answer.same(best, answer.base) {
@@ -284,7 +285,7 @@ fn judge(
         base_is_today: question.rules[base] == today,
         worst: WorstReplication::of(Worst::Lateness, &rows, base)
             .map_or(0, |worst| worst.replication),
-        per_hundred: per_hundred(&rows, question.rules.len(), question.level),
+        per_hundred: per_hundred(&rows, &columns, question.level),
         rules,
         columns,
         rows,
@@ -357,13 +358,17 @@ fn figure(
 impl Comparison {
     /// What is said of how often a loss happens in a replication under a rule.
     pub fn loss(&self, rule: usize, loss: Loss) -> Statement {
-        if self.columns[loss.figure()].lacks.is_some() {
-            return Statement::NotLookedAt;
+        match self.columns[loss.figure()].lacks {
+            Some(_) => Statement::NotLookedAt,
+            None => Statement::of(&self.loss_counts(rule, loss), self.level),
         }
+    }
+
+    /// How often a loss happens under a rule, one count for each replication.
+    pub fn loss_counts(&self, rule: usize, loss: Loss) -> Vec<f64> {
         let row = |replication| self.rows.row(rule, replication);
         let count = |replication| loss.count(|figure| f64::from(row(replication)[figure]));
-        let counts: Vec<f64> = self.rows.replications().map(count).collect();
-        Statement::of(&counts, self.level)
+        self.rows.replications().map(count).collect()
     }
 
     /// What never happened in any replication happens in at most this share of them.
@@ -386,6 +391,23 @@ impl Comparison {
         let values = |rule: usize| self.rows.values(rule, self.judge);
         let mut pairs = values(one).zip(values(other));
         pairs.all(|(a, b)| a == b || a.is_nan() && b.is_nan())
+    }
+
+    /// Whether a selection of this rule, which goes by means, tells anything: not of a judging figure in which too few replications
+    /// differ to speak of a mean.
+    pub fn selection_tells(&self, best: usize) -> bool {
+        let of_means = |rule: usize| {
+            let said = self
+                .judged(rule)
+                .difference
+                .map(|difference| difference.said);
+            said.is_none_or(|said| said.mean().is_some() || said.never())
+        };
+        if best == self.base {
+            (0..self.rules.len()).all(of_means)
+        } else {
+            of_means(best)
+        }
     }
 
     /// The judging figure of a rule.

@@ -1,7 +1,7 @@
 //! What becomes of the concrete, for each hundred loads placed.
 
 use crate::montecarlo::Rows;
-use crate::observe::figure;
+use crate::observe::{Column, figure};
 use crate::statistics::Statement;
 
 /// The figures that make sense so.
@@ -42,7 +42,7 @@ pub struct PerHundred {
 }
 
 /// All of them; none where the scenario describes no mixes.
-pub(super) fn per_hundred(rows: &Rows, rules: usize, level: f64) -> Vec<PerHundred> {
+pub(super) fn per_hundred(rows: &Rows, columns: &[Column], level: f64) -> Vec<PerHundred> {
     let known = rows
         .values(0, figure::WET_AT_RACK)
         .any(|value| !value.is_nan());
@@ -50,6 +50,9 @@ pub(super) fn per_hundred(rows: &Rows, rules: usize, level: f64) -> Vec<PerHundr
         return Vec::new();
     }
     let said = |rule: usize, column: usize| {
+        if columns[column].lacks.is_some() {
+            return Statement::NotLookedAt;
+        }
         let loads = rows.values(rule, figure::LOADS);
         let share = |(value, loads): (f64, f64)| {
             if loads > 0.0 {
@@ -65,7 +68,7 @@ pub(super) fn per_hundred(rows: &Rows, rules: usize, level: f64) -> Vec<PerHundr
         .into_iter()
         .map(|column| PerHundred {
             column,
-            rules: (0..rules).map(|rule| said(rule, column)).collect(),
+            rules: (0..rows.cases()).map(|rule| said(rule, column)).collect(),
         })
         .collect()
 }

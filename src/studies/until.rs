@@ -133,8 +133,10 @@ pub(super) fn precise(
         if reached <= wanted {
             break;
         }
-        // At most twice as many at a time: the estimate of a short run is not to be trusted far.
-        let next = needed.unwrap_or(u64::MAX).clamp(asked + 1, asked * 2);
+        // At most twice as many at a time: the estimate of a short run is not to be trusted far. It is one by Student's t alone.
+        let next = needed
+            .unwrap_or(u64::MAX)
+            .clamp(asked + asked / 20 + 1, asked * 2);
         let next = next.min(question.until.most);
         let before = asked;
         rows.extend(montecarlo::run(

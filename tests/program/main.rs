@@ -14,6 +14,7 @@ mod help;
 mod replay;
 mod same_bytes;
 mod scenario_reader;
+mod seldom;
 mod sources;
 mod staff;
 mod starter;

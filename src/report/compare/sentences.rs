@@ -418,6 +418,14 @@ pub(super) fn selection(answer: &Comparison) -> Vec<String> {
                 )
             }
         });
+        if selected
+            .best()
+            .is_some_and(|best| !answer.selection_tells(best))
+        {
+            sentences.push(format!(
+                "The selection goes by averages and decides nothing here: too few of the runs differ on {label} for one."
+            ));
+        }
         if selected.blanks > 0 {
             sentences.push(format!(
                 "Of the selection's runs {} had no {label} under some rule and were left out.",

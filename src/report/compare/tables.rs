@@ -243,10 +243,7 @@ pub(super) fn said_cells(said: Statement) -> [Cell; 4] {
     };
     [
         statement::kind(said).map_or(Cell::Blank, Cell::from),
-        cell(
-            mean.map(|(mean, _)| mean),
-            mean.map(|(_, interval)| interval),
-        ),
+        cell(statement::plain(said), mean.map(|(_, interval)| interval)),
         cell(times, interval),
         said.at_most_if_never().into(),
     ]
