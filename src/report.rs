@@ -26,6 +26,7 @@ mod rule_book;
 pub(crate) mod shell;
 pub mod sources;
 pub mod staff;
+mod statement;
 pub mod summary;
 pub mod table;
 pub mod trip;

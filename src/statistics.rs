@@ -7,21 +7,28 @@
 mod best;
 mod interval;
 mod kim_nelson;
+mod mean;
 mod paired;
 mod proportion;
 mod quantile;
 mod run_length;
 mod shapley;
+mod statement;
 mod student;
 mod summary;
 
 pub use best::{Selection, Verdict, mcb_intervals};
 pub use interval::Interval;
 pub use kim_nelson::{Elimination, KimNelson, KimNelsonConstants};
+pub use mean::mean_interval;
 pub use paired::Paired;
-pub use proportion::{Chance, share_at_least, share_at_most, trials_without_event, wilson};
+pub use proportion::{
+    Chance, chance_difference, share_at_least, share_at_most, share_between, trials_without_event,
+    wilson,
+};
 pub use quantile::{Ranks, quantile, quantile_interval, quantile_of_sorted};
 pub use run_length::replications_for_error;
 pub use shapley::{Parts, Shapley};
+pub use statement::{AFFECTED_FOR_A_MEAN, Contrast, Statement};
 pub use student::{normal_quantile, t_critical, t_quantile};
 pub use summary::{Estimate, Summary};

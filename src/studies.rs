@@ -2,6 +2,7 @@
 
 mod barred;
 mod beside_ledger;
+mod blocks;
 mod break_even;
 mod compare;
 mod counterfactuals;
@@ -23,6 +24,7 @@ mod worst;
 pub use crate::statistics::{Chance, Estimate};
 pub use barred::Barred;
 pub use beside_ledger::BesideLedger;
+pub use blocks::Block;
 pub use break_even::BreakEven;
 pub use compare::{Comparison, Decision, Difference, Figure, Question, RuleResult, compare};
 pub use counterfactuals::{

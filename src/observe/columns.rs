@@ -15,7 +15,8 @@ pub enum Better {
     Neither,
 }
 
-/// What a scenario must have for a figure to have values: without it, the figure is blank in every replication.
+/// What a scenario must have for a figure to be looked at: without it, the figure is blank or zero in every replication, and says
+/// nothing of what could happen.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Needs {
     /// Nothing special.
@@ -24,23 +25,75 @@ pub enum Needs {
     Mixes,
     /// A driver whose hours are limited.
     Limits,
+    /// Loads that may be too wet: mixes, or a share of loads misread at the rack.
+    WetLoads,
+    /// A limit of the concrete's age.
+    Age,
+    /// Loads that may be too wet, or too old.
+    Rejections,
+    /// Trucks that may break down.
+    Breakdowns,
+    /// Drivers who may not come.
+    NoShows,
+    /// A weigh station, and trucks that may be heavy.
+    WeighStation,
+    /// Sites that may send concrete back.
+    Returns,
 }
 
 impl Needs {
     /// What this scenario lacks of it, as `this scenario has …`; none if nothing.
     pub fn lacking(self, scenario: &Scenario) -> Option<&'static str> {
+        let mixes = scenario.concrete.material.is_some();
+        let wet = mixes || scenario.concrete.rack.is_some();
+        let age = mixes || scenario.concrete.age_limit.is_some();
         let (has, without) = match self {
             Self::Nothing => return None,
-            Self::Mixes => (
-                scenario.concrete.material.is_some(),
-                "no concrete described (`mixes` in `concrete`)",
-            ),
+            Self::Mixes => (mixes, "no concrete described (`mixes` in `concrete`)"),
             Self::Limits => (
                 scenario
                     .drivers
                     .iter()
                     .any(|driver| driver.rule_book != RuleBook::Unlimited),
                 "no limit to any driver's hours (`rule_book: \"none\"`)",
+            ),
+            Self::WetLoads => (
+                wet,
+                "no load that may be too wet (`rack` or `mixes` in `concrete`)",
+            ),
+            Self::Age => (
+                age,
+                "no limit to the concrete's age (`age_limit_min` in `concrete`)",
+            ),
+            Self::Rejections => (
+                wet || age,
+                "no load that may be rejected (`age_limit_min`, `rack` or `mixes` in `concrete`)",
+            ),
+            Self::Breakdowns => (
+                scenario
+                    .trucks
+                    .iter()
+                    .any(|truck| truck.breakdowns.is_some()),
+                "no truck that may break down (`breakdowns` in `trucks`)",
+            ),
+            Self::NoShows => (
+                scenario.changes.no_show > 0.0,
+                "no driver who may not come (`no_show` in `changes`)",
+            ),
+            Self::WeighStation => {
+                let network = scenario.roads.network.as_ref();
+                let station = network.is_some_and(|network| {
+                    let mut links = network.links.iter();
+                    links.any(|link| link.weigh_station.is_some())
+                });
+                (
+                    station && scenario.weighing.is_some(),
+                    "no weigh station that weighs trucks (`weigh_station` in `roads`, `weighing`)",
+                )
+            }
+            Self::Returns => (
+                scenario.changes.returned > 0.0,
+                "no concrete that is sent back (`returned` in `changes`)",
             ),
         };
         (!has).then_some(without)
@@ -62,6 +115,8 @@ pub struct Column {
     pub better: Better,
     /// What it needs from the scenario.
     pub needs: Needs,
+    /// What this scenario lacks of that, as `this scenario has …`: the figure is then not looked at. None if nothing.
+    pub lacks: Option<&'static str>,
 }
 
 /// A figure as it is declared.
@@ -137,9 +192,9 @@ figures! {
     /// Minutes between first and last discharge with none running.
     CREW_WAIT_MIN, "crew_wait_min", "crew standing time", Minutes, 0, Less, Nothing;
     /// Drivers stranded, once per driver day.
-    STRANDED, "stranded", "drivers stranded", Count, 3, Less, Nothing;
+    STRANDED, "stranded", "drivers stranded", Count, 3, Less, Limits;
     /// Minutes driven beyond the limit.
-    VIOLATION_MIN, "violation_min", "driving past the limit", Minutes, 2, Less, Nothing;
+    VIOLATION_MIN, "violation_min", "driving past the limit", Minutes, 2, Less, Limits;
     /// Smallest clock left at the end of a driver's last drive; blank if nobody under a limit drove.
     MARGIN_MIN, "margin_min", "least legal time left", Minutes, 0, More, Limits;
     /// Driver days lost because rest ended too late.
@@ -147,15 +202,15 @@ figures! {
     /// Loads lost with a full drum because the driver was out of hours.
     LOADS_LOST, "loads_lost", "loads dumped, driver out of hours", Count, 3, Less, Nothing;
     /// Loads rejected on site.
-    REJECTED, "rejected", "loads rejected", Count, 2, Less, Nothing;
+    REJECTED, "rejected", "loads rejected", Count, 2, Less, Rejections;
     /// Loads made again, at the rack or after a rejection.
     REBATCHED, "rebatched", "loads rebatched", Count, 2, Less, Nothing;
     /// Loads dried up.
-    DRY_UPS, "dry_ups", "wet loads stiffened", Count, 2, Less, Nothing;
+    DRY_UPS, "dry_ups", "wet loads stiffened", Count, 2, Less, WetLoads;
     /// Stranded drivers whom a helper fetched.
-    FETCHED, "fetched", "stranded drivers picked up", Count, 3, Neither, Nothing;
+    FETCHED, "fetched", "stranded drivers picked up", Count, 3, Neither, Limits;
     /// Driver days on which the driver did not come.
-    NO_SHOWS, "no_shows", "no-shows", Count, 2, Neither, Nothing;
+    NO_SHOWS, "no_shows", "no-shows", Count, 2, Neither, NoShows;
     /// Promises broken before loading.
     BROKEN, "promises_broken", "promises broken", Count, 2, Less, Nothing;
     /// Candidates refused because of hours: legal, company's and rule's gates.
@@ -199,11 +254,11 @@ figures! {
     /// Loads that had to wait outside of their site.
     OUTSIDE, "waited_outside", "loads waiting outside the site", Count, 1, Less, Nothing;
     /// Volume that was not needed and came back, and was not reused.
-    RETURNED_YD3, "returned_yd3", "concrete brought back, not needed", Yd3, 2, Less, Nothing;
+    RETURNED_YD3, "returned_yd3", "concrete brought back, not needed", Yd3, 2, Less, Returns;
     /// Breakdowns of trucks on the road.
-    BREAKDOWNS, "breakdowns", "breakdowns", Count, 2, Less, Nothing;
+    BREAKDOWNS, "breakdowns", "breakdowns", Count, 2, Less, Breakdowns;
     /// Trucks found heavy at a weigh station.
-    FOUND_HEAVY, "found_heavy", "trucks overweight at the scale", Count, 2, Less, Nothing;
+    FOUND_HEAVY, "found_heavy", "trucks overweight at the scale", Count, 2, Less, WeighStation;
     /// What customers pay.
     REVENUE, "revenue", "revenue", Money, 0, More, Nothing;
     /// Revenue less what is really paid.
@@ -211,13 +266,13 @@ figures! {
     /// Loads found too wet at the rack, most of which are dried up.
     WET_AT_RACK, "wet_at_rack", "loads found too wet at the slump rack", Count, 2, Less, Mixes;
     /// Loads found too wet on site, and rejected.
-    WET_ON_SITE, "wet_on_site", "loads rejected, too wet", Count, 3, Less, Nothing;
+    WET_ON_SITE, "wet_on_site", "loads rejected, too wet", Count, 3, Less, WetLoads;
     /// Loads rejected on site because they were too stiff.
     STIFF, "rejected_stiff", "loads rejected, too stiff", Count, 3, Less, Mixes;
     /// Loads rejected on site because of their air.
     AIR, "rejected_air", "loads rejected, air out of range", Count, 3, Less, Mixes;
     /// Loads rejected on site because of age or revolutions.
-    OLD, "rejected_old", "loads rejected, too old or turned too often", Count, 3, Less, Nothing;
+    OLD, "rejected_old", "loads rejected, too old or turned too often", Count, 3, Less, Age;
     /// Loads rejected on site because they were of another mix.
     WRONG_MIX, "rejected_wrong_mix", "loads rejected, wrong mix", Count, 3, Less, Mixes;
     /// Loads that got water in the yard.
@@ -239,39 +294,39 @@ figures! {
     /// Loads that weigh more with their truck than the law allows.
     HEAVY, "heavy_loads", "overweight loads", Count, 2, Less, Mixes;
     /// Minutes driven beyond the driving limit.
-    VIOLATION_DRIVING_MIN, "violation_driving_min", "driving past the driving limit", Minutes, 2, Less, Nothing;
+    VIOLATION_DRIVING_MIN, "violation_driving_min", "driving past the driving limit", Minutes, 2, Less, Limits;
     /// Minutes driven after the window's end.
-    VIOLATION_WINDOW_MIN, "violation_window_min", "driving past the duty window", Minutes, 2, Less, Nothing;
+    VIOLATION_WINDOW_MIN, "violation_window_min", "driving past the duty window", Minutes, 2, Less, Limits;
     /// Minutes driven beyond the limit of time on duty.
-    VIOLATION_ON_DUTY_MIN, "violation_on_duty_min", "driving past the hours on duty", Minutes, 2, Less, Nothing;
+    VIOLATION_ON_DUTY_MIN, "violation_on_duty_min", "driving past the hours on duty", Minutes, 2, Less, Limits;
     /// Minutes driven without a break that was due.
-    VIOLATION_BREAK_MIN, "violation_break_min", "driving with a break due", Minutes, 2, Less, Nothing;
+    VIOLATION_BREAK_MIN, "violation_break_min", "driving with a break due", Minutes, 2, Less, Limits;
     /// Minutes driven beyond the weekly hours.
-    VIOLATION_WEEK_MIN, "violation_week_min", "driving past the weekly hours", Minutes, 2, Less, Nothing;
+    VIOLATION_WEEK_MIN, "violation_week_min", "driving past the weekly hours", Minutes, 2, Less, Limits;
     /// Margin at the end of a tour's last drive that 5 % of tours do not reach; blank if nobody under a limit drove.
     MARGIN_WORST_MIN, "margin_worst_5_percent_min", "time left in the worst 5% of shifts", Minutes, 0, More, Limits;
     /// Reports later than planned, for want of rest or weekly hours.
     LATE_REPORTS, "late_reports", "late starts, rest or weekly hours short", Count, 2, Less, Nothing;
     /// Once-a-week longer windows used.
-    LONG_DAYS, "long_days", "longer windows used", Count, 2, Neither, Nothing;
+    LONG_DAYS, "long_days", "longer windows used", Count, 2, Neither, Limits;
     /// Stranded: the way home did not fit when the load left the plant.
-    STRANDED_LOADED_LATE, "stranded_loaded_late", "drivers stranded, loaded too late", Count, 3, Less, Nothing;
+    STRANDED_LOADED_LATE, "stranded_loaded_late", "drivers stranded, loaded too late", Count, 3, Less, Limits;
     /// Stranded: the same, from a plant that is not the truck's home.
-    STRANDED_LENT, "stranded_lent", "drivers stranded, loaned too far from home", Count, 3, Less, Nothing;
+    STRANDED_LENT, "stranded_lent", "drivers stranded, loaned too far from home", Count, 3, Less, Limits;
     /// Stranded: the way out took longer than believed.
-    STRANDED_TRAFFIC, "stranded_traffic", "drivers stranded, traffic", Count, 3, Less, Nothing;
+    STRANDED_TRAFFIC, "stranded_traffic", "drivers stranded, traffic", Count, 3, Less, Limits;
     /// Stranded: the site took longer than believed.
-    STRANDED_SITE, "stranded_site", "drivers stranded, the site took long", Count, 3, Less, Nothing;
+    STRANDED_SITE, "stranded_site", "drivers stranded, the site took long", Count, 3, Less, Limits;
     /// Stranded: the driver began with less than a whole day on the clocks.
-    STRANDED_SHORT, "stranded_clock_short", "drivers stranded, few hours left that morning", Count, 3, Less, Nothing;
+    STRANDED_SHORT, "stranded_clock_short", "drivers stranded, few hours left that morning", Count, 3, Less, Limits;
     /// Stranded at a plant of the own, after a lend.
-    STRANDED_AT_PLANT, "stranded_at_plant", "drivers stranded at another plant", Count, 3, Less, Nothing;
+    STRANDED_AT_PLANT, "stranded_at_plant", "drivers stranded at another plant", Count, 3, Less, Limits;
     /// Mean hours until a stranded driver was home; blank if nobody was stranded.
-    STRANDED_HOME_H, "stranded_home_h", "time until stranded drivers were home", Hours, 1, Less, Nothing;
+    STRANDED_HOME_H, "stranded_home_h", "time until stranded drivers were home", Hours, 1, Less, Limits;
     /// Minutes by which helpers were there earlier because a stranding was foreseen.
-    FORESEEN_MIN, "foreseen_min", "time saved by sending help early", Minutes, 0, Neither, Nothing;
+    FORESEEN_MIN, "foreseen_min", "time saved by sending help early", Minutes, 0, Neither, Limits;
     /// Stranded drivers fetched by drivers of the own fleet.
-    FETCHED_OWN, "fetched_by_own", "stranded drivers picked up by own drivers", Count, 3, Neither, Nothing;
+    FETCHED_OWN, "fetched_by_own", "stranded drivers picked up by own drivers", Count, 3, Neither, Limits;
     /// Full drums out of hours that somebody else brought to an end.
     FULL_RELIEVED, "full_drums_relieved", "full drums out of hours, another driver took over", Count, 3, Neither, Nothing;
     /// Full drums out of hours that a stabiliser kept.
@@ -281,7 +336,7 @@ figures! {
     /// Driver days for which the driver was not called.
     NOT_CALLED, "drivers_not_called", "drivers not called in", Count, 2, Neither, Nothing;
     /// Drivers stranded with a load for which a gate was overridden or the driver overruled.
-    STRANDED_OVERRIDDEN, "stranded_overridden", "drivers stranded, hours check skipped or objection ignored", Count, 3, Less, Nothing;
+    STRANDED_OVERRIDDEN, "stranded_overridden", "drivers stranded, hours check skipped or objection ignored", Count, 3, Less, Limits;
     /// Orders refused when they were called in.
     DECLINED, "orders_refused", "orders refused", Count, 2, Less, Nothing;
     /// Hours for which plants were kept open beyond their posted hours.
@@ -289,9 +344,9 @@ figures! {
     /// Loads redirected to another order.
     REDIRECTED, "redirected", "loads redirected", Count, 2, Neither, Nothing;
     /// Stranded drivers who rest out away from home.
-    RESTED_OUT, "rested_out", "drivers staying overnight with the truck", Count, 3, Less, Nothing;
+    RESTED_OUT, "rested_out", "drivers staying overnight with the truck", Count, 3, Less, Limits;
     /// Volume that came back and went under another load: batched and got rid of so much less.
-    REUSED_YD3, "reused_yd3", "concrete brought back and reused", Yd3, 2, More, Nothing;
+    REUSED_YD3, "reused_yd3", "concrete brought back and reused", Yd3, 2, More, Returns;
     /// Loads found too wet, at the rack or on site, mostly by water for HRWR that the meter did not see.
     WET_BY_HRWR, "wet_by_unseen_hrwr", "wet loads, HRWR not seen by the meter", Count, 2, Less, Mixes;
     /// The same, by other water added: to taste.
@@ -324,6 +379,7 @@ pub fn columns(scenario: &Scenario) -> Vec<Column> {
             decimals: figure.decimals,
             better: figure.better,
             needs: figure.needs,
+            lacks: figure.needs.lacking(scenario),
         })
         .collect();
     for queue in super::queues::names(scenario) {
@@ -335,6 +391,7 @@ pub fn columns(scenario: &Scenario) -> Vec<Column> {
                 decimals,
                 better: Better::Neither,
                 needs: Needs::Nothing,
+                lacks: None,
             });
         }
     }

@@ -80,6 +80,11 @@ impl Loss {
         }
     }
 
+    /// The position of the figure that counts it.
+    pub fn figure(self) -> usize {
+        self.figures().0
+    }
+
     /// How often it happened in a replication of which `figure` tells the figures by their position.
     pub fn count(self, figure: impl Fn(usize) -> f64) -> f64 {
         let (all, others) = self.figures();

@@ -1,7 +1,8 @@
 //! Which of several systems is best, said only where the replications show it. Smaller values are better.
 
 use super::interval::Interval;
-use super::paired::Paired;
+use super::statement::Contrast;
+use std::cmp::Ordering;
 
 /// What may be said about the best of several systems.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,15 +22,16 @@ pub struct Selection {
     /// it may be than the best of the others (upper end), or how much better (lower end).
     pub against_best_other: Vec<Interval>,
     systems: usize,
-    differences: Vec<Interval>,
+    differences: Vec<Contrast>,
 }
 
 impl Selection {
     /// Compares systems by their values in the same replications. All intervals hold at once with confidence `level`
-    /// (Bonferroni over all pairs, paired t). Replications in which a system has a blank are left out for all.
+    /// (Bonferroni over all pairs). Replications in which a system has a blank are left out for all.
     ///
-    /// Systems with identical values are not told apart; a constant difference is. With fewer than two replications
-    /// nothing is told apart.
+    /// What is said of a pair is a [`Contrast`]: too few replications that differ are told by the chance of any, if at all. Systems
+    /// with identical values are not told apart; a constant difference is. With fewer than two replications nothing is told
+    /// apart.
     ///
     /// # Panics
     /// If the systems have different numbers of replications.
@@ -37,34 +39,28 @@ impl Selection {
         let complete = without_blanks(systems);
         let k = systems.len();
         let pairs = k * k.saturating_sub(1) / 2;
-        let mut differences = vec![
-            Interval {
-                low: 0.0,
-                high: 0.0
-            };
-            k * k
-        ];
+        let mut differences = vec![Contrast::Blank; k * k];
         for i in 0..k {
             for l in i + 1..k {
-                let interval = Paired::of(&complete[i], &complete[l]).simultaneous(level, pairs);
-                differences[i * k + l] = interval;
-                differences[l * k + i] = interval.negated();
+                let said = Contrast::simultaneous(&complete[i], &complete[l], level, pairs);
+                differences[i * k + l] = said;
+                differences[l * k + i] = said.turned();
             }
         }
         let difference = |i: usize, l: usize| differences[i * k + l];
         Self {
-            verdict: verdict(k, difference),
-            against_best_other: mcb_intervals(k, difference),
+            verdict: verdict(k, |i, l| difference(i, l).told()),
+            against_best_other: mcb_intervals(k, |i, l| difference(i, l).reach()),
             systems: k,
             differences,
         }
     }
 
-    /// The simultaneous interval of mean(i) − mean(l).
+    /// What is said of system i less system l, with confidence for all pairs at once.
     ///
     /// # Panics
     /// If a system is out of range.
-    pub fn difference(&self, i: usize, l: usize) -> Interval {
+    pub fn difference(&self, i: usize, l: usize) -> Contrast {
         assert!(i < self.systems && l < self.systems, "no such system");
         self.differences[i * self.systems + l]
     }
@@ -85,10 +81,10 @@ fn without_blanks(systems: &[&[f64]]) -> Vec<Vec<f64>> {
         .collect()
 }
 
-fn verdict(systems: usize, difference: impl Fn(usize, usize) -> Interval) -> Verdict {
+fn verdict(systems: usize, told: impl Fn(usize, usize) -> Option<Ordering>) -> Verdict {
     let others = |i: usize| (0..systems).filter(move |&l| l != i);
-    let shown_worse = |i: usize| others(i).any(|l| difference(i, l).low > 0.0);
-    let shown_best = |i: usize| others(i).all(|l| difference(i, l).high < 0.0);
+    let shown_worse = |i: usize| others(i).any(|l| told(i, l) == Some(Ordering::Greater));
+    let shown_best = |i: usize| others(i).all(|l| told(i, l) == Some(Ordering::Less));
     if let Some(best) = (0..systems).find(|&i| shown_best(i)) {
         return Verdict::Best(best);
     }
@@ -97,7 +93,7 @@ fn verdict(systems: usize, difference: impl Fn(usize, usize) -> Interval) -> Ver
     // system beats. It is not told apart from that one, and we say so.
     if let [leader] = contenders[..] {
         contenders = (0..systems)
-            .filter(|&i| i == leader || !difference(i, leader).excludes_zero())
+            .filter(|&i| i == leader || told(i, leader).is_none())
             .collect();
     }
     Verdict::NotToldApart(contenders)

@@ -59,6 +59,47 @@ pub fn share_at_least(events: u64, trials: u64, level: f64) -> f64 {
     1.0 - share_at_most(trials - events, trials, level)
 }
 
+/// The two-sided exact interval of the share (Clopper & Pearson, Biometrika 26, 1934).
+///
+/// # Panics
+/// If there are more events than trials.
+pub fn share_between(events: u64, trials: u64, level: f64) -> Interval {
+    let one_sided = 0.5 + level / 2.0;
+    Interval {
+        low: share_at_least(events, trials, one_sided),
+        high: share_at_most(events, trials, one_sided),
+    }
+}
+
+/// The interval of the difference of two chances that are seen in the same trials: of `trials`, `more` had only the first event and
+/// `less` only the second; the others had both or neither and tell nothing (McNemar, Psychometrika 12, 1947).
+///
+/// The difference is (2π − 1)·d: d the chance that a trial tells the two apart, π the chance that it is then the first. π has its
+/// exact interval given how many trials told them apart, which is the conditional test of the two chances turned round, and d its
+/// own; each is wrong with half of what `level` allows, so that the difference holds at least as often as `level` says. Where no
+/// trial told them apart, π is anything, and the difference lies within ± the upper bound of d.
+///
+/// # Panics
+/// If there are more events than trials.
+pub fn chance_difference(more: u64, less: u64, trials: u64, level: f64) -> Interval {
+    let each = 0.5 + level / 2.0;
+    let apart = share_between(more + less, trials, each);
+    let first = share_between(more, more + less, each);
+    let end = |share: f64, outward: f64| {
+        let lean = 2.0 * share - 1.0;
+        // An end reaches far where many trials may tell the two apart, unless it lies on the other side of zero.
+        lean * if lean * outward > 0.0 {
+            apart.high
+        } else {
+            apart.low
+        }
+    };
+    Interval {
+        low: end(first.low, -1.0),
+        high: end(first.high, 1.0),
+    }
+}
+
 /// The fewest trials without an event after which [`share_at_most`] is no more than `share`; none for a share of 0, which no number
 /// of trials shows.
 pub fn trials_without_event(share: f64, level: f64) -> Option<u64> {

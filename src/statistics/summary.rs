@@ -1,7 +1,6 @@
 //! Count, mean, spread and confidence interval of one column of per-replication values.
 
 use super::interval::Interval;
-use super::proportion::share_at_most;
 use super::student::{t_critical, t_quantile};
 
 /// What a sample says about its mean.
@@ -111,12 +110,6 @@ impl Summary {
     /// The one-sided bound that the mean stays above with confidence `level`, −∞ with fewer than two values.
     pub fn at_least(&self, level: f64) -> f64 {
         self.mean - self.one_sided(level)
-    }
-
-    /// Where every value is zero: the largest share of replications that may have another one, at confidence `level`.
-    pub fn at_most_if_never(&self, level: f64) -> Option<f64> {
-        let never = self.n > 0 && self.min() == Some(0.0) && self.max() == Some(0.0);
-        never.then(|| share_at_most(0, self.n, level))
     }
 
     fn one_sided(&self, level: f64) -> f64 {

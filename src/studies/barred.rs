@@ -2,20 +2,21 @@
 
 use super::compare::Figure;
 use crate::observe::figure;
-use crate::units::Millis;
+use crate::statistics::Contrast;
+use std::cmp::Ordering;
 
 /// Why nobody should be told to run a rule, against the one that it is compared with.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Barred {
-    /// It has drivers drive more past a legal limit: so many minutes more in a replication.
+    /// It has drivers drive more past a legal limit.
     DrivesPastLimits {
-        /// Mean difference.
-        more: Millis,
+        /// Minutes in a replication, against the other.
+        more: Contrast,
     },
-    /// It sends more trucks out beyond the legal weight: so many loads more in a replication.
+    /// It sends more trucks out beyond the legal weight.
     Overweight {
-        /// Mean difference.
-        more: f64,
+        /// Loads in a replication, against the other.
+        more: Contrast,
     },
     /// It places materially less: by this share of what the other places.
     DeliversLess {
@@ -32,21 +33,23 @@ impl Barred {
     /// limit for money.
     pub(super) fn of(rule: &[Figure], base: &[Figure]) -> Option<Self> {
         let more = |column: usize| {
-            let difference = rule[column].difference?;
-            // a difference that is told from zero
-            let mean = difference.mean?;
-            (difference.interval.low > 0.0).then_some(mean)
+            let said = rule[column].difference?.said;
+            (said.told() == Some(Ordering::Greater)).then_some(said)
         };
-        if let Some(minutes) = more(figure::VIOLATION_MIN) {
-            let more = Millis::from_minutes(minutes);
+        if let Some(more) = more(figure::VIOLATION_MIN) {
             return Some(Self::DrivesPastLimits { more });
         }
         if let Some(more) = more(figure::HEAVY) {
             return Some(Self::Overweight { more });
         }
-        let placed = rule[figure::PLACED_YD3].difference?;
-        let share = -placed.mean? / base[figure::PLACED_YD3].summary.mean()?;
-        let told = placed.interval.high < 0.0 || !placed.interval.is_bounded();
+        let said = rule[figure::PLACED_YD3].difference?.said;
+        let placed = |figures: &[Figure]| figures[figure::PLACED_YD3].summary.mean();
+        let share = 1.0 - placed(rule)? / placed(base)?;
+        // One replication tells nothing of how sure it is, and is all that there is.
+        let unsure = said
+            .mean()
+            .is_some_and(|(_, interval)| !interval.is_bounded());
+        let told = said.told() == Some(Ordering::Less) || unsure;
         (told && share > MATERIAL).then_some(Self::DeliversLess { share })
     }
 }

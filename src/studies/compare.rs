@@ -3,13 +3,13 @@
 use super::barred::Barred;
 use super::per_hundred::{PerHundred, per_hundred};
 use super::until::{self, Precision, SureOf, Until};
-use super::{RuleTrial, Worst, WorstReplication};
+use super::{Block, RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{Better, Causes, Column, Loss, Profile, columns, figure};
 use crate::scenario::Scenario;
 use crate::statistics::{
-    Interval, Paired, Selection, Summary, Verdict, quantile_interval, quantile_of_sorted,
-    share_at_most,
+    Contrast, Interval, Paired, Selection, Statement, Summary, Verdict, quantile_interval,
+    quantile_of_sorted, share_at_most,
 };
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
@@ -116,8 +116,8 @@ pub struct RuleResult {
 pub struct Figure {
     /// Summary over the replications, blanks left out.
     pub summary: Summary,
-    /// Interval of the mean.
-    pub interval: Interval,
+    /// What is said of it: its mean with an interval, or how often a replication has any.
+    pub said: Statement,
     /// Median over the replications; none without a value.
     pub median: Option<f64>,
     /// Interval of the median, whatever the distribution; none with too few replications.
@@ -126,8 +126,6 @@ pub struct Figure {
     pub p95: Option<f64>,
     /// Interval of that value, whatever the distribution; none with too few replications.
     pub p95_interval: Option<Interval>,
-    /// Where every replication had zero: the largest chance that one has not, at the comparison's confidence.
-    pub at_most: Option<f64>,
     /// This rule less the base on the same days; none for the base itself.
     pub difference: Option<Difference>,
 }
@@ -135,10 +133,8 @@ pub struct Figure {
 /// A paired difference against the base.
 #[derive(Clone, Copy, Debug)]
 pub struct Difference {
-    /// Mean of the differences; none without a pair.
-    pub mean: Option<f64>,
-    /// Interval, simultaneous over all rules compared with the base.
-    pub interval: Interval,
+    /// What is said of it, with confidence for all rules compared with the base at once.
+    pub said: Contrast,
     /// How many times more replications independent luck would have needed; none if there is no variance.
     pub variance_reduction: Option<f64>,
 }
@@ -177,7 +173,7 @@ pub fn compare(
     let trial = RuleTrial::new(scenario, question.rules.clone(), question.seed);
     let rows = montecarlo::run(
         &&trial,
-        0..question.replications,
+        Block::Compared.first(question.replications),
         question.threads,
         progress,
         stop,
@@ -197,6 +193,7 @@ pub fn compare(
     answer.precision = Precision::of(&answer, question);
     let selected = sure.as_ref().and_then(|sure| sure.selected.best());
     let selected = selected.filter(|best| answer.barred[*best].is_none());
+    let selected = selected.filter(|best| answer.selection_tells(*best));
     // Nobody changes a rule for one that does the same.
     let selected = selected.map(|best| {
         if answer.same(best, answer.base) {
@@ -246,7 +243,8 @@ fn judge(
                     .map(|column| {
                         let other =
                             (case != base).then_some((&base_values[column][..], comparisons));
-                        figure(values(case, column), other, question.level)
+                        let looked_at = columns[column].lacks.is_none();
+                        figure(values(case, column), other, question.level, looked_at)
                     })
                     .collect(),
                 profile,
@@ -287,7 +285,7 @@ fn judge(
         base_is_today: question.rules[base] == today,
         worst: WorstReplication::of(Worst::Lateness, &rows, base)
             .map_or(0, |worst| worst.replication),
-        per_hundred: per_hundred(&rows, question.rules.len()),
+        per_hundred: per_hundred(&rows, &columns, question.level),
         rules,
         columns,
         rows,
@@ -326,38 +324,51 @@ fn decide(all: &Selection, systems: &[&[f64]], barred: &[Option<Barred>], level:
     }
 }
 
-fn figure(mut values: Vec<f64>, base: Option<(&[f64], usize)>, level: f64) -> Figure {
+fn figure(
+    mut values: Vec<f64>,
+    base: Option<(&[f64], usize)>,
+    level: f64,
+    looked_at: bool,
+) -> Figure {
     let summary = Summary::of(values.iter().copied());
-    let difference = base.map(|(base, comparisons)| {
-        let paired = Paired::of(&values, base);
-        Difference {
-            mean: paired.difference.mean(),
-            interval: paired.simultaneous(level, comparisons),
-            variance_reduction: paired.variance_reduction(),
-        }
+    let said = match looked_at {
+        true => Statement::of(&values, level),
+        false => Statement::NotLookedAt,
+    };
+    let difference = base.map(|(base, comparisons)| Difference {
+        said: match looked_at {
+            true => Contrast::simultaneous(&values, base, level, comparisons),
+            false => Contrast::NotLookedAt,
+        },
+        variance_reduction: Paired::of(&values, base).variance_reduction(),
     });
     values.retain(|value| !value.is_nan());
     values.sort_unstable_by(f64::total_cmp);
     Figure {
-        interval: summary.interval(level),
+        said,
         median: quantile_of_sorted(&values, 0.5),
         median_interval: quantile_interval(&values, 0.5, level),
         p95: quantile_of_sorted(&values, 0.95),
         p95_interval: quantile_interval(&values, 0.95, level),
-        at_most: summary.at_most_if_never(level),
         summary,
         difference,
     }
 }
 
 impl Comparison {
-    /// How often a loss happens in a replication under a rule, with the t interval of the mean.
-    pub fn loss(&self, rule: usize, loss: Loss) -> (f64, Interval) {
+    /// What is said of how often a loss happens in a replication under a rule.
+    pub fn loss(&self, rule: usize, loss: Loss) -> Statement {
+        match self.columns[loss.figure()].lacks {
+            Some(_) => Statement::NotLookedAt,
+            None => Statement::of(&self.loss_counts(rule, loss), self.level),
+        }
+    }
+
+    /// How often a loss happens under a rule, one count for each replication.
+    pub fn loss_counts(&self, rule: usize, loss: Loss) -> Vec<f64> {
         let row = |replication| self.rows.row(rule, replication);
         let count = |replication| loss.count(|figure| f64::from(row(replication)[figure]));
-        let summary = Summary::of(self.rows.replications().map(count));
-        let mean = summary.mean().unwrap_or(f64::NAN);
-        (mean, summary.interval(self.level))
+        self.rows.replications().map(count).collect()
     }
 
     /// What never happened in any replication happens in at most this share of them.
@@ -405,6 +416,23 @@ impl Comparison {
                 .cmp(&barred(b))
                 .then(worth(a).total_cmp(&worth(b)))
         })
+    }
+
+    /// Whether a selection of this rule, which goes by means, tells anything: not of a judging figure in which too few replications
+    /// differ to speak of a mean.
+    pub fn selection_tells(&self, best: usize) -> bool {
+        let of_means = |rule: usize| {
+            let said = self
+                .judged(rule)
+                .difference
+                .map(|difference| difference.said);
+            said.is_none_or(|said| said.mean().is_some() || said.never())
+        };
+        if best == self.base {
+            (0..self.rules.len()).all(of_means)
+        } else {
+            of_means(best)
+        }
     }
 
     /// The judging figure of a rule.

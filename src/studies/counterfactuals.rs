@@ -7,7 +7,7 @@ use super::price::{Payment, Price};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{LateCause, figure};
 use crate::scenario::{Scenario, WhatIf};
-use crate::statistics::{Interval, Paired, Summary};
+use crate::statistics::{Interval, Summary, mean_interval};
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
 
@@ -266,8 +266,10 @@ impl Gone {
     }
 
     fn between(before: &[f64], after: &[f64], level: f64, changes: usize) -> Self {
-        let paired = Paired::of(before, after);
-        let mean = paired.difference.mean().unwrap_or_default();
+        let differences: Vec<f64> = before.iter().zip(after).map(|(b, a)| b - a).collect();
+        let each = each_level(level, changes);
+        let mean = Summary::of(differences.iter().copied()).mean();
+        let mean = mean.unwrap_or_default();
         let there = Summary::of(before.iter().copied())
             .mean()
             .unwrap_or_default();
@@ -275,14 +277,14 @@ impl Gone {
         if there > 0.0 {
             let ratio = mean / there;
             let rest = before.iter().zip(after).map(|(b, a)| b - a - ratio * b);
-            let sums = Summary::of(rest).interval(each_level(level, changes));
+            let sums = Summary::of(rest).interval(each);
             let half = sums.half_width() / there;
             share = Some(ratio);
             share_interval = Interval::around(ratio, half);
         }
         Self {
             mean,
-            interval: paired.simultaneous(level, changes),
+            interval: mean_interval(&differences, each),
             share,
             share_interval,
         }

@@ -4,13 +4,13 @@
 //! is what it adds when it comes, averaged over the orders in which the decisions may be added ([`Shapley`]). Up to
 //! [`COUNTED`] decisions all orders are counted; beyond, drawn ones stand for all, and the intervals hold that as well.
 
-use super::RuleTrial;
+use super::{Block, RuleTrial};
 use crate::dispatch::{Habit, Rule};
 use crate::engine::{Entity, Luck};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::figure;
 use crate::scenario::Scenario;
-use crate::statistics::{Interval, Paired, Parts, Shapley, Summary};
+use crate::statistics::{Interval, Parts, Shapley, Summary, mean_interval};
 use crate::units::Purpose;
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
@@ -206,7 +206,7 @@ pub fn habits(
         })
         .collect();
     let trial = RuleTrial::new(&mixed, (0..sets.len()).collect(), question.seed);
-    let replications = 0..question.replications;
+    let replications = Block::Compared.first(question.replications);
     let rows = montecarlo::run(&&trial, replications, question.threads, progress, stop);
     if rows.is_empty() {
         return None;
@@ -246,14 +246,16 @@ pub fn habits(
         to: to.clone(),
         habits,
         whole: Valued::ALL.map(|valued| valuer.change(valued.column(), whole, 0)),
-        first: Valued::ALL.map(|valued| {
-            let values = valuer.values_of(valued.column(), 0);
-            Summary::of(values).mean().unwrap_or_default()
-        }),
+        first: Valued::ALL.map(|valued| mean(&valuer.values_of(valued.column(), 0))),
         orders: shapley.orders(),
         rules_run: sets.len(),
         replications: rows.len() as u64,
     })
+}
+
+fn mean(values: &[f64]) -> f64 {
+    let mean = Summary::of(values.iter().copied()).mean();
+    mean.unwrap_or_default()
 }
 
 /// Values sets of decisions.
@@ -277,10 +279,14 @@ impl Valuer<'_> {
 
     /// Set `a` less set `b`.
     fn change(&self, column: usize, a: Parts, b: Parts) -> Change {
-        let paired = Paired::of(&self.values_of(column, a), &self.values_of(column, b));
+        let pairs = self
+            .values_of(column, a)
+            .into_iter()
+            .zip(self.values_of(column, b));
+        let differences: Vec<f64> = pairs.map(|(a, b)| a - b).collect();
         Change {
-            mean: paired.difference.mean().unwrap_or_default(),
-            interval: paired.interval(self.each),
+            mean: mean(&differences),
+            interval: mean_interval(&differences, self.each),
         }
     }
 
@@ -317,28 +323,32 @@ impl Valuer<'_> {
         let mean_of: Vec<f64> = self
             .sets
             .iter()
-            .map(|set| {
-                let values = self.values_of(column, *set);
-                Summary::of(values).mean().unwrap_or_default()
-            })
+            .map(|set| mean(&self.values_of(column, *set)))
             .collect();
         let by_pair = self.shapley.shares_by_pair(|set| mean_of[self.case(set)]);
         let parts = by_replication.first().map_or(0, Vec::len);
         (0..parts)
             .map(|part| {
-                let luck = Summary::of(by_replication.iter().map(|shares| shares[part]));
+                let shares = by_replication.iter().map(|shares| shares[part]);
+                let shares: Vec<f64> = shares.collect();
                 let orders = if by_pair.is_empty() {
                     0.0
                 } else {
                     let scatter = Summary::of(by_pair.iter().map(|shares| shares[part]));
                     scatter.half_width(self.each)
                 };
-                let mean = luck.mean().unwrap_or_default();
-                let half = luck.half_width(self.each).hypot(orders);
-                Change {
-                    mean,
-                    interval: Interval::around(mean, half),
-                }
+                let mean = mean(&shares);
+                let luck = mean_interval(&shares, self.each);
+                let wider = |end: f64| (end - mean).hypot(orders);
+                let interval = if luck.is_bounded() {
+                    Interval {
+                        low: mean - wider(luck.low),
+                        high: mean + wider(luck.high),
+                    }
+                } else {
+                    luck
+                };
+                Change { mean, interval }
             })
             .collect()
     }

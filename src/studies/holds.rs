@@ -6,7 +6,8 @@ use super::break_even::{BreakEven, break_even};
 use super::compare::{Comparison, Decision, Question, compare};
 use crate::montecarlo::Progress;
 use crate::scenario::{Scenario, Surprise};
-use crate::statistics::{Interval, Paired};
+use crate::statistics::{Contrast, Interval, Paired};
+use std::cmp::Ordering;
 use std::sync::atomic::AtomicBool;
 
 /// What is asked.
@@ -160,13 +161,16 @@ fn decided(found: &Comparison) -> usize {
 }
 
 fn tried(surprise: Option<Surprise>, found: &Comparison, rule: usize) -> TriedWorld {
+    let mean = |rule: usize| found.judged(rule).summary.mean();
     let difference = found.judged(rule).difference;
     let nothing = Interval::around(0.0, 0.0);
     TriedWorld {
         surprise,
         standing: standing(found, rule),
-        against_base: difference.and_then(|d| d.mean).unwrap_or_default(),
-        interval: difference.map_or(nothing, |d| d.interval),
+        against_base: mean(rule)
+            .zip(mean(found.base))
+            .map_or(0.0, |(own, base)| own - base),
+        interval: difference.map_or(nothing, |difference| difference.said.reach()),
     }
 }
 
@@ -186,22 +190,24 @@ fn standing(found: &Comparison, rule: usize) -> Standing {
         .collect();
     let comparisons = found.rules.len().saturating_sub(1);
     let worse_than = others.iter().map(|other| {
-        let paired = Paired::of(&own, &values(*other));
+        let other_values = values(*other);
+        let said = Contrast::simultaneous(&own, &other_values, found.level, comparisons);
+        let paired = Paired::of(&own, &other_values);
         let mean = paired.difference.mean().unwrap_or_default();
-        (*other, mean, paired.simultaneous(found.level, comparisons))
+        (*other, mean, said)
     });
-    let worse_than: Vec<(usize, f64, Interval)> = worse_than.collect();
-    let lost = worse_than
-        .iter()
-        .filter(|(_, _, interval)| interval.low > 0.0);
+    let worse_than: Vec<(usize, f64, Contrast)> = worse_than.collect();
+    let is = |told: Ordering| move |said: &Contrast| said.told() == Some(told);
+    let worse = is(Ordering::Greater);
+    let lost = worse_than.iter().filter(|(_, _, said)| worse(said));
+    let better = is(Ordering::Less);
     match lost.max_by(|a, b| a.1.total_cmp(&b.1)) {
-        Some(&(to, by, interval)) => Standing::Loses { to, by, interval },
-        None if worse_than
-            .iter()
-            .all(|(_, _, interval)| interval.high < 0.0) =>
-        {
-            Standing::Wins
-        }
+        Some(&(to, by, said)) => Standing::Loses {
+            to,
+            by,
+            interval: said.reach(),
+        },
+        None if worse_than.iter().all(|(_, _, said)| better(said)) => Standing::Wins,
         None => Standing::NotToldApart,
     }
 }

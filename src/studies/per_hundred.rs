@@ -1,8 +1,8 @@
 //! What becomes of the concrete, for each hundred loads placed.
 
 use crate::montecarlo::Rows;
-use crate::observe::figure;
-use crate::statistics::Summary;
+use crate::observe::{Column, figure};
+use crate::statistics::Statement;
 
 /// The figures that make sense so.
 const FIGURES: [usize; 24] = [
@@ -37,26 +37,22 @@ const FIGURES: [usize; 24] = [
 pub struct PerHundred {
     /// Position of its column.
     pub column: usize,
-    /// One summary over the replications for each rule.
-    pub rules: Vec<Summary>,
-}
-
-impl PerHundred {
-    /// Where a rule has it in no replication: the largest share of replications that may have it, at this confidence.
-    pub fn at_most_if_never(&self, rule: usize, level: f64) -> Option<f64> {
-        self.rules[rule].at_most_if_never(level)
-    }
+    /// What is said of it over the replications, for each rule.
+    pub rules: Vec<Statement>,
 }
 
 /// All of them; none where the scenario describes no mixes.
-pub(super) fn per_hundred(rows: &Rows, rules: usize) -> Vec<PerHundred> {
+pub(super) fn per_hundred(rows: &Rows, columns: &[Column], level: f64) -> Vec<PerHundred> {
     let known = rows
         .values(0, figure::WET_AT_RACK)
         .any(|value| !value.is_nan());
     if !known {
         return Vec::new();
     }
-    let summary = |rule: usize, column: usize| {
+    let said = |rule: usize, column: usize| {
+        if columns[column].lacks.is_some() {
+            return Statement::NotLookedAt;
+        }
         let loads = rows.values(rule, figure::LOADS);
         let share = |(value, loads): (f64, f64)| {
             if loads > 0.0 {
@@ -65,13 +61,14 @@ pub(super) fn per_hundred(rows: &Rows, rules: usize) -> Vec<PerHundred> {
                 f64::NAN
             }
         };
-        Summary::of(rows.values(rule, column).zip(loads).map(share))
+        let shares: Vec<f64> = rows.values(rule, column).zip(loads).map(share).collect();
+        Statement::of(&shares, level)
     };
     FIGURES
         .into_iter()
         .map(|column| PerHundred {
             column,
-            rules: (0..rules).map(|rule| summary(rule, column)).collect(),
+            rules: (0..rows.cases()).map(|rule| said(rule, column)).collect(),
         })
         .collect()
 }

@@ -1,7 +1,7 @@
 //! `replay`: one replication under one rule again, exactly, with all that is needed to look at it.
 
 use super::compare::Comparison;
-use super::{RuleTrial, Worst, WorstReplication};
+use super::{Block, RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{
     Column, Figures, Happening, LateLoad, LateLoads, Never, Playback, RefusedCandidate, Stint,
@@ -111,7 +111,7 @@ pub fn replay(
     let trial = RuleTrial::new(scenario, vec![question.rule], question.seed);
     let rows = montecarlo::run(
         &&trial,
-        0..question.replications,
+        Block::Compared.first(question.replications),
         question.threads,
         progress,
         stop,

@@ -6,8 +6,7 @@
 
 mod bounds;
 
-use super::RuleTrial;
-use super::until::SEARCH_FROM;
+use super::{Block, RuleTrial};
 use crate::dispatch::Parameter;
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{Better, Column, columns, figure};
@@ -111,7 +110,8 @@ pub struct Finalist {
     pub never_missed: Vec<bool>,
     /// Whether all targets are met.
     pub meets: bool,
-    /// Judging figure less that of the rule as written, interval with those of all finalists at once.
+    /// Judging figure less that of the rule as written, interval with those of all finalists at once; without an end where too few
+    /// replications differ to speak of a mean.
     pub against_written: Option<Interval>,
     /// Mean of that difference.
     pub saves: Option<f64>,
@@ -157,7 +157,8 @@ pub struct Tuned {
     pub as_good: Vec<usize>,
     /// Confidence of each single bound, so that all hold at once.
     pub bound_level: f64,
-    /// How much worse than the best other finalist that meets the targets the chosen one may be, at most; 0: it is the best.
+    /// How much worse than the best other finalist that meets the targets the chosen one may be, at most; 0: it is the best. Infinite
+    /// where too few replications differ to speak of a mean.
     pub worse_by_at_most: f64,
     /// One for each parameter.
     pub effects: Vec<Effect>,
@@ -191,7 +192,7 @@ pub fn tune(
         .collect();
     let count = varied.rules.len();
     let trial = RuleTrial::new(&varied, (0..count).collect(), asked.seed);
-    let from = SEARCH_FROM..SEARCH_FROM + asked.search;
+    let from = Block::Search.first(asked.search);
     let rows = montecarlo::run(&&trial, from, asked.threads, progress, stop);
     if rows.len() < 2 {
         return None;
@@ -257,7 +258,8 @@ pub fn tune(
     last.rules = chosen_rules.collect();
     let trial = RuleTrial::new(&last, (0..order.len()).collect(), asked.seed);
     let searched = rows.len() as u64;
-    let fresh = montecarlo::run(&&trial, 0..asked.last, asked.threads, progress, stop);
+    let fresh = Block::Final.first(asked.last);
+    let fresh = montecarlo::run(&&trial, fresh, asked.threads, progress, stop);
     let mut tuned = Tuned {
         days: scenario.period.days,
         rule: rule.name.clone(),
@@ -325,9 +327,9 @@ pub fn tune(
             against_written: against.map(|_| {
                 let turned = selection.difference(case, written);
                 if sign(asked.judge) < 0.0 {
-                    turned.negated()
+                    turned.turned().reach()
                 } else {
-                    turned
+                    turned.reach()
                 }
             }),
             saves: against.and_then(|p| p.difference.mean()),
@@ -348,17 +350,14 @@ pub fn tune(
     });
     if let Some(chosen) = tuned.chosen {
         let others = feasible.iter().copied().filter(|f| *f != chosen);
+        // Nobody changes a setting for one that does the same.
+        let (same, others): (Vec<usize>, Vec<usize>) =
+            others.partition(|f| judged[*f] == judged[chosen]);
+        tuned.as_good = same;
         tuned.worse_by_at_most = others
-            .clone()
-            .map(|f| selection.difference(chosen, f).high)
+            .into_iter()
+            .map(|f| selection.difference(chosen, f).reach().high)
             .fold(0.0, f64::max);
-        let nothing = Interval {
-            low: 0.0,
-            high: 0.0,
-        };
-        tuned.as_good = others
-            .filter(|f| selection.difference(chosen, *f) == nothing)
-            .collect();
     }
     Some(tuned)
 }

@@ -1,11 +1,11 @@
 //! Replications added where needed: until a precision is met, and until the best rule is known.
 
-use super::RuleTrial;
 use super::compare::{Comparison, Question, oriented};
+use super::{Block, RuleTrial};
 use crate::montecarlo::{self, Progress, Rows, Selected, Selecting};
 use crate::observe::{Better, Column, FigureUnit, columns};
 use crate::scenario::Scenario;
-use crate::statistics::{Paired, Summary, replications_for_error};
+use crate::statistics::{Contrast, Interval, Paired, Statement, Summary, replications_for_error};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// When enough is known. By default: with the replications asked for.
@@ -54,9 +54,6 @@ pub struct Precision {
     pub would_take: Option<u64>,
 }
 
-/// The replications of a selection begin here, far above those of any comparison, so that the two share none.
-pub(super) const SEARCH_FROM: u64 = 1 << 32;
-
 /// Replications of a selection before a rule may be left behind: enough for the variances of differences whose distribution
 /// is skewed.
 pub const FIRST_STAGE: u64 = 50;
@@ -96,7 +93,7 @@ pub(super) fn sure(
         level: question.level,
         indifference,
         first_stage: FIRST_STAGE,
-        from: SEARCH_FROM,
+        from: Block::Selection.first(0).start,
         most: question.until.most,
         threads: question.threads,
     };
@@ -136,8 +133,10 @@ pub(super) fn precise(
         if reached <= wanted {
             break;
         }
-        // At most twice as many at a time: the estimate of a short run is not to be trusted far.
-        let next = needed.unwrap_or(u64::MAX).clamp(asked + 1, asked * 2);
+        // At most twice as many at a time: the estimate of a short run is not to be trusted far. It is one by Student's t alone.
+        let next = needed
+            .unwrap_or(u64::MAX)
+            .clamp(asked + asked / 20 + 1, asked * 2);
         let next = next.min(question.until.most);
         let before = asked;
         rows.extend(montecarlo::run(
@@ -157,25 +156,34 @@ pub(super) fn precise(
     (rows, asked)
 }
 
-/// The largest half-width, and how many replications it is expected to take until all are as wanted.
+/// The largest half-width, and how many replications it is expected to take until all are as wanted. A rule that did the same in
+/// every replication leaves nothing to be made more precise; one that differs in too few for a mean has no half-width yet.
 fn reach(judged: &[Vec<f64>], base: usize, level: f64, wanted: f64) -> (f64, Option<u64>) {
-    let one = 1.0 - (1.0 - level) / judged.len().saturating_sub(1).max(1) as f64;
-    let differences: Vec<Summary> = if judged.len() == 1 {
-        vec![Summary::of(judged[0].iter().copied())]
-    } else {
-        (0..judged.len())
-            .filter(|case| *case != base)
-            .map(|case| Paired::of(&judged[case], &judged[base]).difference)
-            .collect()
+    let comparisons = judged.len().saturating_sub(1).max(1);
+    let one = 1.0 - (1.0 - level) / comparisons as f64;
+    let mut reached: f64 = 0.0;
+    let mut needed = Some(judged[base].len() as u64);
+    let mut add = |mean: Option<(f64, Interval)>, values: Summary| {
+        let half = mean.map_or(f64::INFINITY, |(_, interval)| interval.half_width());
+        reached = reached.max(half);
+        let more = mean.and(replications_for_error(&values, wanted, one));
+        needed = needed.zip(more).map(|(a, b)| a.max(b));
     };
-    let reached = differences.iter().map(|d| d.half_width(one));
-    let needed = differences
-        .iter()
-        .map(|d| replications_for_error(d, wanted, one));
-    (
-        reached.fold(0.0, f64::max),
-        needed.reduce(|a, b| Some(a?.max(b?))).flatten(),
-    )
+    if judged.len() == 1 {
+        let values = &judged[0];
+        add(
+            Statement::of(values, one).mean(),
+            Summary::of(values.iter().copied()),
+        );
+    }
+    for case in (0..judged.len()).filter(|case| *case != base) {
+        let said = Contrast::of(&judged[case], &judged[base], one);
+        if !said.never() {
+            let pairs = Paired::of(&judged[case], &judged[base]);
+            add(said.mean(), pairs.difference);
+        }
+    }
+    (reached, needed)
 }
 
 impl Precision {

@@ -116,7 +116,7 @@ fn a_ticket_that_is_read_saves_loads_rejected_on_site() {
     let answer = changed(&unseen, WhatIf::EveryTicketRead, 1);
     let [rejected, read] = sums(&answer, figure::WET_ON_SITE);
     assert!(rejected >= 2.0 && read == 0.0, "{rejected} {read}");
-    assert_eq!(answer.ledger.loss(0, Loss::WetOnSite).0, rejected);
+    assert_eq!(answer.ledger.loss(0, Loss::WetOnSite).size(), rejected);
     let dumped = answer.changes[0].dumped_yd3;
     assert_eq!((dumped.mean, dumped.share), (10.0 * rejected, Some(1.0)));
     let undelivered = answer.changes[0].undelivered;
@@ -364,7 +364,10 @@ fn a_driver_who_is_heard_is_not_stranded() {
             );
             let answer = changed(&short, WhatIf::DriversWord, 2);
             let overruled = f64::from(word == "Overruled");
-            assert_eq!(answer.ledger.loss(0, Loss::StrandedOverridden).0, overruled);
+            assert_eq!(
+                answer.ledger.loss(0, Loss::StrandedOverridden).size(),
+                overruled
+            );
             let change = &answer.changes[0];
             assert_eq!(
                 (change.stranded.mean, change.stranded.share),

@@ -16,6 +16,7 @@ mod holds;
 mod replay;
 mod same_bytes;
 mod scenario_reader;
+mod seldom;
 mod sources;
 mod staff;
 mod starter;

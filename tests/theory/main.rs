@@ -7,9 +7,11 @@ mod queue_network;
 #[path = "../support/uniforms.rs"]
 mod uniforms;
 
+mod coverage;
 mod engine;
 mod montecarlo;
 mod scenarios;
 mod selection;
 mod shapley;
+mod statements;
 mod statistics;

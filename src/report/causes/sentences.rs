@@ -5,6 +5,7 @@ use crate::report::compare;
 use crate::report::number::{Unit, level, number, range};
 use crate::report::period::{per, runs, simulated, the_same};
 use crate::report::plain_text::capital;
+use crate::report::statement;
 use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
 
@@ -176,7 +177,7 @@ pub(super) fn mishaps(answer: &Counterfactuals) -> Option<String> {
 
 /// The main causes of strandings and of dumped concrete, with how often they happen; none where there are none.
 pub(super) fn losses(answer: &Counterfactuals) -> Option<String> {
-    let counted = |loss: &Loss| answer.ledger.loss(0, *loss).0;
+    let counted = |loss: &Loss| answer.ledger.loss(0, *loss).size();
     let mut seen: Vec<Loss> = compare::known_losses(&answer.ledger)
         .filter(|loss| !loss.is_place() && counted(loss) > 0.0)
         .collect();
@@ -185,13 +186,16 @@ pub(super) fn losses(answer: &Counterfactuals) -> Option<String> {
         .iter()
         .take(LOSSES_NAMED)
         .map(|loss| {
-            let (mean, interval) = answer.ledger.loss(0, *loss);
-            let sure = if interval.is_bounded() {
-                format!(" ({})", range(interval, |end| number(end.max(0.0), 1)))
-            } else {
-                String::new()
-            };
-            format!("{} {}{sure}", loss.words(), number(mean, 1))
+            let said = answer.ledger.loss(0, *loss);
+            let often = statement::cell(said, answer.ledger.days, false, |mean, interval| {
+                let sure = if interval.is_bounded() {
+                    format!(" ({})", range(interval, |end| number(end.max(0.0), 1)))
+                } else {
+                    String::new()
+                };
+                format!("{}{sure}", number(mean, 1)).into()
+            });
+            format!("{} {}", loss.words(), often.words())
         })
         .collect();
     (!named.is_empty()).then(|| {

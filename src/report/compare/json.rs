@@ -1,26 +1,32 @@
 //! The answer as JSON.
 
-use crate::statistics::Interval;
-use crate::studies::{Comparison, Decision, Figure, RuleResult};
+use super::losses::not_below_none;
+use crate::report::statement;
+use crate::statistics::{Interval, Statement};
+use crate::studies::{Block, Comparison, Decision, Figure, RuleResult};
 use serde_json::{Map, Value, json};
 
 /// What the JSON has of a comparison, beside what all answers have:
 ///
 /// ```text
-/// {"days", "seed", "replications", "asked", "level", "judge", "base", "base_is_today",
+/// {"days", "seed", "replications", "first_replication", "asked", "level", "judge", "base", "base_is_today",
 ///  "decision": {"verdict": "best" | "selected" | "not told apart" | "alone", "rules": [names], "sentence"},
-///  "selection": {"indifference", "confidence", "finished", "left": [names], "replications", "at_most", "max_replications",
+///  "selection": {"indifference", "confidence", "finished", "left": [names], "replications", "first_replication", "at_most", "max_replications",
 ///                "blanks", "left_behind": [{"name", "after"}]},
 ///  "precision": {"wanted", "reached", "would_take"},
-///  "rules": [{"name", "figures": {key: {"mean", "low", "high", "at_most_if_never", "sd", "median", "median_low", "median_high", "p95",
-///             "p95_low", "p95_high", "blanks",
-///             "difference": {"mean", "low", "high"}}}, "causes": {key: {"late_loads", "share", "minutes_late"}},
-///             "losses": {key: {"mean", "low", "high", "at_most_if_never"}}, "site_wait_min": {key: minutes},
+///  "rules": [{"name", "figures": {key: {"said", "mean", "low", "high", "any", "at_most_if_never", "sd", "median", "median_low",
+///             "median_high", "p95", "p95_low", "p95_high", "blanks",
+///             "difference": {"said", "mean", "low", "high", "chance"}}}, "causes": {key: {"late_loads", "share", "minutes_late"}},
+///             "losses": {key: {"said", "mean", "low", "high", "any", "at_most_if_never"}}, "site_wait_min": {key: minutes},
 ///             "worse_than_best_other": {"low", "high"}}]}
 /// ```
 ///
-/// Where the scenario describes mixes, `"per_100_loads": [{"name", "figures": {key: {"mean", "low", "high", "at_most_if_never"}}}]` besides.
-/// `at_most_if_never`: the share of replications that may have what no replication has; it then has no interval.
+/// Where the scenario describes mixes, `"per_100_loads": [{"name", "figures": {key: {"said", "mean", "low", "high", "any",
+/// "at_most_if_never"}}}]` besides. `said`: "mean", or where fewer than ten replications are affected "chance" with `any`, how many have
+/// any, of how many, with the exact interval of the share; "not looked at" of what the scenario cannot have. Of a difference "chance of
+/// any" with `chance`: how many replications have some where the base has none (`more`), how many none where the base has some
+/// (`less`), and the exact interval of the difference of the two chances; "chance of more" of what most replications have.
+/// `at_most_if_never`: the share of replications that may have what no replication has.
 /// What does not exist is `null`.
 pub(super) fn own(answer: &Comparison) -> Value {
     let (verdict, best): (&str, Vec<usize>) = match &answer.decision {
@@ -53,6 +59,7 @@ pub(super) fn own(answer: &Comparison) -> Value {
         "days": answer.days,
         "seed": answer.seed,
         "replications": answer.replications(),
+        "first_replication": answer.rows.replications().start,
         "asked": answer.asked,
         "level": answer.level,
         "judge": answer.judged_by().key,
@@ -79,15 +86,7 @@ fn per_hundred(answer: &Comparison) -> Value {
             .per_hundred
             .iter()
             .map(|row| {
-                let summary = &row.rules[at];
-                let never = row.at_most_if_never(at, answer.level);
-                let interval = finite(summary.interval(answer.level)).filter(|_| never.is_none());
-                let value = json!({
-                    "mean": summary.mean(),
-                    "low": interval.map(|i| i.low),
-                    "high": interval.map(|i| i.high),
-                    "at_most_if_never": never,
-                });
+                let value = statement::json(clipped(row.rules[at]));
                 (answer.columns[row.column].key.clone(), value)
             })
             .collect();
@@ -96,32 +95,31 @@ fn per_hundred(answer: &Comparison) -> Value {
     answer.rules.iter().enumerate().map(of_rule).collect()
 }
 
-/// By key of the loss: how often in the mean replication, with its interval.
+/// By key of the loss: what is said of how often.
 pub(in crate::report) fn losses(answer: &Comparison, rule: usize) -> Value {
     let by_loss: Map<String, Value> = super::known_losses(answer)
         .map(|loss| {
-            let (mean, interval) = answer.loss(rule, loss);
-            let interval = finite(interval).filter(|_| mean > 0.0);
-            let value = json!({
-                "mean": mean,
-                "low": interval.map(|i| i.low.max(0.0)),
-                "high": interval.map(|i| i.high),
-                "at_most_if_never": (mean == 0.0).then(|| answer.at_most_if_never()),
-            });
-            (loss.key().to_owned(), value)
+            let said = clipped(answer.loss(rule, loss));
+            (loss.key().to_owned(), statement::json(said))
         })
         .collect();
     Value::Object(by_loss)
 }
 
+/// Of a count, whose mean does not reach below none.
+fn clipped(said: Statement) -> Statement {
+    match said {
+        Statement::Mean { mean, interval } => Statement::Mean {
+            mean,
+            interval: not_below_none(interval),
+        },
+        said => said,
+    }
+}
+
 fn figure(figure: &Figure) -> Value {
-    // What never was is bounded, not estimated.
-    let interval = finite(figure.interval).filter(|_| figure.at_most.is_none());
-    let mut value = json!({
-        "mean": figure.summary.mean(),
-        "low": interval.map(|i| i.low),
-        "high": interval.map(|i| i.high),
-        "at_most_if_never": figure.at_most,
+    let mut value = statement::json(figure.said);
+    let more = json!({
         "sd": figure.summary.sd(),
         "median": figure.median,
         "median_low": figure.median_interval.map(|i| i.low),
@@ -131,12 +129,11 @@ fn figure(figure: &Figure) -> Value {
         "p95_high": figure.p95_interval.map(|i| i.high),
         "blanks": figure.summary.blanks(),
     });
+    if let (Value::Object(all), Value::Object(more)) = (&mut value, more) {
+        all.extend(more);
+    }
     if let Some(difference) = &figure.difference {
-        value["difference"] = json!({
-            "mean": difference.mean,
-            "low": finite(difference.interval).map(|i| i.low),
-            "high": finite(difference.interval).map(|i| i.high),
-        });
+        value["difference"] = statement::difference_json(difference.said);
     }
     value
 }
@@ -162,6 +159,7 @@ fn selection(answer: &Comparison) -> Value {
         "finished": sure.selected.best().is_some(),
         "left": left,
         "replications": sure.selected.replications,
+        "first_replication": Block::Selection.first(0).start,
         "at_most": sure.selected.at_most,
         "max_replications": sure.most,
         "blanks": sure.selected.blanks,

@@ -4,10 +4,11 @@ use super::{barred, same_days};
 use crate::observe::{Better, Column, FigureUnit, figure};
 use crate::report::figure::unit;
 use crate::report::number::{Unit, count, level};
-use crate::report::period::{per, runs, simulated};
-use crate::report::shell;
-use crate::statistics::Interval;
-use crate::studies::{Comparison, Decision};
+use crate::report::period::{noun, per, runs, simulated};
+use crate::report::{shell, statement};
+use crate::statistics::{Contrast, Interval};
+use crate::studies::{Block, Comparison, Decision};
+use std::cmp::Ordering;
 
 /// The decision, first of all that is said.
 pub(super) fn decision(answer: &Comparison) -> String {
@@ -27,10 +28,9 @@ pub(super) fn decision(answer: &Comparison) -> String {
             format!("{keep} {}: {other} on {figure}.", base(answer))
         }
         Decision::Best(best) => format!(
-            "Run {}: it {} against {} ({}).",
+            "Run {}: it {} ({}).",
             quoted(answer, *best),
-            gain(answer, *best),
-            base(answer),
+            gain_against(answer, *best),
             sure(answer, *best)
         ),
         Decision::Selected(best) if *best == answer.base => {
@@ -42,11 +42,10 @@ pub(super) fn decision(answer: &Comparison) -> String {
             )
         }
         Decision::Selected(best) => format!(
-            "Run {}: on {figure} the best, or within {} of the best; it {} against {} ({}).",
+            "Run {}: on {figure} the best, or within {} of the best; it {} ({}).",
             quoted(answer, *best),
             indifference(answer),
-            gain(answer, *best),
-            base(answer),
+            gain_against(answer, *best),
             sure(answer, *best)
         ),
         Decision::NotToldApart(contenders) => not_told_apart(answer, contenders),
@@ -55,10 +54,9 @@ pub(super) fn decision(answer: &Comparison) -> String {
 
 /// What a rule does to strandings against the base, and at what price in late loads; none where it does not change them for sure.
 pub(super) fn price_of_hours(answer: &Comparison, rule: usize) -> Option<String> {
-    let change = |column: usize| {
+    let said = |column: usize| {
         let difference = answer.rules[rule].figures[column].difference.as_ref()?;
-        let told = difference.interval.is_bounded() && difference.interval.excludes_zero();
-        Some((difference.mean.filter(|_| told)?, difference.interval))
+        difference.said.told().map(|_| difference.said)
     };
     let words = |(mean, interval): (f64, Interval)| {
         let (low, high) = (interval.low.abs(), interval.high.abs());
@@ -68,24 +66,38 @@ pub(super) fn price_of_hours(answer: &Comparison, rule: usize) -> Option<String>
             .map(|value| Unit::Plain.show(value, decimals));
         (format!("{mean} {more}"), format!("{low} to {high}"))
     };
-    let (drivers, sure) = words(change(figure::STRANDED)?);
-    let late = match change(figure::LATE_LOADS) {
+    let stranded = said(figure::STRANDED)?;
+    let late = match said(figure::LATE_LOADS) {
         None => "its late loads cannot be told apart".to_owned(),
         Some(late) => {
-            let (loads, sure) = words(late);
-            let price = if late.0 > 0.0 {
+            let price = if late.told() == Some(Ordering::Greater) {
                 "at the price of"
             } else {
                 "with"
             };
-            format!("{price} {loads} late loads ({sure})")
+            match late.mean() {
+                Some(late) => {
+                    let (loads, sure) = words(late);
+                    format!("{price} {loads} late loads ({sure})")
+                }
+                None => format!("{price} late loads in other {}s", noun(answer.days)),
+            }
         }
     };
-    Some(format!(
-        "Under {} {drivers} drivers are stranded {} ({sure}), {late}.",
-        quoted(answer, rule),
-        per(answer.days)
-    ))
+    let name = quoted(answer, rule);
+    Some(match stranded.mean() {
+        Some(mean) => {
+            let (drivers, sure) = words(mean);
+            let per = per(answer.days);
+            format!("Under {name} {drivers} drivers are stranded {per} ({sure}), {late}.")
+        }
+        None => {
+            let column = &answer.columns[figure::STRANDED];
+            let base = base(answer);
+            let words = statement::difference_words(stranded, column, &base, answer.days)?;
+            format!("{name} {words}, {late}.")
+        }
+    })
 }
 
 fn not_told_apart(answer: &Comparison, contenders: &[usize]) -> String {
@@ -178,10 +190,12 @@ pub(super) fn kinds_of_money(answer: &Comparison, rule: usize) -> Option<String>
         ],
         _ => return None,
     };
-    let judged = answer.judged(rule).difference.as_ref()?;
-    let decimals = Unit::Money.decimals(judged.interval.half_width());
+    let (_, interval) = answer.judged(rule).difference.as_ref()?.said.mean()?;
+    let decimals = Unit::Money.decimals(interval.half_width());
+    // What adds up is the plain means, however seldom a part of it differs.
+    let plain = |rule: usize, column: usize| answer.rules[rule].figures[column].summary.mean();
     let kind = |(column, words): &(usize, &str)| {
-        let mean = answer.rules[rule].figures[*column].difference?.mean?;
+        let mean = plain(rule, *column)? - plain(answer.base, *column)?;
         let amount = Unit::Money.show(mean.abs(), decimals);
         Some(if amount == Unit::Money.show(0.0, decimals) {
             format!("no change in {words}")
@@ -204,12 +218,29 @@ pub(super) fn base(answer: &Comparison) -> String {
     }
 }
 
+/// [`gain`] with what it is against, which a chance names itself.
+fn gain_against(answer: &Comparison, rule: usize) -> String {
+    let said = answer
+        .judged(rule)
+        .difference
+        .map(|difference| difference.said);
+    match said.and_then(Contrast::mean) {
+        Some(_) => format!("{} against {}", gain(answer, rule), base(answer)),
+        None => gain(answer, rule),
+    }
+}
+
 /// `saves $1,234 a day`, by the mean of the paired differences.
 pub(super) fn gain(answer: &Comparison, rule: usize) -> String {
     let column = answer.judged_by();
-    let difference = answer.judged(rule).difference.as_ref();
-    let Some((mean, interval)) = difference.and_then(|d| Some((d.mean?, d.interval))) else {
-        return "cannot be compared".into();
+    let said = answer
+        .judged(rule)
+        .difference
+        .map(|difference| difference.said);
+    let Some((mean, interval)) = said.and_then(Contrast::mean) else {
+        let base = base(answer);
+        let words = |said| statement::difference_words(said, column, &base, answer.days);
+        return said.and_then(words).unwrap_or("cannot be compared".into());
     };
     let (verb, _) = verb(column, mean, interval);
     let decimals = unit(column).decimals(interval.half_width());
@@ -238,8 +269,18 @@ pub(super) fn gain(answer: &Comparison, rule: usize) -> String {
 /// `95% interval $900 to $1,500, for all comparisons at once`, turned with the verb of [`gain`].
 fn sure(answer: &Comparison, rule: usize) -> String {
     let column = answer.judged_by();
-    let difference = answer.judged(rule).difference.as_ref();
-    let Some((mean, interval)) = difference.and_then(|d| Some((d.mean?, d.interval))) else {
+    let said = answer
+        .judged(rule)
+        .difference
+        .map(|difference| difference.said);
+    if let Some(said @ Contrast::Chance { .. }) = said {
+        return format!(
+            "{} interval of the difference of chances {}, for all comparisons at once",
+            level(answer.level),
+            statement::difference_ends(said)
+        );
+    }
+    let Some((mean, interval)) = said.and_then(Contrast::mean) else {
         return "no run has both figures".into();
     };
     if !interval.is_bounded() {
@@ -351,13 +392,18 @@ pub(super) fn selection(answer: &Comparison) -> Vec<String> {
     let label = &answer.judged_by().label;
     if let Some(sure) = &answer.sure {
         let (selected, within) = (&sure.selected, amount(answer, sure.indifference));
-        let own = runs(selected.replications);
+        let own = format!(
+            "{} of its own ({})",
+            runs(selected.replications),
+            Block::Selection.words(selected.replications)
+        );
         sentences.push(match (selected.best(), selected.at_most) {
             (Some(best), _) => format!(
                 "Sure: {} was selected with {level} confidence as the best of {} on {label}, differences up to {within} not mattering, in \
-                 {own} of its own; the figures here are from others.",
+                 {own}; the figures here are from others ({}).",
                 quoted(answer, best),
                 answer.rules.len(),
+                Block::Compared.words(answer.replications())
             ),
             (None, at_most) => {
                 let left = selected.survivors.iter();
@@ -366,12 +412,20 @@ pub(super) fn selection(answer: &Comparison) -> Vec<String> {
                     format!("at most {}", runs(needed + selected.blanks))
                 });
                 format!(
-                    "Not sure yet: {} may be the best after {own} of the selection. To be {level} sure within {within} takes {needed} \
+                    "Not sure yet: {} may be the best after the selection's {own}. To be {level} sure within {within} takes {needed} \
                      (--max-replications).",
                     listed(&left, "or")
                 )
             }
         });
+        if selected
+            .best()
+            .is_some_and(|best| !answer.selection_tells(best))
+        {
+            sentences.push(format!(
+                "The selection goes by averages and decides nothing here: too few of the runs differ on {label} for one."
+            ));
+        }
         if selected.blanks > 0 {
             sentences.push(format!(
                 "Of the selection's runs {} had no {label} under some rule and were left out.",

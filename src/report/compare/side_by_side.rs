@@ -4,9 +4,9 @@ use super::rules_shown::narrow;
 use super::sentences;
 use crate::observe::figure as place;
 use crate::report::answer::{Answer, Block, Cell, Column, Form, Row, Table};
-use crate::report::number::{Unit, level, number};
-use crate::report::{figure, period};
-use crate::statistics::Interval;
+use crate::report::number::{level, number};
+use crate::report::{figure, period, statement};
+use crate::statistics::{Contrast, Interval, Statement};
 use crate::studies::{Comparison, Figure, RuleResult};
 
 /// The figures that a screen has room for; all are in the files.
@@ -115,8 +115,10 @@ pub(super) fn add(found: &Comparison, answer: &mut Answer) {
         answer.tables.push(differences(found));
         blocks.push(Block::Table(DIFFERENCES));
         blocks.push(Block::Note(format!(
-            "Intervals hold for all comparisons at once. \"none\" means not once in {}.",
-            period::simulated(found.replications(), found.days)
+            "Intervals hold for all comparisons at once. \"none\" means not once in {}, \"not looked at\" that this scenario cannot have \
+             it. {}",
+            period::simulated(found.replications(), found.days),
+            statement::FEW
         )));
     }
     answer.section("The rules side by side", blocks);
@@ -162,7 +164,7 @@ fn means(found: &Comparison) -> Table {
         if all(&|figure| figure.summary.n() == 0) {
             continue;
         }
-        let silent = CONCRETE.contains(&position) && all(&|figure| figure.at_most.is_some());
+        let silent = CONCRETE.contains(&position) && all(&|figure| seen(figure.said) == 0);
         let cells = found
             .rules
             .iter()
@@ -178,12 +180,21 @@ fn means(found: &Comparison) -> Table {
 }
 
 fn mean(found: &Comparison, position: usize, figure: &Figure) -> Cell {
-    if figure.at_most.is_some() {
-        return Cell::none();
-    }
-    Cell::Number {
-        value: figure.summary.mean().unwrap_or(f64::NAN),
-        form: figure::form(&found.columns[position]),
+    let column = &found.columns[position];
+    statement::cell(
+        figure.said,
+        found.days,
+        false,
+        statement::plain_mean(column),
+    )
+}
+
+/// In how many replications there is any; of what is said by its mean, many.
+fn seen(said: Statement) -> u64 {
+    match said {
+        Statement::NotLookedAt | Statement::Blank => 0,
+        Statement::Mean { .. } => u64::MAX,
+        Statement::Chance { times, .. } => times,
     }
 }
 
@@ -210,16 +221,25 @@ fn add_differences(found: &Comparison, table: &mut Table) {
             rows.iter_mut().for_each(|row| row.push(Cell::Blank));
             continue;
         };
-        let form = form(found, difference.interval);
-        rows[0].push(Cell::Number {
-            value: difference.mean.unwrap_or(f64::NAN),
-            form,
-        });
-        rows[1].push(if difference.interval.is_bounded() {
-            Cell::number(difference.interval.half_width(), form.unit, form.decimals)
-        } else {
-            "two runs needed".into()
-        });
+        let said = difference.said;
+        let (value, reach) = match said {
+            Contrast::Mean { mean, interval } => {
+                let form = form(found, interval);
+                let reach = if interval.is_bounded() {
+                    Cell::number(interval.half_width(), form.unit, form.decimals)
+                } else {
+                    "two runs needed".into()
+                };
+                (Cell::Number { value: mean, form }, reach)
+            }
+            Contrast::Chance { .. } => (
+                statement::difference_seen(said).into(),
+                statement::difference_ends(said).into(),
+            ),
+            Contrast::NotLookedAt | Contrast::Blank => (Cell::unknown(), Cell::Blank),
+        };
+        rows[0].push(value);
+        rows[1].push(reach);
     }
     for row in rows {
         only_on_screen(table.row(row));
@@ -251,16 +271,12 @@ fn differences(found: &Comparison) -> Table {
         let Some(difference) = &found.judged(rule).difference else {
             continue;
         };
-        let form = form(found, difference.interval);
+        let interval = difference.said.mean().map(|(_, interval)| interval);
+        let form = form(found, interval.unwrap_or(found.against_best_other[rule]));
         let worse = found.against_best_other[rule].high;
         table.row([
             result.name.as_str().into(),
-            Cell::Estimate {
-                value: difference.mean,
-                interval: difference.interval,
-                at_least: None,
-                form,
-            },
+            statement::difference(difference.said, form),
             match worse {
                 0.0 => Cell::worded("best", Some(0.0)),
                 worse if worse.is_finite() => Cell::number(worse, form.unit, form.decimals),
@@ -274,12 +290,16 @@ fn differences(found: &Comparison) -> Table {
 /// What "none" means.
 pub(super) fn never(found: &Comparison) -> Option<String> {
     let shown = shown(found);
-    let bounds = found.rules.iter().flat_map(|rule| {
-        let figures = shown.iter().map(|position| rule.figures[*position].at_most);
-        figures.flatten()
-    });
-    let share = bounds.into_iter().next()?;
-    Some(format!(
+    let said = || {
+        let rules = found.rules.iter();
+        rules.flat_map(|rule| shown.iter().map(|position| rule.figures[*position].said))
+    };
+    let few = said().any(|said| matches!(said, Statement::Chance { times: 1.., .. }));
+    let few = few.then(|| statement::FEW.to_owned());
+    let Some(share) = said().find_map(Statement::at_most_if_never) else {
+        return few;
+    };
+    let never = format!(
         "none = did not happen in {}; at {} confidence it happens in fewer than {}% of {}s.",
         period::simulated(found.replications(), found.days),
         level(found.level),
@@ -287,17 +307,9 @@ pub(super) fn never(found: &Comparison) -> Option<String> {
             .trim_end_matches('0')
             .trim_end_matches('.'),
         period::noun(found.days)
-    ))
-}
-
-/// Cells of a share or count per hundred, or how often at most what never was.
-pub(super) fn bounded(found: &Comparison, at_most: f64) -> Cell {
-    let share = Unit::Share.show(at_most, 2);
-    Cell::worded(
-        format!(
-            "none (in at most {share} of all {}s)",
-            period::noun(found.days)
-        ),
-        Some(0.0),
-    )
+    );
+    Some(match few {
+        None => never,
+        Some(few) => format!("{never} {few}"),
+    })
 }

@@ -1,13 +1,14 @@
 //! Tables of the page and of files: a typical and a bad day, the concrete, the rules, every figure.
 
-use super::side_by_side::{bounded, by_rule};
+use super::losses::not_below_none;
+use super::side_by_side::by_rule;
 use crate::observe::{Better, figure as place};
 use crate::report::answer::{Answer, Block, Cell, Column, Form, Part, Table};
 use crate::report::csv_text;
 use crate::report::number::level;
-use crate::report::{figure, period};
-use crate::statistics::{Interval, Summary};
-use crate::studies::{Comparison, PerHundred};
+use crate::report::{figure, period, statement};
+use crate::statistics::{Contrast, Interval, Statement};
+use crate::studies::Comparison;
 
 /// A typical and a bad day: medians and 95th percentiles of cost and lateness, with their intervals.
 pub(super) fn add_quantiles(found: &Comparison, answer: &mut Answer) {
@@ -64,7 +65,17 @@ pub(super) fn add_concrete(found: &Comparison, answer: &mut Answer) {
     let mut table = Table::new("per-100-loads", by_rule(found, first));
     for row in &found.per_hundred {
         let heading = figure::heading(&found.columns[row.column]);
-        let cells = (0..row.rules.len()).map(|rule| per_hundred(found, row, rule));
+        let cells = row.rules.iter().map(|said| {
+            statement::cell(*said, found.days, true, |mean, interval| {
+                let unit = figure::unit(&found.columns[row.column]);
+                if interval.is_bounded() {
+                    let form = Form::new(unit, unit.decimals(interval.half_width()));
+                    statement::estimate(mean, not_below_none(interval), form)
+                } else {
+                    statement::plain_mean(&found.columns[row.column])(mean, interval)
+                }
+            })
+        });
         table.row(std::iter::once(heading.into()).chain(cells));
     }
     answer.section(
@@ -72,41 +83,15 @@ pub(super) fn add_concrete(found: &Comparison, answer: &mut Answer) {
         vec![
             Block::Table(table.name),
             Block::Note(
-                "A load below its specified strength because of added water is accepted and a liability. A load heavier than the law \
-                 allows is a risk and no saving: the answer is a smaller load or a truck scale."
-                    .into(),
+                format!(
+                    "A load below its specified strength because of added water is accepted and a liability. A load heavier than the law \
+                     allows is a risk and no saving: the answer is a smaller load or a truck scale. {}",
+                    statement::FEW
+                ),
             ),
         ],
     );
     answer.tables.push(table);
-}
-
-fn per_hundred(found: &Comparison, row: &PerHundred, rule: usize) -> Cell {
-    match row.at_most_if_never(rule, found.level) {
-        Some(share) => bounded(found, share),
-        None => with_interval(found, row.column, &row.rules[rule]),
-    }
-}
-
-fn with_interval(found: &Comparison, column: usize, summary: &Summary) -> Cell {
-    let interval = summary.interval(found.level);
-    let column = &found.columns[column];
-    if !interval.is_bounded() {
-        return Cell::Number {
-            value: summary.mean().unwrap_or(f64::NAN),
-            form: figure::form(column),
-        };
-    }
-    let unit = figure::unit(column);
-    Cell::Estimate {
-        value: summary.mean(),
-        interval: Interval {
-            low: interval.low.max(0.0),
-            ..interval
-        },
-        at_least: None,
-        form: Form::new(unit, unit.decimals(interval.half_width())),
-    }
 }
 
 /// What the rules are.
@@ -150,20 +135,24 @@ pub(super) fn summary(found: &Comparison) -> Table {
             .part(low, Part::Low)
             .part(high, Part::High)
     };
-    let columns = vec![
-        Column::file("rule"),
-        Column::file("figure"),
-        Column::file("unit"),
-        Column::file("replications"),
-        Column::file("blanks"),
-        ends("mean", "mean_low", "mean_high"),
-        Column::file("sd"),
-        ends("median", "median_low", "median_high"),
-        ends("p95", "p95_low", "p95_high"),
-        Column::file("at_most_if_never"),
-        ends("difference_from_base", "difference_low", "difference_high"),
-        Column::file("variance_reduction"),
-    ];
+    let names = ["rule", "figure", "unit", "replications", "blanks"];
+    let columns = names.into_iter().map(Column::file);
+    let columns = columns
+        .chain(said_columns())
+        .chain([
+            Column::file("sd"),
+            ends("median", "median_low", "median_high"),
+            ends("p95", "p95_low", "p95_high"),
+            Column::file("difference_said"),
+            ends("difference_from_base", "difference_low", "difference_high"),
+            Column::file("replications_with_more"),
+            Column::file("replications_with_less"),
+            Column::file("chance_difference")
+                .part("chance_difference_low", Part::Low)
+                .part("chance_difference_high", Part::High),
+            Column::file("variance_reduction"),
+        ])
+        .collect();
     let mut table = Table::new("summary", columns);
     // The JSON has them by rule and figure.
     table.json = false;
@@ -176,26 +165,86 @@ pub(super) fn summary(found: &Comparison) -> Table {
     for rule in &found.rules {
         for (column, figure) in found.columns.iter().zip(&rule.figures) {
             let difference = figure.difference.as_ref();
-            // What never was is bounded, not estimated.
-            let estimated = figure.at_most.is_none().then_some(figure.interval);
-            table.row([
+            let against = difference.map(|d| d.said);
+            let mean = against.and_then(Contrast::mean);
+            let (more, less, chance) = match against {
+                Some(Contrast::Chance {
+                    more,
+                    less,
+                    of,
+                    interval,
+                    ..
+                }) => {
+                    let (more, less) = (more as f64, less as f64);
+                    let seen = (more - less) / of as f64;
+                    (Some(more), Some(less), Some((seen, interval)))
+                }
+                _ => (None, None, None),
+            };
+            let kind = against.and_then(statement::kind_of_difference);
+            let names = [
                 rule.name.as_str().into(),
                 column.key.as_str().into(),
                 column.unit.text().into(),
                 (figure.summary.n() as f64).into(),
                 (figure.summary.blanks() as f64).into(),
-                cell(figure.summary.mean(), estimated),
+            ];
+            let rest = [
                 figure.summary.sd().into(),
                 cell(figure.median, figure.median_interval),
                 cell(figure.p95, figure.p95_interval),
-                figure.at_most.into(),
+                kind.map_or(Cell::Blank, Cell::from),
                 cell(
-                    difference.and_then(|d| d.mean),
-                    difference.map(|d| d.interval),
+                    mean.map(|(mean, _)| mean),
+                    mean.map(|(_, interval)| interval),
+                ),
+                more.into(),
+                less.into(),
+                cell(
+                    chance.map(|(seen, _)| seen),
+                    chance.map(|(_, interval)| interval),
                 ),
                 difference.and_then(|d| d.variance_reduction).into(),
-            ]);
+            ];
+            table.row(names.into_iter().chain(said_cells(figure.said)).chain(rest));
         }
     }
     table
+}
+
+/// The columns of what is said of a figure, in a file.
+pub(super) fn said_columns() -> [Column; 4] {
+    [
+        Column::file("said"),
+        Column::file("mean")
+            .part("mean_low", Part::Low)
+            .part("mean_high", Part::High),
+        Column::file("replications_with_any")
+            .part("chance_low", Part::Low)
+            .part("chance_high", Part::High),
+        Column::file("at_most_if_never"),
+    ]
+}
+
+/// Their cells.
+pub(super) fn said_cells(said: Statement) -> [Cell; 4] {
+    let cell = |value: Option<f64>, interval: Option<Interval>| Cell::Estimate {
+        value,
+        interval: interval.unwrap_or(Interval::UNBOUNDED),
+        at_least: None,
+        form: Form::new(crate::report::number::Unit::Plain, 0),
+    };
+    let mean = said.mean();
+    let (times, interval) = match said {
+        Statement::Chance {
+            times, interval, ..
+        } => (Some(times as f64), Some(interval)),
+        _ => (None, None),
+    };
+    [
+        statement::kind(said).map_or(Cell::Blank, Cell::from),
+        cell(statement::plain(said), mean.map(|(_, interval)| interval)),
+        cell(times, interval),
+        said.at_most_if_never().into(),
+    ]
 }

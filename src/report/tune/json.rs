@@ -2,13 +2,13 @@
 
 use super::sentences::{decision, notes};
 use crate::statistics::{Interval, Summary};
-use crate::studies::Tuned;
+use crate::studies::{Block, Tuned};
 use serde_json::{Map, Value, json};
 
 /// The study's own part of the JSON:
 ///
 /// ```text
-/// {"days", "rule", "seed", "level", "judge", "indifference", "searched", "decided_on",
+/// {"days", "rule", "seed", "level", "judge", "indifference", "searched", "search_from", "decided_on", "final_from",
 ///  "targets": {key: bound}, "decision", "notes": [texts], "chosen": setting | null, "as_good": [settings], "worse_by_at_most",
 ///  "surface": [{"setting": {parameter: value} | null, "judged": figure, "targets": {key: figure}, "seems_to_meet"}],
 ///  "final": [{"setting", "judged", "targets", "bounds": {key: bound}, "never_missed": {key: bool}, "meets", "against_written": {"mean", "low", "high"}}],
@@ -74,7 +74,8 @@ pub(super) fn json(answer: &Tuned) -> Value {
     json!({
         "days": answer.days, "rule": answer.rule, "seed": answer.asked.seed,
         "level": answer.asked.level, "judge": answer.judge.key, "indifference": answer.asked.indifference,
-        "searched": answer.searched, "decided_on": answer.decided_on,
+        "searched": answer.searched, "search_from": Block::Search.first(0).start,
+        "decided_on": answer.decided_on, "final_from": Block::Final.first(0).start,
         "targets": by_target(answer.asked.targets.iter().map(|t| json!(t.bound)).collect()),
         "decision": decision(answer), "notes": notes(answer),
         "found": answer.chosen.is_some(),

@@ -6,7 +6,7 @@ use crate::report::figure::unit;
 use crate::report::number::{level, range};
 use crate::report::period::{per, runs};
 use crate::report::plain_text::capital;
-use crate::studies::{Setting, Tuned};
+use crate::studies::{Block, Setting, Tuned};
 
 /// A value of a figure with its unit.
 pub(super) fn shown(column: &Column, value: f64, decimals: usize) -> String {
@@ -155,12 +155,14 @@ pub(super) fn decision(answer: &Tuned) -> String {
 pub(super) fn notes(answer: &Tuned) -> Vec<String> {
     let figure = &answer.judge;
     let mut notes = vec![format!(
-        "{} settings searched in {} of each; {} finalists decided on in {} that are fresh (random seed {}). All that is said of the \
+        "{} settings searched in {} of each ({}); {} finalists decided on in {} that are fresh ({}; random seed {}). All that is said of the \
          final round holds at once with {} confidence, half of the error for the targets and half for the choice.",
         answer.settings.len() - 1,
         runs(answer.searched),
+        Block::Search.words(answer.searched),
         answer.finalists.len(),
         runs(answer.decided_on),
+        Block::Final.words(answer.decided_on),
         answer.asked.seed,
         level(answer.asked.level)
     )];
@@ -182,6 +184,10 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
             format!("No other finalist{met} is {good}.")
         } else if worse <= answer.asked.indifference {
             format!("Another finalist may be better by at most {}, which is within {delta} that do not matter.", shown(figure, worse, places))
+        } else if !worse.is_finite() {
+            "Too close to call against the next best: another finalist differs from it in too few runs to say by how much; more \
+             --replications may tell."
+                .to_owned()
         } else {
             format!(
                 "Too close to call against the next best: another finalist may be better by up to {} ({delta} would not matter); more \

@@ -5,7 +5,7 @@ use crate::observe;
 use crate::report::answer::{Cell, Column, Form, Part, Table};
 use crate::report::figure::{heading, unit};
 use crate::statistics::{Interval, Summary};
-use crate::studies::Tuned;
+use crate::studies::{Block, Tuned};
 
 /// Every setting of the search; its chart has the same name.
 pub(super) const SURFACE: &str = "surface";
@@ -37,7 +37,8 @@ pub(super) fn surface(answer: &Tuned) -> Table {
             .part(format!("{}_low", column.key), Part::Low)
             .part(format!("{}_high", column.key), Part::High)
     }));
-    columns.extend(["replications", "seems_to_meet_targets"].map(Column::file));
+    columns
+        .extend(["replications", "first_replication", "seems_to_meet_targets"].map(Column::file));
     let mut table = Table::new(SURFACE, columns);
     // The study's own part of the JSON tells all of it.
     table.json = false;
@@ -54,6 +55,7 @@ pub(super) fn surface(answer: &Tuned) -> Table {
         }));
         cells.extend([
             (answer.searched as f64).into(),
+            (Block::Search.first(0).start as f64).into(),
             Cell::yes(setting.seems_to_meet),
         ]);
         table
@@ -91,6 +93,8 @@ pub(super) fn last(answer: &Tuned) -> Table {
         .page_only()
         .with_ends("against_written"),
         Column::file("chosen"),
+        Column::file("replications"),
+        Column::file("first_replication"),
     ]);
     let mut table = Table::new("final", columns);
     table.json = false;
@@ -123,6 +127,8 @@ pub(super) fn last(answer: &Tuned) -> Table {
             Cell::yes(finalist.meets),
             cell(&answer.judge, finalist.saves, against).signed(),
             Cell::yes(chosen),
+            (answer.decided_on as f64).into(),
+            (Block::Final.first(0).start as f64).into(),
         ]);
         table.row(cells).marked(chosen);
     }

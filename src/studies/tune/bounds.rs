@@ -62,6 +62,7 @@ mod tests {
             decimals: 0,
             better,
             needs: Needs::Nothing,
+            lacks: None,
         }
     }
 

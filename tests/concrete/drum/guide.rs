@@ -43,13 +43,14 @@ fn the_table_of_yard_practice_is_todays_answer() {
         ];
         let per_hundred = figures.map(|column| {
             let found = answer.per_hundred.iter().find(|row| row.column == column);
-            let mean = found.expect("the figure is there").rules[at].mean();
-            format!("{:.1}", mean.expect("loads are placed"))
+            let said = found.expect("the figure is there").rules[at];
+            format!("{:.1}", said.size())
         });
         let saves = match &rule.figures[figure::COST].difference {
             Some(cost) => {
-                let (low, high) = (dollars(-cost.interval.high), dollars(-cost.interval.low));
-                format!("{} ({low} to {high})", dollars(-cost.mean.expect("pairs")))
+                let (mean, interval) = cost.said.mean().expect("pairs that differ");
+                let (low, high) = (dollars(-interval.high), dollars(-interval.low));
+                format!("{} ({low} to {high})", dollars(-mean))
             }
             None => "today".to_owned(),
         };

@@ -102,7 +102,7 @@ fn row_of<'a>(page: &'a str, heading: &str) -> &'a str {
     &page[row..row + page[row..].find("</tr>").expect("its end")]
 }
 
-/// Nothing comes back in the study: not once in 3 replications, which leaves 1 − 0.05^(1/3) = 63.2 % of all (the "rule of three"
+/// No load is of another mix in the study: not once in 3 replications, which leaves 1 − 0.05^(1/3) = 63.2 % of all (the "rule of three"
 /// made exact: Clopper and Pearson, Biometrika 26, 1934).
 #[test]
 fn what_never_was_is_bounded() {
@@ -110,13 +110,13 @@ fn what_never_was_is_bounded() {
     let answer = answer(&scenario);
     let page = page(&answer, &scenario);
     let never = "none (in at most 63.16% of all days)";
-    let row = row_of(&page, "concrete brought back, not needed, yd³");
+    let row = row_of(&page, "loads rejected, wrong mix");
     assert_eq!(row.matches(never).count(), 2, "{row}");
     assert!(!page.contains("0 (0 to 0)"));
     let json = shown(&answer, &scenario).json();
     for value in [
-        &json["per_100_loads"][0]["figures"]["returned_yd3"],
-        &json["rules"][0]["figures"]["returned_yd3"],
+        &json["per_100_loads"][0]["figures"]["rejected_wrong_mix"],
+        &json["rules"][0]["figures"]["rejected_wrong_mix"],
     ] {
         assert_eq!(value["mean"], 0.0);
         assert!(value["low"].is_null() && value["high"].is_null(), "{value}");
@@ -126,6 +126,10 @@ fn what_never_was_is_bounded() {
             "{at_most}"
         );
     }
+    // Nobody sends concrete back there: that is not looked at, and not none.
+    let returned = &json["per_100_loads"][0]["figures"]["returned_yd3"];
+    assert_eq!(returned["said"], "not looked at");
+    assert!(returned["at_most_if_never"].is_null());
     let seen = &json["per_100_loads"][0]["figures"]["wet_at_rack"];
     assert!(seen["at_most_if_never"].is_null() && seen["low"].is_number());
 }

@@ -6,6 +6,7 @@ use crate::report::compare::{more_is_better, same_days, sentences, side_by_side}
 use crate::report::figure::{heading, unit};
 use crate::report::number::level;
 use crate::report::period;
+use crate::statistics::Interval;
 use crate::studies::Comparison;
 
 pub(super) fn add(answer: &Comparison, to: &mut Answer) {
@@ -14,11 +15,12 @@ pub(super) fn add(answer: &Comparison, to: &mut Answer) {
         .rules
         .iter()
         .filter_map(|rule| {
-            let difference = rule.figures[answer.judge].difference.as_ref()?;
+            let said = rule.figures[answer.judge].difference.as_ref()?.said;
+            let mean = said.mean();
             Some(Difference {
                 name: rule.name.clone(),
-                mean: difference.mean,
-                interval: difference.interval,
+                mean: mean.map(|(mean, _)| mean),
+                interval: mean.map_or(Interval::UNBOUNDED, |(_, interval)| interval),
                 begins: None,
             })
         })
