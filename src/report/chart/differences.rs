@@ -296,7 +296,7 @@ fn standing(better: Better, interval: Interval) -> Standing {
 /// The difference with what it means, and its interval.
 fn value_texts(differences: &Differences, row: &Difference, decimals: usize) -> (String, String) {
     let Some(mean) = row.mean else {
-        return ("–".into(), "no average to tell".into());
+        return ("–".into(), "no figure to tell".into());
     };
     let unit = differences.unit;
     let interval = row.interval;
