@@ -7,6 +7,7 @@ mod beta;
 mod check;
 mod curve;
 mod gamma;
+mod mean_beyond;
 mod normal;
 mod sampler;
 mod scaled;
@@ -23,6 +24,7 @@ use weibull::Weibull;
 pub fn normal_quantile(p: f64) -> f64 {
     normal::quantile(Tail::from_below(p))
 }
+pub use mean_beyond::MeanBeyond;
 pub use sampler::Sampler;
 
 /// A distribution of a quantity that is never negative, in whatever unit its owner has (minutes, yd³).

@@ -382,6 +382,8 @@ impl Observer for Figures<'_> {
                 self.sums.crew_stayed += time;
                 self.sums.kept_open += time;
             }
+            // What comes of it is counted where it comes.
+            Event::SiteWaits { .. } | Event::SiteGoesOn { .. } => {}
         }
     }
 }

@@ -119,6 +119,10 @@ impl<'s> Log<'s> {
             Event::BalanceCalled { order, volume } => {
                 format!("{} calls in {} yd³ more", self.order(order), volume.yd3())
             }
+            Event::SiteWaits { order } => {
+                format!("{} takes no loads for now", self.order(order))
+            }
+            Event::SiteGoesOn { order } => format!("{} takes loads now", self.order(order)),
             Event::Declined { order, .. } => format!("{} refused", self.order(order)),
             Event::Moved { order, by } => {
                 format!("{} taken for {} later", self.order(order), minutes(by))

@@ -52,7 +52,6 @@ impl World<'_> {
         let order = &mut self.day.orders[id.at()];
         order.closed = false;
         order.opens += moved;
-        let opens = order.opens;
         if moved > Millis::ZERO {
             self.tell(
                 observer,
@@ -61,7 +60,7 @@ impl World<'_> {
                     by: moved,
                 },
             );
-            self.schedule(opens.max(self.day.now), Command::SiteReady(id));
+            self.plan_news(id);
         }
         self.plan_ask(id);
     }

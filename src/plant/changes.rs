@@ -1,6 +1,10 @@
 //! What changes from day to day: orders that do not take place, sites that are not ready, plants that stand still.
 //!
-//! A plant that stands still is not closed: trucks in its queue wait; new loads reckon with the mean length of an outage.
+//! A plant that stands still is not closed: trucks in its queue wait.
+//!
+//! The desk knows of none of this before it is told. That a site is not ready is heard when its first load is due, that a pour
+//! stops or a plant breaks down when it does; not until when. It reckons with what such a wait lasts on average that has lasted so
+//! long. A customer cancels at the midnight before the order's day, or when its first load is to be sent if that is earlier.
 //!
 //! A balance is called in when all loads but the last are on site and makes the order larger: its loads are due by the order's
 //! own spacing behind the volume ordered, no due time moves. Its volume is drawn by order, the same under every rule; a rule
@@ -15,15 +19,15 @@ use crate::engine::{Block, Entity, Luck};
 use crate::units::{Millis, OrderId, PlantId, Purpose, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to an order.
-mod lane {
+pub(super) mod lane {
     pub(super) const CHANCE: usize = 0;
     pub(super) const CANCELLED: usize = 1;
     pub(super) const NOT_READY: usize = 2;
-    pub(super) const HOW_LATE: usize = 3;
+    pub(in crate::plant) const HOW_LATE: usize = 3;
     pub(super) const PACE: usize = 4;
     pub(super) const HOLD: usize = 5;
     pub(super) const HOLD_AFTER: usize = 6;
-    pub(super) const HOW_LONG: usize = 7;
+    pub(in crate::plant) const HOW_LONG: usize = 7;
     /// In a second block of the order.
     pub(super) const RETURNS: usize = 0;
     pub(super) const HOW_MUCH: usize = 1;
@@ -60,22 +64,79 @@ impl World<'_> {
         let its_day = Millis::midnight(plan.first.day());
         let cancelled = told(its_day).uniform(lane::CANCELLED) < changes.cancelled
             || plan.outdoor && self.rains(plan.first.day());
-        if !ordered || cancelled {
-            self.day.orders[id.at()].closed = true;
-            self.tell(
-                observer,
-                Event::Cancelled {
-                    order: id,
-                    volume: self.day.orders[id.at()].volume,
-                    ordered,
-                },
-            );
+        // An order that would be called in on its own day is cancelled by not being called in.
+        let known_now = its_day <= self.day.now || plan.called > its_day;
+        if !ordered || cancelled && known_now {
+            self.close_cancelled(id, ordered, observer);
             return false;
         }
+        self.day.orders[id.at()].cancelled = cancelled;
         self.draw_opening(id, &luck);
         self.draw_pace(id, &luck);
         self.draw_hold(id, &luck);
         true
+    }
+
+    fn close_cancelled<O: Observer>(&mut self, id: OrderId, ordered: bool, observer: &mut O) {
+        let order = &mut self.day.orders[id.at()];
+        order.closed = true;
+        order.ask_at = Millis::NEVER;
+        let volume = order.volume;
+        self.tell(
+            observer,
+            Event::Cancelled {
+                order: id,
+                volume,
+                ordered,
+            },
+        );
+    }
+
+    /// Puts into the calendar what an order's site and customer will say, as far as it is still to come.
+    pub(super) fn plan_news(&mut self, id: OrderId) {
+        let first = self.plan.orders[id.at()].first + self.day.orders[id.at()].moved;
+        let midnight = Millis::midnight(self.plan.orders[id.at()].first.day());
+        let order = &self.day.orders[id.at()];
+        let (opens, cancelled) = (order.opens, order.cancelled);
+        let not_ready = opens > self.planned_opening(id);
+        if cancelled {
+            self.schedule(midnight, Command::Cancel(id));
+        }
+        if not_ready && first > self.day.now {
+            self.schedule(first, Command::SiteReady(id));
+        }
+        if opens > self.day.now {
+            self.schedule(opens, Command::SiteReady(id));
+        }
+    }
+
+    /// An order that is not called in: until it could have been, nobody knows.
+    pub(super) fn plan_no_call(&mut self, id: OrderId) {
+        let called = self.plan.orders[id.at()].called;
+        if called > self.day.now {
+            self.schedule(called, Command::Cancel(id));
+        }
+    }
+
+    /// The customer cancels or does not call; nothing is new of an order that was refused or is cancelled already.
+    pub(super) fn cancel<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        let not_called = self.plan.orders[id.at()].called == self.day.now;
+        let closed = self.day.orders[id.at()].closed;
+        if !closed {
+            self.close_cancelled(id, true, observer);
+        }
+        if !closed || not_called {
+            self.dismiss_idle(observer);
+        }
+    }
+
+    /// Before the first load of an order is sent: whether the customer cancels now.
+    pub(super) fn is_cancelled_now<O: Observer>(&mut self, id: OrderId, observer: &mut O) -> bool {
+        let cancelled = self.day.orders[id.at()].cancelled;
+        if cancelled {
+            self.cancel(id, observer);
+        }
+        cancelled
     }
 
     /// The luck of what is told at that moment: in a fork, the true one of what has been told by then.
@@ -89,12 +150,8 @@ impl World<'_> {
 
     /// Draws when a site is ready.
     pub(super) fn draw_opening(&mut self, id: OrderId, luck: &Block) {
-        let plan = &self.plan.orders[id.at()];
         if luck.uniform(lane::NOT_READY) < self.plan.changes.not_ready {
-            let late = self
-                .plan
-                .not_ready
-                .at(plan.load, luck.uniform(lane::HOW_LATE));
+            let late = self.plan.not_ready.at(luck.uniform(lane::HOW_LATE));
             self.day.orders[id.at()].opens += late;
         }
     }
@@ -127,10 +184,7 @@ impl World<'_> {
         };
         if luck.uniform(lane::HOLD) < chance {
             let after = past + 1 + (luck.uniform(lane::HOLD_AFTER) * chances) as i64;
-            let length = self
-                .plan
-                .hold_min
-                .at(plan.load, luck.uniform(lane::HOW_LONG));
+            let length = self.plan.hold_min.at(luck.uniform(lane::HOW_LONG));
             self.day.orders[id.at()].hold_drawn = Some((Volume(after * plan.load.0), length));
         }
     }
@@ -144,7 +198,7 @@ impl World<'_> {
     }
 
     /// After a load is placed: the pour stops if its hold has come. Trucks that have a place go on.
-    pub(super) fn hold_pour(&mut self, id: OrderId) {
+    pub(super) fn hold_pour<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
         let order = &mut self.day.orders[id.at()];
         if let Some((from, length)) = order.hold_drawn
             && !order.hold_over
@@ -152,8 +206,10 @@ impl World<'_> {
         {
             order.hold_over = true;
             (order.held_from, order.held_until) = (self.day.now, self.day.now + length);
+            order.told_to_wait = true;
             let until = order.held_until;
             self.schedule(until, Command::SiteReady(id));
+            self.tell(observer, Event::SiteWaits { order: id });
         }
     }
 
@@ -238,15 +294,44 @@ impl World<'_> {
         weather.uniform(0) < self.plan.changes.rain
     }
 
-    /// When a site opens, as far as the desk knows: that it is not ready is heard when the first load is due.
+    /// From when a site takes loads, as far as the desk can know.
     pub(super) fn known_opening(&self, id: OrderId) -> Millis {
-        let plan = &self.plan.orders[id.at()];
-        let moved = self.day.orders[id.at()].moved;
-        if self.day.now < plan.first + moved {
-            plan.opens + moved
+        let planned = self.planned_opening(id);
+        let (order, now) = (&self.day.orders[id.at()], self.day.now);
+        if now < self.plan.orders[id.at()].first + order.moved {
+            return planned;
+        }
+        let opens = if now < order.opens && planned < order.opens {
+            planned + self.plan.not_ready.reckoned(now - planned)
         } else {
-            let order = &self.day.orders[id.at()];
-            order.opens.max(order.held_until)
+            order.opens
+        };
+        let goes_on = if now < order.held_until {
+            order.held_from + self.plan.hold_min.reckoned(now - order.held_from)
+        } else {
+            order.held_until
+        };
+        opens.max(goes_on)
+    }
+
+    /// A site speaks: it is to take its first load and cannot yet, or takes loads from now on. Then the desk, which has reckoned
+    /// with another time, looks again when its next load is to be sent.
+    pub(super) fn hear_site<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        let order = &self.day.orders[id.at()];
+        let takes = self.day.now >= order.opens.max(order.held_until);
+        let due = self.plan.orders[id.at()].first + order.moved <= self.day.now;
+        if order.closed || takes != order.told_to_wait || !due {
+            return;
+        }
+        self.day.orders[id.at()].told_to_wait = !takes;
+        if !takes {
+            self.tell(observer, Event::SiteWaits { order: id });
+            return;
+        }
+        self.tell(observer, Event::SiteGoesOn { order: id });
+        let order = &self.day.orders[id.at()];
+        if !order.waiting && self.day.now < order.ask_at && order.ask_at < Millis::NEVER {
+            self.plan_ask(id);
         }
     }
 
@@ -260,7 +345,7 @@ impl World<'_> {
 
     pub(super) fn plan_next_outage(&mut self, id: PlantId, after: Millis) {
         let plan = &self.plan.plants[id.at()];
-        let Some((between, _, _)) = &plan.outages else {
+        let Some((between, _)) = &plan.outages else {
             return;
         };
         let luck = self.day.luck.block(
@@ -269,7 +354,7 @@ impl World<'_> {
             self.day.plants[id.at()].outages,
             0,
         );
-        let at = after + between.at(crate::units::Volume::ZERO, luck.uniform(0));
+        let at = after + between.at(Volume::ZERO, luck.uniform(0));
         if at < self.plan.end {
             self.schedule(at, Command::Down(id, false));
         }
@@ -279,23 +364,25 @@ impl World<'_> {
     pub(super) fn plant_down<O: Observer>(&mut self, id: PlantId, planned: bool, observer: &mut O) {
         let now = self.day.now;
         let plan = &self.plan.plants[id.at()];
-        let (until, reckoned) = match &plan.outages {
-            Some((_, length, mean)) if !planned => {
-                let nth = self.day.plants[id.at()].outages;
-                let luck = self.day.luck.block(Purpose::Outage, plan.entity, nth, 0);
-                let length = length.at(crate::units::Volume::ZERO, luck.uniform(1));
-                (now + length, now + *mean)
+        let state = &mut self.day.plants[id.at()];
+        let until = match &plan.outages {
+            Some((_, length)) if !planned => {
+                let luck = self
+                    .day
+                    .luck
+                    .block(Purpose::Outage, plan.entity, state.outages, 0);
+                state.broken_since = Some(now);
+                now + length.at(luck.uniform(1))
             }
             _ => {
                 let planned = plan.planned_outages.iter().find(|(from, _)| *from == now);
                 let until = planned.map_or(now, |(_, to)| *to);
-                (until, until)
+                state.planned_until = state.planned_until.max(until);
+                until
             }
         };
-        let plant = &mut self.day.plants[id.at()];
-        plant.down += 1;
-        plant.back_at = reckoned;
-        self.schedule(until, Command::Up(id));
+        state.down += 1;
+        self.schedule(until, Command::Up(id, planned));
         self.tell(observer, Event::PlantDown { plant: id });
         if !planned {
             self.day.plants[id.at()].outages += 1;
@@ -304,9 +391,24 @@ impl World<'_> {
         self.look_at_plant(id);
     }
 
+    /// When the desk reckons that a plant which stands still works again: in a minute at the earliest.
+    pub(super) fn reckoned_back(&self, id: PlantId) -> Millis {
+        let (plan, plant) = (&self.plan.plants[id.at()], &self.day.plants[id.at()]);
+        let repaired = match (plant.broken_since, &plan.outages) {
+            (Some(since), Some((_, length))) => since + length.reckoned(self.day.now - since),
+            _ => Millis::ZERO,
+        };
+        repaired
+            .max(plant.planned_until)
+            .max(self.day.now + Millis::MINUTE)
+    }
+
     /// A plant works again, unless another outage holds it still.
-    pub(super) fn plant_up<O: Observer>(&mut self, id: PlantId, observer: &mut O) {
+    pub(super) fn plant_up<O: Observer>(&mut self, id: PlantId, planned: bool, observer: &mut O) {
         self.day.plants[id.at()].down -= 1;
+        if !planned {
+            self.day.plants[id.at()].broken_since = None;
+        }
         if self.day.plants[id.at()].down == 0 {
             self.tell(observer, Event::PlantUp { plant: id });
             self.open(id, observer);

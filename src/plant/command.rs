@@ -58,8 +58,8 @@ pub(super) enum Command {
     Closing(PlantId),
     /// A plant stands still; whether that was planned, and which of its outages it is.
     Down(PlantId, bool),
-    /// A plant is repaired.
-    Up(PlantId),
+    /// A plant works again after an outage; whether that was planned.
+    Up(PlantId, bool),
     /// The next load of a stream arrives.
     Arrival(OrderId),
 
@@ -71,8 +71,10 @@ pub(super) enum Command {
     Ask(OrderId),
     /// Further plants may serve an order's waiting load.
     LookAgain(OrderId),
-    /// A site is set up for its first load.
+    /// A site is set up for its first load, goes on after a hold, or is to take its first load and says that it cannot.
     SiteReady(OrderId),
+    /// The customer of an order cancels it, or does not call it in.
+    Cancel(OrderId),
     /// A driver's planned tour is over.
     ShiftOver(DriverId),
     /// A plant has closed: nobody is held in reserve any more.
@@ -110,7 +112,8 @@ impl Command {
             | Self::DriverHome(_)
             | Self::AtTruck(_)
             | Self::BreakOver(_)
-            | Self::SiteReady(_) => FINISH,
+            | Self::SiteReady(_)
+            | Self::Cancel(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
             Self::Report(..)
             | Self::CallIn(_)
@@ -119,7 +122,7 @@ impl Command {
             | Self::Open(_)
             | Self::Arrival(_)
             | Self::Down(..)
-            | Self::Up(_) => REPORT,
+            | Self::Up(..) => REPORT,
             Self::HomeWhileLegal(_)
             | Self::Near(_)
             | Self::Ask(_)

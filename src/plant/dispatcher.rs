@@ -18,6 +18,9 @@ use crate::units::{Millis, OrderId, TruckId};
 impl World<'_> {
     /// The order's next load asks now, whenever it was to.
     pub(super) fn ask_now<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        if self.is_cancelled_now(id, observer) {
+            return;
+        }
         if !self.day.orders[id.at()].waiting {
             self.day.orders[id.at()].ask_at = self.day.now;
             self.wait_for_truck(id, observer);
@@ -49,6 +52,9 @@ impl World<'_> {
             let at = at.max(self.day.now + Millis::MINUTE);
             self.day.orders[id.at()].ask_at = at;
             self.schedule(at, Command::Ask(id));
+            return;
+        }
+        if self.is_cancelled_now(id, observer) {
             return;
         }
         self.wait_for_truck(id, observer);

@@ -174,6 +174,16 @@ pub enum Event {
         /// How much more.
         volume: Volume,
     },
+    /// A site that is to take loads says that it takes none for some time: it is not ready for its first, or the pour stops.
+    SiteWaits {
+        /// Which order's.
+        order: OrderId,
+    },
+    /// A site that took none takes loads from now on.
+    SiteGoesOn {
+        /// Which order's.
+        order: OrderId,
+    },
     /// An order was refused when it was called in: the day would not hold.
     Declined {
         /// Which.
@@ -597,6 +607,8 @@ impl Event {
             | Self::DriverDayLost { .. }
             | Self::Drawn { .. }
             | Self::BalanceCalled { .. }
+            | Self::SiteWaits { .. }
+            | Self::SiteGoesOn { .. }
             | Self::RestsOut { .. }
             | Self::NotCalled { .. }
             | Self::NoShow { .. }

@@ -66,10 +66,7 @@ impl World<'_> {
         self.draw_opening(id, &luck);
         self.draw_pace(id, &luck);
         self.draw_hold(id, &luck);
-        let opens = self.day.orders[id.at()].opens;
-        if opens > self.day.now {
-            self.schedule(opens, Command::SiteReady(id));
-        }
+        self.plan_news(id);
         self.schedule(plan.day_over, Command::DayOver(id));
         self.plan_ask(id);
     }

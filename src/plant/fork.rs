@@ -1,8 +1,8 @@
 //! A look ahead without clairvoyance: the world forked at a moment.
 //!
 //! A fork keeps what has been revealed: who is where, what is loaded, hours worked, today's roads and weather, how slowly a site
-//! that has begun unloads, what a site has said. What is under way is drawn again given that it is not over yet; everything
-//! else comes from the fork's own luck. So nothing in a fork depends on the true future.
+//! that has begun unloads, what a site has said: that it is not ready or stops, not until when. What is under way is drawn again
+//! given that it is not over yet; everything else comes from the fork's own luck. So nothing in a fork depends on the true future.
 //!
 //! Known approximations: what is in a drum beyond the check at the rack is taken as it is, though nobody has measured it; a
 //! site's pace counts as known after its first load; in the ideal timeline loads that were discharged out of order count as not
@@ -11,11 +11,12 @@
 mod drives;
 mod stages;
 
+use super::changes::lane as order_lane;
 use super::command::Command;
 use super::state::Phase;
 use super::world::World;
 use crate::concrete::RackOutcome;
-use crate::engine::{Class, Entity, Luck};
+use crate::engine::{Block, Class, Entity, Luck};
 use crate::units::{Millis, OrderId, PlantId, Purpose, TruckId, Volume};
 
 /// Draws of one thing before a fork settles for what it has.
@@ -80,6 +81,7 @@ impl<'p> World<'p> {
                 | Command::LookAgain(id)
                 | Command::DayOver(id)
                 | Command::Decide(id)
+                | Command::Cancel(id)
                     if renewed[id.at()] == Renewed::Whole =>
                 {
                     continue;
@@ -116,24 +118,28 @@ impl<'p> World<'p> {
     fn renew_order(&mut self, id: OrderId) -> Renewed {
         let plan = &self.plan.orders[id.at()];
         let state = &self.day.orders[id.at()];
-        if plan.endless || state.closed && plan.day_over <= self.day.now {
+        if plan.endless {
             return Renewed::Nothing;
+        }
+        let luck = self.day.luck.block(Purpose::Order, plan.entity, 0, 0);
+        if state.closed && (plan.day_over <= self.day.now || state.cancelled) {
+            return self.renew_wait(id, &luck);
         }
         let told = plan.called.max(Millis::midnight(plan.first.day()));
         if told > self.day.now && state.next_number == 0 && !state.waiting {
             let order = &mut self.day.orders[id.at()];
             (order.closed, order.opens, order.pace) = (false, plan.opens, 1.0);
             (order.hold_drawn, order.moved) = (None, Millis::ZERO);
-            order.ask_at = Millis::NEVER;
+            (order.ask_at, order.cancelled) = (Millis::NEVER, false);
             self.takes_place(id, &mut ());
             self.renew_ideal(id);
             return Renewed::Whole;
         }
-        if state.closed {
-            return Renewed::Nothing;
+        let (closed, placed, hold_over) = (state.closed, state.placed, state.hold_over);
+        let waits = self.renew_wait(id, &luck);
+        if closed {
+            return waits;
         }
-        let luck = self.day.luck.block(Purpose::Order, plan.entity, 0, 0);
-        let (placed, hold_over) = (state.placed, state.hold_over);
         if placed == Volume::ZERO {
             self.draw_pace(id, &luck);
         }
@@ -149,22 +155,45 @@ impl<'p> World<'p> {
             self.day.orders[id.at()].opens += moved;
         }
         self.renew_ideal(id);
-        if unheard {
-            Renewed::Opening
-        } else {
-            Renewed::Nothing
+        if unheard { Renewed::Opening } else { waits }
+    }
+
+    /// A site that has said that it takes no load for some time: how long is drawn again, given how long it has lasted.
+    fn renew_wait(&mut self, id: OrderId, luck: &Block) -> Renewed {
+        let (planned, now) = (self.planned_opening(id), self.day.now);
+        let order = &mut self.day.orders[id.at()];
+        if !order.told_to_wait {
+            return Renewed::Nothing;
         }
+        if order.opens > now {
+            let u = luck.uniform(order_lane::HOW_LATE);
+            order.opens = planned + self.plan.not_ready.beyond(now - planned, u);
+        }
+        if order.held_until > now {
+            let u = luck.uniform(order_lane::HOW_LONG);
+            let length = self.plan.hold_min.beyond(now - order.held_from, u);
+            order.held_until = order.held_from + length;
+            if let Some(drawn) = &mut order.hold_drawn {
+                drawn.1 = length;
+            }
+        }
+        Renewed::Opening
     }
 
     /// Puts into the calendar what an order that has been drawn again brings.
     fn plan_renewed(&mut self, id: OrderId, renewed: Renewed) {
-        if renewed == Renewed::Nothing || self.day.orders[id.at()].closed {
+        if renewed == Renewed::Nothing {
+            return;
+        }
+        if renewed == Renewed::Whole && self.day.orders[id.at()].closed {
+            self.plan_no_call(id);
             return;
         }
         let plan = &self.plan.orders[id.at()];
-        let opens = self.day.orders[id.at()].opens;
-        if opens > self.day.now {
-            self.schedule(opens, Command::SiteReady(id));
+        self.plan_news(id);
+        let held_until = self.day.orders[id.at()].held_until;
+        if held_until > self.day.now {
+            self.schedule(held_until, Command::SiteReady(id));
         }
         if renewed == Renewed::Whole {
             self.schedule(plan.day_over, Command::DayOver(id));
@@ -277,7 +306,7 @@ fn truck_phase(world: &World<'_>, position: usize) -> Phase {
 enum Renewed {
     /// Nothing that stands in the calendar.
     Nothing,
-    /// When its site opens.
+    /// From when its site takes loads.
     Opening,
     /// Whether it takes place at all.
     Whole,

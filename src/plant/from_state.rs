@@ -130,8 +130,8 @@ impl<'p> World<'p> {
                 .map(|(_, to)| *to);
             if let Some(to) = under_way {
                 let plant = &mut self.day.plants[position];
-                (plant.down, plant.back_at) = (1, to);
-                self.schedule(to, Command::Up(id));
+                (plant.down, plant.planned_until) = (1, to);
+                self.schedule(to, Command::Up(id, true));
             }
             self.look_at_plant(id);
         }
@@ -148,6 +148,7 @@ impl<'p> World<'p> {
         let later = done.map_or(Millis::ZERO, |done| done.later);
         (order.opens, order.moved) = (plan.opens + later, later);
         (order.pace, order.hold_drawn) = (1.0, None);
+        order.cancelled = false;
         order.ask_at = Millis::NEVER;
         (order.volume, order.booked) = (plan.volume, plan.volume);
         if let Some(done) = done {

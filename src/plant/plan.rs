@@ -25,7 +25,7 @@ use drawn::{DrawnPlan, drawn_plan};
 use driver::drivers;
 use drum::mixing_on_site_min;
 use helper::{HelperPlan, helpers};
-use length::Length;
+use length::{Length, Unknown};
 use order::{endless_plan, order_plan};
 use plant::plant_plan;
 use roster::Roster;
@@ -79,10 +79,10 @@ pub struct Plan {
     pub(super) no_load_after: Millis,
     pub(super) latest_report: Millis,
     pub(super) changes: Changes,
-    pub(super) not_ready: Length,
+    pub(super) not_ready: Unknown,
     /// How slowly a site unloads. None: as its rate says.
     pub(super) pace: Option<Sampler>,
-    pub(super) hold_min: Length,
+    pub(super) hold_min: Unknown,
     pub(super) returned_yd3: Sampler,
     pub(super) balance_yd3: Sampler,
     pub(super) drawn: Vec<DrawnPlan>,
@@ -206,9 +206,9 @@ impl Plan {
             no_load_after: scenario.company.no_load_after.unwrap_or(Millis::NEVER),
             latest_report: scenario.company.latest_report,
             changes: scenario.changes.clone(),
-            not_ready: Length::minutes(&scenario.changes.not_ready_min),
+            not_ready: Unknown::minutes(&scenario.changes.not_ready_min),
             pace: scenario.changes.pace.as_ref().map(Spread::sampler),
-            hold_min: Length::minutes(&scenario.changes.hold_min),
+            hold_min: Unknown::minutes(&scenario.changes.hold_min),
             returned_yd3: scenario.changes.returned_yd3.sampler(),
             drawn: scenario.drawn.iter().map(drawn_plan).collect(),
             balance_yd3: scenario.changes.balance_yd3.sampler(),

@@ -31,7 +31,7 @@ impl World<'_> {
         };
         let load = *self.day.trucks[truck_id.at()].load();
         let order = &self.day.orders[load.order.at()];
-        let waits = order.opens.max(order.held_until) - self.day.now;
+        let waits = self.known_opening(load.order) - self.day.now;
         if self.day.period_over
             || load.redirected
             || order.closed

@@ -6,7 +6,7 @@ use super::state::{AfterBreak, Phase};
 use super::world::World;
 use crate::dispatch::{AfterDischarge, SendHome};
 use crate::hours::DutyStatus;
-use crate::units::{DriverId, Millis, PlaceId, Purpose, TruckId, Volume};
+use crate::units::{DriverId, Millis, OrderId, PlaceId, Purpose, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to a driver's day.
 pub(super) mod lane {
@@ -198,13 +198,12 @@ impl World<'_> {
             return;
         }
         let work = || {
-            self.day
-                .orders
-                .iter()
-                .zip(&self.plan.orders)
-                .any(|(order, plan)| {
-                    order.waiting || order.ask_at < shift_over || plan.arrivals.is_some()
-                })
+            (0..self.day.orders.len()).any(|position| {
+                let plan = &self.plan.orders[position];
+                self.day.orders[position].waiting
+                    || self.asks_at(OrderId::new(position)) < shift_over
+                    || plan.arrivals.is_some()
+            })
         };
         if self.day.period_over || self.day.now >= shift_over || !work() {
             self.go_home(truck_id, observer);

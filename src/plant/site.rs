@@ -66,8 +66,9 @@ impl World<'_> {
             .min_by_key(|o| self.day.outlets[*o].occupied)
     }
 
-    /// The site is set up for its first load.
+    /// The site is set up for its first load, goes on, or is to and cannot.
     pub(super) fn site_ready<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        self.hear_site(id, observer);
         for spot in self.plan.orders[id.at()].spots.clone() {
             self.serve_places(SpotId(spot), observer);
         }
@@ -251,7 +252,7 @@ impl World<'_> {
                 age: self.day.now - load.batched,
             },
         );
-        self.hold_pour(load.order);
+        self.hold_pour(load.order, observer);
         self.keep_returned(truck_id);
         self.place_drum(truck_id, observer);
         let wash = self.plan.spots[load.spot.at()]

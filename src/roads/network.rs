@@ -112,7 +112,7 @@ impl Network {
     }
 
     /// The links of the way that a driver takes at `depart`, by position: of the ways that are quickest at the start of this
-    /// hour and of the next, the one that is quicker by the usual traffic.
+    /// hour and of the next, the one that is quicker by the usual traffic, the minutes in weigh stations left out.
     pub fn way(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis) -> &[u32] {
         let way = self.quicker(&self.ways[haul as usize], (from, to, haul), depart);
         debug_assert!(
@@ -135,12 +135,12 @@ impl Network {
         if this == next {
             return ways.links(this);
         }
-        let usual = |way| {
+        let compared = |way| {
             self.walk(ways.links(way), depart, |_, link, at| {
-                self.usual(link, haul, at, self.mean_luck, |_, _| {})
+                self.compared(link, haul, at)
             })
         };
-        ways.links(if usual(next) < usual(this) {
+        ways.links(if compared(next) < compared(this) {
             next
         } else {
             this

@@ -101,6 +101,19 @@ impl Roads {
         }
     }
 
+    /// To which of these places a loaded truck from `from` would be sooner by going round an open weigh station, and by how much at
+    /// most: no truck does. For a note; slow.
+    pub fn most_spared_round(
+        &self,
+        from: PlaceId,
+        to: impl Iterator<Item = PlaceId>,
+    ) -> Option<(PlaceId, Millis)> {
+        match self {
+            Self::Table(_) => None,
+            Self::Network(network) => network.most_spared_round(from, to),
+        }
+    }
+
     /// The miles of the way round weigh stations for a loaded trip that begins at `depart`; 0 without one.
     pub fn miles_round(&self, from: PlaceId, to: PlaceId, depart: Millis) -> f64 {
         match self {

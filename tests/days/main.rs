@@ -17,4 +17,5 @@ mod roads;
 mod taken;
 mod three_days;
 mod timetables;
+mod told;
 mod week_on_paper;

@@ -219,7 +219,8 @@ proptest! {
     /// between it is no quicker than the quickest, and within its weight limits at all times.
     #[test]
     fn the_quickest_legal_way_is_taken(seed in any::<u64>()) {
-        let data = random(&mut Random::new(seed), 6, 12);
+        let mut data = random(&mut Random::new(seed), 6, 12);
+        data.links.iter_mut().for_each(|link| link.weigh_station = None);
         let roads = Roads::network(&data);
         let state = state_of(&roads, seed, 9);
         let usual = roads.believe(Belief::TimeOfDay { quantile: None });
@@ -241,6 +242,25 @@ proptest! {
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// The way taken past weigh stations is the one that is taken where they take no time, and what they take is in its minutes.
+    #[test]
+    fn no_weigh_station_changes_the_way(seed in any::<u64>()) {
+        let data = random(&mut Random::new(seed), 6, 14);
+        let mut free = data.clone();
+        free.links.iter_mut().for_each(|link| link.weigh_station = None);
+        let (roads, other) = (Roads::network(&data), Roads::network(&free));
+        let (state, other_state) = (state_of(&roads, seed, 9), state_of(&other, seed, 9));
+        let belief = roads.believe(Belief::TimeOfDay { quantile: None });
+        for haul in Haul::BOTH {
+            for depart in (0..24).map(|k| minutes(53 + 60 * k * 7)) {
+                prop_assert_eq!(roads.miles(HERE, THERE, haul, depart), other.miles(HERE, THERE, haul, depart));
+                let with = roads.at(&state, depart).believed(belief, HERE, THERE, haul, depart);
+                let without = other.at(&other_state, depart).believed(belief, HERE, THERE, haul, depart);
+                prop_assert!(with >= without, "{haul:?} {depart}: {with} past the stations, {without} without");
+            }
+        }
+    }
 
     /// The way round weigh stations is the way that would be taken if the links with one were not there, and exists where that does:
     /// minutes, beliefs and miles.
@@ -523,4 +543,48 @@ fn what_is_wrong_in_a_network_is_said_at_its_place() {
             assert!(faults.contains(word), "{to}: {faults}");
         }
     }
+}
+
+/// A road of 10 miles with a weigh station of 3 minutes, open from 06:00 to 18:00, and one of 12 miles beside it, both at 60 miles an
+/// hour. Every truck stands in the station: 13 min, which the desk and the driver who know the hours reckon with. Without the road
+/// beside it the day is the same; with a closed station it takes 10.
+#[test]
+fn nobody_goes_round_a_weigh_station_for_its_minutes() {
+    let text = PAPER
+        .replace(
+            "(name: \"Bridge\", from: \"Foot\", to: \"A\", miles: 10, mph: 60, lifts: [(from: \"06:45\", to: \"07:00\")]),",
+            "(name: \"Scale road\", from: \"Foot\", to: \"A\", miles: 10, mph: 60, \
+             weigh_station: (hours: [(from: \"06:00\", to: \"18:00\")], minutes: 3)), \
+             (name: \"Old road\", from: \"Foot\", to: \"A\", miles: 12, mph: 60),",
+        )
+        .replace("FreeFlow", "TimeOfDay");
+    let alone = text.replace(
+        " (name: \"Old road\", from: \"Foot\", to: \"A\", miles: 12, mph: 60),",
+        "",
+    );
+    assert_ne!(text, alone);
+    // 15 min up the hill, 13 to the site; 13 and 5 back.
+    let day = "\
+W 1 T 06:22 06:28 06:32 07:00 +0 07:00 07:10 07:15
+W 2 T 07:37 07:43 07:47 08:15 +0 08:15 08:25 08:30
+W 3 T 08:52 08:58 09:02 09:30 +0 09:30 09:40 09:45
+";
+    assert_eq!(loads(&text), day);
+    assert_eq!(loads(&alone), day);
+    let closed = loads(&text.replace(
+        "from: \"06:00\", to: \"18:00\"",
+        "from: \"18:00\", to: \"19:00\"",
+    ));
+    assert!(
+        closed.starts_with("W 1 T 06:25 06:31 06:35 07:00 +0"),
+        "{closed}"
+    );
+    // What the other road would spare is said: 12 min instead of 13.
+    let spared = |text: &str| {
+        let plan = Plan::new(&scenario(text));
+        plan.roads().most_spared_round(HERE, [THERE].into_iter())
+    };
+    assert_eq!(spared(&text), Some((THERE, minutes(1))));
+    assert_eq!(spared(&alone), None);
+    assert_eq!(spared(&text.replace("minutes: 3", "minutes: 2")), None);
 }

@@ -94,16 +94,22 @@ impl Sampler {
     ///
     /// For looks ahead at what is under way. Bisects the sampler: about 53 times the cost of [`at`](Self::at).
     pub fn beyond(&self, elapsed: f64, u: f64) -> f64 {
+        let below = self.share_up_to(elapsed);
+        let share = below + (1.0 - below) * u;
+        self.at(share.min(1.0 - f64::EPSILON / 2.0)).max(elapsed)
+    }
+
+    /// The share of draws of at most `x`: 0 if none is so small.
+    pub(super) fn share_up_to(&self, x: f64) -> f64 {
         let (mut below, mut above) = (0.0, 1.0);
         for _ in 0..53 {
             let middle = (below + above) / 2.0;
-            if self.at(middle) <= elapsed {
+            if self.at(middle) <= x {
                 below = middle;
             } else {
                 above = middle;
             }
         }
-        let share = below + (1.0 - below) * u;
-        self.at(share.min(1.0 - f64::EPSILON / 2.0)).max(elapsed)
+        below
     }
 }

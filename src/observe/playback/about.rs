@@ -44,6 +44,8 @@ impl Playback<'_> {
             Event::Cancelled { order, .. }
             | Event::Drawn { order, .. }
             | Event::BalanceCalled { order, .. }
+            | Event::SiteWaits { order }
+            | Event::SiteGoesOn { order }
             | Event::Declined { order, .. }
             | Event::Moved { order, .. }
             | Event::Undelivered { order, .. }

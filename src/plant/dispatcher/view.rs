@@ -25,6 +25,7 @@ impl World<'_> {
 
     /// Keeps what the dispatcher sees of a plant's hours current.
     pub(in crate::plant) fn look_at_plant(&mut self, id: PlantId) {
+        let back = self.reckoned_back(id);
         let spans = &self.plan.plants[id.at()].open;
         let plant = &mut self.day.plants[id.at()];
         while plant.span < spans.len() && spans[plant.span].1.max(plant.kept_until) < self.day.now {
@@ -36,10 +37,7 @@ impl World<'_> {
             .unwrap_or((Millis::NEVER, Millis::NEVER));
         let view = &mut self.day.plant_views[id.at()];
         view.opens = if plant.down > 0 {
-            // Nobody knows when: as reckoned, and if that has passed, in a little while.
-            opens
-                .max(plant.back_at)
-                .max(self.day.now + Millis::MINUTE * 5)
+            opens.max(back)
         } else {
             opens
         };

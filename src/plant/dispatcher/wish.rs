@@ -127,6 +127,19 @@ impl World<'_> {
         first.map_or(self.day.now, |send| send.max(called).max(self.day.now))
     }
 
+    /// When the next load of an order asks, as far as is known: one that may still be called in counts as if it will be.
+    pub(in crate::plant) fn asks_at(&self, id: OrderId) -> Millis {
+        let plan = &self.plan.orders[id.at()];
+        if plan.called <= self.day.now {
+            return self.day.orders[id.at()].ask_at;
+        }
+        let lead = self
+            .plan
+            .nearest(id)
+            .map_or(Millis::ZERO, |ahead| ahead.lead);
+        plan.called.max(plan.first - lead)
+    }
+
     /// Whether the plant's hours hold at that moment.
     fn open_at(&self, plant: PlantId, at: Millis) -> bool {
         let spans = &self.plan.plants[plant.at()].open;

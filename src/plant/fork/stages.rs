@@ -29,7 +29,7 @@ impl<'p> World<'p> {
             Command::Fetched(truck) => self.renewed_fetch(truck, at),
             Command::DriverHome(truck) => self.renewed_ride(truck, at),
             Command::AtTruck(truck) => self.renewed_way_to_truck(truck),
-            Command::Up(plant) => self.renewed_repair(plant, at),
+            Command::Up(plant, false) => self.renewed_repair(plant, at),
             Command::Arrival(order) => self.renewed_stream(order),
             _ => at,
         }
@@ -148,30 +148,26 @@ impl<'p> World<'p> {
                 .beyond(Volume::ZERO, self.day.now - since, u)
     }
 
-    /// The repair of a drawn outage. Its beginning is known by when the desk reckoned it to be over.
+    /// The repair of a drawn outage.
     fn renewed_repair(&mut self, plant: PlantId, at: Millis) -> Millis {
         let plan = &self.plan.plants[plant.at()];
-        let planned = |(from, to): &(Millis, Millis)| *from <= self.day.now && *to == at;
-        let Some((_, length, mean)) = &plan.outages else {
+        let begun = self.day.plants[plant.at()].broken_since;
+        let (Some((_, length)), Some(begun)) = (&plan.outages, begun) else {
             return at;
         };
-        if plan.planned_outages.iter().any(planned) {
-            return at;
-        }
-        let begun = (self.day.plants[plant.at()].back_at - *mean).min(self.day.now);
         let u = self.fresh(plan.entity, PARKED, 0);
-        begun + length.beyond(Volume::ZERO, self.day.now - begun, u)
+        begun + length.beyond(self.day.now - begun, u)
     }
 
     /// The next drawn outage of a plant: times between two are exponential, so that it does not matter how long none has come.
     pub(super) fn renew_outages(&mut self, plant: PlantId, moment: &Moment<'p>) {
         let repaired = self.day.calendar.pending().into_iter().filter_map(|entry| {
-            matches!(entry.2, Command::Up(of) if of == plant).then_some(entry.0)
+            matches!(entry.2, Command::Up(of, false) if of == plant).then_some(entry.0)
         });
         let drawn_before = moment
             .pending
             .iter()
-            .any(|(_, _, command)| matches!(command, Command::Up(of) if *of == plant));
+            .any(|(_, _, command)| matches!(command, Command::Up(of, false) if *of == plant));
         let from = if drawn_before {
             repaired.max().unwrap_or(self.day.now)
         } else {

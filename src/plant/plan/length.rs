@@ -1,6 +1,6 @@
-//! How long a stage takes: a fixed part, a part by volume, and luck.
+//! How long a stage takes: a fixed part, a part by volume, and luck; and how long what somebody waits for.
 
-use crate::engine::{Sampler, Spread};
+use crate::engine::{MeanBeyond, Sampler, Spread};
 use crate::scenario::Stage;
 use crate::units::{Millis, Volume};
 
@@ -80,5 +80,37 @@ impl Length {
                 (self.fixed_min + self.per_yd3_min * volume.yd3()) * self.luck.at(u),
             ),
         }
+    }
+}
+
+/// A length that nobody knows before it is over: the desk hears that it runs, and reckons with how long such a one lasts.
+#[derive(Clone, Debug)]
+pub(in crate::plant) struct Unknown {
+    drawn: Length,
+    mean_beyond: MeanBeyond,
+}
+
+impl Unknown {
+    pub(super) fn minutes(spread: &Spread) -> Self {
+        Self {
+            drawn: Length::minutes(spread),
+            mean_beyond: MeanBeyond::new(spread),
+        }
+    }
+
+    /// How long it truly lasts, with the luck at `u` in (0, 1).
+    pub(in crate::plant) fn at(&self, u: f64) -> Millis {
+        self.drawn.at(Volume::ZERO, u)
+    }
+
+    /// How long it truly lasts, of which it is known that it exceeds `elapsed`.
+    pub(in crate::plant) fn beyond(&self, elapsed: Millis, u: f64) -> Millis {
+        self.drawn.beyond(Volume::ZERO, elapsed, u)
+    }
+
+    /// How long the desk reckons that it lasts that has lasted for `elapsed` and is not over: the mean of those that do.
+    pub(in crate::plant) fn reckoned(&self, elapsed: Millis) -> Millis {
+        let elapsed = elapsed.max(Millis::ZERO);
+        Millis::from_minutes(self.mean_beyond.after(elapsed.minutes())).max(elapsed)
     }
 }

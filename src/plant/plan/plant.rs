@@ -1,6 +1,6 @@
 //! Plants made ready: stages, bays and open spans.
 
-use super::length::Length;
+use super::length::{Length, Unknown};
 use crate::dispatch::{PlantView, StageBelief};
 use crate::engine::{Entity, Spread};
 use crate::scenario::{Batcher, BayQueue, Plant, Scenario};
@@ -24,8 +24,8 @@ pub struct PlantPlan {
     pub(in crate::plant) rack: Length,
     pub(in crate::plant) view: PlantView,
     pub(in crate::plant) entity: Entity,
-    /// Time between two outages and length of one, and the length that the desk reckons with.
-    pub(in crate::plant) outages: Option<(Length, Length, Millis)>,
+    /// Time between two outages and length of one.
+    pub(in crate::plant) outages: Option<(Length, Unknown)>,
     pub(in crate::plant) planned_outages: Vec<(Millis, Millis)>,
     /// Whether it weighs its trucks.
     pub(in crate::plant) truck_scale: bool,
@@ -66,8 +66,7 @@ pub(super) fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> Pla
             };
             (
                 Length::minutes(&between),
-                Length::minutes(&outages.minutes),
-                Millis::from_minutes(outages.minutes.mean()),
+                Unknown::minutes(&outages.minutes),
             )
         }),
         planned_outages: plant.planned_outages.clone(),

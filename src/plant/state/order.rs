@@ -60,6 +60,10 @@ pub(in crate::plant) struct OrderNow {
     pub(in crate::plant) closed: bool,
     /// When its site takes the first load.
     pub(in crate::plant) opens: Millis,
+    /// Whether the site has last said that it takes no load, for some time.
+    pub(in crate::plant) told_to_wait: bool,
+    /// Whether the customer is going to cancel, which nobody knows, or has done so.
+    pub(in crate::plant) cancelled: bool,
     /// Loads of a stream that have arrived and are not promised: when each came.
     pub(in crate::plant) arrived: VecDeque<Millis>,
     /// Loads of a stream that have arrived so far.
@@ -122,6 +126,8 @@ impl OrderNow {
             begun: false,
             closed: false,
             opens: plan.opens,
+            told_to_wait: false,
+            cancelled: false,
             turn: 0,
             moved: Millis::ZERO,
             ideal_done: 0,

@@ -20,8 +20,10 @@ pub(in crate::plant) struct PlantNow {
     pub(in crate::plant) rack_queue: VecDeque<TruckId>,
     /// Outages that hold it now.
     pub(in crate::plant) down: u32,
-    /// When the desk reckons it to work again.
-    pub(in crate::plant) back_at: Millis,
+    /// Until when those of them were planned that were.
+    pub(in crate::plant) planned_until: Millis,
+    /// Since when the one that was not planned.
+    pub(in crate::plant) broken_since: Option<Millis>,
     /// Outages drawn so far.
     pub(in crate::plant) outages: u32,
 }
@@ -53,7 +55,8 @@ impl PlantNow {
             rack_busy: 0,
             rack_queue,
             down: 0,
-            back_at: Millis::ZERO,
+            planned_until: Millis::ZERO,
+            broken_since: None,
             outages: 0,
         }
     }

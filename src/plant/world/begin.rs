@@ -46,15 +46,13 @@ impl<'p> World<'p> {
     fn begin_order<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
         let plan = &self.plan.orders[id.at()];
         if !plan.endless && !self.takes_place(id, observer) {
+            self.plan_no_call(id);
             return;
         }
         if plan.day_over < Millis::NEVER {
             self.schedule(plan.day_over, Command::DayOver(id));
         }
-        let opens = self.day.orders[id.at()].opens;
-        if opens > Millis::ZERO {
-            self.schedule(opens, Command::SiteReady(id));
-        }
+        self.plan_news(id);
         if plan.arrivals.is_some() {
             self.plan_arrival(id);
         } else if self.is_decided_on(id) {

@@ -24,6 +24,7 @@ pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
     vehicles::trucks(scenario, &tours, &mut doubts);
     weight::trucks(scenario, &mut doubts);
     weight::stations(scenario, &mut doubts);
+    weight::parallel_roads(scenario, plan, &mut doubts);
     mixes::names(scenario, &mut doubts);
     money::prices(scenario, &mut doubts);
     concrete::strength(scenario, &mut doubts);

@@ -33,13 +33,28 @@ impl Network {
         luck: f64,
         tell: impl FnMut(Delay, Millis),
     ) -> Millis {
-        let incidents = link
-            .incidents
-            .as_ref()
-            .map_or(1.0, |incidents| incidents.mean_factor);
+        let incidents = link.mean_incident_factor();
         self.cross(link, haul, enter, luck, tell, |_| {
             (1.0, incidents, Millis::NEVER)
         })
+    }
+
+    /// When a truck that comes to a link would be at its end if no weigh station took time: by this ways are compared. Nobody takes
+    /// another way for a weigh station's minutes; whoever drives it, and whoever reckons with it, loses them.
+    #[inline]
+    pub(super) fn compared(&self, link: &Link, haul: Haul, enter: Millis) -> Millis {
+        if link.free[haul as usize].is_infinite() {
+            return Millis::NEVER;
+        }
+        let at = link.closed[haul as usize].after(enter);
+        self.drive_piecewise(
+            link,
+            haul,
+            at,
+            self.mean_luck,
+            |_, _| {},
+            |_| (1.0, link.mean_incident_factor(), Millis::NEVER),
+        )
     }
 
     /// When a truck that comes to a link is at its end: past a closed gate and a weigh station, then driven piece by piece.
@@ -65,6 +80,20 @@ impl Network {
             at += weighed;
             tell(Delay::Weighed, weighed);
         }
+        self.drive_piecewise(link, haul, at, luck, tell, extra)
+    }
+
+    /// When a truck that drives on from here is at the link's end.
+    #[inline]
+    fn drive_piecewise(
+        &self,
+        link: &Link,
+        haul: Haul,
+        mut at: Millis,
+        luck: f64,
+        mut tell: impl FnMut(Delay, Millis),
+        extra: impl Fn(Millis) -> (f64, f64, Millis),
+    ) -> Millis {
         let mut left = link.free[haul as usize] * luck;
         loop {
             let (usual, end) = match link.profile {

@@ -9,15 +9,11 @@ use crate::units::Millis;
 impl Network {
     pub(super) fn find_ways(&mut self, data: &NetworkData) {
         let nodes = self.places + data.junctions;
-        let mut leaving = vec![Vec::new(); nodes];
-        for (position, link) in self.links.iter().enumerate() {
-            leaving[link.from as usize].push((position as u32, link.to));
-        }
+        let leaving = self.leaving(nodes);
         let timeless = self.links.iter().all(|link| {
             link.profile
                 .is_none_or(|profile| self.profiles[profile as usize].is_constant())
                 && link.closed.iter().all(Weekly::is_empty)
-                && link.weigh_station.is_none()
         });
         let hours = if timeless { 1 } else { 168 };
         for haul in Haul::BOTH {
@@ -30,13 +26,8 @@ impl Network {
                 });
                 free.extend((0..self.places).map(|to| empty_road.arrivals[to]));
                 for hour in 0..hours {
-                    let depart = Millis::HOUR * (hour as i64) - self.offset;
-                    let found = search(&leaving, from, depart, |link, at| {
-                        let link = &self.links[link];
-                        match link.free[h].is_finite() {
-                            true => self.usual(link, haul, at, self.mean_luck, |_, _| {}),
-                            false => Millis::NEVER,
-                        }
+                    let found = search(&leaving, from, self.hour_of_week(hour), |link, at| {
+                        self.compared(&self.links[link], haul, at)
                     });
                     for to in 0..self.places {
                         let wanted = from < data.plants || to < data.plants || data.onward[from];
@@ -53,6 +44,20 @@ impl Network {
         if data.ways_round {
             self.find_round(data.plants, &leaving, hours);
         }
+    }
+
+    /// The links that leave each node, and where they lead.
+    pub(super) fn leaving(&self, nodes: usize) -> Vec<Vec<(u32, u32)>> {
+        let mut leaving = vec![Vec::new(); nodes];
+        for (position, link) in self.links.iter().enumerate() {
+            leaving[link.from as usize].push((position as u32, link.to));
+        }
+        leaving
+    }
+
+    /// A moment at the start of an hour since Monday 00:00.
+    pub(super) fn hour_of_week(&self, hour: usize) -> Millis {
+        Millis::HOUR * (hour as i64) - self.offset
     }
 
     pub(super) fn links_from(&self) -> impl Fn(u32) -> u32 {

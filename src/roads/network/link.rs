@@ -1,8 +1,7 @@
 //! A link and its incidents, made ready.
 
-use super::points::quantiles;
 use super::{IncidentData, LinkData, NetworkData};
-use crate::engine::{Entity, Sampler};
+use crate::engine::{Entity, MeanBeyond, Sampler};
 use crate::roads::{Haul, RoadState, Weekly};
 use crate::units::Millis;
 
@@ -70,6 +69,14 @@ impl Link {
         }
     }
 
+    /// The mean factor of its incidents at a moment taken at random.
+    #[inline]
+    pub(super) fn mean_incident_factor(&self) -> f64 {
+        self.incidents
+            .as_ref()
+            .map_or(1.0, |incidents| incidents.mean_factor)
+    }
+
     /// Until when an incident is believed to last that is there `now`: as long as such a one still lasts on average after
     /// the time that it has lasted.
     pub(super) fn known(&self, state: &RoadState, position: usize, now: Millis) -> Option<Millis> {
@@ -88,45 +95,26 @@ pub(in crate::roads) struct Incidents {
     pub(super) factor: f64,
     /// Mean factor at a moment taken at random.
     pub(super) mean_factor: f64,
-    /// Lengths in ms, equally likely, in order; and for each the sum of it and all longer ones.
-    lengths: Vec<(f64, f64)>,
+    /// How long one lasts that has lasted some minutes.
+    mean_beyond: MeanBeyond,
 }
 
 impl Incidents {
     fn new(data: &IncidentData, name: &str) -> Self {
         // Whether the link is free of incidents at a moment: that an M/G/∞ queue is empty.
         let load = data.per_day * data.minutes.mean() / (24.0 * 60.0);
-        let mut lengths: Vec<(f64, f64)> = quantiles(&data.minutes)
-            .iter()
-            .map(|minutes| (minutes * 60_000.0, 0.0))
-            .collect();
-        let mut sum = 0.0;
-        for (length, rest) in lengths.iter_mut().rev() {
-            sum += *length;
-            *rest = sum;
-        }
         Self {
             entity: Entity::named(name),
             per_day: data.per_day,
             minutes: data.minutes.sampler(),
             factor: data.factor,
             mean_factor: 1.0 - (data.factor - 1.0) * libm::expm1(-load),
-            lengths,
+            mean_beyond: MeanBeyond::new(&data.minutes),
         }
     }
 
     /// The mean of what is still to come after this time.
     fn remaining(&self, lasted: Millis) -> Millis {
-        let lasted = lasted.0 as f64;
-        let first = self
-            .lengths
-            .partition_point(|(length, _)| *length <= lasted);
-        match self.lengths.get(first) {
-            None => Millis::ZERO,
-            Some((_, sum)) => {
-                let longer = (self.lengths.len() - first) as f64;
-                Millis((sum / longer - lasted + 0.5) as i64)
-            }
-        }
+        Millis::from_minutes(self.mean_beyond.after(lasted.minutes())) - lasted
     }
 }

@@ -6,7 +6,7 @@ use crate::engine::Spread;
 const POINTS: usize = 200;
 
 /// Equally likely values of a spread, in order: one if it is a constant.
-pub(super) fn quantiles(spread: &Spread) -> Vec<f64> {
+fn quantiles(spread: &Spread) -> Vec<f64> {
     if spread.variance() == 0.0 {
         return vec![spread.mean()];
     }

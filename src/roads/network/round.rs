@@ -1,6 +1,8 @@
 //! Ways round weigh stations: the quickest legal ways of loaded trucks over links that have none, whether one is open or not.
+//!
+//! Nobody takes one for the station's minutes: they are left out where ways are compared.
 
-use super::search::search;
+use super::search::{Found, search};
 use super::ways::Ways;
 use super::{Haul, Network};
 use crate::roads::{Believed, RoadState};
@@ -12,15 +14,7 @@ impl Network {
         let mut ways = Ways::new(self.places, hours);
         for from in 0..self.places {
             for hour in 0..if from < plants { hours } else { 0 } {
-                let depart = Millis::HOUR * (hour as i64) - self.offset;
-                let found = search(leaving, from, depart, |link, at| {
-                    let link = &self.links[link];
-                    let open_to_it = link.free[Haul::Loaded as usize].is_finite();
-                    match open_to_it && link.weigh_station.is_none() {
-                        true => self.usual(link, Haul::Loaded, at, self.mean_luck, |_, _| {}),
-                        false => Millis::NEVER,
-                    }
-                });
+                let found = self.search_round(leaving, from, self.hour_of_week(hour));
                 for to in plants..self.places {
                     if found.arrivals[to] < Millis::NEVER {
                         ways.enter(to, hour, found.way(to, &self.links_from()));
@@ -30,6 +24,56 @@ impl Network {
             ways.compress(from);
         }
         self.round = ways;
+    }
+
+    /// The quickest ways over links without a weigh station.
+    fn search_round(&self, leaving: &[Vec<(u32, u32)>], from: usize, depart: Millis) -> Found {
+        search(leaving, from, depart, |link, at| {
+            let link = &self.links[link];
+            match link.weigh_station.is_none() {
+                true => self.compared(link, Haul::Loaded, at),
+                false => Millis::NEVER,
+            }
+        })
+    }
+
+    /// To which of these places a loaded truck from `from` would be there sooner by going round an open weigh station, and by how
+    /// much at most at any hour of the week: the place where most would be gained. Trucks do not; slow, for a note that says so.
+    pub fn most_spared_round(
+        &self,
+        from: PlaceId,
+        to: impl Iterator<Item = PlaceId>,
+    ) -> Option<(PlaceId, Millis)> {
+        let leaving = self.leaving(
+            self.links
+                .iter()
+                .flat_map(|link| [link.from, link.to])
+                .max()? as usize
+                + 1,
+        );
+        let usual = |way: &[u32], depart| {
+            self.walk(way, depart, |_, link, at| {
+                self.usual(link, Haul::Loaded, at, self.mean_luck, |_, _| {})
+            })
+        };
+        let hours: Vec<(Millis, Found)> = (0..168)
+            .map(|hour| self.hour_of_week(hour))
+            .map(|depart| (depart, self.search_round(&leaving, from.at(), depart)))
+            .collect();
+        let gains = to.filter(|to| self.free_flow(from, *to, Haul::Loaded) < Millis::NEVER);
+        let gains = gains.flat_map(|to| {
+            let there = hours
+                .iter()
+                .filter(move |(_, found)| found.arrivals[to.at()] < Millis::NEVER);
+            there.map(move |(depart, found)| {
+                let round = found.way(to.at(), &self.links_from());
+                let taken = self.way(from, to, Haul::Loaded, *depart);
+                (to, usual(taken, *depart) - usual(&round, *depart))
+            })
+        });
+        gains
+            .filter(|(_, gain)| *gain > Millis::ZERO)
+            .max_by_key(|(to, gain)| (*gain, std::cmp::Reverse(*to)))
     }
 
     /// The links of the way round at `depart`; none without one.

@@ -17,7 +17,8 @@ pub struct Changes {
     pub rain: f64,
     /// Share of orders that the customer cancels before the first load.
     pub cancelled: f64,
-    /// Share of orders whose site is not ready in time; the desk hears of it when the first load is due.
+    /// Share of orders whose site is not ready in time; the desk hears of it when the first load is due, not until when: it reckons
+    /// with what such a wait lasts on average that has lasted so long.
     pub not_ready: f64,
     /// How many minutes later it is ready.
     pub not_ready_min: Spread,
@@ -25,7 +26,8 @@ pub struct Changes {
     pub rain_slows: f64,
     /// Factor on every discharge of an order: its crew is slower or faster than its rate says. None: 1.
     pub pace: Option<Spread>,
-    /// Share of orders whose pour stops once, after any load but the last: no further truck takes a place for a while.
+    /// Share of orders whose pour stops once, after any load but the last: no further truck takes a place for a while, which the
+    /// desk reckons with in the same way.
     pub hold: f64,
     /// For how many minutes.
     pub hold_min: Spread,
@@ -55,7 +57,8 @@ pub struct Weighing {
 }
 
 /// `(mean_h_between: 120, minutes: Lognormal(mean: 35, cv: 0.8))`: the plant stands still, on average once in so many hours of
-/// the clock; no loading begins until it is repaired. The desk reckons with the mean length.
+/// the clock; no loading begins until it is repaired. The desk reckons with what an
+/// outage that has lasted so long lasts on average.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outages {
     /// Mean hours between two, more than 0.

@@ -33,6 +33,8 @@ struct Balance {
     more: Volume,
     /// Below the largest that a drawn order can be.
     less: Volume,
+    /// The site has said that it takes no loads.
+    waits: bool,
 }
 
 /// What is in a drum, lb by component, where it is computed.
@@ -523,6 +525,12 @@ impl Observer for Watch<'_> {
                 self.kept[plant.at()] = at + time;
             }
             Event::CrewStayed { time, .. } => assert!(time > Millis::ZERO),
+            Event::SiteWaits { order } => {
+                assert!(!std::mem::replace(&mut self.orders[order.at()].waits, true));
+            }
+            Event::SiteGoesOn { order } => {
+                assert!(std::mem::take(&mut self.orders[order.at()].waits));
+            }
         }
     }
 }

@@ -383,3 +383,65 @@ fn draws_follow_the_distribution() {
         }
     }
 }
+
+/// The mean of what is longer than what has passed, against textbook formulas: an exponential time has no memory; a uniform one is
+/// half way to its end; of a lognormal one the mean is shared out by the normal distribution shifted by its sigma (Johnson, Kotz and
+/// Balakrishnan, Continuous Univariate Distributions 1, ch. 14, from memory); of a gamma one by that of a shape larger by one.
+#[test]
+fn what_has_not_ended_lasts_as_long_as_those_that_do_not() {
+    use statrs::distribution::{Gamma, Normal};
+    let after = |spread: &Spread, elapsed: f64| MeanBeyond::new(spread).after(elapsed);
+    for elapsed in [0.0, 0.5, 3.0, 20.0, 90.0] {
+        let exponential = Spread::Exponential { mean: 8.0 };
+        assert_near(
+            after(&exponential, elapsed),
+            elapsed + 8.0,
+            1e-4,
+            "exponential",
+        );
+        for cv in [0.3, 0.6, 1.0, 2.0] {
+            let sigma = (1.0 + cv * cv).ln().sqrt();
+            let mu = 25_f64.ln() - sigma * sigma / 2.0;
+            let normal = Normal::standard();
+            let above = |shift: f64| normal.sf((elapsed.ln() - mu) / sigma - shift);
+            let expected = 25.0 * above(sigma) / above(0.0);
+            let lognormal = Spread::Lognormal { mean: 25.0, cv };
+            let what = format!("lognormal cv {cv} after {elapsed}");
+            assert_near(after(&lognormal, elapsed), expected, 1e-4, &what);
+            let shape = 1.0 / (cv * cv);
+            let longer = |shape: f64| {
+                Gamma::new(shape, 1.0 / (25.0 * cv * cv))
+                    .unwrap()
+                    .sf(elapsed)
+            };
+            let expected = 25.0 * longer(shape + 1.0) / longer(shape);
+            let gamma = Spread::Gamma { mean: 25.0, cv };
+            let what = format!("gamma cv {cv} after {elapsed}");
+            assert_near(after(&gamma, elapsed), expected, 1e-4, &what);
+        }
+    }
+    let uniform = Spread::Uniform {
+        low: 4.0,
+        high: 12.0,
+    };
+    for (elapsed, expected) in [
+        (0.0, 8.0),
+        (4.0, 8.0),
+        (6.0, 9.0),
+        (11.0, 11.5),
+        (12.0, 12.0),
+        (15.0, 15.0),
+    ] {
+        assert_near(after(&uniform, elapsed), expected, 1e-9, "uniform");
+    }
+    let constant = Spread::Constant(40.0);
+    assert_eq!(
+        [0.0, 39.0, 40.0, 50.0].map(|elapsed| after(&constant, elapsed)),
+        [40.0, 40.0, 40.0, 50.0]
+    );
+    let listed = Spread::Empirical(vec![70.0, 10.0, 10.0, 30.0]);
+    assert_eq!(
+        [0.0, 9.0, 10.0, 30.0, 70.0].map(|elapsed| after(&listed, elapsed)),
+        [30.0, 30.0, 50.0, 70.0, 70.0]
+    );
+}

@@ -1,10 +1,12 @@
 //! Drums above the legal weight, and weights that nobody looks at.
 
 use crate::concrete::CONCRETE_LB_PER_YD3;
+use crate::plant::Plan;
 use crate::report::number::{count, number};
 use crate::report::summary::fleet::{truck_groups, truck_names};
 use crate::report::summary::words::plain;
 use crate::scenario::{Scenario, Truck};
+use crate::units::PlaceId;
 
 /// Mixes that one doubt names.
 const MOST_NAMED: usize = 10;
@@ -86,5 +88,25 @@ pub(super) fn stations(scenario: &Scenario, doubts: &mut Vec<String>) {
              held"
                 .into(),
         );
+    }
+}
+
+/// Another road would be quicker than waiting at an open weigh station, and nobody takes it for that.
+pub(super) fn parallel_roads(scenario: &Scenario, plan: &Plan, doubts: &mut Vec<String>) {
+    if !scenario.roads.has_weigh_stations() {
+        return;
+    }
+    let plants = scenario.plants.len();
+    for plant in (0..plants).map(PlaceId::new) {
+        let sites = (plants..plants + scenario.sites.len()).map(PlaceId::new);
+        if let Some((site, gain)) = plan.roads().most_spared_round(plant, sites) {
+            doubts.push(format!(
+                "{} to {}: while the weigh station on the way is open, another road would be up to {} min quicker than its minutes; \
+                 no truck here takes another road because of a weigh station",
+                scenario.place_name(plant),
+                scenario.place_name(site),
+                number(gain.minutes(), 1)
+            ));
+        }
     }
 }
