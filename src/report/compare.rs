@@ -6,6 +6,7 @@ mod charts;
 mod json;
 mod losses;
 mod rules_shown;
+mod runner_up;
 mod sentences;
 mod side_by_side;
 mod site_wait;
@@ -59,7 +60,19 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
     for sentence in barred::sentences(found) {
         answer.say(sentence);
     }
-    for sentence in causes::sentences(found) {
+    if told {
+        for sentence in [
+            runner_up::sentence(found, pick),
+            runner_up::real_periods(found, pick),
+        ]
+        .into_iter()
+        .flatten()
+        {
+            answer.say(sentence);
+        }
+    }
+    // A screen has room for one; the chart has them all.
+    for sentence in causes::sentences(found).into_iter().take(1) {
         answer.say_on_screen(sentence);
     }
     if let Some(sentence) = sentences::price_of_hours(found, pick) {

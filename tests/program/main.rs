@@ -14,6 +14,7 @@ mod habits;
 mod help;
 mod holds;
 mod replay;
+mod runner_up;
 mod same_bytes;
 mod scenario_reader;
 mod seldom;
