@@ -7,6 +7,7 @@ mod json;
 mod losses;
 mod rules_shown;
 mod runner_up;
+mod selection;
 mod sentences;
 mod side_by_side;
 mod site_wait;
@@ -83,7 +84,7 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
         answer.notes.extend(COUNTED.map(str::to_owned));
     }
     answer.notes.extend(sentences::same_chance(found));
-    for sentence in sentences::selection(found) {
+    for sentence in selection::sentences(found) {
         answer.say(sentence);
     }
     if let Some(sentence) = side_by_side::never(found) {

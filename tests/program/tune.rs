@@ -514,7 +514,7 @@ fn rules_that_do_the_same_are_said_to_do_the_same() {
     let sure = call(&[&twins[..], &["--until-sure"]].concat());
     assert!(sure.starts_with("Keep today's \"A\""), "{sure}");
     for more in [
-        &["plain.ron", "--judge", "stranded"][..],
+        &["plain.ron", "--judge", "undelivered_loads"][..],
         &["cancelled.ron"],
     ] {
         let said = call(more);

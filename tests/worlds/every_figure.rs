@@ -44,11 +44,12 @@ fn nothing_happens_that_is_not_looked_at() {
     let (mut lacked, mut happened) = (BTreeSet::new(), BTreeSet::new());
     for n in 0..400 {
         let text = if n % 2 == 0 {
-            random_scenario::any_scenario().new_tree(&mut runner)
+            let tree = random_scenario::any_scenario().new_tree(&mut runner);
+            tree.expect("a scenario").current()
         } else {
-            random_scenario::with_clocks().new_tree(&mut runner)
+            let tree = random_scenario::with_clocks().new_tree(&mut runner);
+            tree.expect("a scenario").current()
         };
-        let text = text.expect("a scenario").current();
         let scenario = scenario::parse("random", &text).expect("a scenario");
         let plan = Plan::new(&scenario);
         let mut figures = Figures::new(&plan, &scenario.money);

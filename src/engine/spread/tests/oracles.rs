@@ -399,7 +399,7 @@ fn what_has_not_ended_lasts_as_long_as_those_that_do_not() {
             1e-4,
             "exponential",
         );
-        for cv in [0.3, 0.6, 1.0, 2.0] {
+        for cv in [0.3_f64, 0.6, 1.0, 2.0] {
             let sigma = (1.0 + cv * cv).ln().sqrt();
             let mu = 25_f64.ln() - sigma * sigma / 2.0;
             let normal = Normal::standard();
