@@ -298,15 +298,19 @@ impl World<'_> {
     pub(super) fn known_opening(&self, id: OrderId) -> Millis {
         let planned = self.planned_opening(id);
         let (order, now) = (&self.day.orders[id.at()], self.day.now);
-        if now < self.plan.orders[id.at()].first + order.moved {
-            return planned;
+        if !order.told_to_wait {
+            return if order.opens < now {
+                order.opens
+            } else {
+                planned
+            };
         }
-        let opens = if now < order.opens && planned < order.opens {
+        let opens = if now <= order.opens {
             planned + self.plan.not_ready.reckoned(now - planned)
         } else {
             order.opens
         };
-        let goes_on = if now < order.held_until {
+        let goes_on = if now <= order.held_until {
             order.held_from + self.plan.hold_min.reckoned(now - order.held_from)
         } else {
             order.held_until

@@ -122,14 +122,18 @@ impl<'p> World<'p> {
             return Renewed::Nothing;
         }
         let luck = self.day.luck.block(Purpose::Order, plan.entity, 0, 0);
-        if state.closed && (plan.day_over <= self.day.now || state.cancelled) {
+        if state.closed && plan.called <= self.day.now {
+            // Over, refused, cancelled or not called in: that stays.
             return self.renew_wait(id, &luck);
         }
         let told = plan.called.max(Millis::midnight(plan.first.day()));
         if told > self.day.now && state.next_number == 0 && !state.waiting {
             let order = &mut self.day.orders[id.at()];
-            (order.closed, order.opens, order.pace) = (false, plan.opens, 1.0);
-            (order.hold_drawn, order.moved) = (None, Millis::ZERO);
+            // What was agreed when it was called in stays; when a drawn one is due is drawn as it was.
+            let agreed = plan.slot.is_none() && plan.called <= self.day.now;
+            order.moved = if agreed { order.moved } else { Millis::ZERO };
+            (order.closed, order.opens, order.pace) = (false, plan.opens + order.moved, 1.0);
+            order.hold_drawn = None;
             (order.ask_at, order.cancelled) = (Millis::NEVER, false);
             self.takes_place(id, &mut ());
             self.renew_ideal(id);
@@ -197,11 +201,8 @@ impl<'p> World<'p> {
         }
         if renewed == Renewed::Whole {
             self.schedule(plan.day_over, Command::DayOver(id));
-            if self.is_decided_on(id) {
-                // What has been decided on an order of a later day is decided again.
-                self.day.orders[id.at()].closed = true;
-                let at = plan.called.max(self.day.now).min(plan.day_over);
-                self.schedule(at, Command::Decide(id));
+            if self.is_decided_on(id) && plan.called > self.day.now {
+                self.plan_decision(id);
             } else {
                 self.plan_ask(id);
             }

@@ -1,5 +1,6 @@
 //! Properties of random worlds, the rooms of the house, memory.
 
+mod desk;
 mod every_figure;
 mod habits;
 mod invariants;
