@@ -188,6 +188,8 @@ figures! {
     POURS_BROKEN, "pours_broken", "pours broken off", Count, 3, Less, Nothing;
     /// Paid hours.
     PAID_H, "paid_h", "paid time", Hours, 1, Less, Nothing;
+    /// Paid hours that nobody works: short shifts, guaranteed hours, show-up pay.
+    UNWORKED_H, "unworked_h", "time paid and not worked", Hours, 1, Less, Nothing;
     /// Overtime hours.
     OVERTIME_H, "overtime_h", "overtime", Hours, 1, Less, Nothing;
     /// Productive over paid minutes.

@@ -112,7 +112,7 @@ impl<'p> Figures<'p> {
             pours: Pours::new(plan),
             queues: Queues::new(plan),
             sums: Sums::default(),
-            wages: Wages::new(plan.first_day, plan.driver_count()),
+            wages: Wages::new(plan, money),
             unloading: vec![Millis::ZERO; plan.trucks.len()],
             material: MaterialSums::default(),
             margins: vec![Millis::NEVER; plan.driver_count()],
@@ -191,7 +191,10 @@ impl Observer for Figures<'_> {
                 self.sums.helpers += takes;
             }
             Event::NotCalled { .. } => self.sums.not_called += 1,
-            Event::NoShow { .. } => self.sums.no_shows += 1,
+            Event::NoShow { driver } => {
+                self.sums.no_shows += 1;
+                self.wages.no_show(driver.at(), at.day());
+            }
             Event::HelperSent { takes, .. } => {
                 self.sums.fetched += 1;
                 self.sums.helpers += takes;

@@ -12,6 +12,7 @@ mod roster;
 mod spot;
 mod truck;
 
+pub use driver::PayBasis;
 pub use order::OrderPlan;
 pub use plant::PlantPlan;
 pub use spot::SpotPlan;
@@ -260,6 +261,11 @@ impl Plan {
     /// The rule books whose clocks are carried along.
     pub fn rule_sets(&self) -> &[RuleSet] {
         &self.rule_sets
+    }
+
+    /// What the pay of each driver looks at besides the hours of the period.
+    pub fn pay_basis(&self) -> impl Iterator<Item = &PayBasis> {
+        self.drivers.iter().map(|driver| &driver.pay)
     }
 
     /// Number of drivers.

@@ -12,6 +12,7 @@ mod drawn_orders;
 mod held_up;
 mod ledger;
 mod money;
+mod pay;
 mod plants;
 mod roads;
 mod taken;

@@ -80,6 +80,7 @@ impl Figures<'_> {
         set(figure::POURS_BROKEN, pours.broken() as f64);
         let paid = self.wages.paid();
         set(figure::PAID_H, paid.hours());
+        set(figure::UNWORKED_H, self.wages.unworked().hours());
         set(figure::OVERTIME_H, self.wages.overtime().hours());
         set(
             figure::TRUCK_USE,

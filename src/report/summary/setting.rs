@@ -266,8 +266,9 @@ fn extras(money: &Money) -> Vec<String> {
     let mut parts = Vec::new();
     if let Some(after) = money.overtime_after_week {
         parts.push(format!(
-            "overtime after {} h of a week",
-            plain(after.hours())
+            "overtime after {} h of a week from {:?} on",
+            plain(after.hours()),
+            money.workweek
         ));
     }
     if let Some((after, factor)) = money.second_overtime {
@@ -284,6 +285,23 @@ fn extras(money: &Money) -> Vec<String> {
         parts.push(format!(
             "a shift is paid for {} h at least",
             plain(money.call_out.hours())
+        ));
+    }
+    for (guaranteed, what) in [
+        (money.guaranteed_day, "a day that a driver comes"),
+        (money.guaranteed_week, "a week of the roster"),
+    ] {
+        if guaranteed > Millis::ZERO {
+            let hours = plain(guaranteed.hours());
+            parts.push(format!("{what} is paid for {hours} h at least"));
+        }
+    }
+    if let Some(pay) = money.show_up {
+        parts.push(format!(
+            "sent home early or called off: {} of the shift is paid, {} to {} h",
+            share(pay.share),
+            plain(pay.least.hours()),
+            plain(pay.most.hours())
         ));
     }
     if let Some(night) = &money.night {
