@@ -282,6 +282,8 @@ figures! {
     FULL_SET, "full_drums_set", "full drums out of hours, set hard", Count, 3, Less, Nothing;
     /// Driver days for which the driver was not called.
     NOT_CALLED, "drivers_not_called", "drivers not called in", Count, 2, Neither, Nothing;
+    /// Driver days for which the driver was called, and told again not to come.
+    CALLED_OFF, "drivers_called_off", "drivers called off", Count, 2, Less, Nothing;
     /// Drivers stranded with a load for which a gate was overridden or the driver overruled.
     STRANDED_OVERRIDDEN, "stranded_overridden", "drivers stranded, hours check skipped or objection ignored", Count, 3, Less, Nothing;
     /// Orders refused when they were called in.

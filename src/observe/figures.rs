@@ -45,6 +45,7 @@ struct Sums {
     rested_out: u32,
     days_lost: u32,
     not_called: u32,
+    called_off: u32,
     redirected: u32,
     declined: u32,
     loads_lost: u32,
@@ -191,6 +192,10 @@ impl Observer for Figures<'_> {
                 self.sums.helpers += takes;
             }
             Event::NotCalled { .. } => self.sums.not_called += 1,
+            Event::CalledOff { driver } => {
+                self.sums.called_off += 1;
+                self.wages.called_off(driver.at(), at.day());
+            }
             Event::NoShow { driver } => {
                 self.sums.no_shows += 1;
                 self.wages.no_show(driver.at(), at.day());

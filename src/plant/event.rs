@@ -85,6 +85,11 @@ pub enum Event {
         /// Who.
         driver: DriverId,
     },
+    /// A driver who was called for the day is told not to come: the work is canceled.
+    CalledOff {
+        /// Who.
+        driver: DriverId,
+    },
     /// A driver does not come to work.
     NoShow {
         /// Who.
@@ -599,6 +604,7 @@ impl Event {
             | Self::BalanceCalled { .. }
             | Self::RestsOut { .. }
             | Self::NotCalled { .. }
+            | Self::CalledOff { .. }
             | Self::NoShow { .. }
             | Self::StrandedHome { .. }
             | Self::Cancelled { .. }

@@ -21,6 +21,7 @@ pub use truck::TruckPlan;
 pub(super) use ahead::Ahead;
 pub(super) use driver::DriverPlan;
 pub(super) use drum::DrumPlan;
+pub(super) use roster::Rostered;
 
 use drawn::{DrawnPlan, drawn_plan};
 use driver::drivers;

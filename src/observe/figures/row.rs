@@ -99,6 +99,7 @@ impl Figures<'_> {
         self.material.row(self.plan.corrections(), &mut set);
         self.clocks.row(&mut set);
         set(figure::NOT_CALLED, sums.not_called.into());
+        set(figure::CALLED_OFF, sums.called_off.into());
         set(figure::KEPT_OPEN_H, sums.kept_open.hours());
         set(figure::REDIRECTED, sums.redirected.into());
         set(figure::DECLINED, sums.declined.into());

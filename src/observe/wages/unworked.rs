@@ -139,11 +139,10 @@ impl Unworked {
         }
     }
 
-    /// The week of a day of the period, if weeks are guaranteed. A tour that begins after the period, when stranded drivers come
-    /// home, counts to the last.
+    /// The week of a day, if weeks are guaranteed and the period touches it.
     fn week(&mut self, driver: usize, day: i64) -> Option<&mut Guaranteed> {
-        let last = self.weeks.checked_sub(1)?;
-        let nth = ((day - self.begins).max(0) / 7) as usize;
-        self.guaranteed.get_mut(driver * self.weeks + nth.min(last))
+        let nth = (day - self.begins).max(0) as usize / 7;
+        let at = driver * self.weeks + nth;
+        self.guaranteed.get_mut(at).filter(|_| nth < self.weeks)
     }
 }

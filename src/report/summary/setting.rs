@@ -59,6 +59,15 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
     if !company.stranded_drive_car {
         habits.push("a second person drives the helper's car home".into());
     }
+    if (scenario.rules.iter()).any(|rule| rule.shift.spare().is_some()) {
+        let off = if company.call_off {
+            " and called off at midnight if cancellations leave no work"
+        } else {
+            ""
+        };
+        let at = clock(company.call_time);
+        habits.push(format!("drivers are called in at {at} the day before{off}"));
+    }
     if company.relief {
         habits.push("a free driver takes over a full drum".into());
     }

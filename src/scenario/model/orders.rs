@@ -8,7 +8,7 @@ use crate::units::{Millis, PlantId, Volume};
 /// (name: "…", site: "…", day?: 1, first: "07:00", volume_yd3: 60, load_yd3?: 10,
 ///  spacing_min: 15 | pour_rate_yd3_h: 40,        // one of the two
 ///  customer?: "…", mix?: "standard", late_min?: 15, gap_min?: …, setup_min?: 0, finish_by?: "15:00",
-///  chance?: 1, called?: "09:00", outdoor?: false,      // called left out: known from the start
+///  chance?: 1, called?: "09:00", outdoor?: false,      // called left out: known from the start; "16:30 -1": the day before
 ///  pump?: false, balance_yd3?: Triangular(1, 4, 9),
 ///  … and the fields of a stay: outlets, position, discharge, chute_wash, waiting_room)
 /// ```

@@ -5,7 +5,7 @@ mod drawn;
 use std::collections::BTreeSet;
 
 use super::super::decode::{
-    self, Fields, Limits, Names, factors, flag, list, minutes, moment, name, number, one_of,
+    self, Fields, Limits, Names, call, factors, flag, list, minutes, moment, name, number, one_of,
     spanned, time_of_day, volumes, whole,
 };
 use super::super::defaults;
@@ -62,7 +62,7 @@ impl<'a> Book<'a> {
             &defaults::CHANCE,
             number(Limits::above("share of periods", 0.0, 1.0)),
         );
-        let called = fields.off(&defaults::CALLED, time_of_day);
+        let called = fields.off(&defaults::CALLED, call);
         let outdoor = fields.usual(&defaults::OUTDOOR, flag);
         let pump = fields.usual(&defaults::PUMP, flag);
         let balance_yd3 = fields.maybe("balance_yd3", volumes);
@@ -96,9 +96,10 @@ impl<'a> Book<'a> {
             gap,
             setup: Millis::from_minutes(setup),
             chance,
+            // Midnight stands for the beginning of the period.
             called: called
-                .filter(|called| *called > Millis::ZERO)
-                .map_or(Millis::ZERO, |called| midnight + called),
+                .filter(|called| *called != Millis::ZERO)
+                .map_or(Millis::ZERO, |called| (midnight + called).max(Millis::ZERO)),
             outdoor,
             pump,
             balance_yd3,

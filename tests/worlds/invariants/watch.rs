@@ -255,6 +255,7 @@ impl Observer for Watch<'_> {
             | Event::DriverDayLost { .. }
             | Event::RestsOut { .. }
             | Event::NotCalled { .. }
+            | Event::CalledOff { .. }
             | Event::NoShow { .. }
             | Event::Asked { .. }
             | Event::Refused { .. } => {}
