@@ -64,6 +64,8 @@ struct Sums {
     refused_closed: u32,
     refused_other: u32,
     batched: Volume,
+    /// What went into it to keep it workable.
+    stabilizers: Cents,
     placed: Volume,
     dumped: Volume,
     left: Volume,
@@ -245,6 +247,7 @@ impl Observer for Figures<'_> {
                 self.queues.begin_service(bay, at);
             }
             Event::BayLeft {
+                order,
                 plant,
                 took,
                 volume,
@@ -255,6 +258,8 @@ impl Observer for Figures<'_> {
                     self.queues.join(rack, at);
                 }
                 self.sums.batched += volume;
+                let stabilizer = self.plan.orders[order.at()].stabilizer_per_yd3;
+                self.sums.stabilizers += stabilizer.times(volume.yd3());
                 self.sums.productive += took;
             }
             Event::RackEntered { plant, waited, .. } => {

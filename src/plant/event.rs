@@ -276,6 +276,8 @@ pub enum Event {
     BayLeft {
         /// The truck.
         truck: TruckId,
+        /// The order.
+        order: OrderId,
         /// The plant.
         plant: PlantId,
         /// Time in the bay.

@@ -123,7 +123,7 @@ impl Plan {
         let roads = super::road_plan::roads(scenario);
         let data = PolicyData {
             roads: &roads,
-            age_limit: scenario.concrete.known_age(),
+            age_limit: scenario.known_age(),
             prices: prices(scenario),
             driver_caution: scenario.company.driver_caution,
             slump_read: scenario.concrete.material.is_some(),

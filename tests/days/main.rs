@@ -5,6 +5,7 @@ mod changed;
 #[path = "../support/day.rs"]
 mod day;
 
+mod age;
 mod changes;
 mod clocks_on_paper;
 mod decisions;

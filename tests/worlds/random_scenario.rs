@@ -41,9 +41,14 @@ fn order(n: usize) -> impl Strategy<Value = String> {
         ),
     )
         .prop_map(move |((site, day, hour, minute, volume, spacing), (outlets, room, setup, load, finish))| {
+            let aged = if n == 3 {
+                "age_limit_min: 55, age_waived_share: 0.5, stabilizer: (min: 10, per_yd3: 4.5),"
+            } else {
+                ""
+            };
             format!(
                 "(name: \"O{n}\", site: \"S{site}\", day: {day}, first: \"{hour:02}:{minute:02}\", volume_yd3: {volume}, \
-                 load_yd3: {load}, spacing_min: {spacing}, outlets: [{outlets}], {room} {setup} {finish}),"
+                 load_yd3: {load}, spacing_min: {spacing}, outlets: [{outlets}], {room} {setup} {finish} {aged}),"
             )
         })
 }

@@ -27,6 +27,7 @@ impl Figures<'_> {
                 .times(self.crew_hours + sums.crew_stayed.hours()),
             CostPart::Material => {
                 money.material_per_yd3.times(sums.batched.yd3())
+                    + sums.stabilizers
                     + self.material.cost(self.plan.corrections())
             }
             CostPart::Dumped => {

@@ -32,7 +32,7 @@ fn shift(shift: Shift) -> Option<String> {
             plain(minutes)
         )),
         Shift::Matched { spare } => Some(format!(
-            "drivers are called the evening before as the known orders need them{}",
+            "drivers are called the day before as the known orders need them{}",
             besides(spare)
         )),
     }

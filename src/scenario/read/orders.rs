@@ -1,6 +1,9 @@
 //! Orders with a volume, endless orders, and how their sites take the loads.
 
+mod age;
 mod drawn;
+
+use self::age::Aged;
 
 use std::collections::BTreeSet;
 
@@ -66,6 +69,7 @@ impl<'a> Book<'a> {
         let outdoor = fields.usual(&defaults::OUTDOOR, flag);
         let pump = fields.usual(&defaults::PUMP, flag);
         let balance_yd3 = fields.maybe("balance_yd3", volumes);
+        let aged = Aged::read(&mut fields);
         let finish_by = fields.off(&defaults::FINISH_BY, spanned(moment));
         if let (Some(first), Some(finish)) = (first, &finish_by)
             && finish.value <= first
@@ -103,6 +107,9 @@ impl<'a> Book<'a> {
             outdoor,
             pump,
             balance_yd3,
+            age: aged.age,
+            age_waived: aged.waived,
+            stabilizer_per_yd3: aged.stabilizer_per_yd3,
             finish_by: finish_by.map(|finish| midnight + finish.value),
             plants: Vec::new(),
             stay: stay?,

@@ -568,6 +568,11 @@ fn bill(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> Bill
         + money.truck_per_driven_h.units() * driven
         + money.crew_per_open_h.units() * (open_hours(scenario) + stayed)
         + money.material_per_yd3.units() * value(figure::BATCHED_YD3)
+        + sum(tape, |event| match event {
+            Event::BayLeft { order, volume, .. } => (scenario.orders.get(order.at()))
+                .map_or(0.0, |order| order.stabilizer_per_yd3.units() * volume.yd3()),
+            _ => 0.0,
+        })
         + money.dumped_per_yd3.units() * value(figure::DUMPED_YD3)
         + money.returned_per_yd3.units() * value(figure::RETURNED_YD3)
         + money.lodging.units() * value(figure::RESTED_OUT)

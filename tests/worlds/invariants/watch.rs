@@ -352,6 +352,7 @@ impl Observer for Watch<'_> {
                 plant,
                 volume,
                 took,
+                ..
             } => {
                 assert!(took > Millis::ZERO);
                 self.step(truck.at(), Stage::Bay, Stage::RackQueue);
