@@ -33,7 +33,7 @@ pub use drum::{
 };
 pub use dry_up::{DryUp, DryUpWith};
 pub use hrwr::HrwrKind;
-pub use known_age::{Coming, KnownAge};
+pub use known_age::{Coming, KnownAge, OrderAge};
 pub use ledger::MassLedger;
 pub use load::Load;
 pub use materials::{FT3_PER_YD3, Gravities, Masses, WATER_LB_PER_FT3, WATER_LB_PER_GAL};

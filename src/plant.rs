@@ -47,7 +47,7 @@ mod yard;
 pub use event::{Errand, Event, FullDrum, Lateness, LoadPlan, Observer, Reject, StrandCause};
 pub use fork::Moment;
 pub use material::{Components, MaterialStep};
-pub use plan::{OrderPlan, Plan, PlantPlan, SpotPlan, TruckPlan};
+pub use plan::{OrderPlan, PayBasis, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use standing::{DriverNow, NextLoad};
 pub use state::Rescue;
 pub use world::World;

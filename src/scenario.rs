@@ -41,8 +41,8 @@ pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tick
 pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, DrawnOrders, Driver, Endless,
     Helper, Money, NamedProfile, Night, OpenHours, Order, Outages, Outlet, Period, Plant, Revenue,
-    RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, Site, Slot,
-    Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
+    RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, ShowUp, Site,
+    Slot, Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
 };
 pub use on_paper::LoadOnPaper;
 pub use read::{ReadError, parse, read};

@@ -5,7 +5,7 @@
 //! know which sites lie too far. With `mixes` the desk, the drivers and redirects know the table's shortest limit in the hour
 //! in which the load comes, in the air that is written for it and as much warmer or colder as the day is, by the mix's
 //! retarder. Up to the arrival where the table runs so far, else to the end of the stay. Revolutions are not reckoned with, and
-//! nobody counts on a waiver.
+//! nobody counts on a waiver. An order may have a limit of its own, and concrete with a stabilizer may be older by its minutes.
 
 use super::{AgeLimit, AgeTable, AirTemperature, ConcreteTemperature, Conditions, Until};
 use crate::units::Millis;
@@ -33,6 +33,32 @@ enum Minutes {
     },
 }
 
+/// What an order says of the age of its loads, beside the limit that holds for all.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct OrderAge {
+    /// In place of the minutes of all, to the end of discharge. None: those of all.
+    pub limit: Option<Millis>,
+    /// How much longer a stabilizer, an extended-set admixture, keeps its concrete.
+    pub stabilized: Millis,
+}
+
+impl OrderAge {
+    /// Nothing of its own.
+    pub const USUAL: Self = Self {
+        limit: None,
+        stabilized: Millis::ZERO,
+    };
+
+    /// Its minutes, and up to where they run, where those of all are these.
+    pub fn of(&self, all: Millis, until: Until) -> (Millis, Until) {
+        let (limit, until) = match self.limit {
+            Some(own) => (own, Until::Discharged),
+            None => (all, until),
+        };
+        ((limit + self.stabilized).min(Millis::NEVER), until)
+    }
+}
+
 /// When and how a load comes on site.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Coming {
@@ -44,6 +70,8 @@ pub struct Coming {
     pub stay: Millis,
     /// Whether its mix has a retarder.
     pub retarder: bool,
+    /// What its order says of its age.
+    pub order: OrderAge,
     /// How much warmer the day is than written, °F.
     pub warmer_f: f64,
 }
@@ -114,11 +142,13 @@ impl KnownAge {
     /// Whether such a load would be too old on site. A waiver is nothing to plan with: whether the load can be placed without
     /// water is seen there.
     pub fn passed_by(&self, load: &Coming) -> bool {
-        let over = match self.until {
+        let all = self.limit(load.arrives, load.retarder, load.warmer_f);
+        let (limit, until) = load.order.of(all, self.until);
+        let over = match until {
             Until::Discharged => load.arrives + load.stay,
             Until::Delivered => load.arrives,
         };
-        over - load.batched > self.limit(load.arrives, load.retarder, load.warmer_f)
+        over - load.batched > limit
     }
 }
 

@@ -111,6 +111,7 @@ pub(super) fn too_old(
             arrives: leaving + trip,
             stay: ask.stay.mean(ask.volume),
             retarder: ask.retarder,
+            order: ask.age,
             warmer_f: view.warmer_f,
         })
     })

@@ -1,5 +1,6 @@
 //! What a dispatcher sees: slices that the world keeps current, nothing of the future.
 
+use crate::concrete::OrderAge;
 use crate::engine::Spread;
 use crate::hours::{Clocks, RuleBook, RuleSet};
 use crate::roads::RoadsNow;
@@ -122,6 +123,8 @@ pub struct Ask<'a> {
     pub parking: PlaceId,
     /// Whether its mix has a retarder.
     pub retarder: bool,
+    /// What its order says of its age.
+    pub age: OrderAge,
     /// Whether this load is one of the share for which the rule's gates are overridden.
     pub overrides: bool,
 }

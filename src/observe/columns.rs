@@ -243,6 +243,8 @@ figures! {
     POURS_BROKEN, "pours_broken", "pours broken off", Count, 3, Less, Nothing;
     /// Paid hours.
     PAID_H, "paid_h", "paid time", Hours, 1, Less, Nothing;
+    /// Paid hours that nobody works: short shifts, guaranteed hours, show-up pay.
+    UNWORKED_H, "unworked_h", "time paid and not worked", Hours, 1, Less, Nothing;
     /// Overtime hours.
     OVERTIME_H, "overtime_h", "overtime", Hours, 1, Less, Nothing;
     /// Productive over paid minutes.
@@ -335,6 +337,8 @@ figures! {
     FULL_SET, "full_drums_set", "full drums out of hours, set hard", Count, 3, Less, Nothing;
     /// Driver days for which the driver was not called.
     NOT_CALLED, "drivers_not_called", "drivers not called in", Count, 2, Neither, Nothing;
+    /// Driver days for which the driver was called, and told again not to come.
+    CALLED_OFF, "drivers_called_off", "drivers called off", Count, 2, Less, Nothing;
     /// Drivers stranded with a load for which a gate was overridden or the driver overruled.
     STRANDED_OVERRIDDEN, "stranded_overridden", "drivers stranded, hours check skipped or objection ignored", Count, 3, Less, Limits;
     /// Orders refused when they were called in.

@@ -55,7 +55,9 @@ parts! {
     Pay, Cash, "regular pay";
     /// Overtime hours.
     Overtime, Cash, "overtime";
-    /// The employer's taxes on both.
+    /// Hours paid and not worked: short shifts, guaranteed hours, show-up pay.
+    Unworked, Cash, "paid, not worked";
+    /// The employer's taxes on all of them.
     PayrollTax, Cash, "payroll taxes";
     /// Driven hours and miles: fuel, tires, wear.
     Driving, Cash, "fuel and wear";

@@ -45,6 +45,7 @@ struct Sums {
     rested_out: u32,
     days_lost: u32,
     not_called: u32,
+    called_off: u32,
     redirected: u32,
     declined: u32,
     loads_lost: u32,
@@ -63,6 +64,8 @@ struct Sums {
     refused_closed: u32,
     refused_other: u32,
     batched: Volume,
+    /// What went into it to keep it workable.
+    stabilizers: Cents,
     placed: Volume,
     dumped: Volume,
     left: Volume,
@@ -112,7 +115,7 @@ impl<'p> Figures<'p> {
             pours: Pours::new(plan),
             queues: Queues::new(plan),
             sums: Sums::default(),
-            wages: Wages::new(plan.first_day, plan.driver_count()),
+            wages: Wages::new(plan, money),
             unloading: vec![Millis::ZERO; plan.trucks.len()],
             material: MaterialSums::default(),
             margins: vec![Millis::NEVER; plan.driver_count()],
@@ -191,7 +194,14 @@ impl Observer for Figures<'_> {
                 self.sums.helpers += takes;
             }
             Event::NotCalled { .. } => self.sums.not_called += 1,
-            Event::NoShow { .. } => self.sums.no_shows += 1,
+            Event::CalledOff { driver } => {
+                self.sums.called_off += 1;
+                self.wages.called_off(driver.at(), at.day());
+            }
+            Event::NoShow { driver } => {
+                self.sums.no_shows += 1;
+                self.wages.no_show(driver.at(), at.day());
+            }
             Event::HelperSent { takes, .. } => {
                 self.sums.fetched += 1;
                 self.sums.helpers += takes;
@@ -237,6 +247,7 @@ impl Observer for Figures<'_> {
                 self.queues.begin_service(bay, at);
             }
             Event::BayLeft {
+                order,
                 plant,
                 took,
                 volume,
@@ -247,6 +258,8 @@ impl Observer for Figures<'_> {
                     self.queues.join(rack, at);
                 }
                 self.sums.batched += volume;
+                let stabilizer = self.plan.orders[order.at()].stabilizer_per_yd3;
+                self.sums.stabilizers += stabilizer.times(volume.yd3());
                 self.sums.productive += took;
             }
             Event::RackEntered { plant, waited, .. } => {

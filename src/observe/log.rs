@@ -92,6 +92,10 @@ impl<'s> Log<'s> {
                 "{} is not called: no work",
                 self.scenario.drivers[driver.at()].name
             ),
+            Event::CalledOff { driver } => format!(
+                "{} is called off: no work left",
+                self.scenario.drivers[driver.at()].name
+            ),
             Event::NoShow { driver } => {
                 format!("{} does not come", self.scenario.drivers[driver.at()].name)
             }

@@ -1,5 +1,9 @@
 //! What drivers earn: every hour of a tour once, at the highest factor that applies to it.
 
+mod unworked;
+
+use self::unworked::Unworked;
+use crate::plant::Plan;
 use crate::scenario::{Money, Night};
 use crate::units::{Cents, Millis, Weekday};
 
@@ -9,7 +13,7 @@ struct Clock {
     day: i64,
     in_day: Millis,
     week: i64,
-    /// Hours of the week that are not overtime by the day.
+    /// Hours of the week that are not overtime by the day, those before the period included.
     in_week: Millis,
 }
 
@@ -20,6 +24,11 @@ const FRESH: Clock = Clock {
     in_week: Millis::ZERO,
 };
 
+/// The day on which the workweek of a day begins; both count from the first day of the period.
+fn week_of(first_day: Weekday, workweek: Weekday, day: i64) -> i64 {
+    day - (first_day.after(day) as i64 - workweek as i64).rem_euclid(7)
+}
+
 /// The steps of an hour: plain, overtime by day or week, the second step by day.
 const STEPS: usize = 3;
 
@@ -27,29 +36,42 @@ const STEPS: usize = 3;
 #[derive(Clone, Debug)]
 pub(super) struct Wages {
     first_day: Weekday,
+    /// At the first midnight, and now.
+    fresh: Vec<Clock>,
     drivers: Vec<Clock>,
     /// Worked, by step; of tours that began on other days, and on days of the weekend premium.
     worked: [[Millis; STEPS]; 2],
-    /// Paid and not worked: tours shorter than the least that is paid for.
-    unworked: Millis,
+    unworked: Unworked,
     night: Millis,
 }
 
 impl Wages {
-    pub(super) fn new(first_day: Weekday, drivers: usize) -> Self {
+    pub(super) fn new(plan: &Plan, money: &Money) -> Self {
+        let week = week_of(plan.first_day, money.workweek, 0);
+        // Of the days before the period those count that lie in the workweek of its first day.
+        let fresh = plan.pay_basis().map(|basis| {
+            let days = basis.before.iter().take(-week as usize);
+            Clock {
+                week,
+                in_week: days.map(|worked| (*worked).min(money.overtime_after)).sum(),
+                ..FRESH
+            }
+        });
+        let fresh: Vec<Clock> = fresh.collect();
         Self {
-            first_day,
-            drivers: vec![FRESH; drivers],
+            first_day: plan.first_day,
+            drivers: fresh.clone(),
+            fresh,
             worked: [[Millis::ZERO; STEPS]; 2],
-            unworked: Millis::ZERO,
+            unworked: Unworked::new(plan, money),
             night: Millis::ZERO,
         }
     }
 
     pub(super) fn begin(&mut self) {
-        self.drivers.fill(FRESH);
+        self.drivers.copy_from_slice(&self.fresh);
         self.worked = [[Millis::ZERO; STEPS]; 2];
-        self.unworked = Millis::ZERO;
+        self.unworked.begin();
         self.night = Millis::ZERO;
     }
 
@@ -58,8 +80,7 @@ impl Wages {
         let report = end - tour;
         let day = report.day();
         let weekday = self.first_day.after(day);
-        // The Monday on or before the day.
-        let week = day - weekday as i64;
+        let week = week_of(self.first_day, money.workweek, day);
         let clock = &mut self.drivers[driver];
         if clock.day != day {
             (clock.day, clock.in_day) = (day, Millis::ZERO);
@@ -88,10 +109,20 @@ impl Wages {
         worked[0] += tour - by_day - by_week;
         worked[1] += by_day - second + by_week;
         worked[2] += second;
-        self.unworked += (money.call_out - tour).max(Millis::ZERO);
+        self.unworked.tour(driver, day, tour);
         if let Some(night) = &money.night {
             self.night += within(night, report, end);
         }
+    }
+
+    /// A driver who was called for a day is told not to come.
+    pub(super) fn called_off(&mut self, driver: usize, day: i64) {
+        self.unworked.called_off(driver, day);
+    }
+
+    /// A driver does not come on a day.
+    pub(super) fn no_show(&mut self, driver: usize, day: i64) {
+        self.unworked.no_show(driver, day);
     }
 
     /// Hours on duty.
@@ -101,7 +132,17 @@ impl Wages {
 
     /// Hours paid, worked or not.
     pub(super) fn paid(&self) -> Millis {
-        self.duty() + self.unworked
+        self.duty() + self.unworked()
+    }
+
+    /// Hours paid and not worked.
+    pub(super) fn unworked(&self) -> Millis {
+        self.unworked.sum()
+    }
+
+    /// What they earn.
+    pub(super) fn unworked_pay(&self, money: &Money) -> Cents {
+        money.pay_per_h.times(self.unworked().hours())
     }
 
     /// Hours that are overtime by the day or by the week.
@@ -109,12 +150,10 @@ impl Wages {
         self.worked.iter().map(|step| step[1] + step[2]).sum()
     }
 
-    /// What all hours but overtime earn, night premiums included.
+    /// What all hours worked but overtime earn, night premiums included.
     pub(super) fn regular_pay(&self, money: &Money) -> Cents {
         let night = money.night.map_or(Cents::ZERO, |night| night.per_h);
-        self.step(money, 0, 1.0)
-            + money.pay_per_h.times(self.unworked.hours())
-            + night.times(self.night.hours())
+        self.step(money, 0, 1.0) + night.times(self.night.hours())
     }
 
     /// What overtime earns.

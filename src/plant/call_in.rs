@@ -1,13 +1,18 @@
-//! When drivers report: as rostered, staggered, or called each evening for the orders that are known by then.
+//! When drivers report: as rostered, staggered, or called the day before for the orders that are known by then.
 
 use super::command::Command;
 use super::event::{Event, Observer};
-use super::world::World;
-use crate::dispatch::{HALF_HOUR, Shift, matched};
+use super::plan::{Plan, Rostered};
+use super::world::{Scratch, World};
+use crate::dispatch::{HALF_HOUR, SendHome, Shift, matched};
 use crate::units::{DriverId, Millis, OrderId, PlantId, Volume};
 
-/// Drivers are called this long before the midnight that begins their day.
-const EVENING: Millis = Millis(6 * 3_600_000);
+impl Plan {
+    /// When the drivers of a day are called.
+    pub(super) fn call_time(&self, day: u16) -> Millis {
+        Millis::midnight(i64::from(day) - 1) + self.company.call_time
+    }
+}
 
 impl World<'_> {
     /// The report times of a driver under the present rule.
@@ -43,48 +48,99 @@ impl World<'_> {
             calls.copy_from_slice(&driver.reports);
         }
         self.call_in(0, observer);
+        self.call_off(0, observer);
         for day in 1..self.plan.days as u16 {
-            let evening = Millis::midnight(i64::from(day)) - EVENING;
-            self.schedule(evening, Command::CallIn(day));
+            self.schedule(self.plan.call_time(day), Command::CallIn(day));
+            if self.plan.company.call_off {
+                let midnight = Millis::midnight(i64::from(day));
+                self.schedule(midnight, Command::CallOff(day));
+            }
         }
     }
 
-    /// Calls the drivers of a day.
+    /// Calls the drivers of a day, for the orders that are on the book: what is called in later, or canceled, nobody knows.
     pub(super) fn call_in<O: Observer>(&mut self, day: u16, observer: &mut O) {
         let Some(spare) = self.day.policy.shift.spare() else {
             return;
         };
-        let midnight = Millis::midnight(i64::from(day));
         let plan = self.plan;
-        let (mut needs, mut times) = (
-            std::mem::take(&mut self.scratch.needs),
-            std::mem::take(&mut self.scratch.call_times),
-        );
         for plant in (0..plan.plants.len()).map(PlantId::new) {
-            needs.begin(midnight, (Millis::DAY.0 / HALF_HOUR.0) as usize);
-            for (position, aheads) in plan.ahead.iter().enumerate() {
-                let id = OrderId::new(position);
-                if plan.orders[position].called <= self.day.now && self.is_ordered(id) {
-                    let there = (&aheads[..], Some(plant));
-                    self.add_loads(&mut needs, id, there, Volume::ZERO, Millis::ZERO);
-                }
-            }
-            let roster = plan.roster.of(day as usize, plant);
-            let callable = roster.iter().filter(|entry| !entry.takes_over);
-            let shifts = callable
-                .clone()
-                .map(|entry| plan.drivers[entry.driver.at()].shift);
-            matched(&needs, spare, plan.pre_trip_mean, shifts, &mut times);
-            for (place, entry) in callable.enumerate() {
-                let at = times.get(place).map(|at| (*at).max(self.day.now));
+            self.match_calls(day, plant, spare, |_, _| true);
+            for place in 0..self.scratch.callable.len() {
+                let entry = self.scratch.callable[place];
+                let at = self.scratch.call_times.get(place).copied();
+                let at = at.map(|at| at.max(self.day.now));
                 self.call(entry.driver, entry.nth, at, observer);
             }
+            let roster = plan.roster.of(day as usize, plant);
             for entry in roster.iter().filter(|entry| entry.takes_over) {
                 self.call(entry.driver, entry.nth, Some(entry.report), observer);
             }
         }
+    }
+
+    /// The day begins, and its cancellations are known: whoever was called last and is needed no more is called off, unless the
+    /// report time is there.
+    pub(super) fn call_off<O: Observer>(&mut self, day: u16, observer: &mut O) {
+        let Some(spare) = self.day.policy.shift.spare() else {
+            return;
+        };
+        if !self.plan.company.call_off {
+            return;
+        }
+        for plant in (0..self.plan.plants.len()).map(PlantId::new) {
+            self.match_calls(day, plant, spare, |world, id| {
+                !world.day.orders[id.at()].closed
+            });
+            for place in self.scratch.call_times.len()..self.scratch.callable.len() {
+                let Rostered { driver, nth, .. } = self.scratch.callable[place];
+                let at = &mut self.day.calls[driver.at()][nth as usize];
+                if *at > self.day.now && *at < Millis::NEVER {
+                    *at = Millis::NEVER;
+                    self.tell(observer, Event::CalledOff { driver });
+                    self.keeps_nothing_for(driver);
+                }
+            }
+        }
+    }
+
+    /// Who can be called at a plant for a day, in the order of calling, and the times of as many as the orders on the book need that
+    /// `count`. The order is that of the roster; where the rule sends home by seniority, the most senior are called first.
+    fn match_calls(
+        &mut self,
+        day: u16,
+        plant: PlantId,
+        spare: u32,
+        count: impl Fn(&Self, OrderId) -> bool,
+    ) {
+        let plan = self.plan;
+        let mut needs = std::mem::take(&mut self.scratch.needs);
+        let midnight = Millis::midnight(i64::from(day));
+        needs.begin(midnight, (Millis::DAY.0 / HALF_HOUR.0) as usize);
+        for (position, aheads) in plan.ahead.iter().enumerate() {
+            let id = OrderId::new(position);
+            let known = plan.orders[position].called <= self.day.now && self.is_ordered(id);
+            if known && count(self, id) {
+                let there = (&aheads[..], Some(plant));
+                self.add_loads(&mut needs, id, there, Volume::ZERO, Millis::ZERO);
+            }
+        }
+        let Scratch {
+            callable,
+            call_times,
+            ..
+        } = &mut self.scratch;
+        let roster = plan.roster.of(day as usize, plant).iter();
+        callable.clear();
+        callable.extend(roster.filter(|entry| !entry.takes_over));
+        if let SendHome::Seniority { .. } = self.day.policy.send_home {
+            callable.sort_unstable_by_key(|entry| plan.drivers[entry.driver.at()].seniority);
+        }
+        let shifts = callable
+            .iter()
+            .map(|entry| plan.drivers[entry.driver.at()].shift);
+        matched(&needs, spare, plan.pre_trip_mean, shifts, call_times);
         self.scratch.needs = needs;
-        self.scratch.call_times = times;
     }
 
     fn call<O: Observer>(

@@ -52,6 +52,8 @@ pub(super) enum Command {
     Decide(OrderId),
     /// The drivers of a day are called.
     CallIn(u16),
+    /// The day begins for which drivers were called: those without work are called off.
+    CallOff(u16),
     /// A plant opens.
     Open(PlantId),
     /// The posted hours of a plant, or an hour for which it is kept open, are over.
@@ -117,6 +119,7 @@ impl Command {
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
             Self::Report(..)
             | Self::CallIn(_)
+            | Self::CallOff(_)
             | Self::Decide(_)
             | Self::Closing(_)
             | Self::Open(_)

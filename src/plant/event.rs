@@ -85,6 +85,11 @@ pub enum Event {
         /// Who.
         driver: DriverId,
     },
+    /// A driver who was called for the day is told not to come: the work is canceled.
+    CalledOff {
+        /// Who.
+        driver: DriverId,
+    },
     /// A driver does not come to work.
     NoShow {
         /// Who.
@@ -281,6 +286,8 @@ pub enum Event {
     BayLeft {
         /// The truck.
         truck: TruckId,
+        /// The order.
+        order: OrderId,
         /// The plant.
         plant: PlantId,
         /// Time in the bay.
@@ -611,6 +618,7 @@ impl Event {
             | Self::SiteGoesOn { .. }
             | Self::RestsOut { .. }
             | Self::NotCalled { .. }
+            | Self::CalledOff { .. }
             | Self::NoShow { .. }
             | Self::StrandedHome { .. }
             | Self::Cancelled { .. }

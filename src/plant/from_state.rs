@@ -75,6 +75,7 @@ impl<'p> World<'p> {
                     | Command::Closing(_)
                     | Command::HoldOver(_)
                     | Command::CallIn(_)
+                    | Command::CallOff(_)
                     | Command::Down(_, true)
                     | Command::PeriodOver
             );

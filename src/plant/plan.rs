@@ -12,6 +12,7 @@ mod roster;
 mod spot;
 mod truck;
 
+pub use driver::PayBasis;
 pub use order::OrderPlan;
 pub use plant::PlantPlan;
 pub use spot::SpotPlan;
@@ -20,6 +21,7 @@ pub use truck::TruckPlan;
 pub(super) use ahead::Ahead;
 pub(super) use driver::DriverPlan;
 pub(super) use drum::DrumPlan;
+pub(super) use roster::Rostered;
 
 use drawn::{DrawnPlan, drawn_plan};
 use driver::drivers;
@@ -121,7 +123,7 @@ impl Plan {
         let roads = super::road_plan::roads(scenario);
         let data = PolicyData {
             roads: &roads,
-            age_limit: scenario.concrete.known_age(),
+            age_limit: scenario.known_age(),
             prices: prices(scenario),
             driver_caution: scenario.company.driver_caution,
             slump_read: scenario.concrete.material.is_some(),
@@ -260,6 +262,11 @@ impl Plan {
     /// The rule books whose clocks are carried along.
     pub fn rule_sets(&self) -> &[RuleSet] {
         &self.rule_sets
+    }
+
+    /// What the pay of each driver looks at besides the hours of the period.
+    pub fn pay_basis(&self) -> impl Iterator<Item = &PayBasis> {
+        self.drivers.iter().map(|driver| &driver.pay)
     }
 
     /// Number of drivers.

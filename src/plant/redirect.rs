@@ -70,6 +70,9 @@ impl World<'_> {
         if id == load.order || plan.endless || plan.mix != mine.mix {
             return None;
         }
+        if plan.age.stabilized != mine.age.stabilized {
+            return None; // it is other concrete
+        }
         let wish = self.wish(id)?;
         if load.volume > wish.volume {
             return None; // nothing is left in the drum
@@ -94,6 +97,7 @@ impl World<'_> {
                     arrives,
                     stay,
                     retarder: plan.retarder,
+                    order: plan.age,
                     warmer_f: self.known_warmer_f(),
                 })
             })

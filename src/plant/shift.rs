@@ -35,6 +35,9 @@ impl World<'_> {
         let Some(planned) = self.report_time(id, nth) else {
             return;
         };
+        if planned == Millis::NEVER {
+            return; // called off
+        }
         let driver = &self.day.drivers[id.at()];
         if driver.on_duty && planned < driver.shift_over {
             self.plan_report(id, nth + 1); // a tour planned over more than a day goes on

@@ -4,11 +4,11 @@ use super::changes::paced;
 use super::command::Command;
 use super::drum::OnSite;
 use super::event::{Event, Lateness, Observer, Reject};
-use super::state::Phase;
+use super::state::{Phase, PromisedLoad};
 use super::world::{World, lane};
 use crate::dispatch::Redirect;
 use crate::hours::DutyStatus;
-use crate::units::{Millis, OrderId, SpotId, TruckId};
+use crate::units::{Millis, OrderId, Purpose, SpotId, TruckId};
 
 impl World<'_> {
     /// A loaded truck comes on site.
@@ -135,12 +135,22 @@ impl World<'_> {
         if load.wet {
             return Some(Reject::TooWet);
         }
-        if self.plan.age_limit == Millis::NEVER {
+        let limit = self.plan.age_limit(load.order);
+        if limit == Millis::NEVER {
             return None;
         }
         let discharge = self.plan.spots[load.spot.at()].discharge.mean(load.volume);
         let age = self.day.now + discharge - load.batched;
-        (age > self.plan.age_limit).then_some(Reject::TooOld)
+        (age > limit && !self.waives_age(load)).then_some(Reject::TooOld)
+    }
+
+    /// Whether the site takes this load though it is beyond its age limit, if it can be placed without added water: drawn for each
+    /// attempt at a load, and known to nobody before.
+    pub(super) fn waives_age(&self, load: &PromisedLoad) -> bool {
+        let plan = &self.plan.orders[load.order.at()];
+        let luck = self.day.luck;
+        let block = luck.block(Purpose::AgeWaiver, plan.entity, load.number, load.attempt);
+        block.uniform(0) < plan.age_waived
     }
 
     /// The site does not take the load: the truck makes room at once and drives back full.

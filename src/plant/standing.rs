@@ -4,6 +4,7 @@ use super::fork::Moment;
 use super::plan::Plan;
 use super::state::{NOT_OFFERED, Phase};
 use super::world::World;
+use crate::concrete::Until;
 use crate::hours::{Clock, Law, Left};
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 
@@ -151,10 +152,11 @@ impl Plan {
         })
     }
 
-    /// From batching to the end of discharge, at most, where these minutes are written; else [`Millis::NEVER`]. By a table of
-    /// ages the site itself sees to it: what it takes is within.
-    pub fn age_limit(&self) -> Millis {
-        self.age_limit
+    /// From batching to the end of discharge, at most, where these minutes are written, for all or for this order; else
+    /// [`Millis::NEVER`]. By a table of ages the site itself sees to it: what it takes is within.
+    pub fn age_limit(&self, order: OrderId) -> Millis {
+        let age = &self.orders[order.at()].age;
+        age.of(self.age_limit, Until::Discharged).0
     }
 
     /// The driver's rule book in words: the clock's name and its source.

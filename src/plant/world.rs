@@ -6,7 +6,7 @@ pub(super) mod lane;
 use super::command::Command;
 use super::day::Day;
 use super::event::{Event, Observer};
-use super::plan::Plan;
+use super::plan::{Plan, Rostered};
 use super::state::Rescue;
 use crate::dispatch::{Candidate, Needs};
 use crate::engine::Luck;
@@ -28,8 +28,9 @@ pub struct World<'p> {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Scratch {
     pub(super) candidates: Vec<Candidate>,
-    /// Room for the calls of one plant.
+    /// Room for the calls of one plant, and for those who can be called.
     pub(super) call_times: Vec<Millis>,
+    pub(super) callable: Vec<Rostered>,
     /// Room for what loads need.
     pub(super) needs: Needs,
     /// Who is to fetch a stranded driver, while that is decided: chosen from outside, for a look ahead.
@@ -109,6 +110,7 @@ impl<'p> World<'p> {
             Command::Closing(plant) => self.closing(plant, observer),
             Command::Decide(order) => self.decide(order, observer),
             Command::CallIn(day) => self.call_in(day, observer),
+            Command::CallOff(day) => self.call_off(day, observer),
             Command::HoldOver(plant) => self.hold_over(plant, observer),
             Command::Open(plant) => self.open(plant, observer),
             Command::Down(plant, planned) => self.plant_down(plant, planned, observer),

@@ -328,7 +328,7 @@ fn shift(shift: Shift) -> String {
             plain(minutes)
         ),
         Shift::Matched { spare } => format!(
-            "drivers are called the evening before as the known orders need them{}",
+            "drivers are called the day before as the known orders need them{}",
             besides(spare)
         ),
     }

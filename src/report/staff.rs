@@ -70,7 +70,7 @@ pub fn answer(
 
 /// How to read it; the first stands on the screen too.
 const NOTES: [&str; 6] = [
-    "Start times to demand: each evening drivers are called for the next day's orders as far as they are known, each load counted at \
+    "Start times to demand: drivers are called the day before for the orders of the day as far as they are known, each load counted at \
      the nearest open plant that makes its mix, on an empty road, from its send time until the truck is back; +1: one more is called than \
      needed at each plant, and who is not needed is not called.",
     "Staggered: evenly between the first and the last scheduled report of each plant; 20 min apart: from the first on. A driver who \

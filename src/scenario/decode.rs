@@ -15,7 +15,7 @@ mod shown;
 mod spread;
 
 pub use choice::{Contents, one_of, variant};
-pub use clock::{moment, moment_of, time_of_day, weekday, weekdays};
+pub use clock::{call, moment, moment_of, time_of_day, weekday, weekdays};
 pub use date::date;
 pub use fields::Fields;
 pub use limits::Limits;

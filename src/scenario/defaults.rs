@@ -20,7 +20,7 @@ pub use marks::{Mark, Marks, Whose};
 pub(super) use {company::*, concrete::*, fleet::*, money::*, orders::*, plants::*, roads::*};
 
 use crate::engine::Spread;
-use crate::units::{Cents, Volume};
+use crate::units::{Cents, Millis, Volume, Weekday};
 
 /// A default that readers take.
 #[derive(Debug)]
@@ -140,6 +140,19 @@ impl From<Volume> for Value {
 impl From<Spread> for Value {
     fn from(value: Spread) -> Self {
         Self::Spread(value)
+    }
+}
+
+/// A time of day.
+impl From<Millis> for Value {
+    fn from(value: Millis) -> Self {
+        Self::Words(value.to_string())
+    }
+}
+
+impl From<Weekday> for Value {
+    fn from(value: Weekday) -> Self {
+        Self::Words(format!("{value:?}"))
     }
 }
 

@@ -113,7 +113,7 @@ pub struct StaffResult {
     pub cost: Estimate,
     /// Costs by part, means.
     pub parts: [f64; CostPart::ALL.len()],
-    /// Regular pay for hours without work, a part of regular pay: mean.
+    /// Pay at the plain rate for hours without work, on duty or not: mean.
     pub idle_pay: f64,
     /// Share of loads late.
     pub late_share: Estimate,
@@ -450,7 +450,8 @@ impl Study<'_> {
         let idle = rows.replications().map(|replication| {
             let row = rows.row(case, replication);
             let used = f64::from(row[figure::TRUCK_USE]);
-            let pay = f64::from(row[parts_at + CostPart::Pay as usize]);
+            let part = |part: CostPart| f64::from(row[parts_at + part as usize]);
+            let pay = part(CostPart::Pay) + part(CostPart::Unworked);
             if used.is_nan() {
                 0.0
             } else {

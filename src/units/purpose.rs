@@ -49,6 +49,8 @@ pub enum Purpose {
     RackStay = 51,
     /// A day: the level of its air temperature.
     AirTemperature = 52,
+    /// Whether a site waives the age limit for an attempt at a load.
+    AgeWaiver = 53,
     /// The car that fetches a driver or drives one out.
     Car = 60,
     /// What only a look ahead draws.

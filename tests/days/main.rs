@@ -5,6 +5,7 @@ mod changed;
 #[path = "../support/day.rs"]
 mod day;
 
+mod age;
 mod changes;
 mod clocks_on_paper;
 mod decisions;
@@ -12,6 +13,7 @@ mod drawn_orders;
 mod held_up;
 mod ledger;
 mod money;
+mod pay;
 mod plants;
 mod roads;
 mod taken;

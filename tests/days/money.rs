@@ -77,8 +77,10 @@ fn a_driver_week_by_hand() {
         let at = CostPart::ALL.iter().position(|other| *other == part);
         parts[at.expect("a part")].units()
     };
-    // 40 h at $30; 1 h 29 of Saturday's six paid hours not worked; half an hour of six nights at $2.
-    assert_eq!(part(CostPart::Pay), 1200.0 + 44.5 + 6.0);
+    // 40 h at $30; half an hour of six nights at $2.
+    assert_eq!(part(CostPart::Pay), 1200.0 + 6.0);
+    // 1 h 29 of Saturday's six paid hours.
+    assert_eq!(part(CostPart::Unworked), 44.5);
     // 11 h 24 and Saturday's 4 h 31 at $45, 1 h 03 at $60.
     assert_eq!(part(CostPart::Overtime), 513.0 + 203.25 + 63.0);
     // 46 loads, 10 miles out and 9 back, $2 a mile.

@@ -138,7 +138,7 @@ fn forks_differ_by_news(
         assert!(
             at_first
                 .clone()
-                .any(|event| is_news(scenario, event, &rides)),
+                .any(|event| is_news(scenario, event, rides)),
             "{}, rule {rule}, replication {replication}, from {at}: decided by what nobody knows: {firsts:?}\nafter {:?}",
             scenario.name,
             truth.0[..same].last(),

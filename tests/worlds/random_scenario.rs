@@ -41,9 +41,14 @@ fn order(n: usize) -> impl Strategy<Value = String> {
         ),
     )
         .prop_map(move |((site, day, hour, minute, volume, spacing), (outlets, room, setup, load, finish))| {
+            let aged = if n == 3 {
+                "age_limit_min: 55, age_waived_share: 0.5, stabilizer: (min: 10, per_yd3: 4.5),"
+            } else {
+                ""
+            };
             format!(
                 "(name: \"O{n}\", site: \"S{site}\", day: {day}, first: \"{hour:02}:{minute:02}\", volume_yd3: {volume}, \
-                 load_yd3: {load}, spacing_min: {spacing}, outlets: [{outlets}], {room} {setup} {finish}),"
+                 load_yd3: {load}, spacing_min: {spacing}, outlets: [{outlets}], {room} {setup} {finish} {aged}),"
             )
         })
 }
@@ -184,6 +189,14 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
                 .map(|home| format!("(name: \"D{home}\", count: {trucks}, trucks: \"T{home}\", report: \"{hour:02}:00\", stagger_min: {stagger}, shift_h: {shift}),"))
                 .collect();
             let days = days.max(2);
+            // What is paid beyond the hours of a day, and whether drivers are called off.
+            let money = [
+                "",
+                "guaranteed_day_h: 5, show_up: (share: 0.6)",
+                "guaranteed_week_h: 30, overtime_after_week_h: 14, call_out_min_h: 3, workweek: Sunday",
+                "guaranteed_week_h: 20, guaranteed_day_h: 3, overtime_after_week_h: 20, show_up: ()",
+            ][(stagger % 4) as usize];
+            let call_off = stagger % 2 == 1;
             // What the desk reckons with for the bay, in minutes.
             let bay_wait = [0, 3, 12][(stagger / 3 % 3) as usize];
             let rules = rules.concat().replace("bay_wait_min: 0", &format!("bay_wait_min: {bay_wait}"));
@@ -192,7 +205,8 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
     name: "random",
     period: (first_day: Friday, days: {days}),
     rule_book: {book},
-    company: ({company}),
+    company: ({company} call_off: {call_off}),
+    money: ({money}),
     concrete: ({concrete}),
     changes: ({changes}),
     helpers: [(name: "H", at: "P0", from: "08:00", to: "21:00")],

@@ -11,8 +11,10 @@ impl Figures<'_> {
         CostPart::ALL.map(|part| match part {
             CostPart::Pay => self.wages.regular_pay(money),
             CostPart::Overtime => self.wages.overtime_pay(money),
+            CostPart::Unworked => self.wages.unworked_pay(money),
             CostPart::PayrollTax => {
-                let pay = self.wages.regular_pay(money) + self.wages.overtime_pay(money);
+                let worked = self.wages.regular_pay(money) + self.wages.overtime_pay(money);
+                let pay = worked + self.wages.unworked_pay(money);
                 pay.times(money.payroll_tax)
             }
             CostPart::TruckHours => money.truck_per_duty_h.times(self.wages.duty().hours()),
@@ -25,6 +27,7 @@ impl Figures<'_> {
                 .times(self.crew_hours + sums.crew_stayed.hours()),
             CostPart::Material => {
                 money.material_per_yd3.times(sums.batched.yd3())
+                    + sums.stabilizers
                     + self.material.cost(self.plan.corrections())
             }
             CostPart::Dumped => {

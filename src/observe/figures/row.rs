@@ -80,6 +80,7 @@ impl Figures<'_> {
         set(figure::POURS_BROKEN, pours.broken() as f64);
         let paid = self.wages.paid();
         set(figure::PAID_H, paid.hours());
+        set(figure::UNWORKED_H, self.wages.unworked().hours());
         set(figure::OVERTIME_H, self.wages.overtime().hours());
         set(
             figure::TRUCK_USE,
@@ -98,6 +99,7 @@ impl Figures<'_> {
         self.material.row(self.plan.corrections(), &mut set);
         self.clocks.row(&mut set);
         set(figure::NOT_CALLED, sums.not_called.into());
+        set(figure::CALLED_OFF, sums.called_off.into());
         set(figure::KEPT_OPEN_H, sums.kept_open.hours());
         set(figure::REDIRECTED, sums.redirected.into());
         set(figure::DECLINED, sums.declined.into());

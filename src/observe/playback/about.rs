@@ -32,6 +32,7 @@ impl Playback<'_> {
             Event::DriverDayLost { driver }
             | Event::RestsOut { driver }
             | Event::NotCalled { driver }
+            | Event::CalledOff { driver }
             | Event::NoShow { driver }
             | Event::Duty { driver, .. }
             | Event::LongDayAllowed { driver }

@@ -94,6 +94,7 @@ impl World<'_> {
             stay: spot_plan.stay(self.day.policy),
             parking: spot_plan.parking,
             retarder: plan.retarder,
+            age: plan.age,
             overrides: false,
         }
     }

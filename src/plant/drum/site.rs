@@ -130,8 +130,10 @@ impl World<'_> {
             retarder: drum.mix.retarder,
             agitating: true,
         });
-        limit.waived = material.waiver;
-        limit.age = material.age_limit.unwrap_or(limit.age);
+        limit.waived = self.waives_age(load);
+        let all = material.age_limit.unwrap_or(limit.age);
+        let order = &self.plan.orders[load.order.at()].age;
+        (limit.age, limit.until) = order.of(all, limit.until);
         limit.revolutions = material.revolution_limit.or(limit.revolutions);
         let over = match limit.until {
             Until::Discharged => {

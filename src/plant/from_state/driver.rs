@@ -15,7 +15,7 @@ impl<'p> World<'p> {
         // Where drivers are called, those of the next day have been by the evening before.
         let called = self.day.policy.shift.spare().is_some();
         for (nth, day) in (0..).zip(&plan.report_days) {
-            let evening = Millis::midnight(i64::from(*day)) - Millis::HOUR * 6;
+            let evening = self.plan.call_time(*day);
             let at = self.report_time(id, nth).unwrap_or(Millis::NEVER);
             if at <= self.day.now || at == Millis::NEVER || called && evening > self.day.now {
                 continue;

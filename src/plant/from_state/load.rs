@@ -85,6 +85,7 @@ impl<'p> World<'p> {
         let (took, waited) = (Millis::ZERO, Millis::ZERO);
         let left_bay = Event::BayLeft {
             truck,
+            order,
             plant,
             took,
             volume: load.volume,

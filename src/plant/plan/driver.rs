@@ -3,7 +3,7 @@
 use crate::engine::Entity;
 use crate::hours::{Clocks, RuleBook, RuleSet, TourRecord};
 use crate::scenario::{History, Licence, Scenario};
-use crate::units::{Millis, TruckId};
+use crate::units::{Millis, TruckId, Weekday};
 
 /// A driver made ready.
 #[derive(Clone, Debug)]
@@ -25,6 +25,18 @@ pub(in crate::plant) struct DriverPlan {
     pub(in crate::plant) released: Millis,
     pub(in crate::plant) in_row: u32,
     pub(in crate::plant) licence: Option<Licence>,
+    pub(in crate::plant) pay: PayBasis,
+}
+
+/// What pay looks at besides the hours of the period.
+#[derive(Clone, Debug)]
+pub struct PayBasis {
+    /// Planned length of a tour.
+    pub shift: Millis,
+    /// Weekdays that are rostered.
+    pub days: Vec<Weekday>,
+    /// Hours on duty on each day before the period, yesterday first.
+    pub before: Vec<Millis>,
 }
 
 pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
@@ -50,6 +62,13 @@ pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
             released: -driver.history.released_before,
             in_row: driver.history.days_in_row(),
             licence: driver.licence.clone(),
+            pay: PayBasis {
+                shift: driver.shift,
+                days: driver.days.clone(),
+                before: (driver.history.hours.iter())
+                    .map(|hours| Millis::from_hours(*hours))
+                    .collect(),
+            },
         })
         .collect()
 }

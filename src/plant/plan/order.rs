@@ -1,6 +1,7 @@
 //! Orders made ready, those with a volume and endless ones.
 
 use super::length::Length;
+use crate::concrete::OrderAge;
 use crate::engine::{Entity, Sampler, Spread};
 use crate::scenario::{Endless, Order, Routing, Scenario, Slot};
 use crate::units::{Cents, Millis, PlantId, Volume};
@@ -32,6 +33,11 @@ pub struct OrderPlan {
     pub(in crate::plant) makers: Vec<PlantId>,
     pub(in crate::plant) mix: Entity,
     pub(in crate::plant) retarder: bool,
+    pub(in crate::plant) age: OrderAge,
+    /// Share of the loads beyond their age limit that the site takes.
+    pub(in crate::plant) age_waived: f64,
+    /// What the stabilizer costs for each yd³ batched.
+    pub stabilizer_per_yd3: Cents,
     /// What a yd³ of its mix weighs, lb.
     pub(in crate::plant) lb_per_yd3: f64,
     pub(in crate::plant) drawn: bool,
@@ -92,6 +98,9 @@ pub(super) fn order_plan(
         makers: scenario.makers(&order.mix, &order.plants).collect(),
         mix: Entity::named(&order.mix),
         retarder: scenario.concrete.retarder(&order.mix),
+        age: order.age,
+        age_waived: order.age_waived.unwrap_or_else(|| waived(scenario)),
+        stabilizer_per_yd3: order.stabilizer_per_yd3,
         lb_per_yd3: scenario.concrete.lb_per_yd3(&order.mix),
         drawn: false,
         arrivals: None,
@@ -117,6 +126,12 @@ pub(super) fn order_plan(
     plan
 }
 
+/// The share of loads for which all waive the age limit.
+fn waived(scenario: &Scenario) -> f64 {
+    let all = (scenario.concrete.material.as_ref()).is_some_and(|material| material.waiver);
+    if all { 1.0 } else { 0.0 }
+}
+
 pub(super) fn endless_plan(
     scenario: &Scenario,
     endless: &Endless,
@@ -138,6 +153,9 @@ pub(super) fn endless_plan(
         makers: scenario.makers(&endless.mix, &[]).collect(),
         mix: Entity::named(&endless.mix),
         retarder: scenario.concrete.retarder(&endless.mix),
+        age: OrderAge::USUAL,
+        age_waived: waived(scenario),
+        stabilizer_per_yd3: Cents::ZERO,
         lb_per_yd3: scenario.concrete.lb_per_yd3(&endless.mix),
         drawn: endless.routing == Routing::Drawn,
         arrivals: endless.arrivals.as_ref().map(Length::minutes),

@@ -43,7 +43,8 @@ impl World<'_> {
     /// Loading is done.
     pub(in crate::plant) fn leave_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = &self.day.trucks[truck_id.at()];
-        let (id, took) = (truck.load().plant, self.day.now - truck.since);
+        let (id, order) = (truck.load().plant, truck.load().order);
+        let took = self.day.now - truck.since;
         let volume = if truck.load().dry_up {
             Volume::ZERO // nothing new for the order
         } else {
@@ -53,6 +54,7 @@ impl World<'_> {
             observer,
             Event::BayLeft {
                 truck: truck_id,
+                order,
                 plant: id,
                 took,
                 volume,

@@ -53,6 +53,7 @@ impl World<'_> {
             stay: spot.stay(self.day.policy),
             parking: spot.parking,
             retarder: self.plan.orders[load.order.at()].retarder,
+            age: self.plan.orders[load.order.at()].age,
             overrides: false,
         };
         let view = self.view(&[]);

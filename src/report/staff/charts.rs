@@ -1,7 +1,7 @@
 //! The cost curve with its parts, and the service line under it.
 
 use super::sentences;
-use super::tables::{penalties, stranded};
+use super::tables::{penalties, regular_pay, stranded};
 use crate::observe::CostPart;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, level};
@@ -29,7 +29,7 @@ fn line(answer: &StaffAnswer, like: Staffing) -> Vec<&StaffResult> {
 fn parts(result: &StaffResult) -> Vec<f64> {
     let part = |part: CostPart| result.parts[part as usize];
     vec![
-        (part(CostPart::Pay) - result.idle_pay).max(0.0) + part(CostPart::PayrollTax),
+        (regular_pay(result) - result.idle_pay).max(0.0) + part(CostPart::PayrollTax),
         result.idle_pay,
         part(CostPart::Overtime),
         penalties(result),

@@ -24,6 +24,11 @@ pub(super) fn penalties(result: &StaffResult) -> f64 {
     parts.map(|part| result.parts[part as usize]).sum()
 }
 
+/// What hours at the plain rate earn, those included that are paid and not worked.
+pub(super) fn regular_pay(result: &StaffResult) -> f64 {
+    result.parts[CostPart::Pay as usize] + result.parts[CostPart::Unworked as usize]
+}
+
 /// What stranded drivers cost, those who fetch them included.
 pub(super) fn stranded(result: &StaffResult) -> f64 {
     result.parts[CostPart::Stranded as usize] + result.parts[CostPart::Helpers as usize]
@@ -140,7 +145,7 @@ fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<Cell> {
         Cell::estimate(&result.cost, Unit::Money, 0),
         thousands(result.cost.mean),
     ];
-    cells.extend(money(result.parts[CostPart::Pay as usize]));
+    cells.extend(money(regular_pay(result)));
     cells.push(Cell::number(result.idle_pay, Unit::Money, 0));
     cells.extend(money(result.parts[CostPart::Overtime as usize]));
     cells.extend([

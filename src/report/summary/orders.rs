@@ -231,6 +231,15 @@ fn particulars(scenario: &Scenario, page: &mut Page) {
     list("Room for trucks that wait on site", &|order| {
         order.stay.waiting_room.map(|room| room.to_string())
     });
+    list("Age of the concrete", &|order| {
+        let limit = (order.age.limit).map(|limit| format!("at most {}", minutes(limit)));
+        let kept = (order.age.stabilized > Millis::ZERO)
+            .then(|| format!("{} more by a stabilizer", minutes(order.age.stabilized)));
+        let waived = (order.age_waived)
+            .map(|waived| format!("waived for {} of loads that need no water", share(waived)));
+        let parts: Vec<String> = limit.into_iter().chain(kept).chain(waived).collect();
+        (!parts.is_empty()).then(|| parts.join(", "))
+    });
     list("Not known from the start", &|order| {
         let sometimes = (order.chance < 1.0).then(|| format!("in {}", share(order.chance)));
         let called = (order.called > Millis::ZERO)

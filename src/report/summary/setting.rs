@@ -59,6 +59,15 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
     if !company.stranded_drive_car {
         habits.push("a second person drives the helper's car home".into());
     }
+    if (scenario.rules.iter()).any(|rule| rule.shift.spare().is_some()) {
+        let off = if company.call_off {
+            " and called off at midnight if cancellations leave no work"
+        } else {
+            ""
+        };
+        let at = clock(company.call_time);
+        habits.push(format!("drivers are called in at {at} the day before{off}"));
+    }
     if company.relief {
         habits.push("a free driver takes over a full drum".into());
     }
@@ -266,8 +275,9 @@ fn extras(money: &Money) -> Vec<String> {
     let mut parts = Vec::new();
     if let Some(after) = money.overtime_after_week {
         parts.push(format!(
-            "overtime after {} h of a week",
-            plain(after.hours())
+            "overtime after {} h of a week from {:?} on",
+            plain(after.hours()),
+            money.workweek
         ));
     }
     if let Some((after, factor)) = money.second_overtime {
@@ -284,6 +294,23 @@ fn extras(money: &Money) -> Vec<String> {
         parts.push(format!(
             "a shift is paid for {} h at least",
             plain(money.call_out.hours())
+        ));
+    }
+    for (guaranteed, what) in [
+        (money.guaranteed_day, "a day that a driver comes"),
+        (money.guaranteed_week, "a week of the roster"),
+    ] {
+        if guaranteed > Millis::ZERO {
+            let hours = plain(guaranteed.hours());
+            parts.push(format!("{what} is paid for {hours} h at least"));
+        }
+    }
+    if let Some(pay) = money.show_up {
+        parts.push(format!(
+            "sent home early or called off: {} of the shift is paid, {} to {} h",
+            share(pay.share),
+            plain(pay.least.hours()),
+            plain(pay.most.hours())
         ));
     }
     if let Some(night) = &money.night {

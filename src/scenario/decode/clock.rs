@@ -25,6 +25,26 @@ pub fn moment(node: &Node, problems: &Problems) -> Option<Millis> {
     )
 }
 
+/// `"09:30"`, or on the day before `"16:30 -1"`: since midnight of the day in question, from -24:00 to 24:00.
+pub fn call(node: &Node, problems: &Problems) -> Option<Millis> {
+    let expected = "a time of day \"HH:MM\", on the day before \"HH:MM -1\"";
+    let Kind::Text(text) = &node.kind else {
+        return wrong_kind(node, expected, problems);
+    };
+    let before = text.trim().strip_suffix("-1");
+    let time = read(before.unwrap_or(text).trim());
+    match time.filter(|(time, marked)| *time <= Millis::DAY && !marked) {
+        Some((time, _)) if before.is_some() => Some(time - Millis::DAY),
+        Some((time, _)) => Some(time),
+        None => not_such(node, text, expected, problems),
+    }
+}
+
+fn not_such<T>(node: &Node, text: &str, expected: &str, problems: &Problems) -> Option<T> {
+    let title = format!("{} is not such a time", quoted(text));
+    problems.add(Problem::new(node.span.clone(), title).label(format!("expected {expected}")))
+}
+
 fn clock(node: &Node, hours: i64, expected: &str, problems: &Problems) -> Option<Millis> {
     let Kind::Text(text) = &node.kind else {
         return wrong_kind(node, expected, problems);
@@ -34,13 +54,7 @@ fn clock(node: &Node, hours: i64, expected: &str, problems: &Problems) -> Option
     });
     match time {
         Some((time, _)) => Some(time),
-        None => problems.add(
-            Problem::new(
-                node.span.clone(),
-                format!("{} is not such a time", quoted(text)),
-            )
-            .label(format!("expected {expected}")),
-        ),
+        None => not_such(node, text, expected, problems),
     }
 }
 

@@ -3,6 +3,7 @@
 use super::Source::{Off, Practice, Published};
 use super::defaults;
 use crate::engine::Spread;
+use crate::units::Millis;
 
 defaults! {
     WINDOW_H: f64 = 14.0, "scenario.rule_book", "h", "driving window after reporting",
@@ -19,6 +20,9 @@ defaults! {
         "how long before its return a truck is given its next load", Practice("");
     LATEST_REPORT_H: f64 = 4.0, "company.latest_report_h", "h",
         "latest start for a driver who is still resting", Practice("");
+    CALL_TIME: Millis = Millis(17 * 3_600_000), "company.call_time", "the day before",
+        "when drivers are called in for the next day, where the rule calls them", Practice("");
+    CALL_OFF: bool = false, "company.call_off", "", "drivers whose work is canceled by midnight are called off", Off;
     LEAST_WEEK_H: f64 = 1.0, "company.least_week_h", "h", "weekly hours left that a driver is still called in for", Practice("");
     STRANDED_DRIVE_CAR: bool = true, "company.stranded_drive_car", "",
         "the stranded driver may drive the helper's car home", Practice("");

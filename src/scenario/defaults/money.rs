@@ -2,7 +2,7 @@
 
 use super::Source::{Memory, Off, Practice, Published};
 use super::defaults;
-use crate::units::Cents;
+use crate::units::{Cents, Weekday};
 
 defaults! {
     PAY_PER_H: Cents = Cents::dollars(27), "money.pay_per_h", "an hour", "drivers' paid hour",
@@ -13,6 +13,15 @@ defaults! {
     OVERTIME_AFTER_WEEK: () = (), "money.overtime_after_week_h", "h", "hours of a week after which overtime is paid", Off;
     SECOND_OVERTIME: () = (), "money.second_overtime", "", "second step of overtime", Off;
     CALL_OUT_H: f64 = 0.0, "money.call_out_min_h", "h", "least hours paid for a shift", Off;
+    GUARANTEED_DAY: f64 = 0.0, "money.guaranteed_day_h", "h", "hours that a driver who comes is paid for at least that day", Off;
+    GUARANTEED_WEEK: f64 = 0.0, "money.guaranteed_week_h", "h", "hours that a scheduled driver is paid for at least in a week", Off;
+    SHOW_UP: () = (), "money.show_up", "", "show-up pay of a driver who is sent home early, or called off", Off;
+    SHOW_UP_SHARE: f64 = 0.5, "money.show_up.share", "of the shift", "share of the scheduled shift that show-up pay is for",
+        Published("half the usual or scheduled day's work: 8 CCR 11090(5)(A)");
+    SHOW_UP_LEAST: f64 = 2.0, "money.show_up.least_h", "h", "least show-up pay", Published("no less than 2 hours: 8 CCR 11090(5)(A)");
+    SHOW_UP_MOST: f64 = 4.0, "money.show_up.most_h", "h", "most show-up pay", Published("no more than 4 hours: 8 CCR 11090(5)(A)");
+    WORKWEEK: Weekday = Weekday::Monday, "money.workweek", "", "weekday on which the workweek begins",
+        Practice("the employer fixes it, any day will do: 29 CFR 778.105");
     NIGHT: () = (), "money.night", "", "night premium", Off;
     WEEKEND: () = (), "money.weekend", "", "weekend premium", Off;
     TRUCK_PER_DUTY_H: Cents = Cents::dollars(25), "money.truck_per_duty_h", "an hour", "truck with a driver on duty",

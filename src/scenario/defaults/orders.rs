@@ -15,6 +15,9 @@ defaults! {
     SETUP_MIN: f64 = 0.0, "orders.setup_min", "min", "set-up on site before the first load", Off;
     CHANCE: f64 = 1.0, "orders.chance", "share of simulated periods", "orders that come only now and then", Off;
     CALLED: () = (), "orders.called", "", "when the desk hears of an order (left out: known from the start)", Off;
+    ORDER_AGE_LIMIT: () = (), "orders.age_limit_min", "min", "age limit of an order of its own (left out: that of all)", Off;
+    AGE_WAIVED: () = (), "orders.age_waived_share", "share of loads", "loads past the age limit that a site takes if they need no water", Off;
+    STABILIZER: () = (), "orders.stabilizer", "", "stabilizer (extended-set admixture) in an order's concrete", Off;
     OUTDOOR: bool = false, "orders.outdoor", "", "rain cancels the order", Off;
     PUMP: bool = false, "orders.pump", "", "a pump stands on site, paid by the hour", Off;
     FINISH_BY: () = (), "orders.finish_by", "", "when a pour was agreed to be finished", Off;

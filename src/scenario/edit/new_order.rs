@@ -1,7 +1,8 @@
 //! An order that the desk is asked for, at several first-load times: one of them at most is taken.
 
+use crate::concrete::OrderAge;
 use crate::scenario::{Destination, Order, Outlet, Scenario, StayTimes, defaults};
-use crate::units::{Millis, PlaceId, Volume};
+use crate::units::{Cents, Millis, PlaceId, Volume};
 
 /// What is asked for.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,6 +56,9 @@ pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenar
         called: Millis::ZERO,
         outdoor: false,
         pump: false,
+        age: OrderAge::USUAL,
+        age_waived: None,
+        stabilizer_per_yd3: Cents::ZERO,
         finish_by: None,
         plants: Vec::new(),
         stay: Destination {

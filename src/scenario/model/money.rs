@@ -11,12 +11,16 @@ use crate::units::{Cents, Millis, Volume, Weekday};
 ///  outside_per_load?: 15, below_strength?: 500, moved_per_min?: 1, moved_lost_share?: 0.05,
 ///  undelivered_per_yd3?: 180, stranded?: 400, lodging?: 0, helper_per_h?: 55,
 ///  overtime_after_week_h?: 40, second_overtime?: (after_h: 12, factor: 2), call_out_min_h?: 4,     // left out: none
+///  guaranteed_day_h?: 6, guaranteed_week_h?: 40, show_up?: (share?: 0.5, least_h?: 2, most_h?: 4), // left out: none
+///  workweek?: Monday,
 ///  night?: (from: "20:00", to: "05:00", per_h: 2.5), weekend?: (days?: [Saturday, Sunday], factor: 1.25),
 ///  truck_per_mile?: 0, miles_at_mph?: 30, per_washout?: 0, found_heavy?: 0, returned_per_yd3?: 40, pump_standby_per_h?: 0, site_crew_per_h?: 0,
 ///  revenue?: (per_yd3?: 170, prices?: {"air": 182}, unloading_min_per_yd3?: 7, unloading_per_min?: 2.5, short_load_under_yd3?: 5, short_load?: 90))
 /// ```
 /// A driver's hour earns the highest factor that applies to it, once. A tour belongs to the day on which it began, and to that
-/// day's week, Monday to Sunday. Hours that are overtime by the day do not count towards the week's.
+/// day's workweek: seven days from `workweek` on, fixed and recurring (29 CFR 778.105). Hours that are overtime by the day do not
+/// count towards the week's, whether in the period or before it (`history` of a driver). Hours that are paid and not worked are
+/// paid at the plain rate and count towards no overtime (29 CFR 778.218 to 778.220).
 #[derive(Clone, Debug, PartialEq)]
 pub struct Money {
     /// A driver's paid hour.
@@ -72,6 +76,16 @@ pub struct Money {
     pub second_overtime: Option<(Millis, f64)>,
     /// The least that a tour is paid for, at the plain rate.
     pub call_out: Millis,
+    /// The least that a driver is paid for in a day on which one of the driver's tours begins, 0 to 24 h.
+    pub guaranteed_day: Millis,
+    /// The least that a driver is paid for in a workweek, 0 to 168 h, but no more than the roster gives: a driver who is rostered for
+    /// fewer hours has those. A week that is only partly in the period counts by its rostered days that are, and a day on which the
+    /// driver does not come is left out.
+    pub guaranteed_week: Millis,
+    /// What a driver is paid for who comes and is sent home early, or whose call is taken back. None: nothing.
+    pub show_up: Option<ShowUp>,
+    /// Weekday on which the workweek begins.
+    pub workweek: Weekday,
     /// What an hour of the night earns on top. None: nothing.
     pub night: Option<Night>,
     /// What hours of tours that began on some weekdays earn. None: no more than on others.
@@ -92,6 +106,24 @@ pub struct Money {
     pub site_crew_per_h: Cents,
     /// What customers pay.
     pub revenue: Revenue,
+}
+
+/// `(share?: 0.5, least_h?: 2, most_h?: 4)`: 8 CCR 11090(5)(A).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ShowUp {
+    /// Share of the planned tour that is paid for at least, 0 to 1.
+    pub share: f64,
+    /// No less than this, 0 to 24 h.
+    pub least: Millis,
+    /// No more than this, `least` to 24 h.
+    pub most: Millis,
+}
+
+impl ShowUp {
+    /// What is paid for at least, of a planned tour.
+    pub fn of(&self, shift: Millis) -> Millis {
+        Millis::from_hours(shift.hours() * self.share).clamp(self.least, self.most)
+    }
 }
 
 /// `(from: "20:00", to: "05:00", per_h: 2.5)`

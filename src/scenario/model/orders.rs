@@ -1,15 +1,17 @@
 //! Orders: written one by one, drawn day by day, or endless.
 
 use super::Destination;
+use crate::concrete::OrderAge;
 use crate::engine::{Count, Spread};
-use crate::units::{Millis, PlantId, Volume};
+use crate::units::{Cents, Millis, PlantId, Volume};
 
 /// ```text
 /// (name: "…", site: "…", day?: 1, first: "07:00", volume_yd3: 60, load_yd3?: 10,
 ///  spacing_min: 15 | pour_rate_yd3_h: 40,        // one of the two
 ///  customer?: "…", mix?: "standard", late_min?: 15, gap_min?: …, setup_min?: 0, finish_by?: "15:00",
-///  chance?: 1, called?: "09:00", outdoor?: false,      // called left out: known from the start
+///  chance?: 1, called?: "09:00", outdoor?: false,      // called left out: known from the start; "16:30 -1": the day before
 ///  pump?: false, balance_yd3?: Triangular(1, 4, 9),
+///  age_limit_min?: 60, age_waived_share?: 0.3, stabilizer?: (min: 60, per_yd3: 4),      // left out: as `concrete` says, none
 ///  … and the fields of a stay: outlets, position, discharge, chute_wash, waiting_room)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -45,6 +47,16 @@ pub struct Order {
     /// What its site calls in beyond the volume once all loads but the last are there, yd³, by the half yard. None: as `changes`
     /// says.
     pub balance_yd3: Option<Spread>,
+    /// The age limit that the purchaser has agreed for this order, and how much longer a stabilizer keeps its concrete: more than 0, at
+    /// most 24 h each. Slump is lost with a stabilizer as without.
+    pub age: OrderAge,
+    /// Share of the loads beyond their age limit that the site takes all the same, where they can be placed without water added (ASTM
+    /// C94 lets the purchaser waive it so), 0 to 1. Nobody counts on it. None: all with `waiver` of [`Material`], else none.
+    ///
+    /// [`Material`]: super::super::Material
+    pub age_waived: Option<f64>,
+    /// What the stabilizer costs for each yd³ batched.
+    pub stabilizer_per_yd3: Cents,
     /// When the pour was agreed to be finished. None: not agreed.
     pub finish_by: Option<Millis>,
     /// Plants that may make it; empty: all that make its mix. Not written in a file: studies of one pour set it.
@@ -72,7 +84,7 @@ pub struct Slot {
 ///  volume_yd3: Empirical([3, 3, 8, 10]),             // by the half yard, at least one half
 ///  at_most?: 30, most_yd3?: 12,                      // left out: what all but a millionth of the days, a thousandth of the orders need
 ///  … and of an order: customer, site, load_yd3, spacing_min | pour_rate_yd3_h, mix, late_min, gap_min, setup_min, outdoor, pump, balance_yd3,
-///    outlets, position, discharge, chute_wash, waiting_room)
+///    age_limit_min, age_waived_share, stabilizer, outlets, position, discharge, chute_wash, waiting_room)
 /// ```
 /// Orders drawn for each day of each replication, the same under every rule; known from the start of the period. They are called
 /// "small Tue 3", in a period of more than seven days "small 9 Tue 3". Random orders for several sites are several lists: Poisson

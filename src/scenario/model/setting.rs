@@ -19,6 +19,7 @@ pub struct Period {
 /// ```text
 /// (no_load_after_h?: 12, finish_within_h?: 13, most_days_in_row?: 6,        // left out: no such limit
 ///  driver_caution?: 0.8, promise_horizon_min?: 20, latest_report_h?: 4, least_week_h?: 1, stranded_drive_car?: true,
+///  call_time?: "17:00", call_off?: false,
 ///  order_open_h?: 3, relief?: false, stabiliser_h?: 0, drum_cleaning_min?: 180)          // (common practice, no source)
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -36,6 +37,12 @@ pub struct Company {
     pub finish_within: Option<Millis>,
     /// A driver who would work more days in a row is not called. None: no such limit.
     pub days_in_row: Option<u32>,
+    /// When drivers are called for the next day under a rule that calls them, since the midnight before: for the orders that are on the
+    /// book then. 0 to 24 h.
+    pub call_time: Millis,
+    /// Whether drivers are called off at the midnight that begins their day, if its cancellations leave them without work. They have
+    /// the show-up pay of [`Money`](super::Money).
+    pub call_off: bool,
     /// A driver with less than this left of the weekly hours is not called, 0 to 14 h.
     pub least_week: Millis,
     /// Whether the stranded driver may drive the car home in which the helper came. Otherwise a second person comes along.

@@ -1,10 +1,12 @@
 //! Prices.
 
-use super::super::decode::{Fields, Limits, Shown, entries, number, time_of_day, weekdays};
+use super::super::decode::{
+    Fields, Limits, Shown, entries, number, time_of_day, weekday, weekdays,
+};
 use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Field, Node};
-use super::super::{Money, Night, Revenue, Weekend};
+use super::super::{Money, Night, Revenue, ShowUp, Weekend};
 use crate::units::{Cents, Millis, Volume, Weekday};
 
 /// An amount of money.
@@ -63,6 +65,10 @@ pub(super) fn money(mut fields: Fields<'_>) -> Money {
             })
             .map(|SecondStep(after, factor)| (after, factor)),
         call_out: Millis::from_hours(fields.usual(&defaults::CALL_OUT_H, hours(24.0))),
+        guaranteed_day: Millis::from_hours(fields.usual(&defaults::GUARANTEED_DAY, hours(24.0))),
+        guaranteed_week: Millis::from_hours(fields.usual(&defaults::GUARANTEED_WEEK, hours(168.0))),
+        show_up: fields.off(&defaults::SHOW_UP, show_up),
+        workweek: fields.usual(&defaults::WORKWEEK, weekday),
         night: fields.off(&defaults::NIGHT, night),
         weekend: fields.off(&defaults::WEEKEND, weekend),
         truck_per_mile: fields.usual(&defaults::TRUCK_PER_MILE, price),
@@ -82,6 +88,7 @@ pub(super) fn money(mut fields: Fields<'_>) -> Money {
 struct SecondStep(Millis, f64);
 
 impl Shown for SecondStep {}
+impl Shown for ShowUp {}
 impl Shown for Night {}
 impl Shown for Weekend {}
 
@@ -99,6 +106,29 @@ fn second_overtime(node: &Node, first: Millis, problems: &Problems) -> Option<Se
     }
     fields.finish();
     Some(SecondStep(Millis::from_hours(after?), factor?))
+}
+
+/// `(share?: 0.5, least_h?: 2, most_h?: 4)`
+fn show_up(node: &Node, problems: &Problems) -> Option<ShowUp> {
+    let mut fields = Fields::of(node, "show-up block", problems)?;
+    let hours = || number(Limits::between("hours", 0.0, 24.0));
+    let share = number(Limits::between("share of the shift", 0.0, 1.0));
+    let share = fields.usual(&defaults::SHOW_UP_SHARE, share);
+    let least = fields.usual(&defaults::SHOW_UP_LEAST, hours());
+    let most = fields.usual(&defaults::SHOW_UP_MOST, hours());
+    let place = fields.place("most_h").or_else(|| fields.place("least_h"));
+    if let Some(place) = place.filter(|_| least > most) {
+        let title = format!("show-up pay is for at least {least} h and for at most {most} h");
+        let problem = Problem::new(place, title);
+        problems.add::<()>(problem.label("expected `least_h` no more than `most_h`"));
+    }
+    fields.finish();
+    let (least, most) = (least.min(most), least.max(most));
+    Some(ShowUp {
+        share,
+        least: Millis::from_hours(least),
+        most: Millis::from_hours(most),
+    })
 }
 
 fn night(node: &Node, problems: &Problems) -> Option<Night> {

@@ -1,11 +1,14 @@
 //! Orders with a volume, endless orders, and how their sites take the loads.
 
+mod age;
 mod drawn;
+
+use self::age::Aged;
 
 use std::collections::BTreeSet;
 
 use super::super::decode::{
-    self, Fields, Limits, Names, factors, flag, list, minutes, moment, name, number, one_of,
+    self, Fields, Limits, Names, call, factors, flag, list, minutes, moment, name, number, one_of,
     spanned, time_of_day, volumes, whole,
 };
 use super::super::defaults;
@@ -62,10 +65,11 @@ impl<'a> Book<'a> {
             &defaults::CHANCE,
             number(Limits::above("share of periods", 0.0, 1.0)),
         );
-        let called = fields.off(&defaults::CALLED, time_of_day);
+        let called = fields.off(&defaults::CALLED, call);
         let outdoor = fields.usual(&defaults::OUTDOOR, flag);
         let pump = fields.usual(&defaults::PUMP, flag);
         let balance_yd3 = fields.maybe("balance_yd3", volumes);
+        let aged = Aged::read(&mut fields);
         let finish_by = fields.off(&defaults::FINISH_BY, spanned(moment));
         if let (Some(first), Some(finish)) = (first, &finish_by)
             && finish.value <= first
@@ -96,12 +100,16 @@ impl<'a> Book<'a> {
             gap,
             setup: Millis::from_minutes(setup),
             chance,
+            // Midnight stands for the beginning of the period.
             called: called
-                .filter(|called| *called > Millis::ZERO)
-                .map_or(Millis::ZERO, |called| midnight + called),
+                .filter(|called| *called != Millis::ZERO)
+                .map_or(Millis::ZERO, |called| (midnight + called).max(Millis::ZERO)),
             outdoor,
             pump,
             balance_yd3,
+            age: aged.age,
+            age_waived: aged.waived,
+            stabilizer_per_yd3: aged.stabilizer_per_yd3,
             finish_by: finish_by.map(|finish| midnight + finish.value),
             plants: Vec::new(),
             stay: stay?,

@@ -1,6 +1,6 @@
 //! The period, the company's habits and the yard.
 
-use super::super::decode::{Fields, Limits, flag, minutes, number, weekday, whole};
+use super::super::decode::{Fields, Limits, flag, minutes, number, time_of_day, weekday, whole};
 use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
@@ -80,6 +80,8 @@ pub(super) fn company(mut fields: Fields<'_>) -> Company {
     let driver_caution = fields.usual(&defaults::DRIVER_CAUTION, share);
     let promise_horizon = fields.usual(&defaults::PROMISE_HORIZON_MIN, minutes(240.0));
     let latest_report = fields.usual(&defaults::LATEST_REPORT_H, from_0(24.0));
+    let call_time = fields.usual(&defaults::CALL_TIME, time_of_day);
+    let call_off = fields.usual(&defaults::CALL_OFF, flag);
     let finish_within = fields.off(&defaults::FINISH_WITHIN, hours(672.0));
     let days_in_row = fields.off(&defaults::DAYS_IN_ROW, days);
     let least_week = fields.usual(&defaults::LEAST_WEEK_H, from_0(14.0));
@@ -96,6 +98,8 @@ pub(super) fn company(mut fields: Fields<'_>) -> Company {
         latest_report: Millis::from_hours(latest_report),
         finish_within: finish_within.map(Millis::from_hours),
         days_in_row,
+        call_time,
+        call_off,
         least_week: Millis::from_hours(least_week),
         stranded_drive_car,
         order_open: Millis::from_hours(order_open),

@@ -136,7 +136,7 @@ impl<'t, 's: 't> Trial for &'t Moments<'s> {
                 until += Millis::HOUR;
                 world.go_on_to(until, watch);
             }
-            fate::write(watch.seen(), self.plan.age_limit(), cells);
+            fate::write(watch.seen(), self.plan.age_limit(order), cells);
         };
         let trials = self.question.trials.max(2);
         let mut sums = [[0.0; 2]; FORETOLD.len()];

@@ -145,7 +145,7 @@ impl<'b, 'p> Trial for LoadTrial<'b, 'p> {
             until += Millis::HOUR;
             world.go_on_to(until, watch);
         }
-        fate::write(watch.seen(), base.plan.age_limit(), row);
+        fate::write(watch.seen(), base.plan.age_limit(self.order), row);
         row[column::COST] = paid.units() as f32;
     }
 }

@@ -83,7 +83,7 @@ fn the_summary_tells_decisions() {
     let all = told(&changed(&[("belief: FreeFlow", ALL)]));
     for said in [
         "the plant and truck that look cheapest",
-        "drivers are called the evening before as the known orders need them, and 2 drivers besides",
+        "drivers are called the day before as the known orders need them, and 2 drivers besides",
         "drivers not needed any more go home, earliest to report first, 1 held until the plant closes",
         "empty trucks head for the plant with the most waiting volume per truck",
         "dispatch skips the hours check for 25% of loads",

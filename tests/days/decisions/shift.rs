@@ -84,7 +84,7 @@ fn nobody_is_called_for_an_order_that_is_not_known() {
 00:00 D2 is not called: no work
 00:00 D3 is not called: no work
 00:00 D4 is not called: no work
-18:00 D4 is not called: no work
+17:00 D4 is not called: no work
 06:15 +1 D1 reports, T1
 06:45 +1 D2 reports, T2
 07:15 +1 D3 reports, T3
@@ -142,4 +142,121 @@ fn seniority_is_as_written() {
          (name: \"D4\", trucks: \"T4\", report: \"05:30\", seniority: 2)",
     );
     assert!(lines(&text, &["off duty"]).ends_with("15:50 D4 off duty after 10 h 20 min\n"));
+}
+
+/// The desk calls at 17:00 the day before, unless another time is written: an order called in at 17:30 is not on the book by then.
+#[test]
+fn drivers_are_called_from_the_book_as_it_is_then() {
+    let week = |called: &str, company: &str| {
+        let text = four("shift: Matched")
+            .replace(
+                "company: (",
+                &format!("period: (days: 2), company: ({company}"),
+            )
+            .replace(
+                "spacing_min: 30,",
+                &format!("spacing_min: 30, day: 2, called: \"{called}\","),
+            );
+        lines(&text, &["reports"])
+    };
+    let called = "06:15 +1 D1 reports, T1\n06:45 +1 D2 reports, T2\n07:15 +1 D3 reports, T3\n";
+    assert_eq!(week("16:30 -1", ""), called);
+    assert_eq!(week("17:30 -1", ""), "");
+    assert_eq!(week("17:30 -1", "call_time: \"18:00\", "), called);
+    assert_eq!(week("16:30 -1", "call_time: \"16:00\", "), "");
+}
+
+/// The order of the second day is cancelled. At 17:00 nobody knows, and three are called. They come and go home after 35 min, or at
+/// midnight they are called off. With show-up pay, 4 h of a shift of 10 (8 CCR 11090(5)(A)), both are paid for 12 h; without it,
+/// calling off is free, and coming 1 h 45 min.
+#[test]
+fn whoever_is_called_off_has_show_up_pay() {
+    let week = |cancelled: u32, company: &str, money: &str| {
+        four("shift: Matched")
+            .replace(
+                "company: (",
+                &format!("period: (days: 2), changes: (cancelled: {cancelled}), money: ({money}), company: ({company}"),
+            )
+            .replace("spacing_min: 30,", "spacing_min: 30, day: 2,")
+    };
+    let off = "call_off: true, ";
+    let second_day = |text: &str| {
+        let all = lines(text, &["reports", "called"]);
+        let rest = all.lines().skip_while(|line| line.starts_with("00:00 D"));
+        rest.map(|line| format!("{line}\n")).collect::<String>()
+    };
+    let come = "\
+17:00 D4 is not called: no work
+06:15 +1 D1 reports, T1
+06:45 +1 D2 reports, T2
+07:15 +1 D3 reports, T3
+";
+    assert_eq!(second_day(&week(1, "", "")), come);
+    // Nothing is cancelled: nobody is called off.
+    assert_eq!(second_day(&week(0, off, "")), come);
+    let called_off = week(1, off, "");
+    assert_eq!(
+        second_day(&called_off),
+        "\
+17:00 D4 is not called: no work
+00:00 +1 D1 is called off: no work left
+00:00 +1 D2 is called off: no work left
+00:00 +1 D3 is called off: no work left
+"
+    );
+    let places = [figure::PAID_H, figure::UNWORKED_H, figure::CALLED_OFF];
+    assert_eq!(figures(&called_off, &places), [0.0, 0.0, 3.0]);
+    assert_eq!(figures(&week(1, "", ""), &places), [1.75, 0.0, 0.0]);
+    let show_up = "show_up: ()";
+    assert_eq!(figures(&week(1, off, show_up), &places), [12.0, 12.0, 3.0]);
+    assert_eq!(figures(&week(1, "", show_up), &places), [12.0, 10.25, 0.0]);
+}
+
+/// Three of four are needed. By the roster D4 is not called. Where the rule goes by seniority, D4, the most senior, is called first, and the
+/// least senior stays at home.
+#[test]
+fn the_most_senior_are_called_first() {
+    let called = |home: &str| {
+        let text = four(&format!("shift: Matched, {home}")).replace(
+            "(name: \"D\", trucks: \"T\", report: \"05:30\")",
+            "(name: \"D\", count: 3, trucks: \"T\", report: \"05:30\", seniority: 7), \
+             (name: \"D4\", trucks: \"T4\", report: \"05:30\", seniority: 2)",
+        );
+        lines(&text, &["reports", "called"])
+    };
+    assert_eq!(
+        called("send_home: Seniority"),
+        "\
+00:00 D3 is not called: no work
+06:15 D4 reports, T4
+06:45 D1 reports, T1
+07:15 D2 reports, T2
+"
+    );
+    assert_eq!(
+        called("send_home: FirstInFirstOut"),
+        "\
+00:00 D4 is not called: no work
+06:15 D1 reports, T1
+06:45 D2 reports, T2
+07:15 D3 reports, T3
+"
+    );
+}
+
+#[test]
+fn a_call_time_is_a_time_of_day() {
+    let text = four("shift: Matched").replace(
+        "company: (",
+        "company: (call_time: \"27:00\", call_off: maybe, ",
+    );
+    let text = text.replace("spacing_min: 30,", "spacing_min: 30, called: \"25:00 -1\",");
+    let said = super::day::scenario_problems(&text);
+    for part in [
+        "\"27:00\" is not such a time",
+        "expected `true` or `false`, found `maybe`",
+        "\"25:00 -1\" is not such a time (expected a time of day \"HH:MM\", on the day before \"HH:MM -1\")",
+    ] {
+        assert!(said.contains(part), "{part} in\n{said}");
+    }
 }

@@ -1,13 +1,14 @@
 //! The figures of a run counted a second time, plainly, from its events and the scenario.
 
 mod material;
+mod pay;
 
 use plantday::concrete::ReturnedFate;
 use plantday::dispatch::Refusal;
 use plantday::observe::{Column, FigureUnit, columns, figure};
 use plantday::plant::{Event, Plan};
 use plantday::scenario::Scenario;
-use plantday::units::{DriverId, Millis};
+use plantday::units::Millis;
 use std::collections::{BTreeMap, BTreeSet};
 
 type Tape = [(Millis, Event)];
@@ -305,21 +306,11 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
 }
 
 fn drivers(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
-    let overtime_after = scenario.money.overtime_after.minutes();
-    let (mut paid, mut overtime, mut productive) = (0.0, 0.0, 0.0);
-    let mut day_minutes: BTreeMap<(DriverId, i64), f64> = BTreeMap::new();
-    let (mut violation, mut margin) = (0.0, f64::NAN);
+    let (mut productive, mut violation, mut margin) = (0.0, 0.0, f64::NAN);
     let mut last_drive = BTreeMap::new();
     for (at, event) in tape {
         match *event {
-            Event::Released { driver, tour, .. } => {
-                paid += tour.minutes();
-                // A tour belongs to the day on which it began.
-                let day = (*at - tour).day();
-                let of_day = day_minutes.entry((driver, day)).or_insert(0.0);
-                let beyond = |minutes: f64| (minutes - overtime_after).max(0.0);
-                overtime += beyond(*of_day + tour.minutes()) - beyond(*of_day);
-                *of_day += tour.minutes();
+            Event::Released { driver, .. } => {
                 if let Some(left) = last_drive.remove(&driver) {
                     margin = f64::min(margin, left);
                 }
@@ -346,10 +337,17 @@ fn drivers(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
             _ => {}
         }
     }
+    let pay::Hours {
+        worked,
+        overtime,
+        unworked,
+    } = pay::hours(scenario, tape);
+    let paid = worked + unworked;
     vec![
-        (figure::PAID_H, paid / 60.0),
-        (figure::OVERTIME_H, overtime / 60.0),
-        (figure::TRUCK_USE, share(productive, paid)),
+        (figure::PAID_H, paid),
+        (figure::OVERTIME_H, overtime),
+        (figure::UNWORKED_H, unworked),
+        (figure::TRUCK_USE, share(productive / 60.0, paid)),
         (figure::VIOLATION_MIN, violation),
         (figure::MARGIN_MIN, margin),
     ]
@@ -570,6 +568,11 @@ fn bill(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> Bill
         + money.truck_per_driven_h.units() * driven
         + money.crew_per_open_h.units() * (open_hours(scenario) + stayed)
         + money.material_per_yd3.units() * value(figure::BATCHED_YD3)
+        + sum(tape, |event| match event {
+            Event::BayLeft { order, volume, .. } => (scenario.orders.get(order.at()))
+                .map_or(0.0, |order| order.stabilizer_per_yd3.units() * volume.yd3()),
+            _ => 0.0,
+        })
         + money.dumped_per_yd3.units() * value(figure::DUMPED_YD3)
         + money.returned_per_yd3.units() * value(figure::RETURNED_YD3)
         + money.lodging.units() * value(figure::RESTED_OUT)
@@ -591,7 +594,7 @@ fn bill(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> Bill
         cash,
         lost_sales: lost_sales(scenario, tape),
         trouble,
-        truck_hours: money.truck_per_duty_h.units() * paid,
+        truck_hours: money.truck_per_duty_h.units() * (paid - value(figure::UNWORKED_H)),
         revenue: money.revenue.per_yd3.units() * value(figure::PLACED_YD3),
     }
 }

@@ -257,6 +257,7 @@ impl Observer for Watch<'_> {
             | Event::DriverDayLost { .. }
             | Event::RestsOut { .. }
             | Event::NotCalled { .. }
+            | Event::CalledOff { .. }
             | Event::NoShow { .. }
             | Event::Asked { .. }
             | Event::Refused { .. } => {}
@@ -353,6 +354,7 @@ impl Observer for Watch<'_> {
                 plant,
                 volume,
                 took,
+                ..
             } => {
                 assert!(took > Millis::ZERO);
                 self.step(truck.at(), Stage::Bay, Stage::RackQueue);

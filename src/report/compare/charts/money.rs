@@ -85,7 +85,7 @@ fn bar_of(part: CostPart) -> Option<&'static str> {
     use CostPart as P;
     let bar = match part {
         P::Material | P::TruckHours => return None,
-        P::Pay | P::PayrollTax => 0,
+        P::Pay | P::Unworked | P::PayrollTax => 0,
         P::Overtime => 1,
         P::Driving => 2,
         P::Crews | P::Helpers | P::Lodging | P::Washouts | P::Fines => 3,

@@ -44,17 +44,18 @@ fn doubt(
     doubts: &mut Vec<String>,
 ) {
     let concrete = &scenario.concrete;
-    let Some(known) = concrete.known_age() else {
+    let Some(known) = scenario.known_age() else {
         return;
     };
     let retarder = concrete.retarder(&order.mix);
     let at = |due: Millis| (known.limit(due, retarder, 0.0), due);
-    let Some((limit, due)) = due.map(at).min() else {
+    let Some((all, due)) = due.map(at).min() else {
         return;
     };
+    let (limit, until) = order.age.of(all, known.until());
     let discharged = load.lead() + load.unloading;
     let washed = load.lead() + load.on_site;
-    let (age, up_to) = match known.until() {
+    let (age, up_to) = match until {
         Until::Delivered => (load.lead(), "the arrival"),
         Until::Discharged if discharged > limit => (discharged, "the end of unloading"),
         // The desk reckons with the whole stay.
@@ -68,7 +69,11 @@ fn doubt(
             "{name}: {} from batching to {up_to} on the empty road, and the age limit is {}{}",
             minutes(age),
             minutes(limit),
-            hour(&known, due)
+            if order.age.limit.is_some() {
+                String::new()
+            } else {
+                hour(&known, due)
+            }
         ));
     }
 }

@@ -8,6 +8,7 @@ use super::super::super::defaults;
 use super::super::super::problem::{Problem, Problems};
 use super::super::super::tree::{Kind, Node};
 use super::super::super::{DrawnOrders, Order, Slot};
+use super::age::Aged;
 use super::{Book, gap, spacing};
 use crate::engine::{Count, Spread};
 use crate::units::{Millis, Volume, Weekday};
@@ -42,6 +43,7 @@ impl Book<'_> {
         let outdoor = fields.usual(&defaults::OUTDOOR, flag);
         let pump = fields.usual(&defaults::PUMP, flag);
         let balance_yd3 = fields.maybe("balance_yd3", volumes);
+        let aged = Aged::read(&mut fields);
         let stay = self.stay(&mut fields, 1.0);
         fields.finish();
         let (name, per_day, (from, to)) = (name?, per_day?, first?);
@@ -77,6 +79,9 @@ impl Book<'_> {
                     outdoor,
                     pump,
                     balance_yd3: balance_yd3.clone(),
+                    age: aged.age,
+                    age_waived: aged.waived,
+                    stabilizer_per_yd3: aged.stabilizer_per_yd3,
                     finish_by: None,
                     plants: Vec::new(),
                     stay: stay.clone(),
