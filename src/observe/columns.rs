@@ -46,7 +46,11 @@ impl Needs {
     pub fn lacking(self, scenario: &Scenario) -> Option<&'static str> {
         let mixes = scenario.concrete.material.is_some();
         let wet = mixes || scenario.concrete.rack.is_some();
-        let age = mixes || scenario.concrete.age_limit.is_some();
+        let own_age = scenario
+            .orders
+            .iter()
+            .any(|order| order.age.limit.is_some());
+        let age = mixes || own_age || scenario.concrete.age_limit.is_some();
         let (has, without) = match self {
             Self::Nothing => return None,
             Self::Mixes => (mixes, "no concrete described (`mixes` in `concrete`)"),

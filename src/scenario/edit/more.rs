@@ -86,11 +86,14 @@ pub(super) fn bay_less(scenario: &Scenario) -> Result<Scenario, &'static str> {
 const AGREED: Millis = Millis(Millis::HOUR.0 / 2);
 
 pub(super) fn age_agreed(scenario: &Scenario) -> Result<Scenario, &'static str> {
-    let Some(limit) = scenario.concrete.age_limit else {
+    if scenario.concrete.age_limit.is_none() {
         return Err("concrete has no single age limit here");
-    };
+    }
     let mut edited = scenario.clone();
-    edited.concrete.age_limit = Some(limit + AGREED);
+    let orders = edited.orders.iter_mut().map(|order| &mut order.age.limit);
+    for limit in orders.chain([&mut edited.concrete.age_limit]) {
+        *limit = limit.map(|limit| limit + AGREED);
+    }
     Ok(edited)
 }
 
