@@ -166,7 +166,7 @@ pub enum Shift {
         /// Minutes between two reports, 0 to 240. None: evenly up to the last of the plant's rostered reports.
         minutes: Option<f64>,
     },
-    /// Called each evening at 18:00 (the first time when the period begins) for the next day's orders as far as they are known:
+    /// Called each day at the company's call time (the first time when the period begins) for the next day's orders as far as they are known:
     /// each load counts at the nearest plant that makes its mix and is open then, from its send time on an empty road until the truck
     /// is back. Whenever more trucks are under way in a half hour than drivers are on duty, one more is called for its beginning. Whoever
     /// is not needed is not called and not paid.
