@@ -149,7 +149,8 @@ fn forks_differ_by_news(
 }
 
 /// Everything constant but what customers, sites, plants and drivers spring on the desk: a decision that looked ahead would come before
-/// any news. No round minutes: of two things at one instant a fork may take the other first.
+/// any news. No round minutes: of two things at one instant a fork may take the other first. No planned outage: a repair that ends
+/// during one is told by no event.
 const QUIET: &str = r#"(
     name: "quiet",
     period: (first_day: Tuesday, days: 2),
@@ -161,7 +162,7 @@ const QUIET: &str = r#"(
         (name: "P", at: (0, 0), hours: [(open: "05:00", close: "16:00")], loading: Constant(6.0131), rack: Constant(4.0077),
             outages: (mean_h_between: 5, minutes: Lognormal(mean: 50, cv: 0.8))),
         (name: "Q", at: (9, 0), hours: [(open: "05:00", close: "18:00")], loading: Constant(6.0131), rack: Constant(4.0077),
-            outages: (mean_h_between: 5, minutes: Lognormal(mean: 50, cv: 0.8)), planned_outages: [(from: "09:00", to: "10:00")]),
+            outages: (mean_h_between: 5, minutes: Lognormal(mean: 50, cv: 0.8))),
         (name: "N", at: (9, 9), loading: Constant(6.0131), rack: Constant(4.0077)),
     ],
     sites: [(name: "A", at: (2, 2)), (name: "B", at: (6, 3)), (name: "C", at: (9, 8))],
@@ -176,6 +177,8 @@ const QUIET: &str = r#"(
         (name: "Paced", belief: FreeFlow, send: Paced, choose: SoonestOnSite, lend: Always),
         (name: "Redirects", belief: FreeFlow, send: Paced, redirect: SameMix(wait_min: 15), lend: IfSaves(minutes: 5), send_home: FirstInFirstOut,
             plants: NearestFirst(late_min: 10)),
+        (name: "Choosy", belief: FreeFlow, additions: FirstFreeTime(hours: 3), shift: Matched(spare: 1), send_home: LongestDay(hold: 1),
+            plant_hours: KeptOpen(hours: 2), redirect: SameMix(wait_min: 30), lend: Always, after_discharge: MostWork),
     ],
 )"#;
 
@@ -220,7 +223,7 @@ fn nothing_is_decided_by_what_nobody_knows_on_quiet_days() {
             }
         }
     }
-    assert!(differ > 2_000, "{differ}: there is something to compare");
+    assert!(differ > 3_000, "{differ}: there is something to compare");
 }
 
 #[test]
