@@ -12,13 +12,15 @@ use crate::scenario::Scenario;
 use crate::studies::Counterfactuals;
 
 /// How to read it.
-const NOTES: [&str; 4] = [
+const NOTES: [&str; 5] = [
     "Every change has the same chance events: the same orders, no-shows, traffic and minutes on site, but for what is changed.",
     "One thing is changed at a time. Two changes together may be worth less, or more, than their sum.",
     "One more truck and its driver are like the first of their plant; a driver who reports an hour earlier works a shift as long as \
      before.",
     "\"No plant outages\" leaves out planned ones too. No incidents, no outages and the like can't be bought: they show what those \
      things cost today, and stand last.",
+    "\"Half an hour more age agreed\" shows what the limit costs; it is no advice to pass it. The limit is the purchaser's to change, order \
+     by order, and only where the concrete can still be placed without water added (ASTM C94/C94M, from memory).",
 ];
 
 /// What is shown of the changes.

@@ -6,6 +6,7 @@ use crate::report::number::{Unit, level, number, range};
 use crate::report::period::{per, runs, simulated, the_same};
 use crate::report::plain_text::capital;
 use crate::report::statement;
+use crate::scenario::WhatIf;
 use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
 
@@ -55,6 +56,10 @@ pub(super) fn finding(answer: &Counterfactuals) -> String {
 
 /// `before what it costs`: what of the change's own cost is in its worth, or what is left after its price.
 fn before(change: &Counterfactual) -> String {
+    // Not the plant's to decide alone.
+    if change.change == WhatIf::AgeAgreed {
+        return "if purchasers agree to it".into();
+    }
     if let Some(left) = change.left_over() {
         return format!(
             "{} of it left after its price",
