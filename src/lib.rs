@@ -47,8 +47,8 @@
 //!
 //! Time inside the simulation is whole milliseconds since midnight before the first day ([`Millis`]).
 
-// The rooms are public for the crate's own tests and benches, which turn the feature on; for everybody else they are private, and
-// what only tests call would look unused. `.ci/dead-code` looks for code that nobody calls.
+// The rooms are public, but in no documentation, for the crate's own tests and benches, which turn the feature on; for everybody else they
+// are private, and what only tests call would look unused. `.ci/dead-code` looks for code that nobody calls.
 #![cfg_attr(
     not(feature = "rooms"),
     allow(
@@ -63,58 +63,72 @@
 #[cfg(not(feature = "rooms"))]
 mod cli;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod cli;
 #[cfg(not(feature = "rooms"))]
 mod concrete;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod concrete;
 #[cfg(not(feature = "rooms"))]
 mod dispatch;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod dispatch;
 #[cfg(not(feature = "rooms"))]
 mod engine;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod engine;
 #[cfg(not(feature = "rooms"))]
 mod hours;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod hours;
 #[cfg(not(feature = "rooms"))]
 mod montecarlo;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod montecarlo;
 #[cfg(not(feature = "rooms"))]
 mod observe;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod observe;
 #[cfg(not(feature = "rooms"))]
 mod plant;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod plant;
 #[cfg(not(feature = "rooms"))]
 mod report;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod report;
 #[cfg(not(feature = "rooms"))]
 mod roads;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod roads;
 #[cfg(not(feature = "rooms"))]
 mod scenario;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod scenario;
 #[cfg(not(feature = "rooms"))]
 mod statistics;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod statistics;
 #[cfg(not(feature = "rooms"))]
 mod studies;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod studies;
 #[cfg(not(feature = "rooms"))]
 mod units;
 #[cfg(feature = "rooms")]
+#[doc(hidden)]
 pub mod units;
 
 pub use cli::run;
