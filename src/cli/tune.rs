@@ -1,13 +1,13 @@
 //! `plantday tune`.
 
-use super::input::{Error, above_zero, confidence, figure, position, recipe};
+use super::input::{Error, above_zero, confidence, figure, number, position, recipe, targets};
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::Parameter;
 use crate::observe::columns;
 use crate::report::answer::Answer;
 use crate::report::tune as report;
 use crate::scenario::Scenario;
-use crate::studies::{self, Target, Tuned, Tuning, Vary, default_indifference};
+use crate::studies::{self, Tuned, Tuning, Vary, default_indifference};
 use std::sync::atomic::Ordering;
 
 /// Search the parameters of a rule for the cheapest setting that meets service targets
@@ -78,7 +78,7 @@ impl Study for Tune {
             return Ok(None);
         };
         let stopped = work.stop.load(Ordering::Relaxed);
-        let verdict = Verdict::of(stopped, found.chosen.is_some());
+        let verdict = Verdict::of(stopped, found.last.chosen.is_some());
         let answer = report::answer(&found, scenario, self.recipe(scenario, &found));
         Ok(Some((answer, verdict)))
     }
@@ -114,16 +114,7 @@ impl Tune {
                 "these are {settings} settings; expected at most {SETTINGS}: try fewer values first, then more about the best"
             )));
         }
-        let mut targets = Vec::new();
-        for text in &self.target {
-            let (name, bound) = text.split_once('=').ok_or_else(|| {
-                Error::Argument(format!("the target \"{text}\" has no bound\n  expected FIGURE=BOUND, such as late_share=0.15"))
-            })?;
-            targets.push(Target {
-                column: figure("figure for a target", name.trim(), scenario)?,
-                bound: number(text, bound)?,
-            });
-        }
+        let targets = targets(&self.target, scenario)?;
         let judge = figure("figure to judge by", &self.judge, scenario)?;
         Ok(Tuning {
             rule,
@@ -158,7 +149,7 @@ impl Tune {
             ("indifference", Some(asked.indifference.to_string())),
             ("confidence", Some(asked.level.to_string())),
             ("search", Some(found.searched.to_string())),
-            ("replications", Some(found.decided_on.to_string())),
+            ("replications", Some(found.last.decided_on.to_string())),
             ("seed", Some(asked.seed.to_string())),
         ]);
         recipe("tune", scenario, &options)
@@ -191,14 +182,4 @@ fn varied(text: &str) -> Result<Vary, Error> {
         parameter,
         values: all,
     })
-}
-
-fn number(whole: &str, text: &str) -> Result<f64, Error> {
-    match text.trim().parse::<f64>() {
-        Ok(value) if value.is_finite() => Ok(value),
-        _ => Err(Error::Argument(format!(
-            "\"{}\" in \"{whole}\" is no number",
-            text.trim()
-        ))),
-    }
 }

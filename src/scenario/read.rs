@@ -14,6 +14,8 @@ mod rule_books;
 mod rules;
 mod setting;
 
+pub use rules::rule_text;
+
 use std::path::{Path, PathBuf};
 
 use super::decode::{Fields, Names, list, name, prose};

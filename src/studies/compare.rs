@@ -265,7 +265,7 @@ fn judge(
     let base_figures = &rules[base].figures;
     let barred: Vec<Option<Barred>> = rules
         .iter()
-        .map(|rule| Barred::of(&rule.figures, base_figures))
+        .map(|rule| Barred::of_figures(&rule.figures, base_figures))
         .collect();
     Comparison {
         scenario: scenario.name.clone(),

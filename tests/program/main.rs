@@ -4,6 +4,7 @@
 mod changed;
 
 mod bad_input;
+mod best;
 mod causes;
 mod charts;
 mod counterfactuals;

@@ -1,16 +1,20 @@
 //! The surface as a picture: one parameter as a curve; of more, the first two as a grid, the others as chosen.
 
-use super::sentences::{decimals, decision, shown};
+use super::sentences::decision;
 use crate::observe::Better;
 use crate::report::chart::{curve, grid};
 use crate::report::figure::unit;
+use crate::report::final_round::{decimals, shown};
 use crate::report::number::count;
 use crate::studies::{Setting, Tuned};
 
 /// The chart as SVG text.
 pub(super) fn surface(answer: &Tuned) -> String {
     let vary = &answer.asked.vary;
-    let chosen = answer.chosen.map(|chosen| answer.finalists[chosen].setting);
+    let chosen = answer
+        .last
+        .chosen
+        .map(|chosen| answer.last.finalists[chosen].setting);
     let axis = |n: usize| {
         format!(
             "{} ({})",
@@ -26,9 +30,9 @@ pub(super) fn surface(answer: &Tuned) -> String {
     if let [one] = &vary[..] {
         let point = |(n, value): (usize, &f64)| curve::Point {
             name: value.to_string(),
-            mean: answer.settings[n].judged.mean(),
-            interval: answer.settings[n].judged.interval(answer.asked.level),
-            meets: answer.settings[n].seems_to_meet,
+            mean: answer.settings[n].seen.judged.mean(),
+            interval: answer.settings[n].seen.judged.interval(answer.asked.level),
+            meets: answer.settings[n].seen.seems_to_meet,
             chosen: chosen == Some(n),
         };
         return curve::svg(&curve::Curve {
@@ -53,7 +57,7 @@ pub(super) fn surface(answer: &Tuned) -> String {
     } else {
         1.0
     };
-    let value = |setting: &Setting| setting.judged.mean().map(|mean| sign * mean);
+    let value = |setting: &Setting| setting.seen.judged.mean().map(|mean| sign * mean);
     let all = || (0..rows * columns).filter_map(|cell| value(&answer.settings[place(cell)]));
     let (best, worst) = (
         all().fold(f64::INFINITY, f64::min),
@@ -62,7 +66,7 @@ pub(super) fn surface(answer: &Tuned) -> String {
     let cells = (0..rows * columns).map(|cell| {
         let setting = &answer.settings[place(cell)];
         grid::Cell {
-            text: setting.judged.mean().map_or("–".into(), |mean| {
+            text: setting.seen.judged.mean().map_or("–".into(), |mean| {
                 shown(&answer.judge, mean, decimals(&answer.judge))
             }),
             place: value(setting).map(|v| {
@@ -72,7 +76,7 @@ pub(super) fn surface(answer: &Tuned) -> String {
                     0.0
                 }
             }),
-            meets: setting.seems_to_meet,
+            meets: setting.seen.seems_to_meet,
             chosen: chosen == Some(place(cell)),
         }
     });

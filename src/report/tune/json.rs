@@ -44,9 +44,10 @@ pub(super) fn json(answer: &Tuned) -> Value {
         .settings
         .iter()
         .enumerate()
-        .map(|(n, s)| json!({ "setting": setting(n), "judged": figure(&s.judged), "targets": figures(&s.targets), "seems_to_meet": s.seems_to_meet }))
+        .map(|(n, s)| json!({ "setting": setting(n), "judged": figure(&s.seen.judged), "targets": figures(&s.seen.targets), "seems_to_meet": s.seen.seems_to_meet }))
         .collect();
     let last: Vec<Value> = answer
+        .last
         .finalists
         .iter()
         .map(|f| {
@@ -75,13 +76,13 @@ pub(super) fn json(answer: &Tuned) -> Value {
         "days": answer.days, "rule": answer.rule, "seed": answer.asked.seed,
         "level": answer.asked.level, "judge": answer.judge.key, "indifference": answer.asked.indifference,
         "searched": answer.searched, "search_from": Block::Search.first(0).start,
-        "decided_on": answer.decided_on, "final_from": Block::Final.first(0).start,
+        "decided_on": answer.last.decided_on, "final_from": Block::Final.first(0).start,
         "targets": by_target(answer.asked.targets.iter().map(|t| json!(t.bound)).collect()),
         "decision": decision(answer), "notes": notes(answer),
-        "found": answer.chosen.is_some(),
-        "chosen": answer.chosen.map_or(Value::Null, |c| setting(answer.finalists[c].setting)),
-        "as_good": answer.as_good.iter().map(|f| setting(answer.finalists[*f].setting)).collect::<Vec<_>>(),
-        "worse_by_at_most": answer.worse_by_at_most.is_finite().then_some(answer.worse_by_at_most),
+        "found": answer.last.chosen.is_some(),
+        "chosen": answer.last.chosen.map_or(Value::Null, |c| setting(answer.last.finalists[c].setting)),
+        "as_good": answer.last.as_good.iter().map(|f| setting(answer.last.finalists[*f].setting)).collect::<Vec<_>>(),
+        "worse_by_at_most": answer.last.worse_by_at_most.is_finite().then_some(answer.last.worse_by_at_most),
         "surface": surface, "final": last, "effects": effects,
     })
 }

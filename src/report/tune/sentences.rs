@@ -1,25 +1,12 @@
 //! What the answer says in sentences.
 
 use crate::dispatch::Parameter;
-use crate::observe::{Better, Column, FigureUnit};
 use crate::report::figure::unit;
+use crate::report::final_round::{asked_for, decimals, never, short_of, shown, shown_exact};
 use crate::report::number::{level, range};
 use crate::report::period::{per, runs};
 use crate::report::plain_text::capital;
 use crate::studies::{Block, Setting, Tuned};
-
-/// A value of a figure with its unit.
-pub(super) fn shown(column: &Column, value: f64, decimals: usize) -> String {
-    unit(column).show(value, decimals)
-}
-
-/// Decimals that tell values of a figure apart on a screen.
-pub(super) fn decimals(column: &Column) -> usize {
-    match column.unit {
-        FigureUnit::Share => 1,
-        _ => column.decimals,
-    }
-}
 
 /// Every parameter with its value, or none for the rule itself.
 fn each(
@@ -54,41 +41,21 @@ pub(super) fn paths(answer: &Tuned) -> String {
     format!("In the rule of the scenario: {}.", parts.join("; "))
 }
 
-/// `share of loads late at most 15.0%`, one for each target.
-pub(super) fn targets(answer: &Tuned) -> String {
-    let pairs = answer.asked.targets.iter().zip(&answer.targets);
-    let parts: Vec<String> = pairs
-        .map(|(target, column)| {
-            let side = match column.better {
-                Better::More => "at least",
-                _ => "at most",
-            };
-            let places = decimals(column).max(1);
-            format!(
-                "{} {side} {}",
-                column.label,
-                shown(column, target.bound, places)
-            )
-        })
-        .collect();
-    parts.join(" and ")
-}
-
 /// The decision, first of all that is said.
 pub(super) fn decision(answer: &Tuned) -> String {
     let rule = &answer.rule;
-    if answer.finalists.is_empty() {
+    if answer.last.finalists.is_empty() {
         return format!(
             "Stopped before fresh runs could decide: what is here of \"{rule}\" is the search alone, and no recommendation."
         );
     }
-    let Some(chosen) = answer.chosen else {
+    let Some(chosen) = answer.last.chosen else {
         return format!(
             "No setting of \"{rule}\" can be shown to meet {}.",
-            targets(answer)
+            asked_for(&answer.asked.targets, &answer.targets)
         );
     };
-    let finalist = &answer.finalists[chosen];
+    let finalist = &answer.last.finalists[chosen];
     let setting = &answer.settings[finalist.setting];
     let figure = &answer.judge;
     let mean = finalist
@@ -98,18 +65,21 @@ pub(super) fn decision(answer: &Tuned) -> String {
     let meets = if answer.targets.is_empty() {
         String::new()
     } else {
-        format!(" of those that can be shown to meet {}", targets(answer))
+        format!(
+            " of those that can be shown to meet {}",
+            asked_for(&answer.asked.targets, &answer.targets)
+        )
     };
     let when = per(answer.days);
     let to = |parameter: Parameter, value| {
         format!("{} to {}", parameter.label(), parameter.shown(value))
     };
     let Some(settings) = each(answer, setting, to) else {
-        if answer.as_good.len() + 1 == answer.finalists.len() {
+        if answer.last.as_good.len() + 1 == answer.last.finalists.len() {
             return format!(
                 "Leave \"{rule}\" as it stands: nothing tried changes {} in any of {}{meets} ({mean} {when}).",
                 figure.label,
-                runs(answer.decided_on)
+                runs(answer.last.decided_on)
             );
         }
         return format!(
@@ -117,7 +87,7 @@ pub(super) fn decision(answer: &Tuned) -> String {
             figure.label
         );
     };
-    let worse = answer.worse_by_at_most;
+    let worse = answer.last.worse_by_at_most;
     let best = if worse <= 0.0 {
         "the best".to_owned()
     } else if worse <= answer.asked.indifference {
@@ -160,15 +130,15 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
         answer.settings.len() - 1,
         runs(answer.searched),
         Block::Search.words(answer.searched),
-        answer.finalists.len(),
-        runs(answer.decided_on),
-        Block::Final.words(answer.decided_on),
+        answer.last.finalists.len(),
+        runs(answer.last.decided_on),
+        Block::Final.words(answer.last.decided_on),
         answer.asked.seed,
         level(answer.asked.level)
     )];
     let delta = shown_exact(figure, answer.asked.indifference);
-    if answer.chosen.is_some() {
-        let worse = answer.worse_by_at_most;
+    if answer.last.chosen.is_some() {
+        let worse = answer.last.worse_by_at_most;
         let places = unit(figure).decimals(worse);
         notes.push(if worse <= 0.0 {
             let met = if answer.targets.is_empty() {
@@ -176,7 +146,7 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
             } else {
                 " that meets the targets"
             };
-            let good = if answer.as_good.is_empty() {
+            let good = if answer.last.as_good.is_empty() {
                 "as good"
             } else {
                 "better"
@@ -196,10 +166,15 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
             )
         });
     }
-    if !answer.as_good.is_empty() {
-        let names = answer.as_good.iter();
+    if !answer.last.as_good.is_empty() {
+        let names = answer.last.as_good.iter();
         let names: Vec<String> = names
-            .map(|place| named(answer, &answer.settings[answer.finalists[*place].setting]))
+            .map(|place| {
+                named(
+                    answer,
+                    &answer.settings[answer.last.finalists[*place].setting],
+                )
+            })
             .collect();
         notes.push(format!(
             "The same {} in every run: {}.",
@@ -207,7 +182,21 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
             names.join("; ")
         ));
     }
-    notes.extend((0..answer.targets.len()).filter_map(|target| super::never::note(answer, target)));
+    let (targets, columns) = (&answer.asked.targets, &answer.targets);
+    let name = |setting: usize| {
+        format!(
+            "\"{}\" ({})",
+            answer.rule,
+            named(answer, &answer.settings[setting])
+        )
+    };
+    notes.extend(short_of(
+        &answer.last,
+        &answer.reach,
+        (targets, columns),
+        name,
+    ));
+    notes.extend(never(&answer.last, targets, columns, answer.asked.level));
     for (vary, effect) in answer.asked.vary.iter().zip(&answer.effects) {
         let name = capital(vary.parameter.label());
         if vary.values.len() < 2 || !effect.reach.is_bounded() {
@@ -225,18 +214,4 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
         });
     }
     notes
-}
-
-/// An amount as it was given.
-pub(super) fn shown_exact(column: &Column, value: f64) -> String {
-    let places = (0..6)
-        .find(|n| {
-            let scaled = value * libm::pow(10.0, f64::from(*n));
-            (scaled - libm::round(scaled)).abs() < 1e-9
-        })
-        .unwrap_or(6) as usize;
-    match column.unit {
-        FigureUnit::Share => shown(column, value, places.saturating_sub(2)),
-        _ => shown(column, value, places),
-    }
 }

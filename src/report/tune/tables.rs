@@ -1,9 +1,10 @@
 //! The surface and the final round as tables.
 
-use super::sentences::{decimals, named, written};
+use super::sentences::{named, written};
 use crate::observe;
 use crate::report::answer::{Cell, Column, Form, Part, Table};
 use crate::report::figure::{heading, unit};
+use crate::report::final_round::decimals;
 use crate::statistics::{Interval, Summary};
 use crate::studies::{Block, Tuned};
 
@@ -42,21 +43,24 @@ pub(super) fn surface(answer: &Tuned) -> Table {
     let mut table = Table::new(SURFACE, columns);
     // The study's own part of the JSON tells all of it.
     table.json = false;
-    let chosen = answer.chosen.map(|chosen| answer.finalists[chosen].setting);
+    let chosen = answer
+        .last
+        .chosen
+        .map(|chosen| answer.last.finalists[chosen].setting);
     for (place, setting) in answer.settings.iter().enumerate() {
         let values = setting.values.as_ref();
         let name = values.map_or("as written", |_| "searched");
         let mut cells = vec![name.into(), named(answer, setting).into()];
         cells
             .extend((0..vary.len()).map(|n| values.map_or(Cell::Blank, |values| values[n].into())));
-        let summaries = std::iter::once(&setting.judged).chain(&setting.targets);
+        let summaries = std::iter::once(&setting.seen.judged).chain(&setting.seen.targets);
         cells.extend(figures(answer).zip(summaries).map(|(column, summary)| {
             cell(column, summary.mean(), summary.interval(answer.asked.level))
         }));
         cells.extend([
             (answer.searched as f64).into(),
             (Block::Search.first(0).start as f64).into(),
-            Cell::yes(setting.seems_to_meet),
+            Cell::yes(setting.seen.seems_to_meet),
         ]);
         table
             .row(cells)
@@ -103,9 +107,9 @@ pub(super) fn last(answer: &Tuned) -> Table {
             Cell::number(mean, unit(column), decimals(column) + more)
         })
     };
-    for (place, finalist) in answer.finalists.iter().enumerate() {
+    for (place, finalist) in answer.last.finalists.iter().enumerate() {
         let setting = &answer.settings[finalist.setting];
-        let chosen = answer.chosen == Some(place);
+        let chosen = answer.last.chosen == Some(place);
         let mark = if chosen { " ←" } else { "" };
         let mut cells = vec![
             written(answer, setting).into(),
@@ -127,7 +131,7 @@ pub(super) fn last(answer: &Tuned) -> Table {
             Cell::yes(finalist.meets),
             cell(&answer.judge, finalist.saves, against).signed(),
             Cell::yes(chosen),
-            (answer.decided_on as f64).into(),
+            (answer.last.decided_on as f64).into(),
             (Block::Final.first(0).start as f64).into(),
         ]);
         table.row(cells).marked(chosen);
