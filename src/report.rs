@@ -16,7 +16,7 @@ mod final_round;
 pub mod fleet;
 mod fonts;
 pub mod guide;
-mod habit_words;
+pub(crate) mod habit_words;
 pub mod habits;
 pub mod holds;
 pub mod hours;

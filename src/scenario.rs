@@ -45,4 +45,4 @@ pub use model::{
     Slot, Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
 };
 pub use on_paper::LoadOnPaper;
-pub use read::{ReadError, parse, read, rule_text};
+pub use read::{ReadError, decided, parse, read, rule_text};

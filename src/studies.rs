@@ -23,6 +23,7 @@ mod trial;
 pub mod trip;
 mod tune;
 mod until;
+mod vary;
 mod worst;
 
 pub use crate::statistics::{Chance, Estimate};
@@ -55,6 +56,7 @@ pub use staff::{
 };
 pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};
-pub use tune::{Effect, Setting, Tuned, Tuning, Vary, tune};
+pub use tune::{Effect, Setting, Tuned, Tuning, tune};
 pub use until::{FIRST_STAGE, Precision, SureOf, Until, default_indifference};
+pub use vary::{Vary, Way};
 pub use worst::{Worst, WorstReplication};

@@ -14,7 +14,7 @@ mod rule_books;
 mod rules;
 mod setting;
 
-pub use rules::rule_text;
+pub use rules::{decided, rule_text};
 
 use std::path::{Path, PathBuf};
 

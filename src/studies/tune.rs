@@ -4,7 +4,7 @@
 
 use super::final_round::Judging;
 use super::reach::{Trying, reach};
-use super::{Block, FinalRound, Reach, RuleTrial, Searched, Target};
+use super::{Block, FinalRound, Reach, RuleTrial, Searched, Target, Vary};
 use crate::dispatch::Parameter;
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{Column, columns, figure};
@@ -12,15 +12,6 @@ use crate::scenario::Scenario;
 use crate::statistics::{Interval, Paired};
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
-
-/// A parameter and the values to try.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Vary {
-    /// Which.
-    pub parameter: Parameter,
-    /// Values, each once, within the parameter's range, at least one.
-    pub values: Vec<f64>,
-}
 
 /// What is asked.
 #[derive(Clone, Debug)]
@@ -54,7 +45,7 @@ impl Default for Tuning {
         let (low, high) = parameter.range();
         Self {
             rule: 0,
-            vary: vec![Vary {
+            vary: vec![Vary::Number {
                 parameter,
                 values: vec![low, high],
             }],
@@ -73,8 +64,8 @@ impl Default for Tuning {
 /// One setting.
 #[derive(Clone, Debug)]
 pub struct Setting {
-    /// A value for each parameter varied; none for the rule as it is written.
-    pub values: Option<Vec<f64>>,
+    /// For each of what is varied which of its values, by position; none for the rule as it is written.
+    pub places: Option<Vec<usize>>,
     /// As the search saw it.
     pub seen: Searched,
 }
@@ -135,11 +126,9 @@ pub fn tune(
     let mut varied = scenario.clone();
     varied.rules = combinations
         .iter()
-        .map(|values| {
-            let parts = asked.vary.iter().zip(values);
-            parts.fold(rule.clone(), |rule, (vary, value)| {
-                vary.parameter.set(rule, *value)
-            })
+        .map(|places| {
+            let parts = asked.vary.iter().zip(places);
+            parts.fold(rule.clone(), |rule, (vary, at)| vary.set(rule, *at))
         })
         .chain([rule.clone()])
         .collect();
@@ -160,7 +149,7 @@ pub fn tune(
     };
     let settings: Vec<Setting> = (0..count)
         .map(|case| Setting {
-            values: combinations.get(case).cloned(),
+            places: combinations.get(case).cloned(),
             seen: Searched::of(&rows, case, judging),
         })
         .collect();
@@ -211,14 +200,14 @@ pub fn tune(
     })
 }
 
-/// Every combination of the values, the last parameter fastest.
-fn combinations(vary: &[Vary]) -> Vec<Vec<f64>> {
+/// Every combination of the values by their positions, the last of what is varied fastest.
+fn combinations(vary: &[Vary]) -> Vec<Vec<usize>> {
     vary.iter().fold(vec![Vec::new()], |all, vary| {
         all.iter()
             .flat_map(|before| {
-                vary.values.iter().map(|value| {
+                (0..vary.count()).map(|at| {
                     let mut next = before.clone();
-                    next.push(*value);
+                    next.push(at);
                     next
                 })
             })
@@ -227,12 +216,12 @@ fn combinations(vary: &[Vary]) -> Vec<Vec<f64>> {
 }
 
 fn effect(asked: &Tuning, days: u32, all: &[Column], rows: &Rows, parameter: usize) -> Effect {
-    let levels = asked.vary[parameter].values.len();
+    let levels = asked.vary[parameter].count();
     let step: usize = asked.vary[parameter + 1..]
         .iter()
-        .map(|v| v.values.len())
+        .map(|v| v.count())
         .product();
-    let settings: usize = asked.vary.iter().map(|v| v.values.len()).product();
+    let settings: usize = asked.vary.iter().map(|v| v.count()).product();
     let firsts: Vec<usize> = (0..settings)
         .filter(|s| (s / step).is_multiple_of(levels))
         .collect();
@@ -241,7 +230,7 @@ fn effect(asked: &Tuning, days: u32, all: &[Column], rows: &Rows, parameter: usi
     let made: usize = asked
         .vary
         .iter()
-        .map(|v| (v.values.len() - 1) * (settings / v.values.len()))
+        .map(|v| (v.count() - 1) * (settings / v.count()))
         .sum();
     let made = made * figures;
     let values: Vec<Vec<Vec<f64>>> = std::iter::once(asked.judge)

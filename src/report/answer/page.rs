@@ -99,7 +99,7 @@ fn cell(cell: &Cell) -> Markup {
     let (words, interval) = cell.parts();
     html! {
         @if matches!(cell, Cell::Text(_)) { (unbroken(&words)) } @else { span.amount { (words) } }
-        @if let Some(interval) = interval { " " span.interval { "(" (interval) ")" } }
+        @if let Some(interval) = interval { " " span.interval { "(" (unbroken(&interval)) ")" } }
     }
 }
 

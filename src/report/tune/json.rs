@@ -18,12 +18,18 @@ use serde_json::{Map, Value, json};
 /// A figure is `{"mean", "low", "high"}`. What does not exist is `null`; the setting `null` is the rule as it is written.
 pub(super) fn json(answer: &Tuned) -> Value {
     let setting = |place: usize| -> Value {
-        let Some(values) = &answer.settings[place].values else {
+        let Some(places) = &answer.settings[place].places else {
             return Value::Null;
         };
-        let pairs = answer.asked.vary.iter().zip(values);
+        let pairs = answer.asked.vary.iter().zip(places);
         let pairs: Map<String, Value> = pairs
-            .map(|(v, x)| (v.parameter.name().to_owned(), json!(x)))
+            .map(|(vary, at)| {
+                let value = match vary.number(*at) {
+                    Some(number) => json!(number),
+                    None => json!(vary.written(*at)),
+                };
+                (vary.name().to_owned(), value)
+            })
             .collect();
         Value::Object(pairs)
     };
@@ -69,7 +75,7 @@ pub(super) fn json(answer: &Tuned) -> Value {
             let (low, high) = ends(effect.reach);
             let value = json!({ "means": effect.means, "low": low, "high": high,
                 "targets_untouched": effect.targets_untouched, "does_not_matter": effect.does_not_matter });
-            (vary.parameter.name().to_owned(), value)
+            (vary.name().to_owned(), value)
         })
         .collect();
     json!({

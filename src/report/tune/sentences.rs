@@ -1,34 +1,31 @@
 //! What the answer says in sentences.
 
-use crate::dispatch::Parameter;
 use crate::report::figure::unit;
 use crate::report::final_round::{asked_for, decimals, never, short_of, shown, shown_exact};
 use crate::report::number::{level, range};
 use crate::report::period::{per, runs};
 use crate::report::plain_text::capital;
-use crate::studies::{Block, Setting, Tuned};
+use crate::studies::{Block, Setting, Tuned, Vary};
 
 /// Every parameter with its value, or none for the rule itself.
 fn each(
     answer: &Tuned,
     setting: &Setting,
-    words: impl Fn(Parameter, f64) -> String,
+    words: impl Fn(&Vary, usize) -> String,
 ) -> Option<Vec<String>> {
-    let pairs = answer.asked.vary.iter().zip(setting.values.as_ref()?);
-    let words = pairs.map(|(vary, value)| words(vary.parameter, *value));
+    let pairs = answer.asked.vary.iter().zip(setting.places.as_ref()?);
+    let words = pairs.map(|(vary, at)| words(vary, *at));
     Some(words.collect())
 }
 
 /// `time sent early 5 min, last-load cutoff 11 h`, or `rule as it stands`.
 pub(super) fn named(answer: &Tuned, setting: &Setting) -> String {
-    let words =
-        |parameter: Parameter, value| format!("{} {}", parameter.label(), parameter.shown(value));
-    each(answer, setting, words).map_or("rule as it stands".into(), |parts| parts.join(", "))
+    each(answer, setting, Vary::named).map_or("rule as it stands".into(), |parts| parts.join(", "))
 }
 
 /// The same for files, as the scenario writes it: `gates.LastLoadBy.hours 11`, or `as it is written`.
 pub(super) fn written(answer: &Tuned, setting: &Setting) -> String {
-    let words = |parameter: Parameter, value| format!("{} {value}", parameter.name());
+    let words = |vary: &Vary, at| format!("{} {}", vary.name(), vary.written(at));
     each(answer, setting, words).map_or("as it is written".into(), |parts| parts.join(", "))
 }
 
@@ -36,7 +33,7 @@ pub(super) fn written(answer: &Tuned, setting: &Setting) -> String {
 pub(super) fn paths(answer: &Tuned) -> String {
     let vary = answer.asked.vary.iter();
     let parts: Vec<String> = vary
-        .map(|vary| format!("{}: {}", vary.parameter.label(), vary.parameter.name()))
+        .map(|vary| format!("{}: {}", vary.label(), vary.name()))
         .collect();
     format!("In the rule of the scenario: {}.", parts.join("; "))
 }
@@ -71,8 +68,9 @@ pub(super) fn decision(answer: &Tuned) -> String {
         )
     };
     let when = per(answer.days);
-    let to = |parameter: Parameter, value| {
-        format!("{} to {}", parameter.label(), parameter.shown(value))
+    let to = |vary: &Vary, at| match vary {
+        Vary::Number { .. } => format!("{} to {}", vary.label(), vary.shown(at)),
+        Vary::Decision { .. } => format!("{} to \"{}\"", vary.label(), vary.shown(at)),
     };
     let Some(settings) = each(answer, setting, to) else {
         if answer.last.as_good.len() + 1 == answer.last.finalists.len() {
@@ -198,8 +196,8 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
     ));
     notes.extend(never(&answer.last, targets, columns, answer.asked.level));
     for (vary, effect) in answer.asked.vary.iter().zip(&answer.effects) {
-        let name = capital(vary.parameter.label());
-        if vary.values.len() < 2 || !effect.reach.is_bounded() {
+        let name = capital(vary.label());
+        if vary.count() < 2 || !effect.reach.is_bounded() {
             continue;
         }
         let places = unit(figure).decimals(effect.reach.half_width());
@@ -210,7 +208,7 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
         } else if effect.does_not_matter {
             format!("{name} may be left alone: within the values tried it changes {} by {low} to {high} at most, inside ±{delta}.", figure.label)
         } else {
-            format!("{name} may matter: moving it from {} changes {} by {low} to {high}.", vary.parameter.shown(vary.values[0]), figure.label)
+            format!("{name} may matter: moving it from {} changes {} by {low} to {high}.", vary.shown(0), figure.label)
         });
     }
     notes

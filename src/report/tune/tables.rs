@@ -30,7 +30,7 @@ fn cell(column: &observe::Column, mean: Option<f64>, interval: Interval) -> Cell
 pub(super) fn surface(answer: &Tuned) -> Table {
     let mut columns = vec![Column::file("setting"), Column::new("search").left()];
     let vary = &answer.asked.vary;
-    columns.extend(vary.iter().map(|v| Column::file(v.parameter.name())));
+    columns.extend(vary.iter().map(|v| Column::file(v.name())));
     columns.extend(figures(answer).map(|column| {
         Column::new(heading(column))
             .without_interval()
@@ -48,11 +48,16 @@ pub(super) fn surface(answer: &Tuned) -> Table {
         .chosen
         .map(|chosen| answer.last.finalists[chosen].setting);
     for (place, setting) in answer.settings.iter().enumerate() {
-        let values = setting.values.as_ref();
-        let name = values.map_or("as written", |_| "searched");
+        let places = setting.places.as_ref();
+        let name = places.map_or("as written", |_| "searched");
         let mut cells = vec![name.into(), named(answer, setting).into()];
-        cells
-            .extend((0..vary.len()).map(|n| values.map_or(Cell::Blank, |values| values[n].into())));
+        cells.extend(vary.iter().enumerate().map(|(n, vary)| {
+            let at = places.map(|places| places[n]);
+            at.map_or(Cell::Blank, |at| match vary.number(at) {
+                Some(number) => number.into(),
+                None => vary.written(at).into(),
+            })
+        }));
         let summaries = std::iter::once(&setting.seen.judged).chain(&setting.seen.targets);
         cells.extend(figures(answer).zip(summaries).map(|(column, summary)| {
             cell(column, summary.mean(), summary.interval(answer.asked.level))

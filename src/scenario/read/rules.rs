@@ -45,8 +45,8 @@ pub use write::rule_text;
 use super::super::decode::{
     Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, variant,
 };
-use super::super::problem::{Problem, Problems};
-use super::super::tree::{Node, Span};
+use super::super::problem::{Faults, Problem, Problems};
+use super::super::tree::{self, Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::Rule;
 
@@ -191,6 +191,35 @@ fn rule(
         name: name?.value,
         ..rule
     })
+}
+
+/// A rule that takes one decision as written and all others as usual: `field` is the field's name (`lend`, `yard.warning`), `value` what
+/// stands behind it in a scenario.
+///
+/// # Errors
+/// All that is wrong in the value; the text is told as `name`.
+pub fn decided(name: &str, field: &str, value: &str) -> Result<Rule, Box<Faults>> {
+    let written = match field.split_once('.') {
+        Some((block, field)) => format!("{block}: ({field}: {value})"),
+        None => format!("{field}: {value}"),
+    };
+    let text = format!("(name: \"varied\", {written})");
+    let problems = Problems::new();
+    let read = match tree::parse(&text) {
+        // Any room and weight: the trucks are those of the rule that takes it over.
+        Ok(node) => rule(
+            &node,
+            &Trucks::unread(),
+            &mut Names::of("rule"),
+            &mut None,
+            &problems,
+        ),
+        Err(problem) => problems.add(*problem),
+    };
+    match read {
+        Some(rule) if problems.is_empty() => Ok(rule),
+        _ => Err(Box::new(problems.into_faults(name, &text))),
+    }
 }
 
 type Variants<T, const N: usize> = [(&'static str, fn(Contents<'_>) -> Option<T>); N];
