@@ -23,6 +23,9 @@ pub fn answer(found: &Tuned, scenario: &Scenario, recipe: String) -> Answer {
         );
     }
 
+    for sentence in sentences::missed(found) {
+        answer.say(sentence);
+    }
     let name = tables::SURFACE;
     answer.add_chart(
         name,

@@ -4,7 +4,9 @@
 
 use super::final_round::Judging;
 use super::reach::{Trying, reach};
-use super::{Block, FinalRound, Reach, RuleTrial, Searched, Target, Vary};
+use super::{
+    Block, FinalRound, Reach, RuleTrial, Searched, Target, Vary, kept_though_no_recommendation,
+};
 use crate::dispatch::Parameter;
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{Column, columns, figure};
@@ -68,6 +70,9 @@ pub struct Setting {
     pub places: Option<Vec<usize>>,
     /// As the search saw it.
     pub seen: Searched,
+    /// Whether it does, and the rule as written does not, what is there to show its cost and is never a recommendation: it is no
+    /// finalist.
+    pub never: bool,
 }
 
 /// What a parameter does to the judging figure, over all combinations of the others.
@@ -151,13 +156,17 @@ pub fn tune(
         .map(|case| Setting {
             places: combinations.get(case).cloned(),
             seen: Searched::of(&rows, case, judging),
+            never: kept_though_no_recommendation(&varied.rules[case])
+                .iter()
+                .any(|habit| habit.differs(rule, &varied.rules[case])),
         })
         .collect();
     let effects = (0..asked.vary.len())
         .map(|parameter| effect(asked, scenario.period.days, &all, &rows, parameter))
         .collect();
 
-    let mut order: Vec<usize> = (0..count - 1).collect();
+    let may_be_chosen = |setting: &usize| !settings[*setting].never;
+    let mut order: Vec<usize> = (0..count - 1).filter(may_be_chosen).collect();
     order.sort_by(|a, b| settings[*a].seen.order(&settings[*b].seen));
     order.truncate(FINALISTS);
     order.push(count - 1);

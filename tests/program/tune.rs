@@ -594,3 +594,24 @@ fn whole_decisions_are_searched() {
         assert!(error.contains(told), "{error}");
     }
 }
+
+/// What a desk that passes over drivers costs is shown, and never recommended, whatever it saves.
+#[test]
+fn passing_over_a_driver_is_never_recommended() {
+    let folder = TempDir::new().expect("a folder");
+    let vary = ["--vary", "drivers_word=Heard,Overruled", "--json"];
+    let (_, text, _) = tune(&folder, &vary);
+    let answer: Value = serde_json::from_str(&text).expect("JSON");
+    let surface = answer["surface"].as_array().expect("a list");
+    let all = surface.iter();
+    let tried = all.filter(|setting| setting["setting"]["drivers_word"] == "Overruled");
+    assert_eq!(tried.count(), 1);
+    let last = answer["final"].as_array().expect("a list");
+    let mut last = last.iter();
+    assert!(last.all(|finalist| finalist["setting"]["drivers_word"] != "Overruled"));
+    assert!(
+        answer["notes"]
+            .to_string()
+            .contains("never a recommendation")
+    );
+}

@@ -119,6 +119,16 @@ pub(super) fn decision(answer: &Tuned) -> String {
     )
 }
 
+/// Right after the decision: how far off missed targets are, and what else could reach them.
+pub(super) fn missed(answer: &Tuned) -> Vec<String> {
+    let name = |setting: usize| {
+        let named = named(answer, &answer.settings[setting]);
+        format!("\"{}\" ({named})", answer.rule)
+    };
+    let asked = (&answer.asked.targets[..], &answer.targets[..]);
+    short_of(&answer.last, &answer.reach, asked, name)
+}
+
 /// How sure that is, and what does not matter.
 pub(super) fn notes(answer: &Tuned) -> Vec<String> {
     let figure = &answer.judge;
@@ -134,6 +144,13 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
         answer.asked.seed,
         level(answer.asked.level)
     )];
+    if answer.settings.iter().any(|setting| setting.never) {
+        notes.push(
+            "Settings that pass over a driver's objection or override the check of hours show what that costs; they are never a \
+             recommendation."
+                .into(),
+        );
+    }
     let delta = shown_exact(figure, answer.asked.indifference);
     if answer.last.chosen.is_some() {
         let worse = answer.last.worse_by_at_most;
@@ -181,19 +198,6 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
         ));
     }
     let (targets, columns) = (&answer.asked.targets, &answer.targets);
-    let name = |setting: usize| {
-        format!(
-            "\"{}\" ({})",
-            answer.rule,
-            named(answer, &answer.settings[setting])
-        )
-    };
-    notes.extend(short_of(
-        &answer.last,
-        &answer.reach,
-        (targets, columns),
-        name,
-    ));
     notes.extend(never(&answer.last, targets, columns, answer.asked.level));
     for (vary, effect) in answer.asked.vary.iter().zip(&answer.effects) {
         let name = capital(vary.label());
