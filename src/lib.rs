@@ -143,11 +143,12 @@ pub use studies::trip::{
     take_order, who_fetches,
 };
 pub use studies::{
-    Best, BestQuestion, CallSheet, Chance, Comparison, Counterfactuals, CounterfactualsQuestion,
-    Decision, Estimate, FleetAnswer, FleetQuestion, Habits, HabitsQuestion, Holds, HoldsQuestion,
-    LoadAnswer, Question as CompareQuestion, Replay, StaffAnswer, StaffQuestion, Staffing, Target,
-    TripQuestion, Tuned, Tuning, Until, Vary, Worst, best, call_sheet, compare, counterfactuals,
-    default_indifference, fleet, habits, holds, may_load_go, replay, staff, tune, worst_of,
+    Best, BestQuestion, Block, CallSheet, Chance, Comparison, Counterfactuals,
+    CounterfactualsQuestion, Decision, Estimate, FleetAnswer, FleetQuestion, Habits,
+    HabitsQuestion, Holds, HoldsQuestion, LoadAnswer, Question as CompareQuestion, Replay,
+    StaffAnswer, StaffQuestion, Staffing, Target, TripQuestion, Tuned, Tuning, Until, Vary, Worst,
+    best, call_sheet, compare, counterfactuals, default_indifference, fleet, habits, holds,
+    may_load_go, replay, staff, tune, worst_of,
 };
 pub use units::{DriverId, Millis, OrderId, PlantId, Volume};
 

@@ -23,6 +23,8 @@ pub struct Question {
     pub judge: usize,
     /// Replications, at least 1.
     pub replications: u64,
+    /// Of which kind of work: a rule that is picked to be looked at in other replications is picked in some of their own.
+    pub block: Block,
     /// Seed of all luck.
     pub seed: u64,
     /// Threads; none: all there are. Does not change the answer.
@@ -39,6 +41,7 @@ impl Default for Question {
             rules: Vec::new(),
             judge: figure::COST,
             replications: 1_000,
+            block: Block::Compared,
             seed: 1,
             threads: None,
             level: 0.95,
@@ -173,7 +176,7 @@ pub fn compare(
     let trial = RuleTrial::new(scenario, question.rules.clone(), question.seed);
     let rows = montecarlo::run(
         &&trial,
-        Block::Compared.first(question.replications),
+        question.block.first(question.replications),
         question.threads,
         progress,
         stop,

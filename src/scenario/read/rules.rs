@@ -43,25 +43,43 @@ mod yard;
 pub use write::rule_text;
 
 use super::super::decode::{
-    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, variant,
+    Contents, Fields, Limits, Names, Spanned, flag, list, name, number, one_of, prose, spanned,
+    variant,
 };
 use super::super::problem::{Faults, Problem, Problems};
 use super::super::tree::{self, Node, Span};
 use super::fleet::Trucks;
 use crate::dispatch::Rule;
 
+/// What rules are held against.
+#[derive(Clone, Copy)]
+struct Known<'a> {
+    trucks: &'a Trucks,
+    /// A place that does not say where it lies on the map, where there is none to speak of.
+    off_the_map: Option<&'a Spanned<String>>,
+}
+
 /// The list of rules: names unique, at most one of them today's.
-pub(super) fn rules(node: &Node, trucks: &Trucks, problems: &Problems) -> Option<Vec<Rule>> {
+pub(super) fn rules(
+    node: &Node,
+    trucks: &Trucks,
+    off_the_map: Option<&Spanned<String>>,
+    problems: &Problems,
+) -> Option<Vec<Rule>> {
+    let known = Known {
+        trucks,
+        off_the_map,
+    };
     let mut names = Names::of("rule");
     let mut today: Option<Span> = None;
     list(1..=40, "rule", |node, problems| {
-        rule(node, trucks, &mut names, &mut today, problems)
+        rule(node, known, &mut names, &mut today, problems)
     })(node, problems)
 }
 
 fn rule(
     node: &Node,
-    trucks: &Trucks,
+    known: Known<'_>,
     names: &mut Names,
     today: &mut Option<Span>,
     problems: &Problems,
@@ -185,7 +203,7 @@ fn rule(
             usual.redirect,
         ),
     };
-    disagreements::find(&rule, &fields, trucks, problems);
+    disagreements::find(&rule, &fields, known, problems);
     fields.finish();
     Some(Rule {
         name: name?.value,
@@ -209,7 +227,10 @@ pub fn decided(name: &str, field: &str, value: &str) -> Result<Rule, Box<Faults>
         // Any room and weight: the trucks are those of the rule that takes it over.
         Ok(node) => rule(
             &node,
-            &Trucks::unread(),
+            Known {
+                trucks: &Trucks::unread(),
+                off_the_map: None,
+            },
             &mut Names::of("rule"),
             &mut None,
             &problems,
