@@ -1,5 +1,6 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
+mod against;
 mod barred;
 mod beside_ledger;
 mod blocks;
@@ -22,6 +23,7 @@ mod until;
 mod worst;
 
 pub use crate::statistics::{Chance, Estimate};
+pub use against::{Against, Differing, Fate, against};
 pub use barred::Barred;
 pub use beside_ledger::BesideLedger;
 pub use blocks::Block;
