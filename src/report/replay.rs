@@ -1,4 +1,5 @@
-//! The answer of `replay`: one replication, what happened in it and why, with a page of its own that plays it.
+//! The answer of `replay`: one replication, under one rule or under two, what happened in it and why, with a page of its own that
+//! plays it.
 
 mod against;
 mod data;

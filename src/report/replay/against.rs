@@ -7,7 +7,7 @@ use crate::report::day::Day;
 use crate::report::number::count;
 use crate::report::shell::quoted;
 use crate::scenario::Scenario;
-use crate::studies::{Against, Replay};
+use crate::studies::Against;
 use serde_json::json;
 
 /// What is shown of a replication under two rules.
@@ -108,37 +108,31 @@ pub(super) fn decision(found: &Against, scenario: &Scenario) -> String {
     let same = same(found, scenario);
     let [first, second] = &found.sides;
     let (one, other) = (sentences::rule(first), sentences::rule(second));
-    let late = |replay: &Replay| {
-        let late = sentences::of(replay.late_loads(), "late load", "late loads");
-        format!("{late}{}", sentences::never_came(replay))
+    let late = match first.late_loads() {
+        0 => "no late load".to_owned(),
+        late => sentences::of(late, "late load", "late loads"),
     };
+    let late = format!("{late}{}", sentences::never_came(first));
     if found.nothing_differs() {
         return format!(
-            "{same}, and nothing differs: {one} and {other} decide alike from the first order to the last truck home, with {} under both.",
-            late(first)
+            "{same}, and nothing differs: {one} and {other} decide alike from the first order to the last truck home, with {late} under both."
         );
     }
-    let (later, sooner) = (found.later_under(0), found.later_under(1));
     let mut text = format!(
-        "{same}: {} under {one}, {}{} under {other}; ",
-        late(first),
-        count(second.late_loads() as u64),
+        "{same}: {late} under {one}, {}{} under {other}; ",
+        none_or(second.late_loads()),
         sentences::never_came(second)
     );
-    text += &match (later, sooner) {
+    text += &match (found.later_under(0), found.later_under(1)) {
         (0, 0) => "no load is later under one than under the other".to_owned(),
-        (later, 0) => format!(
-            "{} later under the first, none under the second",
-            are(later)
-        ),
-        (0, sooner) => format!(
+        (0, under_second) => format!(
             "{} later under the second, none under the first",
-            are(sooner)
+            are(under_second)
         ),
-        (later, sooner) => format!(
+        (under_first, under_second) => format!(
             "{} later under the first, {} under the second",
-            are(later),
-            count(sooner as u64)
+            are(under_first),
+            none_or(under_second)
         ),
     };
     for (side, name) in SIDES.iter().enumerate() {
@@ -152,6 +146,13 @@ pub(super) fn decision(found: &Against, scenario: &Scenario) -> String {
 
 fn are(loads: usize) -> String {
     sentences::of(loads, "load is", "loads are")
+}
+
+fn none_or(loads: usize) -> String {
+    match loads {
+        0 => "none".to_owned(),
+        some => count(some as u64),
+    }
 }
 
 /// The command that plays it again.

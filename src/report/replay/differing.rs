@@ -1,6 +1,6 @@
 //! Loads with which it goes otherwise under two rules: on the screen, in files and on the page.
 
-use super::page::jump;
+use super::page::{jump, title};
 use super::{late, sentences};
 use crate::report::answer::{Cell, Column, Table};
 use crate::report::number::count;
@@ -195,16 +195,14 @@ pub(super) fn others(found: &Against) -> Option<String> {
         true => "All".to_owned(),
         false => format!("The other {}", count(otherwise + alike)),
     };
+    let other = "by another truck, from another plant or at another time";
     let how = match (otherwise, alike) {
-        (0, _) => "by the same truck at the same minute".to_owned(),
-        (_, 0) => "by another truck, from another plant or at another time".to_owned(),
-        _ => format!(
-            "{} of them by another truck, from another plant or at another time",
-            count(otherwise)
-        ),
+        (0, _) => "all came by the same truck at the same time".to_owned(),
+        (_, 0) => format!("all came {other}"),
+        _ => format!("{} came {other}, {} alike", count(otherwise), count(alike)),
     };
     Some(format!(
-        "{which} loads are late under neither rule or equally late under both, {how}."
+        "{which} loads are late under neither rule, or equally late under both; {how}."
     ))
 }
 
@@ -217,6 +215,9 @@ pub(super) fn section(found: &Against, scenario: &Scenario) -> Markup {
                 p.note {
                     "Greatest difference first: late, missing or turned down under one rule at least, and not alike under both. "
                     "A button goes to the moment at which the load came, or was first missing. What made a load late adds up to its minutes."
+                }
+                div.sides.heads {
+                    @for replay in &found.sides { h3 { (title(replay)) } }
                 }
                 ol.differing {
                     @for load in &found.differing { (item(found, scenario, load)) }

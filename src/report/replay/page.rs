@@ -104,7 +104,7 @@ fn side_by_side(shown: &Shown<'_>, told: impl Fn(&Replay) -> Markup) -> Markup {
 }
 
 /// `Under today's "Nearest on the map"`.
-fn title(replay: &Replay) -> String {
+pub(super) fn title(replay: &Replay) -> String {
     format!("Under {}", sentences::rule(replay))
 }
 
