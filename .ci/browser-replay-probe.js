@@ -67,15 +67,16 @@
       ? Math.abs(first.top - second.top) < 1 && first.right < second.left && first.width > 0.4 * page.clientWidth
       : first.bottom < second.top && first.width > 0.85 * page.clientWidth);
     check("each has its rule over it", [...document.querySelectorAll(".panel > h2")].every((title) => title.textContent.startsWith("Under ")));
+    const delivered = () => [...document.querySelectorAll(".tally > :first-child b")].map((count) => Number(count.textContent));
     press(slider, "End");
-    const ended = maps.map(where);
+    const ended = maps.map(where), all = delivered();
     slider.value = Number(byId("time").min) + 8 * 60;
     slider.dispatchEvent(new Event("input", { bubbles: true }));
-    const morning = [...document.querySelectorAll(".tally b:first-child")].map((count) => count.textContent);
+    const morning = delivered();
     check("one slider moves both", maps.every((map, nth) => where(map) !== ended[nth]));
     const marked = [...document.querySelectorAll(".events [aria-current] time")].map((time) => time.textContent.slice(-5));
     check("both lists are at the same moment", marked.length === 2 && marked.every((time) => time <= byId("clock").textContent.slice(-5)));
-    check("both count", morning.length === 2);
+    check("both count what has come by then", morning.length === 2 && morning.every((count, nth) => count > 0 && count < all[nth]));
   }
   check("no scrolling sideways at " + page.clientWidth, page.scrollWidth <= page.clientWidth);
 
