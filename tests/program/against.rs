@@ -203,7 +203,7 @@ fn the_loads_that_differ_are_those_of_the_two_sides() {
     // The screen shows the sentence and ten loads at most, the page two maps with one clock and all of them.
     let screen = fine(path, &asked);
     let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words(&screen).contains(&sentence.trim()[..]), "{screen}");
+    assert!(words(&screen).contains(sentence.trim()), "{screen}");
     let page = out(path, "replay.html");
     assert_eq!(page.matches("<div class=\"panel\">").count(), 2);
     assert_eq!(page.matches("id=\"time\"").count(), 1);
