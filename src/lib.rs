@@ -143,12 +143,12 @@ pub use studies::trip::{
     take_order, who_fetches,
 };
 pub use studies::{
-    Best, BestQuestion, Block, CallSheet, Chance, Comparison, Counterfactuals,
+    Against, Best, BestQuestion, Block, CallSheet, Chance, Comparison, Counterfactuals,
     CounterfactualsQuestion, Decision, Estimate, FleetAnswer, FleetQuestion, Habits,
     HabitsQuestion, Holds, HoldsQuestion, LoadAnswer, Question as CompareQuestion, Replay,
     StaffAnswer, StaffQuestion, Staffing, Target, TripQuestion, Tuned, Tuning, Until, Vary, Worst,
-    best, call_sheet, compare, counterfactuals, default_indifference, fleet, habits, holds,
-    may_load_go, replay, staff, tune, worst_of,
+    against, best, call_sheet, compare, counterfactuals, default_indifference, fleet, habits,
+    holds, may_load_go, replay, staff, tune, worst_of,
 };
 pub use units::{DriverId, Millis, OrderId, PlantId, Volume};
 
@@ -170,7 +170,7 @@ pub mod draw {
     pub use crate::report::habits::answer as habits;
     pub use crate::report::holds::answer as holds;
     pub use crate::report::hours::answer as hours;
-    pub use crate::report::replay::answer as replay;
+    pub use crate::report::replay::{against, answer as replay};
     pub use crate::report::staff::answer as staff;
     pub use crate::report::trip::{Asked, TripAnswer};
     pub use crate::report::tune::answer as tune;

@@ -1,5 +1,6 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
+mod against;
 mod barred;
 mod beside_ledger;
 mod best;
@@ -27,6 +28,7 @@ mod vary;
 mod worst;
 
 pub use crate::statistics::{Chance, Estimate};
+pub use against::{Against, Differing, Fate, against};
 pub use barred::Barred;
 pub use beside_ledger::BesideLedger;
 pub use best::{

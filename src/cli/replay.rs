@@ -7,7 +7,7 @@ use crate::report::answer::Answer;
 use crate::report::replay as report;
 use crate::scenario::Scenario;
 use crate::studies::replay::{Question, Which};
-use crate::studies::{self, Worst};
+use crate::studies::{self, Replay as Replayed, Worst};
 
 /// Play one simulated run again, exactly: what every truck did, why loads came late, as a moving map
 #[derive(Debug, clap::Args)]
@@ -19,6 +19,9 @@ pub(super) struct Replay {
     /// The rule, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
+    /// Another rule, by name: the same run under both, on two maps with one clock, and which loads it goes otherwise with
+    #[arg(long, value_name = "NAME")]
+    against: Option<String>,
     /// The run, by its number in figures.csv [default: the worst by lateness]
     #[arg(long, value_name = "NUMBER", conflicts_with = "worst")]
     replication: Option<u64>,
@@ -62,19 +65,40 @@ impl Replay {
         study::run(self)
     }
 
-    fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
+    /// The rule, and the one that it is played against, if any.
+    fn rules(&self, scenario: &Scenario) -> Result<(usize, Option<usize>), Error> {
         let names = scenario.rules.iter().map(|rule| rule.name.as_str());
         let rule = match &self.rule {
-            Some(name) => position("rule", name.trim(), names)?,
+            Some(name) => position("rule", name.trim(), names.clone())?,
             None => scenario.todays_rule(),
         };
+        let Some(against) = &self.against else {
+            return Ok((rule, None));
+        };
+        let other = position("rule", against.trim(), names)?;
+        if other != rule {
+            return Ok((rule, Some(other)));
+        }
+        let name = &scenario.rules[rule].name;
+        let others = scenario.rules.iter().filter(|rule| rule.name != *name);
+        let others: Vec<String> = others.map(|rule| format!("\"{}\"", rule.name)).collect();
+        Err(Error::Argument(format!(
+            "--against \"{name}\" is the rule itself: both are \"{name}\"\n  expected {}",
+            match others.len() {
+                0 => "a scenario with two rules at least".to_owned(),
+                _ => format!("another rule, such as {}", others.join(", ")),
+            }
+        )))
+    }
+
+    fn question(&self, rule: usize) -> Question {
         let by = match self.worst {
             By::Lateness => Worst::Lateness,
             By::Strandings => Worst::Strandings,
             By::Waste => Worst::Waste,
             By::Cost => Worst::Cost,
         };
-        Ok(Question {
+        Question {
             rule,
             which: self.replication.map_or(Which::Worst(by), Which::Number),
             replications: self.replications,
@@ -84,7 +108,7 @@ impl Replay {
             }),
             seed: self.shared.seed,
             threads: self.shared.threads,
-        })
+        }
     }
 }
 
@@ -98,14 +122,15 @@ impl Study for Replay {
         scenario: &Scenario,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
-        let question = self.question(scenario)?;
-        let Some(found) = studies::replay(scenario, &question, work.progress, work.stop) else {
-            return Ok(None);
-        };
-        let stopped = found.searched < found.asked;
-        Ok(Some((
-            report::answer(&found, scenario),
-            Verdict::of(stopped, true),
-        )))
+        let (rule, against) = self.rules(scenario)?;
+        let question = self.question(rule);
+        let (progress, stop) = (work.progress, work.stop);
+        let verdict = |found: &Replayed| Verdict::of(found.searched < found.asked, true);
+        Ok(match against {
+            None => studies::replay(scenario, &question, progress, stop)
+                .map(|found| (report::answer(&found, scenario), verdict(&found))),
+            Some(other) => studies::against(scenario, &question, other, progress, stop)
+                .map(|found| (report::against(&found, scenario), verdict(&found.sides[0]))),
+        })
     }
 }

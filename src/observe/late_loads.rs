@@ -35,6 +35,8 @@ pub struct Never {
     pub truck: Option<TruckId>,
     /// Its volume.
     pub volume: Volume,
+    /// When it was due.
+    pub due: Millis,
     /// When its site was ready for it.
     pub ready: Millis,
     /// When it was given up.
@@ -130,6 +132,7 @@ impl Observer for LateLoads<'_> {
                 number,
                 carrier,
                 volume,
+                due,
                 ready,
                 late,
                 ..
@@ -138,6 +141,7 @@ impl Observer for LateLoads<'_> {
                 number,
                 truck: carrier,
                 volume,
+                due,
                 ready,
                 at,
                 late,

@@ -539,6 +539,8 @@ pub enum Event {
         number: Option<u32>,
         /// The truck that is promised to it or carries it, if one does.
         carrier: Option<TruckId>,
+        /// When it was due.
+        due: Millis,
         /// When it could have been taken in the ideal timeline.
         ready: Millis,
         /// How late it is by then, against the ideal timeline.

@@ -34,9 +34,13 @@ pub(super) struct Day<'a> {
 }
 
 impl<'a> Day<'a> {
-    /// The worst day of a replication.
-    pub(super) fn worst(replay: &'a Replay, scenario: &'a Scenario, opening: String) -> Self {
-        let day = replay.worst_day();
+    /// A day of a replication, 0 for the first.
+    pub(super) fn of(
+        replay: &'a Replay,
+        day: i64,
+        scenario: &'a Scenario,
+        opening: String,
+    ) -> Self {
         let stranded = replay.stranded.iter();
         Self {
             stints: &replay.stints,

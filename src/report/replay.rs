@@ -1,6 +1,9 @@
-//! The answer of `replay`: one replication, what happened in it and why, with a page of its own that plays it.
+//! The answer of `replay`: one replication, under one rule or under two, what happened in it and why, with a page of its own that
+//! plays it.
 
+mod against;
 mod data;
+mod differing;
 mod events;
 mod json;
 mod late;
@@ -10,14 +13,46 @@ mod refusals;
 mod sentences;
 mod tables;
 
-pub(super) use page::page;
+pub use against::answer as against;
 
 use super::answer::{Answer, Block};
 use super::day::Day;
 use super::shell;
 use crate::observe::ToldRefusals;
 use crate::scenario::Scenario;
-use crate::studies::Replay;
+use crate::studies::{Against, Replay};
+
+/// What a page plays: one replication under one rule, or under two side by side.
+struct Shown<'a> {
+    replays: Vec<&'a Replay>,
+    against: Option<&'a Against>,
+}
+
+impl<'a> Shown<'a> {
+    fn one(replay: &'a Replay) -> Self {
+        Self {
+            replays: vec![replay],
+            against: None,
+        }
+    }
+
+    fn both(found: &'a Against) -> Self {
+        Self {
+            replays: found.sides.iter().collect(),
+            against: Some(found),
+        }
+    }
+
+    /// The only one, or the one that has chosen the replication.
+    fn first(&self) -> &'a Replay {
+        self.replays[0]
+    }
+}
+
+/// The page of a replication under one rule, as HTML text.
+pub(super) fn page(found: &Replay, scenario: &Scenario) -> String {
+    page::page(&Shown::one(found), scenario)
+}
 
 /// What is shown of a replication.
 pub fn answer(found: &Replay, scenario: &Scenario) -> Answer {
@@ -32,10 +67,10 @@ pub fn answer(found: &Replay, scenario: &Scenario) -> Answer {
     answer.page = "replay.html";
     answer.own_all(json::own(found, scenario));
 
-    let figures = tables::figures(found);
+    let figures = tables::figures(&[found]);
     answer.screen.push(Block::Table(figures.name));
     answer.tables.push(figures);
-    let late = tables::late(found, scenario);
+    let late = tables::late("late-loads", found, scenario);
     let late_rows = late.rows.len();
     if late_rows == 0 {
         answer.say_on_screen("No load came late.");
@@ -68,7 +103,7 @@ pub fn answer(found: &Replay, scenario: &Scenario) -> Answer {
     add_refused(found, scenario, &mut answer);
 
     let opening = format!("Under {}", sentences::rule(found));
-    let day = Day::worst(found, scenario, opening);
+    let day = Day::of(found, found.worst_day(), scenario, opening);
     answer.tables.push(day.table("trucks"));
     answer.add_chart(
         "trucks",
@@ -118,13 +153,18 @@ fn add_refused(found: &Replay, scenario: &Scenario, answer: &mut Answer) {
 
 /// The command that plays it again.
 fn recipe(found: &Replay, scenario: &Scenario) -> String {
+    recipe_of(found, scenario, "")
+}
+
+/// The same with another option.
+fn recipe_of(found: &Replay, scenario: &Scenario, option: &str) -> String {
     let refusals = match found.told {
         None => "",
         Some(ToldRefusals::OfHours) => " --refusals",
         Some(ToldRefusals::All) => " --refusals=all",
     };
     format!(
-        "{} --replications {}{refusals}",
+        "{}{option} --replications {}{refusals}",
         shell::replay(scenario, &found.rule, found.replication, found.seed),
         found.searched
     )

@@ -4,13 +4,13 @@ use super::compare::Comparison;
 use super::{Block, RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{
-    Column, Figures, Happening, LateLoad, LateLoads, Never, Playback, RefusedCandidate, Stint,
-    Stranding, ToldRefusals, columns,
+    Column, Deliveries, Delivery, Figures, Happening, LateLoad, LateLoads, Never, Playback,
+    RefusedCandidate, Stint, Stranding, ToldRefusals, columns,
 };
 use crate::plant::Plan;
 use crate::scenario::Scenario;
 use crate::statistics::Summary;
-use crate::units::{Millis, PlaceId};
+use crate::units::{Millis, OrderId, PlaceId};
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
 
@@ -88,6 +88,12 @@ pub struct Replay {
     pub late: Vec<LateLoad>,
     /// Loads that did not come on their day.
     pub never: Vec<Never>,
+    /// Every load that its site took, late or not, in the order in which their discharge began.
+    pub delivered: Vec<Delivery>,
+    /// When each load was placed, in order; also those that came after their day.
+    pub placed: Vec<Millis>,
+    /// Orders that were turned down when they were called in.
+    pub turned_down: Vec<OrderId>,
     /// Which refused candidates were asked for, if any.
     pub told: Option<ToldRefusals>,
     /// Who was refused for which load and why, each candidate once until the reason changes; empty if none were asked for.
@@ -108,7 +114,19 @@ pub fn replay(
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
 ) -> Option<Replay> {
-    let trial = RuleTrial::new(scenario, vec![question.rule], question.seed);
+    let mut played = played(scenario, &[question.rule], question, progress, stop)?;
+    played.pop()
+}
+
+/// The same replication under each of these rules: if it is to be the worst, of those that were run, it is that of the first.
+pub(super) fn played(
+    scenario: &Scenario,
+    rules: &[usize],
+    question: &Question,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> Option<Vec<Replay>> {
+    let trial = RuleTrial::new(scenario, rules.to_vec(), question.seed);
     let rows = montecarlo::run(
         &&trial,
         Block::Compared.first(question.replications),
@@ -126,22 +144,19 @@ pub fn replay(
             (worst.map_or(0, |worst| worst.replication), Some(by))
         }
     };
-    let searched = Searched {
-        rows: &rows,
-        case: 0,
-        asked: question.replications,
+    let under = |(case, rule): (usize, &usize)| {
+        let searched = Searched {
+            rows: &rows,
+            case,
+            asked: question.replications,
+        };
+        let played = (case, *rule, replication);
+        Replay {
+            worst: worst.filter(|_| case == 0),
+            ..play(scenario, &trial, played, &searched, question.refusals)
+        }
     };
-    Some(Replay {
-        worst,
-        ..play(
-            scenario,
-            &trial,
-            question.rule,
-            replication,
-            &searched,
-            question.refusals,
-        )
-    })
+    Some(rules.iter().enumerate().map(under).collect())
 }
 
 /// The replication of the base rule that a comparison holds most worth looking at, against the comparison's own means.
@@ -155,7 +170,7 @@ pub fn worst_of(scenario: &Scenario, answer: &Comparison) -> Replay {
         case: answer.base,
         asked: answer.asked,
     };
-    play(scenario, &trial, rule, answer.worst, &searched, None)
+    play(scenario, &trial, (0, rule, answer.worst), &searched, None)
 }
 
 /// The replications with which one is compared.
@@ -166,12 +181,11 @@ struct Searched<'r> {
     asked: u64,
 }
 
-/// Plays a replication of the only rule of a trial.
+/// Plays a replication of a case of a trial, which is that of this rule.
 fn play(
     scenario: &Scenario,
     trial: &RuleTrial<'_>,
-    rule: usize,
-    replication: u64,
+    (case, rule, replication): (usize, usize, u64),
     searched: &Searched<'_>,
     told: Option<ToldRefusals>,
 ) -> Replay {
@@ -180,8 +194,9 @@ fn play(
     figures.begin();
     let mut playback = Playback::new(scenario, plan).telling(told);
     let mut loads = LateLoads::new(plan);
-    let mut observers = (&mut figures, (&mut playback, &mut loads));
-    trial.play(0, replication, &mut observers);
+    let mut deliveries = Deliveries::new(plan);
+    let mut observers = (&mut figures, (&mut playback, (&mut loads, &mut deliveries)));
+    trial.play(case, replication, &mut observers);
     playback.finish();
     let refused = playback.refused().to_vec();
     let columns = columns(scenario);
@@ -205,6 +220,9 @@ fn play(
         stints: playback.stints,
         late: loads.late,
         never: loads.never,
+        delivered: deliveries.loads,
+        placed: deliveries.placed,
+        turned_down: deliveries.turned_down,
         told,
         refused,
         stranded: playback.stranded,
@@ -238,6 +256,11 @@ impl Replay {
     /// One figure of this replication.
     pub fn figure(&self, figure: usize) -> f64 {
         f64::from(self.row[figure])
+    }
+
+    /// How many loads are late: came late, or did not come on their day.
+    pub fn late_loads(&self) -> usize {
+        self.late.len() + self.never.len()
     }
 
     /// How many loads came late on a day, 0 for the first, and how many drivers were stranded.

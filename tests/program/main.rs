@@ -3,6 +3,7 @@
 #[path = "../support/changed.rs"]
 mod changed;
 
+mod against;
 mod bad_input;
 mod best;
 mod causes;

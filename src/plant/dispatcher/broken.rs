@@ -67,6 +67,7 @@ impl World<'_> {
                         volume: load.volume,
                         number: Some(load.number),
                         carrier: None,
+                        due: load.due,
                         ready: load.ready,
                         late: (day_over - load.ready).max(Millis::ZERO),
                         first: load.before == Volume::ZERO,

@@ -15,7 +15,7 @@ const NAME: &str = "worst-day";
 /// Chart and table of the worst day of the replication that is played again, and where to look on.
 pub(super) fn add(found: &Comparison, worst: &Replay, scenario: &Scenario, answer: &mut Answer) {
     let opening = format!("On the worst day under {}", sentences::base(found));
-    let day = Day::worst(worst, scenario, opening);
+    let day = Day::of(worst, worst.worst_day(), scenario, opening);
     answer.tables.push(day.table(NAME));
     answer.add_chart(
         NAME,

@@ -99,10 +99,31 @@ pub(super) fn missing_story(never: &Never) -> String {
     if never.late <= Millis::ZERO {
         return "its site was not ready for it before the end of the day".into();
     }
-    joined(&never.parts, never.late, |cause, minutes| match cause {
-        LateCause::MadeAgain => format!("{minutes} min until it was turned away"),
-        _ => words(cause, minutes),
-    })
+    joined(&never.parts, never.late, words_of_missing)
+}
+
+/// Of what made a load late, the part with most minutes.
+pub(super) fn mostly(late: &LateLoad) -> String {
+    largest(&late.parts, late.late, words)
+}
+
+/// The same of a load that never came.
+pub(super) fn missing_mostly(never: &Never) -> String {
+    if never.late <= Millis::ZERO {
+        return missing_story(never);
+    }
+    largest(&never.parts, never.late, words_of_missing)
+}
+
+fn largest(
+    parts: &[(LateCause, Millis)],
+    total: Millis,
+    words: impl Fn(LateCause, i64) -> String,
+) -> String {
+    let shown = whole_minutes(parts, total);
+    let places = (0..parts.len()).rev();
+    let most = places.max_by_key(|at| parts[*at].1);
+    most.map_or(String::new(), |at| words(parts[at].0, shown[at]))
 }
 
 fn joined(
@@ -118,6 +139,13 @@ fn joined(
         .map(|((cause, _), minutes)| words(*cause, minutes))
         .collect();
     parts.join("; ")
+}
+
+fn words_of_missing(cause: LateCause, minutes: i64) -> String {
+    match cause {
+        LateCause::MadeAgain => format!("{minutes} min until it was turned away"),
+        _ => words(cause, minutes),
+    }
 }
 
 fn words(cause: LateCause, minutes: i64) -> String {
@@ -193,6 +221,7 @@ mod tests {
             "no truck free for 2 min; 1 min waiting to load; 1 min longer on the road than usual at that hour"
         );
     }
+
     #[test]
     fn a_load_that_never_came_was_not_rebatched() {
         let minutes = |minutes: i64| Millis(minutes * Millis::MINUTE.0);
@@ -201,6 +230,7 @@ mod tests {
             number: Some(2),
             truck: None,
             volume: Volume(10_000),
+            due: minutes(1330),
             ready: minutes(1340),
             at: minutes(1440),
             late: minutes(100),

@@ -30,20 +30,25 @@ pub(super) fn which(answer: &Replay) -> String {
     )
 }
 
-fn of(number: usize, one: &str, many: &str) -> String {
+pub(super) fn of(number: usize, one: &str, many: &str) -> String {
     let what = if number == 1 { one } else { many };
     format!("{} {what}", count(number as u64))
+}
+
+/// How many of the late loads never came, in brackets; nothing if all did.
+pub(super) fn never_came(answer: &Replay) -> String {
+    match answer.never.len() {
+        0 => String::new(),
+        never => format!(" ({} of them never came)", count(never as u64)),
+    }
 }
 
 /// What the day was, in one sentence.
 pub(super) fn summary(answer: &Replay) -> String {
     let loads = answer.figure(figure::LOADS) as usize;
-    let (came, never) = (answer.late.len(), answer.never.len());
     // As the figure: what never came is late as well.
-    let mut late = format!("{} late", count((came + never) as u64));
-    if never > 0 {
-        late = format!("{late} ({} of them never came)", count(never as u64));
-    }
+    let late = format!("{} late", count(answer.late_loads() as u64));
+    let late = format!("{late}{}", never_came(answer));
     let mut parts = vec![of(loads, "load delivered", "loads delivered"), late];
     parts.push(of(
         answer.stranded.len(),

@@ -25,42 +25,47 @@ pub(super) const LATE_SHOWN: usize = 5;
 /// The same for refusals.
 pub(super) const REFUSED_SHOWN: usize = 10;
 
-/// This replication against the mean.
-pub(super) fn figures(answer: &Replay) -> Table {
-    let mut table = Table::new(
-        "figures",
-        vec![
-            Column::new("figure").left(),
-            Column::new("here"),
-            Column::new(format!("average of {}", count(answer.searched))),
-        ],
-    );
+/// This replication against the mean: of one rule, or of several side by side.
+pub(super) fn figures(replays: &[&Replay]) -> Table {
+    let mut columns = vec![Column::new("figure").left()];
+    for replay in replays {
+        let here = match replays {
+            [_] => "here".to_owned(),
+            _ => format!("under {}", sentences::rule(replay)),
+        };
+        columns.push(Column::new(here));
+        let average = format!("average of {}", count(replay.searched));
+        columns.push(Column::new(average));
+    }
+    let mut table = Table::new("figures", columns);
     for place in SHOWN {
-        let column = &answer.columns[place];
+        let column = &replays[0].columns[place];
         let form = figure::form(column);
-        table.row([
-            figure::heading(column).into(),
-            Cell::Number {
-                value: answer.figure(place),
+        let both = |replay: &&Replay| {
+            let here = Cell::Number {
+                value: replay.figure(place),
                 form: figure::form_of_one(column),
-            },
-            Cell::Number {
-                value: answer.means[place].unwrap_or(f64::NAN),
+            };
+            let average = Cell::Number {
+                value: replay.means[place].unwrap_or(f64::NAN),
                 // Beside one run more digits would only distract.
                 form: Form {
                     decimals: form.decimals.min(1),
                     ..form
                 },
-            },
-        ]);
+            };
+            [here, average]
+        };
+        let heading = std::iter::once(figure::heading(column).into());
+        table.row(heading.chain(replays.iter().flat_map(both)));
     }
     table
 }
 
-/// `late-loads.csv`: those with most minutes first.
-pub(super) fn late(answer: &Replay, scenario: &Scenario) -> Table {
+/// A file such as `late-loads.csv`: those with most minutes first.
+pub(super) fn late(name: &'static str, answer: &Replay, scenario: &Scenario) -> Table {
     let mut table = Table::new(
-        "late-loads",
+        name,
         vec![
             Column::new("came").left().key("came"),
             Column::new("load").left().key("load"),

@@ -1,5 +1,4 @@
 // Puts the names of the places on the map: within it, apart from each other, clear of the places and of the trucks there.
-"use strict";
 // `places`: at, full (the whole name), name and count (texts, the count below the name). `sample`: a count as long as most are.
 // Sets `middle` and `base` of each: where the middle and the base line of its count belong.
 const layOutNames = (places, [width, height], size, sample) => {
