@@ -19,6 +19,7 @@ mod trial;
 pub mod trip;
 mod tune;
 mod until;
+mod whom;
 mod worst;
 
 pub use crate::statistics::{Chance, Estimate};
@@ -47,4 +48,5 @@ pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};
 pub use tune::{Effect, Finalist, Setting, Target, Tuned, Tuning, Vary, tune};
 pub use until::{FIRST_STAGE, Precision, SureOf, Until, default_indifference};
+pub use whom::{At, ForWhom, Who};
 pub use worst::{Worst, WorstReplication};

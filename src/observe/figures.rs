@@ -9,11 +9,12 @@ use super::material::MaterialSums;
 use super::pours::Pours;
 use super::queues::Queues;
 use super::wages::Wages;
+use super::whom::ForWhom;
 use crate::concrete::ReturnedFate;
 use crate::dispatch::Refusal;
 use crate::plant::{Event, Observer, Plan};
 use crate::scenario::Money;
-use crate::units::{Cents, Millis, Volume};
+use crate::units::{Cents, DriverId, Millis, Volume};
 
 /// Figures of a replication in the making. Kept warm: [`Figures::begin`] before each replication, [`Figures::row`] after.
 #[derive(Clone, Debug)]
@@ -35,6 +36,7 @@ pub struct Figures<'p> {
     margins: Vec<Millis>,
     smallest_margin: Millis,
     clocks: ClockFigures,
+    whom: ForWhom<'p>,
 }
 
 /// What is only added up.
@@ -121,6 +123,7 @@ impl<'p> Figures<'p> {
             margins: vec![Millis::NEVER; plan.driver_count()],
             smallest_margin: Millis::NEVER,
             clocks: ClockFigures::default(),
+            whom: ForWhom::new(plan),
         }
     }
 
@@ -139,6 +142,12 @@ impl<'p> Figures<'p> {
         self.margins.fill(Millis::NEVER);
         self.smallest_margin = Millis::NEVER;
         self.clocks.begin();
+        self.whom.begin();
+    }
+
+    /// Some of the figures by order, plant and driver.
+    pub fn whom(&self) -> &ForWhom<'p> {
+        &self.whom
     }
 
     /// The margins of the replication's tours under a limit, smallest first.
@@ -155,8 +164,10 @@ impl<'p> Figures<'p> {
         }
     }
 
-    fn released(&mut self, driver: usize, at: Millis, tour: Millis) {
-        self.wages.tour(self.money, driver, at, tour);
+    fn released(&mut self, id: DriverId, at: Millis, tour: Millis) {
+        let driver = id.at();
+        let overtime = self.wages.tour(self.money, driver, at, tour);
+        self.whom.tour(id, tour, overtime);
         self.smallest_margin = self.smallest_margin.min(self.margins[driver]);
         if self.margins[driver] < Millis::NEVER {
             self.clocks.margin(self.margins[driver]);
@@ -169,13 +180,14 @@ impl Observer for Figures<'_> {
     // Every call names its event: inlined, only that arm is left, without a jump that the processor cannot predict.
     #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {
+        self.whom.event(at, event);
         match *event {
             Event::Duty { .. }
             | Event::LongDayAllowed { .. }
             | Event::Reported { .. }
             | Event::Asked { .. }
             | Event::Promised { .. } => {}
-            Event::Released { driver, tour, .. } => self.released(driver.at(), at, tour),
+            Event::Released { driver, tour, .. } => self.released(driver, at, tour),
             Event::DriverDayLost { .. } => self.sums.days_lost += 1,
             Event::RestsOut { .. } => self.sums.rested_out += 1,
             Event::ReportedLate { .. }
@@ -343,9 +355,11 @@ impl Observer for Figures<'_> {
             Event::PlaceTaken { spot, waited, .. } => {
                 self.queues.enter(self.queues.site(spot), at, waited)
             }
-            Event::DischargeBegun { order, spot, .. } => {
+            Event::DischargeBegun { order, spot, truck } => {
                 self.queues.begin_service(self.queues.site(spot), at);
-                self.pours.discharge_begun(self.plan, order, at);
+                if self.pours.discharge_begun(self.plan, order, at) {
+                    self.whom.gap(order, truck);
+                }
             }
             Event::DischargeEnded {
                 order,

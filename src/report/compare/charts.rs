@@ -5,6 +5,7 @@ mod differences;
 mod lateness;
 mod margins;
 mod money;
+mod on_duty;
 
 use super::{causes, site_wait, worst_day};
 use crate::observe::figure;
@@ -51,6 +52,7 @@ pub(super) fn add_all(
         by_hour::add_strandings(found, answer);
         margins::add(found, answer);
     }
+    on_duty::add(found, scenario, answer);
     by_hour::add_bay_queue(found, answer);
     site_wait::add(found, answer);
     by_hour::add_truck_use(found, answer);

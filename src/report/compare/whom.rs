@@ -1,0 +1,189 @@
+//! For whom: who gains and who loses, by order, customer, plant, weekday and driver.
+
+mod changed;
+mod files;
+mod shown;
+
+use super::{pick, sentences};
+use crate::observe::Better;
+use crate::report::answer::{Answer, Block};
+use crate::report::number::{count, level};
+use crate::report::{period, statement};
+use crate::scenario::Scenario;
+use crate::statistics::Contrast;
+use crate::studies::{At, Comparison, Who};
+use std::cmp::Ordering;
+
+/// Files, and what the page shows of them.
+pub(super) fn add(found: &Comparison, scenario: &Scenario, answer: &mut Answer) {
+    for who in Who::ALL {
+        answer.tables.push(files::all(found, scenario, who));
+    }
+    let Some(rule) = against_base(found) else {
+        return;
+    };
+    let instead = format!(
+        "{} instead of {}",
+        sentences::quoted(found, rule),
+        sentences::base(found)
+    );
+    let mut blocks = vec![Block::Text(balance(found, rule, &instead))];
+    for who in [Who::Customer, Who::Plant, Who::Weekday] {
+        if found.whom.names(who).len() > 1
+            && let Some(table) = shown::table(found, who, rule)
+        {
+            blocks.push(Block::Heading(format!("By {}", key(who))));
+            blocks.push(Block::Table(table.name));
+            answer.tables.push(table);
+        }
+    }
+    blocks.push(Block::Note(format!(
+        "{} each, {} interval in brackets, for all rules and all lines of a table at once. {} {} An order counts on the weekday of its \
+         first load; a load at the plant that made it or was to. Lateness is of every load, tolerated minutes included; a load that does \
+         not come is late until the end of its order's day. A gap belongs to the plant whose load ends it. Every rule, order and driver \
+         is in by_order.csv, by_customer.csv, by_plant.csv, by_weekday.csv and by_driver.csv.",
+        average(found),
+        level(found.level),
+        shown::GAINS,
+        statement::FEW,
+    )));
+    answer.section(format!("For whom: {instead}"), blocks);
+    changed::add(found, scenario, rule, answer);
+}
+
+/// The rule whose change from the base is told: the one to look at first, else the best of the others.
+pub(super) fn against_base(found: &Comparison) -> Option<usize> {
+    match pick(found) {
+        rule if rule == found.base => found.best_other_than(found.base),
+        rule => Some(rule),
+    }
+}
+
+/// The name of the lines' column, in files and in words.
+fn key(who: Who) -> &'static str {
+    match who {
+        Who::Order => "order",
+        Who::Customer => "customer",
+        Who::Plant => "plant",
+        Who::Weekday => "weekday",
+        Who::Driver => "driver",
+    }
+}
+
+/// `Average a week`.
+fn average(found: &Comparison) -> String {
+    format!("Average {}", period::per(found.days))
+}
+
+/// What a change is for whom it is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Change {
+    /// No replication differs.
+    None,
+    /// Not told apart from none.
+    NotTold,
+    Better,
+    Worse,
+    More,
+    Less,
+}
+
+impl Change {
+    fn of(better: Better, said: Contrast) -> Self {
+        if said.never() {
+            return Self::None;
+        }
+        match (said.told(), better) {
+            (None, _) | (Some(Ordering::Equal), _) => Self::NotTold,
+            (Some(Ordering::Less), Better::Less) | (Some(Ordering::Greater), Better::More) => {
+                Self::Better
+            }
+            (Some(Ordering::Less), Better::More) | (Some(Ordering::Greater), Better::Less) => {
+                Self::Worse
+            }
+            (Some(Ordering::Less), Better::Neither) => Self::Less,
+            (Some(Ordering::Greater), Better::Neither) => Self::More,
+        }
+    }
+
+    /// The name in files.
+    fn key(self) -> &'static str {
+        match self {
+            Self::None => "no change",
+            Self::NotTold => "not told apart",
+            Self::Better => "gains",
+            Self::Worse => "loses",
+            Self::More => "more",
+            Self::Less => "less",
+        }
+    }
+
+    /// Of a line with these changes: it gains where nothing gets worse, and loses where nothing gets better.
+    fn of_line(changes: impl Iterator<Item = Self> + Clone) -> Self {
+        let any = |change: Self| changes.clone().any(|other| other == change);
+        match (any(Self::Better), any(Self::Worse)) {
+            (true, false) => Self::Better,
+            (false, true) => Self::Worse,
+            (false, false) if changes.clone().all(|change| change == Self::None) => Self::None,
+            _ => Self::NotTold,
+        }
+    }
+}
+
+/// The changes of a line's figures under a rule.
+fn changes(
+    found: &Comparison,
+    who: Who,
+    rule: usize,
+    line: usize,
+) -> impl Iterator<Item = Change> + Clone {
+    let columns = found.whom.columns(who);
+    columns.iter().enumerate().map(move |(figure, column)| {
+        let at = At {
+            rule,
+            who,
+            line,
+            figure,
+        };
+        Change::of(column.better, found.whom.difference(at))
+    })
+}
+
+/// Who gains and who loses in one sentence, by customer, or by order where no customers are named.
+fn balance(found: &Comparison, rule: usize, instead: &str) -> String {
+    let who = if found.whom.names(Who::Customer).len() > 1 {
+        Who::Customer
+    } else {
+        Who::Order
+    };
+    let names = found.whom.names(who);
+    let with = |change: Change| -> Vec<String> {
+        let lines = names.iter().enumerate();
+        let lines = lines.filter(|(line, _)| {
+            Change::of_line(changes(found, who, rule, *line)) == change
+        });
+        lines.map(|(_, name)| name.clone()).collect()
+    };
+    let (gain, lose) = (with(Change::Better), with(Change::Worse));
+    let some = |names: &[String], verb: &str| {
+        /// More are counted, not named.
+        const NAMED: usize = 4;
+        match names.len() {
+            0 => format!("none {verb}"),
+            1..=NAMED => format!("{} {verb} ({})", names.len(), names.join("; ")),
+            many => format!("{} {verb}", count(many as u64)),
+        }
+    };
+    let rest = names.len() - gain.len() - lose.len();
+    format!(
+        "With {instead}, of {} {}s {}, {}, and for {} it cannot be said or both happen.",
+        count(names.len() as u64),
+        key(who),
+        some(&gain, "gain"),
+        some(&lose, "lose"),
+        match rest {
+            0 => "none".to_owned(),
+            rest => count(rest as u64),
+        }
+    )
+}

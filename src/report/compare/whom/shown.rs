@@ -1,0 +1,92 @@
+//! What the page shows of who gains and who loses.
+
+use super::{Change, changes, key};
+use crate::observe;
+use crate::report::answer::{Cell, Column, Form, Table};
+use crate::report::compare::sentences;
+use crate::report::{figure, statement};
+use crate::statistics::{Contrast, Statement};
+use crate::studies::{At, Comparison, Who};
+
+/// What "gains" means.
+pub(super) const GAINS: &str =
+    "\"gains\": a figure gets better for sure and none worse; \"loses\": the other way round.";
+
+/// A difference to the digits that its interval warrants.
+pub(super) fn difference(column: &observe::Column, said: Contrast) -> Cell {
+    let unit = figure::unit(column);
+    let form = match said.mean() {
+        Some((_, interval)) if interval.is_bounded() => {
+            Form::new(unit, unit.decimals(interval.half_width()).min(2))
+        }
+        _ => figure::form(column),
+    };
+    match said {
+        said if said.never() => Cell::worded("same", Some(0.0)),
+        said => statement::difference(said, form.signed()),
+    }
+}
+
+/// How much there is of it, without its interval.
+pub(super) fn amount(found: &Comparison, column: &observe::Column, said: Statement) -> Cell {
+    statement::cell(said, found.days, false, statement::plain_mean(column))
+}
+
+/// Headings of a figure: under the base, and its change.
+pub(super) fn headings(found: &Comparison, column: &observe::Column) -> [Column; 2] {
+    let base = if found.base_is_today {
+        "today".to_owned()
+    } else {
+        sentences::base(found)
+    };
+    [
+        Column::new(format!("{}: {base}", figure::heading(column))),
+        Column::new("change"),
+    ]
+}
+
+/// One line for each of them, and what the rule changes; none where nothing is ever other than zero.
+pub(super) fn table(found: &Comparison, who: Who, rule: usize) -> Option<Table> {
+    let whom = &found.whom;
+    let all = whom.columns(who).iter().enumerate();
+    let columns: Vec<(usize, &observe::Column)> =
+        all.filter(|(figure, _)| whom.any(who, *figure)).collect();
+    if columns.is_empty() {
+        return None;
+    }
+    let name = match who {
+        Who::Order => "orders-shown",
+        Who::Customer => "customers-shown",
+        Who::Plant => "plants-shown",
+        Who::Weekday => "weekdays-shown",
+        Who::Driver => "drivers-shown",
+    };
+    let first = [Column::new(key(who)).left(), Column::new("").left()];
+    let figures = columns.iter();
+    let figures = figures.flat_map(|(_, column)| headings(found, column));
+    let mut table = Table::new(name, first.into_iter().chain(figures).collect());
+    for (line, name) in whom.names(who).iter().enumerate() {
+        let change = Change::of_line(changes(found, who, rule, line));
+        let mut cells = vec![name.as_str().into(), verdict(change)];
+        for (figure, column) in &columns {
+            let at = |rule: usize| At {
+                rule,
+                who,
+                line,
+                figure: *figure,
+            };
+            cells.push(amount(found, column, whom.said(at(found.base))));
+            cells.push(difference(column, whom.difference(at(rule))));
+        }
+        table.row(cells);
+    }
+    Some(table)
+}
+
+fn verdict(change: Change) -> Cell {
+    match change {
+        Change::None => "same".into(),
+        Change::NotTold => Cell::Blank,
+        change => change.key().into(),
+    }
+}
