@@ -2,7 +2,9 @@
 
 mod money;
 mod row;
+mod sums;
 
+use self::sums::Sums;
 use super::clock_figures::ClockFigures;
 use super::columns::figure;
 use super::material::MaterialSums;
@@ -37,59 +39,6 @@ pub struct Figures<'p> {
     smallest_margin: Millis,
     clocks: ClockFigures,
     whom: ForWhom<'p>,
-}
-
-/// What is only added up.
-#[derive(Clone, Copy, Debug, Default)]
-struct Sums {
-    loads: u32,
-    stranded: u32,
-    rested_out: u32,
-    days_lost: u32,
-    not_called: u32,
-    called_off: u32,
-    redirected: u32,
-    declined: u32,
-    loads_lost: u32,
-    rejected: u32,
-    made_again: u32,
-    dry_ups: u32,
-    fetched: u32,
-    no_shows: u32,
-    cancelled: Volume,
-    never_ordered: Volume,
-    balance: Volume,
-    helpers: Millis,
-    broken: u32,
-    outside: u32,
-    refused_hours: u32,
-    refused_closed: u32,
-    refused_other: u32,
-    batched: Volume,
-    /// What went into it to keep it workable.
-    stabilizers: Cents,
-    placed: Volume,
-    dumped: Volume,
-    left: Volume,
-    /// Of orders refused when they were called in.
-    refused_volume: Volume,
-    /// What the volume placed is sold for.
-    sold: Cents,
-    violation: Millis,
-    miles: f64,
-    washouts: u32,
-    breakdowns: u32,
-    heavy: u32,
-    returned: Volume,
-    /// Of what came back.
-    reused: Volume,
-    /// Unloading minutes beyond the allowance.
-    unloading_beyond: f64,
-    short_orders: u32,
-    driven: Millis,
-    productive: Millis,
-    crew_stayed: Millis,
-    kept_open: Millis,
 }
 
 impl<'p> Figures<'p> {

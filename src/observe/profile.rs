@@ -4,8 +4,8 @@
 use super::cost_part::CostPart;
 use super::half_hours::HalfHours;
 use super::site_wait::{SiteWait, Waits};
-use crate::plant::{Event, Observer, Plan};
 use crate::dispatch::HALF_HOUR;
+use crate::plant::{Event, Observer, Plan};
 use crate::units::{Cents, Millis, TruckId, Weekday};
 
 /// Bins of lateness: on time or early, then five minutes each, the last open.
@@ -96,13 +96,7 @@ struct Level {
 
 impl Level {
     /// The level changes; what there was until now goes into the sums of the steps of this length.
-    fn add(
-        &mut self,
-        at: Millis,
-        change: i64,
-        step: Millis,
-        mut book: impl FnMut(Millis, u64),
-    ) {
+    fn add(&mut self, at: Millis, change: i64, step: Millis, mut book: impl FnMut(Millis, u64)) {
         if self.level > 0 {
             let mut from = self.since.0;
             while from < at.0 {
@@ -192,11 +186,11 @@ impl Observer for Profiler {
             Event::Reported { .. } => {
                 let sums = &mut profile.on_duty;
                 self.on_duty.add_by_half_hour(at, 1, sums, self.period)
-            },
+            }
             Event::Released { .. } => {
                 let sums = &mut profile.on_duty;
                 self.on_duty.add_by_half_hour(at, -1, sums, self.period)
-            },
+            }
             Event::BayJoined { .. } => self.bay_queue.add_by_hour(at, 1, &mut profile.bay_queue),
             Event::BayQuit { .. } => self.bay_queue.add_by_hour(at, -1, &mut profile.bay_queue),
             Event::BayEntered { truck, .. } => {

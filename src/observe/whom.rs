@@ -84,17 +84,20 @@ pub fn whom_columns(scenario: &Scenario) -> [Vec<Column>; 2] {
                 nothing,
             ),
             all[figure::OVERTIME_H].clone(),
-            all[figure::STRANDED].clone(),
+            Column {
+                label: "times stranded".into(),
+                ..all[figure::STRANDED].clone()
+            },
             own(
                 "early_reports",
-                "starts before the rostered time",
+                "starts before the roster",
                 FigureUnit::Count,
                 (2, Better::Neither),
                 nothing,
             ),
             own(
                 "late_reports",
-                "starts after it",
+                "starts after the roster",
                 FigureUnit::Count,
                 (2, Better::Neither),
                 nothing,

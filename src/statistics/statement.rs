@@ -199,11 +199,7 @@ impl Contrast {
     }
 
     /// What is said where the pairs stand so; `mean` gives the mean of the differences with its interval.
-    pub(super) fn said(
-        signs: Signs,
-        level: f64,
-        mean: impl FnOnce() -> (f64, Interval),
-    ) -> Self {
+    pub(super) fn said(signs: Signs, level: f64, mean: impl FnOnce() -> (f64, Interval)) -> Self {
         let of = signs.of;
         if of == 0 {
             return Self::Blank;

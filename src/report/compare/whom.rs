@@ -5,7 +5,7 @@ mod files;
 mod shown;
 
 use super::{pick, sentences};
-use crate::observe::Better;
+use crate::observe::{Better, of_driver};
 use crate::report::answer::{Answer, Block};
 use crate::report::number::{count, level};
 use crate::report::{period, statement};
@@ -27,7 +27,10 @@ pub(super) fn add(found: &Comparison, scenario: &Scenario, answer: &mut Answer) 
         sentences::quoted(found, rule),
         sentences::base(found)
     );
-    let mut blocks = vec![Block::Text(balance(found, rule, &instead))];
+    let mut blocks = vec![
+        Block::Text(balance(found, rule, &instead)),
+        Block::Text(drivers(found, rule)),
+    ];
     for who in [Who::Customer, Who::Plant, Who::Weekday] {
         if found.whom.names(who).len() > 1
             && let Some(table) = shown::table(found, who, rule)
@@ -86,6 +89,8 @@ enum Change {
     Worse,
     More,
     Less,
+    /// Of a line: one figure gets better and another worse.
+    Both,
 }
 
 impl Change {
@@ -115,15 +120,17 @@ impl Change {
             Self::Worse => "loses",
             Self::More => "more",
             Self::Less => "less",
+            Self::Both => "both",
         }
     }
 
-    /// Of a line with these changes: it gains where nothing gets worse, and loses where nothing gets better.
+    /// Of a line with these changes: it gains where nothing gets worse, and loses where nothing gets better; else it may have both.
     fn of_line(changes: impl Iterator<Item = Self> + Clone) -> Self {
         let any = |change: Self| changes.clone().any(|other| other == change);
         match (any(Self::Better), any(Self::Worse)) {
             (true, false) => Self::Better,
             (false, true) => Self::Worse,
+            (true, true) => Self::Both,
             (false, false) if changes.clone().all(|change| change == Self::None) => Self::None,
             _ => Self::NotTold,
         }
@@ -159,31 +166,61 @@ fn balance(found: &Comparison, rule: usize, instead: &str) -> String {
     let names = found.whom.names(who);
     let with = |change: Change| -> Vec<String> {
         let lines = names.iter().enumerate();
-        let lines = lines.filter(|(line, _)| {
-            Change::of_line(changes(found, who, rule, *line)) == change
-        });
+        let lines =
+            lines.filter(|(line, _)| Change::of_line(changes(found, who, rule, *line)) == change);
         lines.map(|(_, name)| name.clone()).collect()
     };
-    let (gain, lose) = (with(Change::Better), with(Change::Worse));
-    let some = |names: &[String], verb: &str| {
+    let [gain, lose, both, same] =
+        [Change::Better, Change::Worse, Change::Both, Change::None].map(with);
+    let some = |names: &[String], verb: &str, verb_of_one: &str| {
         /// More are counted, not named.
         const NAMED: usize = 4;
         match names.len() {
-            0 => format!("none {verb}"),
-            1..=NAMED => format!("{} {verb} ({})", names.len(), names.join("; ")),
+            0 => format!("none {verb_of_one}"),
+            1 => format!("1 {verb_of_one} ({})", names[0]),
+            2..=NAMED => format!("{} {verb} ({})", names.len(), names.join("; ")),
             many => format!("{} {verb}", count(many as u64)),
         }
     };
-    let rest = names.len() - gain.len() - lose.len();
+    let mut parts = vec![some(&gain, "gain", "gains"), some(&lose, "lose", "loses")];
+    if !both.is_empty() {
+        let (verb, verb_of_one) = (
+            "gain in one figure and lose in another",
+            "gains in one figure and loses in another",
+        );
+        parts.push(some(&both, verb, verb_of_one));
+    }
+    if !same.is_empty() {
+        parts.push(format!("nothing changes for {}", count(same.len() as u64)));
+    }
+    let rest = names.len() - gain.len() - lose.len() - both.len() - same.len();
+    if rest > 0 {
+        parts.push(format!(
+            "for {} it is too close to call",
+            count(rest as u64)
+        ));
+    }
     format!(
-        "With {instead}, of {} {}s {}, {}, and for {} it cannot be said or both happen.",
+        "With {instead}, of {} {}s {}.",
         count(names.len() as u64),
         key(who),
-        some(&gain, "gain"),
-        some(&lose, "lose"),
-        match rest {
-            0 => "none".to_owned(),
-            rest => count(rest as u64),
-        }
+        sentences::listed(&parts, "and")
+    )
+}
+
+/// For how many drivers the time on duty rises and falls.
+fn drivers(found: &Comparison, rule: usize) -> String {
+    let told = |change: Change| {
+        let lines = 0..found.whom.names(Who::Driver).len();
+        let figure = of_driver::DUTY;
+        let more = lines
+            .filter(|line| changes(found, Who::Driver, rule, *line).nth(figure) == Some(change));
+        count(more.count() as u64)
+    };
+    format!(
+        "Of {} drivers {} are on duty for less time and {} for more.",
+        count(found.whom.names(Who::Driver).len() as u64),
+        told(Change::Less),
+        told(Change::More)
     )
 }

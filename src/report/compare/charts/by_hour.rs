@@ -157,7 +157,8 @@ pub(super) fn add_bay_queue(answer: &Comparison, to: &mut Answer) {
                 number(under_any, 3)
             )
         };
-        let text = format!("Queues at the bays: no chart, as {text}; the figures are in {NAME}.csv.");
+        let text =
+            format!("Queues at the bays: no chart, as {text}; the figures are in {NAME}.csv.");
         to.section("", vec![Block::Note(text)]);
         return;
     }
@@ -188,10 +189,7 @@ pub(super) fn add_bay_queue(answer: &Comparison, to: &mut Answer) {
 pub(super) fn add_truck_use(answer: &Comparison, to: &mut Answer) {
     let used = |rule: usize| {
         let profile = &answer.rules[rule].profile;
-        let (working, on_duty) = (
-            profile.working.sum(),
-            profile.on_duty.sum(),
-        );
+        let (working, on_duty) = (profile.working.sum(), profile.on_duty.sum());
         Unit::Share.show(
             if on_duty == 0 {
                 0.0

@@ -2,7 +2,7 @@
 //! flatter.
 
 use super::files::{Lines, about_order};
-use super::shown::{amount, difference, headings};
+use super::shown::{amount, change_in, difference, under_base};
 use super::{average, key};
 use crate::observe::{of_driver, of_order};
 use crate::report::answer::{Answer, Block, Column, Table};
@@ -40,7 +40,13 @@ const LISTS: [List; 2] = [
     List {
         who: Who::Driver,
         figure: of_driver::DUTY,
-        figures: &[of_driver::DUTY, of_driver::OVERTIME, of_driver::STRANDED],
+        figures: &[
+            of_driver::DUTY,
+            of_driver::OVERTIME,
+            of_driver::STRANDED,
+            of_driver::EARLY,
+            of_driver::LATE,
+        ],
         heading: "The drivers whose hours change most",
         by: "time on duty",
         file: "drivers_that_change",
@@ -67,13 +73,15 @@ impl List {
             return;
         }
         let mut file = Lines::new(self.file, found, scenario, self.who);
-        let mut table = Table::new(self.shown, self.columns(found));
+        let any = |figure: &usize| found.whom.any(self.who, *figure);
+        let figures: Vec<usize> = self.figures.iter().copied().filter(any).collect();
+        let mut table = Table::new(self.shown, self.columns(found, &figures));
         for line in &lines {
             let mut cells = vec![found.whom.names(self.who)[*line].as_str().into()];
             if self.who == Who::Order {
                 cells.extend(about_order(found, scenario, *line));
             }
-            for figure in self.figures {
+            for (place, figure) in (0..).zip(&figures) {
                 let column = &found.whom.columns(self.who)[*figure];
                 let at = |rule: usize| At {
                     rule,
@@ -85,7 +93,9 @@ impl List {
                 let (said, change) = found.whom.in_odd_half(at(rule), lines.len());
                 file.add(at(found.base), None, base, None);
                 file.add(at(rule), None, said, Some(change));
-                cells.push(amount(found, column, base));
+                if place == 0 {
+                    cells.push(amount(found, column, base));
+                }
                 cells.push(difference(column, change));
             }
             table.row(cells);
@@ -110,14 +120,14 @@ impl List {
         answer.tables.extend([table, file.table]);
     }
 
-    fn columns(&self, found: &Comparison) -> Vec<Column> {
+    fn columns(&self, found: &Comparison, figures: &[usize]) -> Vec<Column> {
         let mut columns = vec![Column::new(key(self.who)).left()];
         if self.who == Who::Order {
             columns.extend(["customer", "first load"].map(|name| Column::new(name).left()));
         }
-        for figure in self.figures {
-            columns.extend(headings(found, &found.whom.columns(self.who)[*figure]));
-        }
+        let all = found.whom.columns(self.who);
+        columns.push(under_base(found, &all[self.figure]));
+        columns.extend(figures.iter().map(|figure| change_in(&all[*figure])));
         columns
     }
 }

@@ -33,7 +33,12 @@ pub(super) fn all(found: &Comparison, scenario: &Scenario, who: Who) -> Table {
                     figure,
                 };
                 let difference = (rule != found.base).then(|| found.whom.difference(at));
-                lines.add(at, Some(found.whom.total(at)), found.whom.said(at), difference);
+                lines.add(
+                    at,
+                    Some(found.whom.total(at)),
+                    found.whom.said(at),
+                    difference,
+                );
             }
         }
     }
