@@ -16,7 +16,7 @@ use crate::concrete::ReturnedFate;
 use crate::dispatch::Refusal;
 use crate::plant::{Event, Observer, Plan};
 use crate::scenario::Money;
-use crate::units::{Cents, DriverId, Millis, Volume};
+use crate::units::{DriverId, Millis, Volume};
 
 /// Figures of a replication in the making. Kept warm: [`Figures::begin`] before each replication, [`Figures::row`] after.
 #[derive(Clone, Debug)]

@@ -23,3 +23,4 @@ mod staff;
 mod starter;
 mod trip;
 mod tune;
+mod whom;
