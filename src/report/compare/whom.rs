@@ -41,7 +41,7 @@ pub(super) fn add(found: &Comparison, scenario: &Scenario, answer: &mut Answer) 
         }
     }
     blocks.push(Block::Note(format!(
-        "{} each, {} interval in brackets, for all rules and all lines of a table at once. {} {} An order counts on the weekday of its \
+        "{} each, {} interval in brackets, for all rules and all lines of a table at once. {} {} {} An order counts on the weekday of its \
          first load; a load at the plant that made it or was to. Lateness is of every load, tolerated minutes included; a load that does \
          not come is late until the end of its order's day. A gap belongs to the plant whose load ends it. Every rule, order and driver \
          is in by_order.csv, by_customer.csv, by_plant.csv, by_weekday.csv and by_driver.csv.",
@@ -49,6 +49,7 @@ pub(super) fn add(found: &Comparison, scenario: &Scenario, answer: &mut Answer) 
         level(found.level),
         shown::GAINS,
         statement::FEW,
+        shown::POINTS,
     )));
     answer.section(format!("For whom: {instead}"), blocks);
     changed::add(found, scenario, rule, answer);
@@ -215,7 +216,10 @@ fn drivers(found: &Comparison, rule: usize) -> String {
         let figure = of_driver::DUTY;
         let more = lines
             .filter(|line| changes(found, Who::Driver, rule, *line).nth(figure) == Some(change));
-        count(more.count() as u64)
+        match more.count() {
+            0 => "none".to_owned(),
+            some => count(some as u64),
+        }
     };
     format!(
         "Of {} drivers {} are on duty for less time and {} for more.",

@@ -160,6 +160,6 @@ fn lines(scenario: &Scenario, who: Who) -> Naming {
 /// Orders of nobody.
 const NO_CUSTOMER: &str = "no customer named";
 /// Loads that did not come and were promised from nowhere.
-const NO_PLANT: &str = "no plant promised it";
+const NO_PLANT: &str = "no truck was promised";
 /// Loads that belong to no day.
 const ON_DEMAND: &str = "made on demand";

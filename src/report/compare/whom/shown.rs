@@ -12,6 +12,10 @@ use crate::studies::{At, Comparison, Who};
 /// What "gains" means.
 pub(super) const GAINS: &str = "\"gains\": a figure gets better for sure and none worse; \"loses\": the other way round; \"both\": one better and one worse.";
 
+/// What a difference of chances is.
+pub(super) const POINTS: &str = "\"pts\", where too few runs differ for an average: how much more often there is any, in points of a \
+     hundred; of what most runs have, more rather than less.";
+
 /// A difference to the digits that its interval warrants.
 pub(super) fn difference(column: &observe::Column, said: Contrast) -> Cell {
     let unit = figure::unit(column);
