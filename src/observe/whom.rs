@@ -15,7 +15,7 @@ pub type WhomFigures = [i64; 5];
 pub mod of_order {
     /// Loads late beyond tolerance, undelivered ones included.
     pub const LATE: usize = 0;
-    /// Milliseconds late, tolerated ones included; of a load that does not come, until the end of its order's day.
+    /// Milliseconds that late loads are late, tolerated ones included; of a load that does not come, until the end of its order's day.
     pub const LATENESS: usize = 1;
     /// Loads that did not come on their day.
     pub const UNDELIVERED: usize = 2;
@@ -65,8 +65,8 @@ pub fn whom_columns(scenario: &Scenario) -> [Vec<Column>; 2] {
         vec![
             all[figure::LATE_LOADS].clone(),
             own(
-                "lateness_min",
-                "lateness",
+                "minutes_late",
+                "lateness of late loads",
                 FigureUnit::Minutes,
                 (0, Better::Less),
                 nothing,
@@ -177,10 +177,9 @@ impl<'p> ForWhom<'p> {
                 truck,
                 lateness,
                 ..
-            } => {
-                let truck = Some(truck);
-                self.add(order, truck, of_order::LATE, lateness.is_late().into());
-                self.add(order, truck, of_order::LATENESS, lateness.late().0);
+            } if lateness.is_late() => {
+                self.add(order, Some(truck), of_order::LATE, 1);
+                self.add(order, Some(truck), of_order::LATENESS, lateness.late().0);
             }
             Event::Undelivered {
                 order,

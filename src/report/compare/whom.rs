@@ -42,8 +42,8 @@ pub(super) fn add(found: &Comparison, scenario: &Scenario, answer: &mut Answer) 
     }
     blocks.push(Block::Note(format!(
         "{} each, {} interval in brackets, for all rules and all lines of a table at once. {} {} {} An order counts on the weekday of its \
-         first load; a load at the plant that made it or was to. Lateness is of every load, tolerated minutes included; a load that does \
-         not come is late until the end of its order's day. A gap belongs to the plant whose load ends it. Every rule, order and driver \
+         first load; a load at the plant that made it or was to. Minutes that are tolerated count in the lateness of a late load; a load \
+         that does not come is late until the end of its order's day. A gap belongs to the plant whose load ends it. Every rule, order and driver \
          is in by_order.csv, by_customer.csv, by_plant.csv, by_weekday.csv and by_driver.csv.",
         average(found),
         level(found.level),

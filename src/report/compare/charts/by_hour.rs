@@ -1,7 +1,8 @@
 //! Strandings, queues at the bays and trucks at work over the hours of the day.
 
+use super::left_out;
 use crate::observe::Profile;
-use crate::report::answer::{Answer, Block, Column, Table};
+use crate::report::answer::{Answer, Column, Table};
 use crate::report::chart::lines::{self, Lines};
 use crate::report::compare::{pick, same_days, sentences};
 use crate::report::number::{Unit, number};
@@ -112,11 +113,11 @@ pub(super) fn add_strandings(answer: &Comparison, to: &mut Answer) {
         .flat_map(|rule| rule.profile.stranded)
         .sum();
     if all == 0 {
-        let text = format!(
-            "When drivers are stranded: no chart, as no driver was stranded under any rule in {}.",
+        let why = format!(
+            "no driver was stranded under any rule in {}",
             same_days(answer)
         );
-        to.section("", vec![Block::Note(text)]);
+        left_out(to, "When drivers are stranded", &why);
         return;
     }
     let (hour, _) = busiest(|hour| value(base, hour));
@@ -149,17 +150,15 @@ pub(super) fn add_bay_queue(answer: &Comparison, to: &mut Answer) {
     let under_any = answer.rules.iter().map(|rule| longest(rule).1);
     let under_any = under_any.fold(0.0, f64::max);
     if under_any < WORTH_A_CHART {
-        let text = if under_any == 0.0 {
+        let why = if under_any == 0.0 {
             "no truck waits for a bay under any rule".to_owned()
         } else {
             format!(
-                "under no rule do more than {} trucks wait for a bay on average in any hour, all plants together",
+                "under no rule do more than {} trucks wait for a bay on average in any hour, all plants together ({NAME}.csv)",
                 number(under_any, 3)
             )
         };
-        let text =
-            format!("Queues at the bays: no chart, as {text}; the figures are in {NAME}.csv.");
-        to.section("", vec![Block::Note(text)]);
+        left_out(to, "Queues at the bays", &why);
         return;
     }
     let (hour, most) = longest(&answer.rules[answer.base]);

@@ -1,5 +1,6 @@
 //! Drivers on duty and trucks at work over the day, against what the order book needs on paper.
 
+use super::left_out;
 use crate::dispatch::{HALF_HOUR, HALF_HOURS};
 use crate::observe::{HalfHours, Profile};
 use crate::report::answer::{Answer, Block, Column, Table};
@@ -181,9 +182,7 @@ pub(super) fn add(found: &Comparison, scenario: &Scenario, to: &mut Answer) {
     let days = Days::average(found);
     let needed = |half_hour: usize| days.needed(found, half_hour);
     if largest(needed).is_none() {
-        let text =
-            "No chart of what the order book needs: every load of this scenario is made on demand.";
-        to.section(heading, vec![Block::Note(text.into())]);
+        left_out(to, heading, "every load of this scenario is made on demand");
         return;
     }
     let points = |value: &dyn Fn(usize) -> f64| -> Vec<(f64, f64)> {
