@@ -25,6 +25,7 @@ pub mod trip;
 mod tune;
 mod until;
 mod vary;
+mod whom;
 mod worst;
 
 pub use crate::statistics::{Chance, Estimate};
@@ -61,4 +62,5 @@ pub use trip::{LoadAnswer, TripQuestion, may_load_go};
 pub use tune::{Effect, Setting, Tuned, Tuning, tune};
 pub use until::{FIRST_STAGE, Precision, SureOf, Until, default_indifference};
 pub use vary::{Vary, Way};
+pub use whom::{At, ForWhom, Who};
 pub use worst::{Worst, WorstReplication};

@@ -25,3 +25,4 @@ mod staff;
 mod starter;
 mod trip;
 mod tune;
+mod whom;
