@@ -1,5 +1,6 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
+mod assumed;
 mod barred;
 mod beside_ledger;
 mod blocks;
@@ -22,6 +23,7 @@ mod until;
 mod worst;
 
 pub use crate::statistics::{Chance, Estimate};
+pub use assumed::{DrawnWorld, UnderAssumptions};
 pub use barred::Barred;
 pub use beside_ledger::BesideLedger;
 pub use blocks::Block;

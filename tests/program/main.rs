@@ -3,6 +3,7 @@
 #[path = "../support/changed.rs"]
 mod changed;
 
+mod assumed;
 mod bad_input;
 mod causes;
 mod charts;
@@ -13,6 +14,7 @@ mod gamer;
 mod habits;
 mod help;
 mod holds;
+mod own_worlds;
 mod replay;
 mod runner_up;
 mod same_bytes;

@@ -36,8 +36,14 @@ pub(super) fn in_short(found: &Holds, scenario: &Scenario) -> String {
         .map(|world| lost(found, world, scenario))
         .collect();
     let all = found.worlds.len();
+    let own = found.own();
     if lost.is_empty() {
-        return format!("It holds in all {all} changed worlds that were tried.");
+        let yours = match own.len() {
+            0 => String::new(),
+            1 => format!(", your \"{}\" among them", own[0]),
+            many => format!(", your {many} among them"),
+        };
+        return format!("It holds in all {all} changed worlds that were tried{yours}.");
     }
     let named = lost[..lost.len().min(NAMED)].join(", nor if ");
     let more = match lost.len().saturating_sub(NAMED) {
@@ -51,9 +57,7 @@ pub(super) fn in_short(found: &Holds, scenario: &Scenario) -> String {
 }
 
 fn lost(found: &Holds, world: &TriedWorld, scenario: &Scenario) -> String {
-    let what = world
-        .surprise
-        .map_or_else(String::new, |s| s.words(scenario));
+    let what = world.otherwise.clause(scenario);
     match &world.standing {
         Standing::Loses { to, .. } => {
             format!("{what} (\"{}\" is better)", found.assumed.rules[*to].name)
@@ -81,6 +85,15 @@ pub(super) fn tried(found: &Holds) -> Vec<String> {
             count(found.left as u64)
         ));
     }
+    if let Some(drawn) = &found.under_assumptions
+        && drawn.worlds.len() < drawn.asked as usize
+    {
+        sentences.push(format!(
+            "Stopped after {} of {} drawn worlds.",
+            drawn.worlds.len(),
+            drawn.asked
+        ));
+    }
     sentences
 }
 
@@ -91,7 +104,7 @@ pub(super) fn notes(found: &Holds, scenario: &Scenario) -> Vec<String> {
         let each: Vec<String> = found
             .not_applying
             .iter()
-            .map(|(surprise, why)| format!("{} ({why})", surprise.words(scenario)))
+            .map(|(otherwise, why)| format!("{} ({why})", otherwise.words(scenario)))
             .collect();
         notes.push(format!(
             "{}: {}.",
@@ -110,8 +123,18 @@ pub(super) fn options(found: &Holds) -> String {
     } else {
         String::new()
     };
+    let assume = found
+        .under_assumptions
+        .as_ref()
+        .map_or_else(String::new, |drawn| {
+            let each = drawn.assumptions.iter().map(|one| {
+                let text = format!("{}={}", one.input.name(), one.text);
+                format!(" --assume {}", shell::quoted(&text))
+            });
+            format!("{} --outer {}", each.collect::<String>(), drawn.asked)
+        });
     format!(
-        "{rule} --judge {} --replications {} --seed {}",
+        "{rule}{assume} --judge {} --replications {} --seed {}",
         assumed.judged_by().key,
         assumed.replications(),
         assumed.seed
