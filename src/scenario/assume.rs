@@ -1,12 +1,11 @@
 //! Spreads of inputs that a user doubts, as options give them: `misread=Uniform(0.01, 0.04)`.
 
 use super::Scenario;
-use super::decode;
+use super::decode::{self, Limits};
 use super::edit::{Input, InputKind};
 use super::problem::{Faults, Problem, Problems, listed, nearest};
 use super::tree::{self, Span};
 use crate::engine::Spread;
-use std::ops::RangeInclusive;
 
 /// An input and how its value spreads: what may be true of it, not what changes from day to day.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,7 +35,7 @@ pub fn read(written: &[String], scenario: &Scenario) -> Result<Vec<Assumption>, 
         let place = from..from + one.len();
         from = place.end + 1;
         let found = one_of(&text, place, scenario, &problems);
-        let Some((input, name, spread)) = found else {
+        let Some((input, name, assumption)) = found else {
             continue;
         };
         if let Some((_, first)) = names.iter().find(|(other, _)| *other == input) {
@@ -46,11 +45,7 @@ pub fn read(written: &[String], scenario: &Scenario) -> Result<Vec<Assumption>, 
             continue;
         }
         names.push((input, name));
-        assumptions.extend(spread.map(|(spread, text)| Assumption {
-            input,
-            spread,
-            text,
-        }));
+        assumptions.extend(assumption);
     }
     if problems.is_empty() {
         Ok(assumptions)
@@ -65,7 +60,7 @@ fn one_of(
     place: Span,
     scenario: &Scenario,
     problems: &Problems,
-) -> Option<(Input, Span, Option<(Spread, String)>)> {
+) -> Option<(Input, Span, Option<Assumption>)> {
     let Some(equals) = text[place.clone()].find('=') else {
         let problem = Problem::new(place, "there is no `=`");
         return problems
@@ -87,7 +82,7 @@ fn one_of(
         let alone = format!("{}{}", " ".repeat(value.start), &text[value.clone()]);
         match tree::parse(&alone) {
             Ok(node) => match input {
-                Some(input) => spread_of(input, &node, problems),
+                Some(input) => spread_of(input, &node, scenario, problems),
                 None => None,
             },
             Err(problem) => problems.add(*problem),
@@ -107,32 +102,49 @@ fn one_of(
         let title = format!("`{}` cannot be assumed here: {lacks}", input.name());
         let problem = Problem::new(name.clone(), title);
         problems.add::<()>(problem.label("expected an input that this scenario has"));
+        spread(None);
+        return None;
     }
-    let spread = spread(Some(input)).map(|spread| (spread, text[value.clone()].trim().to_owned()));
-    Some((input, name, spread))
+    let assumption = spread(Some(input)).map(|spread| Assumption {
+        input,
+        spread,
+        text: text[value.clone()].trim().to_owned(),
+    });
+    Some((input, name, assumption))
 }
 
-fn spread_of(input: Input, node: &tree::Node, problems: &Problems) -> Option<Spread> {
+fn spread_of(
+    input: Input,
+    node: &tree::Node,
+    scenario: &Scenario,
+    problems: &Problems,
+) -> Option<Spread> {
     let spread = match input.kind() {
         InputKind::Times => decode::factors(node, problems),
         InputKind::Share => decode::shares(node, problems),
         InputKind::Minutes => decode::minutes(node, problems),
     }?;
     let (least, most) = input.limits();
-    let limits: RangeInclusive<f64> = least..=most;
+    let unit = match input.kind() {
+        InputKind::Times => "times what is written",
+        InputKind::Share => "share",
+        InputKind::Minutes => "minutes",
+    };
+    let limits = Limits::between(unit, least, most);
+    let wrong = |title: String, label: String| {
+        problems.add(Problem::new(node.span.clone(), title).label(label))
+    };
     let sampler = spread.sampler();
     let ends = [BEYOND, 1.0 - BEYOND].map(|share| sampler.at(share));
-    match ends.iter().find(|end| !limits.contains(end)) {
-        None => Some(spread),
-        Some(end) => {
+    for end in ends {
+        if !limits.hold(end) {
             let title = format!("`{}` would come to {end:.4} or beyond", input.name());
-            let (unit, shown) = match input.kind() {
-                InputKind::Times => ("times what is written, ", most.to_string()),
-                InputKind::Share => ("a share, ", most.to_string()),
-                InputKind::Minutes => ("minutes, ", "1,440".to_owned()),
-            };
-            let label = format!("expected {unit}{least} to {shown}");
-            problems.add(Problem::new(node.span.clone(), title).label(label))
+            return wrong(title, format!("expected {limits}"));
+        }
+        if let Err(why) = input.set(scenario, end) {
+            let title = format!("`{}` would come to {end:.4}: {why}", input.name());
+            return wrong(title, "expected values that the scenario can have".into());
         }
     }
+    Some(spread)
 }

@@ -91,11 +91,6 @@ impl TwoWay {
             .unwrap_or_default()
     }
 
-    /// The mean of each world, of the replications that count.
-    pub fn by_world(&self) -> &[f64] {
-        &self.by_world
-    }
-
     /// The variance of the worlds' true means, estimated without bias; below zero where the worlds differ by less than the rest explains.
     pub fn var_worlds(&self) -> f64 {
         (self.ms_worlds - self.ms_rest) / self.replications

@@ -25,7 +25,6 @@ fn a_table_by_hand() {
     let rows = [vec![1.0, 2.0, 3.0], vec![3.0, 5.0, 4.0]];
     let table = TwoWay::of(&rows).expect("a table");
     close(table.mean(), 3.0);
-    assert_eq!(table.by_world(), [2.0, 4.0]);
     close(table.var_worlds(), (6.0 - 0.5) / 3.0);
     close(table.var_replications(), (1.5 - 0.5) / 2.0);
     close(table.var_rest(), 0.5);
@@ -105,12 +104,13 @@ fn check(known: &Known) {
             .collect();
         let table = TwoWay::of(&rows).expect("a table");
         variances.push(table.var_worlds());
-        let means = table.by_world();
+        let means = rows.iter().map(|row| row.iter().sum::<f64>() / RUNS as f64);
+        let means: Vec<f64> = means.collect();
         let mean = means.iter().sum::<f64>() / WORLDS as f64;
         let of_means: f64 = means.iter().map(|world| (world - mean).powi(2)).sum();
         let within: f64 = rows
             .iter()
-            .zip(means)
+            .zip(&means)
             .flat_map(|(row, mean)| row.iter().map(move |value| (value - mean).powi(2)))
             .sum();
         let within = within / (WORLDS * (RUNS - 1)) as f64;

@@ -30,10 +30,11 @@ pub(super) fn add(found: &Holds, drawn: &UnderAssumptions, to: &mut Answer) {
     to.tables.push(averages(found, drawn, &rows));
     to.tables.push(worlds(found, drawn));
     to.say(decision.clone());
+    to.screen.push(Block::Heading(HEADING.into()));
+    to.screen.push(Block::Table(AVERAGES));
     if let Some(sentence) = shares(found, drawn) {
         to.say(sentence);
     }
-    to.screen.push(Block::Table(AVERAGES));
     to.screen
         .push(Block::Heading("If one thing is otherwise".into()));
     to.add_chart(
@@ -195,7 +196,7 @@ fn shares(found: &Holds, drawn: &UnderAssumptions) -> Option<String> {
     };
     let not_shown = match table.luck_and_worlds(found.assumed.level).excludes_zero() {
         true => "",
-        false => "With both together it may be either way. ",
+        false => "Luck and assumptions together, it is not shown which of the two is better. ",
     };
     let one = table.share_of_worlds_in_one().unwrap_or_default();
     Some(format!(

@@ -37,12 +37,15 @@ pub(super) fn in_short(found: &Holds, scenario: &Scenario) -> String {
         .collect();
     let all = found.worlds.len();
     let own = found.own();
+    let lost_own = |world: &&TriedWorld| world.otherwise.is_own() && !world.holds();
+    let yours = match own.as_slice() {
+        [] => String::new(),
+        // Those are named below.
+        _ if found.worlds.iter().any(|world| lost_own(&world)) => String::new(),
+        [name] => format!(", also in your \"{name}\""),
+        all => format!(", also in your own {}", all.len()),
+    };
     if lost.is_empty() {
-        let yours = match own.len() {
-            0 => String::new(),
-            1 => format!(", your \"{}\" among them", own[0]),
-            many => format!(", your {many} among them"),
-        };
         return format!("It holds in all {all} changed worlds that were tried{yours}.");
     }
     let named = lost[..lost.len().min(NAMED)].join(", nor if ");
@@ -51,7 +54,7 @@ pub(super) fn in_short(found: &Holds, scenario: &Scenario) -> String {
         more => format!(", nor in {more} more"),
     };
     format!(
-        "It holds in {} of {all} changed worlds; not if {named}{more}.",
+        "It holds in {} of {all} changed worlds{yours}; not if {named}{more}.",
         found.held()
     )
 }
