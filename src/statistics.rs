@@ -5,6 +5,7 @@
 //! cost per yd³ in a replication that placed nothing): it is left out and counted.
 
 mod best;
+mod correlation;
 mod interval;
 mod kim_nelson;
 mod mean;
@@ -19,6 +20,7 @@ mod summary;
 mod two_way;
 
 pub use best::{Selection, Verdict, mcb_intervals};
+pub use correlation::Correlation;
 pub use interval::Interval;
 pub use kim_nelson::{Elimination, KimNelson, KimNelsonConstants};
 pub use mean::mean_interval;

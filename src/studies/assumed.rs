@@ -7,7 +7,7 @@ use super::holds::HoldsQuestion;
 use crate::engine::{Entity, Luck};
 use crate::scenario::Scenario;
 use crate::scenario::assume::Assumption;
-use crate::statistics::{Contrast, Interval, Paired, TwoWay};
+use crate::statistics::{Contrast, Correlation, Interval, Paired, TwoWay};
 use crate::units::Purpose;
 
 /// A world drawn from the assumptions.
@@ -57,6 +57,16 @@ impl UnderAssumptions {
     pub fn shown_to_lose(&self) -> usize {
         let loses = |world: &&DrawnWorld| world.interval.high < 0.0;
         self.worlds.iter().filter(loses).count()
+    }
+
+    /// How the saving goes with each input over the drawn worlds, for all inputs at once.
+    pub fn correlations(&self, level: f64) -> Vec<Option<Correlation>> {
+        let of = |input: usize| {
+            let pair = |world: &DrawnWorld| Some((world.values[input], world.saving?));
+            let pairs: Vec<(f64, f64)> = self.worlds.iter().filter_map(pair).collect();
+            Correlation::of(&pairs, level, self.assumptions.len())
+        };
+        (0..self.assumptions.len()).map(of).collect()
     }
 
     /// In how many it could not be recommended.

@@ -1,6 +1,6 @@
 //! Luck and assumptions apart: a table by hand, and normal worlds whose variances are known.
 
-use plantday::statistics::{Interval, TwoWay};
+use plantday::statistics::{Correlation, Interval, TwoWay};
 use rand::rngs::ChaCha8Rng;
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Distribution, StandardNormal};
@@ -185,4 +185,48 @@ fn of_worlds_that_are_all_alike_luck_is_all() {
         rest: 3.0,
         most: 0.985,
     });
+}
+
+/// By hand: 8 ÷ √(10 · 10) = 0.8, t = 0.8 √3 ÷ 0.6 = 2.31, not above 3.18, Student's value at 95 % with 3 degrees of freedom; and
+/// 12 ÷ √(10 · 14.8), t = 10.4, above.
+#[test]
+fn a_correlation_by_hand() {
+    let of = |second: [f64; 5]| {
+        let pairs: Vec<(f64, f64)> = [1.0, 2.0, 3.0, 4.0, 5.0].into_iter().zip(second).collect();
+        Correlation::of(&pairs, 0.95, 1)
+    };
+    let some = of([2.0, 1.0, 4.0, 3.0, 5.0]).expect("it spreads");
+    close(some.coefficient, 0.8);
+    assert!(!some.told);
+    let much = of([1.0, 2.0, 3.0, 4.0, 6.0]).expect("it spreads");
+    close(much.coefficient, 12.0 / 148.0_f64.sqrt());
+    assert!(much.told);
+    let line = of([-1.0, -2.0, -3.0, -4.0, -5.0]).expect("it spreads");
+    assert_eq!(
+        line,
+        Correlation {
+            coefficient: -1.0,
+            told: true
+        }
+    );
+    assert_eq!(of([2.0; 5]), None);
+    assert_eq!(Correlation::of(&[(1.0, 2.0), (2.0, 5.0)], 0.95, 1), None);
+}
+
+/// Of values that have nothing to do with each other it is told in one of twenty, in one of forty where two are looked at.
+#[test]
+fn a_correlation_is_told_of_nothing_as_seldom_as_it_says() {
+    for (comparisons, least, most) in [(1, 0.035, 0.065), (2, 0.014, 0.036)] {
+        let told = (0..SEEDS).filter(|seed| {
+            let mut random = ChaCha8Rng::seed_from_u64(*seed);
+            let pairs: Vec<(f64, f64)> = (0..WORLDS)
+                .map(|_| (random.random::<f64>(), normal(&mut random)))
+                .collect();
+            Correlation::of(&pairs, 0.95, comparisons)
+                .expect("it spreads")
+                .told
+        });
+        let share = told.count() as f64 / SEEDS as f64;
+        assert!((least..=most).contains(&share), "{comparisons}: {share}");
+    }
 }
