@@ -135,8 +135,12 @@ pub use cli::run;
 pub use dispatch::{Habit, Parameter, Shift};
 pub use montecarlo::Progress;
 pub use observe::{Column, ToldRefusals, columns};
+pub use scenario::assume::{Assumption, read as read_assumptions};
 pub use scenario::edit::roster::OvertimeUse;
-pub use scenario::{ReadError, Scenario, Surprise, WhatIf, built_in_week, parse, read};
+pub use scenario::{
+    Down, Input, InputKind, Otherwise, OwnWorld, ReadError, Scenario, Surprise, WhatIf,
+    built_in_week, parse, read,
+};
 pub use studies::replay::{Question as ReplayQuestion, Which};
 pub use studies::trip::{
     Calibration, FetchAnswer, NewOrder, OrderAnswer, OrderQuestion, calibrate, state_of,
@@ -146,9 +150,9 @@ pub use studies::{
     Against, Best, BestQuestion, Block, CallSheet, Chance, Comparison, Counterfactuals,
     CounterfactualsQuestion, Decision, Estimate, FleetAnswer, FleetQuestion, Habits,
     HabitsQuestion, Holds, HoldsQuestion, LoadAnswer, Question as CompareQuestion, Replay,
-    StaffAnswer, StaffQuestion, Staffing, Target, TripQuestion, Tuned, Tuning, Until, Vary, Worst,
-    against, best, call_sheet, compare, counterfactuals, default_indifference, fleet, habits,
-    holds, may_load_go, replay, staff, tune, worst_of,
+    StaffAnswer, StaffQuestion, Staffing, Target, TripQuestion, Tuned, Tuning, UnderAssumptions,
+    Until, Vary, Worst, against, best, call_sheet, compare, counterfactuals, default_indifference,
+    fleet, habits, holds, may_load_go, replay, staff, tune, worst_of,
 };
 pub use units::{DriverId, Millis, OrderId, PlantId, Volume};
 

@@ -7,6 +7,7 @@
 //!        defaults  what stands where a field is left out, and whose value holds
 //!        problem   what is wrong, where, and what would be right; all of them at once
 //!        licence   who may drive what, and the days before the period
+//!        assume    spreads of inputs that a user doubts, as options give them
 //!        model     the result, one file per block: names resolved, every number in range
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
@@ -16,6 +17,7 @@
 //! model ─ edit     the same days with one thing changed
 //! ```
 
+pub mod assume;
 mod built_in;
 mod csv_table;
 pub mod day_state;
@@ -37,14 +39,14 @@ pub mod tree;
 mod weight;
 
 pub use built_in::built_in_week;
-pub use edit::{Surprise, WhatIf};
+pub use edit::{Down, Input, InputKind, Otherwise, Surprise, WhatIf};
 pub use licence::{Class, History, Licence, Need};
 pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
 pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, DrawnOrders, Driver, Endless,
-    Helper, Money, NamedProfile, Night, OpenHours, Order, Outages, Outlet, Period, Plant, Revenue,
-    RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, ShowUp, Site,
-    Slot, Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
+    Helper, Money, NamedProfile, Night, OpenHours, Order, Outages, Outlet, OwnWorld, Period, Plant,
+    Revenue, RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, ShowUp,
+    Site, Slot, Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
 };
 pub use needed::Needed;
 pub use on_paper::LoadOnPaper;

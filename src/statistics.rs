@@ -5,6 +5,7 @@
 //! cost per yd³ in a replication that placed nothing): it is left out and counted.
 
 mod best;
+mod correlation;
 mod interval;
 mod kim_nelson;
 mod mean;
@@ -17,8 +18,10 @@ mod statement;
 mod student;
 mod summary;
 mod tally;
+mod two_way;
 
 pub use best::{Selection, Verdict, mcb_intervals};
+pub use correlation::Correlation;
 pub use interval::Interval;
 pub use kim_nelson::{Elimination, KimNelson, KimNelsonConstants};
 pub use mean::mean_interval;
@@ -34,3 +37,4 @@ pub use statement::{AFFECTED_FOR_A_MEAN, Contrast, Statement};
 pub use student::{normal_quantile, t_critical, t_quantile};
 pub use summary::{Estimate, Summary};
 pub use tally::{PairTally, Tally};
+pub use two_way::TwoWay;

@@ -1,6 +1,7 @@
 //! One file per question; a result is a plain struct, drawn by `report`.
 
 mod against;
+mod assumed;
 mod barred;
 mod beside_ledger;
 mod best;
@@ -30,6 +31,7 @@ mod worst;
 
 pub use crate::statistics::{Chance, Estimate};
 pub use against::{Against, Differing, Fate, against};
+pub use assumed::{DrawnWorld, UnderAssumptions};
 pub use barred::Barred;
 pub use beside_ledger::BesideLedger;
 pub use best::{

@@ -121,6 +121,7 @@ impl Compare {
             },
             rule: Some(rule),
             surprises: Surprise::few(scenario),
+            ..HoldsQuestion::default()
         };
         studies::holds(scenario, &question, work.progress, work.stop)
     }

@@ -4,13 +4,14 @@ use super::input::{Error, figure, position};
 use super::study::{Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::holds as report;
-use crate::scenario::{Scenario, Surprise};
+use crate::scenario::assume;
+use crate::scenario::{ReadError, Scenario, Surprise};
 use crate::studies::{self, HoldsQuestion, Question};
 
 /// Try a decision in changed worlds: where does another rule win, and which price turns it round?
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  plantday holds scenarios/estuary_week.ron --rule \"Soonest, home in time\" --replications 100"
+    after_help = "Example:\n  plantday holds scenarios/estuary_week.ron --rule \"Soonest, home in time\" --replications 100\n  plantday holds --assume \"misread=Uniform(0.01, 0.04)\" --assume \"traffic=Triangular(0.9, 1, 1.3)\""
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-holds")))]
 pub(super) struct Holds {
@@ -23,6 +24,12 @@ pub(super) struct Holds {
     /// How many times to run the days in each world
     #[arg(long, short = 'n', default_value_t = 60, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     replications: u64,
+    /// What is known of an input, as a spread: `misread=Uniform(0.01, 0.04)`; may be repeated. "plantday help reading" lists the inputs
+    #[arg(long, value_name = "INPUT=SPREAD")]
+    assume: Vec<String>,
+    /// How many worlds to draw from what is assumed; each gets all runs
+    #[arg(long, value_name = "N", default_value_t = HoldsQuestion::default().outer, requires = "assume", value_parser = clap::value_parser!(u32).range(2..=1_000))]
+    outer: u32,
     #[command(flatten)]
     shared: Shared,
 }
@@ -60,11 +67,16 @@ impl Study for Holds {
             },
             rule,
             surprises: Surprise::usual(scenario),
+            assumptions: assume::read(&self.assume, scenario).map_err(ReadError::Faults)?,
+            outer: self.outer,
         };
         let Some(found) = studies::holds(scenario, &question, work.progress, work.stop) else {
             return Ok(None);
         };
-        let stopped = found.left > 0 || found.assumed.replications() < self.replications;
+        let drawn = found.under_assumptions.as_ref();
+        let stopped = found.left > 0
+            || found.assumed.replications() < self.replications
+            || drawn.is_some_and(|drawn| drawn.worlds.len() < self.outer as usize);
         Ok(Some((
             report::answer(&found, scenario),
             Verdict::of(stopped, true),

@@ -22,6 +22,7 @@ pub(super) use causes::{
 };
 pub(super) use json::losses as losses_json;
 pub(super) use losses::{add_section as add_losses, known as known_losses};
+pub(super) use sentences::{ends, gained, listed};
 
 use super::answer::{Answer, Block};
 use super::shell;

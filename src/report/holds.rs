@@ -1,5 +1,6 @@
 //! The answer of `holds`: in which changed worlds a decision does not hold, and the prices at which it turns.
 
+mod assumed;
 mod json;
 mod sentences;
 mod tables;
@@ -35,6 +36,9 @@ pub fn answer(found: &Holds, scenario: &Scenario) -> Answer {
     answer.about.clone_from(&scenario.about);
     answer.notes = NOTES.map(str::to_owned).into();
     answer.own_all(json::own(found, scenario));
+    if let Some(drawn) = &found.under_assumptions {
+        assumed::add(found, drawn, &mut answer);
+    }
     add(found, scenario, &mut answer);
     answer.screen.push(Block::Table(tables::WORLDS));
     if !found.break_even.is_empty() {

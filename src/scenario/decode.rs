@@ -23,7 +23,7 @@ pub use list::{entries, list, pair};
 pub use names::Names;
 pub use scalar::{Spanned, flag, name, number, prose, spanned, whole};
 pub use shown::Shown;
-pub use spread::{factors, minutes, volumes};
+pub use spread::{factors, minutes, shares, volumes};
 
 use super::problem::{Problem, Problems, visible};
 use super::tree::{Kind, Node};

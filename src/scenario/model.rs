@@ -28,6 +28,7 @@ mod plant;
 mod roads;
 mod setting;
 mod site;
+mod world;
 
 pub use changes::{Changes, Outages, Weighing};
 pub use concrete::Concrete;
@@ -41,6 +42,7 @@ pub use roads::{
 };
 pub use setting::{Company, Period, Yard};
 pub use site::{Destination, Outlet, Site, StayTimes};
+pub use world::OwnWorld;
 
 use crate::concrete::EmptyWeight;
 use crate::dispatch::Rule;
@@ -60,6 +62,7 @@ use crate::units::{OrderId, PlaceId, PlantId};
 ///     plants: [ … ],  sites: [ … ],  roads: ( … ),  trucks: [ … ],  drivers: [ … ],
 ///     orders?: [ … ],  drawn?: [ … ],  endless?: [ … ],        // at least one of any
 ///     changes?: ( … ),  weighing?: ( … ),  helpers?: [ … ],  concrete?: ( … ),  yard?: ( … ),  money?: ( … ),  rules: [ … ],
+///     worlds?: [ … ],                                       // worlds in which a decision is tried, beside the usual ones
 /// )
 /// ```
 #[derive(Clone, Debug, PartialEq)]
@@ -112,6 +115,8 @@ pub struct Scenario {
     pub money: Money,
     /// Rules to compare, in the order written. At least one, at most 40.
     pub rules: Vec<Rule>,
+    /// Worlds of the user's own in which a decision is tried, in the order written, at most 100. No day is simulated otherwise for them.
+    pub worlds: Vec<OwnWorld>,
     /// Which of its values are its own and where defaults stand.
     pub marks: Marks,
 }

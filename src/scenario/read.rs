@@ -13,6 +13,7 @@ mod roads;
 mod rule_books;
 mod rules;
 mod setting;
+mod worlds;
 
 pub use rules::{decided, rule_text};
 
@@ -252,6 +253,11 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let rules = fields.required("rules", |node, problems| {
         rules::rules(node, &trucks, places.off_the_map(), problems)
     });
+    let worlds = fields.optional(
+        "worlds",
+        |node, problems| worlds::worlds(node, &places, &period, problems),
+        Vec::new(),
+    );
     fields.finish();
 
     Some(Scenario {
@@ -264,6 +270,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         trucks: trucks.into_list(),
         drivers: drivers.into_list(),
         rules: rules?,
+        worlds,
         period,
         rule_book,
         rule_sets: books.into_sets(),

@@ -1,11 +1,13 @@
-//! `holds`: does the decision hold if the world is not as assumed? The same comparison under one surprise at a time, and the prices at
-//! which another rule would be the best.
+//! `holds`: does the decision hold if the world is not as assumed? The same comparison in the scenario's own changed worlds and under one
+//! surprise at a time, the prices at which another rule would be the best, and the saving where inputs are known by a spread only.
 
 use super::Barred;
+use super::assumed::{self, UnderAssumptions};
 use super::break_even::{BreakEven, break_even};
 use super::compare::{Comparison, Decision, Question, compare};
 use crate::montecarlo::Progress;
-use crate::scenario::{Scenario, Surprise};
+use crate::scenario::assume::Assumption;
+use crate::scenario::{Otherwise, Scenario, Surprise};
 use crate::statistics::{Contrast, Interval, Paired};
 use std::cmp::Ordering;
 use std::sync::atomic::AtomicBool;
@@ -17,8 +19,27 @@ pub struct HoldsQuestion {
     pub compare: Question,
     /// Position in the scenario of the rule that shall hold; none: the one that the comparison as assumed decides for.
     pub rule: Option<usize>,
-    /// The surprises, one at a time; those that do not apply are told as such.
+    /// The surprises, one at a time, after the scenario's own worlds; those that do not apply are told as such.
     pub surprises: Vec<Surprise>,
+    /// Inputs that are known by a spread only; none: the rule is not tried in drawn worlds.
+    pub assumptions: Vec<Assumption>,
+    /// Worlds drawn from these spreads, at least 2 to say anything.
+    pub outer: u32,
+}
+
+impl Default for HoldsQuestion {
+    fn default() -> Self {
+        Self {
+            compare: Question {
+                replications: 60,
+                ..Question::default()
+            },
+            rule: None,
+            surprises: Vec::new(),
+            assumptions: Vec::new(),
+            outer: 20,
+        }
+    }
 }
 
 /// How the rule stands in a world.
@@ -44,8 +65,8 @@ pub enum Standing {
 /// One world.
 #[derive(Clone, Debug)]
 pub struct TriedWorld {
-    /// What is otherwise; none: nothing, the world as assumed.
-    pub surprise: Option<Surprise>,
+    /// What is otherwise.
+    pub otherwise: Otherwise,
     /// How the rule stands.
     pub standing: Standing,
     /// The rule less the one that it is compared with (today's), mean of the judging figure.
@@ -65,12 +86,14 @@ pub struct Holds {
     pub asked_for: bool,
     /// The world as assumed.
     pub as_assumed: TriedWorld,
-    /// The others, the one farthest from the world as assumed first.
+    /// The others: the user's own as they are written, then the one farthest from the world as assumed first.
     pub worlds: Vec<TriedWorld>,
-    /// Surprises that do not apply, and why.
-    pub not_applying: Vec<(Surprise, &'static str)>,
-    /// Surprises that were asked for and not tried, as the study was stopped before.
+    /// Worlds that do not apply, and why.
+    pub not_applying: Vec<(Otherwise, &'static str)>,
+    /// Worlds that were asked for and not tried, as the study was stopped before.
     pub left: usize,
+    /// The rule in worlds drawn from assumptions, where some were given.
+    pub under_assumptions: Option<UnderAssumptions>,
     /// Prices at which another rule would be better than this, by the averages of the world as assumed.
     pub break_even: Vec<BreakEven>,
 }
@@ -80,6 +103,18 @@ impl Holds {
     pub fn held(&self) -> usize {
         let held = self.worlds.iter().filter(|world| world.holds());
         held.count()
+    }
+
+    /// The names of the user's own worlds among the changed ones.
+    pub fn own(&self) -> Vec<&str> {
+        let own = self
+            .worlds
+            .iter()
+            .filter_map(|world| match &world.otherwise {
+                Otherwise::Own(own) => Some(own.name.as_str()),
+                _ => None,
+            });
+        own.collect()
     }
 }
 
@@ -101,14 +136,20 @@ pub fn holds(
     let asked = &question.compare;
     let mut applying = Vec::new();
     let mut not_applying = Vec::new();
-    for surprise in &question.surprises {
-        match surprise.apply(scenario) {
-            Ok(edited) => applying.push((*surprise, edited)),
-            Err(why) => not_applying.push((*surprise, why)),
+    let own = scenario.worlds.iter().cloned().map(Otherwise::Own);
+    let surprises = question.surprises.iter().copied().map(Otherwise::Surprise);
+    for otherwise in own.chain(surprises) {
+        match otherwise.apply(scenario) {
+            Ok(edited) => applying.push((otherwise, edited)),
+            Err(why) => not_applying.push((otherwise, why)),
         }
     }
-    let worlds = applying.len() as u64 + 1;
-    let run = |scenario: &Scenario, nth: u64| {
+    let drawn = match question.assumptions.as_slice() {
+        [] => 0,
+        _ => u64::from(question.outer),
+    };
+    let worlds = applying.len() as u64 + 1 + drawn;
+    let run = |scenario: &Scenario, asked: &Question, nth: u64| {
         let told = |within: Progress| {
             progress(Progress {
                 done: nth * within.total + within.done,
@@ -118,7 +159,7 @@ pub fn holds(
         let found = compare(scenario, asked, &told, stop)?;
         (found.replications() == asked.replications || nth == 0).then_some(found)
     };
-    let assumed = run(scenario, 0)?;
+    let assumed = run(scenario, asked, 0)?;
     let rules: Vec<usize> = if asked.rules.is_empty() {
         (0..scenario.rules.len()).collect()
     } else {
@@ -128,18 +169,44 @@ pub fn holds(
         .rule
         .and_then(|rule| rules.iter().position(|r| *r == rule));
     let rule = named.unwrap_or_else(|| decided(&assumed));
-    let as_assumed = tried(None, &assumed, rule);
+    let as_assumed = tried(Otherwise::Nothing, &assumed, rule);
     let mut tried_worlds = Vec::new();
-    for (nth, (surprise, edited)) in applying.iter().enumerate() {
-        let Some(found) = run(edited, nth as u64 + 1) else {
+    for (nth, (otherwise, edited)) in applying.iter().enumerate() {
+        let Some(found) = run(edited, asked, nth as u64 + 1) else {
             break;
         };
-        tried_worlds.push(tried(Some(*surprise), &found, rule));
+        tried_worlds.push(tried(otherwise.clone(), &found, rule));
     }
     let left = applying.len() - tried_worlds.len();
+    let before = applying.len() as u64 + 1;
+    let under_assumptions = (drawn > 0).then(|| {
+        let against = if rule == assumed.base {
+            assumed.best_other_than(rule)
+        } else {
+            Some(assumed.base)
+        };
+        let of = assumed::Of {
+            scenario,
+            found: &assumed,
+            rule,
+            against: against.unwrap_or(assumed.base),
+        };
+        let pair = Question {
+            rules: vec![rules[of.against], rules[rule]],
+            ..asked.clone()
+        };
+        of.run(question, &|edited, nth| run(edited, &pair, before + nth))
+    });
     let away = |world: &TriedWorld| (world.against_base - as_assumed.against_base).abs();
-    tried_worlds.sort_by(|a, b| away(b).total_cmp(&away(a)));
+    // In the order written, before the others.
+    let own = |world: &TriedWorld| world.otherwise.is_own();
+    tried_worlds.sort_by(|a, b| match (own(a), own(b)) {
+        (true, true) => Ordering::Equal,
+        (false, false) => away(b).total_cmp(&away(a)),
+        (a, b) => b.cmp(&a),
+    });
     Some(Holds {
+        under_assumptions,
         break_even: break_even(scenario, &assumed, rule),
         rule,
         asked_for: named.is_some(),
@@ -160,12 +227,12 @@ fn decided(found: &Comparison) -> usize {
     }
 }
 
-fn tried(surprise: Option<Surprise>, found: &Comparison, rule: usize) -> TriedWorld {
+fn tried(otherwise: Otherwise, found: &Comparison, rule: usize) -> TriedWorld {
     let mean = |rule: usize| found.judged(rule).summary.mean();
     let difference = found.judged(rule).difference;
     let nothing = Interval::around(0.0, 0.0);
     TriedWorld {
-        surprise,
+        otherwise,
         standing: standing(found, rule),
         against_base: mean(rule)
             .zip(mean(found.base))

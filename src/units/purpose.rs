@@ -59,4 +59,6 @@ pub enum Purpose {
     Calibration = 91,
     /// The orders in which decisions are added to a rule.
     AddedDecisions = 92,
+    /// What is assumed of an input in a drawn world.
+    AssumedInput = 93,
 }

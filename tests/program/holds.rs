@@ -3,8 +3,9 @@
 
 use crate::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
-use plantday::scenario::{self, Scenario, Surprise};
+use plantday::scenario::{self, Down, Input, Otherwise, Scenario, Surprise};
 use plantday::studies::{self, Holds, HoldsQuestion, Question, Standing};
+use plantday::units::PlantId;
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
@@ -13,7 +14,7 @@ use tempfile::TempDir;
 
 /// Three loads half an hour apart. "Near" serves them from "P", 20 min away, with one truck that is back after 65 min; "Any" from "Q" too, 40
 /// min away, with three trucks. Nothing costs but driving and lateness.
-const PAPER: &str = r#"(
+pub(crate) const PAPER: &str = r#"(
     name: "paper day",
     rule_book: "none",
     company: (promise_horizon_min: 0),
@@ -32,14 +33,14 @@ const PAPER: &str = r#"(
     ],
 )"#;
 
-fn read(text: &str) -> Scenario {
+pub(crate) fn read(text: &str) -> Scenario {
     match scenario::parse("test", text) {
         Ok(scenario) => scenario,
         Err(faults) => panic!("{faults}"),
     }
 }
 
-fn ask(scenario: &Scenario, rule: Option<usize>, surprises: Vec<Surprise>) -> Holds {
+pub(crate) fn ask(scenario: &Scenario, rule: Option<usize>, surprises: Vec<Surprise>) -> Holds {
     let question = HoldsQuestion {
         compare: Question {
             replications: 2,
@@ -47,11 +48,12 @@ fn ask(scenario: &Scenario, rule: Option<usize>, surprises: Vec<Surprise>) -> Ho
         },
         rule,
         surprises,
+        ..HoldsQuestion::default()
     };
     studies::holds(scenario, &question, &|_| (), &AtomicBool::new(false)).expect("an answer")
 }
 
-fn cost(scenario: &Scenario, rule: usize) -> f64 {
+pub(crate) fn cost(scenario: &Scenario, rule: usize) -> f64 {
     let question = Question {
         replications: 2,
         ..Question::default()
@@ -66,17 +68,24 @@ fn cost(scenario: &Scenario, rule: usize) -> f64 {
 #[test]
 fn a_decision_holds_until_its_plant_is_down_or_lateness_is_cheap() {
     let day = read(PAPER);
-    let near_q = Surprise::PlantDown(plantday::units::PlantId::new(1));
-    let cheap = Surprise::LatePrice(0.0);
-    let found = ask(&day, None, vec![near_q, cheap, Surprise::Traffic(1.05)]);
+    let near_q = Surprise::PlantDown(Down::morning(PlantId::new(1)));
+    let cheap = Surprise::Times(Input::LatePrice, 0.0);
+    let found = ask(
+        &day,
+        None,
+        vec![near_q, cheap, Surprise::Times(Input::Traffic, 1.05)],
+    );
     assert_eq!(found.assumed.rules[found.rule].name, "Any");
     assert_eq!(found.as_assumed.standing, Standing::Wins);
     let standing = |surprise: Surprise| {
         let mut worlds = found.worlds.iter();
-        let world = worlds.find(|world| world.surprise == Some(surprise));
+        let world = worlds.find(|world| world.otherwise == Otherwise::Surprise(surprise));
         world.expect("it was tried").standing.clone()
     };
-    assert_eq!(standing(Surprise::Traffic(1.05)), Standing::Wins);
+    assert_eq!(
+        standing(Surprise::Times(Input::Traffic, 1.05)),
+        Standing::Wins
+    );
     assert!(matches!(standing(cheap), Standing::Loses { to: 0, .. }));
     assert_eq!(found.held(), 2, "{:?}", found.worlds);
     // Lost by just what the two cost in that world.
@@ -97,7 +106,9 @@ fn at_the_price_that_turns_it_both_cost_the_same() {
     let late = late.next().expect("lateness turns it");
     assert!(late.factor < 1.0 && late.to == 0, "{late:?}");
     let difference = |factor: f64| {
-        let at = Surprise::LatePrice(factor).apply(&day).expect("it applies");
+        let at = Surprise::Times(Input::LatePrice, factor)
+            .apply(&day)
+            .expect("it applies");
         cost(&at, 1) - cost(&at, 0)
     };
     // A minute's price is whole cents.
@@ -122,7 +133,9 @@ fn orders_are_added_and_left_out_whole() {
     };
     let all = written(&week);
     for factor in [0.9, 1.1] {
-        let edited = Surprise::Orders(factor).apply(&week).expect("it applies");
+        let edited = Surprise::Times(Input::Orders, factor)
+            .apply(&week)
+            .expect("it applies");
         let other = written(&edited);
         let changed = (all.len() as f64 * 0.1).round() as usize;
         assert!(changed > 0);
@@ -152,11 +165,11 @@ fn a_surprise_that_cannot_matter_changes_nothing() {
             ),
         ],
     ));
-    let idle = Surprise::PlantDown(plantday::units::PlantId::new(0));
+    let idle = Surprise::PlantDown(Down::morning(PlantId::new(0)));
     let none = [
-        Surprise::NotReady(2.0),
-        Surprise::NoShows(2.0),
-        Surprise::Misread(2.0),
+        Surprise::Times(Input::NotReady, 2.0),
+        Surprise::Times(Input::NoShows, 2.0),
+        Surprise::Times(Input::Misread, 2.0),
     ];
     let found = ask(&day, None, [&[idle], none.as_slice()].concat());
     assert_eq!(found.worlds.len(), 1);
@@ -164,7 +177,7 @@ fn a_surprise_that_cannot_matter_changes_nothing() {
     assert_eq!(found.not_applying.len(), 3);
 }
 
-fn run(folder: &Path, arguments: &[&str]) -> (Option<i32>, String, String) {
+pub(crate) fn run(folder: &Path, arguments: &[&str]) -> (Option<i32>, String, String) {
     let output = cargo_bin_cmd!("plantday")
         .current_dir(folder)
         .args(arguments)

@@ -4,6 +4,7 @@
 mod changed;
 
 mod against;
+mod assumed;
 mod bad_input;
 mod best;
 mod causes;
@@ -15,6 +16,7 @@ mod gamer;
 mod habits;
 mod help;
 mod holds;
+mod own_worlds;
 mod replay;
 mod runner_up;
 mod same_bytes;

@@ -1,6 +1,7 @@
-//! What `compare` says beside its decision: who comes next, and how many real days it would take to see the difference.
+//! What `compare` says beside its decision: who comes next, what gets worse, and how many real days it would take to see the difference.
 
 use assert_cmd::cargo::cargo_bin_cmd;
+use serde_json::Value;
 use std::collections::BTreeMap;
 use std::fs;
 use tempfile::TempDir;
@@ -52,4 +53,42 @@ fn the_next_best_and_the_real_days_follow_from_the_figures() {
         1.959_964 * 1.959_964 * (variance(best) + variance(today)) / (difference * difference);
     let said = format!("about {} under each rule", days.ceil().max(2.0));
     assert!(text.contains(&said), "{said} in {text}");
+}
+
+/// Two loads due at once. "Near" sends both from the near plant, one after the other; "Both, early" sends one from each, ten minutes early:
+/// nothing is late, each truck waits ten minutes on site, and the far driver's miles are paid for. Without the ten minutes nothing waits.
+#[test]
+fn what_gets_worse_is_said() {
+    const DAY: &str = r#"(
+        name: "paper day", rule_book: "none", company: (promise_horizon_min: 0),
+        plants: [(name: "P", loading: Constant(6), rack: Constant(4)), (name: "Q", loading: Constant(6), rack: Constant(4))],
+        sites: [(name: "A")],
+        roads: (minutes: { "P": { "A": (20, 20), "Q": (30, 30) }, "Q": { "A": (50, 50) } }),
+        trucks: [(name: "T", home: "P"), (name: "U", home: "Q")],
+        drivers: [(name: "D", trucks: "T", report: "05:30"), (name: "E", trucks: "U", report: "05:30")],
+        orders: [(name: "W", site: "A", first: "07:00", volume_yd3: 20, spacing_min: 0, late_min: 0,
+            outlets: [(rate_yd3_min: 1, places: 2)], position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5))],
+        yard: (pre_trip: Constant(15), washout: Constant(12), post_trip: Constant(8)),
+        rules: [
+            (name: "Near", today: true, belief: FreeFlow, plants: NearestFirst(late_min: 600)),
+            (name: "Both, early", belief: FreeFlow, plants: Any, early_min: 10),
+        ],
+    )"#;
+    let said = |day: &str| {
+        let folder = TempDir::new().expect("a folder");
+        fs::write(folder.path().join("day.ron"), day).expect("a file");
+        let output = cargo_bin_cmd!("plantday")
+            .current_dir(folder.path())
+            .args(["compare", "day.ron", "-n", "12", "--json"])
+            .output()
+            .expect("the program runs");
+        let json: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+        json["sentences"].to_string()
+    };
+    let early = said(DAY);
+    let expected =
+        "What gets worse under \\\"Both, early\\\", a day: wait on site, min +10.0; cash paid +$";
+    assert!(early.contains(expected), "{early}");
+    let on_time = said(&DAY.replace("early_min: 10", "early_min: 0"));
+    assert!(!on_time.contains("wait on site"), "{on_time}");
 }

@@ -15,3 +15,4 @@ mod selection;
 mod shapley;
 mod statements;
 mod statistics;
+mod two_way;

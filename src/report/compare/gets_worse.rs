@@ -13,10 +13,11 @@ use std::cmp::Ordering;
 /// So many are named.
 const NAMED: usize = 5;
 
-/// Figures that are parts of others: what they tell is told by those.
-const PARTS: [usize; 14] = [
+/// Figures that are parts of others, or their difference: what they tell is told by those.
+const PARTS: [usize; 15] = [
     figure::CASH,
     figure::COST_PER_YD3,
+    figure::MARGIN,
     figure::DRY_UP_COST,
     figure::LATE_ON_FIRST_WISH,
     figure::VIOLATION_DRIVING_MIN,

@@ -242,12 +242,22 @@ pub(super) fn gain(answer: &Comparison, rule: usize) -> String {
         let words = |said| statement::difference_words(said, column, &base, answer.days);
         return said.and_then(words).unwrap_or("cannot be compared".into());
     };
+    gained(column, mean, interval, answer.days)
+}
+
+/// `saves $1,234 a day`: a mean difference in a figure, to the digits that its interval warrants.
+pub(in crate::report) fn gained(
+    column: &Column,
+    mean: f64,
+    interval: Interval,
+    days: u32,
+) -> String {
     let (verb, _) = verb(column, mean, interval);
     let decimals = unit(column).decimals(interval.half_width());
     let shown = unit(column).show(mean.abs(), decimals);
     let label = &column.label;
     match column.unit {
-        FigureUnit::Money => format!("{verb} {shown} {}", per(answer.days)),
+        FigureUnit::Money => format!("{verb} {shown} {}", per(days)),
         FigureUnit::MoneyPerYd3 => format!("{verb} {shown} of {label}"),
         FigureUnit::Share => {
             let points = Unit::Plain.show(mean.abs() * 100.0, decimals);
@@ -256,11 +266,11 @@ pub(super) fn gain(answer: &Comparison, rule: usize) -> String {
         // `has 21.0 fewer late loads a week`.
         FigureUnit::Count => {
             let more = if mean < 0.0 { "fewer" } else { "more" };
-            format!("has {shown} {more} {label} {}", per(answer.days))
+            format!("has {shown} {more} {label} {}", per(days))
         }
         unit @ (FigureUnit::Hours | FigureUnit::Yd3 | FigureUnit::Lb) => {
             let unit = unit.text();
-            format!("{verb} {shown} {unit} of {label} {}", per(answer.days))
+            format!("{verb} {shown} {unit} of {label} {}", per(days))
         }
         unit => format!("{verb} {shown} {} of {label}", unit.text()),
     }
@@ -286,21 +296,25 @@ fn sure(answer: &Comparison, rule: usize) -> String {
     if !interval.is_bounded() {
         return "to say how sure takes two runs".into();
     }
+    format!(
+        "{} interval {}, for all comparisons at once",
+        level(answer.level),
+        ends(column, mean, interval)
+    )
+}
+
+/// `$900 to $1,500`: the interval of a mean difference, turned with the verb of [`gained`].
+pub(in crate::report) fn ends(column: &Column, mean: f64, interval: Interval) -> String {
     let unit = unit(column);
     let decimals = unit.decimals(interval.half_width());
     let (_, Interval { low, high }) = verb(column, mean, interval);
-    // A difference of shares is in percentage points, as in `gain`.
+    // A difference of shares is in percentage points, as in `gained`.
     let show = |value: f64| match unit {
         Unit::Share => Unit::Plain.show(value * 100.0, decimals),
         unit => unit.show(value, decimals),
     };
-    format!(
-        "{} interval {} to {}{}, for all comparisons at once",
-        level(answer.level),
-        show(low),
-        show(high),
-        if unit == Unit::Share { " points" } else { "" }
-    )
+    let points = if unit == Unit::Share { " points" } else { "" };
+    format!("{} to {}{points}", show(low), show(high))
 }
 
 /// The verb for a difference, and the interval turned with it.
@@ -385,7 +399,7 @@ pub(super) fn options(answer: &Comparison) -> String {
     options
 }
 
-pub(super) fn listed(parts: &[String], last: &str) -> String {
+pub(in crate::report) fn listed(parts: &[String], last: &str) -> String {
     match parts {
         [] => String::new(),
         [one] => one.clone(),

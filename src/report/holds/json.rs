@@ -1,7 +1,7 @@
 //! The answer as JSON.
 
 use super::tables::standing;
-use crate::scenario::Scenario;
+use crate::scenario::{Otherwise, Scenario};
 use crate::statistics::Interval;
 use crate::studies::{Holds, Standing, TriedWorld};
 use serde_json::{Value, json};
@@ -10,10 +10,11 @@ use serde_json::{Value, json};
 ///
 /// ```text
 /// {"days", "seed", "replications", "level", "judge", "rule", "against", "held", "tried", "left",
-///  "as_assumed": world, "worlds": [world],          // {"world", "words", "against_base", "low", "high", "standing", "better", "by"}
+///  "as_assumed": world, "worlds": [world],          // {"world", "words", "yours", "changes", "against_base", "low", "high", "standing", "better", "by"}
 ///  "break_even": [{"price", "today", "turns_at", "factor", "better"}],
-///  "not_applying": [{"words", "why"}]}
+///  "not_applying": [{"words", "why"}], "under_assumptions": …}
 /// ```
+/// The last only where inputs are assumed: see [`under_assumptions`](super::assumed::json).
 pub(super) fn own(found: &Holds, scenario: &Scenario) -> Value {
     let assumed = &found.assumed;
     let worlds: Vec<Value> = found
@@ -37,9 +38,9 @@ pub(super) fn own(found: &Holds, scenario: &Scenario) -> Value {
     let not_applying: Vec<Value> = found
         .not_applying
         .iter()
-        .map(|(surprise, why)| json!({ "words": surprise.words(scenario), "why": why }))
+        .map(|(otherwise, why)| json!({ "words": otherwise.words(scenario), "why": why }))
         .collect();
-    json!({
+    let mut own = json!({
         "days": assumed.days,
         "seed": assumed.seed,
         "replications": assumed.replications(),
@@ -54,7 +55,11 @@ pub(super) fn own(found: &Holds, scenario: &Scenario) -> Value {
         "worlds": worlds,
         "break_even": prices,
         "not_applying": not_applying,
-    })
+    });
+    if let Some(drawn) = &found.under_assumptions {
+        own["under_assumptions"] = super::assumed::json(found, drawn);
+    }
+    own
 }
 
 fn world(found: &Holds, tried: &TriedWorld, scenario: &Scenario) -> Value {
@@ -65,8 +70,10 @@ fn world(found: &Holds, tried: &TriedWorld, scenario: &Scenario) -> Value {
         _ => (None, None),
     };
     json!({
-        "world": tried.surprise.map_or_else(|| "as_assumed".into(), |s| s.key(scenario)),
-        "words": tried.surprise.map(|s| s.words(scenario)),
+        "world": tried.otherwise.key(scenario),
+        "words": (tried.otherwise != Otherwise::Nothing).then(|| tried.otherwise.words(scenario)),
+        "yours": tried.otherwise.is_own(),
+        "changes": tried.otherwise.changes(scenario),
         "against_base": tried.against_base,
         "low": sure.map(|i| i.low),
         "high": sure.map(|i| i.high),

@@ -36,8 +36,17 @@ pub(super) fn in_short(found: &Holds, scenario: &Scenario) -> String {
         .map(|world| lost(found, world, scenario))
         .collect();
     let all = found.worlds.len();
+    let own = found.own();
+    let lost_own = |world: &&TriedWorld| world.otherwise.is_own() && !world.holds();
+    let yours = match own.as_slice() {
+        [] => String::new(),
+        // Those are named below.
+        _ if found.worlds.iter().any(|world| lost_own(&world)) => String::new(),
+        [name] => format!(", also in your \"{name}\""),
+        all => format!(", also in your own {}", all.len()),
+    };
     if lost.is_empty() {
-        return format!("It holds in all {all} changed worlds that were tried.");
+        return format!("It holds in all {all} changed worlds that were tried{yours}.");
     }
     let named = lost[..lost.len().min(NAMED)].join(", nor if ");
     let more = match lost.len().saturating_sub(NAMED) {
@@ -45,15 +54,13 @@ pub(super) fn in_short(found: &Holds, scenario: &Scenario) -> String {
         more => format!(", nor in {more} more"),
     };
     format!(
-        "It holds in {} of {all} changed worlds; not if {named}{more}.",
+        "It holds in {} of {all} changed worlds{yours}; not if {named}{more}.",
         found.held()
     )
 }
 
 fn lost(found: &Holds, world: &TriedWorld, scenario: &Scenario) -> String {
-    let what = world
-        .surprise
-        .map_or_else(String::new, |s| s.words(scenario));
+    let what = world.otherwise.clause(scenario);
     match &world.standing {
         Standing::Loses { to, .. } => {
             format!("{what} (\"{}\" is better)", found.assumed.rules[*to].name)
@@ -81,6 +88,15 @@ pub(super) fn tried(found: &Holds) -> Vec<String> {
             count(found.left as u64)
         ));
     }
+    if let Some(drawn) = &found.under_assumptions
+        && drawn.worlds.len() < drawn.asked as usize
+    {
+        sentences.push(format!(
+            "Stopped after {} of {} drawn worlds.",
+            drawn.worlds.len(),
+            drawn.asked
+        ));
+    }
     sentences
 }
 
@@ -91,7 +107,7 @@ pub(super) fn notes(found: &Holds, scenario: &Scenario) -> Vec<String> {
         let each: Vec<String> = found
             .not_applying
             .iter()
-            .map(|(surprise, why)| format!("{} ({why})", surprise.words(scenario)))
+            .map(|(otherwise, why)| format!("{} ({why})", otherwise.words(scenario)))
             .collect();
         notes.push(format!(
             "{}: {}.",
@@ -110,8 +126,18 @@ pub(super) fn options(found: &Holds) -> String {
     } else {
         String::new()
     };
+    let assume = found
+        .under_assumptions
+        .as_ref()
+        .map_or_else(String::new, |drawn| {
+            let each = drawn.assumptions.iter().map(|one| {
+                let text = format!("{}={}", one.input.name(), one.text);
+                format!(" --assume {}", shell::quoted(&text))
+            });
+            format!("{} --outer {}", each.collect::<String>(), drawn.asked)
+        });
     format!(
-        "{rule} --judge {} --replications {} --seed {}",
+        "{rule}{assume} --judge {} --replications {} --seed {}",
         assumed.judged_by().key,
         assumed.replications(),
         assumed.seed

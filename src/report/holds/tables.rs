@@ -14,6 +14,8 @@ pub(super) const PRICES: &str = "break_even";
 
 /// Worlds that a screen shows.
 const SCREEN: usize = 14;
+/// The same beside drawn worlds.
+const SHORT: usize = 6;
 
 /// One line for each world, the world as assumed first.
 pub(super) fn worlds(found: &Holds, scenario: &Scenario) -> Table {
@@ -51,20 +53,26 @@ pub(super) fn worlds(found: &Holds, scenario: &Scenario) -> Table {
                     .part("by_low", Part::Low)
                     .part("by_high", Part::High),
             ),
+            Column::file("yours"),
+            Column::file("changes"),
         ],
     );
     let worlds = std::iter::once(&found.as_assumed).chain(&found.worlds);
+    let screen = match found.under_assumptions {
+        Some(_) => SHORT,
+        None => SCREEN,
+    };
     let mut shown = 0;
     for world in worlds {
         // What does not hold is never left out.
         shown += 1;
-        let on_screen = shown <= SCREEN || !world.holds();
+        let on_screen = shown <= screen || !world.holds() || world.otherwise.is_own();
         table.row(row(found, world, scenario)).screen(on_screen);
     }
     table
 }
 
-fn row(found: &Holds, world: &TriedWorld, scenario: &Scenario) -> [Cell; 6] {
+fn row(found: &Holds, world: &TriedWorld, scenario: &Scenario) -> [Cell; 8] {
     let assumed = &found.assumed;
     let unit = unit(assumed.judged_by());
     let decimals = unit.decimals(world.interval.half_width());
@@ -81,20 +89,16 @@ fn row(found: &Holds, world: &TriedWorld, scenario: &Scenario) -> [Cell; 6] {
         ),
         _ => (Cell::Blank, Cell::Blank),
     };
-    let (key, words) = match world.surprise {
-        None => (
-            "as_assumed".to_owned(),
-            "everything is as assumed".to_owned(),
-        ),
-        Some(surprise) => (surprise.key(scenario), surprise.words(scenario)),
-    };
+    let otherwise = &world.otherwise;
     [
-        words.into(),
-        key.into(),
+        otherwise.words(scenario).into(),
+        otherwise.key(scenario).into(),
         estimate(world.against_base, world.interval, decimals).signed(),
         standing(&world.standing).into(),
         better,
         by,
+        Cell::yes(otherwise.is_own()),
+        otherwise.changes(scenario).join("; ").into(),
     ]
 }
 

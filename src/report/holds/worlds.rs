@@ -8,16 +8,17 @@ use crate::report::figure::unit;
 use crate::report::number::level;
 use crate::report::period::per;
 use crate::report::plain_text::capital;
-use crate::scenario::Scenario;
+use crate::scenario::{Otherwise, Scenario};
 use crate::studies::Holds;
 
 pub(super) fn add_chart(found: &Holds, scenario: &Scenario, to: &mut Answer) {
     let assumed = &found.assumed;
     let worlds = std::iter::once(&found.as_assumed).chain(&found.worlds);
     let rows = worlds.map(|world| {
-        let words = world
-            .surprise
-            .map_or_else(|| "as assumed".into(), |surprise| surprise.words(scenario));
+        let words = match &world.otherwise {
+            Otherwise::Nothing => "as assumed".into(),
+            other => other.words(scenario),
+        };
         let name = if world.holds() {
             capital(&words)
         } else {
@@ -35,9 +36,14 @@ pub(super) fn add_chart(found: &Holds, scenario: &Scenario, to: &mut Answer) {
     let svg = differences::svg(&Differences {
         title: title.clone(),
         subtitle: format!(
-            "\"{}\" against \"{}\" if one thing is otherwise, farthest from the world as assumed first; bars: {} intervals of chance",
+            "\"{}\" against \"{}\" if one thing is otherwise, {}farthest from the world as assumed first; bars: {} intervals of chance",
             assumed.rules[found.rule].name,
             assumed.rules[assumed.base].name,
+            if found.own().is_empty() {
+                ""
+            } else {
+                "your own worlds first, then "
+            },
             level(assumed.level)
         ),
         baseline: if assumed.base_is_today {

@@ -1,4 +1,4 @@
-//! Rules in sentences built from their decisions.
+//! Rules in sentences built from their decisions, and the worlds in which these are tried.
 
 use super::Page;
 use crate::dispatch::{Habit, Rule};
@@ -16,6 +16,14 @@ pub(super) fn rules(scenario: &Scenario, page: &mut Page) {
             "{}{today}: {}",
             rule.name,
             sentence(rule, scenario)
+        ));
+    }
+    for world in &scenario.worlds {
+        let changes: Vec<String> = world.changes.iter().map(|c| c.words(scenario)).collect();
+        page.line(&format!(
+            "World to try decisions in, \"{}\": {}",
+            world.name,
+            changes.join("; ")
         ));
     }
 }

@@ -105,6 +105,11 @@ impl<'a> Fields<'a> {
         }
     }
 
+    /// Where the problems go.
+    pub fn problems(&self) -> &'a Problems {
+        self.problems
+    }
+
     /// Where the block begins, for problems of the block as a whole.
     pub fn opening(&self) -> Span {
         self.opening.clone()

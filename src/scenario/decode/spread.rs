@@ -15,6 +15,11 @@ pub fn factors(node: &Node, problems: &Problems) -> Option<Spread> {
     spread::<100>(node, "spread of a factor", &FACTORS, problems)
 }
 
+/// A spread of a share of one.
+pub fn shares(node: &Node, problems: &Problems) -> Option<Spread> {
+    spread::<1>(node, "spread of a share", &SHARES, problems)
+}
+
 /// A spread of yd³.
 pub fn volumes(node: &Node, problems: &Problems) -> Option<Spread> {
     spread::<20_000>(node, "spread of yd³", &VOLUMES, problems)
@@ -25,6 +30,7 @@ type Table = [(&'static str, fn(Contents<'_>) -> Option<Spread>); 11];
 static MINUTES: Table = table::<10_000>();
 static VOLUMES: Table = table::<20_000>();
 static FACTORS: Table = table::<100>();
+static SHARES: Table = table::<1>();
 
 /// The spreads with their parameters in order; values lie between 0 and `HIGH`.
 const fn table<const HIGH: u32>() -> Table {
@@ -96,6 +102,7 @@ const fn table<const HIGH: u32>() -> Table {
 const fn value<const HIGH: u32>() -> Limits {
     Limits::between(
         match HIGH {
+            1 => "share",
             100 => "factor",
             20_000 => "yd³",
             _ => "minutes",

@@ -53,23 +53,70 @@ pub(super) fn truck(scenario: &Scenario) -> Result<Scenario, &'static str> {
 
 /// The last truck of each plant that has two or more, with its drivers.
 pub(super) fn truck_less(scenario: &Scenario) -> Result<Scenario, &'static str> {
+    trucks_less(scenario, None, 1)
+}
+
+/// The last trucks of one plant or of each, so many of each but never all, with their drivers.
+pub(super) fn trucks_less(
+    scenario: &Scenario,
+    plant: Option<PlantId>,
+    count: u32,
+) -> Result<Scenario, &'static str> {
     let trucks = &scenario.trucks;
-    let of = |plant: PlantId| (0..trucks.len()).filter(move |at| trucks[*at].home == plant);
-    let plants = (0..scenario.plants.len()).map(PlantId::new);
-    let gone: Vec<usize> = plants
-        .filter(|plant| of(*plant).count() > 1)
-        .filter_map(|plant| of(plant).next_back())
-        .collect();
+    let gone = last_of_each(scenario, plant, count, trucks.len(), |at| trucks[at].home);
     let kept: Vec<usize> = (0..trucks.len()).filter(|at| !gone.contains(at)).collect();
     let drivers = moved_along(&scenario.drivers, &kept);
     if gone.is_empty() || drivers.is_empty() {
-        return Err("no plant has two trucks");
+        return Err(match plant {
+            None => "no plant has two trucks",
+            Some(_) => "the plant has no truck to spare",
+        });
     }
     Ok(Scenario {
         trucks: kept.iter().map(|at| trucks[*at].clone()).collect(),
         drivers,
         ..scenario.clone()
     })
+}
+
+/// The last drivers of one plant or of each, so many of each but never all.
+pub(super) fn drivers_less(
+    scenario: &Scenario,
+    plant: Option<PlantId>,
+    count: u32,
+) -> Result<Scenario, &'static str> {
+    let drivers = &scenario.drivers;
+    let home = |at: usize| scenario.trucks[drivers[at].truck.at()].home;
+    let gone = last_of_each(scenario, plant, count, drivers.len(), home);
+    if gone.is_empty() {
+        return Err(match plant {
+            None => "no plant has two drivers",
+            Some(_) => "the plant has no driver to spare",
+        });
+    }
+    let kept = (0..drivers.len()).filter(|at| !gone.contains(at));
+    Ok(Scenario {
+        drivers: kept.map(|at| drivers[at].clone()).collect(),
+        ..scenario.clone()
+    })
+}
+
+/// Of so many things with a home each, the last `count` of one plant or of every plant; one of each plant stays.
+fn last_of_each(
+    scenario: &Scenario,
+    plant: Option<PlantId>,
+    count: u32,
+    things: usize,
+    home: impl Fn(usize) -> PlantId,
+) -> Vec<usize> {
+    let plants = (0..scenario.plants.len()).map(PlantId::new);
+    let mut gone = Vec::new();
+    for plant in plants.filter(|other| plant.is_none_or(|plant| plant == *other)) {
+        let here: Vec<usize> = (0..things).filter(|at| home(*at) == plant).collect();
+        let goes = (count as usize).min(here.len().saturating_sub(1));
+        gone.extend(&here[here.len() - goes..]);
+    }
+    gone
 }
 
 pub(super) fn bay_less(scenario: &Scenario) -> Result<Scenario, &'static str> {

@@ -1,75 +1,99 @@
 //! What may turn out otherwise than a scenario assumes: the changes under which a decision is tried.
 
-use super::more;
-use crate::scenario::{Driver, Order, Scenario};
+use super::{Input, InputKind, more};
+use crate::scenario::Scenario;
 use crate::units::{Millis, PlantId};
 
 /// One thing that turns out otherwise.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Surprise {
-    /// More or fewer orders: factor on how many, more than 0, at most 2. Whole orders are added or left out, evenly along the book.
-    Orders(f64),
-    /// A plant stands still for a morning, on the day with the most ordered volume.
-    PlantDown(PlantId),
-    /// A truck less at each plant that has two or more, with its drivers.
-    TruckFewer,
-    /// A driver less at each plant that has two or more.
-    DriverFewer,
-    /// Factor on the minutes of every trip.
-    Traffic(f64),
-    /// Factor on how far trips scatter about their mean.
-    RoadLuck(f64),
-    /// Factor on the minutes of every discharge.
-    Discharge(f64),
-    /// Factor on the share of sites that are not ready.
-    NotReady(f64),
-    /// Factor on the share of loads that are misread at the rack.
-    Misread(f64),
-    /// Another age limit for the concrete, minutes.
-    AgeLimit(f64),
-    /// Factor on the prices of lateness.
-    LatePrice(f64),
-    /// Factor on the goodwill lost with a yd³ that is not delivered and with a stranded driver.
-    Goodwill(f64),
-    /// Factor on the share of driver days on which the driver does not come.
-    NoShows(f64),
+    /// A number is so many times what is written.
+    Times(Input, f64),
+    /// A number is this, whatever is written.
+    Is(Input, f64),
+    /// A plant stands still for a while.
+    PlantDown(Down),
+    /// So many trucks less at one plant or at each, with their drivers; the last truck of a plant stays.
+    TruckFewer(Option<PlantId>, u32),
+    /// So many drivers less at one plant or at each; the last driver of a plant stays.
+    DriverFewer(Option<PlantId>, u32),
     /// A rainy day more in the period: it cancels outdoor pours and slows the roads.
     RainyDay,
 }
 
-/// When a plant that is down for a morning is down, since midnight.
-const MORNING: (Millis, Millis) = (Millis(6 * Millis::HOUR.0), Millis(11 * Millis::HOUR.0));
+/// When a plant is down.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Down {
+    /// Which.
+    pub plant: PlantId,
+    /// On which day of the period, the first is 1. None: on the one with the most ordered volume.
+    pub day: Option<u32>,
+    /// From when, since midnight.
+    pub from: Millis,
+    /// Until when, since midnight; after `from`, at most 24:00.
+    pub until: Millis,
+}
+
+impl Down {
+    /// The morning of the day with the most ordered volume.
+    pub fn morning(plant: PlantId) -> Self {
+        Self {
+            plant,
+            day: None,
+            from: Millis::HOUR * 6,
+            until: Millis::HOUR * 11,
+        }
+    }
+
+    fn words(self, scenario: &Scenario) -> String {
+        let name = &scenario.plants[self.plant.at()].name;
+        if self == Self::morning(self.plant) {
+            return format!("{name} is down for a morning");
+        }
+        let day = match self.day {
+            Some(day) => format!("on day {day}"),
+            None if scenario.period.days == 1 => String::new(),
+            None => "on the busiest day".into(),
+        };
+        let (from, until) = (self.from, self.until);
+        let when = match (from == Millis(0), until == Millis::DAY) {
+            (true, true) => "all day".into(),
+            (true, false) => format!("until {until}"),
+            (false, true) => format!("from {from} on"),
+            (false, false) => format!("from {from} to {until}"),
+        };
+        format!("{name} is down {day} {when}").replace("  ", " ")
+    }
+}
 
 impl Surprise {
     /// The usual ones for a scenario; those that cannot be do not apply ([`apply`](Self::apply)).
     pub fn usual(scenario: &Scenario) -> Vec<Self> {
-        let plants = (0..scenario.plants.len()).map(|at| Self::PlantDown(PlantId::new(at)));
-        let mut all = vec![Self::Orders(0.9), Self::Orders(1.1)];
-        all.extend(plants);
+        use Input as I;
+        let plants = (0..scenario.plants.len()).map(PlantId::new);
+        let mut all = vec![Self::Times(I::Orders, 0.9), Self::Times(I::Orders, 1.1)];
+        all.extend(plants.map(|plant| Self::PlantDown(Down::morning(plant))));
         // Where another than one of these is written, all three are other limits.
         let today = scenario.concrete.age_limit.map(Millis::minutes);
         let limits = [60.0, 90.0, 120.0].into_iter();
-        all.extend(
-            limits
-                .filter(|limit| today != Some(*limit))
-                .map(Self::AgeLimit),
-        );
+        let others = limits.filter(|limit| today != Some(*limit));
+        all.extend(others.map(|limit| Self::Is(I::AgeLimit, limit)));
         all.extend([
-            Self::TruckFewer,
-            Self::DriverFewer,
-            Self::Traffic(0.9),
-            Self::Traffic(1.15),
-            Self::RoadLuck(0.5),
-            Self::RoadLuck(1.5),
-            Self::Discharge(1.2),
-            Self::NotReady(2.0),
-            Self::Misread(0.5),
-            Self::Misread(2.0),
-            Self::LatePrice(0.5),
-            Self::LatePrice(2.0),
-            Self::Goodwill(0.5),
-            Self::Goodwill(2.0),
-            Self::NoShows(2.0),
+            Self::TruckFewer(None, 1),
+            Self::DriverFewer(None, 1),
+            Self::Times(I::Traffic, 0.9),
+            Self::Times(I::Traffic, 1.15),
+            Self::Times(I::RoadLuck, 0.5),
+            Self::Times(I::RoadLuck, 1.5),
+            Self::Times(I::Discharge, 1.2),
+            Self::Times(I::NotReady, 2.0),
+            Self::Times(I::Misread, 0.5),
+            Self::Times(I::Misread, 2.0),
+            Self::Times(I::LatePrice, 0.5),
+            Self::Times(I::LatePrice, 2.0),
+            Self::Times(I::Goodwill, 0.5),
+            Self::Times(I::Goodwill, 2.0),
+            Self::Times(I::NoShows, 2.0),
             Self::RainyDay,
         ]);
         all
@@ -81,14 +105,12 @@ impl Surprise {
         few.retain(|surprise| {
             matches!(
                 surprise,
-                Self::Orders(_)
+                Self::Times(Input::Orders | Input::Discharge | Input::LatePrice, _)
                     | Self::PlantDown(_)
-                    | Self::DriverFewer
-                    | Self::Traffic(1.15)
-                    | Self::Discharge(_)
-                    | Self::Misread(2.0)
-                    | Self::AgeLimit(60.0)
-                    | Self::LatePrice(_)
+                    | Self::DriverFewer(..)
+                    | Self::Times(Input::Traffic, 1.15)
+                    | Self::Times(Input::Misread, 2.0)
+                    | Self::Is(Input::AgeLimit, 60.0)
             )
         });
         few
@@ -96,52 +118,32 @@ impl Surprise {
 
     /// In plain words; fits after "if".
     pub fn words(self, scenario: &Scenario) -> String {
-        let percent = |factor: f64| libm::round((factor - 1.0).abs() * 100.0);
-        let more = |factor: f64, more: &str, less: &str| {
-            let which = if factor > 1.0 { more } else { less };
-            format!("{}% {which}", percent(factor))
-        };
-        let times = |factor: f64| match factor {
-            0.5 => "half".to_owned(),
-            2.0 => "twice".to_owned(),
-            other => format!("{other} times"),
-        };
         match self {
-            Self::Orders(f) => format!("orders are {}", more(f, "more", "fewer")),
-            Self::PlantDown(plant) => {
-                format!("{} is down for a morning", scenario.plants[plant.at()].name)
-            }
-            Self::TruckFewer => "each plant has a truck less".into(),
-            Self::DriverFewer => "each plant has a driver less".into(),
-            Self::Traffic(f) => format!("trips take {}", more(f, "longer", "less time")),
-            Self::RoadLuck(f) => format!("trips scatter {} as far", times(f)),
-            Self::Discharge(f) => format!("unloading takes {}", more(f, "longer", "less time")),
-            Self::NotReady(f) => format!("sites are not ready {} as often", times(f)),
-            Self::Misread(f) => format!("slump is misread {} as often", times(f)),
-            Self::AgeLimit(minutes) => format!("the age limit is {minutes} min"),
-            Self::LatePrice(f) => format!("lateness costs {} as much", times(f)),
-            Self::Goodwill(f) => format!("goodwill costs {} as much", times(f)),
-            Self::NoShows(f) => format!("drivers stay away {} as often", times(f)),
+            Self::Times(input, factor) => times(input, factor),
+            Self::Is(input, value) => is(input, value),
+            Self::PlantDown(down) => down.words(scenario),
+            Self::TruckFewer(plant, count) => fewer(plant, count, "truck", scenario),
+            Self::DriverFewer(plant, count) => fewer(plant, count, "driver", scenario),
             Self::RainyDay => "there is a rainy day more".into(),
         }
     }
 
     /// The name in files.
     pub fn key(self, scenario: &Scenario) -> String {
+        let of = |what: &str, plant: Option<PlantId>, count: u32| match (plant, count) {
+            (None, 1) => what.to_owned(),
+            (None, count) => format!("{what}_{count}"),
+            (Some(plant), count) => {
+                format!("{what}_{count}: {}", scenario.plants[plant.at()].name)
+            }
+        };
         match self {
-            Self::Orders(f) => format!("orders_{f}"),
-            Self::PlantDown(plant) => format!("down: {}", scenario.plants[plant.at()].name),
-            Self::TruckFewer => "truck_fewer".into(),
-            Self::DriverFewer => "driver_fewer".into(),
-            Self::Traffic(f) => format!("traffic_{f}"),
-            Self::RoadLuck(f) => format!("road_luck_{f}"),
-            Self::Discharge(f) => format!("discharge_{f}"),
-            Self::NotReady(f) => format!("not_ready_{f}"),
-            Self::Misread(f) => format!("misread_{f}"),
-            Self::AgeLimit(minutes) => format!("age_limit_{minutes}"),
-            Self::LatePrice(f) => format!("late_price_{f}"),
-            Self::Goodwill(f) => format!("goodwill_{f}"),
-            Self::NoShows(f) => format!("no_shows_{f}"),
+            Self::Times(input, value) | Self::Is(input, value) => {
+                format!("{}_{value}", input.name())
+            }
+            Self::PlantDown(down) => format!("down: {}", scenario.plants[down.plant.at()].name),
+            Self::TruckFewer(plant, count) => of("truck_fewer", plant, count),
+            Self::DriverFewer(plant, count) => of("driver_fewer", plant, count),
             Self::RainyDay => "rainy_day".into(),
         }
     }
@@ -151,67 +153,22 @@ impl Surprise {
     /// # Errors
     /// Why it does not apply: there is nothing to change.
     pub fn apply(self, scenario: &Scenario) -> Result<Scenario, &'static str> {
-        let mut edited = scenario.clone();
-        match self {
-            Self::Orders(factor) => orders(&mut edited, factor),
-            Self::PlantDown(plant) => plant_down(&mut edited, plant),
-            Self::TruckFewer => return more::truck_less(scenario),
-            Self::DriverFewer => driver_fewer(&mut edited),
-            Self::Traffic(factor) => edited.roads.luck = scenario.roads.luck.times(factor),
-            Self::RoadLuck(factor) => {
-                let roads = &mut edited.roads;
-                roads.luck = roads.luck.wider(factor);
-                if let Some(network) = &mut roads.network {
-                    network.day_luck = network.day_luck.wider(factor);
-                }
+        let edited = match self {
+            Self::Times(input, factor) => {
+                input.set(scenario, factor * input.as_written(scenario)?)?
             }
-            Self::Discharge(factor) => {
-                let orders = edited.orders.iter_mut().map(|order| &mut order.stay);
-                let endless = edited.endless.iter_mut();
-                let stays = orders.chain(endless.flat_map(|order| &mut order.destinations));
-                for stay in stays {
-                    let times = &mut stay.times;
-                    times.discharge_luck = times.discharge_luck.times(factor);
-                    times.discharge = times.discharge.as_ref().map(|own| own.times(factor));
-                }
-            }
-            Self::NotReady(factor) => {
-                edited.changes.not_ready = share(scenario.changes.not_ready, factor);
-            }
-            Self::Misread(factor) => misread(&mut edited, factor),
-            Self::AgeLimit(minutes) => {
-                if scenario.concrete.age_limit.is_none() {
-                    return Err("concrete has no single age limit here");
-                }
-                edited.concrete.age_limit = Some(Millis::from_minutes(minutes));
-            }
-            Self::LatePrice(factor) => {
-                let money = &mut edited.money;
-                for price in [
-                    &mut money.late_per_load,
-                    &mut money.late_per_min,
-                    &mut money.first_late_per_min,
-                ] {
-                    *price = price.times(factor);
-                }
-            }
-            Self::Goodwill(factor) => {
-                let money = &mut edited.money;
-                for price in [&mut money.undelivered_per_yd3, &mut money.stranded] {
-                    *price = price.times(factor);
-                }
-            }
-            Self::NoShows(factor) => {
-                edited.changes.no_show = share(scenario.changes.no_show, factor);
-            }
+            Self::Is(input, value) => input.set(scenario, value)?,
+            Self::PlantDown(down) => plant_down(scenario, down),
+            Self::TruckFewer(plant, count) => more::trucks_less(scenario, plant, count)?,
+            Self::DriverFewer(plant, count) => more::drivers_less(scenario, plant, count)?,
             Self::RainyDay => {
                 if !scenario.orders.iter().any(|order| order.outdoor) {
                     return Err("no order is outdoors");
                 }
                 let one = 1.0 / f64::from(scenario.period.days);
-                edited.changes.rain = (scenario.changes.rain + one).min(1.0);
+                Input::Rain.set(scenario, scenario.changes.rain + one)?
             }
-        }
+        };
         if edited == *scenario {
             return Err("there is nothing to change");
         }
@@ -219,91 +176,93 @@ impl Surprise {
     }
 }
 
-fn share(share: f64, factor: f64) -> f64 {
-    (share * factor).min(1.0)
-}
-
-/// Every so-many-th order, from the middle of the first stretch on, is left out, or comes once more under a name of its own.
-fn orders(scenario: &mut Scenario, factor: f64) {
-    let written = scenario.orders.iter().filter(|order| order.slot.is_none());
-    let written = written.count();
-    let change = libm::round((factor - 1.0).abs() * written as f64) as usize;
-    let chosen = |nth: usize| (2 * nth + 1) * written / (2 * change);
-    // Along the book by time, not by how it is written.
-    let mut by_time: Vec<usize> = (0..written).collect();
-    by_time.sort_by_key(|at| scenario.orders[*at].first);
-    let chosen: Vec<usize> = (0..change).map(|nth| by_time[chosen(nth)]).collect();
-    if factor > 1.0 {
-        let again = chosen.iter().map(|at| {
-            let order = &scenario.orders[*at];
-            Order {
-                name: format!("{} (once more)", order.name),
-                ..order.clone()
-            }
-        });
-        let again: Vec<Order> = again.collect();
-        // Those written one by one stand first.
-        scenario.orders.splice(written..written, again);
-    } else {
-        let mut at = 0;
-        scenario.orders.retain(|_| {
-            at += 1;
-            !chosen.contains(&(at - 1))
-        });
-    }
-    for drawn in &mut scenario.drawn {
-        drawn.per_day = drawn.per_day.times(factor);
+/// A number so many times what it is.
+fn times(input: Input, factor: f64) -> String {
+    let percent = libm::round((factor - 1.0).abs() * 100.0);
+    let more = |more: &str, less: &str| {
+        let which = if factor > 1.0 { more } else { less };
+        format!("{percent}% {which}")
+    };
+    let often = match factor {
+        0.5 => "half".to_owned(),
+        2.0 => "twice".to_owned(),
+        other => format!("{other} times"),
+    };
+    match input {
+        Input::Orders => format!("orders are {}", more("more", "fewer")),
+        Input::Traffic => format!("trips take {}", more("longer", "less time")),
+        Input::Discharge => format!("unloading takes {}", more("longer", "less time")),
+        Input::RoadLuck => format!("trips scatter {often} as far"),
+        Input::NotReady => format!("sites are not ready {often} as often"),
+        Input::Cancelled => format!("orders are canceled {often} as often"),
+        Input::Rain => format!("it rains {often} as often"),
+        Input::Misread => format!("slump is misread {often} as often"),
+        Input::NoShows => format!("drivers stay away {often} as often"),
+        Input::Breakdowns => format!("trucks break down {often} as often"),
+        Input::Outages => format!("plants stand still {often} as often"),
+        Input::AgeLimit => format!("the age limit is {often} as long"),
+        Input::LatePrice => format!("lateness costs {often} as much"),
+        Input::Goodwill => format!("goodwill costs {often} as much"),
+        Input::Pay => format!("an hour of pay costs {often} as much"),
+        Input::Driving => format!("fuel and wear cost {often} as much"),
+        Input::SalePrice => format!("concrete sells for {often} as much"),
     }
 }
 
-/// On the day with the most volume of written orders at the latest.
-fn plant_down(scenario: &mut Scenario, plant: PlantId) {
+/// A number at a value of its own.
+fn is(input: Input, value: f64) -> String {
+    // At most four digits of a share, as it is written.
+    let percent = libm::round(value * 1e6) / 1e4;
+    match (input.kind(), input) {
+        (InputKind::Times, _) => times(input, value),
+        (InputKind::Minutes, _) => format!("{} is {value} min", input.words()),
+        (_, Input::NotReady) => format!("{percent}% of sites are not ready"),
+        (_, Input::Cancelled) => format!("{percent}% of orders are canceled"),
+        (_, Input::Rain) => format!("it rains on {percent}% of days"),
+        (_, Input::NoShows) => format!("drivers stay away on {percent}% of their days"),
+        (InputKind::Share, _) => format!("slump is misread in {percent}% of loads"),
+    }
+}
+
+fn fewer(plant: Option<PlantId>, count: u32, what: &str, scenario: &Scenario) -> String {
+    let who = plant.map_or("each plant", |plant| &scenario.plants[plant.at()].name);
+    match count {
+        1 => format!("{who} has a {what} less"),
+        count => format!("{who} has {count} {what}s less"),
+    }
+}
+
+/// Of several days that have the most volume of written orders, the first.
+fn plant_down(scenario: &Scenario, down: Down) -> Scenario {
+    let mut edited = scenario.clone();
     let days = i64::from(scenario.period.days);
     let volume = |day: i64| -> f64 {
         let orders = scenario.orders.iter();
         let due = orders.filter(|order| order.first.day() == day);
         due.map(|order| order.volume.yd3() * order.chance).sum()
     };
-    let busiest = (0..days).fold(0, |best, day| {
-        if volume(day) > volume(best) {
-            day
-        } else {
-            best
+    let busiest = || {
+        (0..days).fold(0, |best, day| {
+            if volume(day) > volume(best) {
+                day
+            } else {
+                best
+            }
+        })
+    };
+    let day = down.day.map_or_else(busiest, |day| i64::from(day) - 1);
+    let midnight = Millis::midnight(day);
+    let (mut from, mut until) = (midnight + down.from, midnight + down.until);
+    let outages = &mut edited.plants[down.plant.at()].planned_outages;
+    // What is planned at the time anyway goes on for as long as planned.
+    outages.retain(|outage| {
+        let apart = outage.1 <= from || outage.0 >= until;
+        if !apart {
+            (from, until) = (from.min(outage.0), until.max(outage.1));
         }
+        apart
     });
-    let midnight = Millis::midnight(busiest);
-    let down = (midnight + MORNING.0, midnight + MORNING.1);
-    let outages = &mut scenario.plants[plant.at()].planned_outages;
-    outages.retain(|outage| outage.1 <= down.0 || outage.0 >= down.1);
-    outages.push(down);
+    outages.push((from, until));
     outages.sort_unstable();
-}
-
-/// The last driver of each plant.
-fn driver_fewer(scenario: &mut Scenario) {
-    let home = |driver: &Driver| scenario.trucks[driver.truck.at()].home;
-    let mut gone = Vec::new();
-    for plant in (0..scenario.plants.len()).map(PlantId::new) {
-        let here = (0..scenario.drivers.len()).filter(|at| home(&scenario.drivers[*at]) == plant);
-        let here: Vec<usize> = here.collect();
-        if here.len() > 1 {
-            gone.extend(here.last());
-        }
-    }
-    let mut at = 0;
-    scenario.drivers.retain(|_| {
-        at += 1;
-        !gone.contains(&(at - 1))
-    });
-}
-
-/// Where concrete is computed, the tickets that nobody reads, or reads in vain.
-fn misread(scenario: &mut Scenario, factor: f64) {
-    if let Some(rack) = &mut scenario.concrete.rack {
-        rack.misread = share(rack.misread, factor);
-        rack.misread_if_warned = share(rack.misread_if_warned, factor);
-    }
-    if let Some(material) = &mut scenario.concrete.material {
-        material.tickets.read = 1.0 - share(1.0 - material.tickets.read, factor);
-    }
+    edited
 }

@@ -1,6 +1,8 @@
 //! The period, the company's habits and the yard.
 
-use super::super::decode::{Fields, Limits, flag, minutes, number, time_of_day, weekday, whole};
+use super::super::decode::{
+    Fields, Limits, Spanned, flag, minutes, number, spanned, time_of_day, weekday, whole,
+};
 use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
@@ -36,17 +38,26 @@ pub(super) fn period(node: &Node, problems: &Problems) -> Option<Period> {
 pub(super) fn day_of(period: &Period) -> impl Fn(&Node, &Problems) -> Option<u32> {
     let days = period.days;
     move |node, problems| {
-        let day = whole(Limits::between("day, the first is 1", 1.0, 28.0))(node, problems)?;
-        if day <= days {
-            return Some(day);
-        }
-        let expected = match days {
-            1 => "expected 1, the only day of the period".to_owned(),
-            _ => format!("expected 1 to {days}, the days of the period"),
-        };
-        let title = format!("day {day} is after the end of the period");
-        problems.add(Problem::new(node.span.clone(), title).label(expected))
+        let day = whole(Limits::between("day, the first is 1", 1.0, 28.0));
+        within(days, &spanned(day)(node, problems)?, problems)
     }
+}
+
+/// A day that has been read, if the period has it.
+pub(super) fn day_within(period: &Period, day: &Spanned<u32>, problems: &Problems) -> Option<u32> {
+    within(period.days, day, problems)
+}
+
+fn within(days: u32, day: &Spanned<u32>, problems: &Problems) -> Option<u32> {
+    if day.value <= days {
+        return Some(day.value);
+    }
+    let expected = match days {
+        1 => "expected 1, the only day of the period".to_owned(),
+        _ => format!("expected 1 to {days}, the days of the period"),
+    };
+    let title = format!("day {} is after the end of the period", day.value);
+    problems.add(Problem::new(day.span.clone(), title).label(expected))
 }
 
 fn measure(node: &Node, days: u32, problems: &Problems) -> Option<(Millis, Millis)> {
