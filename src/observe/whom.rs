@@ -57,24 +57,29 @@ fn own(
     }
 }
 
-/// What the figures of orders and plants are, and those of drivers, by position.
-pub fn whom_columns(scenario: &Scenario) -> [Vec<Column>; 2] {
+/// What the figures of orders, of plants and of drivers are, by position.
+pub fn whom_columns(scenario: &Scenario) -> [Vec<Column>; 3] {
     let all = columns(scenario);
     let nothing = Needs::Nothing;
+    let of_orders = vec![
+        all[figure::LATE_LOADS].clone(),
+        own(
+            "minutes_late",
+            "lateness of late loads",
+            FigureUnit::Minutes,
+            (0, Better::Less),
+            nothing,
+        ),
+        all[figure::UNDELIVERED].clone(),
+        all[figure::PLACED_YD3].clone(),
+        all[figure::GAPS].clone(),
+    ];
+    // Another plant may do the work as well.
+    let mut of_plants = of_orders.clone();
+    of_plants[of_order::PLACED].better = Better::Neither;
     [
-        vec![
-            all[figure::LATE_LOADS].clone(),
-            own(
-                "minutes_late",
-                "lateness of late loads",
-                FigureUnit::Minutes,
-                (0, Better::Less),
-                nothing,
-            ),
-            all[figure::UNDELIVERED].clone(),
-            all[figure::PLACED_YD3].clone(),
-            all[figure::GAPS].clone(),
-        ],
+        of_orders,
+        of_plants,
         vec![
             own(
                 "on_duty_h",

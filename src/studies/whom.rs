@@ -112,7 +112,7 @@ impl<'b> Adder<'b> {
 #[derive(Clone, Debug)]
 pub struct ForWhom {
     belongs: Belongs,
-    columns: [Vec<Column>; 2],
+    columns: [Vec<Column>; 3],
     level: f64,
     rules: usize,
     all: Sums,
@@ -153,7 +153,11 @@ impl ForWhom {
 
     /// Their figures.
     pub fn columns(&self, who: Who) -> &[Column] {
-        &self.columns[usize::from(who.is_driver())]
+        &self.columns[match who {
+            Who::Order | Who::Customer | Who::Weekday => 0,
+            Who::Plant => 1,
+            Who::Driver => 2,
+        }]
     }
 
     /// The line of each order, plant or driver by its position.
@@ -209,11 +213,9 @@ impl ForWhom {
         self.difference_in(&self.all, at, comparisons)
     }
 
-    /// Whether any replication has it under any rule.
-    pub fn any(&self, who: Who, figure: usize) -> bool {
-        let lines = 0..self.names(who).len();
-        let mut all = lines.flat_map(|line| (0..self.rules).map(move |rule| (line, rule)));
-        all.any(|(line, rule)| {
+    /// Whether any replication has any of it, under any rule.
+    fn has(&self, who: Who, line: usize, figure: usize) -> bool {
+        (0..self.rules).any(|rule| {
             let at = At {
                 rule,
                 who,
@@ -222,6 +224,16 @@ impl ForWhom {
             };
             self.all.own[self.place(at)] != Tally::default()
         })
+    }
+
+    /// Whether anybody ever has any of a figure.
+    pub fn any(&self, who: Who, figure: usize) -> bool {
+        (0..self.names(who).len()).any(|line| self.has(who, line, figure))
+    }
+
+    /// Whether a line ever has any figure.
+    pub fn is_told(&self, who: Who, line: usize) -> bool {
+        (0..FIGURES).any(|figure| self.has(who, line, figure))
     }
 
     /// Those of whom a rule changes a figure most in the even-numbered replications, at most so many, the largest change first; none if

@@ -51,7 +51,12 @@ pub(super) fn add(found: &Comparison, scenario: &Scenario, answer: &mut Answer) 
         statement::FEW,
         shown::POINTS,
     )));
-    answer.section(format!("For whom: {instead}"), blocks);
+    let next_best = if rule == pick(found) {
+        ""
+    } else {
+        ", of the others the best"
+    };
+    answer.section(format!("For whom: {instead}{next_best}"), blocks);
     changed::add(found, scenario, rule, answer);
 }
 

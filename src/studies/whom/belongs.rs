@@ -28,10 +28,6 @@ impl Who {
         Self::Weekday,
         Self::Driver,
     ];
-
-    pub(super) fn is_driver(self) -> bool {
-        self == Self::Driver
-    }
 }
 
 /// Figures of each, by position in the columns.

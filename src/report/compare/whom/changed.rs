@@ -73,13 +73,16 @@ impl List {
             return;
         }
         let mut file = Lines::new(self.file, found, scenario, self.who);
+        let named = scenario.orders.iter().any(|order| order.customer.is_some());
         let any = |figure: &usize| found.whom.any(self.who, *figure);
         let figures: Vec<usize> = self.figures.iter().copied().filter(any).collect();
-        let mut table = Table::new(self.shown, self.columns(found, &figures));
+        let mut table = Table::new(self.shown, self.columns(found, named, &figures));
+
         for line in &lines {
             let mut cells = vec![found.whom.names(self.who)[*line].as_str().into()];
             if self.who == Who::Order {
-                cells.extend(about_order(found, scenario, *line));
+                let [customer, first_load] = about_order(found, scenario, *line);
+                cells.extend(named.then_some(customer).into_iter().chain([first_load]));
             }
             for (place, figure) in (0..).zip(&figures) {
                 let column = &found.whom.columns(self.who)[*figure];
@@ -121,10 +124,14 @@ impl List {
         answer.tables.extend([table, file.table]);
     }
 
-    fn columns(&self, found: &Comparison, figures: &[usize]) -> Vec<Column> {
+    fn columns(&self, found: &Comparison, named: bool, figures: &[usize]) -> Vec<Column> {
         let mut columns = vec![Column::new(key(self.who)).left()];
         if self.who == Who::Order {
-            columns.extend(["customer", "first load"].map(|name| Column::new(name).left()));
+            let headings = named
+                .then_some("customer")
+                .into_iter()
+                .chain(["first load"]);
+            columns.extend(headings.map(|name| Column::new(name).left()));
         }
         let all = found.whom.columns(self.who);
         columns.push(under_base(found, &all[self.figure]));

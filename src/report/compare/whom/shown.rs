@@ -20,7 +20,7 @@ pub(super) const POINTS: &str = "\"pts\", where too few runs differ for an avera
 pub(super) fn difference(column: &observe::Column, said: Contrast) -> Cell {
     let unit = figure::unit(column);
     let form = match said.mean() {
-        Some((_, interval)) if interval.is_bounded() => {
+        Some((_, interval)) if interval.is_bounded() && interval.half_width() > 0.0 => {
             Form::new(unit, unit.decimals(interval.half_width()).min(2))
         }
         _ => figure::form(column),
@@ -84,7 +84,8 @@ pub(super) fn table(found: &Comparison, who: Who, rule: usize) -> Option<Table> 
     let figures = columns.iter().map(|(_, column)| change_in(column));
     let headings = first.into_iter().chain([base]).chain(figures);
     let mut table = Table::new(name, headings.collect());
-    for (line, name) in whom.names(who).iter().enumerate() {
+    let lines = whom.names(who).iter().enumerate();
+    for (line, name) in lines.filter(|(line, _)| whom.is_told(who, *line)) {
         let change = Change::of_line(changes(found, who, rule, line));
         let mut cells = vec![name.as_str().into(), verdict(change)];
         let at = |rule: usize, figure: usize| At {
