@@ -1,5 +1,6 @@
 //! The command line: arguments in, study called, report out. One file per command.
 
+mod best;
 mod causes;
 mod check;
 mod compare;
@@ -58,6 +59,8 @@ enum Command {
     Causes(causes::Causes),
     /// Take the difference of two rules apart: what each decision in which they differ brings
     Habits(habits::Habits),
+    /// Put the best rule together from the decisions that the scenario's rules take
+    Best(best::Best),
     /// Try a decision in changed worlds: where does another rule win, and which price turns it round?
     Holds(holds::Holds),
     /// Search the parameters of a rule for the cheapest setting that meets service targets
@@ -87,6 +90,7 @@ pub fn run() -> ExitCode {
         Command::Replay(replay) => replay.run(),
         Command::Causes(causes) => causes.run(),
         Command::Habits(habits) => study::run(&habits),
+        Command::Best(best) => study::run(&best),
         Command::Holds(holds) => study::run(&holds),
         Command::Tune(tune) => study::run(&tune),
         Command::Fleet(fleet) => study::run(&fleet),

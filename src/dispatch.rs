@@ -36,7 +36,7 @@ pub use rule::{
 };
 pub use send::{Pace, at_plant, at_rack, lead, spaced, target};
 pub use sequence::{Rank, rank};
-pub use shift::{HALF_HOUR, Needs, goes_home, matched, staggered};
+pub use shift::{HALF_HOUR, HALF_HOURS, Needs, goes_home, matched, staggered};
 pub use size::load_size;
 pub use view::{Ask, PlantView, StageBelief, TruckView, View};
 pub use yard_practice::{HrwrAt, ReadAfter, Warning, WaterBy, YardPractice};

@@ -143,11 +143,12 @@ pub use studies::trip::{
     take_order, who_fetches,
 };
 pub use studies::{
-    Against, CallSheet, Chance, Comparison, Counterfactuals, CounterfactualsQuestion, Decision,
-    Estimate, FleetAnswer, FleetQuestion, Habits, HabitsQuestion, Holds, HoldsQuestion, LoadAnswer,
-    Question as CompareQuestion, Replay, StaffAnswer, StaffQuestion, Staffing, Target,
-    TripQuestion, Tuned, Tuning, Until, Vary, Worst, against, call_sheet, compare, counterfactuals,
-    default_indifference, fleet, habits, holds, may_load_go, replay, staff, tune, worst_of,
+    Against, Best, BestQuestion, Block, CallSheet, Chance, Comparison, Counterfactuals,
+    CounterfactualsQuestion, Decision, Estimate, FleetAnswer, FleetQuestion, Habits,
+    HabitsQuestion, Holds, HoldsQuestion, LoadAnswer, Question as CompareQuestion, Replay,
+    StaffAnswer, StaffQuestion, Staffing, Target, TripQuestion, Tuned, Tuning, Until, Vary, Worst,
+    against, best, call_sheet, compare, counterfactuals, default_indifference, fleet, habits,
+    holds, may_load_go, replay, staff, tune, worst_of,
 };
 pub use units::{DriverId, Millis, OrderId, PlantId, Volume};
 
@@ -162,6 +163,7 @@ pub mod duty {
 /// Makes an [`Answer`](draw::Answer) of what a study found.
 pub mod draw {
     pub use crate::report::answer::Answer;
+    pub use crate::report::best::answer as best;
     pub use crate::report::causes::answer as counterfactuals;
     pub use crate::report::compare::answer as compare;
     pub use crate::report::fleet::answer as fleet;

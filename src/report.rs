@@ -2,6 +2,8 @@
 
 pub mod answer;
 mod assumptions;
+mod barred;
+pub mod best;
 pub mod causes;
 pub mod chart;
 pub mod compare;
@@ -10,10 +12,11 @@ mod day;
 mod document;
 mod figure;
 pub mod files;
+mod final_round;
 pub mod fleet;
 mod fonts;
 pub mod guide;
-mod habit_words;
+pub(crate) mod habit_words;
 pub mod habits;
 pub mod holds;
 pub mod hours;

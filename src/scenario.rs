@@ -11,6 +11,7 @@
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
 //! model ─ on_paper  means of the stages and the round trip, as one reckons by hand
+//! model ─ needed    trucks that the order book needs on paper, by half hour
 //! rule_book         a rule book in a file of its own, written out and read
 //! model ─ edit     the same days with one thing changed
 //! ```
@@ -27,6 +28,7 @@ mod known_mix;
 mod licence;
 mod material;
 mod model;
+mod needed;
 mod on_paper;
 pub mod problem;
 mod read;
@@ -44,5 +46,6 @@ pub use model::{
     RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, ShowUp, Site,
     Slot, Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
 };
+pub use needed::Needed;
 pub use on_paper::LoadOnPaper;
-pub use read::{ReadError, parse, read};
+pub use read::{ReadError, decided, parse, read, rule_text};

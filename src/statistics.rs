@@ -16,6 +16,7 @@ mod shapley;
 mod statement;
 mod student;
 mod summary;
+mod tally;
 
 pub use best::{Selection, Verdict, mcb_intervals};
 pub use interval::Interval;
@@ -32,3 +33,4 @@ pub use shapley::{Parts, Shapley};
 pub use statement::{AFFECTED_FOR_A_MEAN, Contrast, Statement};
 pub use student::{normal_quantile, t_critical, t_quantile};
 pub use summary::{Estimate, Summary};
+pub use tally::{PairTally, Tally};

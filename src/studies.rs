@@ -3,35 +3,45 @@
 mod against;
 mod barred;
 mod beside_ledger;
+mod best;
 mod blocks;
 mod break_even;
 mod compare;
 mod counterfactuals;
 mod edited;
+mod final_round;
 mod fleet;
 mod habits;
 mod holds;
 mod hours;
 mod per_hundred;
 mod price;
+mod reach;
 pub mod replay;
+mod searched;
 mod staff;
 mod trial;
 pub mod trip;
 mod tune;
 mod until;
+mod vary;
+mod whom;
 mod worst;
 
 pub use crate::statistics::{Chance, Estimate};
 pub use against::{Against, Differing, Fate, against};
 pub use barred::Barred;
 pub use beside_ledger::BesideLedger;
+pub use best::{
+    Best, BestQuestion, Combination, Decidable, Tried, best, kept_though_no_recommendation,
+};
 pub use blocks::Block;
 pub use break_even::BreakEven;
 pub use compare::{Comparison, Decision, Difference, Figure, Question, RuleResult, compare};
 pub use counterfactuals::{
     AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,
 };
+pub use final_round::{FinalRound, Finalist, Target};
 pub use fleet::{FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
 pub use habits::{
     COUNTED, Change, HabitResult, HabitValue, Habits, HabitsQuestion, Valued, habits,
@@ -40,13 +50,17 @@ pub use holds::{Holds, HoldsQuestion, Standing, TriedWorld, holds};
 pub use hours::{DriverHours, HoursReview, hours};
 pub use per_hundred::PerHundred;
 pub use price::{Every, Payment, Price};
+pub use reach::Reach;
 pub use replay::{Replay, replay, worst_of};
+pub use searched::Searched;
 pub use staff::{
     CallIn, CallSheet, Grown, OneMore, StaffAnswer, StaffQuestion, StaffResult, Staffing,
     call_sheet, staff, staffed, usual_drivers,
 };
 pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};
-pub use tune::{Effect, Finalist, Setting, Target, Tuned, Tuning, Vary, tune};
+pub use tune::{Effect, Setting, Tuned, Tuning, tune};
 pub use until::{FIRST_STAGE, Precision, SureOf, Until, default_indifference};
+pub use vary::{Vary, Way};
+pub use whom::{At, ForWhom, Who};
 pub use worst::{Worst, WorstReplication};

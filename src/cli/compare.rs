@@ -93,6 +93,7 @@ impl Compare {
                 precision: self.precision,
                 most,
             },
+            ..Question::default()
         })
     }
 

@@ -6,7 +6,7 @@ use crate::dispatch::Habit;
 use crate::report::answer::Answer;
 use crate::report::habits as report;
 use crate::scenario::Scenario;
-use crate::studies::{self, HabitsQuestion, Question};
+use crate::studies::{self, Block, HabitsQuestion, Question};
 
 /// Take the difference of two rules apart: what each decision in which they differ brings
 #[derive(Debug, clap::Args)]
@@ -18,7 +18,7 @@ pub(super) struct Habits {
     /// The rule to begin with, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     from: Option<String>,
-    /// The rule to arrive at, by name [default: the best of the others on the same days]
+    /// The rule to arrive at, by name [default: the best of the others, picked on days of its own]
     #[arg(long, value_name = "NAME")]
     to: Option<String>,
     /// How many times to run the days under each mix of the two rules
@@ -84,7 +84,7 @@ impl Study for Habits {
 }
 
 impl Habits {
-    /// The best of the other rules, by a comparison on the same days; none if it was interrupted.
+    /// The best of the other rules, by a comparison on days of its own; none if it was interrupted.
     fn best(
         &self,
         scenario: &Scenario,
@@ -103,6 +103,8 @@ impl Habits {
         let question = Question {
             rules,
             replications: self.replications,
+            // What is picked for its luck is not told by the same luck.
+            block: Block::Selection,
             seed: self.shared.seed,
             threads: self.shared.threads,
             ..Question::default()

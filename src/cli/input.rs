@@ -4,6 +4,7 @@ use crate::observe::{Better, columns};
 use crate::report::files::FileError;
 use crate::report::{problems, shell};
 use crate::scenario::{self, ReadError, Scenario};
+use crate::studies::Target;
 use crate::units::Millis;
 use std::path::Path;
 
@@ -155,4 +156,31 @@ pub(super) fn recipe(
         }
     }
     line
+}
+
+/// Service targets: `FIGURE=BOUND`.
+pub(super) fn targets(texts: &[String], scenario: &Scenario) -> Result<Vec<Target>, Error> {
+    let target = |text: &String| {
+        let (name, bound) = text.split_once('=').ok_or_else(|| {
+            Error::Argument(format!(
+                "the target \"{text}\" has no bound\n  expected FIGURE=BOUND, such as late_share=0.15"
+            ))
+        })?;
+        Ok(Target {
+            column: figure("figure for a target", name.trim(), scenario)?,
+            bound: number(text, bound)?,
+        })
+    };
+    texts.iter().map(target).collect()
+}
+
+/// A finite number within a longer argument.
+pub(super) fn number(whole: &str, text: &str) -> Result<f64, Error> {
+    match text.trim().parse::<f64>() {
+        Ok(value) if value.is_finite() => Ok(value),
+        _ => Err(Error::Argument(format!(
+            "\"{}\" in \"{whole}\" is no number",
+            text.trim()
+        ))),
+    }
 }

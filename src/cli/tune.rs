@@ -1,13 +1,14 @@
 //! `plantday tune`.
 
-use super::input::{Error, above_zero, confidence, figure, position, recipe};
+use super::input::{Error, above_zero, confidence, figure, number, position, recipe, targets};
 use super::study::{Shared, Study, Verdict, Work};
-use crate::dispatch::Parameter;
+use crate::dispatch::{Habit, Parameter, Rule};
 use crate::observe::columns;
 use crate::report::answer::Answer;
+use crate::report::habit_words::{choice, label};
 use crate::report::tune as report;
-use crate::scenario::Scenario;
-use crate::studies::{self, Target, Tuned, Tuning, Vary, default_indifference};
+use crate::scenario::{self, ReadError, Scenario};
+use crate::studies::{self, Tuned, Tuning, Vary, Way, default_indifference};
 use std::sync::atomic::Ordering;
 
 /// Search the parameters of a rule for the cheapest setting that meets service targets
@@ -20,8 +21,9 @@ pub(super) struct Tune {
     /// The rule, by name
     #[arg(long, value_name = "NAME")]
     rule: String,
-    /// A parameter, as the scenario names it, and the values to try; may be repeated
-    #[arg(long, value_name = "PARAMETER=V,V,…", required = true)]
+    /// A number or a decision, as the scenario names it, and what to try for it; a decision alone: what the scenario's rules do. May be
+    /// repeated
+    #[arg(long, value_name = "NAME=V,V,…", required = true)]
     vary: Vec<String>,
     /// A bound that the mean of a figure must meet (at most, or at least where more is better); may be repeated
     #[arg(long, value_name = "FIGURE=BOUND")]
@@ -47,7 +49,7 @@ pub(super) struct Tune {
 /// An example, every parameter with its range, and what the exit code means.
 fn after_help() -> String {
     let mut text = "Example:\n  plantday tune --rule \"Longest idle, 11 hours\" --vary gates.LastLoadBy.hours=9,10,11,12 --target late_share=0.15\n\n\
-                    Parameters, as the scenario names them:\n"
+                    Numbers, as the scenario names them:\n"
         .to_owned();
     for parameter in Parameter::ALL {
         let (low, high) = parameter.range();
@@ -56,6 +58,10 @@ fn after_help() -> String {
             parameter.name(),
             parameter.label()
         );
+    }
+    text += "\nDecisions, with values as the scenario writes them (lend=Never,IfSaves(minutes: 10)) or alone:\n";
+    for habit in decisions() {
+        text += &format!("  {:<30}{}\n", habit.key(), label(habit));
     }
     text + "\nExit code 1: no setting can be shown to meet the targets."
 }
@@ -78,7 +84,7 @@ impl Study for Tune {
             return Ok(None);
         };
         let stopped = work.stop.load(Ordering::Relaxed);
-        let verdict = Verdict::of(stopped, found.chosen.is_some());
+        let verdict = Verdict::of(stopped, found.last.chosen.is_some());
         let answer = report::answer(&found, scenario, self.recipe(scenario, &found));
         Ok(Some((answer, verdict)))
     }
@@ -90,40 +96,31 @@ impl Tune {
         let rule = position("rule", self.rule.trim(), rules)?;
         let mut vary: Vec<Vary> = Vec::new();
         for text in &self.vary {
-            let one = varied(text)?;
-            if one.parameter == Parameter::ReadAfter && scenario.concrete.material.is_none() {
+            let one = varied(text, scenario)?;
+            if one.name() == Parameter::ReadAfter.name() && scenario.concrete.material.is_none() {
                 return Err(Error::Argument(format!(
                     "\"{}\" changes nothing here: this scenario has no concrete described (`mixes` in `concrete`)",
-                    one.parameter.name()
+                    one.name()
                 )));
             }
-            if vary.iter().any(|other| other.parameter == one.parameter) {
+            if vary.iter().any(|other| other.name() == one.name()) {
                 return Err(Error::Argument(format!(
                     "\"{}\" is varied twice",
-                    one.parameter.name()
+                    one.name()
                 )));
             }
             vary.push(one);
         }
         let settings = vary
             .iter()
-            .map(|v| v.values.len())
+            .map(Vary::count)
             .fold(1_usize, usize::saturating_mul);
         if settings > SETTINGS {
             return Err(Error::Argument(format!(
                 "these are {settings} settings; expected at most {SETTINGS}: try fewer values first, then more about the best"
             )));
         }
-        let mut targets = Vec::new();
-        for text in &self.target {
-            let (name, bound) = text.split_once('=').ok_or_else(|| {
-                Error::Argument(format!("the target \"{text}\" has no bound\n  expected FIGURE=BOUND, such as late_share=0.15"))
-            })?;
-            targets.push(Target {
-                column: figure("figure for a target", name.trim(), scenario)?,
-                bound: number(text, bound)?,
-            });
-        }
+        let targets = targets(&self.target, scenario)?;
         let judge = figure("figure to judge by", &self.judge, scenario)?;
         Ok(Tuning {
             rule,
@@ -146,8 +143,14 @@ impl Tune {
         let asked = &found.asked;
         let mut options = vec![("rule", Some(found.rule.clone()))];
         for vary in &asked.vary {
-            let values: Vec<String> = vary.values.iter().map(f64::to_string).collect();
-            let text = format!("{}={}", vary.parameter.name(), values.join(","));
+            let values: Vec<String> = (0..vary.count()).map(|at| vary.written(at)).collect();
+            let text = match vary {
+                Vary::Decision {
+                    of_the_scenario: true,
+                    ..
+                } => vary.name().to_owned(),
+                _ => format!("{}={}", vary.name(), values.join(",")),
+            };
             options.push(("vary", Some(text)));
         }
         for (target, column) in asked.targets.iter().zip(&found.targets) {
@@ -158,21 +161,42 @@ impl Tune {
             ("indifference", Some(asked.indifference.to_string())),
             ("confidence", Some(asked.level.to_string())),
             ("search", Some(found.searched.to_string())),
-            ("replications", Some(found.decided_on.to_string())),
+            ("replications", Some(found.last.decided_on.to_string())),
             ("seed", Some(asked.seed.to_string())),
         ]);
         recipe("tune", scenario, &options)
     }
 }
 
-fn varied(text: &str) -> Result<Vary, Error> {
-    let (name, values) = text.split_once('=').ok_or_else(|| {
+fn varied(text: &str, scenario: &Scenario) -> Result<Vary, Error> {
+    let (name, values) = match text.split_once('=') {
+        Some((name, values)) => (name.trim(), Some(values)),
+        None => (text.trim(), None),
+    };
+    let parameters = Parameter::ALL.iter().map(|parameter| parameter.name());
+    let habits: Vec<Habit> = decisions().collect();
+    let names = parameters.chain(habits.iter().map(|habit| habit.key()));
+    let at = position("number or decision", name, names)?;
+    match Parameter::ALL.get(at) {
+        Some(parameter) => numbers(*parameter, text, values),
+        None => ways(habits[at - Parameter::ALL.len()], values, scenario),
+    }
+}
+
+/// The decisions that are more than one number, whose name would stand for it.
+fn decisions() -> impl Iterator<Item = Habit> {
+    Habit::ALL.into_iter().filter(|habit| {
+        let mut parameters = Parameter::ALL.iter();
+        parameters.all(|parameter| parameter.name() != habit.key())
+    })
+}
+
+fn numbers(parameter: Parameter, text: &str, values: Option<&str>) -> Result<Vary, Error> {
+    let values = values.ok_or_else(|| {
         Error::Argument(format!(
             "\"{text}\" names no values\n  expected PARAMETER=VALUE,VALUE,…, such as early_min=0,5,10"
         ))
     })?;
-    let names = Parameter::ALL.iter().map(|parameter| parameter.name());
-    let parameter = Parameter::ALL[position("parameter", name.trim(), names)?];
     let (low, high) = parameter.range();
     let mut all = Vec::new();
     for part in values.split(',') {
@@ -187,18 +211,58 @@ fn varied(text: &str) -> Result<Vary, Error> {
             all.push(value);
         }
     }
-    Ok(Vary {
+    Ok(Vary::Number {
         parameter,
         values: all,
     })
 }
 
-fn number(whole: &str, text: &str) -> Result<f64, Error> {
-    match text.trim().parse::<f64>() {
-        Ok(value) if value.is_finite() => Ok(value),
-        _ => Err(Error::Argument(format!(
-            "\"{}\" in \"{whole}\" is no number",
-            text.trim()
-        ))),
+/// The ways that are asked for; where none is, those of the scenario's rules.
+fn ways(habit: Habit, values: Option<&str>, scenario: &Scenario) -> Result<Vary, Error> {
+    let key = habit.key();
+    let asked: Vec<(String, Rule)> = match values {
+        Some(values) => apart(values)
+            .into_iter()
+            .map(|value| {
+                let name = format!("--vary {key}");
+                let rule = scenario::decided(&name, key, value).map_err(ReadError::Faults)?;
+                Ok((value.to_owned(), rule))
+            })
+            .collect::<Result<_, Error>>()?,
+        None => scenario
+            .rules
+            .iter()
+            .map(|rule| (format!("as \"{}\"", rule.name), rule.clone()))
+            .collect(),
+    };
+    let mut ways: Vec<Way> = Vec::new();
+    for (written, rule) in asked {
+        if ways.iter().all(|way| habit.differs(&way.rule, &rule)) {
+            ways.push(Way {
+                written,
+                words: choice(habit, &rule, scenario),
+                rule,
+            });
+        }
     }
+    Ok(Vary::Decision {
+        habit,
+        label: label(habit),
+        of_the_scenario: values.is_none(),
+        ways,
+    })
+}
+
+/// Values between commas, but for commas within brackets.
+fn apart(values: &str) -> Vec<&str> {
+    let mut depth = 0_i32;
+    let parts = values.split(|c: char| {
+        match c {
+            '(' | '[' | '{' => depth += 1,
+            ')' | ']' | '}' => depth -= 1,
+            _ => {}
+        }
+        c == ',' && depth == 0
+    });
+    parts.map(str::trim).collect()
 }

@@ -64,6 +64,39 @@ pub struct Rule {
     pub redirect: Redirect,
 }
 
+impl Rule {
+    /// What a rule decides of which a scenario says no more than that it is one: it has no name yet.
+    pub const USUAL: Self = Self {
+        name: String::new(),
+        about: String::new(),
+        today: false,
+        belief: Belief::TimeOfDay { quantile: None },
+        send: Send::AsOrdered,
+        early_min: 0.0,
+        bay_wait_min: 0.0,
+        spacing_factor: 1.0,
+        sequence: Sequence::EarliestDue,
+        choose: Choose::Nearest,
+        plants: Plants::Any,
+        gates: Vec::new(),
+        lend: Lend::Never,
+        load_size: LoadSize::FullThenRemainder,
+        room_kept_yd3: 0.0,
+        weight_margin_lb: 0.0,
+        retrieval: Retrieval::RestOut,
+        yard: YardPractice::USUAL,
+        long_day: false,
+        shift: Shift::Rostered,
+        send_home: SendHome::ShiftEnd,
+        after_discharge: AfterDischarge::HomePlant,
+        override_gates: Override::Never,
+        drivers_word: DriversWord::NotAsked,
+        additions: Additions::TakeAll,
+        plant_hours: PlantHours::AsPosted,
+        redirect: Redirect::Wait,
+    };
+}
+
 /// What a loaded truck does that comes to a site which does not take loads yet.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Redirect {

@@ -6,6 +6,9 @@ use crate::units::Millis;
 /// The step in which needs are counted.
 pub const HALF_HOUR: Millis = Millis(30 * 60_000);
 
+/// Half hours of a day.
+pub const HALF_HOURS: usize = 48;
+
 /// How many trucks are under way at once, by half hour. A truck counts in every half hour that it is under way in.
 #[derive(Clone, Debug, Default)]
 pub struct Needs {

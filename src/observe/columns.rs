@@ -177,6 +177,8 @@ figures! {
     LOADS, "loads", "loads delivered", Count, 1, More, Nothing;
     /// Loads later than tolerated, undelivered ones included.
     LATE_LOADS, "late_loads", "late loads", Count, 2, Less, Nothing;
+    /// Loads whose lateness is judged, undelivered ones included: of them some are late.
+    LOADS_DUE, "loads_due", "loads due", Count, 1, Neither, Nothing;
     /// Late loads over all loads that are judged.
     LATE_SHARE, "late_share", "share of loads late", Share, 1, Less, Nothing;
     /// Mean minutes late over the loads that came on site.
@@ -251,6 +253,10 @@ figures! {
     UNWORKED_H, "unworked_h", "time paid and not worked", Hours, 1, Less, Nothing;
     /// Overtime hours.
     OVERTIME_H, "overtime_h", "overtime", Hours, 1, Less, Nothing;
+    /// Overtime over paid hours.
+    OVERTIME_SHARE, "overtime_share", "share of paid time in overtime", Share, 1, Less, Nothing;
+    /// Volume placed over paid hours.
+    YD3_PER_PAID_H, "yd3_per_paid_h", "concrete delivered per paid hour", Yd3, 2, More, Nothing;
     /// Productive over paid minutes.
     TRUCK_USE, "truck_use", "share of paid time at work", Share, 1, More, Nothing;
     /// Mean wait for a bay, per load.

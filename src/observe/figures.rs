@@ -2,18 +2,21 @@
 
 mod money;
 mod row;
+mod sums;
 
+use self::sums::Sums;
 use super::clock_figures::ClockFigures;
 use super::columns::figure;
 use super::material::MaterialSums;
 use super::pours::Pours;
 use super::queues::Queues;
 use super::wages::Wages;
+use super::whom::ForWhom;
 use crate::concrete::ReturnedFate;
 use crate::dispatch::Refusal;
 use crate::plant::{Event, Observer, Plan};
 use crate::scenario::Money;
-use crate::units::{Cents, Millis, Volume};
+use crate::units::{DriverId, Millis, Volume};
 
 /// Figures of a replication in the making. Kept warm: [`Figures::begin`] before each replication, [`Figures::row`] after.
 #[derive(Clone, Debug)]
@@ -35,59 +38,7 @@ pub struct Figures<'p> {
     margins: Vec<Millis>,
     smallest_margin: Millis,
     clocks: ClockFigures,
-}
-
-/// What is only added up.
-#[derive(Clone, Copy, Debug, Default)]
-struct Sums {
-    loads: u32,
-    stranded: u32,
-    rested_out: u32,
-    days_lost: u32,
-    not_called: u32,
-    called_off: u32,
-    redirected: u32,
-    declined: u32,
-    loads_lost: u32,
-    rejected: u32,
-    made_again: u32,
-    dry_ups: u32,
-    fetched: u32,
-    no_shows: u32,
-    cancelled: Volume,
-    never_ordered: Volume,
-    balance: Volume,
-    helpers: Millis,
-    broken: u32,
-    outside: u32,
-    refused_hours: u32,
-    refused_closed: u32,
-    refused_other: u32,
-    batched: Volume,
-    /// What went into it to keep it workable.
-    stabilizers: Cents,
-    placed: Volume,
-    dumped: Volume,
-    left: Volume,
-    /// Of orders refused when they were called in.
-    refused_volume: Volume,
-    /// What the volume placed is sold for.
-    sold: Cents,
-    violation: Millis,
-    miles: f64,
-    washouts: u32,
-    breakdowns: u32,
-    heavy: u32,
-    returned: Volume,
-    /// Of what came back.
-    reused: Volume,
-    /// Unloading minutes beyond the allowance.
-    unloading_beyond: f64,
-    short_orders: u32,
-    driven: Millis,
-    productive: Millis,
-    crew_stayed: Millis,
-    kept_open: Millis,
+    whom: ForWhom<'p>,
 }
 
 impl<'p> Figures<'p> {
@@ -121,6 +72,7 @@ impl<'p> Figures<'p> {
             margins: vec![Millis::NEVER; plan.driver_count()],
             smallest_margin: Millis::NEVER,
             clocks: ClockFigures::default(),
+            whom: ForWhom::new(plan),
         }
     }
 
@@ -139,6 +91,12 @@ impl<'p> Figures<'p> {
         self.margins.fill(Millis::NEVER);
         self.smallest_margin = Millis::NEVER;
         self.clocks.begin();
+        self.whom.begin();
+    }
+
+    /// Some of the figures by order, plant and driver.
+    pub fn whom(&self) -> &ForWhom<'p> {
+        &self.whom
     }
 
     /// The margins of the replication's tours under a limit, smallest first.
@@ -155,8 +113,10 @@ impl<'p> Figures<'p> {
         }
     }
 
-    fn released(&mut self, driver: usize, at: Millis, tour: Millis) {
-        self.wages.tour(self.money, driver, at, tour);
+    fn released(&mut self, id: DriverId, at: Millis, tour: Millis) {
+        let driver = id.at();
+        let overtime = self.wages.tour(self.money, driver, at, tour);
+        self.whom.tour(id, tour, overtime);
         self.smallest_margin = self.smallest_margin.min(self.margins[driver]);
         if self.margins[driver] < Millis::NEVER {
             self.clocks.margin(self.margins[driver]);
@@ -169,13 +129,14 @@ impl Observer for Figures<'_> {
     // Every call names its event: inlined, only that arm is left, without a jump that the processor cannot predict.
     #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {
+        self.whom.event(at, event);
         match *event {
             Event::Duty { .. }
             | Event::LongDayAllowed { .. }
             | Event::Reported { .. }
             | Event::Asked { .. }
             | Event::Promised { .. } => {}
-            Event::Released { driver, tour, .. } => self.released(driver.at(), at, tour),
+            Event::Released { driver, tour, .. } => self.released(driver, at, tour),
             Event::DriverDayLost { .. } => self.sums.days_lost += 1,
             Event::RestsOut { .. } => self.sums.rested_out += 1,
             Event::ReportedLate { .. }
@@ -343,9 +304,11 @@ impl Observer for Figures<'_> {
             Event::PlaceTaken { spot, waited, .. } => {
                 self.queues.enter(self.queues.site(spot), at, waited)
             }
-            Event::DischargeBegun { order, spot, .. } => {
+            Event::DischargeBegun { order, spot, truck } => {
                 self.queues.begin_service(self.queues.site(spot), at);
-                self.pours.discharge_begun(self.plan, order, at);
+                if self.pours.discharge_begun(self.plan, order, at) {
+                    self.whom.gap(order, truck);
+                }
             }
             Event::DischargeEnded {
                 order,

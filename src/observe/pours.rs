@@ -98,10 +98,12 @@ impl Pours {
         self.pours[order.at()].late += 1;
     }
 
-    pub(super) fn discharge_begun(&mut self, plan: &Plan, order: OrderId, at: Millis) {
+    /// Gives whether this ends a gap: a pause of the pour that is longer than tolerated.
+    pub(super) fn discharge_begun(&mut self, plan: &Plan, order: OrderId, at: Millis) -> bool {
         let Some(pour) = self.pours.get_mut(order.at()) else {
-            return;
+            return false;
         };
+        let gaps = self.gaps;
         if pour.begun && pour.discharging == 0 {
             let pause = at - pour.last_end;
             self.pause += pause;
@@ -116,6 +118,7 @@ impl Pours {
         }
         pour.begun = true;
         pour.discharging += 1;
+        self.gaps > gaps
     }
 
     pub(super) fn discharge_ended(

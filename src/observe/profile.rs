@@ -2,9 +2,11 @@
 //! added, so that merging them in any order gives the same.
 
 use super::cost_part::CostPart;
+use super::half_hours::HalfHours;
 use super::site_wait::{SiteWait, Waits};
-use crate::plant::{Event, Observer};
-use crate::units::{Cents, Millis, TruckId};
+use crate::dispatch::HALF_HOUR;
+use crate::plant::{Event, Observer, Plan};
+use crate::units::{Cents, Millis, TruckId, Weekday};
 
 /// Bins of lateness: on time or early, then five minutes each, the last open.
 pub const LATE_BINS: usize = 26;
@@ -32,9 +34,9 @@ pub struct Profile {
     /// Trucks in the queues for a bay × milliseconds.
     pub bay_queue: [u64; 24],
     /// Trucks in a bay, at the rack, on the road with or after a load, discharging or washing × milliseconds.
-    pub working: [u64; 24],
+    pub working: HalfHours,
     /// Drivers on duty × milliseconds.
-    pub on_duty: [u64; 24],
+    pub on_duty: HalfHours,
     /// Milliseconds that trucks wait on site for a place, by [`WaitCause`](super::WaitCause).
     pub site_wait: Waits,
     /// Cost by part.
@@ -44,19 +46,14 @@ pub struct Profile {
 impl Profile {
     /// Adds the sums of other replications.
     pub fn merge(&mut self, other: &Self) {
-        fn add<const N: usize>(sums: &mut [u64; N], more: &[u64; N]) {
-            for (sum, more) in sums.iter_mut().zip(more) {
-                *sum += more;
-            }
-        }
         self.replications += other.replications;
         self.undelivered += other.undelivered;
         add(&mut self.late, &other.late);
         add(&mut self.margin, &other.margin);
         add(&mut self.stranded, &other.stranded);
         add(&mut self.bay_queue, &other.bay_queue);
-        add(&mut self.working, &other.working);
-        add(&mut self.on_duty, &other.on_duty);
+        self.working.merge(&other.working);
+        self.on_duty.merge(&other.on_duty);
         add(&mut self.site_wait, &other.site_wait);
         for (sum, more) in self.cost.iter_mut().zip(other.cost) {
             *sum += more;
@@ -84,7 +81,13 @@ impl Profile {
     }
 }
 
-/// A number of trucks or drivers over time, added up by the hour of the day.
+pub(super) fn add<const N: usize>(sums: &mut [u64; N], more: &[u64; N]) {
+    for (sum, more) in sums.iter_mut().zip(more) {
+        *sum += more;
+    }
+}
+
+/// A number of trucks or drivers over time, added up by the hour or half hour.
 #[derive(Clone, Copy, Debug, Default)]
 struct Level {
     level: u64,
@@ -92,18 +95,37 @@ struct Level {
 }
 
 impl Level {
-    fn add(&mut self, at: Millis, change: i64, sums: &mut [u64; 24]) {
+    /// The level changes; what there was until now goes into the sums of the steps of this length.
+    fn add(&mut self, at: Millis, change: i64, step: Millis, mut book: impl FnMut(Millis, u64)) {
         if self.level > 0 {
             let mut from = self.since.0;
             while from < at.0 {
-                let hour = from.div_euclid(Millis::HOUR.0);
-                let until = ((hour + 1) * Millis::HOUR.0).min(at.0);
-                sums[hour.rem_euclid(24) as usize] += self.level * (until - from) as u64;
+                let until = ((from.div_euclid(step.0) + 1) * step.0).min(at.0);
+                book(Millis(from), self.level * (until - from) as u64);
                 from = until;
             }
         }
         self.since = at;
         self.level = self.level.saturating_add_signed(change);
+    }
+
+    fn add_by_hour(&mut self, at: Millis, change: i64, sums: &mut [u64; 24]) {
+        self.add(at, change, Millis::HOUR, |from, sum| {
+            let hour = from.0.div_euclid(Millis::HOUR.0).rem_euclid(24);
+            sums[hour as usize] += sum;
+        });
+    }
+
+    fn add_by_half_hour(
+        &mut self,
+        at: Millis,
+        change: i64,
+        sums: &mut HalfHours,
+        period: (Weekday, u32),
+    ) {
+        self.add(at, change, HALF_HOUR, |from, sum| {
+            *sums.slot(period, from) += sum;
+        });
     }
 }
 
@@ -115,15 +137,19 @@ pub struct Profiler {
     bay_queue: Level,
     working: Level,
     on_duty: Level,
+    /// The first day, and how many there are.
+    period: (Weekday, u32),
     /// By truck: whether it is at work.
     at_work: Vec<bool>,
     site_wait: SiteWait,
 }
 
 impl Profiler {
-    /// For a fleet of so many trucks.
-    pub fn new(trucks: usize) -> Self {
+    /// For runs of this plan.
+    pub fn new(plan: &Plan) -> Self {
+        let trucks = plan.trucks.len();
         Self {
+            period: (plan.first_day, plan.days),
             profile: Profile::default(),
             bay_queue: Level::default(),
             working: Level::default(),
@@ -137,7 +163,8 @@ impl Profiler {
         let before = std::mem::replace(&mut self.at_work[truck.at()], works);
         let change = i64::from(works) - i64::from(before);
         if change != 0 {
-            self.working.add(at, change, &mut self.profile.working);
+            let sums = &mut self.profile.working;
+            self.working.add_by_half_hour(at, change, sums, self.period);
         }
     }
 
@@ -156,12 +183,18 @@ impl Observer for Profiler {
         let profile = &mut self.profile;
         self.site_wait.event(at, event, &mut profile.site_wait);
         match *event {
-            Event::Reported { .. } => self.on_duty.add(at, 1, &mut profile.on_duty),
-            Event::Released { .. } => self.on_duty.add(at, -1, &mut profile.on_duty),
-            Event::BayJoined { .. } => self.bay_queue.add(at, 1, &mut profile.bay_queue),
-            Event::BayQuit { .. } => self.bay_queue.add(at, -1, &mut profile.bay_queue),
+            Event::Reported { .. } => {
+                let sums = &mut profile.on_duty;
+                self.on_duty.add_by_half_hour(at, 1, sums, self.period)
+            }
+            Event::Released { .. } => {
+                let sums = &mut profile.on_duty;
+                self.on_duty.add_by_half_hour(at, -1, sums, self.period)
+            }
+            Event::BayJoined { .. } => self.bay_queue.add_by_hour(at, 1, &mut profile.bay_queue),
+            Event::BayQuit { .. } => self.bay_queue.add_by_hour(at, -1, &mut profile.bay_queue),
             Event::BayEntered { truck, .. } => {
-                self.bay_queue.add(at, -1, &mut profile.bay_queue);
+                self.bay_queue.add_by_hour(at, -1, &mut profile.bay_queue);
                 self.work(at, truck, true);
             }
             Event::SiteReached { truck, .. } => self.work(at, truck, false),

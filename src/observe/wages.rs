@@ -75,8 +75,14 @@ impl Wages {
         self.night = Millis::ZERO;
     }
 
-    /// A tour of a driver has ended. Tours of one driver come in the order of time.
-    pub(super) fn tour(&mut self, money: &Money, driver: usize, end: Millis, tour: Millis) {
+    /// A tour of a driver has ended; gives how much of it is overtime. Tours of one driver come in the order of time.
+    pub(super) fn tour(
+        &mut self,
+        money: &Money,
+        driver: usize,
+        end: Millis,
+        tour: Millis,
+    ) -> Millis {
         let report = end - tour;
         let day = report.day();
         let weekday = self.first_day.after(day);
@@ -113,6 +119,7 @@ impl Wages {
         if let Some(night) = &money.night {
             self.night += within(night, report, end);
         }
+        by_day + by_week
     }
 
     /// A driver who was called for a day is told not to come.

@@ -40,7 +40,7 @@ use crate::engine::{Sampler, Spread};
 use crate::hours::RuleSet;
 use crate::roads::{Haul, Roads};
 use crate::scenario::{Changes, Company, Corrections, LoadOnPaper, Scenario};
-use crate::units::{Cents, Millis, OrderId, PlaceId, PlantId, Weekday};
+use crate::units::{Cents, DriverId, Millis, OrderId, PlaceId, PlantId, Weekday};
 
 /// A scenario made ready to run under each of its rules.
 #[derive(Clone, Debug)]
@@ -267,6 +267,14 @@ impl Plan {
     /// What the pay of each driver looks at besides the hours of the period.
     pub fn pay_basis(&self) -> impl Iterator<Item = &PayBasis> {
         self.drivers.iter().map(|driver| &driver.pay)
+    }
+
+    /// The rostered report of a driver that is nearest to a moment; none of a driver without one. A rule may call for another time.
+    pub fn nearest_rostered(&self, driver: DriverId, at: Millis) -> Option<Millis> {
+        let reports = &self.drivers[driver.at()].reports;
+        let next = reports.partition_point(|report| *report < at);
+        let near = reports[next.saturating_sub(1)..].iter().take(2);
+        near.copied().min_by_key(|report| (*report - at).0.abs())
     }
 
     /// Number of drivers.

@@ -118,6 +118,8 @@ pub enum Block {
     Chart(&'static str),
     /// A command.
     Code(String),
+    /// Text to copy, line by line as it stands.
+    Lines(Vec<String>),
     /// A file beside the page; a screen has none.
     Link {
         /// What is clicked.

@@ -12,6 +12,7 @@ mod sentences;
 mod side_by_side;
 mod site_wait;
 mod tables;
+mod whom;
 mod worst_day;
 
 pub(super) use causes::{
@@ -39,6 +40,7 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
     tables::add_quantiles(found, &mut answer);
     tables::add_concrete(found, &mut answer);
     tables::add_rules(found, &mut answer);
+    whom::add(found, scenario, &mut answer);
     charts::add_all(found, worst, scenario, &mut answer);
     add_losses(found, &mut answer);
     let prices: Vec<Block> = (0..found.rules.len())

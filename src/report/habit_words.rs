@@ -10,7 +10,7 @@ use crate::roads::Belief;
 use crate::scenario::Scenario;
 
 /// What is decided.
-pub(super) fn label(habit: Habit) -> &'static str {
+pub(crate) fn label(habit: Habit) -> &'static str {
     match habit {
         Habit::Belief => "expected drive times",
         Habit::Send => "when loads are sent",
@@ -41,7 +41,7 @@ pub(super) fn label(habit: Habit) -> &'static str {
 }
 
 /// What a rule does, whatever it is; fits into a list of such phrases.
-pub(super) fn choice(habit: Habit, rule: &Rule, scenario: &Scenario) -> String {
+pub(crate) fn choice(habit: Habit, rule: &Rule, scenario: &Scenario) -> String {
     let yard = &rule.yard;
     match habit {
         Habit::Belief => belief(rule.belief, scenario.roads.straight_line_mph),

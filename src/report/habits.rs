@@ -3,7 +3,7 @@
 mod json;
 mod sentences;
 mod shares;
-mod tables;
+pub(super) mod tables;
 
 use super::answer::{Answer, Block};
 use super::shell;

@@ -2,7 +2,6 @@
 
 mod charts;
 mod json;
-mod never;
 mod sentences;
 mod tables;
 
@@ -24,6 +23,9 @@ pub fn answer(found: &Tuned, scenario: &Scenario, recipe: String) -> Answer {
         );
     }
 
+    for sentence in sentences::missed(found) {
+        answer.say(sentence);
+    }
     let name = tables::SURFACE;
     answer.add_chart(
         name,
@@ -34,7 +36,7 @@ pub fn answer(found: &Tuned, scenario: &Scenario, recipe: String) -> Answer {
     );
     // What the scenario calls them.
     answer.section("", vec![Block::Note(sentences::paths(found))]);
-    if !found.finalists.is_empty() {
+    if !found.last.finalists.is_empty() {
         answer.show("Final round", tables::last(found));
     }
     answer.screen.push(Block::Table(tables::SURFACE));

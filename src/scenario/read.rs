@@ -14,6 +14,8 @@ mod rule_books;
 mod rules;
 mod setting;
 
+pub use rules::{decided, rule_text};
+
 use std::path::{Path, PathBuf};
 
 use super::decode::{Fields, Names, list, name, prose};
@@ -248,7 +250,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     let yard = fields.block("yard", "yard", setting::yard);
     let money = fields.block("money", "block of prices", money::money);
     let rules = fields.required("rules", |node, problems| {
-        rules::rules(node, &trucks, problems)
+        rules::rules(node, &trucks, places.off_the_map(), problems)
     });
     fields.finish();
 

@@ -14,17 +14,26 @@ use super::summary::Summary;
 /// have no luck in them, and no width.
 pub fn mean_interval(values: &[f64], level: f64) -> Interval {
     let seen = || values.iter().copied();
-    let summary = Summary::of(seen());
-    let plain = summary.interval(level);
-    let (Some(least), Some(most)) = (summary.min(), summary.max()) else {
+    outermost_again(&Summary::of(seen()), level, |outermost| {
+        Summary::of(seen().chain([outermost]))
+    })
+}
+
+/// The same of values that are known by their summary alone; `with` summarizes them with one value more.
+pub(super) fn outermost_again(
+    seen: &Summary,
+    level: f64,
+    with: impl Fn(f64) -> Summary,
+) -> Interval {
+    let plain = seen.interval(level);
+    let (Some(least), Some(most)) = (seen.min(), seen.max()) else {
         return plain;
     };
-    let once_more = |outermost: f64| Summary::of(seen().chain([outermost])).interval(level);
     if !plain.is_bounded() {
         return plain;
     }
     Interval {
-        low: plain.low.min(once_more(least).low),
-        high: plain.high.max(once_more(most).high),
+        low: plain.low.min(with(least).interval(level).low),
+        high: plain.high.max(with(most).interval(level).high),
     }
 }

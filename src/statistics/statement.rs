@@ -68,6 +68,26 @@ pub enum Contrast {
     },
 }
 
+/// In how many replications there is any, of those that have a value.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Affected {
+    pub(super) times: u64,
+    pub(super) of: u64,
+}
+
+/// How the pairs of values stand to each other, in numbers of replications.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Signs {
+    /// All.
+    pub(super) of: u64,
+    pub(super) more: u64,
+    pub(super) less: u64,
+    /// The first has some, the second none.
+    pub(super) only_first: u64,
+    pub(super) only_second: u64,
+    pub(super) neither: u64,
+}
+
 /// Whether so many replications of all are enough to speak of a mean: ten, or all of them.
 fn enough(affected: u64, of: u64) -> bool {
     affected >= AFFECTED_FOR_A_MEAN || affected == of
@@ -81,15 +101,24 @@ impl Statement {
             of += 1;
             times += u64::from(*value != 0.0);
         }
+        Self::said(Affected { times, of }, level, || {
+            let mean = Summary::of(values.iter().copied()).mean();
+            (mean.unwrap_or(f64::NAN), mean_interval(values, level))
+        })
+    }
+
+    /// What is said where so many are affected; `mean` gives the mean with its interval.
+    pub(super) fn said(
+        Affected { times, of }: Affected,
+        level: f64,
+        mean: impl FnOnce() -> (f64, Interval),
+    ) -> Self {
         if of == 0 {
             return Self::Blank;
         }
         if enough(times, of) {
-            let mean = Summary::of(values.iter().copied()).mean();
-            return Self::Mean {
-                mean: mean.unwrap_or(f64::NAN),
-                interval: mean_interval(values, level),
-            };
+            let (mean, interval) = mean();
+            return Self::Mean { mean, interval };
         }
         let interval = match times {
             0 => Interval {
@@ -154,27 +183,37 @@ impl Contrast {
         let count = |what: &dyn Fn(f64, f64) -> bool| {
             pairs.iter().filter(|(a, b)| what(*a, *b)).count() as u64
         };
-        let of = pairs.len() as u64;
+        let signs = Signs {
+            of: pairs.len() as u64,
+            more: count(&|a, b| a > b),
+            less: count(&|a, b| a < b),
+            only_first: count(&|a, b| a != 0.0 && b == 0.0),
+            only_second: count(&|a, b| a == 0.0 && b != 0.0),
+            neither: count(&|a, b| a == 0.0 && b == 0.0),
+        };
+        Self::said(signs, level, || {
+            let differences: Vec<f64> = pairs.iter().map(|(a, b)| a - b).collect();
+            let mean = Summary::of(differences.iter().copied()).mean();
+            (mean.unwrap_or(f64::NAN), mean_interval(&differences, level))
+        })
+    }
+
+    /// What is said where the pairs stand so; `mean` gives the mean of the differences with its interval.
+    pub(super) fn said(signs: Signs, level: f64, mean: impl FnOnce() -> (f64, Interval)) -> Self {
+        let of = signs.of;
         if of == 0 {
             return Self::Blank;
         }
-        if enough(count(&|a, b| a != b), of) {
-            let differences: Vec<f64> = pairs.iter().map(|(a, b)| a - b).collect();
-            let mean = Summary::of(differences.iter().copied()).mean();
-            return Self::Mean {
-                mean: mean.unwrap_or(f64::NAN),
-                interval: mean_interval(&differences, level),
-            };
+        if enough(signs.more + signs.less, of) {
+            let (mean, interval) = mean();
+            return Self::Mean { mean, interval };
         }
         // What most replications have none of is had or not; of what all have there is more or less.
-        let any = count(&|a, b| a == 0.0 && b == 0.0) * 2 > of;
+        let any = signs.neither * 2 > of;
         let (more, less) = if any {
-            (
-                count(&|a, b| a != 0.0 && b == 0.0),
-                count(&|a, b| a == 0.0 && b != 0.0),
-            )
+            (signs.only_first, signs.only_second)
         } else {
-            (count(&|a, b| a > b), count(&|a, b| a < b))
+            (signs.more, signs.less)
         };
         Self::Chance {
             more,
@@ -190,8 +229,12 @@ impl Contrast {
     /// # Panics
     /// As [`of`](Self::of).
     pub fn simultaneous(first: &[f64], second: &[f64], level: f64, comparisons: usize) -> Self {
-        let one = 1.0 - (1.0 - level) / comparisons.max(1) as f64;
-        Self::of(first, second, one)
+        Self::of(first, second, Self::each_of(level, comparisons))
+    }
+
+    /// The confidence of each of so many comparisons where all are to hold at once.
+    pub(super) fn each_of(level: f64, comparisons: usize) -> f64 {
+        1.0 - (1.0 - level) / comparisons.max(1) as f64
     }
 
     /// Whether the first is shown to have less or more: in the mean, or in the chance of any. None if it is not told; how often there

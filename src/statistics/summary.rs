@@ -34,6 +34,18 @@ impl Summary {
         all
     }
 
+    /// Of `n` values without blanks: their mean, the sum of their squares about it, the smallest and the largest.
+    pub(super) fn from_sums(n: u64, mean: f64, squares: f64, (min, max): (f64, f64)) -> Self {
+        Self {
+            n,
+            blanks: 0,
+            mean,
+            squares,
+            min,
+            max,
+        }
+    }
+
     fn add(&mut self, value: f64) {
         if value.is_nan() {
             self.blanks += 1;

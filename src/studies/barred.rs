@@ -2,7 +2,7 @@
 
 use super::compare::Figure;
 use crate::observe::figure;
-use crate::statistics::Contrast;
+use crate::statistics::{Contrast, Summary};
 use std::cmp::Ordering;
 
 /// Why nobody should be told to run a rule, against the one that it is compared with.
@@ -29,11 +29,14 @@ pub enum Barred {
 const MATERIAL: f64 = 0.01;
 
 impl Barred {
-    /// What bars the rule with these figures against a base; the law comes first. The law has no price, and there is no trade of a
-    /// limit for money.
-    pub(super) fn of(rule: &[Figure], base: &[Figure]) -> Option<Self> {
+    /// What bars a rule against a base, by what is said of a figure of it less that of the base, and by the means of the two; the law
+    /// comes first. The law has no price, and there is no trade of a limit for money.
+    pub(super) fn of(
+        said: impl Fn(usize) -> Option<Contrast>,
+        means: impl Fn(usize) -> Option<(f64, f64)>,
+    ) -> Option<Self> {
         let more = |column: usize| {
-            let said = rule[column].difference?.said;
+            let said = said(column)?;
             (said.told() == Some(Ordering::Greater)).then_some(said)
         };
         if let Some(more) = more(figure::VIOLATION_MIN) {
@@ -42,14 +45,47 @@ impl Barred {
         if let Some(more) = more(figure::HEAVY) {
             return Some(Self::Overweight { more });
         }
-        let said = rule[figure::PLACED_YD3].difference?.said;
-        let placed = |figures: &[Figure]| figures[figure::PLACED_YD3].summary.mean();
-        let share = 1.0 - placed(rule)? / placed(base)?;
+        let said = said(figure::PLACED_YD3)?;
+        let (placed, placed_by_base) = means(figure::PLACED_YD3)?;
+        let share = 1.0 - placed / placed_by_base;
         // One replication tells nothing of how sure it is, and is all that there is.
         let unsure = said
             .mean()
             .is_some_and(|(_, interval)| !interval.is_bounded());
         let told = said.told() == Some(Ordering::Less) || unsure;
         (told && share > MATERIAL).then_some(Self::DeliversLess { share })
+    }
+
+    /// The same by the values of a figure in the same replications, the rule's and the base's; one of `compared` such judgments, all of
+    /// which hold at once with confidence `level`.
+    pub(super) fn of_values(
+        values: impl Fn(usize) -> (Vec<f64>, Vec<f64>),
+        compared: usize,
+        level: f64,
+    ) -> Option<Self> {
+        let mean = |values: &[f64]| Summary::of(values.iter().copied()).mean();
+        Self::of(
+            |column| {
+                let (rule, base) = values(column);
+                Some(Contrast::simultaneous(&rule, &base, level, compared))
+            },
+            |column| {
+                let (rule, base) = values(column);
+                Some((mean(&rule)?, mean(&base)?))
+            },
+        )
+    }
+
+    /// The figures that it goes by.
+    pub(super) const FIGURES: [usize; 3] =
+        [figure::VIOLATION_MIN, figure::HEAVY, figure::PLACED_YD3];
+
+    /// The same of two rules of a comparison.
+    pub(super) fn of_figures(rule: &[Figure], base: &[Figure]) -> Option<Self> {
+        let mean = |figures: &[Figure], column: usize| figures[column].summary.mean();
+        Self::of(
+            |column| Some(rule[column].difference?.said),
+            |column| Some((mean(rule, column)?, mean(base, column)?)),
+        )
     }
 }

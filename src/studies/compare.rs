@@ -3,10 +3,10 @@
 use super::barred::Barred;
 use super::per_hundred::{PerHundred, per_hundred};
 use super::until::{self, Precision, SureOf, Until};
-use super::{Block, RuleTrial, Worst, WorstReplication};
+use super::{Block, ForWhom, RuleTrial, Worst, WorstReplication};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{Better, Causes, Column, Loss, Profile, columns, figure};
-use crate::scenario::Scenario;
+use crate::scenario::{Needed, Period, Scenario};
 use crate::statistics::{
     Contrast, Interval, Paired, Selection, Statement, Summary, Verdict, quantile_interval,
     quantile_of_sorted, share_at_most,
@@ -23,6 +23,8 @@ pub struct Question {
     pub judge: usize,
     /// Replications, at least 1.
     pub replications: u64,
+    /// Of which kind of work: a rule that is picked to be looked at in other replications is picked in some of their own.
+    pub block: Block,
     /// Seed of all luck.
     pub seed: u64,
     /// Threads; none: all there are. Does not change the answer.
@@ -39,6 +41,7 @@ impl Default for Question {
             rules: Vec::new(),
             judge: figure::COST,
             replications: 1_000,
+            block: Block::Compared,
             seed: 1,
             threads: None,
             level: 0.95,
@@ -92,6 +95,12 @@ pub struct Comparison {
     pub worst: u64,
     /// The concrete, where the scenario describes mixes.
     pub per_hundred: Vec<PerHundred>,
+    /// Who gains and who loses.
+    pub whom: ForWhom,
+    /// Trucks that the order book needs on paper.
+    pub needed: Needed,
+    /// The days of a replication.
+    pub period: Period,
 }
 
 /// What is known of one rule.
@@ -170,10 +179,13 @@ pub fn compare(
     } else {
         question
     };
-    let trial = RuleTrial::new(scenario, question.rules.clone(), question.seed);
+    let today = scenario.todays_rule();
+    let base = question.rules.iter().position(|rule| *rule == today);
+    let base = base.unwrap_or(0);
+    let trial = RuleTrial::new(scenario, question.rules.clone(), question.seed).for_whom(base);
     let rows = montecarlo::run(
         &&trial,
-        Block::Compared.first(question.replications),
+        question.block.first(question.replications),
         question.threads,
         progress,
         stop,
@@ -188,7 +200,7 @@ pub fn compare(
         until::precise(scenario, question, &trial, rows, progress, stop)
     };
     let sure = until::sure(scenario, question, progress, stop);
-    let mut answer = judge(scenario, question, &trial, rows);
+    let mut answer = judge(scenario, question, &trial, rows, base);
     answer.asked = asked;
     answer.precision = Precision::of(&answer, question);
     let selected = sure.as_ref().and_then(|sure| sure.selected.best());
@@ -216,15 +228,10 @@ fn judge(
     question: &Question,
     trial: &RuleTrial<'_>,
     rows: Rows,
+    base: usize,
 ) -> Comparison {
     let mut profiles = trial.profiles().into_iter();
     let columns = columns(scenario);
-    let today = scenario.todays_rule();
-    let base = question
-        .rules
-        .iter()
-        .position(|rule| *rule == today)
-        .unwrap_or(0);
     let values = |case: usize, column: usize| rows.values(case, column).collect::<Vec<f64>>();
     let comparisons = question.rules.len() - 1;
     let base_values: Vec<Vec<f64>> = (0..columns.len())
@@ -265,7 +272,7 @@ fn judge(
     let base_figures = &rules[base].figures;
     let barred: Vec<Option<Barred>> = rules
         .iter()
-        .map(|rule| Barred::of(&rule.figures, base_figures))
+        .map(|rule| Barred::of_figures(&rule.figures, base_figures))
         .collect();
     Comparison {
         scenario: scenario.name.clone(),
@@ -282,10 +289,13 @@ fn judge(
         precision: None,
         judge: question.judge,
         base,
-        base_is_today: question.rules[base] == today,
+        base_is_today: question.rules[base] == scenario.todays_rule(),
         worst: WorstReplication::of(Worst::Lateness, &rows, base)
             .map_or(0, |worst| worst.replication),
         per_hundred: per_hundred(&rows, &columns, question.level),
+        whom: trial.whom(question.level).expect("it was added up"),
+        needed: Needed::of(scenario, trial.plan().roads()),
+        period: scenario.period.clone(),
         rules,
         columns,
         rows,

@@ -1,5 +1,6 @@
 //! Days under rules, as something that can be replicated.
 
+use super::whom::{Adder, Belongs, ForWhom, Halves};
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
 use crate::observe::{Causes, Figures, Ledger, Profile, Profiler};
@@ -15,6 +16,15 @@ pub struct RuleTrial<'s> {
     rules: Vec<usize>,
     seed: u64,
     profiles: Mutex<Vec<(Profile, Causes)>>,
+    whom: Option<Whom>,
+}
+
+/// What is added up by order, customer, plant, weekday and driver, against a base.
+#[derive(Debug)]
+struct Whom {
+    belongs: Belongs,
+    base: usize,
+    sums: Mutex<Halves>,
 }
 
 impl<'s> RuleTrial<'s> {
@@ -26,7 +36,31 @@ impl<'s> RuleTrial<'s> {
             profiles: Mutex::new(vec![Default::default(); rules.len()]),
             rules,
             seed,
+            whom: None,
         }
+    }
+
+    /// Adds up as well for whom, against this case; only for runs of all cases in each replication.
+    pub(super) fn for_whom(mut self, base: usize) -> Self {
+        let belongs = Belongs::of(self.scenario);
+        self.whom = Some(Whom {
+            sums: Mutex::new(Halves::new(&belongs, self.rules.len())),
+            belongs,
+            base,
+        });
+        self
+    }
+
+    /// Who gains and who loses over all replications run so far, with intervals of this confidence; none if that was not added up.
+    pub(super) fn whom(&self, level: f64) -> Option<ForWhom> {
+        let whom = self.whom.as_ref()?;
+        let sums = whom.sums.lock().unwrap_or_else(PoisonError::into_inner);
+        Some(ForWhom::of(
+            self.scenario,
+            &whom.belongs,
+            sums.clone(),
+            level,
+        ))
     }
 
     /// The sums over all replications run so far, one for each rule.
@@ -66,6 +100,7 @@ pub struct Worker<'p> {
     profilers: Vec<Profiler>,
     ledger: Ledger<'p>,
     causes: Vec<Causes>,
+    whom: Option<Adder<'p>>,
 }
 
 impl<'t> Trial for &'t RuleTrial<'_> {
@@ -75,9 +110,11 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         Worker {
             world: World::new(&self.plan),
             figures: Figures::new(&self.plan, &self.scenario.money),
-            profilers: vec![Profiler::new(self.plan.trucks.len()); self.rules.len()],
+            profilers: vec![Profiler::new(&self.plan); self.rules.len()],
             ledger: Ledger::new(&self.plan),
             causes: vec![Default::default(); self.rules.len()],
+            whom: (self.whom.as_ref())
+                .map(|whom| Adder::new(&whom.belongs, whom.base, self.rules.len())),
         }
     }
 
@@ -100,6 +137,9 @@ impl<'t> Trial for &'t RuleTrial<'_> {
             &mut (&mut worker.figures, (&mut *profiler, &mut worker.ledger)),
         );
         worker.figures.row(row);
+        if let Some(whom) = &mut worker.whom {
+            whom.add(case, replication, &worker.figures);
+        }
         profiler.profile.add_cost(&worker.figures.cost_parts());
         profiler.profile.add_margins(worker.figures.tour_margins());
         worker.causes[case].merge(&std::mem::take(&mut worker.ledger.causes));
@@ -113,6 +153,10 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         {
             sum.merge(&profiler.profile);
             causes.merge(more);
+        }
+        if let (Some(whom), Some(adder)) = (&self.whom, &worker.whom) {
+            let mut sums = whom.sums.lock().unwrap_or_else(PoisonError::into_inner);
+            sums.merge(&adder.sums);
         }
     }
 }

@@ -15,7 +15,7 @@ const DAY: &str = r#"(
     rule_book: "none",
     company: (promise_horizon_min: 0),
     plants: [(name: "P", loading: Constant(6), rack: Constant(4))],
-    sites: [(name: "A")],
+    sites: [(name: "A", at: (0, 0))],
     roads: (minutes: { "P": { "A": (20, 18) } }),
     trucks: [(name: "T", count: 2, home: "P")],
     drivers: [(name: "D", trucks: "T", report: "05:30")],

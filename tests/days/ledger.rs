@@ -442,7 +442,7 @@ fn waits(changes: &[(&str, &str)]) -> [f64; WaitCause::ALL.len()] {
     let text = changed::changed(PLAIN, changes);
     let scenario = day::scenario(&text);
     let plan = Plan::new(&scenario);
-    let mut profiler = Profiler::new(plan.trucks.len());
+    let mut profiler = Profiler::new(&plan);
     profiler.begin();
     World::new(&plan).run(0, Luck::new(1, 0), &mut profiler);
     profiler

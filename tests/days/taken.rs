@@ -140,7 +140,7 @@ W 2 T1 07:46 07:52 07:56 08:16 +66 08:16 08:26 08:29
     let plan = Plan::new(&scenario);
     let mut ledger = Ledger::new(&plan);
     ledger.begin();
-    let mut profiler = Profiler::new(2);
+    let mut profiler = Profiler::new(&plan);
     profiler.begin();
     let mut list = LateLoads::new(&plan);
     let mut watch = DayWatch::default();

@@ -465,6 +465,10 @@ fn productive_minutes_are_those_with_and_for_a_load() {
     assert_eq!(figures(PLAIN, &[figure::TRUCK_USE]), [252.0 / 442.0]);
     let map = changed(&[
         ("belief: FreeFlow", "belief: StraightLine"),
+        (
+            "sites: [(name: \"A\")]",
+            "sites: [(name: \"A\", at: (0, 0))]",
+        ),
         ("early_min: 0", "early_min: 20"),
     ]);
     assert_eq!(loads(&map), loads(PLAIN));

@@ -134,7 +134,7 @@ fn answer() -> &'static Comparison {
             seed: 1,
             threads: None,
             level: 0.95,
-            until: Default::default(),
+            ..Question::default()
         };
         compare(&scenario, &question, &|_| (), &AtomicBool::new(false)).expect("not stopped")
     })

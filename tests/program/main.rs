@@ -5,6 +5,7 @@ mod changed;
 
 mod against;
 mod bad_input;
+mod best;
 mod causes;
 mod charts;
 mod counterfactuals;
@@ -24,3 +25,4 @@ mod staff;
 mod starter;
 mod trip;
 mod tune;
+mod whom;

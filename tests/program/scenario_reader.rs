@@ -312,6 +312,11 @@ fn problems_say_where_and_what_was_expected() {
         "day.ron:33:32: two rules are today's (expected `today: true` in one rule at most)",
     );
     wrong(
+        "belief: FreeFlow",
+        "belief: StraightLine",
+        "day.ron:32:49: the rule measures on the map, and not every place lies on it (expected `at: (miles east, miles north)` for every plant and site, or another belief)",
+    );
+    wrong(
         "\"Tower\": 12.5, ",
         "",
         "day.ron:14:14: there are no minutes between \"Quay\" and \"Tower\" (expected \"Tower\": minutes, or (out, back), among those of \"Quay\")",

@@ -9,9 +9,7 @@ use plantday::scenario::edit::roster::{
 };
 use plantday::scenario::{Scenario, parse};
 use plantday::statistics::Summary;
-use plantday::studies::{
-    CallIn, Question, StaffQuestion, Staffing, Until, call_sheet, compare, staff,
-};
+use plantday::studies::{CallIn, Question, StaffQuestion, Staffing, call_sheet, compare, staff};
 use plantday::units::Millis;
 use serde_json::Value;
 use std::fs;
@@ -253,7 +251,7 @@ fn a_staffing_is_the_rule_and_the_roster_that_it_recommends() {
             seed: question.seed,
             threads: None,
             level: 0.95,
-            until: Until::default(),
+            ..Question::default()
         };
         let compared = compare(&scenario, &question, &|_| {}, &never).expect("not stopped");
         let mean = |column: usize| {

@@ -173,9 +173,9 @@ const DOUBTFUL: &str = r#"(
     concrete: (age_limit_min: 30),
     plants: [
         (name: "A", hours: [(open: "06:00", close: "16:00")], loading: Constant(6), rack: Constant(4)),
-        (name: "B", hours: [(open: "06:00", close: "16:00")], loading: Constant(6), rack: Constant(4)),
+        (name: "B", at: (0, 0), hours: [(open: "06:00", close: "16:00")], loading: Constant(6), rack: Constant(4)),
     ],
-    sites: [(name: "S")],
+    sites: [(name: "S", at: (0, 0))],
     roads: (minutes: { "A": { "S": 20, "B": 30 }, "B": { "S": 60 } }),
     trucks: [(name: "T", count: 3, home: "A", empty_lb: 30000, legal_gross_lb: 66000)],
     drivers: [

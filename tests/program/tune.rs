@@ -2,10 +2,14 @@
 //! beneath are checked in `statistics.rs` and `selection.rs`.
 
 use assert_cmd::cargo::cargo_bin_cmd;
-use plantday::dispatch::Parameter;
+use plantday::dispatch::{Habit, Lend, Parameter};
+use plantday::montecarlo;
+use plantday::observe::figure;
 use plantday::scenario::parse;
+use plantday::studies::{Block, RuleTrial};
 use serde_json::Value;
 use std::fs;
+use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 const DAY: &str = include_str!("../../scenarios/estuary_day.ron");
@@ -528,5 +532,86 @@ fn rules_that_do_the_same_are_said_to_do_the_same() {
     assert_eq!(
         said,
         "Nothing to judge by: cost per yd³ has no value in any of 20 simulated days."
+    );
+}
+
+/// Whole decisions are searched like numbers: as the scenario's rules take them, or as written in the option. What a setting came to is
+/// what the rule with that decision of the other comes to by itself in the same replications.
+#[test]
+fn whole_decisions_are_searched() {
+    let folder = TempDir::new().expect("a folder");
+    let vary = [
+        "--vary",
+        "belief",
+        "--vary",
+        "lend=Never,IfSaves(minutes: 10)",
+        "--json",
+    ];
+    let (code, text, error) = tune(&folder, &vary);
+    assert_eq!(code, Some(0), "{error}");
+    let answer: Value = serde_json::from_str(&text).expect("JSON");
+    let recipe = answer["recipe"].as_str().expect("a text");
+    assert!(
+        recipe.contains("--vary belief --vary \"lend=Never,IfSaves(minutes: 10)\""),
+        "{recipe}"
+    );
+
+    let scenario = parse("day.ron", DAY).expect("the worked day is fine");
+    let rule = scenario.rules.iter().find(|rule| rule.name == RULE);
+    let rule = rule.expect("the rule");
+    let surface = answer["surface"].as_array().expect("a list");
+    let mut beliefs = 0;
+    for other in &scenario.rules {
+        let written = format!("as \"{}\"", other.name);
+        let setting = surface.iter().find(|setting| {
+            setting["setting"]["belief"] == written.as_str()
+                && setting["setting"]["lend"] == "Never"
+        });
+        // A rule that believes as one before it is not tried again.
+        let Some(setting) = setting else { continue };
+        beliefs += 1;
+        let mut alone = scenario.clone();
+        let mut mixed = Habit::mixed(rule, other, &[Habit::Belief]);
+        mixed.lend = Lend::Never;
+        alone.rules = vec![mixed];
+        let trial = RuleTrial::new(&alone, vec![0], 1);
+        let never = AtomicBool::new(false);
+        let rows = montecarlo::run(&&trial, Block::Search.first(10), None, &|_| (), &never);
+        let mean = rows.values(0, figure::COST).sum::<f64>() / 10.0;
+        let told = setting["judged"]["mean"].as_f64().expect("a number");
+        assert!((mean - told).abs() < 1e-6 * mean, "{mean}, {told}");
+    }
+    assert!(beliefs > 1);
+
+    for (wrong, told) in [
+        ("lend=Nevr", "a similar one exists: `Never`"),
+        ("lend=IfSaves(minutes: -3)", "--vary lend"),
+        ("lent", "did you mean \"lend\"?"),
+        ("early_min", "names no values"),
+    ] {
+        let (code, _, error) = tune(&folder, &["--vary", wrong]);
+        assert_eq!(code, Some(2), "{error}");
+        assert!(error.contains(told), "{error}");
+    }
+}
+
+/// What a desk that passes over drivers costs is shown, and never recommended, whatever it saves.
+#[test]
+fn passing_over_a_driver_is_never_recommended() {
+    let folder = TempDir::new().expect("a folder");
+    let vary = ["--vary", "drivers_word=Heard,Overruled", "--json"];
+    let (_, text, _) = tune(&folder, &vary);
+    let answer: Value = serde_json::from_str(&text).expect("JSON");
+    let surface = answer["surface"].as_array().expect("a list");
+    let all = surface.iter();
+    let tried = all.filter(|setting| setting["setting"]["drivers_word"] == "Overruled");
+    assert_eq!(tried.count(), 1);
+    let last = answer["final"].as_array().expect("a list");
+    let mut last = last.iter();
+    assert!(last.all(|finalist| finalist["setting"]["drivers_word"] != "Overruled"));
+    assert!(
+        answer["notes"]
+            .to_string()
+            .contains("never a recommendation")
     );
 }

@@ -1,8 +1,10 @@
 //! Which statement a figure gets, and how often what is said of seldom things is true: computed, not simulated.
 
 use plantday::statistics::{
-    AFFECTED_FOR_A_MEAN, Contrast, Interval, Statement, chance_difference, share_between,
+    AFFECTED_FOR_A_MEAN, Contrast, Interval, PairTally, Statement, Tally, chance_difference,
+    share_between,
 };
+use proptest::prelude::*;
 use std::cmp::Ordering;
 
 /// Clopper & Pearson's 95 % limits for ten trials, as tables of exact binomial limits print them (from memory): none 0 to 0.3085,
@@ -171,4 +173,47 @@ fn nine_days_against_none_are_told() {
     assert_eq!(said.told(), Some(Ordering::Greater));
     assert_eq!(said.turned().told(), Some(Ordering::Less));
     assert_eq!(said.reach().low, 0.0);
+}
+
+proptest! {
+    /// Running sums of whole numbers say what the list of them says, in whatever two parts they are added.
+    #[test]
+    fn sums_say_what_lists_say(
+        pairs in prop::collection::vec((prop_oneof![5 => Just(0_i64), 1 => -9..9_i64, 1 => 0..900_000_000_i64],
+                                        prop_oneof![5 => Just(0_i64), 1 => 0..9_i64, 1 => 0..900_000_000_i64]), 1..60),
+        cut in 0..60_usize,
+    ) {
+        let (mut one, mut pair) = (Tally::default(), PairTally::default());
+        for part in [&pairs[cut.min(pairs.len())..], &pairs[..cut.min(pairs.len())]] {
+            let (mut more, mut more_pairs) = (Tally::default(), PairTally::default());
+            for (a, b) in part {
+                more.add(*a);
+                more_pairs.add(*a, *b);
+            }
+            one.merge(&more);
+            pair.merge(&more_pairs);
+        }
+        let list = |value: fn(&(i64, i64)) -> i64| -> Vec<f64> { pairs.iter().map(|pair| value(pair) as f64).collect() };
+        let (first, second) = (list(|pair| pair.0), list(|pair| pair.1));
+        let n = pairs.len() as u64;
+        // One part in 10^9 of the values themselves: the list's mean is rounded at every step.
+        let scale = first.iter().chain(&second).fold(1.0, |most: f64, value| most.max(value.abs()));
+        let near = |(a, ends): (f64, Interval), (b, others): (f64, Interval)| {
+            [(a, b), (ends.low, others.low), (ends.high, others.high)]
+                .iter()
+                .all(|(a, b)| a == b || (a - b).abs() < 1e-9 * scale)
+        };
+        match (one.statement(n, 1.0, 0.95), Statement::of(&first, 0.95)) {
+            (Statement::Mean { mean, interval }, Statement::Mean { mean: other, interval: ends }) => {
+                prop_assert!(near((mean, interval), (other, ends)), "{mean} {interval:?} {other} {ends:?}");
+            }
+            (said, other) => prop_assert_eq!(said, other),
+        }
+        match (pair.contrast(n, 1.0, 0.95, 3), Contrast::simultaneous(&first, &second, 0.95, 3)) {
+            (Contrast::Mean { mean, interval }, Contrast::Mean { mean: other, interval: ends }) => {
+                prop_assert!(near((mean, interval), (other, ends)), "{mean} {interval:?} {other} {ends:?}");
+            }
+            (said, other) => prop_assert_eq!(said, other),
+        }
+    }
 }

@@ -7,3 +7,4 @@ mod invariants;
 mod memory;
 mod random_scenario;
 mod rooms;
+mod rules_written;

@@ -29,6 +29,7 @@ impl Figures<'_> {
         );
         set(figure::LOADS, sums.loads.into());
         set(figure::LATE_LOADS, pours.late.into());
+        set(figure::LOADS_DUE, pours.judged.into());
         set(
             figure::LATE_SHARE,
             share(pours.late.into(), pours.judged.into()),
@@ -82,6 +83,14 @@ impl Figures<'_> {
         set(figure::PAID_H, paid.hours());
         set(figure::UNWORKED_H, self.wages.unworked().hours());
         set(figure::OVERTIME_H, self.wages.overtime().hours());
+        set(
+            figure::OVERTIME_SHARE,
+            share(self.wages.overtime().hours(), paid.hours()),
+        );
+        set(
+            figure::YD3_PER_PAID_H,
+            share(sums.placed.yd3(), paid.hours()),
+        );
         set(
             figure::TRUCK_USE,
             share(sums.productive.minutes(), paid.minutes()),

@@ -56,6 +56,7 @@ fn block(answer: &Answer, block: &Block) -> Markup {
             Block::Table(name) => { (table(answer.table(name))) }
             Block::Chart(name) => { figure { (PreEscaped(&answer.chart(name).svg)) } }
             Block::Code(code) => { p { code { (code) } } }
+            Block::Lines(lines) => { pre { (lines.join("\n")) } }
             Block::Link { words, file, after } => { p { a href=(file) { (words) } (after) } }
         }
     }
@@ -98,7 +99,7 @@ fn cell(cell: &Cell) -> Markup {
     let (words, interval) = cell.parts();
     html! {
         @if matches!(cell, Cell::Text(_)) { (unbroken(&words)) } @else { span.amount { (words) } }
-        @if let Some(interval) = interval { " " span.interval { "(" (interval) ")" } }
+        @if let Some(interval) = interval { " " span.interval { "(" (unbroken(&interval)) ")" } }
     }
 }
 

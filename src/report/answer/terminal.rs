@@ -78,6 +78,11 @@ impl Screen {
             Block::Code(code) => {
                 self.lines("  ", code);
             }
+            Block::Lines(lines) => {
+                for line in lines {
+                    let _ = writeln!(self.text, "  {}", one_line(line.trim_end()));
+                }
+            }
             Block::Chart(_) | Block::Link { .. } => {}
         }
     }

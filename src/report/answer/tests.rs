@@ -53,7 +53,8 @@ fn a_number_is_the_same_wherever_it_is_shown() {
         "3.8%",
         "(1.2 to 6.2%)",
         "−$12.25",
-        "(−$14.50 to −$10.00)",
+        "−$14.50",
+        "−$10.00",
         "none",
         "Six do.",
     ] {

@@ -5,8 +5,9 @@ mod differences;
 mod lateness;
 mod margins;
 mod money;
+mod on_duty;
 
-use super::{causes, site_wait, worst_day};
+use super::{causes, same_days, site_wait, worst_day};
 use crate::observe::figure;
 use crate::report::answer::{Answer, Block};
 use crate::report::shell;
@@ -27,6 +28,12 @@ pub(super) fn add_all(
         .any(|rule| rule.profile.late.iter().sum::<u64>() + rule.profile.undelivered > 0);
     if judged {
         lateness::add(found, answer);
+    } else {
+        left_out(
+            answer,
+            "How late loads come",
+            "none of them is judged by its lateness",
+        );
     }
     answer.tables.push(causes::table(found, "causes"));
     if causes::add_chart(found, "causes", answer) {
@@ -41,6 +48,9 @@ pub(super) fn add_all(
                 Block::Code(command),
             ],
         );
+    } else if judged {
+        let why = format!("no load is late under any rule in {}", same_days(found));
+        left_out(answer, "What made loads late", &why);
     }
     answer.tables.push(by_hour::table(found));
     let limited = found
@@ -50,10 +60,23 @@ pub(super) fn add_all(
     if limited {
         by_hour::add_strandings(found, answer);
         margins::add(found, answer);
+    } else {
+        left_out(
+            answer,
+            "Drivers stranded and time left",
+            "no driver's hours are limited",
+        );
     }
+    on_duty::add(found, scenario, answer);
     by_hour::add_bay_queue(found, answer);
     site_wait::add(found, answer);
     by_hour::add_truck_use(found, answer);
     money::add(found, answer);
     worst_day::add(found, worst, scenario, answer);
+}
+
+/// A chart without content is not drawn; why is said in its place.
+pub(super) fn left_out(answer: &mut Answer, what: &str, why: &str) {
+    let text = format!("{what}: no chart, as {why}.");
+    answer.section("", vec![Block::Note(text)]);
 }

@@ -15,14 +15,14 @@ const SHOWN: [usize; 13] = [
     place::CASH_PAID,
     place::LOST_SALES,
     place::TROUBLE,
+    place::MARGIN,
     place::PLACED_YD3,
+    place::SERVED_SHARE,
     place::LATE_LOADS,
-    place::FIRST_LATE,
     place::UNDELIVERED,
     place::GAPS,
     place::STRANDED,
     place::MARGIN_MIN,
-    place::REBATCHED,
     place::OVERTIME_H,
 ];
 
@@ -44,26 +44,26 @@ const SHOWN_IF_ANY: [usize; 4] = [
     place::FOUND_HEAVY,
 ];
 
-/// Not shown on a screen where no rule has any.
-const CONCRETE: [usize; 1] = [place::REBATCHED];
-
 /// Figures that a screen has no room for.
-const ONLY_ON_PAGE: [usize; 15] = [
+const ONLY_ON_PAGE: [usize; 18] = [
     place::CASH,
     place::TRUCK_HOURS_COST,
     place::COST_PER_YD3,
+    place::FIRST_LATE,
     place::LATE_ON_FIRST_WISH,
     place::VIOLATION_MIN,
     place::POURS_LATE,
     place::POURS_BROKEN,
     place::CREW_WAIT_MIN,
     place::REJECTED,
+    place::REBATCHED,
     place::DRY_UPS,
+    place::OVERTIME_SHARE,
+    place::YD3_PER_PAID_H,
     place::TRUCK_USE,
     place::BAY_WAIT_MIN,
     place::SITE_WAIT_MIN,
     place::LOADS,
-    place::MARGIN,
 ];
 
 /// Whether a rule has any of it.
@@ -122,9 +122,61 @@ pub(super) fn add(found: &Comparison, answer: &mut Answer) {
         )));
     }
     answer.section("The rules side by side", blocks);
+    for (name, days, heading) in [
+        (PER_DAY, 1, "The same, a day"),
+        (PER_WEEK, 7, "The same, a week"),
+    ] {
+        if found.days > days && period::per(found.days) != period::per(days) {
+            answer.section(heading, vec![Block::Table(name)]);
+            answer.tables.push(per_days(found, name, days));
+        }
+    }
+}
+
+/// Figures that are sums over the days, so that a shorter time has its part of them.
+const SUMS: [usize; 13] = [
+    place::COST,
+    place::CASH_PAID,
+    place::LOST_SALES,
+    place::TROUBLE,
+    place::MARGIN,
+    place::PLACED_YD3,
+    place::LOADS_DUE,
+    place::LATE_LOADS,
+    place::UNDELIVERED,
+    place::GAPS,
+    place::STRANDED,
+    place::PAID_H,
+    place::OVERTIME_H,
+];
+
+/// Means of so many of the period's days, one column for each rule.
+fn per_days(found: &Comparison, name: &'static str, days: u32) -> Table {
+    let first = format!("average {}", period::per(days));
+    let mut table = Table::new(name, by_rule(found, first));
+    for position in SUMS {
+        let column = &found.columns[position];
+        if column.lacks.is_some() {
+            continue;
+        }
+        let part = f64::from(days) / f64::from(found.days);
+        let form = figure::form(column);
+        let cells = found.rules.iter().map(|rule| {
+            let mean = rule.figures[position].summary.mean();
+            mean.map_or(Cell::unknown(), |mean| Cell::Number {
+                value: mean * part,
+                form,
+            })
+        });
+        table.row(std::iter::once(figure::heading(column).into()).chain(cells));
+    }
+    table
 }
 
 const MEANS: &str = "side-by-side";
+/// The tables of shorter times.
+const PER_DAY: &str = "per-day";
+const PER_WEEK: &str = "per-week";
 /// The table of differences.
 pub(super) const DIFFERENCES: &str = "differences";
 
@@ -153,7 +205,6 @@ fn means(found: &Comparison) -> Table {
         .chain(any(found, place::FOUND_HEAVY).then_some(place::FOUND_HEAVY));
     let more: Vec<usize> = more.filter(|place| !on_screen.contains(place)).collect();
     for position in on_screen.iter().chain(&more).copied() {
-        let column = &found.columns[position];
         let all = |quiet: &dyn Fn(&Figure) -> bool| {
             found
                 .rules
@@ -164,19 +215,30 @@ fn means(found: &Comparison) -> Table {
         if all(&|figure| figure.summary.n() == 0) {
             continue;
         }
-        let silent = CONCRETE.contains(&position) && all(&|figure| seen(figure.said) == 0);
         let cells = found
             .rules
             .iter()
             .map(|rule| mean(found, position, &rule.figures[position]));
         table
-            .row(std::iter::once(figure::heading(column).into()).chain(cells))
-            .screen(on_screen.contains(&position) && !silent);
+            .row(std::iter::once(heading(found, position).into()).chain(cells))
+            .screen(on_screen.contains(&position));
         if position == found.judge && found.rules.len() > 1 {
             add_differences(found, &mut table);
         }
     }
     table
+}
+
+/// The figure's name; of loads that failed it says of how many, under the rule that the others are compared with.
+fn heading(found: &Comparison, position: usize) -> String {
+    let heading = figure::heading(&found.columns[position]);
+    let due = found.rules[found.base].figures[place::LOADS_DUE].summary;
+    match due.mean() {
+        Some(due) if [place::LATE_LOADS, place::UNDELIVERED].contains(&position) => {
+            format!("{heading}, of {}", number(due, 0))
+        }
+        _ => heading,
+    }
 }
 
 fn mean(found: &Comparison, position: usize, figure: &Figure) -> Cell {
@@ -187,15 +249,6 @@ fn mean(found: &Comparison, position: usize, figure: &Figure) -> Cell {
         false,
         statement::plain_mean(column),
     )
-}
-
-/// In how many replications there is any; of what is said by its mean, many.
-fn seen(said: Statement) -> u64 {
-    match said {
-        Statement::NotLookedAt | Statement::Blank => 0,
-        Statement::Mean { .. } => u64::MAX,
-        Statement::Chance { times, .. } => times,
-    }
 }
 
 /// How a difference in the figure that rules are ranked by is written, to the digits that its interval warrants.

@@ -1,5 +1,6 @@
 //! Waiting on site as an account of its own: chart and table.
 
+use super::charts::left_out;
 use super::{same_days, sentences};
 use crate::observe::WaitCause;
 use crate::report::answer::{Answer, Column, Table};
@@ -36,6 +37,7 @@ pub(super) fn add(answer: &Comparison, to: &mut Answer) {
     let name = table.name;
     to.tables.push(table);
     if (0..answer.rules.len()).all(|rule| total(answer, rule) == 0.0) {
+        left_out(to, "Waiting on site", "no truck waits there under any rule");
         return;
     }
     let base = answer.base;

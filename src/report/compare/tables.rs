@@ -130,11 +130,6 @@ pub(super) fn figures(found: &Comparison) -> Vec<u8> {
 
 /// `summary.csv`: one line for each rule and figure.
 pub(super) fn summary(found: &Comparison) -> Table {
-    let ends = |key: &str, low: &str, high: &str| {
-        Column::file(key)
-            .part(low, Part::Low)
-            .part(high, Part::High)
-    };
     let names = ["rule", "figure", "unit", "replications", "blanks"];
     let columns = names.into_iter().map(Column::file);
     let columns = columns
@@ -143,45 +138,16 @@ pub(super) fn summary(found: &Comparison) -> Table {
             Column::file("sd"),
             ends("median", "median_low", "median_high"),
             ends("p95", "p95_low", "p95_high"),
-            Column::file("difference_said"),
-            ends("difference_from_base", "difference_low", "difference_high"),
-            Column::file("replications_with_more"),
-            Column::file("replications_with_less"),
-            Column::file("chance_difference")
-                .part("chance_difference_low", Part::Low)
-                .part("chance_difference_high", Part::High),
-            Column::file("variance_reduction"),
         ])
+        .chain(difference_columns())
+        .chain([Column::file("variance_reduction")])
         .collect();
     let mut table = Table::new("summary", columns);
     // The JSON has them by rule and figure.
     table.json = false;
-    let cell = |value: Option<f64>, interval: Option<Interval>| Cell::Estimate {
-        value,
-        interval: interval.unwrap_or(Interval::UNBOUNDED),
-        at_least: None,
-        form: Form::new(crate::report::number::Unit::Plain, 0),
-    };
     for rule in &found.rules {
         for (column, figure) in found.columns.iter().zip(&rule.figures) {
             let difference = figure.difference.as_ref();
-            let against = difference.map(|d| d.said);
-            let mean = against.and_then(Contrast::mean);
-            let (more, less, chance) = match against {
-                Some(Contrast::Chance {
-                    more,
-                    less,
-                    of,
-                    interval,
-                    ..
-                }) => {
-                    let (more, less) = (more as f64, less as f64);
-                    let seen = (more - less) / of as f64;
-                    (Some(more), Some(less), Some((seen, interval)))
-                }
-                _ => (None, None, None),
-            };
-            let kind = against.and_then(statement::kind_of_difference);
             let names = [
                 rule.name.as_str().into(),
                 column.key.as_str().into(),
@@ -193,20 +159,11 @@ pub(super) fn summary(found: &Comparison) -> Table {
                 figure.summary.sd().into(),
                 cell(figure.median, figure.median_interval),
                 cell(figure.p95, figure.p95_interval),
-                kind.map_or(Cell::Blank, Cell::from),
-                cell(
-                    mean.map(|(mean, _)| mean),
-                    mean.map(|(_, interval)| interval),
-                ),
-                more.into(),
-                less.into(),
-                cell(
-                    chance.map(|(seen, _)| seen),
-                    chance.map(|(_, interval)| interval),
-                ),
-                difference.and_then(|d| d.variance_reduction).into(),
             ];
-            table.row(names.into_iter().chain(said_cells(figure.said)).chain(rest));
+            let reduction = difference.and_then(|d| d.variance_reduction).into();
+            let cells = names.into_iter().chain(said_cells(figure.said)).chain(rest);
+            let cells = cells.chain(difference_cells(difference.map(|d| d.said)));
+            table.row(cells.chain([reduction]));
         }
     }
     table
@@ -228,12 +185,6 @@ pub(super) fn said_columns() -> [Column; 4] {
 
 /// Their cells.
 pub(super) fn said_cells(said: Statement) -> [Cell; 4] {
-    let cell = |value: Option<f64>, interval: Option<Interval>| Cell::Estimate {
-        value,
-        interval: interval.unwrap_or(Interval::UNBOUNDED),
-        at_least: None,
-        form: Form::new(crate::report::number::Unit::Plain, 0),
-    };
     let mean = said.mean();
     let (times, interval) = match said {
         Statement::Chance {
@@ -247,4 +198,69 @@ pub(super) fn said_cells(said: Statement) -> [Cell; 4] {
         cell(times, interval),
         said.at_most_if_never().into(),
     ]
+}
+
+/// The columns of what is said of a difference from the base, in a file.
+pub(super) fn difference_columns() -> [Column; 5] {
+    [
+        Column::file("difference_said"),
+        ends("difference_from_base", "difference_low", "difference_high"),
+        Column::file("replications_with_more"),
+        Column::file("replications_with_less"),
+        ends(
+            "chance_difference",
+            "chance_difference_low",
+            "chance_difference_high",
+        ),
+    ]
+}
+
+/// Their cells; blank for the base itself.
+pub(super) fn difference_cells(said: Option<Contrast>) -> [Cell; 5] {
+    let mean = said.and_then(Contrast::mean);
+    let (more, less, chance) = match said {
+        Some(Contrast::Chance {
+            more,
+            less,
+            of,
+            interval,
+            ..
+        }) => {
+            let (more, less) = (more as f64, less as f64);
+            let seen = (more - less) / of as f64;
+            (Some(more), Some(less), Some((seen, interval)))
+        }
+        _ => (None, None, None),
+    };
+    let kind = said.and_then(statement::kind_of_difference);
+    [
+        kind.map_or(Cell::Blank, Cell::from),
+        cell(
+            mean.map(|(mean, _)| mean),
+            mean.map(|(_, interval)| interval),
+        ),
+        more.into(),
+        less.into(),
+        cell(
+            chance.map(|(seen, _)| seen),
+            chance.map(|(_, interval)| interval),
+        ),
+    ]
+}
+
+/// A column for files with the ends of its intervals.
+fn ends(key: &str, low: &str, high: &str) -> Column {
+    Column::file(key)
+        .part(low, Part::Low)
+        .part(high, Part::High)
+}
+
+/// A value for files, with its interval if it has one.
+fn cell(value: Option<f64>, interval: Option<Interval>) -> Cell {
+    Cell::Estimate {
+        value,
+        interval: interval.unwrap_or(Interval::UNBOUNDED),
+        at_least: None,
+        form: Form::new(crate::report::number::Unit::Plain, 0),
+    }
 }

@@ -81,14 +81,39 @@ fn cell(change: Change) -> Cell {
     }
 }
 
+/// Of each decision's share of the change in cost, and of what it may be off by.
+pub(in crate::report) fn share_columns(found: &Habits) -> [Column; 2] {
+    [
+        Column::new(format!("share of the change {}", per(found.days))),
+        Column::new(format!("give or take, {}", level(found.asked.level))),
+    ]
+}
+
+/// The same, a pair for each decision in their order; the shares add up to the whole.
+pub(in crate::report) fn share_cells(found: &Habits) -> Vec<[Cell; 2]> {
+    let whole = found.whole(Valued::Cost);
+    let decimals = sentences::decimals(whole);
+    let shares = found.habits.iter().map(|r| r.of(Valued::Cost).share);
+    let means = shares.clone().map(|share| share.mean).collect();
+    let shown = adding_up(means, whole.mean, decimals).into_iter();
+    let cells = shown.zip(shares).map(|(shown, share)| {
+        [
+            Cell::number(shown, Unit::Money, decimals).signed(),
+            give_or_take(share.interval, decimals),
+        ]
+    });
+    cells.collect()
+}
+
 /// What each decision brings: on the screen.
 pub(super) fn decisions(found: &Habits) -> Table {
+    let [share, give_or_take_column] = share_columns(found);
     let mut table = Table::new(
         "decisions",
         vec![
             Column::new("decision").left(),
-            Column::new(format!("share of the change {}", per(found.days))),
-            Column::new(format!("give or take, {}", level(found.asked.level))),
+            share,
+            give_or_take_column,
             Column::new("added alone"),
             Column::new("taken away last"),
             Column::new("late loads"),
@@ -97,15 +122,13 @@ pub(super) fn decisions(found: &Habits) -> Table {
     );
     let whole = found.whole(Valued::Cost);
     let decimals = sentences::decimals(whole);
-    let shares = found.habits.iter().map(|r| r.of(Valued::Cost).share.mean);
-    let shown = adding_up(shares.collect(), whole.mean, decimals);
     let money = |value: f64| Cell::number(value, Unit::Money, decimals).signed();
-    for (result, share) in found.habits.iter().zip(shown) {
+    for (result, [share, give_or_take]) in found.habits.iter().zip(share_cells(found)) {
         let cost = result.of(Valued::Cost);
         table.row([
             label(result.habit).into(),
-            money(share),
-            give_or_take(cost.share.interval, decimals),
+            share,
+            give_or_take,
             money(cost.alone.mean),
             money(cost.last.mean),
             count(result.of(Valued::LateLoads).share),
@@ -214,7 +237,7 @@ fn give_or_take(interval: Interval, decimals: usize) -> Cell {
 }
 
 /// A change of a count; `·` where it is not told apart from none.
-fn count(change: Change) -> Cell {
+pub(in crate::report) fn count(change: Change) -> Cell {
     let words = if change.interval.is_bounded() && !change.interval.excludes_zero() {
         "·".into()
     } else {

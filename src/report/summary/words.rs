@@ -51,7 +51,7 @@ pub(super) fn clock(time: Millis) -> String {
 }
 
 /// A moment of the period: the time of day, with the weekday if there are several days.
-pub(super) fn moment(time: Millis, first_day: Weekday, days: u32) -> String {
+pub(in crate::report) fn moment(time: Millis, first_day: Weekday, days: u32) -> String {
     let time_of_day = time - Millis::midnight(time.day());
     if days == 1 {
         time.to_string()

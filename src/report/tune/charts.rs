@@ -1,34 +1,32 @@
 //! The surface as a picture: one parameter as a curve; of more, the first two as a grid, the others as chosen.
 
-use super::sentences::{decimals, decision, shown};
+use super::sentences::decision;
 use crate::observe::Better;
 use crate::report::chart::{curve, grid};
 use crate::report::figure::unit;
+use crate::report::final_round::{decimals, shown};
 use crate::report::number::count;
-use crate::studies::{Setting, Tuned};
+use crate::studies::{Setting, Tuned, Vary};
 
 /// The chart as SVG text.
 pub(super) fn surface(answer: &Tuned) -> String {
     let vary = &answer.asked.vary;
-    let chosen = answer.chosen.map(|chosen| answer.finalists[chosen].setting);
-    let axis = |n: usize| {
-        format!(
-            "{} ({})",
-            vary[n].parameter.label(),
-            vary[n].parameter.name()
-        )
-    };
+    let chosen = answer
+        .last
+        .chosen
+        .map(|chosen| answer.last.finalists[chosen].setting);
+    let axis = |n: usize| format!("{} ({})", vary[n].label(), vary[n].name());
     let on = format!(
         "average {} of the search, {} runs of each setting",
         answer.judge.label,
         count(answer.searched)
     );
     if let [one] = &vary[..] {
-        let point = |(n, value): (usize, &f64)| curve::Point {
-            name: value.to_string(),
-            mean: answer.settings[n].judged.mean(),
-            interval: answer.settings[n].judged.interval(answer.asked.level),
-            meets: answer.settings[n].seems_to_meet,
+        let point = |n: usize| curve::Point {
+            name: one.written(n),
+            mean: answer.settings[n].seen.judged.mean(),
+            interval: answer.settings[n].seen.judged.interval(answer.asked.level),
+            meets: answer.settings[n].seen.seems_to_meet,
             chosen: chosen == Some(n),
         };
         return curve::svg(&curve::Curve {
@@ -37,15 +35,15 @@ pub(super) fn surface(answer: &Tuned) -> String {
             x_axis: axis(0),
             y_axis: answer.judge.label.clone(),
             unit: unit(&answer.judge),
-            points: one.values.iter().enumerate().map(point).collect(),
+            points: (0..one.count()).map(point).collect(),
             targets: !answer.targets.is_empty(),
         });
     }
     // The parameters after the first two stay as chosen; where nothing is, at their first value.
-    let (rows, columns) = (vary[0].values.len(), vary[1].values.len());
-    let inner: usize = vary[2..].iter().map(|v| v.values.len()).product();
+    let (rows, columns) = (vary[0].count(), vary[1].count());
+    let inner: usize = vary[2..].iter().map(Vary::count).product();
     let rest = chosen
-        .filter(|s| answer.settings[*s].values.is_some())
+        .filter(|s| answer.settings[*s].places.is_some())
         .map_or(0, |s| s % inner);
     let place = |cell: usize| cell * inner + rest;
     let sign = if answer.judge.better == Better::More {
@@ -53,7 +51,7 @@ pub(super) fn surface(answer: &Tuned) -> String {
     } else {
         1.0
     };
-    let value = |setting: &Setting| setting.judged.mean().map(|mean| sign * mean);
+    let value = |setting: &Setting| setting.seen.judged.mean().map(|mean| sign * mean);
     let all = || (0..rows * columns).filter_map(|cell| value(&answer.settings[place(cell)]));
     let (best, worst) = (
         all().fold(f64::INFINITY, f64::min),
@@ -62,7 +60,7 @@ pub(super) fn surface(answer: &Tuned) -> String {
     let cells = (0..rows * columns).map(|cell| {
         let setting = &answer.settings[place(cell)];
         grid::Cell {
-            text: setting.judged.mean().map_or("–".into(), |mean| {
+            text: setting.seen.judged.mean().map_or("–".into(), |mean| {
                 shown(&answer.judge, mean, decimals(&answer.judge))
             }),
             place: value(setting).map(|v| {
@@ -72,18 +70,14 @@ pub(super) fn surface(answer: &Tuned) -> String {
                     0.0
                 }
             }),
-            meets: setting.seems_to_meet,
+            meets: setting.seen.seems_to_meet,
             chosen: chosen == Some(place(cell)),
         }
     });
     let rest: Vec<String> = (2..vary.len())
         .map(|n| {
-            let values = answer.settings[place(0)].values.as_ref();
-            format!(
-                "{} {}",
-                vary[n].parameter.label(),
-                values.map_or_else(String::new, |v| vary[n].parameter.shown(v[n]))
-            )
+            let places = answer.settings[place(0)].places.as_ref();
+            places.map_or_else(String::new, |places| vary[n].named(places[n]))
         })
         .collect();
     let rest = if rest.is_empty() {
@@ -91,7 +85,7 @@ pub(super) fn surface(answer: &Tuned) -> String {
     } else {
         format!("; {}", rest.join(", "))
     };
-    let texts = |n: usize| vary[n].values.iter().map(f64::to_string).collect();
+    let texts = |n: usize| (0..vary[n].count()).map(|at| vary[n].written(at)).collect();
     grid::svg(&grid::Grid {
         title: decision(answer),
         subtitle: format!("Cells: {on}{rest}"),

@@ -18,12 +18,18 @@ use serde_json::{Map, Value, json};
 /// A figure is `{"mean", "low", "high"}`. What does not exist is `null`; the setting `null` is the rule as it is written.
 pub(super) fn json(answer: &Tuned) -> Value {
     let setting = |place: usize| -> Value {
-        let Some(values) = &answer.settings[place].values else {
+        let Some(places) = &answer.settings[place].places else {
             return Value::Null;
         };
-        let pairs = answer.asked.vary.iter().zip(values);
+        let pairs = answer.asked.vary.iter().zip(places);
         let pairs: Map<String, Value> = pairs
-            .map(|(v, x)| (v.parameter.name().to_owned(), json!(x)))
+            .map(|(vary, at)| {
+                let value = match vary.number(*at) {
+                    Some(number) => json!(number),
+                    None => json!(vary.written(*at)),
+                };
+                (vary.name().to_owned(), value)
+            })
             .collect();
         Value::Object(pairs)
     };
@@ -44,9 +50,10 @@ pub(super) fn json(answer: &Tuned) -> Value {
         .settings
         .iter()
         .enumerate()
-        .map(|(n, s)| json!({ "setting": setting(n), "judged": figure(&s.judged), "targets": figures(&s.targets), "seems_to_meet": s.seems_to_meet }))
+        .map(|(n, s)| json!({ "setting": setting(n), "judged": figure(&s.seen.judged), "targets": figures(&s.seen.targets), "seems_to_meet": s.seen.seems_to_meet }))
         .collect();
     let last: Vec<Value> = answer
+        .last
         .finalists
         .iter()
         .map(|f| {
@@ -68,20 +75,20 @@ pub(super) fn json(answer: &Tuned) -> Value {
             let (low, high) = ends(effect.reach);
             let value = json!({ "means": effect.means, "low": low, "high": high,
                 "targets_untouched": effect.targets_untouched, "does_not_matter": effect.does_not_matter });
-            (vary.parameter.name().to_owned(), value)
+            (vary.name().to_owned(), value)
         })
         .collect();
     json!({
         "days": answer.days, "rule": answer.rule, "seed": answer.asked.seed,
         "level": answer.asked.level, "judge": answer.judge.key, "indifference": answer.asked.indifference,
         "searched": answer.searched, "search_from": Block::Search.first(0).start,
-        "decided_on": answer.decided_on, "final_from": Block::Final.first(0).start,
+        "decided_on": answer.last.decided_on, "final_from": Block::Final.first(0).start,
         "targets": by_target(answer.asked.targets.iter().map(|t| json!(t.bound)).collect()),
         "decision": decision(answer), "notes": notes(answer),
-        "found": answer.chosen.is_some(),
-        "chosen": answer.chosen.map_or(Value::Null, |c| setting(answer.finalists[c].setting)),
-        "as_good": answer.as_good.iter().map(|f| setting(answer.finalists[*f].setting)).collect::<Vec<_>>(),
-        "worse_by_at_most": answer.worse_by_at_most.is_finite().then_some(answer.worse_by_at_most),
+        "found": answer.last.chosen.is_some(),
+        "chosen": answer.last.chosen.map_or(Value::Null, |c| setting(answer.last.finalists[c].setting)),
+        "as_good": answer.last.as_good.iter().map(|f| setting(answer.last.finalists[*f].setting)).collect::<Vec<_>>(),
+        "worse_by_at_most": answer.last.worse_by_at_most.is_finite().then_some(answer.last.worse_by_at_most),
         "surface": surface, "final": last, "effects": effects,
     })
 }

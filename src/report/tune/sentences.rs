@@ -1,47 +1,31 @@
 //! What the answer says in sentences.
 
-use crate::dispatch::Parameter;
-use crate::observe::{Better, Column, FigureUnit};
 use crate::report::figure::unit;
+use crate::report::final_round::{asked_for, decimals, never, short_of, shown, shown_exact};
 use crate::report::number::{level, range};
 use crate::report::period::{per, runs};
 use crate::report::plain_text::capital;
-use crate::studies::{Block, Setting, Tuned};
-
-/// A value of a figure with its unit.
-pub(super) fn shown(column: &Column, value: f64, decimals: usize) -> String {
-    unit(column).show(value, decimals)
-}
-
-/// Decimals that tell values of a figure apart on a screen.
-pub(super) fn decimals(column: &Column) -> usize {
-    match column.unit {
-        FigureUnit::Share => 1,
-        _ => column.decimals,
-    }
-}
+use crate::studies::{Block, Setting, Tuned, Vary};
 
 /// Every parameter with its value, or none for the rule itself.
 fn each(
     answer: &Tuned,
     setting: &Setting,
-    words: impl Fn(Parameter, f64) -> String,
+    words: impl Fn(&Vary, usize) -> String,
 ) -> Option<Vec<String>> {
-    let pairs = answer.asked.vary.iter().zip(setting.values.as_ref()?);
-    let words = pairs.map(|(vary, value)| words(vary.parameter, *value));
+    let pairs = answer.asked.vary.iter().zip(setting.places.as_ref()?);
+    let words = pairs.map(|(vary, at)| words(vary, *at));
     Some(words.collect())
 }
 
 /// `time sent early 5 min, last-load cutoff 11 h`, or `rule as it stands`.
 pub(super) fn named(answer: &Tuned, setting: &Setting) -> String {
-    let words =
-        |parameter: Parameter, value| format!("{} {}", parameter.label(), parameter.shown(value));
-    each(answer, setting, words).map_or("rule as it stands".into(), |parts| parts.join(", "))
+    each(answer, setting, Vary::named).map_or("rule as it stands".into(), |parts| parts.join(", "))
 }
 
 /// The same for files, as the scenario writes it: `gates.LastLoadBy.hours 11`, or `as it is written`.
 pub(super) fn written(answer: &Tuned, setting: &Setting) -> String {
-    let words = |parameter: Parameter, value| format!("{} {value}", parameter.name());
+    let words = |vary: &Vary, at| format!("{} {}", vary.name(), vary.written(at));
     each(answer, setting, words).map_or("as it is written".into(), |parts| parts.join(", "))
 }
 
@@ -49,46 +33,26 @@ pub(super) fn written(answer: &Tuned, setting: &Setting) -> String {
 pub(super) fn paths(answer: &Tuned) -> String {
     let vary = answer.asked.vary.iter();
     let parts: Vec<String> = vary
-        .map(|vary| format!("{}: {}", vary.parameter.label(), vary.parameter.name()))
+        .map(|vary| format!("{}: {}", vary.label(), vary.name()))
         .collect();
     format!("In the rule of the scenario: {}.", parts.join("; "))
-}
-
-/// `share of loads late at most 15.0%`, one for each target.
-pub(super) fn targets(answer: &Tuned) -> String {
-    let pairs = answer.asked.targets.iter().zip(&answer.targets);
-    let parts: Vec<String> = pairs
-        .map(|(target, column)| {
-            let side = match column.better {
-                Better::More => "at least",
-                _ => "at most",
-            };
-            let places = decimals(column).max(1);
-            format!(
-                "{} {side} {}",
-                column.label,
-                shown(column, target.bound, places)
-            )
-        })
-        .collect();
-    parts.join(" and ")
 }
 
 /// The decision, first of all that is said.
 pub(super) fn decision(answer: &Tuned) -> String {
     let rule = &answer.rule;
-    if answer.finalists.is_empty() {
+    if answer.last.finalists.is_empty() {
         return format!(
             "Stopped before fresh runs could decide: what is here of \"{rule}\" is the search alone, and no recommendation."
         );
     }
-    let Some(chosen) = answer.chosen else {
+    let Some(chosen) = answer.last.chosen else {
         return format!(
             "No setting of \"{rule}\" can be shown to meet {}.",
-            targets(answer)
+            asked_for(&answer.asked.targets, &answer.targets)
         );
     };
-    let finalist = &answer.finalists[chosen];
+    let finalist = &answer.last.finalists[chosen];
     let setting = &answer.settings[finalist.setting];
     let figure = &answer.judge;
     let mean = finalist
@@ -98,18 +62,22 @@ pub(super) fn decision(answer: &Tuned) -> String {
     let meets = if answer.targets.is_empty() {
         String::new()
     } else {
-        format!(" of those that can be shown to meet {}", targets(answer))
+        format!(
+            " of those that can be shown to meet {}",
+            asked_for(&answer.asked.targets, &answer.targets)
+        )
     };
     let when = per(answer.days);
-    let to = |parameter: Parameter, value| {
-        format!("{} to {}", parameter.label(), parameter.shown(value))
+    let to = |vary: &Vary, at| match vary {
+        Vary::Number { .. } => format!("{} to {}", vary.label(), vary.shown(at)),
+        Vary::Decision { .. } => format!("{} to \"{}\"", vary.label(), vary.shown(at)),
     };
     let Some(settings) = each(answer, setting, to) else {
-        if answer.as_good.len() + 1 == answer.finalists.len() {
+        if answer.last.as_good.len() + 1 == answer.last.finalists.len() {
             return format!(
                 "Leave \"{rule}\" as it stands: nothing tried changes {} in any of {}{meets} ({mean} {when}).",
                 figure.label,
-                runs(answer.decided_on)
+                runs(answer.last.decided_on)
             );
         }
         return format!(
@@ -117,7 +85,7 @@ pub(super) fn decision(answer: &Tuned) -> String {
             figure.label
         );
     };
-    let worse = answer.worse_by_at_most;
+    let worse = answer.last.worse_by_at_most;
     let best = if worse <= 0.0 {
         "the best".to_owned()
     } else if worse <= answer.asked.indifference {
@@ -151,6 +119,16 @@ pub(super) fn decision(answer: &Tuned) -> String {
     )
 }
 
+/// Right after the decision: how far off missed targets are, and what else could reach them.
+pub(super) fn missed(answer: &Tuned) -> Vec<String> {
+    let name = |setting: usize| {
+        let named = named(answer, &answer.settings[setting]);
+        format!("\"{}\" ({named})", answer.rule)
+    };
+    let asked = (&answer.asked.targets[..], &answer.targets[..]);
+    short_of(&answer.last, &answer.reach, asked, name)
+}
+
 /// How sure that is, and what does not matter.
 pub(super) fn notes(answer: &Tuned) -> Vec<String> {
     let figure = &answer.judge;
@@ -160,15 +138,22 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
         answer.settings.len() - 1,
         runs(answer.searched),
         Block::Search.words(answer.searched),
-        answer.finalists.len(),
-        runs(answer.decided_on),
-        Block::Final.words(answer.decided_on),
+        answer.last.finalists.len(),
+        runs(answer.last.decided_on),
+        Block::Final.words(answer.last.decided_on),
         answer.asked.seed,
         level(answer.asked.level)
     )];
+    if answer.settings.iter().any(|setting| setting.never) {
+        notes.push(
+            "Settings that pass over a driver's objection or override the check of hours show what that costs; they are never a \
+             recommendation."
+                .into(),
+        );
+    }
     let delta = shown_exact(figure, answer.asked.indifference);
-    if answer.chosen.is_some() {
-        let worse = answer.worse_by_at_most;
+    if answer.last.chosen.is_some() {
+        let worse = answer.last.worse_by_at_most;
         let places = unit(figure).decimals(worse);
         notes.push(if worse <= 0.0 {
             let met = if answer.targets.is_empty() {
@@ -176,7 +161,7 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
             } else {
                 " that meets the targets"
             };
-            let good = if answer.as_good.is_empty() {
+            let good = if answer.last.as_good.is_empty() {
                 "as good"
             } else {
                 "better"
@@ -196,10 +181,15 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
             )
         });
     }
-    if !answer.as_good.is_empty() {
-        let names = answer.as_good.iter();
+    if !answer.last.as_good.is_empty() {
+        let names = answer.last.as_good.iter();
         let names: Vec<String> = names
-            .map(|place| named(answer, &answer.settings[answer.finalists[*place].setting]))
+            .map(|place| {
+                named(
+                    answer,
+                    &answer.settings[answer.last.finalists[*place].setting],
+                )
+            })
             .collect();
         notes.push(format!(
             "The same {} in every run: {}.",
@@ -207,10 +197,11 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
             names.join("; ")
         ));
     }
-    notes.extend((0..answer.targets.len()).filter_map(|target| super::never::note(answer, target)));
+    let (targets, columns) = (&answer.asked.targets, &answer.targets);
+    notes.extend(never(&answer.last, targets, columns, answer.asked.level));
     for (vary, effect) in answer.asked.vary.iter().zip(&answer.effects) {
-        let name = capital(vary.parameter.label());
-        if vary.values.len() < 2 || !effect.reach.is_bounded() {
+        let name = capital(vary.label());
+        if vary.count() < 2 || !effect.reach.is_bounded() {
             continue;
         }
         let places = unit(figure).decimals(effect.reach.half_width());
@@ -221,22 +212,8 @@ pub(super) fn notes(answer: &Tuned) -> Vec<String> {
         } else if effect.does_not_matter {
             format!("{name} may be left alone: within the values tried it changes {} by {low} to {high} at most, inside ±{delta}.", figure.label)
         } else {
-            format!("{name} may matter: moving it from {} changes {} by {low} to {high}.", vary.parameter.shown(vary.values[0]), figure.label)
+            format!("{name} may matter: moving it from {} changes {} by {low} to {high}.", vary.shown(0), figure.label)
         });
     }
     notes
-}
-
-/// An amount as it was given.
-pub(super) fn shown_exact(column: &Column, value: f64) -> String {
-    let places = (0..6)
-        .find(|n| {
-            let scaled = value * libm::pow(10.0, f64::from(*n));
-            (scaled - libm::round(scaled)).abs() < 1e-9
-        })
-        .unwrap_or(6) as usize;
-    match column.unit {
-        FigureUnit::Share => shown(column, value, places.saturating_sub(2)),
-        _ => shown(column, value, places),
-    }
 }

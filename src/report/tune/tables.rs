@@ -1,9 +1,10 @@
 //! The surface and the final round as tables.
 
-use super::sentences::{decimals, named, written};
+use super::sentences::{named, written};
 use crate::observe;
 use crate::report::answer::{Cell, Column, Form, Part, Table};
 use crate::report::figure::{heading, unit};
+use crate::report::final_round::decimals;
 use crate::statistics::{Interval, Summary};
 use crate::studies::{Block, Tuned};
 
@@ -29,7 +30,7 @@ fn cell(column: &observe::Column, mean: Option<f64>, interval: Interval) -> Cell
 pub(super) fn surface(answer: &Tuned) -> Table {
     let mut columns = vec![Column::file("setting"), Column::new("search").left()];
     let vary = &answer.asked.vary;
-    columns.extend(vary.iter().map(|v| Column::file(v.parameter.name())));
+    columns.extend(vary.iter().map(|v| Column::file(v.name())));
     columns.extend(figures(answer).map(|column| {
         Column::new(heading(column))
             .without_interval()
@@ -42,21 +43,29 @@ pub(super) fn surface(answer: &Tuned) -> Table {
     let mut table = Table::new(SURFACE, columns);
     // The study's own part of the JSON tells all of it.
     table.json = false;
-    let chosen = answer.chosen.map(|chosen| answer.finalists[chosen].setting);
+    let chosen = answer
+        .last
+        .chosen
+        .map(|chosen| answer.last.finalists[chosen].setting);
     for (place, setting) in answer.settings.iter().enumerate() {
-        let values = setting.values.as_ref();
-        let name = values.map_or("as written", |_| "searched");
+        let places = setting.places.as_ref();
+        let name = places.map_or("as written", |_| "searched");
         let mut cells = vec![name.into(), named(answer, setting).into()];
-        cells
-            .extend((0..vary.len()).map(|n| values.map_or(Cell::Blank, |values| values[n].into())));
-        let summaries = std::iter::once(&setting.judged).chain(&setting.targets);
+        cells.extend(vary.iter().enumerate().map(|(n, vary)| {
+            let at = places.map(|places| places[n]);
+            at.map_or(Cell::Blank, |at| match vary.number(at) {
+                Some(number) => number.into(),
+                None => vary.written(at).into(),
+            })
+        }));
+        let summaries = std::iter::once(&setting.seen.judged).chain(&setting.seen.targets);
         cells.extend(figures(answer).zip(summaries).map(|(column, summary)| {
             cell(column, summary.mean(), summary.interval(answer.asked.level))
         }));
         cells.extend([
             (answer.searched as f64).into(),
             (Block::Search.first(0).start as f64).into(),
-            Cell::yes(setting.seems_to_meet),
+            Cell::yes(setting.seen.seems_to_meet),
         ]);
         table
             .row(cells)
@@ -103,9 +112,9 @@ pub(super) fn last(answer: &Tuned) -> Table {
             Cell::number(mean, unit(column), decimals(column) + more)
         })
     };
-    for (place, finalist) in answer.finalists.iter().enumerate() {
+    for (place, finalist) in answer.last.finalists.iter().enumerate() {
         let setting = &answer.settings[finalist.setting];
-        let chosen = answer.chosen == Some(place);
+        let chosen = answer.last.chosen == Some(place);
         let mark = if chosen { " ←" } else { "" };
         let mut cells = vec![
             written(answer, setting).into(),
@@ -127,7 +136,7 @@ pub(super) fn last(answer: &Tuned) -> Table {
             Cell::yes(finalist.meets),
             cell(&answer.judge, finalist.saves, against).signed(),
             Cell::yes(chosen),
-            (answer.decided_on as f64).into(),
+            (answer.last.decided_on as f64).into(),
             (Block::Final.first(0).start as f64).into(),
         ]);
         table.row(cells).marked(chosen);

@@ -133,6 +133,11 @@ impl WhatIf {
         )
     }
 
+    /// Whether there is less of something with it.
+    pub fn takes_away(self) -> bool {
+        matches!(self, Self::TruckLess | Self::BayLess)
+    }
+
     /// What has a price in it, by the name that a price is given for, and how often: one at each plant. A minus sign: the price is saved.
     /// None: nothing that could be bought.
     pub fn priced(self, scenario: &Scenario) -> Option<(&'static str, f64)> {

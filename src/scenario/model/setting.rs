@@ -1,5 +1,6 @@
 //! The period, the company's limits and habits, and the yard.
 
+use crate::dispatch::{HALF_HOUR, HALF_HOURS};
 use crate::engine::Spread;
 use crate::units::{Millis, Weekday};
 
@@ -14,6 +15,22 @@ pub struct Period {
     /// first day (0 ≤ from < to ≤ 24 × days). None: averaged over the period, counted over the whole replication, the run
     /// home after the period included. For textbook queues whose start-up is left out.
     pub measure: Option<(Millis, Millis)>,
+}
+
+impl Period {
+    /// How many of the period's days are of this weekday.
+    pub fn how_many(&self, weekday: Weekday) -> u32 {
+        let days = (0..i64::from(self.days)).filter(|day| self.first_day.after(*day) == weekday);
+        days.count() as u32
+    }
+
+    /// The weekday and the half hour, 0 to 47, in which a moment counts in a period with this first day and so many: what is before or
+    /// after it counts on its first or last day.
+    pub fn half_hour(first_day: Weekday, days: u32, at: Millis) -> (Weekday, usize) {
+        let day = at.day().clamp(0, i64::from(days) - 1);
+        let half_hour = at.0.div_euclid(HALF_HOUR.0).rem_euclid(HALF_HOURS as i64);
+        (first_day.after(day), half_hour as usize)
+    }
 }
 
 /// ```text

@@ -23,6 +23,8 @@ pub(super) struct Places<'a> {
     mixes: Made,
     /// The first place that does not say where it lies on the map.
     unmapped: Option<Spanned<String>>,
+    /// The first but that one: with two of them there is no map, one alone may be its middle.
+    unmapped_besides: Option<Spanned<String>>,
 }
 
 impl<'a> Places<'a> {
@@ -34,6 +36,7 @@ impl<'a> Places<'a> {
             sites: Names::of("site"),
             mixes: Made::default(),
             unmapped: None,
+            unmapped_besides: None,
         }
     }
 
@@ -71,8 +74,14 @@ impl<'a> Places<'a> {
 
     /// A place of the map; one that does not say where it lies is remembered.
     fn at(&mut self, fields: &mut Fields<'_>, name: Option<&Spanned<String>>) -> (f64, f64) {
-        if fields.place("at").is_none() && self.unmapped.is_none() {
-            self.unmapped = name.cloned();
+        if fields.place("at").is_none() {
+            let place = match self.unmapped {
+                None => &mut self.unmapped,
+                Some(_) => &mut self.unmapped_besides,
+            };
+            if place.is_none() {
+                *place = name.cloned();
+            }
         }
         fields.optional("at", at, (0.0, 0.0))
     }
@@ -93,6 +102,11 @@ impl<'a> Places<'a> {
                 )),
             );
         }
+    }
+
+    /// A place that does not say where it lies on a map whose middle is another that does not; none where there is a map.
+    pub(super) fn off_the_map(&self) -> Option<&Spanned<String>> {
+        self.unmapped_besides.as_ref()
     }
 
     /// The mixes that plants make.

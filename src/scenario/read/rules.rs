@@ -37,32 +37,49 @@ mod loads;
 mod orders;
 mod shifts;
 mod trucks;
+mod write;
 mod yard;
 
+pub use write::rule_text;
+
 use super::super::decode::{
-    Contents, Fields, Limits, Names, flag, list, name, number, one_of, prose, spanned, variant,
+    Contents, Fields, Limits, Names, Spanned, flag, list, name, number, one_of, prose, spanned,
+    variant,
 };
-use super::super::problem::{Problem, Problems};
-use super::super::tree::{Node, Span};
+use super::super::problem::{Faults, Problem, Problems};
+use super::super::tree::{self, Node, Span};
 use super::fleet::Trucks;
-use crate::dispatch::{
-    Additions, AfterDischarge, Choose, DriversWord, Lend, LoadSize, Override, PlantHours, Plants,
-    Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift, YardPractice,
-};
-use crate::roads::Belief;
+use crate::dispatch::Rule;
+
+/// What rules are held against.
+#[derive(Clone, Copy)]
+struct Known<'a> {
+    trucks: &'a Trucks,
+    /// A place that does not say where it lies on the map, where there is none to speak of.
+    off_the_map: Option<&'a Spanned<String>>,
+}
 
 /// The list of rules: names unique, at most one of them today's.
-pub(super) fn rules(node: &Node, trucks: &Trucks, problems: &Problems) -> Option<Vec<Rule>> {
+pub(super) fn rules(
+    node: &Node,
+    trucks: &Trucks,
+    off_the_map: Option<&Spanned<String>>,
+    problems: &Problems,
+) -> Option<Vec<Rule>> {
+    let known = Known {
+        trucks,
+        off_the_map,
+    };
     let mut names = Names::of("rule");
     let mut today: Option<Span> = None;
     list(1..=40, "rule", |node, problems| {
-        rule(node, trucks, &mut names, &mut today, problems)
+        rule(node, known, &mut names, &mut today, problems)
     })(node, problems)
 }
 
 fn rule(
     node: &Node,
-    trucks: &Trucks,
+    known: Known<'_>,
     names: &mut Names,
     today: &mut Option<Span>,
     problems: &Problems,
@@ -88,121 +105,142 @@ fn rule(
     let minutes = number(Limits::between("minutes", 0.0, 240.0));
     fields.former("warning", "`yard: (warning: OnAdmixture)`");
     fields.former("margin_min", "`early_min`");
+    let usual = Rule::USUAL;
     let rule = Rule {
-        name: String::new(),
-        about: fields.optional("about", prose, String::new()),
+        name: usual.name,
+        about: fields.optional("about", prose, usual.about),
         today: is_today.is_some(),
-        belief: fields.optional(
-            "belief",
-            variant("belief", &loads::BELIEFS),
-            Belief::TimeOfDay { quantile: None },
-        ),
-        send: fields.optional(
-            "send",
-            one_of("way to send", &loads::SENDS),
-            Send::AsOrdered,
-        ),
-        early_min: fields.optional("early_min", minutes, 0.0),
-        bay_wait_min: fields.optional("bay_wait_min", minutes, 0.0),
+        belief: fields.optional("belief", variant("belief", &loads::BELIEFS), usual.belief),
+        send: fields.optional("send", one_of("way to send", &loads::SENDS), usual.send),
+        early_min: fields.optional("early_min", minutes, usual.early_min),
+        bay_wait_min: fields.optional("bay_wait_min", minutes, usual.bay_wait_min),
         spacing_factor: fields.optional(
             "spacing_factor",
             number(Limits::between("times the ordered spacing", 0.5, 2.0)),
-            1.0,
+            usual.spacing_factor,
         ),
         sequence: fields.optional(
             "sequence",
             one_of("sequence", &loads::SEQUENCES),
-            Sequence::EarliestDue,
+            usual.sequence,
         ),
         choose: fields.optional(
             "choose",
             one_of("choice of plant and truck", &trucks::CHOICES),
-            Choose::Nearest,
+            usual.choose,
         ),
         plants: fields.optional(
             "plants",
             variant("choice of plants", &trucks::PLANTS),
-            Plants::Any,
+            usual.plants,
         ),
         gates: fields.optional(
             "gates",
             list(0..=10, "gate", variant("gate", &hours::GATES)),
-            Vec::new(),
+            usual.gates,
         ),
-        lend: fields.optional(
-            "lend",
-            variant("lend decision", &trucks::LENDS),
-            Lend::Never,
-        ),
+        lend: fields.optional("lend", variant("lend decision", &trucks::LENDS), usual.lend),
         load_size: fields.optional(
             "load_size",
             one_of("load size", &loads::LOAD_SIZES),
-            LoadSize::FullThenRemainder,
+            usual.load_size,
         ),
         room_kept_yd3: fields.optional(
             "room_kept_yd3",
             number(Limits::between("yd³", 0.0, 3.0)),
-            0.0,
+            usual.room_kept_yd3,
         ),
         weight_margin_lb: fields.optional(
             "weight_margin_lb",
             number(Limits::between("lb", 0.0, 20_000.0)),
-            0.0,
+            usual.weight_margin_lb,
         ),
         retrieval: fields.optional(
             "retrieval",
             variant("retrieval", &hours::RETRIEVALS),
-            Retrieval::RestOut,
+            usual.retrieval,
         ),
-        yard: fields.optional("yard", yard::yard, YardPractice::USUAL),
-        long_day: fields.optional("long_day", flag, false),
+        yard: fields.optional("yard", yard::yard, usual.yard),
+        long_day: fields.optional("long_day", flag, usual.long_day),
         shift: fields.optional(
             "shift",
             variant("way to call drivers", &shifts::SHIFTS),
-            Shift::Rostered,
+            usual.shift,
         ),
         send_home: fields.optional(
             "send_home",
             variant("way to send drivers home", &shifts::SEND_HOMES),
-            SendHome::ShiftEnd,
+            usual.send_home,
         ),
         after_discharge: fields.optional(
             "after_discharge",
             one_of("place to head for", &trucks::AFTER_DISCHARGES),
-            AfterDischarge::HomePlant,
+            usual.after_discharge,
         ),
         override_gates: fields.optional(
             "override_gates",
             variant("override of the gates", &hours::OVERRIDES),
-            Override::Never,
+            usual.override_gates,
         ),
         drivers_word: fields.optional(
             "drivers_word",
             one_of("answer to the driver's word", &hours::DRIVERS_WORDS),
-            DriversWord::NotAsked,
+            usual.drivers_word,
         ),
         additions: fields.optional(
             "additions",
             variant("way to take additions", &orders::ADDITIONS),
-            Additions::TakeAll,
+            usual.additions,
         ),
         plant_hours: fields.optional(
             "plant_hours",
             variant("choice of plant hours", &shifts::PLANT_HOURS),
-            PlantHours::AsPosted,
+            usual.plant_hours,
         ),
         redirect: fields.optional(
             "redirect",
             variant("redirection", &orders::REDIRECTS),
-            Redirect::Wait,
+            usual.redirect,
         ),
     };
-    disagreements::find(&rule, &fields, trucks, problems);
+    disagreements::find(&rule, &fields, known, problems);
     fields.finish();
     Some(Rule {
         name: name?.value,
         ..rule
     })
+}
+
+/// A rule that takes one decision as written and all others as usual: `field` is the field's name (`lend`, `yard.warning`), `value` what
+/// stands behind it in a scenario.
+///
+/// # Errors
+/// All that is wrong in the value; the text is told as `name`.
+pub fn decided(name: &str, field: &str, value: &str) -> Result<Rule, Box<Faults>> {
+    let written = match field.split_once('.') {
+        Some((block, field)) => format!("{block}: ({field}: {value})"),
+        None => format!("{field}: {value}"),
+    };
+    let text = format!("(name: \"varied\", {written})");
+    let problems = Problems::new();
+    let read = match tree::parse(&text) {
+        // Any room and weight: the trucks are those of the rule that takes it over.
+        Ok(node) => rule(
+            &node,
+            Known {
+                trucks: &Trucks::unread(),
+                off_the_map: None,
+            },
+            &mut Names::of("rule"),
+            &mut None,
+            &problems,
+        ),
+        Err(problem) => problems.add(*problem),
+    };
+    match read {
+        Some(rule) if problems.is_empty() => Ok(rule),
+        _ => Err(Box::new(problems.into_faults(name, &text))),
+    }
 }
 
 type Variants<T, const N: usize> = [(&'static str, fn(Contents<'_>) -> Option<T>); N];

@@ -28,7 +28,7 @@ fn the_table_of_yard_practice_is_todays_answer() {
         seed: 1,
         threads: None,
         level: 0.95,
-        until: Default::default(),
+        ..Question::default()
     };
     let answer = compare(&scenario, &question, &|_| {}, &AtomicBool::new(false));
     let answer = answer.expect("an answer");

@@ -24,7 +24,7 @@ fn answer_of(scenario: &Scenario, rules: Vec<usize>) -> Comparison {
         seed: 1,
         threads: NonZeroUsize::new(1),
         level: 0.95,
-        until: Default::default(),
+        ..Question::default()
     };
     study(scenario, &question, &|_| {}, &AtomicBool::new(false)).expect("an answer")
 }

@@ -104,7 +104,7 @@ pub(crate) fn study(scenario: &Scenario, replications: u64) -> Comparison {
         seed: SEED,
         threads: Some(NonZeroUsize::MIN),
         level: 0.95,
-        until: Default::default(),
+        ..Question::default()
     };
     compare(scenario, &question, &|_| {}, &AtomicBool::new(false)).expect("nobody stops it")
 }

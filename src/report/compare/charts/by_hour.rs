@@ -1,11 +1,12 @@
 //! Strandings, queues at the bays and trucks at work over the hours of the day.
 
+use super::left_out;
 use crate::observe::Profile;
 use crate::report::answer::{Answer, Column, Table};
 use crate::report::chart::lines::{self, Lines};
 use crate::report::compare::{pick, same_days, sentences};
 use crate::report::number::{Unit, number};
-use crate::studies::Comparison;
+use crate::studies::{Comparison, RuleResult};
 use crate::units::Millis;
 
 /// A staircase over the hours of the day.
@@ -77,6 +78,9 @@ pub(super) fn table(answer: &Comparison) -> Table {
     table
 }
 
+/// Shorter queues, trucks on average in the busiest hour under any rule, are not drawn.
+const WORTH_A_CHART: f64 = 0.2;
+
 /// Drivers stranded in that hour, per 100 days.
 fn stranded(answer: &Comparison, profile: &Profile, hour: usize) -> f64 {
     100.0 * profile.stranded[hour] as f64 / days(answer, profile)
@@ -89,9 +93,9 @@ fn queued(answer: &Comparison, profile: &Profile, hour: usize) -> f64 {
 
 /// Share of the hours on duty that go into loads.
 fn at_work(profile: &Profile, hour: usize) -> f64 {
-    match profile.on_duty[hour] {
+    match profile.on_duty.in_hour(hour) {
         0 => 0.0,
-        on_duty => profile.working[hour] as f64 / on_duty as f64,
+        on_duty => profile.working.in_hour(hour) as f64 / on_duty as f64,
     }
 }
 
@@ -108,10 +112,16 @@ pub(super) fn add_strandings(answer: &Comparison, to: &mut Answer) {
         .iter()
         .flat_map(|rule| rule.profile.stranded)
         .sum();
+    if all == 0 {
+        let why = format!(
+            "no driver was stranded under any rule in {}",
+            same_days(answer)
+        );
+        left_out(to, "When drivers are stranded", &why);
+        return;
+    }
     let (hour, _) = busiest(|hour| value(base, hour));
-    let title: String = if all == 0 {
-        "No driver was stranded under any rule".into()
-    } else if base.stranded.iter().sum::<u64>() == 0 {
+    let title: String = if base.stranded.iter().sum::<u64>() == 0 {
         format!(
             "No driver was stranded under {}, some under others",
             sentences::base(answer)
@@ -136,17 +146,28 @@ pub(super) fn add_strandings(answer: &Comparison, to: &mut Answer) {
 
 pub(super) fn add_bay_queue(answer: &Comparison, to: &mut Answer) {
     let value = |profile: &Profile, hour: usize| queued(answer, profile, hour);
-    let (hour, most) = busiest(|hour| value(&answer.rules[answer.base].profile, hour));
-    let title = if most > 0.0 {
-        format!(
-            "Under {} the queues for a bay are longest between {hour:02}:00 and {:02}:00: {} trucks on average",
-            sentences::base(answer),
-            hour + 1,
-            number(most, if most < 0.05 { 3 } else { 1 })
-        )
-    } else {
-        format!("Under {} no truck waits for a bay", sentences::base(answer))
-    };
+    let longest = |rule: &RuleResult| busiest(|hour| value(&rule.profile, hour));
+    let under_any = answer.rules.iter().map(|rule| longest(rule).1);
+    let under_any = under_any.fold(0.0, f64::max);
+    if under_any < WORTH_A_CHART {
+        let why = if under_any == 0.0 {
+            "no truck waits for a bay under any rule".to_owned()
+        } else {
+            format!(
+                "under no rule do more than {} trucks wait for a bay on average in any hour, all plants together ({NAME}.csv)",
+                number(under_any, 3)
+            )
+        };
+        left_out(to, "Queues at the bays", &why);
+        return;
+    }
+    let (hour, most) = longest(&answer.rules[answer.base]);
+    let title = format!(
+        "Under {} the queues for a bay are longest between {hour:02}:00 and {:02}:00: {} trucks on average",
+        sentences::base(answer),
+        hour + 1,
+        number(most, if most < 0.05 { 3 } else { 1 })
+    );
     let svg = hour_chart(
         answer,
         &title,
@@ -167,10 +188,7 @@ pub(super) fn add_bay_queue(answer: &Comparison, to: &mut Answer) {
 pub(super) fn add_truck_use(answer: &Comparison, to: &mut Answer) {
     let used = |rule: usize| {
         let profile = &answer.rules[rule].profile;
-        let (working, on_duty) = (
-            profile.working.iter().sum::<u64>(),
-            profile.on_duty.iter().sum::<u64>(),
-        );
+        let (working, on_duty) = (profile.working.sum(), profile.on_duty.sum());
         Unit::Share.show(
             if on_duty == 0 {
                 0.0

@@ -38,6 +38,13 @@ impl Trucks {
         }
     }
 
+    /// Of which nothing is known.
+    pub(in crate::scenario::read) fn unread() -> Self {
+        let mut trucks = Self::new();
+        trucks.groups.unread();
+        trucks
+    }
+
     pub(in crate::scenario::read) fn into_list(self) -> Vec<Truck> {
         self.list
     }

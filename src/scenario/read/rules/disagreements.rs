@@ -1,12 +1,27 @@
 //! Choices of a rule that make no sense together.
 
+use super::Known;
 use crate::dispatch::{AfterDischarge, Lend, Override, Rule};
+use crate::roads::Belief;
 use crate::scenario::decode::Fields;
 use crate::scenario::problem::{Problem, Problems};
-use crate::scenario::read::fleet::Trucks;
 
 /// Finds them in a rule, and says where they are written.
-pub(super) fn find(rule: &Rule, fields: &Fields<'_>, trucks: &Trucks, problems: &Problems) {
+pub(super) fn find(rule: &Rule, fields: &Fields<'_>, known: Known<'_>, problems: &Problems) {
+    let trucks = known.trucks;
+    if let (Belief::StraightLine, Some(place)) = (rule.belief, known.off_the_map)
+        && let Some(span) = fields.place("belief")
+    {
+        let title = "the rule measures on the map, and not every place lies on it";
+        problems.add::<()>(
+            Problem::new(span, title)
+                .label("expected `at: (miles east, miles north)` for every plant and site, or another belief")
+                .also(
+                    place.span.clone(),
+                    format!("{:?} does not say where it lies", place.value),
+                ),
+        );
+    }
     if rule.override_gates != Override::Never
         && rule.gates.is_empty()
         && fields.place("gates").is_none()

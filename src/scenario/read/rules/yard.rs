@@ -35,7 +35,7 @@ pub(super) fn yard(node: &Node, problems: &Problems) -> Option<YardPractice> {
     Some(yard)
 }
 
-const WARNINGS: [(&str, Warning); 3] = [
+pub(super) const WARNINGS: [(&str, Warning); 3] = [
     ("Never", Warning::Never),
     ("OnAdmixture", Warning::OnAdmixture),
     ("OnEverything", Warning::OnEverything),
@@ -52,10 +52,11 @@ const READ_AFTER: Variants<ReadAfter, 2> = [
     }),
 ];
 
-const WATER_BY: [(&str, WaterBy); 3] = [
+pub(super) const WATER_BY: [(&str, WaterBy); 3] = [
     ("Driver", WaterBy::Driver),
     ("Batcher", WaterBy::Batcher),
     ("Nobody", WaterBy::Nobody),
 ];
 
-const HRWR: [(&str, HrwrAt); 2] = [("AtPlant", HrwrAt::Plant), ("OnSite", HrwrAt::OnSite)];
+pub(super) const HRWR: [(&str, HrwrAt); 2] =
+    [("AtPlant", HrwrAt::Plant), ("OnSite", HrwrAt::OnSite)];

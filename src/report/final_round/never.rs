@@ -1,21 +1,37 @@
 //! What is said of a target whose fault was never seen: that is not never.
 
-use super::sentences::{decimals, shown};
-use crate::observe::{Better, FigureUnit};
+use super::{decimals, shown};
+use crate::observe::{Better, Column, FigureUnit};
 use crate::report::number::{Unit, level as percent};
 use crate::report::period::runs;
 use crate::statistics::{share_at_most, trials_without_event};
-use crate::studies::Tuned;
+use crate::studies::{FinalRound, Target};
 
-/// For a target that some finalist met without fault in every replication, how much that shows, and what would show the target; none
-/// if there is no such finalist.
-pub(super) fn note(answer: &Tuned, target: usize) -> Option<String> {
-    let without = |place: &usize| answer.finalists[*place].never_missed[target];
-    let first = (0..answer.finalists.len()).find(without)?;
-    let (column, asked) = (&answer.targets[target], answer.asked.targets[target].bound);
-    let (n, level) = (answer.decided_on, answer.bound_level);
+/// For each target that some finalist met without fault in every replication, how much that shows, and what would show the target.
+/// `level` is the confidence of all that is said.
+pub(in crate::report) fn notes<'a>(
+    round: &'a FinalRound,
+    targets: &'a [Target],
+    columns: &'a [Column],
+    level: f64,
+) -> impl Iterator<Item = String> + 'a {
+    let pairs = targets.iter().zip(columns).enumerate();
+    pairs.filter_map(move |(target, asked)| note(round, target, asked, level))
+}
+
+/// None if there is no such finalist.
+fn note(
+    round: &FinalRound,
+    target: usize,
+    (asked, column): (&Target, &Column),
+    overall: f64,
+) -> Option<String> {
+    let asked = asked.bound;
+    let without = |place: &usize| round.finalists[*place].never_missed[target];
+    let first = (0..round.finalists.len()).find(without)?;
+    let (n, level) = (round.decided_on, round.bound_level);
     let done = runs(n);
-    let sure = percent(answer.asked.level);
+    let sure = percent(overall);
     if !matches!(column.unit, FigureUnit::Count | FigureUnit::Share) {
         let share = Unit::Share.show(share_at_most(0, n, level), 2);
         let zero = if asked <= 0.0 {
@@ -28,7 +44,7 @@ pub(super) fn note(answer: &Tuned, target: usize) -> Option<String> {
             column.label
         ));
     }
-    let bound = answer.finalists[first].bounds[target];
+    let bound = round.finalists[first].bounds[target];
     let places = decimals(column).max(3);
     let (seen, side, room) = match column.better {
         Better::More => ("nothing missed", "at least", 1.0 - asked),
@@ -43,7 +59,7 @@ pub(super) fn note(answer: &Tuned, target: usize) -> Option<String> {
         let takes = trials_without_event(share, level);
         takes.map_or("more than can be said".to_owned(), runs)
     };
-    let met = answer.finalists[first].meets;
+    let met = round.finalists[first].meets;
     Some(if room <= 0.0 {
         // What a user may ask for in place of exactly none: an event in a thousand runs.
         let (instead, share) = match column.better {

@@ -1,0 +1,45 @@
+//! A number of trucks or drivers over the week, by weekday and half hour.
+
+use crate::dispatch::HALF_HOURS;
+use crate::scenario::Period;
+use crate::units::{Millis, Weekday};
+
+/// Truck or driver milliseconds by weekday (Monday first) and half hour of the day. What is before or after the period counts in the
+/// same half hour of its first or last day.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HalfHours([[u64; HALF_HOURS]; 7]);
+
+impl Default for HalfHours {
+    fn default() -> Self {
+        Self([[0; HALF_HOURS]; 7])
+    }
+}
+
+impl HalfHours {
+    /// Milliseconds in a half hour of the day, 0 to 47.
+    pub fn of(&self, weekday: Weekday, half_hour: usize) -> u64 {
+        self.0[weekday as usize][half_hour]
+    }
+
+    /// Milliseconds in an hour of the day, 0 to 23, all days together.
+    pub fn in_hour(&self, hour: usize) -> u64 {
+        let hours = self.0.iter().map(|day| day[2 * hour] + day[2 * hour + 1]);
+        hours.sum()
+    }
+
+    /// All milliseconds.
+    pub fn sum(&self) -> u64 {
+        self.0.iter().flatten().sum()
+    }
+
+    pub(super) fn merge(&mut self, other: &Self) {
+        for (sum, more) in self.0.iter_mut().zip(&other.0) {
+            super::profile::add(sum, more);
+        }
+    }
+
+    pub(super) fn slot(&mut self, (first_day, days): (Weekday, u32), at: Millis) -> &mut u64 {
+        let (weekday, half_hour) = Period::half_hour(first_day, days, at);
+        &mut self.0[weekday as usize][half_hour]
+    }
+}
