@@ -3,6 +3,7 @@
 mod barred;
 mod causes;
 mod charts;
+mod gets_worse;
 mod json;
 mod losses;
 mod rules_shown;
@@ -37,6 +38,7 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
     answer.own_all(json::own(found));
 
     side_by_side::add(found, &mut answer);
+    gets_worse::add_commands(found, pick(found), scenario, &mut answer);
     tables::add_quantiles(found, &mut answer);
     tables::add_concrete(found, &mut answer);
     tables::add_rules(found, &mut answer);
@@ -59,6 +61,9 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
         && let Some(sentence) = sentences::kinds_of_money(found, pick)
     {
         answer.say(sentence);
+    }
+    if told && pick != found.base {
+        answer.lead.push(gets_worse::sentence(found, pick));
     }
     for sentence in barred::sentences(found) {
         answer.say(sentence);
