@@ -19,7 +19,7 @@ pub(super) struct Replay {
     /// The rule, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
-    /// Another rule, by name: the same run under both, on two maps with one clock, and which loads it goes otherwise with
+    /// Another rule, by name: the same run under both, on two maps with one clock, and the loads that differ
     #[arg(long, value_name = "NAME")]
     against: Option<String>,
     /// The run, by its number in figures.csv [default: the worst by lateness]

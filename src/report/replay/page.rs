@@ -108,7 +108,7 @@ pub(super) fn title(replay: &Replay) -> String {
     format!("Under {}", sentences::rule(replay))
 }
 
-/// Of what a truck does: the class of its mark on the map, in the order of `Doing::ALL`. Shared with `player.js`.
+/// Of what a truck does: the class of its mark on the map, in the order of `Doing::ALL`. Shared with `player/common.js`.
 const KINDS: [&str; Doing::ALL.len()] = [
     "free",
     "waiting",
