@@ -73,6 +73,9 @@ fn savings_of_drawn_worlds_by_hand() {
         (both.half_width() - half).abs() < 1e-5 * half,
         "{both:?} {half}"
     );
+    // A straight line but for whole cents.
+    let goes = found.correlations(0.95)[0].expect("it spreads");
+    assert!(goes.told && goes.coefficient > 0.999, "{goes:?}");
     assert_eq!(found.saves(), savings.iter().filter(|s| **s > 0.0).count());
 }
 

@@ -3,7 +3,7 @@
 
 use crate::changed::changed;
 use crate::holds::{PAPER, ask, cost, read, run};
-use plantday::scenario::{Down, Input, OwnWorld, Surprise, parse};
+use plantday::scenario::{Down, Input, Otherwise, OwnWorld, Scenario, Surprise, parse};
 use plantday::studies::Standing;
 use plantday::units::{Millis, PlantId};
 use serde_json::Value;
@@ -87,6 +87,106 @@ fn every_change_is_read() {
         }
     }
     assert_eq!(read(PAPER).worlds, []);
+}
+
+/// Each change gives the scenario in which the changed number is written, and nothing else is otherwise.
+#[test]
+fn a_change_is_what_would_be_written() {
+    const WEEK: &str = include_str!("../../scenarios/estuary_week.ron");
+    let cases: [(&str, &[(&str, &str)]); 15] = [
+        (
+            "Misread(share: 0.06)",
+            &[(
+                "misread: 0.03, misread_if_warned: 0.01",
+                "misread: 0.06, misread_if_warned: 0.02",
+            )],
+        ),
+        ("NoShows(times: 2)", &[("no_show: 0.015", "no_show: 0.03")]),
+        ("Rain(share: 0.2)", &[("rain: 0.06", "rain: 0.2")]),
+        (
+            "Cancelled(share: 0)",
+            &[("cancelled: 0.04", "cancelled: 0")],
+        ),
+        (
+            "NotReady(less: 0.5)",
+            &[("not_ready: 0.12", "not_ready: 0.06")],
+        ),
+        (
+            "Breakdowns(times: 2)",
+            &[("mean_h_between: 400", "mean_h_between: 200")],
+        ),
+        (
+            "Outages(times: 2)",
+            &[
+                ("mean_h_between: 150", "mean_h_between: 75"),
+                ("mean_h_between: 100", "mean_h_between: 50"),
+            ],
+        ),
+        (
+            "AgeLimit(min: 60)",
+            &[("age_limit_min: 90, ", "age_limit_min: 60, ")],
+        ),
+        // The price of a first load is twice that of others where it is not written.
+        (
+            "Price(of: Lateness, times: 2)",
+            &[(
+                "late_per_load: 60, late_per_min: 3,",
+                "late_per_load: 120, late_per_min: 6,",
+            )],
+        ),
+        (
+            "Price(of: Goodwill, times: 2)",
+            &[
+                ("undelivered_per_yd3: 180", "undelivered_per_yd3: 360"),
+                ("stranded: 250", "stranded: 500"),
+            ],
+        ),
+        (
+            "Price(of: Pay, times: 2)",
+            &[("pay_per_h: 27", "pay_per_h: 54")],
+        ),
+        (
+            "Price(of: Driving, times: 2)",
+            &[(
+                "truck_per_driven_h: 15, truck_per_mile: 0.8",
+                "truck_per_driven_h: 30, truck_per_mile: 1.6",
+            )],
+        ),
+        (
+            "Price(of: Sale, times: 2)",
+            &[("revenue: (per_yd3: 175", "revenue: (per_yd3: 350")],
+        ),
+        (
+            "RoadLuck(times: 2)",
+            &[(
+                "luck: Lognormal(mean: 1, cv: 0.22)",
+                "luck: Lognormal(mean: 1, cv: 0.44)",
+            )],
+        ),
+        // What is planned at the time anyway lasts as long as planned.
+        (
+            "PlantDown(plant: \"Hillfoot\", day: 3, from: \"10:00\", until: \"13:00\")",
+            &[(
+                "(day: 3, from: \"12:00\", to: \"13:30\")",
+                "(day: 3, from: \"10:00\", to: \"13:30\")",
+            )],
+        ),
+    ];
+    for (change, written) in cases {
+        let worlds = format!("    worlds: [(name: \"W\", change: {change})],\n    rules: [");
+        let week = read(&WEEK.replacen("    rules: [", &worlds, 1));
+        let [world] = week.worlds.as_slice() else {
+            panic!("one world")
+        };
+        let edited = Otherwise::Own(world.clone()).apply(&week).expect(change);
+        // Whether a value is written or stands by default is all in which they may differ.
+        let expected = Scenario {
+            marks: edited.marks.clone(),
+            worlds: edited.worlds.clone(),
+            ..read(&changed(WEEK, written))
+        };
+        assert!(edited == expected, "{change}");
+    }
 }
 
 #[test]
