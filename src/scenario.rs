@@ -35,6 +35,7 @@ mod on_paper;
 pub mod problem;
 mod read;
 pub mod rule_book;
+mod tables;
 pub mod tree;
 mod weight;
 

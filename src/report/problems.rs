@@ -41,7 +41,9 @@ fn draw(faults: &Faults, renderer: &Renderer) -> String {
 }
 
 fn one(faults: &Faults, problem: &Problem, renderer: &Renderer) -> String {
-    let window = Window::around(&faults.text, problem);
+    let (name, text, problem) = faults.told(problem);
+    let problem = &problem;
+    let window = Window::around(text, problem);
     let main = AnnotationKind::Primary
         .span(window.place(&problem.span))
         .label(&problem.label);
@@ -59,20 +61,20 @@ fn one(faults: &Faults, problem: &Problem, renderer: &Renderer) -> String {
         title.element(
             window
                 .snippet()
-                .path(&faults.name)
+                .path(name)
                 .annotation(main)
                 .annotations(also),
         )
     } else {
         // The column within a piece of a line would be wrong, so the place is given apart.
-        let (line, column) = line_column(&faults.text, problem.span.start);
-        let origin = Origin::path(&faults.name).line(line).char_column(column);
+        let (line, column) = line_column(text, problem.span.start);
+        let origin = Origin::path(name).line(line).char_column(column);
         title
             .element(origin)
             .element(window.snippet().annotation(main).annotations(also))
     };
     for (span, label) in far {
-        let (line, column) = line_column(&faults.text, span.start);
+        let (line, column) = line_column(text, span.start);
         error =
             error.element(Level::NOTE.message(format!("{label}: line {line}, column {column}")));
     }

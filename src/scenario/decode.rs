@@ -3,6 +3,7 @@
 //! A reader is any `Fn(&Node, &Problems) -> Option<T>`: nothing means that a problem has been taken down, and reading
 //! goes on with what is left, so that a file shows all its problems at once.
 
+mod cell;
 mod choice;
 mod clock;
 mod date;
@@ -16,7 +17,7 @@ mod spread;
 
 pub use choice::{Contents, one_of, variant};
 pub use clock::{call, moment, moment_of, time_of_day, weekday, weekdays};
-pub use date::date;
+pub use date::{date, date_in, days_between, weekday_of};
 pub use fields::Fields;
 pub use limits::Limits;
 pub use list::{entries, list, pair};
@@ -40,13 +41,16 @@ fn found_instead<T>(
     at_the_place: &str,
     problems: &Problems,
 ) -> Option<T> {
-    problems.add(
-        Problem::new(
-            node.span.clone(),
-            format!("expected {expected}, found {}", described(node)),
-        )
-        .label(format!("expected {at_the_place}")),
+    let problem = Problem::new(
+        node.span.clone(),
+        format!("expected {expected}, found {}", described(node)),
     )
+    .label(format!("expected {at_the_place}"));
+    match node.kind {
+        // Why it cannot be read has been told.
+        Kind::Unread => problems.add_consequence(problem),
+        _ => problems.add(problem),
+    }
 }
 
 /// With its article: "a plant", "an order".
@@ -69,11 +73,12 @@ fn described(node: &Node) -> String {
         Kind::Number { value, whole } => {
             whole.map_or_else(|| format!("{value}"), |whole| format!("{whole}"))
         }
-        Kind::Text(text) => quoted(text),
+        Kind::Text(text) | Kind::Cell { text, .. } => quoted(text),
         Kind::Tag(name) => format!("`{}`", shortened(name)),
         Kind::Tagged(tag, _) => format!("`{}( … )`", shortened(&tag.name)),
         Kind::Fields(_) => "a block `( … )`".to_owned(),
         Kind::List(_) => "a list".to_owned(),
+        Kind::Unread => "a table that cannot be read".to_owned(),
         Kind::Other(what) => (*what).to_owned(),
     }
 }

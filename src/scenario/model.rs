@@ -119,6 +119,8 @@ pub struct Scenario {
     pub worlds: Vec<OwnWorld>,
     /// Which of its values are its own and where defaults stand.
     pub marks: Marks,
+    /// Columns of its tables that no field is named for: table and heading.
+    pub ignored_columns: Vec<(String, String)>,
 }
 
 impl Scenario {

@@ -1,6 +1,7 @@
 //! What is wrong in a text, where, and what would be right. Plain data; drawing it is a report's work.
 
 use std::cell::{Cell, RefCell, RefMut};
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
 use super::defaults::Marks;
@@ -80,6 +81,107 @@ impl Problem {
     }
 }
 
+/// A text that places are of: a scenario's, or a table that it takes a list from. All texts of a scenario stand one after the other, so
+/// that a place tells of which it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Source {
+    /// Where it comes from: the path as the user gave it, with the sheet of a workbook.
+    pub name: String,
+    /// The text; of a sheet its rows, a line each.
+    pub text: String,
+    /// Where it begins among all texts.
+    start: usize,
+    /// The cells of a table, in the order of their places.
+    pub(super) cells: Vec<TableCell>,
+    /// Whether cells have names of letters and numbers.
+    sheet: bool,
+}
+
+/// Where a cell of a table stands.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct TableCell {
+    /// Its first byte among all texts.
+    pub(super) start: usize,
+    /// From 1.
+    pub(super) row: usize,
+    /// From 0.
+    pub(super) column: usize,
+    /// What stands over its column.
+    pub(super) heading: String,
+}
+
+impl Source {
+    fn new(name: &str, text: &str, start: usize, sheet: bool) -> Self {
+        Self {
+            name: name.to_owned(),
+            text: text.to_owned(),
+            start,
+            cells: Vec::new(),
+            sheet,
+        }
+    }
+
+    /// The scenario itself.
+    pub(super) fn text(name: &str, text: &str) -> Self {
+        Self::new(name, text, 0, false)
+    }
+
+    /// A table in a text file.
+    pub(super) fn table(name: &str, text: &str, start: usize) -> Self {
+        Self::new(name, text, start, false)
+    }
+
+    /// A sheet of a workbook.
+    pub(super) fn sheet(name: &str, text: &str, start: usize) -> Self {
+        Self::new(name, text, start, true)
+    }
+
+    /// Where it begins among all texts.
+    pub(super) fn start(&self) -> usize {
+        self.start
+    }
+
+    /// Where it ends among all texts.
+    pub(super) fn end(&self) -> usize {
+        self.start + self.text.len()
+    }
+
+    /// The cell that a place is in, as people find it: `row 7, column "First load"`, in a sheet `cell D7, column "First load"`.
+    fn cell(&self, place: usize) -> Option<String> {
+        let after = self.cells.partition_point(|cell| cell.start <= place);
+        let cell = self.cells.get(after.checked_sub(1)?)?;
+        let row = if self.sheet {
+            format!("cell {}{}", letters(cell.column), cell.row)
+        } else {
+            format!("row {}", cell.row)
+        };
+        let heading = match visible(&cell.heading, 60) {
+            heading if heading.is_empty() => String::new(),
+            heading => format!(", column \"{heading}\""),
+        };
+        Some(format!("{row}{heading}"))
+    }
+
+    /// What stands over the column of a place.
+    pub(super) fn heading(&self, place: usize) -> Option<&str> {
+        let after = self.cells.partition_point(|cell| cell.start <= place);
+        let cell = self.cells.get(after.checked_sub(1)?)?;
+        Some(&cell.heading)
+    }
+}
+
+/// The letters of a column: A to Z, AA, AB, …
+fn letters(column: usize) -> String {
+    let mut letters = Vec::new();
+    let mut left = column + 1;
+    while left > 0 {
+        left -= 1;
+        letters.push(char::from(b'A' + (left % 26) as u8));
+        left /= 26;
+    }
+    letters.into_iter().rev().collect()
+}
+
 /// A text with everything that is wrong in it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Faults {
@@ -87,22 +189,79 @@ pub struct Faults {
     pub name: String,
     /// The text that the spans of the problems refer to.
     pub text: String,
+    /// The tables that it takes lists from: a place beyond the text is in one of them.
+    pub tables: Vec<Source>,
     /// The problems in the order of the text, at least one.
     pub problems: Vec<Problem>,
     /// How many more there are that were only counted.
     pub more: usize,
 }
 
+impl Faults {
+    /// A problem as one of the text that it is in: that text's name, the text, and the problem with places in it. The cell of a table
+    /// and places in other texts are said in its help.
+    pub fn told(&self, problem: &Problem) -> (&str, &str, Problem) {
+        let of = |place: usize| self.tables.iter().rev().find(|table| place >= table.start);
+        let Some(table) = of(problem.span.start) else {
+            let mut told = problem.clone();
+            told.also.retain(|(span, _)| of(span.start).is_none());
+            told.help.extend(self.elsewhere(problem, None));
+            return (&self.name, &self.text, told);
+        };
+        let here = |span: &Span| {
+            span.start.saturating_sub(table.start)..span.end.saturating_sub(table.start)
+        };
+        let mut told = problem.clone();
+        told.span = here(&problem.span);
+        told.also = problem
+            .also
+            .iter()
+            .filter(|(span, _)| of(span.start).is_some_and(|of| of.start == table.start))
+            .map(|(span, label)| (here(span), label.clone()))
+            .collect();
+        if let Some(suggestion) = &mut told.suggestion {
+            suggestion.span = here(&suggestion.span);
+        }
+        told.help.extend(table.cell(problem.span.start));
+        told.help.extend(self.elsewhere(problem, Some(table)));
+        (&table.name, &table.text, told)
+    }
+
+    /// What stands in another text than the problem.
+    fn elsewhere(&self, problem: &Problem, table: Option<&Source>) -> Vec<String> {
+        let start = |place: usize| {
+            let table = self.tables.iter().rev().find(|table| place >= table.start);
+            table.map(|table| table.start)
+        };
+        let here = table.map(|table| table.start);
+        let others = problem.also.iter();
+        let others = others.filter(|(span, _)| start(span.start) != here);
+        others
+            .map(|(span, label)| {
+                let at = start(span.start)
+                    .and_then(|start| self.tables.iter().find(|table| table.start == start));
+                let (name, text, place) = match at {
+                    Some(table) => (&table.name, &table.text, span.start - table.start),
+                    None => (&self.name, &self.text, span.start),
+                };
+                let (line, column) = line_column(text, place);
+                format!("{label}: {name}, line {line}, column {column}")
+            })
+            .collect()
+    }
+}
+
 impl fmt::Display for Faults {
     /// One line a problem, `file:line:column: what is wrong (what was expected)`, for logs and tests.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (at, problem) in self.problems.iter().enumerate() {
-            let (line, column) = line_column(&self.text, problem.span.start);
+            let (name, text, told) = self.told(problem);
+            let (line, column) = line_column(text, told.span.start);
             let newline = if at == 0 { "" } else { "\n" };
             write!(
                 f,
-                "{newline}{}:{line}:{column}: {} ({})",
-                self.name, problem.title, problem.label
+                "{newline}{name}:{line}:{column}: {} ({})",
+                problem.title, problem.label
             )?;
         }
         Ok(())
@@ -118,6 +277,10 @@ pub struct Problems {
     consequences: RefCell<Vec<Problem>>,
     more: Cell<usize>,
     marks: RefCell<Marks>,
+    /// Where tables begin among all texts; none: there is no table.
+    tables_from: Cell<Option<usize>>,
+    /// Places of the headings of columns that no field is named for.
+    ignored: RefCell<BTreeSet<usize>>,
 }
 
 impl Problems {
@@ -158,6 +321,39 @@ impl Problems {
         self.found.borrow().len() + self.consequences.borrow().len() < Self::HINTED
     }
 
+    /// From here on places are in tables.
+    pub(super) fn tables_from(&self, place: usize) {
+        self.tables_from.set(Some(place));
+    }
+
+    /// Takes down that a field of a table is read by nobody; false if the place is in none, so that this is a problem.
+    pub fn ignore(&self, place: &Span) -> bool {
+        let in_table = self
+            .tables_from
+            .get()
+            .is_some_and(|from| place.start >= from);
+        if in_table {
+            self.ignored.borrow_mut().insert(place.start);
+        }
+        in_table
+    }
+
+    /// The columns that no field is named for, wherever their table is used: table and heading.
+    pub(super) fn ignored(&self, sources: &[Source]) -> Vec<(String, String)> {
+        let ignored = self.ignored.borrow();
+        let each = ignored.iter().filter_map(|place| {
+            let source = sources.iter().rev().find(|source| *place >= source.start)?;
+            Some((source.name.clone(), source.heading(*place)?.to_owned()))
+        });
+        let mut times: BTreeMap<(String, String), usize> = BTreeMap::new();
+        for column in each {
+            *times.entry(column).or_default() += 1;
+        }
+        let uses = |table: &str| sources.iter().filter(|source| source.name == table).count();
+        let nowhere = times.into_iter().filter(|((table, _), times)| *times == uses(table));
+        nowhere.map(|(column, _)| column).collect()
+    }
+
     /// Which defaults stood so far, to be added to.
     pub(super) fn marks(&self) -> RefMut<'_, Marks> {
         self.marks.borrow_mut()
@@ -178,6 +374,7 @@ impl Problems {
         Faults {
             name: name.to_owned(),
             text: text.to_owned(),
+            tables: Vec::new(),
             problems,
             more: self.more.get(),
         }

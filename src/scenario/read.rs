@@ -22,6 +22,7 @@ use std::path::{Path, PathBuf};
 use super::decode::{Fields, Names, list, name, prose};
 use super::defaults;
 use super::problem::{Faults, Problem, Problems};
+use super::tables;
 use super::tree::{self, Kind, Node};
 use super::{Order, Scenario};
 use crate::concrete::EmptyWeight;
@@ -60,7 +61,8 @@ pub enum ReadError {
 /// If the file cannot be read, is larger than 64 MiB, is not UTF-8, or holds anything that is not a valid scenario.
 pub fn read(path: &Path) -> Result<Scenario, ReadError> {
     let text = read_text(path)?;
-    parse(&path.display().to_string(), &text).map_err(ReadError::Faults)
+    let folder = path.parent().unwrap_or(Path::new(""));
+    parse_in(&path.display().to_string(), &text, Some(folder)).map_err(ReadError::Faults)
 }
 
 /// The text of a file that a user wrote.
@@ -88,14 +90,30 @@ pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
 /// # Errors
 /// All that is wrong in the text; only the first problem if it is one of syntax.
 pub fn parse(file: &str, text: &str) -> Result<Scenario, Box<Faults>> {
+    parse_in(file, text, None)
+}
+
+/// The same, with tables read from a folder.
+fn parse_in(file: &str, text: &str, folder: Option<&Path>) -> Result<Scenario, Box<Faults>> {
     let problems = Problems::new();
+    let mut sources = Vec::new();
     let scenario = match tree::parse(text) {
-        Ok(node) => scenario(&node, &problems),
+        Ok(mut node) => {
+            sources = tables::put_in(&mut node, file, text, folder, &problems);
+            scenario(&node, &problems)
+        }
         Err(problem) => problems.add(*problem),
     };
     match scenario {
-        Some(scenario) if problems.is_empty() => Ok(scenario),
-        _ => Err(Box::new(problems.into_faults(file, text))),
+        Some(mut scenario) if problems.is_empty() => {
+            scenario.ignored_columns = problems.ignored(&sources);
+            Ok(scenario)
+        }
+        _ => {
+            let mut faults = problems.into_faults(file, text);
+            faults.tables = sources.into_iter().skip(1).collect();
+            Err(Box::new(faults))
+        }
     }
 }
 
@@ -286,5 +304,6 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
         yard,
         money,
         marks: problems.marks().clone(),
+        ignored_columns: Vec::new(),
     })
 }

@@ -31,6 +31,16 @@ pub struct Node {
     pub kind: Kind,
 }
 
+impl Node {
+    /// A text in quotes or in a cell.
+    pub fn text(&self) -> Option<&str> {
+        match &self.kind {
+            Kind::Text(text) | Kind::Cell { text, .. } => Some(text),
+            _ => None,
+        }
+    }
+}
+
 /// What is written at a place.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Kind {
@@ -47,6 +57,13 @@ pub enum Kind {
     },
     /// `"text"`.
     Text(String),
+    /// A cell of a table, whatever it is: the reader knows what it wants.
+    Cell {
+        /// What stands in it, without the blanks around it; not empty.
+        text: String,
+        /// Whether numbers in its table have a decimal comma.
+        comma: bool,
+    },
     /// A bare name: `Nearest`.
     Tag(String),
     /// A name with contents: `Uniform(2, 5)`; the contents are [`Kind::Fields`] or [`Kind::List`].
@@ -55,6 +72,8 @@ pub enum Kind {
     Fields(Vec<Field>),
     /// `[1, 2]` or `(1, 2)`.
     List(Vec<Node>),
+    /// A table that could not be read.
+    Unread,
     /// Something that RON knows and no scenario uses (a range, bytes), by its name.
     Other(&'static str),
 }

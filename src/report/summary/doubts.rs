@@ -7,6 +7,7 @@ mod demand;
 mod mixes;
 mod money;
 mod pours;
+mod tables;
 mod vehicles;
 mod weight;
 
@@ -19,6 +20,7 @@ pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
     let tours = Tours::new(scenario);
     let pours = Pour::all(scenario, plan);
     let mut doubts = Vec::new();
+    tables::columns(scenario, &mut doubts);
     vehicles::rules(scenario, &mut doubts);
     vehicles::plants(scenario, &mut doubts);
     vehicles::trucks(scenario, &tours, &mut doubts);

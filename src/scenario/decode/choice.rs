@@ -102,6 +102,7 @@ fn pick<'a, R>(
     let (written, tag, inside) = match &node.kind {
         Kind::Tag(name) => (name, node.span.clone(), None),
         Kind::Tagged(tag, inside) => (&tag.name, tag.span.clone(), Some(&**inside)),
+        Kind::Cell { text, .. } => (text, node.span.clone(), None),
         Kind::Text(text) if names().any(|name| name == text) => {
             return problems.add(
                 Problem::new(node.span.clone(), format!("{} in quotes", quoted(text)))
@@ -118,7 +119,9 @@ fn pick<'a, R>(
             );
         }
     };
-    if let Some((name, row)) = table.iter().find(|(name, _)| name == written) {
+    let in_cell = matches!(node.kind, Kind::Cell { .. });
+    let same = |name: &str| name == written || in_cell && name.eq_ignore_ascii_case(written);
+    if let Some((name, row)) = table.iter().find(|(name, _)| same(name)) {
         return Some((
             row,
             Contents {

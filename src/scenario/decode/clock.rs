@@ -2,8 +2,9 @@
 
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node};
-use super::{list, one_of, quoted, wrong_kind};
+use super::{cell, list, one_of, quoted, wrong_kind};
 use crate::units::{Millis, Weekday};
+use std::borrow::Cow;
 
 /// `"06:30"`: since midnight, at most `"24:00"`.
 pub fn time_of_day(node: &Node, problems: &Problems) -> Option<Millis> {
@@ -28,9 +29,10 @@ pub fn moment(node: &Node, problems: &Problems) -> Option<Millis> {
 /// `"09:30"`, or on the day before `"16:30 -1"`: since midnight of the day in question, from -24:00 to 24:00.
 pub fn call(node: &Node, problems: &Problems) -> Option<Millis> {
     let expected = "a time of day \"HH:MM\", on the day before \"HH:MM -1\"";
-    let Kind::Text(text) = &node.kind else {
+    let Some(written) = written(node) else {
         return wrong_kind(node, expected, problems);
     };
+    let text: &str = &written;
     let before = text.trim().strip_suffix("-1");
     let time = read(before.unwrap_or(text).trim());
     match time.filter(|(time, marked)| *time <= Millis::DAY && !marked) {
@@ -40,15 +42,23 @@ pub fn call(node: &Node, problems: &Problems) -> Option<Millis> {
     }
 }
 
+/// The text of a time; that of a cell as a scenario writes it, if it is a time as people write it.
+fn written(node: &Node) -> Option<Cow<'_, str>> {
+    let text = node.text()?;
+    let plain = matches!(node.kind, Kind::Cell { .. }).then(|| cell::time(text));
+    Some(plain.flatten().map_or(Cow::Borrowed(text), Cow::Owned))
+}
+
 fn not_such<T>(node: &Node, text: &str, expected: &str, problems: &Problems) -> Option<T> {
     let title = format!("{} is not such a time", quoted(text));
     problems.add(Problem::new(node.span.clone(), title).label(format!("expected {expected}")))
 }
 
 fn clock(node: &Node, hours: i64, expected: &str, problems: &Problems) -> Option<Millis> {
-    let Kind::Text(text) = &node.kind else {
+    let Some(written) = written(node) else {
         return wrong_kind(node, expected, problems);
     };
+    let text: &str = &written;
     let time = read(text.trim()).filter(|(time, marked)| {
         *time <= Millis::HOUR * hours && (hours > 24 || !marked) && *time < Millis::DAY * 2
     });

@@ -15,8 +15,25 @@ pub fn list<T>(
     mut reader: impl FnMut(&Node, &Problems) -> Option<T>,
 ) -> impl FnMut(&Node, &Problems) -> Option<Vec<T>> {
     move |node, problems| {
+        let in_cell: Vec<Node>;
         let items: &[Node] = match &node.kind {
             Kind::List(items) => items,
+            // `standard; pump` in one cell.
+            Kind::Cell { text, comma } => {
+                let between: &[char] = if *comma { &[';'] } else { &[';', ','] };
+                let parts = text.split(between).map(str::trim);
+                let parts = parts.filter(|part| !part.is_empty());
+                in_cell = parts
+                    .map(|part| Node {
+                        span: node.span.clone(),
+                        kind: Kind::Cell {
+                            text: part.to_owned(),
+                            comma: *comma,
+                        },
+                    })
+                    .collect();
+                &in_cell
+            }
             // `()` is a block without fields and a list without items alike.
             Kind::Fields(fields) if fields.is_empty() => &[],
             _ => return wrong_kind(node, &format!("a list `[ … ]` of {item}s"), problems),

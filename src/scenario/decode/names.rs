@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::super::problem::{Problem, Problems, listed, nearest};
-use super::super::tree::{Kind, Node, Span};
+use super::super::tree::{Node, Span};
 use super::{Spanned, a, quoted, wrong_kind};
 
 /// The names of one kind, in the order in which they are defined.
@@ -61,7 +61,7 @@ impl Names {
 
     /// The position of a name that a node gives.
     pub fn find(&self, node: &Node, problems: &Problems) -> Option<usize> {
-        let Kind::Text(text) = &node.kind else {
+        let Some(text) = node.text() else {
             return wrong_kind(
                 node,
                 &format!("the name of {} in quotes", a(self.what)),

@@ -2,7 +2,7 @@
 
 use super::super::problem::{Problem, Problems, breaks_line};
 use super::super::tree::{Kind, Node, Span};
-use super::{Limits, described, found_instead, quoted, wrong_kind};
+use super::{Limits, cell, described, found_instead, quoted, wrong_kind};
 
 /// Longest name, in characters.
 const LONGEST_NAME: usize = 200;
@@ -64,7 +64,7 @@ fn text(
     allowed: fn(char) -> bool,
     problems: &Problems,
 ) -> Option<String> {
-    let Kind::Text(text) = &node.kind else {
+    let Some(text) = node.text() else {
         return wrong_kind(node, expected, problems);
     };
     let text = text.trim();
@@ -96,33 +96,33 @@ fn text(
 
 /// `true` or `false`.
 pub fn flag(node: &Node, problems: &Problems) -> Option<bool> {
-    match node.kind {
-        Kind::Bool(value) => Some(value),
-        _ => wrong_kind(node, "`true` or `false`", problems),
-    }
+    let value = match &node.kind {
+        Kind::Bool(value) => Some(*value),
+        Kind::Cell { text, .. } => cell::flag(text),
+        _ => None,
+    };
+    value.or_else(|| wrong_kind(node, "`true` or `false`", problems))
 }
 
 /// A finite number within limits.
 pub fn number(limits: Limits) -> impl Fn(&Node, &Problems) -> Option<f64> + Copy {
-    move |node, problems| match node.kind {
-        Kind::Number { value, .. } if limits.hold(value) => Some(value),
-        Kind::Number { value, .. } => refuse(node, value, &limits, problems),
-        _ => found_instead(node, "a number", &limits.to_string(), problems),
+    move |node, problems| match cell::number(node) {
+        Some(value) if limits.hold(value) => Some(value),
+        Some(value) => refuse(node, value, &limits, problems),
+        None => found_instead(node, "a number", &limits.to_string(), problems),
     }
 }
 
 /// A whole number within limits; their ends are whole and below 2^53.
 pub fn whole(limits: Limits) -> impl Fn(&Node, &Problems) -> Option<u32> + Copy {
-    move |node, problems| match node.kind {
-        Kind::Number { value, .. } if limits.hold(value) && value.fract() == 0.0 => {
-            Some(value as u32)
-        }
-        Kind::Number { value, .. } if limits.hold(value) => problems.add(
+    move |node, problems| match cell::number(node) {
+        Some(value) if limits.hold(value) && value.fract() == 0.0 => Some(value as u32),
+        Some(value) if limits.hold(value) => problems.add(
             Problem::new(node.span.clone(), format!("{value} is not a whole number"))
                 .label(format!("expected {limits}")),
         ),
-        Kind::Number { value, .. } => refuse(node, value, &limits, problems),
-        _ => found_instead(node, "a whole number", &limits.to_string(), problems),
+        Some(value) => refuse(node, value, &limits, problems),
+        None => found_instead(node, "a whole number", &limits.to_string(), problems),
     }
 }
 

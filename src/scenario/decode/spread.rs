@@ -141,7 +141,9 @@ fn spread<const HIGH: u32>(
     problems: &Problems,
 ) -> Option<Spread> {
     let spread = match node.kind {
-        Kind::Number { .. } => Spread::Constant(number(value::<HIGH>())(node, problems)?),
+        Kind::Number { .. } | Kind::Cell { .. } => {
+            Spread::Constant(number(value::<HIGH>())(node, problems)?)
+        }
         _ => variant(what, table)(node, problems)?,
     };
     match spread.problem() {

@@ -2,13 +2,16 @@
 
 use crate::dispatch::{HALF_HOUR, HALF_HOURS};
 use crate::engine::Spread;
+use crate::hours::Date;
 use crate::units::{Millis, Weekday};
 
-/// `(first_day?: Monday, days?: 1, measure?: (from_h: 0, to_h: 24))`
+/// `(first_day?: Monday, days?: 1, measure?: (from_h: 0, to_h: 24))`; a date for the first day lets orders tell theirs by date.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Period {
     /// Weekday of the first day.
     pub first_day: Weekday,
+    /// Its date, if it is written.
+    pub first_date: Option<Date>,
     /// Days in a replication, 1 to 28.
     pub days: u32,
     /// The span over which queues are averaged and in which loads and waits are counted, hours since midnight before the

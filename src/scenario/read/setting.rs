@@ -1,27 +1,31 @@
 //! The period, the company's habits and the yard.
 
 use super::super::decode::{
-    Fields, Limits, Spanned, flag, minutes, number, spanned, time_of_day, weekday, whole,
+    Fields, Limits, Spanned, date, date_in, days_between, flag, minutes, number, spanned,
+    time_of_day, weekday, weekday_of, whole,
 };
 use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::Node;
 use super::super::{Company, Period, Yard};
+use crate::hours::Date;
 use crate::units::{Millis, Weekday};
 
 /// The period where none is written.
 pub(super) fn one_day() -> Period {
     Period {
         first_day: Weekday::Monday,
+        first_date: None,
         days: 1,
         measure: None,
     }
 }
 
-/// `(first_day?: Monday, days?: 1, measure?: (from_h: 0, to_h: 24))`
+/// `(first_day?: Monday | "2026-06-08", days?: 1, measure?: (from_h: 0, to_h: 24))`
 pub(super) fn period(node: &Node, problems: &Problems) -> Option<Period> {
     let mut fields = Fields::of(node, "period", problems)?;
-    let first_day = fields.optional("first_day", weekday, Weekday::Monday);
+    let first_day = fields.optional("first_day", first_day, (Weekday::Monday, None));
+    let (first_day, first_date) = first_day;
     let days = whole(Limits::between("days", 1.0, 28.0));
     // Days that are wrong make no order too late.
     let days = fields.or_else("days", days, 1, 28);
@@ -29,15 +33,45 @@ pub(super) fn period(node: &Node, problems: &Problems) -> Option<Period> {
     fields.finish();
     Some(Period {
         first_day,
+        first_date,
         days,
         measure,
     })
 }
 
-/// A day of the period, by its number.
+/// A weekday, or a date with its weekday.
+fn first_day(node: &Node, problems: &Problems) -> Option<(Weekday, Option<Date>)> {
+    if node.text().is_none() {
+        return Some((weekday(node, problems)?, None));
+    }
+    let date = date(node, problems)?;
+    Some((weekday_of(date), Some(date)))
+}
+
+/// A day of the period, by its number or, where the first day has one, by its date.
 pub(super) fn day_of(period: &Period) -> impl Fn(&Node, &Problems) -> Option<u32> {
-    let days = period.days;
+    let (days, first) = (period.days, period.first_date);
     move |node, problems| {
+        if let Some(date) = node.text().and_then(date_in) {
+            let Some(first) = first else {
+                let title = "a date, and the first day of the period has none";
+                return problems.add(Problem::new(node.span.clone(), title).label(
+                    "expected the number of a day, or `first_day: \"2026-06-08\"` in `period`",
+                ));
+            };
+            let number = 1 + days_between(first, date);
+            let Some(day) = u32::try_from(number)
+                .ok()
+                .filter(|day| (1..=days).contains(day))
+            else {
+                let title = format!("{date} is not in the period, which begins on {first}");
+                return problems.add(
+                    Problem::new(node.span.clone(), title)
+                        .label(format!("expected a date within {days} days from then")),
+                );
+            };
+            return Some(day);
+        }
         let day = whole(Limits::between("day, the first is 1", 1.0, 28.0));
         within(days, &spanned(day)(node, problems)?, problems)
     }

@@ -153,7 +153,7 @@ impl Trucks {
 
     /// The trucks that a node names: a group's or one.
     pub(super) fn find(&self, node: &Node, problems: &Problems) -> Option<Range<usize>> {
-        if let Kind::Text(text) = &node.kind
+        if let Kind::Text(text) | Kind::Cell { text, .. } = &node.kind
             && self.groups.position(text).is_none()
             && let Some(truck) = self.names.position(text)
         {

@@ -1,0 +1,139 @@
+//! What people write into cells of tables: numbers with thousands separators, times with AM and PM, yes and no.
+
+use super::super::tree::{Kind, Node};
+
+/// The number of a node that is a number, or a cell with one: `1,200`, `$28.50`, `9,5` where the table has decimal commas.
+pub(super) fn number(node: &Node) -> Option<f64> {
+    match &node.kind {
+        Kind::Number { value, .. } => Some(*value),
+        Kind::Cell { text, comma } => number_in(text, *comma),
+        _ => None,
+    }
+}
+
+fn number_in(text: &str, comma: bool) -> Option<f64> {
+    let text = text.trim_start_matches('$').trim();
+    let (decimal, thousands) = if comma { (',', '.') } else { ('.', ',') };
+    let (sign, digits) = match text.strip_prefix(['-', '\u{2212}']) {
+        Some(digits) => ("-", digits),
+        None => ("", text),
+    };
+    let (whole, part) = match digits.split_once(decimal) {
+        Some((whole, part)) => (whole, Some(part)),
+        None => (digits, None),
+    };
+    let mut groups = whole.split([thousands, '\u{a0}', '\u{202f}', ' ']);
+    let first = groups.next()?;
+    let mut whole = first.to_owned();
+    for group in groups {
+        if group.len() != 3 || first.is_empty() || first.len() > 3 {
+            return None;
+        }
+        whole += group;
+    }
+    let all_digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+    let exponent = |text: &str| {
+        let (digits, power) = text.split_once(['e', 'E'])?;
+        let power = power.trim_start_matches(['+', '-']);
+        (all_digits(digits) && !power.is_empty() && all_digits(power)).then_some(())
+    };
+    let written = match part {
+        Some(part) if all_digits(&whole) && (all_digits(part) || exponent(part).is_some()) => {
+            format!("{sign}{whole}.{part}")
+        }
+        None if !whole.is_empty() && (all_digits(&whole) || exponent(&whole).is_some()) => {
+            format!("{sign}{whole}")
+        }
+        _ => return None,
+    };
+    written.parse().ok()
+}
+
+/// `yes`, `no` and what else stands for them.
+pub(super) fn flag(text: &str) -> Option<bool> {
+    match text.to_lowercase().as_str() {
+        "true" | "yes" | "y" | "x" | "1" => Some(true),
+        "false" | "no" | "n" | "0" => Some(false),
+        _ => None,
+    }
+}
+
+/// A time of day as a scenario writes it, of one as people do: `6:30 AM`, `6 pm`, `06:30:00`, and the number that spreadsheets keep for a
+/// time, a fraction of the day.
+pub(super) fn time(text: &str) -> Option<String> {
+    let lower = text.to_lowercase().replace('.', ":");
+    let (clock, noon) = if let Some(clock) = lower.strip_suffix("am").or(lower.strip_suffix("a:m:"))
+    {
+        (clock.trim_end(), Some(0))
+    } else if let Some(clock) = lower.strip_suffix("pm").or(lower.strip_suffix("p:m:")) {
+        (clock.trim_end(), Some(12))
+    } else {
+        (text, None)
+    };
+    let mut parts = clock.split(':');
+    let hour = parts.next()?.trim();
+    let minute = parts.next();
+    let seconds = parts.next();
+    if parts.next().is_some() || seconds.is_some_and(|seconds| seconds.parse() != Ok(0_u32)) {
+        return None;
+    }
+    let Some(minute) = minute.or(noon.map(|_| "00")) else {
+        // A fraction of the day, to the minute.
+        let day: f64 = text.parse().ok()?;
+        let minutes = libm::round(day * 1_440.0);
+        return (text.contains('.') && (0.0..=1.0).contains(&day))
+            .then(|| format!("{:02}:{:02}", (minutes / 60.0) as u32, minutes as u32 % 60));
+    };
+    let hour: u32 = hour.parse().ok()?;
+    let hour = match noon {
+        None => hour,
+        Some(_) if !(1..=12).contains(&hour) => return None,
+        Some(noon) => hour % 12 + noon,
+    };
+    Some(format!("{hour:02}:{}", minute.trim()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{number_in, time};
+
+    /// ISO 31-0 of numbers: groups of three; a comma or a point as decimal sign.
+    #[test]
+    fn numbers_as_people_write_them() {
+        for (text, comma, expected) in [
+            ("1,200", false, Some(1200.0)),
+            ("1,20", false, None),
+            ("9.5", false, Some(9.5)),
+            ("$28.50", false, Some(28.5)),
+            ("1.200", true, Some(1200.0)),
+            ("9,5", true, Some(9.5)),
+            ("12 000", false, Some(12000.0)),
+            ("-3", false, Some(-3.0)),
+            ("1e3", false, Some(1000.0)),
+            ("", false, None),
+            ("4000 psi", false, None),
+        ] {
+            assert_eq!(number_in(text, comma), expected, "{text}");
+        }
+    }
+
+    /// Noon is 12 PM and midnight 12 AM (US practice; NIST, "Times of Day FAQs", from memory).
+    #[test]
+    fn times_as_people_write_them() {
+        for (text, expected) in [
+            ("6:30 AM", Some("06:30")),
+            ("12:05 am", Some("00:05")),
+            ("12:15 PM", Some("12:15")),
+            ("5 pm", Some("17:00")),
+            ("06:30:00", Some("06:30")),
+            ("24:00", Some("24:00")),
+            ("0.25", Some("06:00")),
+            ("0.270833333333333", Some("06:30")),
+            ("13:00 PM", None),
+            ("half past six", None),
+            ("6:30:15", None),
+        ] {
+            assert_eq!(time(text).as_deref(), expected, "{text}");
+        }
+    }
+}
