@@ -79,7 +79,7 @@ enum Command {
     Hours(hours::Hours),
     /// Write a short commented scenario to begin with
     New(new::New),
-    /// Explain a topic (reading, simulated, rules, hours, concrete), or list a command's options
+    /// Explain a topic (reading, simulated, rules, tables, hours, concrete), or list a command's options
     Help(help::Help),
 }
 

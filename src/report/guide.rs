@@ -16,7 +16,7 @@ pub struct Topic {
 }
 
 /// All topics, in the order in which a newcomer reads them.
-pub const TOPICS: [Topic; 5] = [
+pub const TOPICS: [Topic; 6] = [
     Topic {
         name: "reading",
         about: "reading the answer: words, intervals, files, exit codes",
@@ -31,6 +31,11 @@ pub const TOPICS: [Topic; 5] = [
         name: "rules",
         about: "writing rules: every decision and its choices",
         text: include_str!("guide/rules.md"),
+    },
+    Topic {
+        name: "tables",
+        about: "lists of a scenario from spreadsheets",
+        text: include_str!("guide/tables.md"),
     },
     Topic {
         name: "hours",

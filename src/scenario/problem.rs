@@ -350,7 +350,9 @@ impl Problems {
             *times.entry(column).or_default() += 1;
         }
         let uses = |table: &str| sources.iter().filter(|source| source.name == table).count();
-        let nowhere = times.into_iter().filter(|((table, _), times)| *times == uses(table));
+        let nowhere = times
+            .into_iter()
+            .filter(|((table, _), times)| *times == uses(table));
         nowhere.map(|(column, _)| column).collect()
     }
 

@@ -25,6 +25,7 @@ mod seldom;
 mod sources;
 mod staff;
 mod starter;
+mod tables;
 mod trip;
 mod tune;
 mod whom;

@@ -1,0 +1,253 @@
+//! Lists from tables: a day whose lists stand in files of separated values or in a workbook (written by openpyxl 3.1, a general-purpose
+//! library) is the day whose lists are written out, to the last figure; problems are told at their file, row, column and cell.
+
+use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::scenario::{Scenario, read};
+use std::fs;
+use std::path::Path;
+use tempfile::TempDir;
+
+const BOOK: &[u8] = include_bytes!("../data/tables/yard.xlsx");
+
+/// A scenario around five lists.
+fn day(lists: [&str; 4]) -> String {
+    let [trucks, drivers, minutes, orders] = lists;
+    format!(
+        r#"(
+    name: "two days", period: (first_day: "2026-06-08", days: 2), rule_book: "us_property_2020",
+    plants: [(name: "North", bays: 1), (name: "Quay")],
+    sites: [(name: "Tower"), (name: "Lock")],
+    roads: (minutes: {minutes}),
+    trucks: {trucks}, drivers: {drivers}, orders: {orders},
+    rules: [(name: "As today", belief: FreeFlow, lend: IfSaves(minutes: 10))],
+)"#
+    )
+}
+
+const WRITTEN: [&str; 4] = [
+    r#"[(name: "N1", home: "North", capacity_yd3: 10), (name: "N2", home: "North", capacity_yd3: 10), (name: "N3", home: "North", capacity_yd3: 10),
+        (name: "N4", home: "North", capacity_yd3: 10), (name: "Q1", home: "Quay", capacity_yd3: 8)]"#,
+    r#"[(name: "Driver 1", trucks: "N1", report: "05:45", shift_h: 11), (name: "Driver 2", trucks: "N2", report: "06:00", shift_h: 11),
+        (name: "Driver 3", trucks: "N3", report: "05:45", shift_h: 11), (name: "Driver 4", trucks: "N4", report: "06:00", shift_h: 11),
+        (name: "Driver 5", trucks: "Q1", report: "06:00", shift_h: 11)]"#,
+    r#"{ "North": { "Tower": 18, "Lock": 30, "Quay": 20 }, "Quay": { "Tower": 25, "Lock": 12 } }"#,
+    r#"[(name: "Deck, east", day: 1, site: "Tower", first: "07:00", volume_yd3: 60, spacing_min: 15, customer: "Tide Builders"),
+        (name: "Footing", day: 2, site: "Lock", first: "08:30", volume_yd3: 24.5, spacing_min: 20),
+        (name: "4000", day: 2, site: "Lock", first: "14:15", volume_yd3: 8, spacing_min: 30)]"#,
+];
+
+const IN_BOOK: [&str; 4] = [
+    r#"Table("yard.xlsx", "Trucks")"#,
+    r#"Table("yard.xlsx", "roster")"#,
+    r#"Table(file: "yard.xlsx", sheet: "Minutes")"#,
+    r#"Table("yard.xlsx")"#,
+];
+
+/// Semicolons, decimal commas, a byte order mark, Windows line ends, blank rows, quotes, headings in any order and of people's own.
+const SEPARATED: [(&str, &str); 4] = [
+    (
+        "trucks.csv",
+        "\u{feff}Home plant;Capacity;Unit;Color\r\nNorth;10,0;N1;red\r\n;;;\r\nNorth;10;N2;\r\nNorth;10;N3;\r\nNorth;10;N4;\r\nQuay;8;Q1;\r\n",
+    ),
+    (
+        "roster.csv",
+        "\n\nReport time,Truck,Name,Shift hours\n5:45 AM,N1,Driver 1,11\n6:00 am,N2,Driver 2,11\n05:45:00,N3,Driver 3,11\n6 AM,N4,Driver 4,11\n0.25,Q1,Driver 5,11\n",
+    ),
+    (
+        "minutes.csv",
+        "from\tto\tminutes\nNorth\tTower\t18\nNorth\tLock\t30\nNorth\tQuay\t20\nQuay\tTower\t25\nQuay\tLock\t12\n",
+    ),
+    (
+        "orders.csv",
+        "Job,Ticket,When,Start time,Cubic yards,Spacing,Client\nTower,\"Deck, east\",6/8/2026,7:00,60,15,Tide Builders\nLock,Footing,2026-06-09,8:30,24.5,20,\nLock,4000,9.6.2026,2:15 PM,\"8\",30,\n",
+    ),
+];
+
+const IN_FILES: [&str; 4] = [
+    r#"Table("trucks.csv")"#,
+    r#"Table("roster.csv")"#,
+    r#"Table("minutes.csv")"#,
+    r#"Table(file: "orders.csv", columns: {"Ticket": "name", "When": "day"})"#,
+];
+
+fn folder() -> TempDir {
+    let folder = TempDir::new().expect("a folder");
+    fs::write(folder.path().join("yard.xlsx"), BOOK).expect("a file");
+    for (name, text) in SEPARATED {
+        fs::write(folder.path().join(name), text).expect("a file");
+    }
+    folder
+}
+
+fn scenario(folder: &Path, lists: [&str; 4]) -> Scenario {
+    let path = folder.join("day.ron");
+    fs::write(&path, day(lists)).expect("a file");
+    read(&path).unwrap_or_else(|error| panic!("{error}"))
+}
+
+fn problems(folder: &Path, text: &str) -> String {
+    let path = folder.join("day.ron");
+    fs::write(&path, text).expect("a file");
+    let error = read(&path).expect_err("something is wrong").to_string();
+    error.replace(&format!("{}/", folder.display()), "")
+}
+
+#[test]
+fn a_day_from_tables_is_the_day_written_out() {
+    let folder = folder();
+    let written = scenario(folder.path(), WRITTEN);
+    for lists in [IN_BOOK, IN_FILES] {
+        let mut from_tables = scenario(folder.path(), lists);
+        from_tables.ignored_columns.clear();
+        assert_eq!(format!("{written:?}"), format!("{from_tables:?}"));
+    }
+}
+
+/// To the last byte of figures.csv, and from any folder: tables stand beside their scenario.
+#[test]
+fn the_same_figures_from_any_folder() {
+    let folder = folder();
+    let mut figures = Vec::new();
+    for (at, lists) in [WRITTEN, IN_BOOK, IN_FILES].into_iter().enumerate() {
+        fs::write(folder.path().join("day.ron"), day(lists)).expect("a file");
+        let elsewhere = TempDir::new().expect("a folder");
+        let output = cargo_bin_cmd!("plantday")
+            .current_dir(elsewhere.path())
+            .arg("compare")
+            .arg(folder.path().join("day.ron"))
+            .args(["-n", "4", "--out", &format!("o{at}")])
+            .output()
+            .expect("the program runs");
+        assert_eq!(output.status.code(), Some(0));
+        figures
+            .push(fs::read(elsewhere.path().join(format!("o{at}/figures.csv"))).expect("a file"));
+    }
+    assert_eq!(figures[0], figures[1]);
+    assert_eq!(figures[0], figures[2]);
+}
+
+/// What no field is named for is told once, for all uses of a table together.
+#[test]
+fn columns_that_nobody_reads_are_told() {
+    let folder = folder();
+    let ignored = |lists| {
+        let ignored = scenario(folder.path(), lists).ignored_columns.into_iter();
+        let name = |path: String| path.rsplit('/').next().unwrap_or_default().to_owned();
+        ignored
+            .map(|(table, heading)| (name(table), heading))
+            .collect::<Vec<_>>()
+    };
+    let told = |table: &str, heading: &str| (table.to_owned(), heading.to_owned());
+    assert_eq!(
+        ignored(IN_BOOK),
+        [told("yard.xlsx, sheet \"Orders\"", "Remarks")]
+    );
+    assert_eq!(ignored(IN_FILES), [told("trucks.csv", "Color")]);
+    let one_file = [
+        r#"Table(file: "roster.csv", columns: {"Truck": "name", "Home": "home"})"#,
+        r#"Table("roster.csv")"#,
+        WRITTEN[2],
+        WRITTEN[3],
+    ];
+    let both = "Truck,Home,Report,Driver,Shoe size\nN1,North,6:00,A,44\nQ1,Quay,6:00,B,43\n";
+    fs::write(folder.path().join("roster.csv"), both).expect("a file");
+    assert_eq!(ignored(one_file), [told("roster.csv", "Shoe size")]);
+}
+
+/// All at once, each at its file, line and column, and in its cell.
+#[test]
+fn problems_are_told_at_their_cells() {
+    let folder = folder();
+    let orders = "Order,Site,First load,Yd3\nA,Towr,7:00,60\nB,Lock,25:00,ten\n";
+    fs::write(folder.path().join("orders.csv"), orders).expect("a file");
+    let trucks = "Truck,Plant\nN1,North\nN1,Quay\n";
+    fs::write(folder.path().join("trucks.csv"), trucks).expect("a file");
+    let lists = [
+        IN_FILES[0],
+        WRITTEN[1],
+        WRITTEN[2],
+        r#"Table("orders.csv")"#,
+    ];
+    let told = problems(folder.path(), &day(lists));
+    for expected in [
+        "orders.csv:2:3: there is no site \"Towr\"",
+        "orders.csv:3:8: \"25:00\" is not such a time",
+        "orders.csv:3:14: expected a number, found \"ten\"",
+        "trucks.csv:3:1: the truck or group \"N1\" exists already",
+    ] {
+        assert!(told.contains(expected), "{expected} in {told}");
+    }
+    let output = cargo_bin_cmd!("plantday")
+        .current_dir(folder.path())
+        .args(["check", "day.ron"])
+        .output()
+        .expect("the program runs");
+    let screen = String::from_utf8_lossy(&output.stderr);
+    assert!(
+        screen.contains("help: row 3, column \"First load\""),
+        "{screen}"
+    );
+    assert!(screen.contains("B,Lock,25:00,ten"), "{screen}");
+}
+
+#[test]
+fn problems_of_a_sheet_name_its_cells() {
+    let folder = folder();
+    let text = day(IN_BOOK).replace("(name: \"Lock\")", "(name: \"Lok\")");
+    let told = problems(folder.path(), &text);
+    assert!(told.contains("yard.xlsx, sheet \"Orders\":4:"), "{told}");
+    let output = cargo_bin_cmd!("plantday")
+        .current_dir(folder.path())
+        .args(["check", "day.ron"])
+        .output()
+        .expect("the program runs");
+    let screen = String::from_utf8_lossy(&output.stderr);
+    assert!(
+        screen.contains("help: cell C4, column \"Site\""),
+        "{screen}"
+    );
+}
+
+#[test]
+fn tables_that_cannot_be_read_are_told() {
+    let folder = folder();
+    fs::write(folder.path().join("empty.csv"), "\n\n").expect("a file");
+    fs::write(folder.path().join("open.csv"), "Truck,Plant\n\"N1,North\n").expect("a file");
+    fs::write(
+        folder.path().join("latin.csv"),
+        b"Truck,Plant\nN\xe91,North\n",
+    )
+    .expect("a file");
+    fs::write(folder.path().join("broken.xlsx"), b"PK\x03\x04 no book").expect("a file");
+    for (table, told) in [
+        (r#"Table("truks.csv")"#, "cannot read truks.csv"),
+        (r#"Table("empty.csv")"#, "the table is empty"),
+        (
+            r#"Table("open.csv")"#,
+            "a quote is opened in the file and never closed",
+        ),
+        (r#"Table("latin.csv")"#, "latin.csv is not UTF-8"),
+        (
+            r#"Table("broken.xlsx")"#,
+            "broken.xlsx cannot be read as a workbook",
+        ),
+        (
+            r#"Table("yard.xlsx", "Truks")"#,
+            "no sheet \"Truks\"; did you mean \"Trucks\"?",
+        ),
+        (
+            r#"Table("yard.xlsx", "Stray")"#,
+            "row 1048576, column 16384",
+        ),
+        (
+            r#"Table("trucks.csv", "Trucks")"#,
+            "the file is no .xlsx workbook",
+        ),
+        ("Table(7)", "a table that is not asked for like this"),
+    ] {
+        let lists = [table, WRITTEN[1], WRITTEN[2], WRITTEN[3]];
+        let problem = problems(folder.path(), &day(lists));
+        assert!(problem.contains(told), "{told} in {problem}");
+        assert!(!problem.contains("expected a list"), "{problem}");
+    }
+}
