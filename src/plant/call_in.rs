@@ -4,7 +4,7 @@ use super::command::Command;
 use super::event::{Event, Observer};
 use super::plan::{Plan, Rostered};
 use super::world::{Scratch, World};
-use crate::dispatch::{HALF_HOUR, SendHome, Shift, matched};
+use crate::dispatch::{HALF_HOURS, SendHome, Shift, matched};
 use crate::units::{DriverId, Millis, OrderId, PlantId, Volume};
 
 impl Plan {
@@ -116,7 +116,7 @@ impl World<'_> {
         let plan = self.plan;
         let mut needs = std::mem::take(&mut self.scratch.needs);
         let midnight = Millis::midnight(i64::from(day));
-        needs.begin(midnight, (Millis::DAY.0 / HALF_HOUR.0) as usize);
+        needs.begin(midnight, HALF_HOURS);
         for (position, aheads) in plan.ahead.iter().enumerate() {
             let id = OrderId::new(position);
             let known = plan.orders[position].called <= self.day.now && self.is_ordered(id);

@@ -271,6 +271,39 @@ fn the_book_needs_by_hand() {
     }
 }
 
+/// A list of drawn orders, in place of the end of the list of orders.
+fn drawn() -> String {
+    format!(
+        "],\n    drawn: [(name: \"small\", site: \"A\", per_day: 2, first: (\"10:00\", \"10:29\"), volume_yd3: Constant(4), {SITE})],\n    yard"
+    )
+}
+
+/// The orders of a list that is drawn each day are one line, of nobody where no customer is named.
+#[test]
+fn drawn_orders_are_one_line() {
+    let text = changed(&day(), &[("],\n    yard", drawn().as_str())]);
+    adds_up(&text, "5");
+    let folder = answered(&text, &["-n", "5"]);
+    let placed = |file: &str, key: &str, name: &str| -> f64 {
+        let lines = read(folder.path(), file);
+        let mut lines = lines.iter();
+        let found = lines.find(|line| {
+            line["rule"] == "Earliest" && line[key] == name && line["figure"] == "placed_yd3"
+        });
+        number(found.expect(name), "total")
+    };
+    // Two a day of 4 yd³, five days.
+    assert_eq!(
+        placed("by_order.csv", "order", "small, drawn each day"),
+        40.0
+    );
+    assert_eq!(
+        placed("by_customer.csv", "customer", "no customer named"),
+        40.0
+    );
+    assert_eq!(placed("by_weekday.csv", "weekday", "Tuesday"), 240.0);
+}
+
 /// An order of half the periods needs half its trucks. Of drawn orders, two a day, each of a load due at 10:00 to 10:29, any minute
 /// alike, the trucks leave from 09:30 to 09:59: in the half hour from 09:30 they are gone for 30, 29 … 1 min, 15.5 of 30 on average.
 /// They are back from 10:33 to 11:02: of the half hour from 10:30 they keep 3, 4 … 29, 30, 30, 30 min, 522 ÷ 30 on average, of that
@@ -284,9 +317,7 @@ fn what_comes_now_and_then_counts_with_its_share() {
     };
     let half = [("first: \"12:00\"", "chance: 0.5, first: \"12:00\"")];
     assert_eq!(trucks(&half, 23), 0.5);
-    let list = format!(
-        "],\n    drawn: [(name: \"small\", site: \"A\", per_day: 2, first: (\"10:00\", \"10:29\"), volume_yd3: Constant(4), {SITE})],\n    yard"
-    );
+    let list = drawn();
     let drawn = [("],\n    yard", list.as_str())];
     for (half_hour, expected) in [
         (19, 2.0 * 15.5 / 30.0),

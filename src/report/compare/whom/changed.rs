@@ -2,12 +2,12 @@
 //! flatter.
 
 use super::files::{Lines, about_order};
-use super::shown::{POINTS, amount, change_in, difference, under_base};
+use super::shown::{amount, change_in, difference, under_base};
 use super::{average, key};
 use crate::observe::{of_driver, of_order};
 use crate::report::answer::{Answer, Block, Column, Table};
 use crate::report::number::{count, level};
-use crate::report::{period, statement};
+use crate::report::period;
 use crate::scenario::Scenario;
 use crate::studies::{At, Comparison, Who};
 
@@ -110,14 +110,12 @@ impl List {
                 Block::Table(table.name),
                 Block::Note(format!(
                     "{} {}s, picked by the change of {} in the even-numbered runs; what is told is seen in the {odd} with odd numbers, which \
-                     had no part in picking. {}, with the {} interval for all of them at once. {} {}",
+                     had no part in picking. {}, with the {} interval for all of them at once.",
                     count(lines.len() as u64),
                     key(self.who),
                     self.by,
                     average(found),
-                    level(found.level),
-                    statement::FEW,
-                    POINTS
+                    level(found.level)
                 )),
             ],
         );
