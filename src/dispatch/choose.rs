@@ -2,7 +2,7 @@
 //! each refusal with its reason; then the ranking.
 
 use super::cost::cost;
-use super::plants::nearest_first;
+use super::plants;
 use super::send::at_plant;
 use super::{
     Ask, Choose, Lend, Override, Policy, Refusal, TruckView, View, gates, lead, load_size,
@@ -48,7 +48,7 @@ pub fn choose(
     look_again: &mut Millis,
 ) -> Option<Candidate> {
     scratch.clear();
-    let first = nearest_first(policy, view, ask).filter(|(_, others)| view.now < *others);
+    let first = plants::first(policy, view, ask).filter(|(_, others)| view.now < *others);
     *look_again = first.map_or(Millis::NEVER, |(_, others)| others);
     for plant in ask.makers {
         if first.is_some_and(|(nearest, _)| nearest != *plant) {

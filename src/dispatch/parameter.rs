@@ -157,7 +157,7 @@ impl Parameter {
             },
             Self::NearestFirst => match rule.plants {
                 Plants::NearestFirst { late_min } => Some(late_min),
-                Plants::Any => None,
+                Plants::Any | Plants::UsualFirst { .. } => None,
             },
             Self::BeliefQuantile => match rule.belief {
                 Belief::TimeOfDay { quantile } => quantile,

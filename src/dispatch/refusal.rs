@@ -101,7 +101,7 @@ impl Refusal {
             Self::DutyWindow => "duty window",
             Self::CompanyLimit => "company's last load",
             Self::LastLoadGate => "last-load check",
-            Self::NearerPlant => "held for a nearer plant",
+            Self::NearerPlant => "held for the nearest or usual plant",
             Self::Age => "too old on site",
             Self::DrivingHours => "driving hours",
             Self::OnDutyHours => "hours on duty",

@@ -281,6 +281,12 @@ pub enum Plants {
         /// Minutes late, 0 or more.
         late_min: f64,
     },
+    /// So, but that the plant which the order names as its usual one stands for the nearest: an order that names none, or whose
+    /// usual plant is closed or too far for the concrete's age, goes by the nearest.
+    UsualFirst {
+        /// Minutes late, 0 or more.
+        late_min: f64,
+    },
 }
 
 /// One gate on the driver's hours.

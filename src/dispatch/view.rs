@@ -117,6 +117,8 @@ pub struct Ask<'a> {
     pub lb_per_yd3: f64,
     /// The plants that make its mix.
     pub makers: &'a [PlantId],
+    /// The one that its order names as the usual one.
+    pub usual: Option<PlantId>,
     /// The stay on site, positioning to chute wash.
     pub stay: StageBelief,
     /// The nearest place from the site where a truck may lawfully stand.

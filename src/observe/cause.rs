@@ -126,7 +126,7 @@ impl LateCause {
             Self::WayRound => "detour around a weigh station",
             Self::TooOld => "would be too old on site",
             Self::TooHeavy => "truck too heavy for a load",
-            Self::NearerPlant => "held for a nearer plant",
+            Self::NearerPlant => "held for the nearest or usual plant",
         }
     }
 }

@@ -65,6 +65,10 @@ pub(crate) fn choice(habit: Habit, rule: &Rule, scenario: &Scenario) -> String {
                 "from the nearest open plant, from others once that would be {} min late",
                 plain(late_min)
             ),
+            Plants::UsualFirst { late_min } => format!(
+                "from the order's usual plant, from others once that would be {} min late",
+                plain(late_min)
+            ),
         },
         Habit::HoursCheck => hours_check(rule),
         Habit::Lend => lend(rule),

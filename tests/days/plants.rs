@@ -62,11 +62,11 @@ W 3 T 07:33 07:39 07:43 08:03 +43 08:10 08:20 08:25
 "
     );
     assert_eq!(
-        lines(&text, &["nearer plant"]),
+        lines(&text, &["usual plant"]),
         "\
-06:30 T refused for W: held for a nearer plant
-06:30 U refused for W: held for a nearer plant
-06:40 U refused for W: held for a nearer plant
+06:30 T refused for W: held for the nearest or usual plant
+06:30 U refused for W: held for the nearest or usual plant
+06:40 U refused for W: held for the nearest or usual plant
 "
     );
 }
@@ -121,4 +121,27 @@ W 3 T 08:36 08:42 08:46 09:06 +106 09:06 09:16 09:21
     );
     assert!(lines(&text, &["refused"]).contains("U refused for W: too old on site"));
     assert_eq!(figures(&text, &[figure::REJECTED]), [0.0]);
+}
+
+/// The order's usual plant is the far one: its load is sent an hour before it is due. Its one truck is out when load 2 asks at 06:10; from
+/// 06:30 on, when even a truck that came free there would be 20 min late, the near plant may have it, and sends it in time. Load 3 gets
+/// the near truck, back at 07:25 + 18. An order that names no usual plant goes by the nearest, as under `NearestFirst`.
+#[test]
+fn from_the_usual_plant_first_the_near_one_helps_out() {
+    let rule = "belief: FreeFlow, plants: UsualFirst(late_min: 20)";
+    let without = changed("belief: FreeFlow", rule);
+    let usual = without.replace("name: \"W\",", "name: \"W\", plant: \"F\",");
+    assert_eq!(
+        loads(&usual),
+        "\
+W 1 U 06:00 06:06 06:10 07:00 +0 07:00 07:10 07:15
+W 2 T 06:40 06:46 06:50 07:10 +0 07:10 07:20 07:25
+W 3 T 07:43 07:49 07:53 08:13 +53 08:13 08:23 08:28
+"
+    );
+    let nearest = changed(
+        "belief: FreeFlow",
+        "belief: FreeFlow, plants: NearestFirst(late_min: 20)",
+    );
+    assert_eq!(loads(&without), loads(&nearest));
 }

@@ -91,6 +91,7 @@ impl World<'_> {
             volume: wish.volume,
             lb_per_yd3: plan.lb_per_yd3,
             makers: &plan.makers,
+            usual: plan.usual,
             stay: spot_plan.stay(self.day.policy),
             parking: spot_plan.parking,
             retarder: plan.retarder,
@@ -117,12 +118,24 @@ impl World<'_> {
         });
         let first = match self.day.policy.plants {
             Plants::Any => sends.map(|(send, _)| send).min(),
-            Plants::NearestFirst { .. } => sends
-                .clone()
-                .filter(|(send, plant)| self.open_at(*plant, self.day.now.max(*send)))
-                .map(|(send, _)| send)
-                .max()
-                .or_else(|| sends.map(|(send, _)| send).max()),
+            Plants::NearestFirst { .. } | Plants::UsualFirst { .. } => {
+                let usual = match self.day.policy.plants {
+                    Plants::UsualFirst { .. } => ask.usual,
+                    _ => None,
+                };
+                let open = sends
+                    .clone()
+                    .filter(|(send, plant)| self.open_at(*plant, self.day.now.max(*send)));
+                let of_usual = usual.and_then(|usual| {
+                    let mut open = open.clone();
+                    open.find(|(_, plant)| *plant == usual)
+                });
+                let send = |(send, _)| send;
+                of_usual
+                    .map(send)
+                    .or_else(|| open.map(send).max())
+                    .or_else(|| sends.map(send).max())
+            }
         };
         let called = self.plan.orders[id.at()].called;
         first.map_or(self.day.now, |send| send.max(called).max(self.day.now))

@@ -50,6 +50,7 @@ impl World<'_> {
             volume: load.volume,
             lb_per_yd3: self.plan.orders[load.order.at()].lb_per_yd3,
             makers: &[],
+            usual: None,
             stay: spot.stay(self.day.policy),
             parking: spot.parking,
             retarder: self.plan.orders[load.order.at()].retarder,

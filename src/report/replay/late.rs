@@ -176,7 +176,7 @@ fn words(cause: LateCause, minutes: i64) -> String {
         LateCause::TooHeavy => {
             format!("{minutes} min because the trucks were too heavy for a load")
         }
-        LateCause::NearerPlant => format!("{minutes} min held for a nearer plant"),
+        LateCause::NearerPlant => format!("{minutes} min held for the nearest or usual plant"),
     }
 }
 

@@ -60,6 +60,7 @@ pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenar
         age_waived: None,
         stabilizer_per_yd3: Cents::ZERO,
         finish_by: None,
+        usual_plant: None,
         plants: Vec::new(),
         stay: Destination {
             site: PlaceId::new(scenario.plants.len() + new.site),

@@ -59,6 +59,8 @@ pub struct Order {
     pub stabilizer_per_yd3: Cents,
     /// When the pour was agreed to be finished. None: not agreed.
     pub finish_by: Option<Millis>,
+    /// The plant that usually serves it, which makes its mix: what `plants: UsualFirst` goes by. None: not told.
+    pub usual_plant: Option<PlantId>,
     /// Plants that may make it; empty: all that make its mix. Not written in a file: studies of one pour set it.
     pub plants: Vec<PlantId>,
     /// Where and how loads are taken.

@@ -43,6 +43,15 @@ impl Made {
         self.names.unread();
     }
 
+    /// Whether a plant, by its position, makes a mix.
+    pub(super) fn makes(&self, plant: usize, mix: &str) -> bool {
+        let Some(listed) = self.plants.get(plant).cloned() else {
+            return true; // it cannot be read
+        };
+        let mut names = listed.clone().map(|at| self.names.name(at));
+        listed.is_empty() || names.any(|name| name == mix)
+    }
+
     /// Each name as often as it is listed.
     fn all(&self) -> impl Iterator<Item = &str> {
         (0..self.names.len()).map(|at| self.names.name(at))

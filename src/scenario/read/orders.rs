@@ -20,7 +20,7 @@ use super::places::Places;
 use super::roads::Roads;
 use super::setting::day_of;
 use crate::engine::Spread;
-use crate::units::{Millis, PlaceId, Volume};
+use crate::units::{Millis, PlaceId, PlantId, Volume};
 
 const USUAL_MIX: &str = "standard";
 
@@ -57,6 +57,7 @@ impl<'a> Book<'a> {
         let load = self.load(&mut fields);
         let spacing = spacing(&mut fields, load, problems);
         let mix = self.mix(&mut fields);
+        let usual_plant = self.usual_plant(&mut fields, &mix, problems);
         let wait = number(Limits::between("minutes", 0.0, 1_440.0));
         let late = fields.usual(&defaults::LATE_MIN, wait);
         let gap = gap(&mut fields, spacing);
@@ -111,6 +112,7 @@ impl<'a> Book<'a> {
             age_waived: aged.waived,
             stabilizer_per_yd3: aged.stabilizer_per_yd3,
             finish_by: finish_by.map(|finish| midnight + finish.value),
+            usual_plant,
             plants: Vec::new(),
             stay: stay?,
             slot: None,
@@ -184,6 +186,24 @@ impl<'a> Book<'a> {
                 USUAL_MIX.to_owned()
             }
         }
+    }
+
+    /// The plant that usually serves an order of this mix.
+    pub(super) fn usual_plant(
+        &self,
+        fields: &mut Fields<'_>,
+        mix: &str,
+        problems: &Problems,
+    ) -> Option<PlantId> {
+        let find = |node: &Node, problems: &Problems| self.places.find_plant(node, problems);
+        let plant = fields.maybe("plant", spanned(find))?;
+        if !self.places.mixes().makes(plant.value.at(), mix) {
+            return problems.add(
+                Problem::new(plant.span, format!("this plant does not make {mix:?}"))
+                    .label("expected a plant that makes the order's mix"),
+            );
+        }
+        Some(plant.value)
     }
 
     /// Plants and orders must agree about the names of mixes, and every mix asked for must be described where mixes are.

@@ -7,7 +7,7 @@
 //!  spacing_factor?: 1,                                                // loads sent at so many times the ordered spacing; due times stay
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours | Seniority | Cheapest,
-//!  plants?: Any | NearestFirst(late_min: 20),
+//!  plants?: Any | NearestFirst(late_min: 20) | UsualFirst(late_min: 20),   // the usual one: `plant` of the order
 //!  gates?: [LastLoadBy(hours: 11), HomeWithin(probability: 0.9), KeepMinutes(minutes: 30), Reserve(hours: 3)],
 //!                                                                     // left out: none
 //!  lend?: Never | IfSaves(minutes: 10) | Always,

@@ -36,6 +36,7 @@ impl Book<'_> {
         let load = self.load(&mut fields);
         let spacing = spacing(&mut fields, load, problems);
         let mix = self.mix(&mut fields);
+        let usual_plant = self.usual_plant(&mut fields, &mix, problems);
         let wait = number(Limits::between("minutes", 0.0, 1_440.0));
         let late = fields.usual(&defaults::LATE_MIN, wait);
         let gap = gap(&mut fields, spacing);
@@ -83,6 +84,7 @@ impl Book<'_> {
                     age_waived: aged.waived,
                     stabilizer_per_yd3: aged.stabilizer_per_yd3,
                     finish_by: None,
+                    usual_plant,
                     plants: Vec::new(),
                     stay: stay.clone(),
                     slot: Some(Slot { group, day, number }),

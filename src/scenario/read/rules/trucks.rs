@@ -13,7 +13,7 @@ pub(super) const CHOICES: [(&str, Choose); 6] = [
     ("Cheapest", Choose::Cheapest),
 ];
 
-pub(super) const PLANTS: Variants<Plants, 2> = [
+pub(super) const PLANTS: Variants<Plants, 3> = [
     ("Any", |contents| contents.bare(Plants::Any)),
     ("NearestFirst", |contents| {
         let late_min = value(
@@ -22,6 +22,14 @@ pub(super) const PLANTS: Variants<Plants, 2> = [
             Limits::between("minutes", 0.0, 1_440.0),
         )?;
         Some(Plants::NearestFirst { late_min })
+    }),
+    ("UsualFirst", |contents| {
+        let late_min = value(
+            &contents,
+            "late_min",
+            Limits::between("minutes", 0.0, 1_440.0),
+        )?;
+        Some(Plants::UsualFirst { late_min })
     }),
 ];
 

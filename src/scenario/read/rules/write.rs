@@ -182,6 +182,7 @@ fn plants(value: Plants) -> String {
     match value {
         Plants::Any => "Any".to_owned(),
         Plants::NearestFirst { late_min } => format!("NearestFirst(late_min: {late_min})"),
+        Plants::UsualFirst { late_min } => format!("UsualFirst(late_min: {late_min})"),
     }
 }
 
