@@ -41,6 +41,7 @@ fn order(n: usize) -> impl Strategy<Value = String> {
         ),
     )
         .prop_map(move |((site, day, hour, minute, volume, spacing), (outlets, room, setup, load, finish))| {
+            let usual = if n == 1 { "plant: \"P0\"," } else { "" };
             let aged = if n == 3 {
                 "age_limit_min: 55, age_waived_share: 0.5, stabilizer: (min: 10, per_yd3: 4.5),"
             } else {
@@ -48,7 +49,7 @@ fn order(n: usize) -> impl Strategy<Value = String> {
             };
             format!(
                 "(name: \"O{n}\", site: \"S{site}\", day: {day}, first: \"{hour:02}:{minute:02}\", volume_yd3: {volume}, \
-                 load_yd3: {load}, spacing_min: {spacing}, outlets: [{outlets}], {room} {setup} {finish} {aged}),"
+                 load_yd3: {load}, spacing_min: {spacing}, outlets: [{outlets}], {room} {setup} {finish} {usual} {aged}),"
             )
         })
 }
@@ -83,10 +84,11 @@ fn rule(n: usize) -> impl Strategy<Value = String> {
     )
         .prop_map(move |(belief, send, sequence, choose, gates, lend, size, room, (shift, home, after, gate, word, added, hours, wait))| {
             let gate = if gates.is_empty() { "Never" } else { gate };
+            let plants = ["Any", "NearestFirst(late_min: 20)", "UsualFirst(late_min: 10)"][n % 3];
             // Only who lends may head for another plant.
             let after = if lend == "Never" { "HomePlant" } else { after };
             format!(
-                "(name: \"R{n}\", belief: {belief}, send: {send}, sequence: {sequence}, choose: {choose}, gates: [{gates}], \
+                "(name: \"R{n}\", belief: {belief}, send: {send}, sequence: {sequence}, choose: {choose}, plants: {plants}, gates: [{gates}], \
                  lend: {lend}, load_size: {size}, bay_wait_min: 0, room_kept_yd3: {room}, \
                  shift: {shift}, send_home: {home}, after_discharge: {after}, override_gates: {gate}, drivers_word: {word}, additions: {added}, plant_hours: {hours}, redirect: {wait}),"
             )
