@@ -39,8 +39,11 @@ pub(super) struct Wages {
     /// At the first midnight, and now.
     fresh: Vec<Clock>,
     drivers: Vec<Clock>,
-    /// Worked, by step; of tours that began on other days, and on days of the weekend premium.
-    worked: [[Millis; STEPS]; 2],
+    /// What an hour of a driver earns: each rate once, and which of them is each driver's.
+    rates: Vec<Cents>,
+    rate_of: Vec<usize>,
+    /// By rate: worked, by step; of tours that began on other days, and on days of the weekend premium.
+    worked: Vec<[[Millis; STEPS]; 2]>,
     unworked: Unworked,
     night: Millis,
 }
@@ -58,19 +61,33 @@ impl Wages {
             }
         });
         let fresh: Vec<Clock> = fresh.collect();
+        let mut rates: Vec<Cents> = Vec::new();
+        let rate_of = plan.pay_basis().map(|basis| {
+            let rate = basis.pay_per_h.unwrap_or(money.pay_per_h);
+            rates
+                .iter()
+                .position(|known| *known == rate)
+                .unwrap_or_else(|| {
+                    rates.push(rate);
+                    rates.len() - 1
+                })
+        });
+        let rate_of: Vec<usize> = rate_of.collect();
         Self {
             first_day: plan.first_day,
             drivers: fresh.clone(),
             fresh,
-            worked: [[Millis::ZERO; STEPS]; 2],
-            unworked: Unworked::new(plan, money),
+            worked: vec![Default::default(); rates.len()],
+            unworked: Unworked::new(plan, money, &rate_of, rates.len()),
+            rates,
+            rate_of,
             night: Millis::ZERO,
         }
     }
 
     pub(super) fn begin(&mut self) {
         self.drivers.copy_from_slice(&self.fresh);
-        self.worked = [[Millis::ZERO; STEPS]; 2];
+        self.worked.fill(Default::default());
         self.unworked.begin();
         self.night = Millis::ZERO;
     }
@@ -111,7 +128,7 @@ impl Wages {
             .weekend
             .as_ref()
             .is_some_and(|weekend| weekend.days.contains(&weekday));
-        let worked = &mut self.worked[usize::from(weekend)];
+        let worked = &mut self.worked[self.rate_of[driver]][usize::from(weekend)];
         worked[0] += tour - by_day - by_week;
         worked[1] += by_day - second + by_week;
         worked[2] += second;
@@ -134,7 +151,7 @@ impl Wages {
 
     /// Hours on duty.
     pub(super) fn duty(&self) -> Millis {
-        self.worked.iter().flatten().copied().sum()
+        self.worked.iter().flatten().flatten().copied().sum()
     }
 
     /// Hours paid, worked or not.
@@ -148,13 +165,17 @@ impl Wages {
     }
 
     /// What they earn.
-    pub(super) fn unworked_pay(&self, money: &Money) -> Cents {
-        money.pay_per_h.times(self.unworked().hours())
+    pub(super) fn unworked_pay(&self) -> Cents {
+        let rates = self.rates.iter().enumerate();
+        rates
+            .map(|(at, rate)| rate.times(self.unworked.of_rate(at).hours()))
+            .sum()
     }
 
     /// Hours that are overtime by the day or by the week.
     pub(super) fn overtime(&self) -> Millis {
-        self.worked.iter().map(|step| step[1] + step[2]).sum()
+        let steps = self.worked.iter().flatten();
+        steps.map(|step| step[1] + step[2]).sum()
     }
 
     /// What all hours worked but overtime earn, night premiums included.
@@ -173,8 +194,13 @@ impl Wages {
 
     fn step(&self, money: &Money, step: usize, factor: f64) -> Cents {
         let weekend = money.weekend.as_ref().map_or(1.0, |weekend| weekend.factor);
-        let pay = |hours: Millis, factor: f64| money.pay_per_h.times(hours.hours() * factor);
-        pay(self.worked[0][step], factor) + pay(self.worked[1][step], factor.max(weekend))
+        let rates = self.rates.iter().zip(&self.worked);
+        rates
+            .map(|(rate, worked)| {
+                let pay = |hours: Millis, factor: f64| rate.times(hours.hours() * factor);
+                pay(worked[0][step], factor) + pay(worked[1][step], factor.max(weekend))
+            })
+            .sum()
     }
 }
 

@@ -236,3 +236,32 @@ fn what_is_written_wrongly_is_said() {
         assert!(said.contains(part), "{part} in\n{said}");
     }
 }
+
+/// A driver's own rate is what each of the hours earns, overtime at its factor: 30 and 206.25 at $30 an hour are 36 and 247.50 at $36. Of
+/// two drivers the first does both loads, the second 64 min after the first, in a day of 3 h 27 min: $6 an hour more are $20.70.
+#[test]
+fn a_driver_may_have_a_rate_of_the_own() {
+    let before = ("hours: []", "hours: [13, 13, 13]");
+    let own = ("report: \"05:30\"", "report: \"05:30\", pay_per_h: 36");
+    assert_eq!(pay(&thursday(&[before, own])), [36.0, 247.5, 0.0]);
+    let two = [
+        (
+            "trucks: [(name: \"T\", home: \"P\")]",
+            "trucks: [(name: \"T\", home: \"P\"), (name: \"U\", home: \"P\")]",
+        ),
+        (
+            "history: (hours: []))]",
+            "history: (hours: [])), (name: \"E\", trucks: \"U\", report: \"05:30\", pay_per_h: 30)]",
+        ),
+        (
+            "volume_yd3: 40, spacing_min: 64",
+            "volume_yd3: 20, spacing_min: 64",
+        ),
+    ];
+    let same = pay(&thursday(&two))[0];
+    let more =
+        pay(&thursday(&two).replacen("report: \"05:30\"", "report: \"05:30\", pay_per_h: 36", 1))
+            [0];
+    assert!(same > 0.0);
+    assert!((more - same - 20.7).abs() < 0.006, "{} more", more - same);
+}

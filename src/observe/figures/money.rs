@@ -11,10 +11,10 @@ impl Figures<'_> {
         CostPart::ALL.map(|part| match part {
             CostPart::Pay => self.wages.regular_pay(money),
             CostPart::Overtime => self.wages.overtime_pay(money),
-            CostPart::Unworked => self.wages.unworked_pay(money),
+            CostPart::Unworked => self.wages.unworked_pay(),
             CostPart::PayrollTax => {
                 let worked = self.wages.regular_pay(money) + self.wages.overtime_pay(money);
-                let pay = worked + self.wages.unworked_pay(money);
+                let pay = worked + self.wages.unworked_pay();
                 pay.times(money.payroll_tax)
             }
             CostPart::TruckHours => money.truck_per_duty_h.times(self.wages.duty().hours()),

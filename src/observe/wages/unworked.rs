@@ -38,7 +38,10 @@ pub(super) struct Unworked {
     /// By driver: the least of a day with a tour, and what a call that is taken back is paid for.
     least: Vec<(Millis, Millis)>,
     days: Vec<Day>,
-    sum: Millis,
+    /// By driver: which rate an hour earns.
+    rate_of: Vec<usize>,
+    /// By rate.
+    sums: Vec<Millis>,
     /// How many workweeks the period touches; 0: no week is guaranteed.
     weeks: usize,
     /// By driver and week, at the beginning and now.
@@ -49,7 +52,8 @@ pub(super) struct Unworked {
 }
 
 impl Unworked {
-    pub(super) fn new(plan: &Plan, money: &Money) -> Self {
+    /// `rate_of` says which of so many rates an hour of each driver earns.
+    pub(super) fn new(plan: &Plan, money: &Money, rate_of: &[usize], rates: usize) -> Self {
         let last = i64::from(plan.days) - 1;
         let begins = week_of(plan.first_day, money.workweek, 0);
         let weeks = match money.guaranteed_week {
@@ -81,7 +85,8 @@ impl Unworked {
             call_out: money.call_out,
             least: least.collect(),
             days: vec![NO_DAY; plan.driver_count()],
-            sum: Millis::ZERO,
+            rate_of: rate_of.to_vec(),
+            sums: vec![Millis::ZERO; rates],
             weeks,
             guaranteed: rostered.clone(),
             rostered,
@@ -91,7 +96,7 @@ impl Unworked {
 
     pub(super) fn begin(&mut self) {
         self.days.fill(NO_DAY);
-        self.sum = Millis::ZERO;
+        self.sums.fill(Millis::ZERO);
         self.guaranteed.copy_from_slice(&self.rostered);
     }
 
@@ -109,14 +114,14 @@ impl Unworked {
         of_day.worked += tour;
         of_day.short += (self.call_out - tour).max(Millis::ZERO);
         let more = lacking(of_day) - before;
-        self.sum += more;
+        self.sums[self.rate_of[driver]] += more;
         self.paid(driver, day, tour + more);
     }
 
     /// A driver who was called is told not to come.
     pub(super) fn called_off(&mut self, driver: usize, day: i64) {
         let show_up = self.least[driver].1;
-        self.sum += show_up;
+        self.sums[self.rate_of[driver]] += show_up;
         self.paid(driver, day, show_up);
     }
 
@@ -129,8 +134,15 @@ impl Unworked {
 
     /// What the guaranteed weeks are paid beyond everything else, with all the rest.
     pub(super) fn sum(&self) -> Millis {
+        (0..self.sums.len()).map(|rate| self.of_rate(rate)).sum()
+    }
+
+    /// The same of the drivers of one rate.
+    pub(super) fn of_rate(&self, rate: usize) -> Millis {
         let lacking = |week: &Guaranteed| (week.of_day * week.days - week.paid).max(Millis::ZERO);
-        self.sum + self.guaranteed.iter().map(lacking).sum()
+        let weeks = self.guaranteed.iter().enumerate();
+        let weeks = weeks.filter(|(at, _)| self.rate_of[at / self.weeks.max(1)] == rate);
+        self.sums[rate] + weeks.map(|(_, week)| lacking(week)).sum()
     }
 
     fn paid(&mut self, driver: usize, day: i64, hours: Millis) {

@@ -3,7 +3,7 @@
 use crate::engine::Entity;
 use crate::hours::{Clocks, RuleBook, RuleSet, TourRecord};
 use crate::scenario::{History, Licence, Scenario};
-use crate::units::{Millis, TruckId, Weekday};
+use crate::units::{Cents, Millis, TruckId, Weekday};
 
 /// A driver made ready.
 #[derive(Clone, Debug)]
@@ -37,6 +37,8 @@ pub struct PayBasis {
     pub days: Vec<Weekday>,
     /// Hours on duty on each day before the period, yesterday first.
     pub before: Vec<Millis>,
+    /// What an hour is paid, where that is not what all are paid.
+    pub pay_per_h: Option<Cents>,
 }
 
 pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
@@ -68,6 +70,7 @@ pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
                 before: (driver.history.hours.iter())
                     .map(|hours| Millis::from_hours(*hours))
                     .collect(),
+                pay_per_h: driver.pay_per_h,
             },
         })
         .collect()

@@ -112,7 +112,8 @@ pub(super) fn driver_groups(scenario: &Scenario) -> Vec<&[Driver]> {
     let alike = |a: &Driver, b: &Driver| {
         stem(&a.name) == stem(&b.name)
             && (a.shift, &a.days, home(a), a.care) == (b.shift, &b.days, home(b), b.care)
-            && (a.rule_book, &a.licence, a.seniority) == (b.rule_book, &b.licence, b.seniority)
+            && (a.rule_book, &a.licence, a.seniority, a.pay_per_h)
+                == (b.rule_book, &b.licence, b.seniority, b.pay_per_h)
             && a.history == b.history
             && a.report <= b.report
     };

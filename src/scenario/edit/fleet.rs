@@ -159,6 +159,7 @@ pub fn with_fleet(scenario: &Scenario, fleet: &Fleet) -> Scenario {
             days: Weekday::ALL.to_vec(),
             calls: Some(vec![call]),
             seniority: None,
+            pay_per_h: None,
             care: 1.0,
             rule_book: scenario.rule_book,
             licence: None,

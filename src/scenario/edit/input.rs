@@ -229,7 +229,16 @@ impl Input {
                 &mut money.first_late_per_min,
             ]),
             Self::Goodwill => prices(&mut [&mut money.undelivered_per_yd3, &mut money.stranded]),
-            Self::Pay => prices(&mut [&mut money.pay_per_h]),
+            Self::Pay => {
+                prices(&mut [&mut money.pay_per_h]);
+                for pay in edited
+                    .drivers
+                    .iter_mut()
+                    .filter_map(|d| d.pay_per_h.as_mut())
+                {
+                    *pay = pay.times(value);
+                }
+            }
             Self::Driving => {
                 prices(&mut [&mut money.truck_per_driven_h, &mut money.truck_per_mile]);
             }

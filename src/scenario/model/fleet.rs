@@ -4,7 +4,7 @@ use super::{Outages, Period};
 use crate::concrete::AxleLayout;
 use crate::hours::RuleBook;
 use crate::scenario::licence::{History, Licence, Need};
-use crate::units::{Millis, PlantId, TruckId, Volume, Weekday};
+use crate::units::{Cents, Millis, PlantId, TruckId, Volume, Weekday};
 
 /// `(name: "N", count?: 1, home: "Plant", capacity_yd3?: 10, empty_lb?: 28000, legal_gross_lb?: 69000, axles?: [ … ],
 /// breakdowns?: (mean_h_between: 400, minutes: Lognormal(mean: 75, cv: 0.8)))`: with a count above 1 the trucks are called N1,
@@ -49,7 +49,7 @@ impl Truck {
 }
 
 /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …],
-/// seniority?: 3, care?: 1, rule_book?: …, class?: B, endorsements?: ["…"], restrictions?: ["…"], history?: ( … ))`: `trucks`
+/// seniority?: 3, pay_per_h?: 28.5, care?: 1, rule_book?: …, class?: B, endorsements?: ["…"], restrictions?: ["…"], history?: ( … ))`: `trucks`
 /// names a truck or a group; the drivers get its trucks in turn (count left out: one driver each); the i-th reports
 /// i × stagger after the first. With a count above 1 the drivers are called Dn1, Dn2 …
 #[derive(Clone, Debug, PartialEq)]
@@ -77,6 +77,8 @@ pub struct Driver {
     pub calls: Option<Vec<Millis>>,
     /// Seniority, 1 to 9,999, 1 the most senior. None: after all who have one. Equals in the order written.
     pub seniority: Option<u32>,
+    /// What an hour is paid. None: as `money` says for all.
+    pub pay_per_h: Option<Cents>,
 }
 
 impl Driver {

@@ -11,6 +11,7 @@ use crate::scenario::decode::{
 use crate::scenario::defaults;
 use crate::scenario::problem::{Problem, Problems};
 use crate::scenario::read::licences::person;
+use crate::scenario::read::money::price;
 use crate::scenario::read::rule_books::Books;
 use crate::scenario::tree::{Node, Span};
 use crate::scenario::{Driver, Period};
@@ -74,6 +75,7 @@ impl<'a> Drivers<'a> {
             "seniority",
             whole(Limits::between("place by seniority", 1.0, 9_999.0)),
         );
+        let pay_per_h = fields.maybe("pay_per_h", price);
         fields.finish();
         let (name, group, report) = (name?, group?, report?);
         let count = count.unwrap_or(Spanned {
@@ -122,6 +124,7 @@ impl<'a> Drivers<'a> {
                 history: person.history.clone(),
                 calls: None,
                 seniority,
+                pay_per_h,
             });
         }
         Some(())
