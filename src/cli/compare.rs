@@ -14,7 +14,7 @@ use crate::studies::{
 use std::sync::atomic::Ordering;
 
 /// A changed world gets one replication for so many of the comparison.
-const SHORTER: u64 = 40;
+const SHORTER: u64 = 50;
 
 /// With fewer replications nothing is said of changed worlds.
 const FEWEST: u64 = 5;

@@ -51,6 +51,8 @@ use super::assumptions::{self, Assumption};
 use super::files::{self, FileError};
 use super::{shell, summary};
 use crate::scenario::Scenario;
+#[cfg(feature = "png")]
+use rayon::iter::{IntoParallelRefIterator, ParallelExtend, ParallelIterator};
 use serde_json::{Map, Value};
 use std::path::Path;
 
@@ -351,16 +353,18 @@ impl Answer {
                 "the numbers of the chart {} are in no file",
                 chart.name
             );
-            #[cfg(feature = "png")]
-            all.push((
-                format!("{}.png", chart.name),
-                super::chart::png(&chart.svg, 2.0).expect("a chart of our own is valid SVG"),
-            ));
-            all.push((
-                format!("{}.svg", chart.name),
-                chart.svg.clone().into_bytes(),
-            ));
         }
+        // Each is drawn by itself, and to draw them takes as long as many runs.
+        #[cfg(feature = "png")]
+        all.par_extend(self.charts.par_iter().map(|chart| {
+            let drawn = super::chart::png(&chart.svg, 2.0);
+            let drawn = drawn.expect("a chart of our own is valid SVG");
+            (format!("{}.png", chart.name), drawn)
+        }));
+        all.extend(self.charts.iter().map(|chart| {
+            let text = chart.svg.clone().into_bytes();
+            (format!("{}.svg", chart.name), text)
+        }));
         all.extend(self.beside.iter().cloned());
         all
     }
