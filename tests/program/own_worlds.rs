@@ -368,7 +368,7 @@ fn the_comparison_tries_them_and_says_so() {
     let folder = TempDir::new().expect("a folder");
     let decision = |worlds: &str| {
         fs::write(folder.path().join("day.ron"), with(worlds)).expect("a file");
-        let (code, text, error) = run(folder.path(), &["compare", "day.ron", "-n", "200"]);
+        let (code, text, error) = run(folder.path(), &["compare", "day.ron", "-n", "250"]);
         assert_eq!(code, Some(0), "{error}");
         text.split_whitespace().collect::<Vec<_>>().join(" ")
     };
