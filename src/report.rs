@@ -21,6 +21,7 @@ pub mod habits;
 pub mod holds;
 pub mod hours;
 pub mod number;
+pub(crate) mod out_folder;
 mod period;
 mod plain_text;
 pub mod problems;

@@ -48,11 +48,11 @@ mod tests;
 pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
 
 use super::assumptions::{self, Assumption};
-use super::files::{self, FileError};
-use super::{shell, summary};
+use super::files::FileError;
+use super::{out_folder, shell, summary};
 use crate::scenario::Scenario;
 use serde_json::{Map, Value};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// An answer, ready to be written.
 #[derive(Clone, Debug)]
@@ -365,16 +365,14 @@ impl Answer {
         all
     }
 
-    /// Writes every file of the answer into a folder.
+    /// Writes every file of the answer into a folder, in place of an older answer of the same study, and says where its page is:
+    /// if files of others stand in the way, in a folder within.
     ///
     /// # Errors
-    /// The first file that could not be written.
-    pub fn write(&self, folder: &Path) -> Result<(), FileError> {
-        files::create_folder(folder)?;
-        for (name, content) in self.files() {
-            files::write(&folder.join(name), &content)?;
-        }
-        Ok(())
+    /// The first file that could not be written, or the folder holds what plantday has not written.
+    pub fn write(&self, folder: &Path) -> Result<PathBuf, FileError> {
+        let written = out_folder::write(folder, self.study, &self.files())?;
+        Ok(written.join(self.page))
     }
 
     fn json_name(&self) -> String {
