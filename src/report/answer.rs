@@ -50,7 +50,7 @@ pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
 use super::assumptions::{self, Assumption};
 use super::files::FileError;
 use super::{out_folder, shell, summary};
-use crate::scenario::Scenario;
+use crate::scenario::{Origin, Scenario};
 use serde_json::{Map, Value};
 use std::path::{Path, PathBuf};
 
@@ -93,6 +93,8 @@ pub struct Answer {
     pub not_modeled: Vec<String>,
     /// Where the work can hurt someone.
     pub cautions: Vec<String>,
+    /// What the scenario was read from, if the answer is about one.
+    pub origin: Option<Origin>,
     /// The command that gives the answer again.
     pub recipe: String,
     /// Other files, by name.
@@ -180,6 +182,7 @@ impl Answer {
             doubts_by: format!("{} --summary", shell::command("check", scenario)),
             not_modeled: owned(assumptions::not_modeled(scenario)),
             cautions: owned(assumptions::cautions(scenario)),
+            origin: Some(scenario.origin.clone()),
             ..Self::bare(study, &scenario.name, decision, recipe)
         }
     }
@@ -211,6 +214,7 @@ impl Answer {
             doubts_by: String::new(),
             not_modeled: Vec::new(),
             cautions: Vec::new(),
+            origin: None,
             recipe: recipe.into(),
             beside: Vec::new(),
             own: Map::new(),

@@ -23,7 +23,7 @@ use super::decode::{Fields, Names, list, name, prose};
 use super::defaults;
 use super::problem::{Faults, Problem, Problems};
 use super::tree::{self, Kind, Node};
-use super::{Order, Scenario};
+use super::{Order, Origin, Scenario};
 use crate::concrete::EmptyWeight;
 use crate::hours::RuleSet;
 
@@ -90,7 +90,7 @@ pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
 pub fn parse(file: &str, text: &str) -> Result<Scenario, Box<Faults>> {
     let problems = Problems::new();
     let scenario = match tree::parse(text) {
-        Ok(node) => scenario(&node, &problems),
+        Ok(node) => scenario(&node, Origin::of(file, text), &problems),
         Err(problem) => problems.add(*problem),
     };
     match scenario {
@@ -122,7 +122,7 @@ fn not_text(name: &str, error: &std::string::FromUtf8Error) -> Faults {
     problems.into_faults(name, &text)
 }
 
-fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
+fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario> {
     let mut fields = Fields::of(node, "scenario", problems)?;
     let name = fields.required("name", name);
     let about = fields.optional("about", prose, String::new());
@@ -263,7 +263,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     Some(Scenario {
         name: name?,
         about,
-        built_in: false,
+        origin,
         plants: plants?,
         sites: sites?,
         roads: roads?.table,

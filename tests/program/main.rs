@@ -16,6 +16,7 @@ mod gamer;
 mod habits;
 mod help;
 mod holds;
+mod made_from;
 mod out_folder;
 mod own_worlds;
 mod replay;
