@@ -8,6 +8,7 @@ mod mix_names;
 mod mixes;
 mod money;
 mod orders;
+mod other_files;
 mod places;
 mod roads;
 mod rule_books;
@@ -17,6 +18,7 @@ mod worlds;
 
 pub use rules::{decided, rule_text};
 
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use super::decode::{Fields, Names, list, name, prose};
@@ -34,12 +36,14 @@ const LARGEST_FILE: u64 = 64 << 20;
 #[derive(Debug, thiserror::Error)]
 pub enum ReadError {
     /// The file cannot be opened or read.
-    #[error("cannot read {}: {source}", path.display())]
+    #[error("cannot read {}: {source}{hint}", path.display())]
     File {
         /// As given.
         path: PathBuf,
         /// What the system says.
         source: std::io::Error,
+        /// What may have been meant, from `;` on, or nothing.
+        hint: String,
     },
     /// The file is far larger than any scenario.
     #[error("{} has {bytes} bytes, expected a scenario of at most {LARGEST_FILE}", path.display())]
@@ -68,7 +72,11 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
 /// # Errors
 /// If it cannot be read, is larger than 64 MiB, or is not UTF-8.
 pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
-    let failed = |source| ReadError::File {
+    let failed = |source: std::io::Error| ReadError::File {
+        hint: match source.kind() {
+            ErrorKind::NotFound => other_files::beside(path),
+            _ => String::new(),
+        },
         path: path.to_owned(),
         source,
     };
@@ -91,7 +99,7 @@ pub fn parse(file: &str, text: &str) -> Result<Scenario, Box<Faults>> {
     let problems = Problems::new();
     let scenario = match tree::parse(text) {
         Ok(node) => scenario(&node, Origin::of(file, text), &problems),
-        Err(problem) => problems.add(*problem),
+        Err(found) => problems.add_all(other_files::explained(text, found)),
     };
     match scenario {
         Some(scenario) if problems.is_empty() => Ok(scenario),
@@ -116,6 +124,10 @@ fn not_text(name: &str, error: &std::string::FromUtf8Error) -> Faults {
     let mut problem = Problem::new(at..at + 1, title).label("expected text in UTF-8");
     if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
         problem = problem.help("the file looks like UTF-16: save it as UTF-8");
+    }
+    if bytes.starts_with(b"PK\x03\x04") {
+        problem =
+            problem.help("the file looks like a workbook or another archive: expected plain text");
     }
     let problems = Problems::new();
     problems.add::<()>(problem);

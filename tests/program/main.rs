@@ -19,6 +19,7 @@ mod help;
 mod holds;
 mod made_from;
 mod man_pages;
+mod newcomers;
 mod out_folder;
 mod own_worlds;
 mod replay;
