@@ -6,6 +6,7 @@ mod changed;
 mod against;
 mod assumed;
 mod bad_input;
+mod bay_queues;
 mod best;
 mod causes;
 mod charts;
