@@ -4,12 +4,14 @@ mod best;
 mod causes;
 mod check;
 mod compare;
+mod completions;
 mod fleet;
 mod habits;
 mod help;
 mod holds;
 mod hours;
 mod input;
+mod man;
 mod new;
 mod output;
 mod replay;
@@ -81,6 +83,10 @@ enum Command {
     New(new::New),
     /// Explain a topic (reading, simulated, rules, tables, hours, concrete), or list a command's options
     Help(help::Help),
+    /// Print a script that completes commands and options in a shell
+    Completions(completions::Completions),
+    /// Write man pages, one for each command, into a folder
+    Man(man::Man),
 }
 
 /// Parses the arguments, carries out the command and returns the exit code: 0 fine, 1 a target not met, 2 bad usage or input, 130 interrupted.
@@ -101,6 +107,8 @@ pub fn run() -> ExitCode {
         Command::Hours(hours) => hours.run(),
         Command::New(new) => new.run(),
         Command::Help(help) => help.run(),
+        Command::Completions(completions) => completions.run(),
+        Command::Man(man) => man.run(),
     };
     match outcome {
         Ok(code) => ExitCode::from(code),

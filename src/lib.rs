@@ -138,7 +138,7 @@ pub use observe::{Column, ToldRefusals, columns};
 pub use scenario::assume::{Assumption, read as read_assumptions};
 pub use scenario::edit::roster::OvertimeUse;
 pub use scenario::{
-    Down, Input, InputKind, Otherwise, OwnWorld, ReadError, Scenario, Surprise, WhatIf,
+    Down, Input, InputKind, Origin, Otherwise, OwnWorld, ReadError, Scenario, Surprise, WhatIf,
     built_in_week, parse, read,
 };
 pub use studies::replay::{Question as ReplayQuestion, Which};

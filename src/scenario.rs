@@ -9,6 +9,7 @@
 //!        licence   who may drive what, and the days before the period
 //!        assume    spreads of inputs that a user doubts, as options give them
 //!        model     the result, one file per block: names resolved, every number in range
+//!        origin    which file it was, and the checksum of its text
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
 //! model ─ on_paper  means of the stages and the round trip, as one reckons by hand
@@ -32,6 +33,7 @@ mod material;
 mod model;
 mod needed;
 mod on_paper;
+mod origin;
 pub mod problem;
 mod read;
 pub mod rule_book;
@@ -51,4 +53,5 @@ pub use model::{
 };
 pub use needed::Needed;
 pub use on_paper::LoadOnPaper;
+pub use origin::Origin;
 pub use read::{ReadError, decided, parse, read, rule_text};

@@ -4,7 +4,7 @@ use super::FINE;
 use super::input::{Error, position};
 use super::output::{print, print_answer};
 use crate::hours::{NAMES, RuleSet, built_in};
-use crate::report::{files, hours as report};
+use crate::report::{hours as report, out_folder};
 use crate::scenario::duty_log::{self, civil_time};
 use crate::scenario::rule_book;
 use crate::studies;
@@ -94,7 +94,7 @@ impl Hours {
             None => None,
         };
         if let Some(folder) = &self.out {
-            files::check_writable(folder)?;
+            out_folder::check(folder)?;
         }
         let logs = duty_log::read(log, self.history.as_deref())?;
         let at = at.map(|at| logs.moment(at));
@@ -107,8 +107,8 @@ impl Hours {
         }
         let answer = report::answer(&review, self.recipe(&rules));
         if let Some(folder) = &self.out {
-            answer.write(folder)?;
-            anstream::eprintln!("The answer is {}", folder.join(answer.page).display());
+            let page = answer.write(folder)?;
+            anstream::eprintln!("The answer is {}", page.display());
         }
         print_answer(self.json, || answer.json(), |width| answer.terminal(width))?;
         Ok(FINE)

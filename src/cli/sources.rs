@@ -3,7 +3,7 @@
 use super::FINE;
 use super::input::{Error, scenario};
 use super::output::{print, print_answer};
-use crate::report::{files, sources};
+use crate::report::{out_folder, sources};
 use std::path::PathBuf;
 
 /// List every default with its source and, of a scenario, which values are its own
@@ -29,7 +29,7 @@ impl Sources {
             None => None,
         };
         if let Some(folder) = &self.out {
-            files::check_writable(folder)?;
+            out_folder::check(folder)?;
         }
         let recipe = match &self.file {
             Some(_) => "plantday sources SCENARIO",
@@ -37,8 +37,8 @@ impl Sources {
         };
         let answer = sources::answer(read.as_ref(), recipe.into());
         if let Some(folder) = &self.out {
-            answer.write(folder)?;
-            anstream::eprintln!("The list is {}", folder.join(answer.page).display());
+            let page = answer.write(folder)?;
+            anstream::eprintln!("The list is {}", page.display());
         }
         if self.csv {
             print(&answer.csv("sources"))?;

@@ -7,7 +7,7 @@ use super::output::{Bar, print, stop_on_interrupt};
 use super::{FINE, INTERRUPTED, NOT_MET};
 use crate::montecarlo::Progress;
 use crate::report::answer::Answer;
-use crate::report::{files, table};
+use crate::report::{out_folder, table};
 use crate::scenario::Scenario;
 use crate::studies::Question;
 use std::num::NonZeroUsize;
@@ -89,7 +89,7 @@ pub(super) fn run(study: &impl Study) -> Result<u8, Error> {
 pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, Error> {
     let shared = study.shared();
     let folder = shared.out.as_deref().unwrap_or(Path::new("plantday-out"));
-    files::check_writable(folder)?;
+    out_folder::check(folder)?;
     let bar = Bar::new(S::COUNTED);
     let work = Work {
         progress: &|progress| bar.show(progress),
@@ -101,7 +101,8 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
         anstream::eprintln!("stopped before there was anything to show");
         return Ok(INTERRUPTED);
     };
-    answer.write(folder)?;
+    let page = answer.write(folder);
+    // What has taken long to find is told even where it cannot be kept.
     if shared.json {
         print(&format!("{:#}\n", answer.json()))?;
     } else {
@@ -109,7 +110,7 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
     }
     anstream::eprintln!(
         "The report is {}; tables and charts are beside it",
-        folder.join(answer.page).display()
+        page?.display()
     );
     Ok(match verdict {
         Verdict::Fine => FINE,

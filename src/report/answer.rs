@@ -48,13 +48,13 @@ mod tests;
 pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
 
 use super::assumptions::{self, Assumption};
-use super::files::{self, FileError};
-use super::{shell, summary};
-use crate::scenario::Scenario;
+use super::files::FileError;
+use super::{out_folder, shell, summary};
+use crate::scenario::{Origin, Scenario};
 #[cfg(feature = "png")]
 use rayon::iter::{IntoParallelRefIterator, ParallelExtend, ParallelIterator};
 use serde_json::{Map, Value};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// An answer, ready to be written.
 #[derive(Clone, Debug)]
@@ -95,6 +95,8 @@ pub struct Answer {
     pub not_modeled: Vec<String>,
     /// Where the work can hurt someone.
     pub cautions: Vec<String>,
+    /// What the scenario was read from, if the answer is about one.
+    pub origin: Option<Origin>,
     /// The command that gives the answer again.
     pub recipe: String,
     /// Other files, by name.
@@ -182,6 +184,7 @@ impl Answer {
             doubts_by: format!("{} --summary", shell::command("check", scenario)),
             not_modeled: owned(assumptions::not_modeled(scenario)),
             cautions: owned(assumptions::cautions(scenario)),
+            origin: Some(scenario.origin.clone()),
             ..Self::bare(study, &scenario.name, decision, recipe)
         }
     }
@@ -213,6 +216,7 @@ impl Answer {
             doubts_by: String::new(),
             not_modeled: Vec::new(),
             cautions: Vec::new(),
+            origin: None,
             recipe: recipe.into(),
             beside: Vec::new(),
             own: Map::new(),
@@ -369,16 +373,14 @@ impl Answer {
         all
     }
 
-    /// Writes every file of the answer into a folder.
+    /// Writes every file of the answer into a folder, in place of an older answer of the same study, and says where its page is:
+    /// if files of others stand in the way, in a folder within.
     ///
     /// # Errors
-    /// The first file that could not be written.
-    pub fn write(&self, folder: &Path) -> Result<(), FileError> {
-        files::create_folder(folder)?;
-        for (name, content) in self.files() {
-            files::write(&folder.join(name), &content)?;
-        }
-        Ok(())
+    /// The first file that could not be written, or the folder holds what plantday has not written.
+    pub fn write(&self, folder: &Path) -> Result<PathBuf, FileError> {
+        let written = out_folder::write(folder, self.study, &self.files())?;
+        Ok(written.join(self.page))
     }
 
     fn json_name(&self) -> String {

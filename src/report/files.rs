@@ -17,7 +17,7 @@ pub struct FileError {
 }
 
 impl FileError {
-    fn new(doing: &'static str, path: &Path, reason: io::Error) -> Self {
+    pub(super) fn new(doing: &'static str, path: &Path, reason: io::Error) -> Self {
         Self {
             doing,
             path: path.to_path_buf(),
@@ -64,11 +64,11 @@ pub fn create_folder(folder: &Path) -> Result<(), FileError> {
     fs::create_dir_all(folder).map_err(|reason| FileError::new("make the folder", folder, reason))
 }
 
-/// Checks before long work starts that files can be written to a folder which may not exist yet. Leaves nothing behind.
+/// Checks that files can be written to a folder which may not exist yet. Leaves nothing behind.
 ///
 /// # Errors
 /// Names the folder and the reason.
-pub fn check_writable(folder: &Path) -> Result<(), FileError> {
+pub(super) fn check_writable(folder: &Path) -> Result<(), FileError> {
     let fail = |reason| FileError::new("write to the folder", folder, reason);
     let mut existing = folder;
     while !existing.as_os_str().is_empty() && fs::symlink_metadata(existing).is_err() {

@@ -17,7 +17,10 @@ pub(crate) fn quoted(name: &str) -> String {
 
 /// The beginning of a command line: `FILE` stands for the scenario's file, if it has one.
 pub(crate) fn command(name: &str, scenario: &Scenario) -> String {
-    let file = if scenario.built_in { "" } else { " FILE" };
+    let file = match scenario.origin.file {
+        None => "",
+        Some(_) => " FILE",
+    };
     format!("plantday {name}{file}")
 }
 

@@ -41,6 +41,7 @@ pub fn answer(scenario: Option<&Scenario>, recipe: String) -> Answer {
     answer.about =
         "What stands where a scenario leaves a field out, and where it comes from".into();
     answer.cautions = CAUTIONS.map(str::to_owned).to_vec();
+    answer.origin = scenario.map(|scenario| scenario.origin.clone());
     answer.notes = notes(scenario.is_some());
     for (name, heading, blocks) in PARTS {
         let here = |row: &&Row| blocks.contains(&row.part()) && row.is_shown();

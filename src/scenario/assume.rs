@@ -85,7 +85,7 @@ fn one_of(
                 Some(input) => spread_of(input, &node, scenario, problems),
                 None => None,
             },
-            Err(problem) => problems.add(*problem),
+            Err(found) => problems.add_all(found),
         }
     };
     let Some(input) = input else {

@@ -47,6 +47,7 @@ pub use world::OwnWorld;
 use crate::concrete::EmptyWeight;
 use crate::dispatch::Rule;
 use crate::hours::{RuleBook, RuleSet};
+use crate::scenario::Origin;
 use crate::scenario::defaults::Marks;
 use crate::units::{OrderId, PlaceId, PlantId};
 
@@ -71,8 +72,8 @@ pub struct Scenario {
     pub name: String,
     /// What it is about.
     pub about: String,
-    /// Whether it is the one that runs where no file is named.
-    pub built_in: bool,
+    /// The file that it was read from, or that it is the one that runs where no file is named.
+    pub origin: Origin,
     /// The days that one replication simulates.
     pub period: Period,
     /// The hours-of-service limits of who has no rule book of their own: `"none"`, or `DutyWindow(hours: 14, rest_hours?: 10)`

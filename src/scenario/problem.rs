@@ -306,6 +306,14 @@ impl Problems {
         None
     }
 
+    /// Takes several down.
+    pub fn add_all<T>(&self, problems: impl IntoIterator<Item = Problem>) -> Option<T> {
+        for problem in problems {
+            self.add::<()>(problem);
+        }
+        None
+    }
+
     /// Takes one down that most likely comes from another, such as the use of a name whose definition cannot be read. It
     /// is shown only if no other is found.
     pub fn add_consequence<T>(&self, problem: Problem) -> Option<T> {

@@ -8,6 +8,7 @@ mod mix_names;
 mod mixes;
 mod money;
 mod orders;
+mod other_files;
 mod places;
 mod roads;
 mod rule_books;
@@ -17,6 +18,7 @@ mod worlds;
 
 pub use rules::{decided, rule_text};
 
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use super::decode::{Fields, Names, list, name, prose};
@@ -24,7 +26,7 @@ use super::defaults;
 use super::problem::{Faults, Problem, Problems};
 use super::tables;
 use super::tree::{self, Kind, Node};
-use super::{Order, Scenario};
+use super::{Order, Origin, Scenario};
 use crate::concrete::EmptyWeight;
 use crate::hours::RuleSet;
 
@@ -35,12 +37,14 @@ const LARGEST_FILE: u64 = 64 << 20;
 #[derive(Debug, thiserror::Error)]
 pub enum ReadError {
     /// The file cannot be opened or read.
-    #[error("cannot read {}: {source}", path.display())]
+    #[error("cannot read {}: {source}{hint}", path.display())]
     File {
         /// As given.
         path: PathBuf,
         /// What the system says.
         source: std::io::Error,
+        /// What may have been meant, from `;` on, or nothing.
+        hint: String,
     },
     /// The file is far larger than any scenario.
     #[error("{} has {bytes} bytes, expected a scenario of at most {LARGEST_FILE}", path.display())]
@@ -70,7 +74,11 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
 /// # Errors
 /// If it cannot be read, is larger than 64 MiB, or is not UTF-8.
 pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
-    let failed = |source| ReadError::File {
+    let failed = |source: std::io::Error| ReadError::File {
+        hint: match source.kind() {
+            ErrorKind::NotFound => other_files::beside(path),
+            _ => String::new(),
+        },
         path: path.to_owned(),
         source,
     };
@@ -100,9 +108,10 @@ fn parse_in(file: &str, text: &str, folder: Option<&Path>) -> Result<Scenario, B
     let scenario = match tree::parse(text) {
         Ok(mut node) => {
             sources = tables::put_in(&mut node, file, text, folder, &problems);
-            scenario(&node, &problems)
+            let texts: Vec<&str> = sources.iter().map(|source| source.text.as_str()).collect();
+            scenario(&node, Origin::of(file, &texts), &problems)
         }
-        Err(problem) => problems.add(*problem),
+        Err(found) => problems.add_all(other_files::explained(text, found)),
     };
     match scenario {
         Some(mut scenario) if problems.is_empty() => {
@@ -135,12 +144,16 @@ fn not_text(name: &str, error: &std::string::FromUtf8Error) -> Faults {
     if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
         problem = problem.help("the file looks like UTF-16: save it as UTF-8");
     }
+    if bytes.starts_with(b"PK\x03\x04") {
+        problem =
+            problem.help("the file looks like a workbook or another archive: expected plain text");
+    }
     let problems = Problems::new();
     problems.add::<()>(problem);
     problems.into_faults(name, &text)
 }
 
-fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
+fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario> {
     let mut fields = Fields::of(node, "scenario", problems)?;
     let name = fields.required("name", name);
     let about = fields.optional("about", prose, String::new());
@@ -281,7 +294,7 @@ fn scenario(node: &Node, problems: &Problems) -> Option<Scenario> {
     Some(Scenario {
         name: name?,
         about,
-        built_in: false,
+        origin,
         plants: plants?,
         sites: sites?,
         roads: roads?.table,

@@ -26,7 +26,7 @@ pub fn parse(file: &str, text: &str) -> Result<RuleSet, Box<Faults>> {
     let problems = Problems::new();
     let set = match tree::parse(text) {
         Ok(node) => own_rule_book(&node, &problems),
-        Err(problem) => problems.add(*problem),
+        Err(found) => problems.add_all(found),
     };
     match set {
         Some(set) if problems.is_empty() => Ok(set),

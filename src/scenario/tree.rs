@@ -14,6 +14,8 @@ use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 
 use super::problem::Problem;
 
+mod pieces;
+mod quotes;
 mod syntax;
 
 /// A range of bytes in the text.
@@ -101,8 +103,20 @@ pub struct Field {
 /// Reads a whole text as one value.
 ///
 /// # Errors
-/// One syntax problem: after the first, nothing that follows can be trusted.
-pub fn parse(text: &str) -> Result<Node, Box<Problem>> {
+/// One syntax problem: after the first, nothing that follows can be trusted. Only curly quotes come all at once, and the first
+/// problem with them if it stands before them.
+pub fn parse(text: &str) -> Result<Node, Vec<Problem>> {
+    whole(text).map_err(|first| {
+        let mut found = quotes::problems(text);
+        let before = |quotes: &Problem| first.span.start < quotes.span.start;
+        if found.first().is_none_or(before) {
+            found.insert(0, *first);
+        }
+        found
+    })
+}
+
+fn whole(text: &str) -> Result<Node, Box<Problem>> {
     let body = text.strip_prefix('\u{feff}').unwrap_or(text);
     let reader = Reader { text };
     reader.refuse_attributes(body)?;

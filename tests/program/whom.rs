@@ -26,11 +26,14 @@ fn read(folder: &Path, name: &str) -> Lines {
 
 /// The folder of the answer about a scenario.
 fn answered(text: &str, arguments: &[&str]) -> TempDir {
-    let folder = TempDir::new().expect("a folder");
-    fs::write(folder.path().join("days.ron"), text).expect("written");
+    let [folder, input] = [(); 2].map(|()| TempDir::new().expect("a folder"));
+    let days = input.path().join("days.ron");
+    fs::write(&days, text).expect("written");
     let output = cargo_bin_cmd!("plantday")
         .current_dir(folder.path())
-        .args(["compare", "days.ron", "--out", "."])
+        .arg("compare")
+        .arg(&days)
+        .args(["--out", "."])
         .args(arguments)
         .output()
         .expect("the program runs");

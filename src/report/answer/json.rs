@@ -2,12 +2,13 @@
 
 use super::Answer;
 use super::table::{self, Table};
+use crate::report::made_from;
 use serde_json::{Map, Value, json};
 
 /// The study's own part, and what all answers have:
 ///
 /// ```text
-/// {"study", "scenario", "decision", "sentences": [text], "tables": {name: [{column: value}]},
+/// {"study", "scenario", "made_from": {"plantday", "scenario_file", "built_in", "sha256"}, "decision", "sentences": [text], "tables": {name: [{column: value}]},
 ///  "charts": [{"name", "heading", "finding", "table"}], "notes": [text],
 ///  "assumptions": [{"what", "here", "whose", "source"}], "doubts": [text], "not_modeled": [text], "cautions": [text], "recipe", …}
 /// ```
@@ -21,6 +22,7 @@ pub(super) fn json(answer: &Answer) -> Value {
     };
     own("study", answer.study.into());
     own("scenario", answer.title.as_str().into());
+    own("made_from", made_from::json(answer.origin.as_ref()));
     own("decision", answer.decision.as_str().into());
     own("sentences", json!(answer.sentences()));
     own("tables", tables(&answer.tables));

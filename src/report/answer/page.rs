@@ -3,6 +3,7 @@
 use super::table::{Cell, Column, Row, Table};
 use super::{Answer, Block, Section};
 use crate::report::document::{document, unbroken};
+use crate::report::made_from;
 use crate::report::summary::DOUBTFUL;
 use crate::report::table::Align;
 use maud::{Markup, PreEscaped, html};
@@ -127,7 +128,7 @@ fn recipe(answer: &Answer) -> Markup {
     let files: Vec<String> = answer.number_files().chain([json]).collect();
     html! {
         h2 { "How to get this answer again" }
-        p { "plantday " (env!("CARGO_PKG_VERSION")) ", the scenario \"" (answer.title) "\":" }
+        (made_from::markup(&answer.title, answer.origin.as_ref()))
         p { code { (answer.recipe) } }
         p.note { "The number of threads changes nothing. Every number of this page is in " (listed(&files)) "." }
     }

@@ -8,8 +8,9 @@ use crate::observe::Doing;
 use crate::report::answer::page;
 use crate::report::chart::trucks;
 use crate::report::fonts;
+use crate::report::made_from;
 use crate::report::number::count;
-use crate::scenario::Scenario;
+use crate::scenario::{Origin, Scenario};
 use crate::studies::Replay;
 use crate::units::{Millis, TruckId};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -79,7 +80,7 @@ pub(super) fn page(shown: &Shown<'_>, scenario: &Scenario) -> String {
                         }
                     }
                     (figures(shown))
-                    (notes(shown, &recipe))
+                    (notes(shown, &recipe, &scenario.origin))
                 }
                 script type="application/json" id="data" { (PreEscaped(data::text(shown, scenario))) }
                 script { (PreEscaped(PLAYER)) }
@@ -309,7 +310,7 @@ fn figures(shown: &Shown<'_>) -> Markup {
     }
 }
 
-fn notes(shown: &Shown<'_>, recipe: &str) -> Markup {
+fn notes(shown: &Shown<'_>, recipe: &str, origin: &Origin) -> Markup {
     let events = match shown.against {
         None => "events.csv".to_owned(),
         Some(_) => differing::SIDES
@@ -319,7 +320,7 @@ fn notes(shown: &Shown<'_>, recipe: &str) -> Markup {
     html! {
         section {
             h2 { "How to get this replay again" }
-            p { "plantday " (env!("CARGO_PKG_VERSION")) ", the scenario \"" (shown.first().scenario) "\":" }
+            (made_from::markup(&shown.first().scenario, Some(origin)))
             p { code { (recipe) } }
             p.note { "Everything that happened, with truck, driver and place, is in " (events) "." }
             @if shown.against.is_some() { p.note { (against::SAME_DAY) } }

@@ -28,7 +28,7 @@ pub fn parse(file: &str, text: &str, scenario: &Scenario) -> Result<DayState, Bo
     let problems = Problems::new();
     let state = match tree::parse(text) {
         Ok(node) => Reader::new(scenario).state(&node, &problems),
-        Err(problem) => problems.add(*problem),
+        Err(found) => problems.add_all(found),
     };
     match state {
         Some(state) if problems.is_empty() => Ok(state),

@@ -235,7 +235,7 @@ pub fn decided(name: &str, field: &str, value: &str) -> Result<Rule, Box<Faults>
             &mut None,
             &problems,
         ),
-        Err(problem) => problems.add(*problem),
+        Err(found) => problems.add_all(found),
     };
     match read {
         Some(rule) if problems.is_empty() => Ok(rule),

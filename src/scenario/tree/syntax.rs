@@ -1,8 +1,11 @@
 //! What the `ron` crate says about broken syntax, in words for people who write scenarios.
 
+use std::ops::Range;
+
 use ron::error::{Position, SpannedError};
 
 use super::super::problem::{Problem, visible};
+use super::pieces::{Piece, Pieces};
 
 /// The one problem of a text that is not RON. `base` is where the part that was read starts in the text.
 pub(super) fn problem(text: &str, base: usize, error: &SpannedError) -> Problem {
@@ -133,41 +136,19 @@ impl Scan {
     fn of(text: &str, until: usize) -> Self {
         let mut scan = Self::default();
         let mut open = Vec::new();
-        let mut rest = text[..until].char_indices().peekable();
-        while let Some((at, letter)) = rest.next() {
-            match letter {
-                '(' | '[' | '{' => open.push(at),
-                ')' | ']' | '}' => _ = open.pop(),
-                '"' => match end_of_text(&mut rest) {
-                    Some(end) => scan.long_text = text[at..end].contains('\n').then_some(at),
-                    None => scan.text = Some(at),
-                },
-                '/' if rest.peek().is_some_and(|(_, next)| *next == '/') => {
-                    rest.by_ref().find(|(_, letter)| *letter == '\n');
+        for (Range { start, end }, piece) in Pieces::of(&text[..until]) {
+            match piece {
+                Piece::Letter('(' | '[' | '{') => open.push(start),
+                Piece::Letter(')' | ']' | '}') => _ = open.pop(),
+                Piece::Letter(_) => {}
+                Piece::Text { closed: true } => {
+                    scan.long_text = text[start..end].contains('\n').then_some(start);
                 }
-                '/' if rest.peek().is_some_and(|(_, next)| *next == '*') => {
-                    let mut before = ' ';
-                    let end = rest.by_ref().skip(1).find(|(_, letter)| {
-                        std::mem::replace(&mut before, *letter) == '*' && *letter == '/'
-                    });
-                    scan.comment = end.is_none().then_some(at);
-                }
-                _ => {}
+                Piece::Text { closed: false } => scan.text = Some(start),
+                Piece::Comment { closed } => scan.comment = (!closed).then_some(start),
             }
         }
         scan.bracket = open.pop();
         scan
     }
-}
-
-/// Where a text in quotes ends, after its opening quote.
-fn end_of_text(letters: &mut impl Iterator<Item = (usize, char)>) -> Option<usize> {
-    while let Some((at, letter)) = letters.next() {
-        match letter {
-            '\\' => _ = letters.next(),
-            '"' => return Some(at),
-            _ => {}
-        }
-    }
-    None
 }
