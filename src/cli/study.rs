@@ -32,6 +32,9 @@ pub(super) struct Shared {
     /// Print the answer as JSON
     #[arg(long)]
     json: bool,
+    /// Write a workbook for a spreadsheet program as well
+    #[arg(long)]
+    xlsx: bool,
 }
 
 /// How it came out.
@@ -102,13 +105,20 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
         return Ok(INTERRUPTED);
     };
     answer.write(folder)?;
+    if shared.xlsx {
+        answer.write_workbook(folder)?;
+    }
     if shared.json {
         print(&format!("{:#}\n", answer.json()))?;
     } else {
         print(&answer.terminal(table::terminal_width()))?;
     }
+    let beside = match shared.xlsx {
+        true => format!("tables, charts and {} are", answer.workbook_name()),
+        false => "tables and charts are".into(),
+    };
     anstream::eprintln!(
-        "The report is {}; tables and charts are beside it",
+        "The report is {}; {beside} beside it",
         folder.join(answer.page).display()
     );
     Ok(match verdict {

@@ -28,3 +28,4 @@ mod starter;
 mod trip;
 mod tune;
 mod whom;
+mod workbook;
