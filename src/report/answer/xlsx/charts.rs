@@ -136,7 +136,7 @@ pub(super) fn write(sheet: &mut Worksheet, name: &str, charts: &[Drawn]) {
             .set_categories(range(&drawn.sheet, drawn.names))
             .set_values(range(&drawn.sheet, drawn.values))
             .set_gap(60);
-        chart.title().set_name(no_formula(&drawn.heading));
+        chart.title().set_name(&no_formula(&drawn.heading));
         chart.legend().set_hidden();
         // The first row on top, and names beside the chart where bars go to the left.
         chart
@@ -145,7 +145,7 @@ pub(super) fn write(sheet: &mut Worksheet, name: &str, charts: &[Drawn]) {
             .set_label_position(ChartAxisLabelPosition::Low);
         chart
             .y_axis()
-            .set_name(no_formula(&drawn.axis))
+            .set_name(&no_formula(&drawn.axis))
             .set_num_format(digits(1.0, drawn.form));
         chart.set_width(WIDTH).set_height(height as u32);
         sheet.insert_chart(row, 1, &chart).expect(WITHIN);
