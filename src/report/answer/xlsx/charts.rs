@@ -138,19 +138,20 @@ pub(super) fn write(sheet: &mut Worksheet, name: &str, charts: &[Drawn]) {
             .set_gap(60);
         chart.title().set_name(&no_formula(&drawn.heading));
         chart.legend().set_hidden();
-        // The first row on top, and names beside the chart where bars go to the left.
+        // Bars lie: names go down, numbers across. The first name on top, and names at the side where bars go to the left.
         chart
-            .x_axis()
+            .y_axis()
             .set_reverse()
             .set_label_position(ChartAxisLabelPosition::Low);
         chart
-            .y_axis()
+            .x_axis()
             .set_name(&no_formula(&drawn.axis))
             .set_num_format(digits(1.0, drawn.form));
         chart.set_width(WIDTH).set_height(height as u32);
         sheet.insert_chart(row, 1, &chart).expect(WITHIN);
         row += (height / ROW + 2) as u32;
     }
+    sheet.set_landscape().set_print_fit_to_pages(1, 0);
 }
 
 type Range<'a> = (&'a str, u32, u16, u32, u16);

@@ -6,6 +6,7 @@ use super::grid::{Entry, Grid, Shown};
 use super::lines::Said;
 use crate::report::csv_text;
 use crate::report::plain_text::one_line;
+use crate::report::wrap::wrap;
 use rust_xlsxwriter::{Format, Worksheet};
 
 /// Widths of columns, in characters.
@@ -15,6 +16,12 @@ const WIDEST: usize = 60;
 const HEADING: usize = 18;
 /// Room for the button of the filter beside a heading.
 const BUTTON: usize = 3;
+/// Width of the first sheet's text.
+const PAGE: usize = 110;
+/// Height of a line in points.
+const LINE: usize = 15;
+/// Most points that a row may be high.
+const HIGHEST: usize = 405;
 /// Most UTF-16 units that a cell can hold, less a few.
 const LONGEST: usize = 32_000;
 
@@ -22,14 +29,26 @@ const LONGEST: usize = 32_000;
 pub(super) fn write(sheet: &mut Worksheet, name: &str, grid: &Grid, formats: &mut Formats) {
     sheet.set_name(name).expect(WITHIN);
     let heading = formats::heading();
-    for (at, column) in grid.headings.iter().enumerate() {
+    let widths: Vec<usize> = (0..grid.headings.len()).map(|at| width(grid, at)).collect();
+    let mut highest = 1;
+    for (at, (column, width)) in grid.headings.iter().zip(&widths).enumerate() {
         let at = at as u16;
         put(sheet, 0, at, &column.text, Some(&heading));
-        let width = width(grid, usize::from(at));
-        sheet.set_column_width(at, width as f64).expect(WITHIN);
+        sheet.set_column_width(at, *width as f64).expect(WITHIN);
+        highest = highest.max(lines(&column.text, width.saturating_sub(BUTTON)));
     }
+    high(sheet, 0, highest);
     for (at, line) in grid.rows.iter().enumerate() {
         let row = at as u32 + 1;
+        let texts = line
+            .entries
+            .iter()
+            .zip(&widths)
+            .map(|(entry, width)| match entry {
+                Entry::Text(text) => lines(text, *width),
+                _ => 1,
+            });
+        high(sheet, row, texts.max().unwrap_or(1));
         for (at, entry) in line.entries.iter().enumerate() {
             let at = at as u16;
             match entry {
@@ -58,15 +77,32 @@ pub(super) fn write(sheet: &mut Worksheet, name: &str, grid: &Grid, formats: &mu
 pub(super) fn write_lines(sheet: &mut Worksheet, name: &str, lines: &[Said]) {
     sheet.set_name(name).expect(WITHIN);
     sheet.set_column_width(0, 22).expect(WITHIN);
-    sheet.set_column_width(1, 110).expect(WITHIN);
+    sheet.set_column_width(1, PAGE as f64).expect(WITHIN);
     for (row, (what, text)) in lines.iter().enumerate() {
         let row = row as u32;
         if !what.is_empty() {
             put(sheet, row, 0, what, Some(&formats::text(true, true, false)));
         }
         text_in(sheet, row, 1, text, *what == "Decision");
+        high(sheet, row, lines(text, PAGE));
     }
     sheet.set_print_fit_to_pages(1, 0);
+}
+
+/// Lines that a text takes; letters differ in width, so that not all of it is reckoned with.
+fn lines(text: &str, width: usize) -> usize {
+    match text.chars().count() <= width {
+        true => 1,
+        false => wrap("", text, (width * 9 / 10).max(1)).len(),
+    }
+}
+
+/// Room for so many lines: not every program makes it when it opens a file.
+fn high(sheet: &mut Worksheet, row: u32, lines: usize) {
+    if lines > 1 {
+        let height = (LINE * lines).min(HIGHEST) as f64;
+        sheet.set_row_height(row, height).expect(WITHIN);
+    }
 }
 
 fn text_in(sheet: &mut Worksheet, row: u32, column: u16, text: &str, bold: bool) {
