@@ -74,11 +74,11 @@ pub(super) fn write(sheet: &mut Worksheet, name: &str, grid: &Grid, formats: &mu
 }
 
 /// A sheet of words, each with what it is.
-pub(super) fn write_lines(sheet: &mut Worksheet, name: &str, lines: &[Said]) {
+pub(super) fn write_lines(sheet: &mut Worksheet, name: &str, said: &[Said]) {
     sheet.set_name(name).expect(WITHIN);
     sheet.set_column_width(0, 22).expect(WITHIN);
     sheet.set_column_width(1, PAGE as f64).expect(WITHIN);
-    for (row, (what, text)) in lines.iter().enumerate() {
+    for (row, (what, text)) in said.iter().enumerate() {
         let row = row as u32;
         if !what.is_empty() {
             put(sheet, row, 0, what, Some(&formats::text(true, true, false)));
