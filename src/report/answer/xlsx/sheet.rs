@@ -48,13 +48,16 @@ pub(super) fn write(sheet: &mut Worksheet, name: &str, grid: &Grid, formats: &mu
                 Entry::Text(text) => lines(text, *width),
                 _ => 1,
             });
-        high(sheet, row, texts.max().unwrap_or(1));
+        let height = texts.max().unwrap_or(1);
+        high(sheet, row, height);
+        // Beside what wraps, all begins on the first line.
+        let tall = height > 1;
         for (at, entry) in line.entries.iter().enumerate() {
             let at = at as u16;
             match entry {
                 Entry::Blank => {}
-                Entry::Text(text) => text_in(sheet, row, at, text, line.marked),
-                Entry::Number(value, Shown::Whole) if !line.marked => {
+                Entry::Text(text) => text_in(sheet, row, at, text, line.marked, tall),
+                Entry::Number(value, Shown::Whole) if !line.marked && !tall => {
                     sheet.write_number(row, at, *value).expect(WITHIN);
                 }
                 Entry::Number(value, shown) => {
@@ -83,7 +86,7 @@ pub(super) fn write_lines(sheet: &mut Worksheet, name: &str, said: &[Said]) {
         if !what.is_empty() {
             put(sheet, row, 0, what, Some(&formats::text(true, true, false)));
         }
-        text_in(sheet, row, 1, text, *what == "Decision");
+        text_in(sheet, row, 1, text, *what == "Decision", true);
         high(sheet, row, lines(text, PAGE));
     }
     sheet.set_print_fit_to_pages(1, 0);
@@ -105,10 +108,10 @@ fn high(sheet: &mut Worksheet, row: u32, lines: usize) {
     }
 }
 
-fn text_in(sheet: &mut Worksheet, row: u32, column: u16, text: &str, bold: bool) {
+fn text_in(sheet: &mut Worksheet, row: u32, column: u16, text: &str, bold: bool, tall: bool) {
     let wrapped = text.chars().count() > WIDEST;
     let quoted = csv_text::is_risky(text);
-    if bold || wrapped || quoted {
+    if bold || wrapped || quoted || tall {
         let format = formats::text(bold, wrapped, quoted);
         put(sheet, row, column, text, Some(&format));
     } else {
