@@ -36,7 +36,7 @@ pub(super) struct Hours {
     )]
     rule_book: Option<String>,
     /// Print a built-in rule book as a file to change, and do nothing else
-    #[arg(long, value_name = "NAME", conflicts_with_all = ["log", "rule_book", "at", "history", "cycle", "json", "out"])]
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["log", "rule_book", "at", "history", "cycle", "json", "out", "xlsx"])]
     write_rule_book: Option<String>,
     /// The moment that is asked about, like 2026-03-02T14:00 [default: the end of each log]
     #[arg(long, value_name = "TIME")]
@@ -56,6 +56,9 @@ pub(super) struct Hours {
     /// Print the answer as JSON
     #[arg(long)]
     json: bool,
+    /// Write a workbook for a spreadsheet program as well
+    #[arg(long, requires = "out")]
+    xlsx: bool,
 }
 
 impl Hours {
@@ -107,7 +110,7 @@ impl Hours {
         }
         let answer = report::answer(&review, self.recipe(&rules));
         if let Some(folder) = &self.out {
-            let page = answer.write(folder)?;
+            let page = answer.write(folder, self.xlsx)?;
             anstream::eprintln!("The answer is {}", page.display());
         }
         print_answer(self.json, || answer.json(), |width| answer.terminal(width))?;

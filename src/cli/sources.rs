@@ -20,6 +20,9 @@ pub(super) struct Sources {
     /// Write the list as a page, CSV and JSON into this folder
     #[arg(long, value_name = "FOLDER")]
     out: Option<PathBuf>,
+    /// Write a workbook for a spreadsheet program as well
+    #[arg(long, requires = "out")]
+    xlsx: bool,
 }
 
 impl Sources {
@@ -37,7 +40,7 @@ impl Sources {
         };
         let answer = sources::answer(read.as_ref(), recipe.into());
         if let Some(folder) = &self.out {
-            let page = answer.write(folder)?;
+            let page = answer.write(folder, self.xlsx)?;
             anstream::eprintln!("The list is {}", page.display());
         }
         if self.csv {

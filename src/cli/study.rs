@@ -32,6 +32,9 @@ pub(super) struct Shared {
     /// Print the answer as JSON
     #[arg(long)]
     json: bool,
+    /// Write a workbook for a spreadsheet program as well
+    #[arg(long)]
+    xlsx: bool,
 }
 
 /// How it came out.
@@ -101,17 +104,18 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
         anstream::eprintln!("stopped before there was anything to show");
         return Ok(INTERRUPTED);
     };
-    let page = answer.write(folder);
+    let page = answer.write(folder, shared.xlsx);
     // What has taken long to find is told even where it cannot be kept.
     if shared.json {
         print(&format!("{:#}\n", answer.json()))?;
     } else {
         print(&answer.terminal(table::terminal_width()))?;
     }
-    anstream::eprintln!(
-        "The report is {}; tables and charts are beside it",
-        page?.display()
-    );
+    let beside = match shared.xlsx {
+        true => format!("tables, charts and {} are", answer.workbook_name()),
+        false => "tables and charts are".into(),
+    };
+    anstream::eprintln!("The report is {}; {beside} beside it", page?.display());
     Ok(match verdict {
         Verdict::Fine => FINE,
         Verdict::NotMet => NOT_MET,

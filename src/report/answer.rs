@@ -1,4 +1,4 @@
-//! An answer as plain data, made once per study, and one writer each for screen, page, CSV and JSON.
+//! An answer as plain data, made once per study, and one writer each for screen, page, CSV, JSON and workbook.
 //!
 //! A study's file under `report` holds one function from its result to an [`Answer`]; it formats no HTML, no CSV and no terminal
 //! lines. To fill:
@@ -9,6 +9,7 @@
 //!   a [`Cell`] is text, a number with unit and decimals, an estimate with its interval, or a number told in words. A table with a
 //!   key is written as `NAME.csv` and stands in the JSON under `tables`; one without keys is only looked at.
 //! - `charts`: SVG with its finding in one sentence and the name of the table that holds every number it shows.
+//! - `bars`: rows of a table that a workbook draws; charts whose table is a list of names and numbers it draws by itself.
 //! - `screen`: blocks in order, below the decision. `sections`: the same for the page, each with a heading.
 //! - `notes`: how to read it. Assumptions, what is not modeled, and cautions come from the scenario by themselves.
 //! - `own`: what the study's JSON has beside what all have, and the keys that programs know.
@@ -44,17 +45,15 @@ mod table;
 mod terminal;
 #[cfg(test)]
 mod tests;
+mod written;
+mod xlsx;
 
 pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
 
 use super::assumptions::{self, Assumption};
-use super::files::FileError;
-use super::{out_folder, shell, summary};
+use super::{shell, summary};
 use crate::scenario::{Origin, Scenario};
-#[cfg(feature = "png")]
-use rayon::iter::{IntoParallelRefIterator, ParallelExtend, ParallelIterator};
 use serde_json::{Map, Value};
-use std::path::{Path, PathBuf};
 
 /// An answer, ready to be written.
 #[derive(Clone, Debug)]
@@ -83,6 +82,8 @@ pub struct Answer {
     pub tables: Vec<Table>,
     /// Every chart.
     pub charts: Vec<Chart>,
+    /// Rows of tables that a workbook draws.
+    pub bars: Vec<Bars>,
     /// How to read it.
     pub notes: Vec<String>,
     /// What was assumed, with sources.
@@ -169,6 +170,17 @@ pub struct Chart {
     pub table: &'static str,
 }
 
+/// A row of a table whose numbers a workbook draws by the headings of their columns.
+#[derive(Clone, Debug)]
+pub struct Bars {
+    /// What it shows.
+    pub heading: String,
+    /// The table.
+    pub table: &'static str,
+    /// The place of the row in the table.
+    pub row: usize,
+}
+
 impl Answer {
     /// An answer about a scenario, with the scenario's assumptions, limits and cautions.
     pub fn new(
@@ -210,6 +222,7 @@ impl Answer {
             sections: Vec::new(),
             tables: Vec::new(),
             charts: Vec::new(),
+            bars: Vec::new(),
             notes: Vec::new(),
             assumptions: Vec::new(),
             doubts: Vec::new(),
@@ -310,89 +323,5 @@ impl Answer {
             }
         }
         all
-    }
-
-    /// The answer for a terminal of this width. To be printed through `anstream`.
-    pub fn terminal(&self, width: u16) -> String {
-        terminal::terminal(self, width)
-    }
-
-    /// The answer as one JSON object.
-    pub fn json(&self) -> Value {
-        json::json(self)
-    }
-
-    /// One of its tables as CSV.
-    ///
-    /// # Panics
-    /// If there is no such table.
-    pub fn csv(&self, table: &str) -> String {
-        String::from_utf8(csv::table(self.table(table))).expect("a table is text")
-    }
-
-    /// The answer's page.
-    pub fn page_html(&self) -> String {
-        page::whole(self)
-    }
-
-    /// Every file of the answer, by name.
-    ///
-    /// # Panics
-    /// If the numbers of a chart are in no file: each chart names a table that is written as CSV.
-    pub fn files(&self) -> Vec<(String, Vec<u8>)> {
-        let filed = self.tables.iter().filter(|table| table.is_filed());
-        let mut all: Vec<(String, Vec<u8>)> = filed
-            .map(|table| (table.file_name(), csv::table(table)))
-            .collect();
-        all.push((
-            self.json_name(),
-            format!("{:#}\n", self.json()).into_bytes(),
-        ));
-        if self.beside.iter().all(|(name, _)| name != self.page) {
-            all.push((self.page.to_owned(), self.page_html().into_bytes()));
-        }
-        for chart in &self.charts {
-            assert!(
-                self.table(chart.table).is_filed(),
-                "the numbers of the chart {} are in no file",
-                chart.name
-            );
-        }
-        // Each is drawn by itself, and to draw them takes as long as many runs.
-        #[cfg(feature = "png")]
-        all.par_extend(self.charts.par_iter().map(|chart| {
-            let drawn = super::chart::png(&chart.svg, 2.0);
-            let drawn = drawn.expect("a chart of our own is valid SVG");
-            (format!("{}.png", chart.name), drawn)
-        }));
-        all.extend(self.charts.iter().map(|chart| {
-            let text = chart.svg.clone().into_bytes();
-            (format!("{}.svg", chart.name), text)
-        }));
-        all.extend(self.beside.iter().cloned());
-        all
-    }
-
-    /// Writes every file of the answer into a folder, in place of an older answer of the same study, and says where its page is:
-    /// if files of others stand in the way, in a folder within.
-    ///
-    /// # Errors
-    /// The first file that could not be written, or the folder holds what plantday has not written.
-    pub fn write(&self, folder: &Path) -> Result<PathBuf, FileError> {
-        let written = out_folder::write(folder, self.study, &self.files())?;
-        Ok(written.join(self.page))
-    }
-
-    fn json_name(&self) -> String {
-        format!("{}.json", self.study)
-    }
-
-    /// The CSV files.
-    fn number_files(&self) -> impl Iterator<Item = String> {
-        let tables = self.tables.iter().filter(|table| table.is_filed());
-        let beside = self.beside.iter().map(|(name, _)| name);
-        tables
-            .map(Table::file_name)
-            .chain(beside.filter(|name| name.ends_with(".csv")).cloned())
     }
 }

@@ -7,12 +7,47 @@ use std::borrow::Cow;
 /// Rule: OWASP, "CSV Injection" (cells beginning with = + − @ tab, carriage return or line feed, also their full-width
 /// forms). Quoting alone does not help. Numbers stay numbers.
 pub fn cell(text: &str) -> Cow<'_, str> {
-    let risky = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠']);
-    if risky && !is_number(text) {
+    if is_risky(text) {
         Cow::Owned(format!("'{text}"))
     } else {
         Cow::Borrowed(text)
     }
+}
+
+/// The text of a cell without the apostrophe.
+pub fn plain(cell: &str) -> &str {
+    match cell.strip_prefix('\'') {
+        Some(text) if is_risky(text) => text,
+        _ => cell,
+    }
+}
+
+/// Whether a spreadsheet could take the text for a formula.
+pub fn is_risky(text: &str) -> bool {
+    let begins = text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠']);
+    begins && !is_number(text)
+}
+
+/// The fields of a table of our own, the line of headings first, cell by cell as they are written.
+///
+/// # Panics
+/// If it is none.
+pub fn read(table: &[u8]) -> Vec<Vec<String>> {
+    let mut reader = csv::ReaderBuilder::new()
+        .has_headers(false)
+        .from_reader(table);
+    let records = reader.records().map(|record| {
+        let record = record.expect("a table of our own has rows of one length");
+        record.iter().map(str::to_owned).collect()
+    });
+    records.collect()
+}
+
+/// How many cells such a table has at most.
+pub fn cells(table: &[u8]) -> usize {
+    let count = |bytes: &[u8], of: u8| bytes.iter().filter(|byte| **byte == of).count();
+    let first = table.split(|byte| *byte == b'\n').next();
+    count(table, b'\n') * (first.map_or(0, |line| count(line, b',')) + 1)
 }
 
 fn is_number(text: &str) -> bool {
@@ -109,6 +144,7 @@ mod tests {
             ("", ""),
         ] {
             assert_eq!(cell(text), expected);
+            assert_eq!(plain(expected), text);
         }
     }
 
@@ -124,5 +160,7 @@ mod tests {
             .collect();
         assert_eq!(read[0], vec!["nearest, \"first\"", "-0.1", "'=1+1"]);
         assert_eq!(read[1], vec!["b", "", ""]);
+        assert_eq!(super::read(&bytes)[2], ["b", "", ""]);
+        assert_eq!(cells(&bytes), 9);
     }
 }

@@ -35,3 +35,4 @@ mod tables;
 mod trip;
 mod tune;
 mod whom;
+mod workbook;

@@ -3,6 +3,8 @@
 use super::{Answer, Block, Cell, Column, Form, Narrow, Table};
 use crate::report::number::Unit;
 use crate::statistics::Interval;
+use calamine::{Data, Reader, Xlsx};
+use std::io::Cursor;
 
 fn pour() -> Answer {
     let mut answer = Answer::bare("pour", "A day", "Take six.", "plantday pour");
@@ -111,4 +113,79 @@ fn a_narrow_screen_says_what_it_leaves_out() {
         assert_eq!(screen.contains(&format!("rule {rule}")), kept, "{screen}");
     }
     assert!(!answer.terminal(160).contains("of 7 rules"));
+}
+
+/// The rows of a sheet of the answer's workbook; none if there is no such sheet.
+fn sheet(answer: &Answer, name: &str) -> Option<Vec<Vec<Data>>> {
+    let mut book = Xlsx::new(Cursor::new(answer.workbook())).expect("a workbook");
+    let sheet = book.worksheet_range(name).ok()?;
+    Some(sheet.rows().map(<[Data]>::to_vec).collect())
+}
+
+/// Ends of intervals stand beside their numbers, "none" is a number that reads as a word, and what is not known is blank.
+#[test]
+fn a_sheet_has_numbers_and_ends_of_intervals() {
+    let rows = sheet(&pour(), "Sizes").expect("the sheet of the table");
+    let text = |text: &str| Data::String(text.into());
+    let (number, blank) = (Data::Float, Data::Empty);
+    let headings = [
+        "trucks",
+        "chance of a gap",
+        "chance of a gap: low",
+        "chance of a gap: high",
+        "cost per yd³",
+        "cost per yd³: low",
+        "cost per yd³: high",
+        "replications",
+    ];
+    assert_eq!(rows[0], headings.map(text));
+    let six = [6.0, 0.038, 0.012, 0.062, -12.25, -14.5, -10.0, 400.0];
+    assert_eq!(rows[1], six.map(number));
+    let none = || blank.clone();
+    let seven = [
+        number(7.0),
+        number(0.0),
+        none(),
+        none(),
+        none(),
+        none(),
+        none(),
+        number(200.0),
+    ];
+    assert_eq!(rows[2], seven);
+    assert_eq!(rows.len(), 3);
+}
+
+/// What is told in words in every row of a column stays text, with its number in a column of its own.
+#[test]
+fn times_of_day_are_read_and_sorted() {
+    let mut answer = Answer::bare("pour", "A day", "Take six.", "plantday pour");
+    let columns = vec![
+        Column::new("truck").left(),
+        Column::new("home").key("home_min"),
+    ];
+    let mut table = Table::new("home", columns);
+    table.row(["N1".into(), Cell::worded("Wed 15:40", Some(940.0))]);
+    table.row(["N2".into(), Cell::unknown()]);
+    answer.show("When trucks are home", table);
+    let rows = sheet(&answer, "Home").expect("the sheet of the table");
+    let text = |text: &str| Data::String(text.into());
+    assert_eq!(rows[0], ["truck", "home", "home min"].map(text));
+    assert_eq!(rows[1], [text("N1"), text("Wed 15:40"), Data::Float(940.0)]);
+    assert_eq!(rows[2], [text("N2"), Data::Empty, Data::Empty]);
+}
+
+/// More cells than a workbook should have stay in their file, and the first sheet says so.
+#[test]
+fn too_many_figures_stay_in_their_file() {
+    let mut answer = pour();
+    let figures = |rows| format!("rule,cost\n{}", "'=a,12.5\n".repeat(rows)).into_bytes();
+    answer.beside.push(("figures.csv".into(), figures(99_999)));
+    let rows = sheet(&answer, "Figures").expect("200,000 cells are not too many");
+    assert_eq!(rows[99_999], [Data::String("=a".into()), Data::Float(12.5)]);
+    answer.beside[0].1 = figures(100_000);
+    assert_eq!(sheet(&answer, "Figures"), None);
+    let said = sheet(&answer, "Answer").expect("the first sheet");
+    let told = |row: &Vec<Data>| row[1].to_string().starts_with("figures.csv has more cells");
+    assert_eq!(said.iter().filter(|row| told(row)).count(), 1);
 }

@@ -3,7 +3,7 @@
 use super::rules_shown::narrow;
 use super::sentences;
 use crate::observe::figure as place;
-use crate::report::answer::{Answer, Block, Cell, Column, Form, Row, Table};
+use crate::report::answer::{Answer, Bars, Block, Cell, Column, Form, Row, Table};
 use crate::report::number::{level, number};
 use crate::report::{figure, period, statement};
 use crate::statistics::{Contrast, Interval, Statement};
@@ -110,7 +110,18 @@ pub(super) fn add(found: &Comparison, answer: &mut Answer) {
                 .into(),
         ));
     }
-    answer.tables.push(means(found));
+    let means = means(found);
+    let judged = heading(found, found.judge);
+    let row = means
+        .rows
+        .iter()
+        .position(|row| row.cells[0].brief() == judged);
+    answer.bars.extend(row.map(|row| Bars {
+        heading: "What the rules are judged by".into(),
+        table: MEANS,
+        row,
+    }));
+    answer.tables.push(means);
     if found.rules.len() > 1 {
         answer.tables.push(differences(found));
         blocks.push(Block::Table(DIFFERENCES));

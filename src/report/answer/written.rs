@@ -1,0 +1,109 @@
+//! An answer as screen, page, CSV, JSON and workbook, and these as files.
+
+use super::{Answer, Table, csv, json, page, terminal, xlsx};
+use crate::report::files::FileError;
+use crate::report::out_folder;
+#[cfg(feature = "png")]
+use rayon::iter::{IntoParallelRefIterator, ParallelExtend, ParallelIterator};
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+
+impl Answer {
+    /// The answer for a terminal of this width. To be printed through `anstream`.
+    pub fn terminal(&self, width: u16) -> String {
+        terminal::terminal(self, width)
+    }
+
+    /// The answer as one JSON object.
+    pub fn json(&self) -> Value {
+        json::json(self)
+    }
+
+    /// One of its tables as CSV.
+    ///
+    /// # Panics
+    /// If there is no such table.
+    pub fn csv(&self, table: &str) -> String {
+        String::from_utf8(csv::table(self.table(table))).expect("a table is text")
+    }
+
+    /// The answer's page.
+    pub fn page_html(&self) -> String {
+        page::whole(self)
+    }
+
+    /// Every file of the answer, by name.
+    ///
+    /// # Panics
+    /// If the numbers of a chart are in no file: each chart names a table that is written as CSV.
+    pub fn files(&self) -> Vec<(String, Vec<u8>)> {
+        let filed = self.tables.iter().filter(|table| table.is_filed());
+        let mut all: Vec<(String, Vec<u8>)> = filed
+            .map(|table| (table.file_name(), csv::table(table)))
+            .collect();
+        all.push((
+            self.json_name(),
+            format!("{:#}\n", self.json()).into_bytes(),
+        ));
+        if self.beside.iter().all(|(name, _)| name != self.page) {
+            all.push((self.page.to_owned(), self.page_html().into_bytes()));
+        }
+        for chart in &self.charts {
+            assert!(
+                self.table(chart.table).is_filed(),
+                "the numbers of the chart {} are in no file",
+                chart.name
+            );
+        }
+        // Each is drawn by itself, and to draw them takes as long as many runs.
+        #[cfg(feature = "png")]
+        all.par_extend(self.charts.par_iter().map(|chart| {
+            let drawn = crate::report::chart::png(&chart.svg, 2.0);
+            let drawn = drawn.expect("a chart of our own is valid SVG");
+            (format!("{}.png", chart.name), drawn)
+        }));
+        all.extend(self.charts.iter().map(|chart| {
+            let text = chart.svg.clone().into_bytes();
+            (format!("{}.svg", chart.name), text)
+        }));
+        all.extend(self.beside.iter().cloned());
+        all
+    }
+
+    /// Writes every file of the answer into a folder, the workbook too if it is asked for, in place of an older answer of the same
+    /// study, and says where its page is: if files of others stand in the way, in a folder within.
+    ///
+    /// # Errors
+    /// The first file that could not be written, or the folder holds what plantday has not written.
+    pub fn write(&self, folder: &Path, workbook: bool) -> Result<PathBuf, FileError> {
+        let mut files = self.files();
+        if workbook {
+            files.push((self.workbook_name(), self.workbook()));
+        }
+        let written = out_folder::write(folder, self.study, &files)?;
+        Ok(written.join(self.page))
+    }
+
+    /// The answer as a workbook for a spreadsheet program.
+    pub fn workbook(&self) -> Vec<u8> {
+        xlsx::workbook(self)
+    }
+
+    /// The file of the workbook.
+    pub fn workbook_name(&self) -> String {
+        format!("{}.xlsx", self.study)
+    }
+
+    pub(super) fn json_name(&self) -> String {
+        format!("{}.json", self.study)
+    }
+
+    /// The CSV files.
+    pub(super) fn number_files(&self) -> impl Iterator<Item = String> {
+        let tables = self.tables.iter().filter(|table| table.is_filed());
+        let beside = self.beside.iter().map(|(name, _)| name);
+        tables
+            .map(Table::file_name)
+            .chain(beside.filter(|name| name.ends_with(".csv")).cloned())
+    }
+}
