@@ -31,7 +31,10 @@ fn shown(page: &Path) -> String {
     let text = fs::read_to_string(page).expect("a page");
     for (program, arguments) in [
         ("mandoc", &["-T", "utf8", "-W", "error"][..]),
-        ("groff", &["-man", "-T", "utf8", "-ww", "-P", "-cbou"]),
+        (
+            "groff",
+            &["-K", "utf8", "-man", "-T", "utf8", "-ww", "-P", "-cbou"],
+        ),
     ] {
         let Ok(output) = Command::new(program).args(arguments).arg(page).output() else {
             continue;
