@@ -40,6 +40,9 @@ pub(super) fn workbook(answer: &Answer) -> Vec<u8> {
     let mut tables: Vec<(&Table, Sheet)> = Vec::new();
     for table in answer.tables.iter().filter(|table| told(answer, table)) {
         let grid = Grid::of(table);
+        if grid.rows.is_empty() {
+            continue;
+        }
         match grid.cells() <= MOST_CELLS {
             true => tables.push((
                 table,

@@ -29,6 +29,8 @@ pub(super) struct Drawn {
     values: (u32, u16, u32, u16),
     bars: usize,
     form: Form,
+    /// Whether no bar goes to the left of zero, where the axis then begins.
+    from_zero: bool,
 }
 
 /// The charts of an answer: the rows that it wants drawn, and those charts of its own whose table is a list of names and numbers.
@@ -67,6 +69,7 @@ fn across(heading: &str, sheet: &Sheet, row: usize) -> Option<Drawn> {
         values: (line, 1, line, last),
         bars: rest.len(),
         form,
+        from_zero: none_below_zero(rest),
     })
 }
 
@@ -97,6 +100,7 @@ fn down(heading: &str, table: &Table, sheet: &Sheet) -> Option<Drawn> {
         values: (1, column, last, column),
         bars: grid.rows.len(),
         form,
+        from_zero: none_below_zero(grid.rows.iter().map(|line| &line.entries[at])),
     })
 }
 
@@ -124,6 +128,11 @@ fn form_of_all<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> Option<Form>
     common
 }
 
+fn none_below_zero<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> bool {
+    let mut entries = entries.into_iter();
+    entries.all(|entry| !matches!(entry, Entry::Number(value, _) if *value < 0.0))
+}
+
 /// The sheet of charts, one below the other.
 pub(super) fn write(sheet: &mut Worksheet, name: &str, charts: &[Drawn]) {
     sheet.set_name(name).expect(WITHIN);
@@ -147,6 +156,10 @@ pub(super) fn write(sheet: &mut Worksheet, name: &str, charts: &[Drawn]) {
             .x_axis()
             .set_name(&no_formula(&drawn.axis))
             .set_num_format(digits(1.0, drawn.form));
+        if drawn.from_zero {
+            // Bars that begin elsewhere would make differences look larger than they are.
+            chart.x_axis().set_min(0.0);
+        }
         chart.set_width(WIDTH).set_height(height as u32);
         sheet.insert_chart(row, 1, &chart).expect(WITHIN);
         row += (height / ROW + 2) as u32;
