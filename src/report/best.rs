@@ -61,23 +61,18 @@ pub fn answer(found: &Best, scenario: &Scenario, recipe: String) -> Answer {
             .beside
             .push((SMALLER.into(), rule_text(&smaller).into_bytes()));
     }
-    if let Some(rule) = &found.rule {
-        if found
-            .last
-            .chosen
-            .is_some_and(|chosen| !sentences::is_todays(found, chosen))
-        {
-            let changed = tables::changed_decisions(found, rule, scenario);
-            answer.show("What is decided otherwise than today", changed);
-            let text = rule_text(rule);
-            let lines: Vec<String> = text.lines().map(str::to_owned).collect();
-            let to_paste =
-                Block::Note("The rule, to paste into the scenario's list of rules:".into());
-            let blocks = vec![to_paste, Block::Lines(lines)];
-            answer.screen.extend(blocks.clone());
-            answer.section("The rule", blocks);
-            answer.beside.push((RULE.into(), text.into_bytes()));
-        }
+    let other = |chosen: usize| !sentences::is_todays(found, chosen);
+    let chosen = found.rule.as_ref().zip(found.last.chosen);
+    if let Some((rule, _)) = chosen.filter(|(_, chosen)| other(*chosen)) {
+        let changed = tables::changed_decisions(found, rule, scenario);
+        answer.show("What is decided otherwise than today", changed);
+        let text = rule_text(rule);
+        let lines: Vec<String> = text.lines().map(str::to_owned).collect();
+        let to_paste = Block::Note("The rule, to paste into the scenario's list of rules:".into());
+        let blocks = vec![to_paste, Block::Lines(lines)];
+        answer.screen.extend(blocks.clone());
+        answer.section("The rule", blocks);
+        answer.beside.push((RULE.into(), text.into_bytes()));
     }
     let (targets, columns) = (&found.asked.targets, &found.targets);
     for note in never(&found.last, targets, columns, found.asked.level) {

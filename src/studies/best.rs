@@ -125,7 +125,7 @@ pub fn best(
     let today = scenario.todays_rule();
     let decisions = Decidable::all(scenario, today);
     let mut search = Search::new(scenario, asked, judging, &decisions, progress, stop);
-    let path = search.from_today()?;
+    let path = search.path_from_today()?;
     let shortlist = search.shortlist(&path);
     let tried = search.into_tried();
 

@@ -1,6 +1,6 @@
 //! A table in a text file: commas, semicolons or tabs between cells, quotes around those that hold them.
 
-use super::grid::Grid;
+use super::grid::{Grid, Row};
 use crate::scenario::problem::Source;
 
 /// Reads a file's bytes; the grid's places begin at `start`.
@@ -29,8 +29,6 @@ pub(super) fn read(name: &str, bytes: Vec<u8>, start: usize) -> Result<Grid, Str
     Grid::new(Source::table(name, &shown, start), comma, rows)
 }
 
-type Row = Vec<Option<(String, std::ops::Range<usize>)>>;
-
 /// One record from `at` on, and where the next begins.
 fn record(text: &str, mut at: usize, delimiter: u8) -> Result<(Row, usize), String> {
     let bytes = text.as_bytes();
@@ -54,7 +52,7 @@ fn record(text: &str, mut at: usize, delimiter: u8) -> Result<(Row, usize), Stri
                 at += 1;
             }
         }
-        let end = text[at..].find(|c: char| c == delimiter as char || c == '\n' || c == '\r');
+        let end = text[at..].find([delimiter as char, '\n', '\r']);
         let end = end.map_or(text.len(), |end| at + end);
         cell += &text[at..end];
         at = end;

@@ -3,6 +3,9 @@
 use crate::scenario::problem::{Source, TableCell};
 use crate::scenario::tree::{self, Kind, Node, Span};
 
+/// The cells of a row: what stands there and where; none: it is blank.
+pub(super) type Row = Vec<Option<(String, Span)>>;
+
 /// A table as it was read: its first row that is not blank holds the headings.
 #[derive(Debug)]
 pub(super) struct Grid {
@@ -11,16 +14,12 @@ pub(super) struct Grid {
     /// Whether numbers have a decimal comma.
     pub(super) comma: bool,
     /// The cells that are not blank: row, column, both from 0; in that order.
-    cells: Vec<Vec<Option<(String, Span)>>>,
+    cells: Vec<Row>,
 }
 
 impl Grid {
     /// Of rows of cells, a text and where it stands each; spans within `source`'s text, which stands at its start.
-    pub(super) fn new(
-        mut source: Source,
-        comma: bool,
-        rows: Vec<Vec<Option<(String, Span)>>>,
-    ) -> Result<Self, String> {
+    pub(super) fn new(mut source: Source, comma: bool, rows: Vec<Row>) -> Result<Self, String> {
         let first = rows.iter().position(|row| row.iter().any(Option::is_some));
         let Some(first) = first else {
             return Err("the table is empty".into());
@@ -33,9 +32,9 @@ impl Grid {
                     .map_or(String::new(), |(text, _)| text.clone())
             })
             .collect();
-        let mut cells: Vec<Vec<Option<(String, Span)>>> = Vec::new();
+        let mut cells: Vec<Row> = Vec::new();
         for (number, row) in rows.into_iter().enumerate().skip(first) {
-            let row: Vec<Option<(String, Span)>> = row
+            let row: Row = row
                 .into_iter()
                 .map(|cell| cell.map(|(text, span)| (text, span.start + start..span.end + start)))
                 .collect();
@@ -103,14 +102,16 @@ impl Grid {
         let (text, span) = self.cells[row].get(column)?.as_ref()?;
         let written =
             text.starts_with(['(', '[', '{']) || text.ends_with(')') && text.contains('(');
-        if written && let Ok(mut node) = tree::parse(text) {
-            if matches!(
+        let made_of_parts = |node: &Node| {
+            matches!(
                 node.kind,
                 Kind::Fields(_) | Kind::List(_) | Kind::Tagged(..)
-            ) {
-                at(&mut node, span);
-                return Some(node);
-            }
+            )
+        };
+        let parsed = written.then(|| tree::parse(text).ok()).flatten();
+        if let Some(mut node) = parsed.filter(made_of_parts) {
+            at(&mut node, span);
+            return Some(node);
         }
         Some(Node {
             span: span.clone(),

@@ -30,7 +30,7 @@ pub(super) fn minutes(grid: &Grid, plants: &[String]) -> Kind {
         return map.into_kind();
     }
     let is_plant = |name: &str| plants.iter().any(|plant| plant == name);
-    let across = grid.headings().skip(1).any(|heading| is_plant(heading));
+    let across = grid.headings().skip(1).any(is_plant);
     let down = grid
         .rows()
         .any(|row| grid.text(row, 0).is_some_and(is_plant));

@@ -1,6 +1,6 @@
 //! A table in a sheet of a workbook (.xlsx), cell by cell: a sheet with a stray cell in its last corner is as small as any.
 
-use super::grid::Grid;
+use super::grid::{Grid, Row};
 use crate::scenario::problem::{Source, listed, nearest};
 use calamine::{Data, DataRef, ExcelDateTime, Reader, Xlsx};
 use std::io::Cursor;
@@ -62,7 +62,7 @@ pub(super) fn read(
     }
     found.sort_by_key(|(row, column, _)| (*row, *column));
     let mut text = String::new();
-    let mut rows: Vec<Vec<Option<(String, std::ops::Range<usize>)>>> = Vec::new();
+    let mut rows: Vec<Row> = Vec::new();
     for (row, column, cell) in found {
         while rows.len() <= row as usize {
             if !rows.is_empty() {

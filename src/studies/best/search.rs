@@ -61,7 +61,7 @@ impl<'a> Search<'a> {
 
     /// Tries every rule as written, goes on from today's and from the best of the others, and gives the way from today's. None if
     /// it was stopped before the rules as written were tried.
-    pub(super) fn from_today(&mut self) -> Option<Vec<usize>> {
+    pub(super) fn path_from_today(&mut self) -> Option<Vec<usize>> {
         let written = self.written();
         if !self.try_all(&written) {
             return None;
