@@ -179,8 +179,9 @@ fn a_change_is_what_would_be_written() {
             panic!("one world")
         };
         let edited = Otherwise::Own(world.clone()).apply(&week).expect(change);
-        // Whether a value is written or stands by default is all in which they may differ.
+        // Whether a value is written or stands by default is all in which they may differ, and the text that was read.
         let expected = Scenario {
+            origin: edited.origin.clone(),
             marks: edited.marks.clone(),
             worlds: edited.worlds.clone(),
             ..read(&changed(WEEK, written))

@@ -18,7 +18,7 @@ fn book(folder: &Path, study: &str, arguments: &[&str]) -> Book {
         .current_dir(folder)
         .arg(study)
         .args(arguments)
-        .args(["--xlsx", "--out", "out"])
+        .args(["--xlsx", "--out", &format!("out-{study}")])
         .output()
         .expect("the program runs");
     assert!(
@@ -26,7 +26,7 @@ fn book(folder: &Path, study: &str, arguments: &[&str]) -> Book {
         "{study} {arguments:?}: {}",
         String::from_utf8_lossy(&output.stderr)
     );
-    open(&folder.join("out").join(format!("{study}.xlsx")))
+    open(&folder.join(format!("out-{study}/{study}.xlsx")))
 }
 
 fn open(path: &Path) -> Book {
@@ -101,7 +101,7 @@ fn the_numbers_are_those_of_the_files() {
         ("Causes", "causes.csv", 50),
         ("Figures", "figures.csv", 1000),
     ] {
-        let csv = lines(&folder.path().join("out").join(file));
+        let csv = lines(&folder.path().join("out-compare").join(file));
         let numbers = numbers_alike(&csv, &sheet(&mut book, sheet_name), file);
         assert!(numbers >= at_least, "{numbers} numbers in {file}");
     }
@@ -122,7 +122,7 @@ fn the_numbers_are_those_of_the_files() {
 fn the_first_sheet_has_the_decision() {
     let folder = day(&[]);
     let mut book = book(folder.path(), "compare", &["day.ron", "-n", "4"]);
-    let json = fs::read_to_string(folder.path().join("out/compare.json")).expect("JSON");
+    let json = fs::read_to_string(folder.path().join("out-compare/compare.json")).expect("JSON");
     let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
     assert_eq!(book.sheet_names()[0], "Answer");
     let first = sheet(&mut book, "Answer");
@@ -200,7 +200,7 @@ fn the_same_bytes_for_any_number_of_threads() {
     let bytes = |threads: &str| {
         let arguments = ["day.ron", "-n", "7", "--threads", threads];
         book(folder.path(), "compare", &arguments);
-        fs::read(folder.path().join("out/compare.xlsx")).expect("a workbook")
+        fs::read(folder.path().join("out-compare/compare.xlsx")).expect("a workbook")
     };
     let first = bytes("1");
     assert!(first == bytes("2"), "the bytes differ");
