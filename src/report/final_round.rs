@@ -71,7 +71,15 @@ pub(super) fn short_of(
                 let asked = shown(column, target.bound, places);
                 Some(match missed > 0.0 {
                     _ if !off => is,
-                    true => format!("{is}, {} off {asked}", shown(column, missed, places)),
+                    true => {
+                        let side = match column.better {
+                            Better::More => "below",
+                            _ => "above",
+                        };
+                        // A difference of shares is told in points: "0.7%" could mean 0.7% of it.
+                        let by = unit(column).show_difference(missed, places);
+                        format!("{is}, {} {side} the {asked} asked", by.trim_start_matches('+'))
+                    }
                     false => format!("{is}, which meets {asked} on average and may be shown by more --replications"),
                 })
             })

@@ -212,7 +212,7 @@ fn how_far_off_the_targets_are_and_what_could_reach_them() {
     assert!(screen.starts_with("paper day\n\nNone of "), "{screen}");
     let unwrapped = screen.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        unwrapped.contains("share of loads late 50.0%, 40.0% off 10.0%."),
+        unwrapped.contains("share of loads late 50.0%, 40.0 pts above the 10.0% asked."),
         "{screen}"
     );
     assert!(

@@ -122,20 +122,22 @@ pub(super) fn decision(found: &Best) -> String {
         "decisions"
     };
     let worse = found.last.worse_by_at_most;
+    let all = format!(
+        "of {} rules put together from the decisions written here{meets}",
+        count(tried as u64)
+    );
     let best = if worse <= 0.0 {
-        "the best"
+        format!("the best {all}")
     } else if worse <= found.asked.indifference {
-        "the best, or as good as,"
+        format!("as good as the best {all}")
     } else {
-        "not told apart from the best"
+        format!("{all}, none is shown to be better")
     };
     let mean = finalist.judged.mean().map_or("–".into(), |mean| {
         shown(&found.judge, mean, decimals(&found.judge))
     });
     format!(
-        "Run \"{rule}\": {best} of {} rules put together from the decisions written here{meets}. {changes} {decisions} otherwise than \
-         today; {} {mean} {}{}.",
-        count(tried as u64),
+        "Run \"{rule}\": {best}. {changes} {decisions} otherwise than today; {} {mean} {}{}.",
         found.judge.label,
         per(found.days),
         against_today(found, chosen)
