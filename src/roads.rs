@@ -14,6 +14,7 @@
 mod belief;
 mod delays;
 mod grade;
+mod memo;
 mod network;
 mod now;
 mod state;

@@ -60,18 +60,19 @@ pub(super) fn judge(
         ];
         let mut room = None;
         let clocks = as_released(rules, clocks, judged.released, &mut room);
-        let Fit { slack, binds, .. } = clocks.fits(rules, view.now, &as_the_desk_believes);
         let sd = || home_sd(policy, view, ask, candidate, back);
-        // Without a clock that binds there is no end of what is left.
-        if let Some(clock) = binds {
-            if policy
-                .home_z
-                .is_some_and(|z| slack < Millis::from_minutes(z * sd()))
-            {
-                overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate(clock))?;
-            }
-            if policy.keep.is_some_and(|keep| slack < keep) {
-                overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate(clock))?;
+        let wanted = policy.home_z.map(|z| Millis::from_minutes(z * sd()));
+        let most = wanted.max(policy.keep).unwrap_or(Millis::ZERO);
+        if !surely(rules, clocks, &as_the_desk_believes, done + back + most) {
+            let Fit { slack, binds, .. } = clocks.fits(rules, view.now, &as_the_desk_believes);
+            // Without a clock that binds there is no end of what is left.
+            if let Some(clock) = binds {
+                if wanted.is_some_and(|wanted| slack < wanted) {
+                    overridden |= own_gate(policy, ask, candidate, Refusal::HomeGate(clock))?;
+                }
+                if policy.keep.is_some_and(|keep| slack < keep) {
+                    overridden |= own_gate(policy, ask, candidate, Refusal::KeepGate(clock))?;
+                }
             }
         }
     }
@@ -113,6 +114,14 @@ fn as_released<'c>(
     }
 }
 
+/// Whether it is plain that no clock bars a driver who follows the plan and is on duty until then.
+fn surely(rules: &RuleSet, clocks: &Clocks, plan: &[(DutyStatus, Millis)], until: Millis) -> bool {
+    let rests =
+        |(status, length): &(DutyStatus, Millis)| *length > Millis::ZERO && !rules.is_duty(*status);
+    let plain = clocks.surely_until(rules);
+    plain.is_some_and(|plain| until <= plain) && !plan.iter().any(rests)
+}
+
 /// What a driver's own judgement of a load rests on.
 #[derive(Clone, Copy)]
 struct Judged {
@@ -120,7 +129,7 @@ struct Judged {
     released: Option<Millis>,
     /// When the stay on site is believed to end.
     done: Millis,
-    /// What may be driven from then on; not known where no last leg is.
+    /// What may be driven from then on; not known where no last leg is, and no more of it than the way home where that is plain.
     then: Drivable,
 }
 
@@ -180,6 +189,21 @@ fn own_judgement(
     ];
     // Where the site is lawful parking, nothing need be known of a last leg unless the driver is asked for it.
     let asked = policy.drivers_word != DriversWord::NotAsked;
+    let farthest = if asked {
+        away.max(last_leg(home))
+    } else {
+        away
+    };
+    if surely(rules, clocks, &until_done, done + farthest) {
+        return Ok(Judged {
+            released,
+            done,
+            then: Drivable {
+                until: done + farthest,
+                by: None,
+            },
+        });
+    }
     let drives_on = asked || away > Millis::ZERO;
     let (mut fit, then) = clocks.follow(rules, view.now, &until_done, drives_on);
     let slack = then.until - done - away;

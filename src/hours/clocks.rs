@@ -1,6 +1,7 @@
 //! The clocks of one driver, carried along from one change of status to the next.
 
 mod lone_window;
+mod surely;
 
 use super::exceptions::Allowance;
 use super::fit::Fit;
@@ -303,6 +304,11 @@ impl Clocks {
     }
 
     fn drive_on(&self, rules: &RuleSet) -> Drivable {
+        if self.shift.is_some()
+            && let Some(drivable) = self.drive_on_from_now(rules)
+        {
+            return drivable;
+        }
         let mut driving = *self;
         driving.change(rules, self.now, DutyStatus::Driving);
         // Time for the shift to begin, so that what counts from its start is known.
@@ -312,26 +318,34 @@ impl Clocks {
         }
         // Weekly hours can grow again at a day's start; after as many days as they look at they cannot any more.
         for _ in 0..MOST_DAYS + 4 {
-            let left = driving.left(rules).least();
-            let excuse = driving.allowance.break_excused_until;
-            let changes = [
-                rules.day_begins(driving.day + 1),
-                excuse.unwrap_or(-Millis::NEVER),
-                driving.short_haul_ends(rules),
-            ];
-            let later = changes.into_iter().filter(|at| *at > driving.now);
-            let next = later.min().unwrap_or(Millis::NEVER);
-            match left {
-                Some((rule, left)) if left == Millis::ZERO || driving.now + left < next => {
-                    return Drivable {
-                        until: driving.now + left,
-                        by: Some(rule),
-                    };
-                }
-                _ => driving.advance(rules, next),
+            if let Some(drivable) = driving.drive_on_from_now(rules) {
+                return drivable;
             }
+            driving.advance(rules, driving.next_change(rules));
         }
         Drivable::ALWAYS
+    }
+
+    /// How long a driver whose shift has begun may drive on, if a clock ends it before anything changes.
+    fn drive_on_from_now(&self, rules: &RuleSet) -> Option<Drivable> {
+        let (clock, left) = self.left(rules).least()?;
+        let ends = left == Millis::ZERO || self.now + left < self.next_change(rules);
+        ends.then(|| Drivable {
+            until: self.now + left,
+            by: Some(clock),
+        })
+    }
+
+    /// When the next clock may get more, or one more begins to count, while the driver goes on: [`Millis::NEVER`] if none does.
+    fn next_change(&self, rules: &RuleSet) -> Millis {
+        let excuse = self.allowance.break_excused_until;
+        let changes = [
+            rules.day_begins(self.day + 1),
+            excuse.unwrap_or(-Millis::NEVER),
+            self.short_haul_ends(rules),
+        ];
+        let later = changes.into_iter().filter(|at| *at > self.now);
+        later.min().unwrap_or(Millis::NEVER)
     }
 
     /// Whether a plan of statuses and their lengths, begun at `from` (not before [`now`](Self::now)), fits under every clock,
@@ -369,8 +383,11 @@ impl Clocks {
         let mut fit = Fit::UNLIMITED;
         let mut at = from;
         for (status, length) in plan {
+            if *status == DutyStatus::Driving && *length == Millis::ZERO {
+                continue; // no leg, and what is duty of no length changes nothing
+            }
             then.change(rules, at, *status);
-            if *status == DutyStatus::Driving && *length > Millis::ZERO {
+            if *status == DutyStatus::Driving {
                 fit.add_leg(then.drivable(rules), at + *length);
             }
             at += *length;

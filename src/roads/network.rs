@@ -9,6 +9,7 @@ mod link;
 mod points;
 mod round;
 mod search;
+mod steady;
 mod ways;
 
 pub use self::data::{IncidentData, LinkData, NetworkData, WeighStationData};
@@ -20,10 +21,13 @@ use self::ways::Ways;
 use super::{Haul, Traffic, Weekly};
 use crate::engine::{Entity, Sampler, Spread};
 use crate::units::{Millis, PlaceId};
+use std::sync::atomic::{AtomicU64, Ordering};
 
 /// A network made ready.
 #[derive(Clone, Debug)]
 pub struct Network {
+    /// No other network of this process has it; a copy of this one is the same network.
+    serial: u64,
     places: usize,
     /// Added to simulated time to get time since a Monday 00:00.
     offset: Millis,
@@ -48,6 +52,9 @@ pub struct Network {
     round: Ways,
 }
 
+/// Networks made so far.
+static NETWORKS: AtomicU64 = AtomicU64::new(0);
+
 const WEEK: Millis = Millis(7 * Millis::DAY.0);
 
 impl Network {
@@ -66,6 +73,7 @@ impl Network {
         let square = |spread: &Spread| spread.variance() + spread.mean() * spread.mean();
         let variance = square(&data.luck) * square(&data.day_luck) - mean_luck * mean_luck;
         let mut network = Self {
+            serial: NETWORKS.fetch_add(1, Ordering::Relaxed),
             places,
             offset: Millis::DAY * (data.first_day as i64),
             links: data

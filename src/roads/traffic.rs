@@ -76,6 +76,21 @@ impl Traffic {
         (self.factors[piece], Millis(at.0 + end - since))
     }
 
+    /// For how long the factor that holds at a moment has held, the factor, and for how long it surely holds.
+    pub fn around(&self, at: Millis) -> (Millis, f64, Millis) {
+        if self.factors.len() == 1 {
+            return (Millis::NEVER, self.factors[0], Millis::NEVER);
+        }
+        let since = (at.0 + self.offset).rem_euclid(WEEK);
+        let piece = self.piece_of(since);
+        let end = self.starts.get(piece + 1).copied().unwrap_or(WEEK);
+        (
+            Millis(since - self.starts[piece]),
+            self.factors[piece],
+            Millis(end - since),
+        )
+    }
+
     /// The piece that a time of the week lies in.
     #[inline]
     fn piece_of(&self, since: i64) -> usize {

@@ -84,6 +84,22 @@ impl Weekly {
         (!inside).then_some(Millis(since - end))
     }
 
+    /// Whether `at` lies in a span; for how long that has been so, and for how long it surely stays so. At least one span.
+    pub fn around(&self, at: Millis) -> (bool, Millis, Millis) {
+        let since = (at.0 + self.offset).rem_euclid(WEEK);
+        let after = self.spans.partition_point(|(start, _)| *start <= since);
+        let (inside, last_end) = self.last_before(since);
+        if inside {
+            let (start, end) = self.spans[after - 1];
+            return (true, Millis(since - start), Millis(end - since));
+        }
+        let next = match self.spans.get(after) {
+            Some((start, _)) => *start,
+            None => self.spans[0].0 + WEEK,
+        };
+        (false, Millis(since - last_end), Millis(next - since))
+    }
+
     /// Whether this time of the week lies in a span; the end of that span or of the last one before, which may lie in the
     /// week before. At least one span.
     fn last_before(&self, since: i64) -> (bool, i64) {

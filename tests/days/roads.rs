@@ -9,7 +9,7 @@ use day::{loads, scenario};
 use plantday::engine::{Luck, Spread};
 use plantday::observe::Figures;
 use plantday::plant::{Plan, World};
-use plantday::roads::{Belief, Haul, RoadState, Roads, bpr_factor, crawl_mph};
+use plantday::roads::{Belief, Haul, IncidentData, RoadState, Roads, bpr_factor, crawl_mph};
 use plantday::units::{Millis, PlaceId};
 use proptest::prelude::*;
 use random_network::{Random, line, link, random};
@@ -258,6 +258,28 @@ proptest! {
                 let with = roads.at(&state, depart).believed(belief, HERE, THERE, haul, depart);
                 let without = other.at(&other_state, depart).believed(belief, HERE, THERE, haul, depart);
                 prop_assert!(with >= without, "{haul:?} {depart}: {with} past the stations, {without} without");
+            }
+        }
+    }
+
+    /// Trips by the usual traffic that are told again are what driving them link by link gives, at every corner of the hour, whatever
+    /// was asked before.
+    #[test]
+    fn what_is_told_again_is_what_driving_gives(seed in any::<u64>(), start in 0..10_080_000_i64, step in 1_000..400_000_i64) {
+        let mut data = random(&mut Random::new(seed), 6, 12);
+        // with one incident in a thousand years, every answer with what holds the trip up is worked out anew
+        data.links[0].incidents = Some(IncidentData { per_day: 1e-6, minutes: Spread::Constant(1.0), factor: 1.5 });
+        let roads = Roads::network(&data);
+        let state = state_of(&roads, seed, 9);
+        for quantile in [None, Some(0.8)] {
+            let usual = roads.believe(Belief::TimeOfDay { quantile });
+            for depart in (0..800).flat_map(|k| [start + k * step, start + k * step + 1, start + 5_000]) {
+                let depart = Millis(depart);
+                let now = roads.at(&state, depart);
+                for haul in Haul::BOTH {
+                    let told = now.believed(usual, HERE, THERE, haul, depart);
+                    prop_assert_eq!(told, now.believed_with_delays(usual, HERE, THERE, haul, depart).0, "departing {}", depart);
+                }
             }
         }
     }

@@ -2,6 +2,7 @@
 
 use super::Network;
 use crate::roads::delays::{Delay, Delays};
+use crate::roads::memo::{Asked, recall};
 use crate::roads::{Belief, Believed, Haul, RoadState};
 use crate::units::{Millis, PlaceId};
 
@@ -34,7 +35,26 @@ impl Network {
         leg: (PlaceId, PlaceId, Haul),
         depart: Millis,
     ) -> Millis {
+        if let Believed::AtTheHour { luck } = belief {
+            return self.at_the_hour(leg, depart, luck);
+        }
         self.reckon(state, now, belief, leg, depart, |_, _| {})
+    }
+
+    /// The same by the usual traffic, which is known where it has been worked out before.
+    #[inline]
+    fn at_the_hour(&self, leg: (PlaceId, PlaceId, Haul), depart: Millis, luck: f64) -> Millis {
+        let (from, to, haul) = leg;
+        let pair = self.pair(from, to);
+        let free = self.free[haul as usize][pair];
+        if free == Millis::NEVER || from == to {
+            return free;
+        }
+        let asked = Asked {
+            leg: self.serial << 32 | pair as u64 * 2 + haul as u64,
+            luck,
+        };
+        recall(asked, depart, || self.steady_trip(leg, depart, luck))
     }
 
     /// The same, and what that trip is believed to be delayed by on its way.

@@ -90,6 +90,11 @@ impl Ways {
         }
     }
 
+    /// Whether a pair has more than one way.
+    pub(super) fn differ(&self, from: usize, to: usize) -> bool {
+        self.pairs[from * self.places + to].1
+    }
+
     /// The links of a way; none without one.
     #[inline]
     pub(super) fn links(&self, way: u32) -> &[u32] {

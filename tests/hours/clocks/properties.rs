@@ -197,6 +197,32 @@ proptest! {
         prop_assert_eq!(short_way.left(&rules).window, long_way.left(&long).window);
     }
 
+    /// What is plain at a glance is so: whatever is driven of the time until then, no clock bars it, and at its end as much is left as
+    /// was plain.
+    #[test]
+    fn what_is_plain_at_a_glance_is_so(
+        log in any_log(),
+        rules in any_rules(),
+        share in 0.0..1.0f64,
+        later in 0..120i64,
+        plan in prop::collection::vec((any::<bool>(), 0..400i64), 1..8),
+    ) {
+        let at = minutes((log.ends().minutes() * share) as i64);
+        let clocks = carried(&log, &rules, at);
+        if let Some(plain) = clocks.surely_until(&rules) {
+            let from = (at + minutes(later)).min(plain.max(at));
+            let mut end = from;
+            let plan: Vec<_> = plan.into_iter().map(|(drives, length)| {
+                let length = minutes(length).min((plain - end).max(Millis::ZERO));
+                end += length;
+                (if drives { DutyStatus::Driving } else { DutyStatus::OnDuty }, length)
+            }).collect();
+            let (fit, then) = clocks.follow(&rules, from, &plan, true);
+            prop_assert!(fit.fits() && fit.slack >= plain - end, "{fit:?}, plain until {plain}");
+            prop_assert!(then.until >= plain, "{then:?}, plain until {plain}");
+        }
+    }
+
     /// A driver who at every drive stops when the clocks say so never violates; one minute more does.
     #[test]
     fn who_stops_when_told_breaks_no_limit(log in any_log(), rules in any_rules()) {
