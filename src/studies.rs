@@ -44,7 +44,7 @@ pub use counterfactuals::{
     AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,
 };
 pub use final_round::{FinalRound, Finalist, Target};
-pub use fleet::{FleetAnswer, FleetQuestion, FleetSize, PourPlan, fleet};
+pub use fleet::{FleetAnswer, FleetQuestion, FleetSize, JOINT_RISK, PourPlan, fleet};
 pub use habits::{
     COUNTED, Change, HabitResult, HabitValue, Habits, HabitsQuestion, Valued, habits,
 };

@@ -8,11 +8,11 @@ use crate::scenario::Scenario;
 use crate::studies::{self, FleetQuestion};
 use crate::units::{Millis, OrderId, PlantId};
 
-/// Size the fleet for one pour: trucks against the chance of a gap, waiting and cost
+/// Size the fleet for one pour: the cheapest that does what is asked, and what a truck more or less changes
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Example:\n  plantday fleet scenarios/estuary_week.ron --order \"Clinic, mat\" --alone --spacing 10,12 --first-load 05:00,06:00\n\n\
-Exit code 1 if no fleet meets the target."
+Exit code 1 if no fleet meets what is asked."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-fleet").help("Folder for report.html, fleet.csv and charts")))]
 pub(super) struct Fleet {
@@ -39,9 +39,12 @@ pub(super) struct Fleet {
     /// Times of the first load to try, like 02:00,05:00 [default: as ordered]
     #[arg(long, value_name = "TIMES", value_delimiter = ',')]
     first_load: Vec<String>,
-    /// Finished by this time, like 13:30 or "01:00 +1": must then be met with the target's chance too
+    /// Finished by this time, like 13:30 or "01:00 +1": must then be met with the target's chance too [default: as the order says]
     #[arg(long, value_name = "TIME")]
     finish_by: Option<String>,
+    /// Share of its loads that may be late on average, like 0.1 [default: not asked]
+    #[arg(long, value_name = "SHARE")]
+    late_share: Option<f64>,
     /// Smallest fleet
     #[arg(long, value_name = "N", default_value_t = *FleetQuestion::default().trucks.start(), value_parser = clap::value_parser!(u32).range(1..=60))]
     trucks_from: u32,
@@ -113,6 +116,13 @@ impl Fleet {
                 self.target
             ));
         }
+        if let Some(share) = self.late_share
+            && !(0.0..=1.0).contains(&share)
+        {
+            return wrong(format!(
+                "--late-share {share} is no share\n  expected 0 to 1, like 0.1"
+            ));
+        }
         if let Some(spacing) = self
             .spacing
             .iter()
@@ -163,6 +173,7 @@ impl Fleet {
             first_loads,
             bays: self.bays,
             finish_by,
+            late_share: self.late_share,
             rule,
             target: self.target,
             replications: self.replications,
@@ -203,6 +214,7 @@ impl Fleet {
                     (!self.first_load.is_empty()).then(|| self.first_load.join(",")),
                 ),
                 ("finish-by", self.finish_by.clone()),
+                ("late-share", self.late_share.map(|share| share.to_string())),
                 ("trucks-from", Some(self.trucks_from.to_string())),
                 ("trucks-to", Some(self.trucks_to.to_string())),
                 ("target", Some(self.target.to_string())),

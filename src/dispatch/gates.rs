@@ -33,6 +33,9 @@ pub(super) fn judge(
     if candidate.loading > truck.no_load_from {
         return Err(Refusal::CompanyLimit);
     }
+    if candidate.loading > truck.relieved {
+        return Err(Refusal::Relieved);
+    }
     let mut overridden = false;
     if policy
         .last_load

@@ -18,6 +18,8 @@ pub enum Refusal {
     DutyWindow,
     /// Later than the company's last-load limit.
     CompanyLimit,
+    /// Somebody takes the truck over by then.
+    Relieved,
     /// Later than the rule's last-load gate.
     LastLoadGate,
     /// Not home within every clock with the probability that the rule asks for: this one leaves the least.
@@ -47,13 +49,14 @@ pub enum Refusal {
 
 impl Refusal {
     /// All reasons, each clock of a gate by itself, in the order of their positions.
-    pub const ALL: [Self; 35] = [
+    pub const ALL: [Self; 36] = [
         Self::NoWay,
         Self::PlantClosed,
         Self::NotLent,
         Self::Weight,
         Self::DutyWindow,
         Self::CompanyLimit,
+        Self::Relieved,
         Self::LastLoadGate,
         Self::NearerPlant,
         Self::Age,
@@ -100,6 +103,7 @@ impl Refusal {
             Self::Weight => "weight",
             Self::DutyWindow => "duty window",
             Self::CompanyLimit => "company's last load",
+            Self::Relieved => "change of drivers",
             Self::LastLoadGate => "last-load check",
             Self::NearerPlant => "held for the nearest or usual plant",
             Self::Age => "too old on site",

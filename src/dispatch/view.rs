@@ -94,6 +94,8 @@ pub struct TruckView {
     pub seniority: u32,
     /// From when its driver starts no load, by the company's limit.
     pub no_load_from: Millis,
+    /// From when its driver starts no load because somebody takes the truck over.
+    pub relieved: Millis,
     /// When its driver is to be back at home at the latest, by the company's limit.
     pub finish_by: Millis,
     /// The most that it can carry: rated capacity, or what the legal weight less no margin allows.

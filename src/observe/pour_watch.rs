@@ -14,9 +14,18 @@ pub mod pour {
     pub const FINISHED_MIN: usize = 2;
     /// Minutes that a truck waited for a bay and for a place on site, per load; blank without a load.
     pub const WAIT_MIN: usize = 3;
+    /// Minutes in all that unloading stood still between its first and its last; a pour that is not finished stands until its day is
+    /// over.
+    pub const STOOD_MIN: usize = 4;
+    /// Minutes from the first of its trucks at the bay to the last that is back.
+    pub const UNDER_WAY_MIN: usize = 5;
+    /// Loads later than tolerated, undelivered ones included.
+    pub const LATE_LOADS: usize = 6;
+    /// Loads whose lateness is judged, undelivered ones included.
+    pub const LOADS_DUE: usize = 7;
 }
 /// How many figures of a pour there are.
-pub const POUR_FIGURES: usize = 4;
+pub const POUR_FIGURES: usize = 8;
 /// Hours since midnight before the first day that trucks at work are counted in; later ones are not.
 pub const HOURS: usize = 72;
 /// More trucks at work at once than this are counted as this many.
@@ -133,8 +142,13 @@ pub struct PourWatch {
     begun: bool,
     last_end: Millis,
     worst: Millis,
+    stood: Millis,
     finished: Option<Millis>,
     cancelled: bool,
+    /// When the first of its trucks came to the bay, and when the last was back.
+    under_way: Option<(Millis, Millis)>,
+    late: u32,
+    due: u32,
     waited: Millis,
     loads: u32,
     /// Sums over the replications ended so far.
@@ -159,8 +173,12 @@ impl PourWatch {
             begun: false,
             last_end: Millis::ZERO,
             worst: Millis::ZERO,
+            stood: Millis::ZERO,
             finished: None,
             cancelled: false,
+            under_way: None,
+            late: 0,
+            due: 0,
             waited: Millis::ZERO,
             loads: 0,
             sums: PourSums::default(),
@@ -174,8 +192,9 @@ impl PourWatch {
         self.peaks.fill(0);
         (self.at_work, self.since) = (0, Millis::ZERO);
         (self.discharging, self.begun, self.finished) = (0, false, None);
-        (self.worst, self.waited, self.loads) = (Millis::ZERO, Millis::ZERO, 0);
-        self.cancelled = false;
+        (self.worst, self.stood, self.waited) = (Millis::ZERO, Millis::ZERO, Millis::ZERO);
+        (self.loads, self.late, self.due) = (0, 0, 0);
+        (self.cancelled, self.under_way) = (false, None);
     }
 
     /// Adds the replication to the sums and writes its figures, [`POUR_FIGURES`] of them.
@@ -184,11 +203,12 @@ impl PourWatch {
             row.fill(f32::NAN);
             return;
         }
-        let worst = match (self.finished, self.begun) {
-            (Some(_), _) => self.worst,
-            (None, true) => self.worst.max(self.over - self.last_end),
+        let unfinished = match (self.finished, self.begun) {
+            (Some(_), _) => Millis::ZERO,
+            (None, true) => self.over - self.last_end,
             (None, false) => self.over - self.first,
         };
+        let worst = self.worst.max(unfinished);
         let stopped = self.finished.is_none() || worst > self.tolerated;
         row[pour::STOPPED] = f32::from(u8::from(stopped));
         row[pour::WORST_PAUSE_MIN] = worst.minutes() as f32;
@@ -200,6 +220,12 @@ impl PourWatch {
         } else {
             f32::NAN
         };
+        row[pour::STOOD_MIN] = (self.stood + unfinished).minutes() as f32;
+        row[pour::UNDER_WAY_MIN] = self
+            .under_way
+            .map_or(0.0, |(from, to)| (to - from).minutes() as f32);
+        row[pour::LATE_LOADS] = self.late as f32;
+        row[pour::LOADS_DUE] = self.due as f32;
         self.sums.replications += 1;
         for (peaks, peak) in self.sums.peaks.iter_mut().zip(self.peaks) {
             peaks[peak.min(PEAK_MOST)] += 1;
@@ -219,6 +245,7 @@ impl PourWatch {
 
     fn set_to_work(&mut self, truck: TruckId, now: Millis) {
         self.settle(now);
+        self.under_way = self.under_way.or(Some((now, now)));
         self.at_work += 1;
         self.legs[truck.at()] = Leg::Loaded(now);
         // The moment itself counts, should the truck go again in the same one.
@@ -229,6 +256,7 @@ impl PourWatch {
         if let Leg::Loaded(_) | Leg::Back(_) = self.legs[truck.at()] {
             self.settle(now);
             self.at_work -= 1;
+            self.under_way = self.under_way.map(|(from, _)| (from, now));
         }
         self.legs[truck.at()] = Leg::Elsewhere;
     }
@@ -264,7 +292,9 @@ impl Observer for PourWatch {
             }
             Event::DischargeBegun { order, .. } if order == self.order => {
                 if self.begun && self.discharging == 0 {
-                    self.worst = self.worst.max(at - self.last_end);
+                    let pause = at - self.last_end;
+                    self.worst = self.worst.max(pause);
+                    self.stood += pause;
                 }
                 self.begun = true;
                 self.discharging += 1;
@@ -277,6 +307,16 @@ impl Observer for PourWatch {
                 if complete {
                     self.finished = Some(at);
                 }
+            }
+            Event::Taken {
+                order, lateness, ..
+            } if order == self.order => {
+                self.due += 1;
+                self.late += u32::from(lateness.is_late());
+            }
+            Event::Undelivered { order, .. } if order == self.order => {
+                self.due += 1;
+                self.late += 1;
             }
             Event::SiteLeft { truck, .. } => {
                 if let Leg::Loaded(from) = self.legs[truck.at()] {

@@ -149,6 +149,7 @@ impl World<'_> {
         view.finish_by = finish_within.map_or(Millis::NEVER, |limit| {
             driver.reported + limit - self.plan.home_work
         });
+        view.relieved = self.plan.drivers[id.at()].relieved;
         view.seniority = self.plan.drivers[id.at()].seniority;
         view.no_load_from = if self.plan.no_load_after == Millis::NEVER {
             Millis::NEVER
@@ -269,18 +270,22 @@ impl World<'_> {
         let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::WashingOut;
         truck.since = self.day.now;
-        let took = self
+        let post_trip = self
+            .plan
+            .post_trip
+            .at(Volume::ZERO, self.day_luck(id, lane::POST_TRIP));
+        let washout = self
             .plan
             .washout
-            .at(Volume::ZERO, self.day_luck(id, lane::WASHOUT))
-            + self
-                .plan
-                .post_trip
-                .at(Volume::ZERO, self.day_luck(id, lane::POST_TRIP));
-        let took = if self.day.trucks[truck_id.at()].load_set {
-            took + self.plan.company.drum_cleaning
-        } else {
-            took
+            .at(Volume::ZERO, self.day_luck(id, lane::WASHOUT));
+        let truck = &self.day.trucks[truck_id.at()];
+        let goes_on = self.plan.drivers[id.at()].relieved < Millis::NEVER
+            && truck.next_driver.is_some()
+            && !truck.load_set;
+        let took = match goes_on {
+            true => post_trip, // the next driver loads again at once
+            false if truck.load_set => washout + post_trip + self.plan.company.drum_cleaning,
+            false => washout + post_trip,
         };
         if took > Millis::ZERO {
             self.schedule(self.day.now + took, Command::Release(truck_id));

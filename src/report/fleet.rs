@@ -43,10 +43,18 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
         answer.say_on_screen(format!("{}:", sentences::plan_words(found, shown)));
     }
     answer.show("Fleet sizes", tables::sizes(found));
+    answer.section("What a yd³ costs", vec![Block::Table(tables::PARTS)]);
+    answer.tables.push(tables::parts(shown));
+    answer.section("Risk of a cold joint", vec![Block::Table(tables::JOINTS)]);
+    answer.tables.push(tables::joints(shown));
     answer.section("The formula by hand", vec![Block::Table(tables::BY_HAND)]);
     answer.tables.push(tables::by_hand(shown));
 
     answer.say(sentences::by_hand(shown));
+    if let Some(dearer) = sentences::dearer(shown) {
+        answer.say(dearer);
+    }
+    answer.say(sentences::joints(shown));
     answer.say_on_screen(by_hour);
     answer.say(sentences::sureness(found));
     answer
@@ -60,8 +68,11 @@ fn notes(found: &FleetAnswer) -> Vec<String> {
              average of each pour's longest pause.",
             sentences::minutes(found.tolerated)
         ),
-        "A fleet meets the target if its one-sided bound does. Sizes near the answer stand on the runs of the final answer, the \
-         others on those of the search."
+        "A fleet does what is asked if its one-sided bounds do; of those that do the cheapest is recommended. Sizes near the answer stand \
+         on the runs of the final answer, the others on those of the search. All sizes meet the same luck."
+            .to_owned(),
+        "Behind plan: how much later it is done on average than if every load came at the spacing ordered and unloaded as on paper. Site \
+         stands: all pauses together, from the first load to the last."
             .to_owned(),
         "Drivers of trucks beyond the roster are called in one spacing apart, early enough for all but one pre-trip and one trip in \
          twenty. Hours carried over from the day before are not known here."
@@ -69,7 +80,14 @@ fn notes(found: &FleetAnswer) -> Vec<String> {
     ];
     if found.alone {
         notes.push(
-            "Cost: drivers, trucks, material, penalties and the crew of the plant for the whole day, over the yd³ placed."
+            "Cost: drivers, trucks, material, penalties, and the plant's crew from the first truck at the bay to the last one back, over the \
+             yd³ ordered."
+                .to_owned(),
+        );
+    } else {
+        notes.push(
+            "Cost: what the days cost with the pour and these trucks, less what the same days cost without the pour and with the trucks \
+             as they are, over the yd³ ordered. What the pour does to other orders is in it."
                 .to_owned(),
         );
     }

@@ -1,11 +1,15 @@
-//! `fleet`: one pour, and how many trucks it takes that it never stops.
+//! `fleet`: one pour, and with how many trucks it is done as asked for the least money.
 
 mod call;
+mod own_cost;
 mod search;
+mod size;
+mod tours;
 
 use crate::montecarlo::Progress;
+use crate::observe::CostPart;
 use crate::scenario::{LoadOnPaper, Scenario};
-use crate::statistics::{Chance, Estimate, Summary};
+use crate::statistics::{Chance, Estimate, Summary, trials_without_event};
 use crate::units::{Millis, OrderId, PlantId};
 use std::num::NonZeroUsize;
 use std::ops::RangeInclusive;
@@ -30,9 +34,11 @@ pub struct FleetQuestion {
     pub first_loads: Vec<Millis>,
     /// Bays of the plant; none: as they are.
     pub bays: Option<u32>,
-    /// When the pour should be finished, since midnight before the order's day. It must then be met with the target's
-    /// chance too.
+    /// When the pour should be finished, since midnight before the order's day; none: as the order says, if it does. It must then
+    /// be met with the target's chance too.
     pub finish_by: Option<Millis>,
+    /// The share of its loads that may be late on average, 0 to 1; none: not asked.
+    pub late_share: Option<f64>,
     /// Position of the rule under which the desk works.
     pub rule: usize,
     /// The chance that the pour never stops, above 0, below 1.
@@ -59,6 +65,7 @@ impl Default for FleetQuestion {
             first_loads: Vec::new(),
             bays: None,
             finish_by: None,
+            late_share: None,
             rule: 0,
             target: 0.95,
             replications: 1_000,
@@ -90,6 +97,8 @@ pub struct FleetAnswer {
     pub rule: String,
     /// The chance asked for.
     pub target: f64,
+    /// The share of late loads that is allowed, if it is asked.
+    pub late_share: Option<f64>,
     /// Confidence.
     pub level: f64,
     /// Seed.
@@ -104,9 +113,18 @@ pub struct FleetAnswer {
     pub midnight: Millis,
     /// One for each pair of first-load time and spacing.
     pub plans: Vec<PourPlan>,
-    /// Position of the plan that meets the target with the fewest trucks, among equals the cheapest.
+    /// Position of the plan with the cheapest fleet of all that meet what is asked.
     pub best: Option<usize>,
 }
+
+/// Pauses that are looked at whatever the pour tolerates: the longer, the more a cold joint is to be feared, the sooner the hotter
+/// the day. Common practice, no source: how long a layer stays live depends on mix and weather.
+pub const JOINT_RISK: [Millis; 4] = [
+    Millis(20 * Millis::MINUTE.0),
+    Millis(30 * Millis::MINUTE.0),
+    Millis(45 * Millis::MINUTE.0),
+    Millis(60 * Millis::MINUTE.0),
+];
 
 /// One way to pour.
 #[derive(Clone, Debug)]
@@ -117,12 +135,19 @@ pub struct PourPlan {
     pub spacing: Millis,
     /// When it should be finished.
     pub finish_by: Option<Millis>,
+    /// When it is finished if every load comes as ordered and unloads as on paper.
+    pub planned_finish: Millis,
     /// The formula by hand.
     pub hand: LoadOnPaper,
     /// One for each fleet size, in order.
     pub sizes: Vec<FleetSize>,
-    /// Position in `sizes` of the smallest that meets the target.
+    /// Position in `sizes` of the smallest that meets what is asked.
     pub smallest: Option<usize>,
+    /// Position in `sizes` of the cheapest that does, among equals the smallest.
+    pub cheapest: Option<usize>,
+    /// For each of the sizes in the final answer what it costs more than the cheapest, by position in `sizes`, $ per yd³ ordered,
+    /// on the same days.
+    pub dearer: Vec<(usize, Estimate)>,
 }
 
 /// What is known of one fleet size.
@@ -130,6 +155,8 @@ pub struct PourPlan {
 pub struct FleetSize {
     /// Trucks.
     pub trucks: u32,
+    /// Drivers at the plant, one after the other on a truck where a pour takes longer than one may work.
+    pub drivers: u32,
     /// Replications behind it in which the pour took place.
     pub replications: u64,
     /// Whether they are those of the final answer; else of the search.
@@ -138,14 +165,23 @@ pub struct FleetSize {
     pub no_gap: Chance,
     /// It was finished by the hour asked for.
     pub finished: Option<Chance>,
+    /// How often no pause is longer than each of [`JOINT_RISK`].
+    pub no_pause_beyond: [Chance; JOINT_RISK.len()],
     /// Minutes of its longest pause.
     pub worst_pause_min: Estimate,
+    /// Minutes in all that unloading stands still between its first and its last.
+    pub stands_min: Estimate,
+    /// Share of its loads that are late.
+    pub late_share: Estimate,
     /// When it was finished, minutes since midnight before the days simulated; without those where it was not.
     pub finished_min: Estimate,
     /// Minutes that a load's truck waited for a bay and a place.
     pub wait_min: Estimate,
-    /// Cost per yd³ placed: of the pour if it is alone, else of the whole day.
+    /// What the pour costs, $ per yd³ ordered: if it is alone, all of it, with the plant's crew from the first truck at the bay to the
+    /// last one back; else what the day costs more with the pour and these trucks than without the pour and with the trucks as they are.
     pub cost_per_yd3: Estimate,
+    /// Its parts on average, $ per yd³ ordered; together the mean of `cost_per_yd3`.
+    pub parts: Vec<(CostPart, f64)>,
     /// Productive over paid minutes of all trucks.
     pub truck_use: Estimate,
     /// Means of every figure, in the order of [`columns`](crate::observe::columns).
@@ -155,18 +191,26 @@ pub struct FleetSize {
 }
 
 impl FleetSize {
-    /// Whether the bounds meet the target.
-    pub fn meets(&self, target: f64) -> bool {
+    /// Whether the bounds meet what is asked: the chances the target, the late share what may be late.
+    pub fn meets(&self, target: f64, late_share: Option<f64>) -> bool {
         let met = |chance: &Chance| chance.at_least >= target;
-        met(&self.no_gap) && self.finished.as_ref().is_none_or(met)
+        met(&self.no_gap)
+            && self.finished.as_ref().is_none_or(met)
+            && late_share.is_none_or(|share| self.late_share.interval.high <= share)
+    }
+
+    /// How much later than planned it is finished on average, where it is finished; below zero: earlier.
+    pub fn behind(&self, plan: &PourPlan) -> Option<Millis> {
+        let finished = self.finished_min.mean?;
+        Some(Millis::from_minutes(finished) - plan.planned_finish)
     }
 }
 
 impl FleetAnswer {
-    /// The best plan and its smallest fleet, if the target is met.
+    /// The best plan and its cheapest fleet, if what is asked is met.
     pub fn recommended(&self) -> Option<(&PourPlan, &FleetSize)> {
         let plan = &self.plans[self.best?];
-        Some((plan, &plan.sizes[plan.smallest?]))
+        Some((plan, &plan.sizes[plan.cheapest?]))
     }
 
     /// The plan that a reader looks at first: the best, else the one whose best size comes nearest to the target.
@@ -195,12 +239,22 @@ impl FleetAnswer {
 /// Sizes the fleet. Stops early when `stop` becomes true; none if nothing was finished by then.
 ///
 /// # Errors
-/// In words, if no plant makes the pour, or there is no way from it to the site.
+/// In words, if no plant makes the pour, or there is no way from it to the site, or if so few replications cannot show the target
+/// whatever they find.
 pub fn fleet(
     scenario: &Scenario,
     question: &FleetQuestion,
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
 ) -> Result<Option<FleetAnswer>, String> {
+    let fewest = trials_without_event(1.0 - question.target, question.level).unwrap_or(u64::MAX);
+    if question.replications < fewest {
+        return Err(format!(
+            "{} replications cannot show a chance of {}% with {}% confidence, even if all go well\n  expected {fewest} at least, or a lower target",
+            question.replications,
+            100.0 * question.target,
+            100.0 * question.level,
+        ));
+    }
     search::answer(scenario, question, progress, stop)
 }

@@ -14,6 +14,7 @@ mod completions;
 mod counterfactuals;
 mod demo;
 mod fleet;
+mod fleet_decides;
 mod gamer;
 mod habits;
 mod help;

@@ -25,6 +25,8 @@ pub(in crate::plant) struct DriverPlan {
     pub(in crate::plant) released: Millis,
     pub(in crate::plant) in_row: u32,
     pub(in crate::plant) licence: Option<Licence>,
+    /// From when on no load is started because somebody takes the truck over; [`Millis::NEVER`] if nobody does.
+    pub(in crate::plant) relieved: Millis,
     pub(in crate::plant) pay: PayBasis,
 }
 
@@ -64,6 +66,7 @@ pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
             released: -driver.history.released_before,
             in_row: driver.history.days_in_row(),
             licence: driver.licence.clone(),
+            relieved: driver.relieved.unwrap_or(Millis::NEVER),
             pay: PayBasis {
                 shift: driver.shift,
                 days: driver.days.clone(),

@@ -47,6 +47,7 @@ pub(super) fn trucks(scenario: &Scenario, plants: &[PlantPlan]) -> Vec<TruckPlan
                 rule_book: RuleBook::Unlimited,
                 seniority: 0,
                 no_load_from: Millis::NEVER,
+                relieved: Millis::NEVER,
                 finish_by: Millis::NEVER,
                 capacity: truck.capacity,
                 payload_lb: truck.payload_lb(),

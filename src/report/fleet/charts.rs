@@ -21,11 +21,11 @@ fn estimated(estimate: &Estimate) -> Option<(f64, f64, f64)> {
 pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
     let plan = answer.shown();
     let allowed = 1.0 - answer.target;
-    let title = match plan.smallest {
+    let title = match plan.cheapest {
         Some(at) => {
             let size = &plan.sizes[at];
             format!(
-                "{} from {} keep the chance of a gap at {}, within the {} that is allowed",
+                "{} from {} do it for the least: the chance of a gap is {}, within the {} that is allowed",
                 sentences::trucks(size.trucks),
                 answer.plant,
                 Unit::Share.show(1.0 - size.no_gap.share(), 1),
@@ -74,7 +74,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
             .iter()
             .map(|size| size.trucks.to_string())
             .collect(),
-        marked: plan.smallest,
+        marked: plan.cheapest,
         panels: vec![
             Panel {
                 axis: "chance of a gap".into(),
@@ -89,9 +89,9 @@ pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
             },
             Panel {
                 axis: if answer.alone {
-                    "cost per yd³ of the pour (the axis does not begin at zero; sizes without a point cost more)".into()
+                    "cost per yd³ of the pour alone (the axis does not begin at zero; sizes without a point cost more)".into()
                 } else {
-                    "cost per yd³ of the whole day (the axis does not begin at zero)".into()
+                    "what the day costs more with it, per yd³ (the axis does not begin at zero; sizes without a point cost more)".into()
                 },
                 unit: Unit::Money,
                 bottom: low.is_finite().then_some(0.9 * low),

@@ -2,7 +2,7 @@
 
 use super::sentences;
 use crate::statistics::Interval;
-use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, PourPlan};
+use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
 use serde_json::{Value, json};
 
 /// The study's own part of the JSON:
@@ -10,15 +10,17 @@ use serde_json::{Value, json};
 /// ```text
 /// {"order", "volume_yd3", "tolerated_gap_min", "plant", "backup", "alone", "rule", "target",
 ///  "level", "seed", "asked", "searched", "stopped",
-///  "decision": {"trucks", "plan", "sentence"},        // null where no fleet meets the target; plan: position in "plans"
-///  "plans": [{"first_load", "spacing_min", "finish_by", "smallest",
+///  "decision": {"trucks", "plan", "sentence"},        // null where no fleet does what is asked; plan: position in "plans"
+///  "plans": [{"first_load", "spacing_min", "finish_by", "planned_finish", "smallest", "cheapest",
 ///             "by_hand": {"loading_min", "rack_min", "out_min", "on_site_min", "back_min", "round_trip_min", "every_min", "trucks"},
 ///             "round_trip_min": {"mean", "p90"},
 ///             "hours": [{"from", "mean", "enough_for_9_in_10"}],
-///             "sizes": [{"trucks", "replications", "final", "meets_target",
+///             "sizes": [{"trucks", "drivers", "replications", "final", "meets_target",
 ///                        "no_gap": {"times", "of", "share", "low", "high", "at_least"}, "finished_in_time": the same or null,
-///                        "worst_gap_min", "finished_min", "wait_min", "truck_use",
-///                        "cost_per_yd3": {"mean", "low", "high"}}]}]}
+///                        "no_pause_beyond": [{"pause_min", and the same}],
+///                        "worst_gap_min", "stands_min", "finished_min", "wait_min", "late_share", "truck_use",
+///                        "cost_per_yd3": {"mean", "low", "high"}, "dearer_per_yd3": the same or null,
+///                        "parts": {part: $ per yd³}}]}]}
 /// ```
 ///
 /// What does not exist is `null`. `finished_min` counts from midnight before the order's day; pours that were not finished are
@@ -34,6 +36,7 @@ pub(super) fn json(answer: &FleetAnswer) -> Value {
         "alone": answer.alone,
         "rule": answer.rule,
         "target": answer.target,
+        "late_share": answer.late_share,
         "level": answer.level,
         "seed": answer.seed,
         "asked": answer.asked,
@@ -55,7 +58,9 @@ fn plan_json(answer: &FleetAnswer, plan: &PourPlan) -> Value {
         "first_load": sentences::clock(answer, plan.first),
         "spacing_min": plan.spacing.minutes(),
         "finish_by": plan.finish_by.map(|by| sentences::clock(answer, by)),
+        "planned_finish": sentences::clock(answer, plan.planned_finish),
         "smallest": plan.smallest.map(|at| plan.sizes[at].trucks),
+        "cheapest": plan.cheapest.map(|at| plan.sizes[at].trucks),
         "by_hand": {
             "loading_min": hand.loading.minutes(),
             "rack_min": hand.rack.minutes(),
@@ -71,11 +76,14 @@ fn plan_json(answer: &FleetAnswer, plan: &PourPlan) -> Value {
             "p90": sums.round(0.9).map(|round| round.minutes()),
         },
         "hours": hours,
-        "sizes": plan.sizes.iter().map(|size| size_json(answer, size)).collect::<Vec<_>>(),
+        "sizes": plan.sizes.iter().enumerate().map(|(at, size)| {
+            let dearer = plan.dearer.iter().find(|(other, _)| *other == at);
+            size_json(answer, size, dearer.map(|(_, more)| more))
+        }).collect::<Vec<_>>(),
     })
 }
 
-fn size_json(answer: &FleetAnswer, size: &FleetSize) -> Value {
+fn size_json(answer: &FleetAnswer, size: &FleetSize, dearer: Option<&Estimate>) -> Value {
     let from = answer.midnight.minutes();
     let finished = Estimate {
         mean: size.finished_min.mean.map(|mean| mean - from),
@@ -86,16 +94,26 @@ fn size_json(answer: &FleetAnswer, size: &FleetSize) -> Value {
     };
     json!({
         "trucks": size.trucks,
+        "drivers": size.drivers,
         "replications": size.replications,
         "final": size.is_final,
-        "meets_target": size.is_final && size.meets(answer.target),
+        "meets_target": size.is_final && size.meets(answer.target, answer.late_share),
         "no_gap": chance(&size.no_gap),
         "finished_in_time": size.finished.as_ref().map(chance),
+        "no_pause_beyond": JOINT_RISK.iter().zip(&size.no_pause_beyond).map(|(pause, no_pause)| {
+            let mut told = chance(no_pause);
+            told["pause_min"] = pause.minutes().into();
+            told
+        }).collect::<Vec<_>>(),
         "worst_gap_min": estimate(&size.worst_pause_min),
+        "stands_min": estimate(&size.stands_min),
         "finished_min": estimate(&finished),
         "wait_min": estimate(&size.wait_min),
+        "late_share": estimate(&size.late_share),
         "truck_use": estimate(&size.truck_use),
         "cost_per_yd3": estimate(&size.cost_per_yd3),
+        "dearer_per_yd3": dearer.map(estimate),
+        "parts": size.parts.iter().map(|(part, cost)| (part.words().to_owned(), json!(cost))).collect::<serde_json::Map<_, _>>(),
     })
 }
 

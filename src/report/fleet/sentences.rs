@@ -3,7 +3,7 @@
 use crate::report::number::{Unit, count, level, number};
 use crate::report::period::runs;
 use crate::scenario::LoadOnPaper;
-use crate::studies::{Chance, FleetAnswer, FleetSize, PourPlan};
+use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
 use crate::units::Millis;
 
 /// `8 trucks`.
@@ -44,9 +44,26 @@ fn sure(answer: &FleetAnswer, chance: &Chance) -> String {
     )
 }
 
+/// `$117.13`; a dash where there is none.
+fn money(cost: &Estimate) -> String {
+    cost.mean
+        .map_or("–".into(), |cost| Unit::Money.show(cost, 2))
+}
+
+/// `done 10:15, 4 min behind its plan`; nothing where it is never finished.
+fn done(answer: &FleetAnswer, plan: &PourPlan, size: &FleetSize) -> Option<String> {
+    let finished = Millis::from_minutes(size.finished_min.mean?);
+    let behind = size.behind(plan)?.minutes().round();
+    let late = if behind >= 1.0 {
+        format!(", {} min behind its plan", count(behind as u64))
+    } else {
+        String::new()
+    };
+    Some(format!("done {}{late}", clock(answer, finished)))
+}
+
 /// The decision, first of all that is said.
 pub(super) fn decision(answer: &FleetAnswer) -> String {
-    let target = level(answer.target);
     let plant = match &answer.backup {
         Some(backup) => format!("{}, backed up by {backup}", answer.plant),
         None => answer.plant.clone(),
@@ -59,18 +76,22 @@ pub(super) fn decision(answer: &FleetAnswer) -> String {
                 percent(chance.share())
             )
         });
+        let done = done(answer, plan, size).map_or(String::new(), |done| format!(", {done}"));
         return format!(
-            "Send {} from {plant}, {}: \"{}\" goes without a gap longer than {} min in {} of runs ({}){finish}, at {} \
-             per yd³.",
+            "Send {} from {plant}{}, {}: \"{}\" goes without a gap longer than {} min in {} of runs ({}){finish}{done}, at {} \
+             per yd³. {}",
             trucks(size.trucks),
+            match answer.alone && size.drivers > size.trucks {
+                true => format!(", with {} drivers who hand them over", size.drivers),
+                false => String::new(),
+            },
             plan_words(answer, plan),
             answer.order,
             minutes(answer.tolerated),
             percent(size.no_gap.share()),
             sure(answer, &size.no_gap),
-            size.cost_per_yd3
-                .mean
-                .map_or("–".into(), |cost| Unit::Money.show(cost, 2)),
+            money(&size.cost_per_yd3),
+            beside(answer, plan, size),
         );
     }
     if answer.stopped {
@@ -79,7 +100,38 @@ pub(super) fn decision(answer: &FleetAnswer) -> String {
             answer.order
         );
     }
-    let sizes = answer.shown().sizes.iter().filter(|size| size.is_final);
+    not_met(answer, &plant)
+}
+
+/// What the fewest trucks that do it would change.
+fn beside(answer: &FleetAnswer, plan: &PourPlan, size: &FleetSize) -> String {
+    let fewest = plan.smallest.map(|at| (at, &plan.sizes[at]));
+    let Some((at, fewest)) = fewest.filter(|(_, fewest)| fewest.trucks < size.trucks) else {
+        return "No fewer trucks do that.".into();
+    };
+    let dearer = plan.dearer.iter().find(|(other, _)| *other == at);
+    let more = dearer.map_or(String::new(), |(_, more)| {
+        if more.interval.low > 0.0 {
+            format!("{} {} a yd³ more", costs(fewest.trucks), money(more))
+        } else {
+            format!(
+                "{} no less, as far as the runs can tell",
+                costs(fewest.trucks)
+            )
+        }
+    });
+    let done = done(answer, plan, fewest).map_or(String::new(), |done| format!(": {done}"));
+    format!("{} would do and {more}{done}.", trucks(fewest.trucks))
+}
+
+fn costs(trucks: u32) -> &'static str {
+    if trucks == 1 { "costs" } else { "cost" }
+}
+
+/// That no fleet does what is asked, and what stands in its way.
+fn not_met(answer: &FleetAnswer, plant: &str) -> String {
+    let plan = answer.shown();
+    let sizes = plan.sizes.iter().filter(|size| size.is_final);
     let best = sizes
         .reduce(|best, next| {
             if next.no_gap.share() > best.no_gap.share() {
@@ -89,11 +141,21 @@ pub(super) fn decision(answer: &FleetAnswer) -> String {
             }
         })
         .expect("the final answer has a size");
+    let finish = best.finished.as_ref().map_or(String::new(), |chance| {
+        format!(
+            " and is finished by {} in {}",
+            plan.finish_by.map_or(String::new(), |by| clock(answer, by)),
+            percent(chance.share())
+        )
+    });
+    let limit = bound(&plan.hand).unwrap_or_else(|| {
+        "More trucks will not help if the limit lies elsewhere: look at the bay, the spacing and the pump.".into()
+    });
     format!(
-        "No fleet of up to {} from {plant} meets the target of {target} for \"{}\" with {} confidence: the best, {}, goes \
-         without a gap longer than {} min in {} of runs ({}). More trucks will not help if the limit lies elsewhere: look at \
-         the bay, the spacing and the pump.",
-        trucks(answer.shown().sizes.last().expect("there is a size").trucks),
+        "No fleet of up to {} from {plant} meets the target of {} for \"{}\" with {} confidence: the best, {}, goes without a gap \
+         longer than {} min in {} of runs ({}){finish}. {limit}",
+        trucks(plan.sizes.last().expect("there is a size").trucks),
+        level(answer.target),
         answer.order,
         level(answer.level),
         trucks(best.trucks),
@@ -103,9 +165,26 @@ pub(super) fn decision(answer: &FleetAnswer) -> String {
     )
 }
 
-/// The fleet size that a plan's sentences are about: the smallest that meets the target, else the largest.
+/// Why the spacing ordered cannot be held whatever the trucks, if it cannot.
+pub(super) fn bound(hand: &LoadOnPaper) -> Option<String> {
+    if hand.every() == hand.spacing {
+        return None;
+    }
+    let (what, every) = if hand.every() == hand.least_at_plant {
+        ("the plant gives a load", hand.least_at_plant)
+    } else {
+        ("the site takes a load", hand.least_on_site)
+    };
+    let (every, spacing) = (minutes(every), minutes(hand.spacing));
+    Some(format!(
+        "A spacing of {spacing} min cannot be held: {what} every {every} min, and {} saturate it.",
+        trucks(hand.trucks())
+    ))
+}
+
+/// The fleet size that a plan's sentences are about: the cheapest that does what is asked, else the largest.
 pub(super) fn spoken_of(plan: &PourPlan) -> &FleetSize {
-    let at = plan.smallest.unwrap_or(plan.sizes.len() - 1);
+    let at = plan.cheapest.unwrap_or(plan.sizes.len() - 1);
     &plan.sizes[at]
 }
 
@@ -126,20 +205,16 @@ pub(super) fn by_hand(plan: &PourPlan) -> String {
     let by_hand = hand.trucks();
     let size = spoken_of(plan);
     let formula = format!(
-        "By hand: round trip {} min {} {} min{} = {}.",
+        "By hand: round trip {} min {} {} min = {}.{}",
         minutes(Millis::from_minutes(hand.round_trip().minutes().round())),
         divisor(hand),
         minutes(hand.every()),
-        if hand.every() > hand.spacing {
-            format!(", longer than the {} min ordered", minutes(hand.spacing))
-        } else {
-            String::new()
-        },
         if i64::from(by_hand) < hand.loads {
             trucks(by_hand)
         } else {
             format!("{}, one for each load", trucks(by_hand))
-        }
+        },
+        bound(hand).map_or(String::new(), |bound| format!(" {bound}")),
     );
     let at_hand = plan
         .sizes
@@ -163,13 +238,56 @@ pub(super) fn by_hand(plan: &PourPlan) -> String {
     )
 }
 
+/// What one truck fewer and one more would change in cost, on the same days.
+pub(super) fn dearer(plan: &PourPlan) -> Option<String> {
+    let cheapest = plan.cheapest?;
+    let beside = |at: Option<usize>, words: &str| {
+        let at = at?;
+        let (_, more) = plan.dearer.iter().find(|(other, _)| *other == at)?;
+        let cost = if more.interval.low > 0.0 {
+            format!("{} a yd³ more", money(more))
+        } else if more.interval.high < 0.0 {
+            format!("{} a yd³ less", Unit::Money.show(-more.mean?, 2))
+        } else {
+            "the same as far as the runs can tell".into()
+        };
+        Some(format!("{words} costs {cost}"))
+    };
+    let parts: Vec<String> = [
+        beside(cheapest.checked_sub(1), "one truck fewer"),
+        beside(Some(cheapest + 1), "one more"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    (!parts.is_empty()).then(|| format!("On the same days {}.", parts.join(", ")))
+}
+
+/// Chances of long pauses.
+pub(super) fn joints(plan: &PourPlan) -> String {
+    let size = spoken_of(plan);
+    let beyond = |(pause, chance): (&Millis, &Chance)| {
+        format!("{} min {}", minutes(*pause), percent(1.0 - chance.share()))
+    };
+    let chances: Vec<String> = JOINT_RISK
+        .iter()
+        .zip(&size.no_pause_beyond)
+        .map(beyond)
+        .collect();
+    format!(
+        "Risk of a cold joint with {}, the chance of a pause longer than: {}.",
+        trucks(size.trucks),
+        chances.join(", ")
+    )
+}
+
 /// On what the answer rests.
 pub(super) fn sureness(answer: &FleetAnswer) -> String {
     let alone = if answer.alone {
-        "The pour alone: its trucks do nothing else, and its day pays for them all. "
+        "The pour alone: its trucks and the plant's crew work for nothing else. "
     } else {
-        "Among the day's other work: the trucks are those of the plant, which serve other orders too; costs are those of \
-         the whole day. "
+        "Among the day's other work: the trucks are those of the plant, which serve other orders too; the cost is what the day costs more \
+         with the pour and these trucks than without the pour and with today's. "
     };
     let shown = answer.shown();
     let fresh = shown.sizes.iter().find(|size| size.is_final);

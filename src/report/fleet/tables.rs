@@ -4,7 +4,8 @@ use super::sentences::{self, clock};
 use crate::report::answer::{Cell, Column, Form, Part, Table};
 use crate::report::number::Unit;
 use crate::statistics::Interval;
-use crate::studies::{Chance, FleetAnswer, FleetSize, PourPlan};
+use crate::studies::{Chance, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
+use crate::units::Millis;
 
 /// One line for each way to pour and fleet size.
 pub(super) const FLEET: &str = "fleet";
@@ -12,6 +13,11 @@ pub(super) const FLEET: &str = "fleet";
 pub(super) const BY_HOUR: &str = "trucks-by-hour";
 /// The round trip and what it is divided by.
 pub(super) const BY_HAND: &str = "by-hand";
+
+/// The parts of the cost.
+pub(super) const PARTS: &str = "cost-parts";
+/// Chances of longer and longer pauses.
+pub(super) const JOINTS: &str = "pauses";
 
 /// Sizes that a screen has room for.
 const SHOWN: usize = 9;
@@ -35,11 +41,6 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
     let shown = answer.shown();
     let several = answer.plans.len() > 1;
     let in_time = shown.sizes[0].finished.is_some();
-    let cost = if answer.alone {
-        "cost per yd³"
-    } else {
-        "whole day's cost per yd³"
-    };
     let mut pour = Column::new("pour").left().page_only();
     pour.page = several;
     let mut finished = Column::new("finished in time")
@@ -55,6 +56,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
             Column::file("first_load"),
             Column::file("spacing_min"),
             Column::new("trucks").left().key("trucks"),
+            Column::new("drivers").page_only().key("drivers"),
             Column::file("meets_target"),
             Column::file("replications"),
             Column::file("final"),
@@ -62,36 +64,51 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
                 .with_ends("gap_chance")
                 .part("no_gap_at_least", Part::AtLeast),
             finished,
+            Column::new("done").without_interval().key("finished_min"),
+            Column::new("behind plan, min")
+                .brief("behind, min")
+                .key("behind_min"),
             Column::new("worst gap, min")
-                .brief("worst, min")
+                .page_only()
                 .without_interval()
                 .with_ends("worst_gap_min"),
+            Column::new("site stands, min")
+                .page_only()
+                .without_interval()
+                .with_ends("stands_min"),
+            Column::new("late loads")
+                .page_only()
+                .without_interval()
+                .with_ends("late_share"),
             Column::new("truck waits, min a load")
                 .brief("wait, min")
                 .without_interval()
                 .with_ends("wait_min"),
             Column::new("share of paid time at work")
-                .brief("at work")
+                .page_only()
                 .without_interval()
                 .with_ends("truck_use"),
-            Column::new(cost)
+            Column::new("cost per yd³")
                 .brief("per yd³")
                 .without_interval()
                 .with_ends("cost_per_yd3"),
+            Column::new("more than the cheapest")
+                .page_only()
+                .with_ends("dearer_per_yd3"),
         ],
     );
     // The study's own part of the JSON tells all of it.
     table.json = false;
     for plan in &answer.plans {
-        let at = plan.smallest.unwrap_or(plan.sizes.len() - 1);
+        let at = plan.cheapest.unwrap_or(plan.sizes.len() - 1);
         // Around the answer: what a truck less would do is above it, what one more would do below.
         let from = (at + 4)
             .saturating_sub(SHOWN)
             .min(plan.sizes.len().saturating_sub(SHOWN));
         for (place, size) in plan.sizes.iter().enumerate() {
-            let marked = Some(place) == plan.smallest;
+            let marked = Some(place) == plan.cheapest;
             table
-                .row(cells(answer, plan, size, marked))
+                .row(cells(answer, plan, (place, size)))
                 .marked(marked)
                 .screen(std::ptr::eq(plan, shown) && (from..from + SHOWN).contains(&place));
         }
@@ -99,32 +116,97 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
     table
 }
 
-fn cells(answer: &FleetAnswer, plan: &PourPlan, size: &FleetSize, marked: bool) -> Vec<Cell> {
-    let mark = match (marked, size.is_final) {
-        (true, _) => " ← smallest",
-        (false, true) => "",
-        (false, false) => " (search only)",
+fn cells(answer: &FleetAnswer, plan: &PourPlan, (place, size): (usize, &FleetSize)) -> Vec<Cell> {
+    let is = |at: Option<usize>| at == Some(place);
+    let mark = match (is(plan.cheapest), is(plan.smallest), size.is_final) {
+        (true, _, _) => " ← cheapest",
+        (false, true, _) => " ← fewest",
+        (false, false, true) => "",
+        (false, false, false) => " (search only)",
     };
+    let finished = size.finished_min.mean.map(Millis::from_minutes);
+    let behind = size.behind(plan).map(|behind| behind.minutes());
+    let dearer = plan.dearer.iter().find(|(at, _)| *at == place);
     vec![
         sentences::plan_words(answer, plan).into(),
         clock(answer, plan.first).into(),
         plan.spacing.minutes().into(),
         Cell::worded(format!("{}{mark}", size.trucks), Some(size.trucks.into())),
-        Cell::yes(size.is_final && size.meets(answer.target)),
+        Cell::count(size.drivers.into()),
+        Cell::yes(size.is_final && size.meets(answer.target, answer.late_share)),
         (size.replications as f64).into(),
         Cell::yes(size.is_final),
         failure(&size.no_gap),
         size.finished
             .as_ref()
             .map_or(Cell::Blank, |chance| Cell::chance(chance, 1)),
+        finished.map_or(Cell::unknown(), |finished| {
+            Cell::worded(
+                clock(answer, finished),
+                Some((finished - answer.midnight).minutes()),
+            )
+        }),
+        behind.map_or(Cell::unknown(), |behind| {
+            Cell::number(behind, Unit::Plain, 0)
+        }),
         Cell::estimate(&size.worst_pause_min, Unit::Plain, 1),
+        Cell::estimate(&size.stands_min, Unit::Plain, 0),
+        Cell::estimate(&size.late_share, Unit::Share, 1),
         Cell::estimate(&size.wait_min, Unit::Plain, 1),
         Cell::estimate(&size.truck_use, Unit::Share, 1),
         Cell::estimate(&size.cost_per_yd3, Unit::Money, 2),
+        dearer.map_or(Cell::Blank, |(_, more)| {
+            Cell::estimate(more, Unit::Money, 2).signed()
+        }),
     ]
 }
 
-/// One line for each plan, its smallest fleet.
+/// What a yd³ costs with the fleet spoken of, part by part.
+pub(super) fn parts(plan: &PourPlan) -> Table {
+    let size = sentences::spoken_of(plan);
+    let mut table = Table::new(
+        PARTS,
+        vec![
+            Column::new("part of the cost").left(),
+            Column::new("what it is").left(),
+            Column::new("$ per yd³").key("per_yd3"),
+        ],
+    );
+    for (part, cost) in size.parts.iter().filter(|(_, cost)| cost.abs() >= 0.005) {
+        table.row([
+            part.words().into(),
+            part.kind().words().into(),
+            Cell::number(*cost, Unit::Money, 2),
+        ]);
+    }
+    table
+        .row([
+            "all of it".into(),
+            Cell::Blank,
+            Cell::estimate(&size.cost_per_yd3, Unit::Money, 2),
+        ])
+        .marked(true);
+    table
+}
+
+/// How often the pour goes without a pause longer than some, with the fleet spoken of.
+pub(super) fn joints(plan: &PourPlan) -> Table {
+    let size = sentences::spoken_of(plan);
+    let mut table = Table::new(
+        JOINTS,
+        vec![
+            Column::new("a pause longer than").left().key("pause_min"),
+            Column::new("chance").with_ends("chance"),
+        ],
+    );
+    for (pause, chance) in JOINT_RISK.iter().zip(&size.no_pause_beyond) {
+        let words = format!("{} min", sentences::minutes(*pause));
+        table.row([Cell::worded(words, Some(pause.minutes())), failure(chance)]);
+    }
+    table
+}
+
+/// One line for each plan, its cheapest fleet.
 pub(super) fn plans(answer: &FleetAnswer) -> Table {
     let mut table = Table::new(
         "plans",
@@ -136,7 +218,7 @@ pub(super) fn plans(answer: &FleetAnswer) -> Table {
         ],
     );
     for (place, plan) in answer.plans.iter().enumerate() {
-        let size = plan.smallest.map(|at| &plan.sizes[at]);
+        let size = plan.cheapest.map(|at| &plan.sizes[at]);
         table
             .row([
                 sentences::plan_words(answer, plan).into(),
@@ -153,7 +235,7 @@ pub(super) fn plans(answer: &FleetAnswer) -> Table {
     table
 }
 
-/// Trucks at work for the pour with the smallest fleet that meets the target, else the largest.
+/// Trucks at work for the pour with the fleet spoken of.
 pub(super) fn hours(answer: &FleetAnswer) -> Table {
     let mut table = Table::new(
         BY_HOUR,

@@ -67,6 +67,13 @@ pub fn alone(scenario: &Scenario, pour: OrderId) -> Scenario {
     edited
 }
 
+/// The same days without the pour.
+pub fn without(scenario: &Scenario, pour: OrderId) -> Scenario {
+    let mut edited = scenario.clone();
+    edited.orders.remove(pour.at());
+    edited
+}
+
 /// The pour made by these plants only. With more than one, trucks of the first may load at the others whatever the rules say
 /// of lending: a rule that never lends then lends where that saves ten minutes.
 pub fn made_by(scenario: &Scenario, pour: OrderId, plants: &[PlantId]) -> Scenario {
@@ -98,6 +105,12 @@ pub struct Fleet {
     pub call: Millis,
     /// How much later each of the next is called in.
     pub apart: Millis,
+    /// How many drivers one after the other those who are called in have on each truck, at least 1.
+    pub tours: u32,
+    /// How long each of them works, as planned.
+    pub tour: Millis,
+    /// So long before the end of a tour that somebody takes over no load is started any more.
+    pub last_load: Millis,
 }
 
 /// The scenario with this fleet. Trucks that nobody drives in the period are left out at this plant; trucks beyond those
@@ -144,18 +157,22 @@ pub fn with_fleet(scenario: &Scenario, fleet: &Fleet) -> Scenario {
     let first_added = edited.trucks.len();
     edited.trucks.extend(added);
     let called_in = if fleet.only { 0 } else { first_added };
-    let shift = usual_shift(scenario, fleet.plant);
-    for (nth, truck) in (called_in..edited.trucks.len()).enumerate() {
+    let added = (called_in..edited.trucks.len()).enumerate();
+    let called =
+        (0..i64::from(fleet.tours)).flat_map(|tour| added.clone().map(move |of| (tour, of)));
+    for (number, (tour, (nth, truck))) in called.enumerate() {
         let name = unused(
-            &format!("Called in {}", nth + 1),
+            &format!("Called in {}", number + 1),
             scenario.drivers.iter().map(|driver| driver.name.as_str()),
         );
-        let call = fleet.call + fleet.apart * nth as i64;
+        let call = fleet.call + fleet.apart * nth as i64 + fleet.tour * tour;
+        let over = call + fleet.tour;
         edited.drivers.push(Driver {
             name,
+            relieved: (tour + 1 < i64::from(fleet.tours)).then(|| over - fleet.last_load),
             truck: TruckId::new(truck),
             report: call,
-            shift,
+            shift: fleet.tour,
             days: Weekday::ALL.to_vec(),
             calls: Some(vec![call]),
             seniority: None,
@@ -184,7 +201,7 @@ pub(super) fn moved_along(drivers: &[Driver], kept: &[usize]) -> Vec<Driver> {
 }
 
 /// The longest planned tour at a plant.
-fn usual_shift(scenario: &Scenario, plant: PlantId) -> Millis {
+pub fn usual_shift(scenario: &Scenario, plant: PlantId) -> Millis {
     scenario
         .drivers
         .iter()

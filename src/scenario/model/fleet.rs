@@ -75,6 +75,9 @@ pub struct Driver {
     /// Moments at which the driver is called in, since midnight before the first day, increasing, in place of `report` and
     /// `days`. None: as the roster says. Not written in a file: studies of staffing set it.
     pub calls: Option<Vec<Millis>>,
+    /// When somebody takes the truck over, since midnight before the first day: the driver starts no load later, and hands over at the
+    /// plant without washing the drum out. None: nobody does. Not written in a file: the study of a pour sets it.
+    pub relieved: Option<Millis>,
     /// Seniority, 1 to 9,999, 1 the most senior. None: after all who have one. Equals in the order written.
     pub seniority: Option<u32>,
     /// What an hour is paid. None: as `money` says for all.

@@ -1,21 +1,26 @@
-//! The search for the smallest fleet: all sizes on a few replications, then those around the answer on fresh ones.
+//! The search for the cheapest fleet that does what is asked, and for the smallest: all sizes on a few replications, then those
+//! around the answer on fresh ones.
 
 use super::call::first_call;
+use super::own_cost::OwnCost;
+use super::size::{Asked, mean};
+use super::tours::Tours;
 use super::{FleetAnswer, FleetQuestion, FleetSize, PourPlan};
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{PourSums, columns, figure, pour};
+use crate::observe::PourSums;
 use crate::plant::Plan;
 use crate::scenario::edit::fleet::{self as edit, Fleet};
-use crate::scenario::{LoadOnPaper, Scenario};
-use crate::statistics::{Chance, Estimate, Summary};
+use crate::scenario::{Driver, LoadOnPaper, Scenario};
+use crate::statistics::Chance;
 use crate::studies::edited::Edited;
 use crate::units::{Millis, OrderId, PlantId};
+use std::collections::BTreeMap;
 use std::ops::Range;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 /// Drivers are called in at most so long before the first load is due: from when the days simulated begin.
 const EARLIEST_CALL: Millis = Millis(5 * Millis::HOUR.0);
-/// Sizes of the final answer below and above the one that the search points at.
+/// Sizes of the final answer below the smallest and above the cheapest that the search points at.
 const BELOW: usize = 2;
 const ABOVE: usize = 3;
 
@@ -90,7 +95,11 @@ pub(super) fn answer(
         day,
         progress,
         done: AtomicU64::new(0),
-        total: AtomicU64::new(pairs.len() as u64 * (searched + question.replications)),
+        total: AtomicU64::new(
+            pairs.len() as u64
+                * (searched + question.replications)
+                * if question.alone { 1 } else { 2 },
+        ),
         stop,
     };
     let plans: Option<Vec<PourPlan>> = pairs
@@ -113,6 +122,7 @@ pub(super) fn answer(
         alone: question.alone,
         rule: scenario.rules[question.rule].name.clone(),
         target: question.target,
+        late_share: question.late_share,
         level: question.level,
         seed: question.seed,
         asked: question.replications,
@@ -124,21 +134,18 @@ pub(super) fn answer(
     }))
 }
 
-/// The plan with the smallest fleet that meets the target, among equals the cheapest.
+/// The plan with the cheapest fleet that meets what is asked, among equals that with fewer trucks.
 fn best(plans: &[PourPlan]) -> Option<usize> {
     let key = |plan: &PourPlan| {
-        let size = &plan.sizes[plan.smallest?];
-        Some((size.trucks, size.cost_per_yd3.mean.unwrap_or(f64::INFINITY)))
+        let size = &plan.sizes[plan.cheapest?];
+        Some((size.cost_per_yd3.mean?, size.trucks))
     };
-    let mut best: Option<(usize, (u32, f64))> = None;
-    for (at, plan) in plans.iter().enumerate() {
-        if let Some(key) = key(plan)
-            && best.is_none_or(|(_, least)| key.0 < least.0 || key.0 == least.0 && key.1 < least.1)
-        {
-            best = Some((at, key));
-        }
-    }
-    best.map(|(at, _)| at)
+    let met = plans
+        .iter()
+        .enumerate()
+        .filter_map(|(at, plan)| Some((key(plan)?, at)));
+    met.min_by(|(one, _), (other, _)| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)))
+        .map(|(_, at)| at)
 }
 
 impl Study<'_> {
@@ -198,6 +205,7 @@ impl Study<'_> {
             .helped_by(&base, order, &self.plants[1..]);
         let call = first_call(&base, &plan, self.question.rule, pour, &hand);
         let variant = |trucks: u32| {
+            let tours = Tours::of(&base, &hand, trucks, order.first - call);
             edit::with_fleet(
                 &base,
                 &Fleet {
@@ -206,12 +214,33 @@ impl Study<'_> {
                     only: self.question.alone,
                     call,
                     apart: order.spacing,
+                    tours: tours.tours,
+                    tour: tours.tour,
+                    last_load: tours.last_load,
                 },
             )
         };
         let trucks: Vec<u32> = self.question.trucks.clone().collect();
+        let own_cost = if self.question.alone {
+            OwnCost::alone(&base, order.volume)
+        } else {
+            let without = Edited::new(
+                vec![edit::without(&base, pour)],
+                self.question.rule,
+                self.question.seed,
+                None,
+            );
+            let rows = self.run(&without, 0..searched + self.question.replications);
+            OwnCost::beside(&without, &rows, order.volume)
+        };
         let run = |sizes: Range<usize>, replications: Range<u64>, is_final: bool| {
-            let scenarios = trucks[sizes.clone()].iter().map(|n| variant(*n)).collect();
+            let scenarios: Vec<Scenario> =
+                trucks[sizes.clone()].iter().map(|n| variant(*n)).collect();
+            let at_plant = |scenario: &Scenario| {
+                let home = |driver: &&Driver| scenario.trucks[driver.truck.at()].home == plant;
+                scenario.drivers.iter().filter(home).count() as u32
+            };
+            let drivers: Vec<u32> = scenarios.iter().map(at_plant).collect();
             let trial = Edited::new(
                 scenarios,
                 self.question.rule,
@@ -219,67 +248,100 @@ impl Study<'_> {
                 Some(pour),
             );
             let rows = self.run(&trial, replications);
-            let sums = trial.sums();
-            let size = |(case, sums): (usize, PourSums)| {
-                self.size(
-                    &trial,
-                    &base,
-                    &rows,
-                    case,
-                    trucks[sizes.start + case],
-                    sums,
-                    is_final,
-                )
+            let asked = Asked {
+                base: &base,
+                own_cost: &own_cost,
+                finish_by: order.finish_by,
+                level: self.question.level,
+                is_final,
             };
-            (!rows.is_empty()).then(|| sums.into_iter().enumerate().map(size).collect::<Vec<_>>())
+            let size = |(case, sums): (usize, PourSums)| {
+                let fleet = (trucks[sizes.start + case], drivers[case]);
+                asked.size(&trial, &rows, (case, fleet), sums)
+            };
+            let sums = trial.sums().into_iter().enumerate();
+            (!rows.is_empty()).then(|| sums.map(size).collect::<Vec<_>>())
         };
-        let mut sizes = run(0..trucks.len(), 0..searched, false)?;
-        // Where the search first comes up to the target; else the best that it saw.
+        let (mut sizes, _): (Vec<FleetSize>, Vec<_>) = run(0..trucks.len(), 0..searched, false)?
+            .into_iter()
+            .unzip();
         let target = self.question.target;
-        let near = |size: &FleetSize| {
-            let reached = |chance: &Chance| chance.share() >= target;
-            reached(&size.no_gap) && size.finished.as_ref().is_none_or(reached)
+        let met = |sizes: &[FleetSize], at: usize| {
+            sizes[at].is_final && sizes[at].meets(target, self.question.late_share)
         };
-        let share = |at: &usize| sizes[*at].no_gap.share();
+        let fresh = searched..searched + self.question.replications;
+        let mut costs: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
+        let mut wanted = self.window(&sizes);
+        let (mut smallest, mut cheapest) = (None, None);
+        let mut window = wanted.clone();
+        while let Some(results) = run(wanted.clone(), fresh.clone(), true) {
+            for (at, (size, own)) in wanted.clone().zip(results) {
+                sizes[at] = size;
+                costs.insert(at, own);
+            }
+            smallest = window.clone().find(|at| met(&sizes, *at));
+            cheapest = cheapest_of(&sizes, window.clone().filter(|at| met(&sizes, *at)));
+            let last = window.end - 1;
+            wanted = match (smallest, cheapest) {
+                // The smallest may lie below all that were looked at, and the cheapest above.
+                (Some(at), _) if at == window.start && at > 0 => at.saturating_sub(ABOVE)..at,
+                (None, _) if window.end == sizes.len() => break,
+                (_, Some(at)) if at < last || window.end == sizes.len() => break,
+                _ => window.end..(window.end + ABOVE).min(sizes.len()),
+            };
+            window = window.start.min(wanted.start)..window.end.max(wanted.end);
+        }
+        let dearer = cheapest.map_or_else(Vec::new, |cheapest| {
+            let more = |own: &[f64]| -> Vec<f64> {
+                let pairs = own.iter().zip(&costs[&cheapest]);
+                pairs.map(|(own, least)| own - least).collect()
+            };
+            let others = costs.iter().filter(|(at, _)| **at != cheapest);
+            let level = self.question.level;
+            others
+                .map(|(at, own)| (*at, mean(&more(own), level)))
+                .collect()
+        });
+        Some(PourPlan {
+            first: order.first,
+            spacing: order.spacing,
+            finish_by: order.finish_by,
+            planned_finish: order.first
+                + hand.spacing.max(hand.least_on_site) * (hand.loads - 1)
+                + hand.unloading,
+            hand,
+            sizes,
+            smallest,
+            cheapest,
+            dearer,
+        })
+    }
+
+    /// The sizes that the search points at: from a little below the smallest that comes up to what is asked to a little above the
+    /// cheapest that does; else around the best that it saw.
+    fn window(&self, sizes: &[FleetSize]) -> Range<usize> {
+        let target = self.question.target;
+        let reached = |chance: &Chance| chance.share() >= target;
+        let near = |at: &usize| {
+            let size = &sizes[*at];
+            let late = size.late_share.mean.unwrap_or(0.0);
+            reached(&size.no_gap)
+                && size.finished.as_ref().is_none_or(reached)
+                && self.question.late_share.is_none_or(|share| late <= share)
+        };
+        let share = |at: usize| sizes[at].no_gap.share();
         let most = |best: usize, next: usize| {
-            if share(&next) > share(&best) {
+            if share(next) > share(best) {
                 next
             } else {
                 best
             }
         };
-        let points_at = sizes
-            .iter()
-            .position(near)
-            .unwrap_or_else(|| (0..sizes.len()).fold(0, most));
-        let mut window = points_at.saturating_sub(BELOW)..(points_at + ABOVE + 1).min(sizes.len());
-        let mut wanted = window.clone();
-        let fresh = searched..searched + self.question.replications;
-        let smallest = loop {
-            let Some(results) = run(wanted.clone(), fresh.clone(), true) else {
-                break None; // stopped
-            };
-            for (at, result) in wanted.clone().zip(results) {
-                sizes[at] = result;
-            }
-            let smallest = window.clone().find(|at| sizes[*at].meets(target));
-            wanted = match smallest {
-                // The answer lies inside, or there is nothing below it.
-                Some(at) if at > window.start || at == 0 => break smallest,
-                Some(at) => at.saturating_sub(ABOVE)..at,
-                None if window.end == sizes.len() => break None,
-                None => window.end..(window.end + ABOVE).min(sizes.len()),
-            };
-            window = window.start.min(wanted.start)..window.end.max(wanted.end);
-        };
-        Some(PourPlan {
-            first: order.first,
-            spacing: order.spacing,
-            finish_by: order.finish_by,
-            hand,
-            sizes,
-            smallest,
-        })
+        let all = 0..sizes.len();
+        let smallest = all.clone().find(near);
+        let smallest = smallest.unwrap_or_else(|| all.clone().fold(0, most));
+        let cheapest = cheapest_of(sizes, all.filter(near)).unwrap_or(smallest);
+        smallest.saturating_sub(BELOW)..(cheapest + ABOVE + 1).min(sizes.len())
     }
 
     fn run(&self, trial: &Edited, replications: Range<u64>) -> Rows {
@@ -296,55 +358,13 @@ impl Study<'_> {
             self.stop,
         )
     }
+}
 
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "what one row of the answer is made of"
-    )]
-    fn size(
-        &self,
-        trial: &Edited,
-        base: &Scenario,
-        rows: &Rows,
-        case: usize,
-        trucks: u32,
-        sums: PourSums,
-        is_final: bool,
-    ) -> FleetSize {
-        let level = self.question.level;
-        let figures: Vec<Summary> = (0..columns(base).len())
-            .map(|column| Summary::of(rows.values(case, column)))
-            .collect();
-        let at = |figure: usize| trial.pour_figures() + figure;
-        let took_place = |value: &f64| !value.is_nan();
-        let stopped: Vec<f64> = rows
-            .values(case, at(pour::STOPPED))
-            .filter(took_place)
-            .collect();
-        let of = stopped.len() as u64;
-        let without = stopped.iter().filter(|stopped| **stopped == 0.0).count() as u64;
-        let finished = self.question.finish_by.map(|by| {
-            let by = (self.midnight() + by).minutes();
-            let in_time = rows
-                .values(case, at(pour::FINISHED_MIN))
-                .filter(|finished| *finished <= by)
-                .count();
-            Chance::of(in_time as u64, of, level)
-        });
-        let estimate = |column: usize| Estimate::of(&Summary::of(rows.values(case, column)), level);
-        FleetSize {
-            trucks,
-            replications: of,
-            is_final,
-            no_gap: Chance::of(without, of, level),
-            finished,
-            worst_pause_min: estimate(at(pour::WORST_PAUSE_MIN)),
-            finished_min: estimate(at(pour::FINISHED_MIN)),
-            wait_min: estimate(at(pour::WAIT_MIN)),
-            cost_per_yd3: estimate(figure::COST_PER_YD3),
-            truck_use: estimate(figure::TRUCK_USE),
-            figures,
-            sums,
-        }
-    }
+/// The cheapest of these sizes, among equals the smallest.
+fn cheapest_of(sizes: &[FleetSize], among: impl Iterator<Item = usize>) -> Option<usize> {
+    let cost = |at: usize| Some((sizes[at].cost_per_yd3.mean?, at));
+    among
+        .filter_map(cost)
+        .min_by(|one, other| one.0.total_cmp(&other.0).then(one.1.cmp(&other.1)))
+        .map(|(_, at)| at)
 }

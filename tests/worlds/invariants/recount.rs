@@ -418,6 +418,7 @@ fn counts(tape: &Tape) -> Vec<(usize, f64)> {
                     reason,
                     R::DutyWindow
                         | R::CompanyLimit
+                        | R::Relieved
                         | R::LastLoadGate
                         | R::HomeGate(_)
                         | R::DrivingHours

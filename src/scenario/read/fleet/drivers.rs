@@ -123,6 +123,7 @@ impl<'a> Drivers<'a> {
                 licence: person.licence.clone(),
                 history: person.history.clone(),
                 calls: None,
+                relieved: None,
                 seniority,
                 pay_per_h,
             });

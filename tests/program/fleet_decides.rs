@@ -1,0 +1,321 @@
+//! `fleet` decides as an estimator would: the cheapest fleet that does what is asked, the fewest trucks beside it, drivers who hand
+//! trucks over, and only what the pour itself costs. Every day is without luck and reckoned by hand in its comment.
+
+use crate::changed::changed;
+use plantday::observe::CostPart;
+use plantday::scenario::{Scenario, parse};
+use plantday::studies::{FleetAnswer, FleetQuestion, FleetSize, fleet};
+use plantday::units::{Millis, OrderId};
+use std::num::NonZeroUsize;
+use std::sync::atomic::AtomicBool;
+
+/// Round trip 6 + 4 + 20 + 2 + 10 + 3 + 20 = 65 min, a load every 15 min: 65 ÷ 15 = 4.33, so five trucks. 60 loads from 05:00: with five
+/// the last is done 59 × 15 + 12 min after 05:00, at 19:57. With four a load comes every 65 ÷ 4 = 16.25 min on average.
+const TOWER: &str = r#"(
+    name: "tower",
+    rule_book: "none",
+    company: (promise_horizon_min: 60),
+    plants: [(name: "Yard", bays: 1, loading: Constant(6), rack: Constant(4))],
+    sites: [(name: "Tower")],
+    roads: (minutes: { "Yard": { "Tower": (20, 20) } }),
+    trucks: [(name: "T", count: 20, home: "Yard", capacity_yd3: 10)],
+    drivers: [(name: "D", trucks: "T", report: "00:00", shift_h: 10)],
+    orders: [(name: "Pour", site: "Tower", first: "05:00", volume_yd3: 600, spacing_min: 15, gap_min: 20, setup_min: 0,
+        outlets: [(rate_yd3_min: 1, places: 1)], position: Constant(2), discharge: Constant(10), chute_wash: Constant(3), pump: false)],
+    yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
+    rules: [(name: "R", today: true, belief: FreeFlow, choose: SoonestOnSite, lend: Always, early_min: 0, bay_wait_min: 0)],
+)"#;
+
+fn read(changes: &[(&str, &str)]) -> Scenario {
+    match parse("test", &changed(TOWER, changes)) {
+        Ok(scenario) => scenario,
+        Err(faults) => panic!("{faults}"),
+    }
+}
+
+fn ask(scenario: &Scenario, change: impl FnOnce(&mut FleetQuestion)) -> FleetAnswer {
+    let mut question = FleetQuestion {
+        order: OrderId::new(0),
+        alone: true,
+        trucks: 1..=16,
+        replications: 60,
+        threads: Some(NonZeroUsize::MIN),
+        ..FleetQuestion::default()
+    };
+    change(&mut question);
+    fleet(scenario, &question, &|_| {}, &AtomicBool::new(false))
+        .expect("the question makes sense")
+        .expect("nobody stops it")
+}
+
+fn cheapest(answer: &FleetAnswer) -> &FleetSize {
+    answer.recommended().expect("some fleet does it").1
+}
+
+fn fewest(answer: &FleetAnswer) -> u32 {
+    let plan = answer.recommended().expect("some fleet does it").0;
+    plan.sizes[plan.smallest.expect("some fleet does it")].trucks
+}
+
+/// Time of the day at which it is done, and how late that is.
+fn done(answer: &FleetAnswer, size: &FleetSize) -> (String, f64) {
+    let plan = answer.shown();
+    let finished = Millis::from_minutes(size.finished_min.mean.expect("it is finished"));
+    let behind = size.behind(plan).expect("it is finished");
+    ((finished - answer.midnight).to_string(), behind.minutes())
+}
+
+/// Four trucks never leave the site without concrete for 20 min, and so pass for enough; they run behind from load to load, drivers
+/// and crew work longer, and it costs more. Five are the cheapest.
+#[test]
+fn the_smallest_fleet_is_not_the_cheapest() {
+    let answer = ask(&read(&[]), |_| {});
+    assert_eq!((cheapest(&answer).trucks, fewest(&answer)), (5, 4));
+    assert_eq!(done(&answer, cheapest(&answer)), ("19:57".into(), 0.0));
+    let plan = answer.shown();
+    let four = &plan.sizes[3];
+    // Load 60 is the fifteenth of the fourth truck, 14 rounds of 65 min after its first at 05:45 + 12 min.
+    assert_eq!(done(&answer, four), ("21:07".into(), 70.0));
+    let (_, dearer) = plan
+        .dearer
+        .iter()
+        .find(|(at, _)| *at == 3)
+        .expect("it was in the final answer");
+    assert!(dearer.interval.low > 5.0, "{dearer:?}");
+}
+
+/// Its twin with a round trip of 60 min, and a pause of 10 min that is too long: four trucks hold the spacing, three do not, and four are
+/// the cheapest too.
+#[test]
+fn where_fewer_trucks_hold_the_spacing_they_are_the_cheapest() {
+    let answer = ask(
+        &read(&[("(20, 20)", "(20, 15)"), ("gap_min: 20", "gap_min: 8")]),
+        |_| {},
+    );
+    assert_eq!((cheapest(&answer).trucks, fewest(&answer)), (4, 4));
+    assert_eq!(done(&answer, cheapest(&answer)), ("19:57".into(), 0.0));
+}
+
+/// 96 loads every 15 min are 23 h 45 min of pouring, more than the 14-hour window of 49 CFR 395.3(a)(2) lets one driver do. Two sets of
+/// five drivers hand five trucks over: each works ten rounds of 75 min. No truck stands in the yard because its driver may not go on.
+#[test]
+fn drivers_hand_trucks_over_in_a_pour_longer_than_a_day() {
+    let long = [
+        (
+            "rule_book: \"none\"",
+            "rule_book: DutyWindow(hours: 14, rest_hours: 10), period: (days: 2)",
+        ),
+        (
+            "first: \"05:00\", volume_yd3: 600",
+            "first: \"06:00\", volume_yd3: 960",
+        ),
+    ];
+    let answer = ask(&read(&long), |_| {});
+    let five = cheapest(&answer);
+    assert_eq!((five.trucks, five.drivers), (5, 10));
+    assert_eq!(done(&answer, five), ("05:57 +1".into(), 0.0));
+    // Its twin without a limit: one driver each.
+    let free = [
+        (
+            "rule_book: \"none\"",
+            "rule_book: \"none\", period: (days: 2)",
+        ),
+        long[1],
+    ];
+    let answer = ask(&read(&free), |_| {});
+    assert_eq!(
+        (cheapest(&answer).trucks, cheapest(&answer).drivers),
+        (5, 5)
+    );
+}
+
+/// 50 loads every 5 min, round trip 4 + 4 + 20 + 1 + 5 + 2 + 20 = 56 min: 56 ÷ 5 = 11.2. Twelve keep the plan (49 × 5 + 6 min: 10:11), eleven
+/// are done at 10:15 and cheaper, eight are an hour and a half behind. What the order says of its finish is asked without an option.
+#[test]
+fn a_fleet_that_runs_behind_says_so_and_the_finish_of_the_order_is_asked() {
+    let deck = [
+        (
+            "bays: 1, loading: Constant(6)",
+            "bays: 2, loading: Constant(4)",
+        ),
+        (
+            "first: \"05:00\", volume_yd3: 600, spacing_min: 15, gap_min: 20",
+            "first: \"06:00\", volume_yd3: 500, spacing_min: 5",
+        ),
+        ("places: 1", "places: 2"),
+        (
+            "position: Constant(2), discharge: Constant(10), chute_wash: Constant(3)",
+            "position: Constant(1), discharge: Constant(5), chute_wash: Constant(2)",
+        ),
+    ];
+    let answer = ask(&read(&deck), |_| {});
+    assert_eq!((cheapest(&answer).trucks, fewest(&answer)), (11, 8));
+    let sizes = &answer.shown().sizes;
+    assert_eq!(done(&answer, &sizes[11]), ("10:11".into(), 0.0));
+    assert_eq!(done(&answer, &sizes[10]), ("10:15".into(), 4.0));
+    assert_eq!(done(&answer, &sizes[7]), ("11:47".into(), 96.0));
+    let mut by = deck.to_vec();
+    by.push(("spacing_min: 5", "finish_by: \"10:15\", spacing_min: 5"));
+    assert_eq!(fewest(&ask(&read(&by), |_| {})), 11);
+    by.push(("finish_by: \"10:15\"", "finish_by: \"10:11\""));
+    assert_eq!(cheapest(&ask(&read(&by), |_| {})).trucks, 12);
+    // Asked for by hand it goes before what the order says.
+    let late = ask(&read(&by), |question| {
+        question.finish_by = Some(Millis::from_minutes(12.0 * 60.0))
+    });
+    assert_eq!(fewest(&late), 8);
+}
+
+/// A bay that takes 8 min a load gives one every 8 min whatever the spacing: 59 ÷ 8 = 7.4, and an eighth truck is the last that helps.
+/// 30 loads: the last is done 29 × 8 + 5 min after the first came at 06:00, at 09:57.
+#[test]
+fn the_bay_bounds_the_fleet() {
+    let bay = [
+        ("loading: Constant(6)", "loading: Constant(8)"),
+        (
+            "first: \"05:00\", volume_yd3: 600, spacing_min: 15, gap_min: 20",
+            "first: \"06:00\", volume_yd3: 300, spacing_min: 5",
+        ),
+        ("places: 1", "places: 2"),
+        (
+            "position: Constant(2), discharge: Constant(10), chute_wash: Constant(3)",
+            "position: Constant(1), discharge: Constant(4), chute_wash: Constant(2)",
+        ),
+    ];
+    let answer = ask(&read(&bay), |_| {});
+    let plan = answer.shown();
+    assert_eq!(
+        (plan.hand.every(), plan.hand.trucks()),
+        (Millis::MINUTE * 8, 8)
+    );
+    assert_eq!(cheapest(&answer).trucks, 8);
+    let finished: Vec<String> = plan.sizes[7..]
+        .iter()
+        .map(|size| done(&answer, size).0)
+        .collect();
+    assert!(finished.iter().all(|done| done == "09:57"), "{finished:?}");
+}
+
+/// What a start costs does not depend on which other starts were asked for, though more days are simulated then.
+#[test]
+fn the_cost_of_a_start_is_its_own() {
+    let night = [
+        (
+            "rule_book: \"none\"",
+            "rule_book: \"none\", period: (days: 2)",
+        ),
+        (
+            "first: \"05:00\", volume_yd3: 600",
+            "day: 2, first: \"00:30\", volume_yd3: 200",
+        ),
+    ];
+    let scenario = read(&night);
+    let starts = |minutes: &[f64]| {
+        let answer = ask(&scenario, |question| {
+            question.first_loads = minutes
+                .iter()
+                .map(|minutes| Millis::from_minutes(*minutes))
+                .collect();
+        });
+        let of =
+            |plan: &plantday::studies::PourPlan| plan.sizes[4].cost_per_yd3.mean.expect("a cost");
+        answer.plans.iter().map(of).collect::<Vec<f64>>()
+    };
+    let (night, both, noon) = (starts(&[30.0]), starts(&[30.0, 600.0]), starts(&[600.0]));
+    assert_eq!(both, [night, noon].concat());
+    assert!(
+        (both[0] - both[1]).abs() < 1e-9,
+        "no luck and no traffic: {both:?}"
+    );
+}
+
+/// The parts of the cost add up to it, and the plant's crew is paid from the first truck at the bay (04:30) to the last one back (20:20
+/// after 19:57 + 3 + 20): 15 h 50 min at $110 over 600 yd³.
+#[test]
+fn the_cost_is_the_pours_own_part_by_part() {
+    let answer = ask(
+        &read(&[(
+            "rule_book: \"none\"",
+            "rule_book: \"none\", money: (crew_per_open_h: 110)",
+        )]),
+        |_| {},
+    );
+    let size = cheapest(&answer);
+    let sum: f64 = size.parts.iter().map(|(_, cost)| cost).sum();
+    assert!((sum - size.cost_per_yd3.mean.expect("a cost")).abs() < 1e-9);
+    let crew = size
+        .parts
+        .iter()
+        .find(|(part, _)| *part == CostPart::Crews)
+        .expect("a crew")
+        .1;
+    let hours = (20.0 * 60.0 + 20.0 - 4.5 * 60.0) / 60.0;
+    assert!((crew - hours * 110.0 / 600.0).abs() < 1e-6, "{crew}");
+}
+
+/// Among other work a pour costs what the day costs more with it. Beside an order of another site, served by trucks of its own plant, that
+/// is the material of its 600 yd³ and its trucks' work, and the crew of the posted hours is paid anyway.
+#[test]
+fn among_other_work_it_costs_what_the_day_costs_more() {
+    let other = [
+        (
+            "sites: [(name: \"Tower\")]",
+            "sites: [(name: \"Tower\"), (name: \"Barn\")]",
+        ),
+        ("\"Tower\": (20, 20)", "\"Tower\": (20, 20), \"Barn\": 10"),
+        (
+            "orders: [(",
+            "orders: [(name: \"Slab\", site: \"Barn\", first: \"08:00\", volume_yd3: 30, spacing_min: 30, discharge: Constant(10)), (",
+        ),
+        (
+            "rule_book: \"none\"",
+            "rule_book: \"none\", money: (crew_per_open_h: 110)",
+        ),
+    ];
+    let answer = ask(&read(&other), |question| {
+        question.alone = false;
+        question.order = OrderId::new(1);
+        question.trucks = 18..=20;
+    });
+    let size = answer.shown().sizes.last().expect("twenty trucks");
+    let part = |wanted: CostPart| {
+        size.parts
+            .iter()
+            .find(|(part, _)| *part == wanted)
+            .map_or(0.0, |(_, cost)| *cost)
+    };
+    assert!(
+        (part(CostPart::Material) - 105.0).abs() < 1e-9,
+        "{:?}",
+        size.parts
+    );
+    assert_eq!(part(CostPart::Crews), 0.0);
+    assert!(size.cost_per_yd3.mean.expect("a cost") < 120.0);
+}
+
+/// 19 runs of 20 cannot show 95% with 95% confidence whatever they find: (19/20)^58 > 0.05 > (19/20)^59, so 59 are the fewest.
+#[test]
+fn too_few_runs_are_refused_before_they_are_made() {
+    let scenario = read(&[]);
+    let asked = |replications| {
+        let question = FleetQuestion {
+            replications,
+            alone: true,
+            ..FleetQuestion::default()
+        };
+        fleet(&scenario, &question, &|_| {}, &AtomicBool::new(false))
+    };
+    let error = asked(58).expect_err("too few");
+    assert!(error.contains("expected 59 at least"), "{error}");
+    assert!(asked(59).is_ok());
+}
+
+/// Late loads can be asked for too: with four trucks most come late, with five none.
+#[test]
+fn late_loads_can_be_asked_for() {
+    let answer = ask(&read(&[]), |question| question.late_share = Some(0.1));
+    assert_eq!(fewest(&answer), 5);
+    let late = |trucks: usize| answer.shown().sizes[trucks - 1].late_share.mean;
+    assert_eq!(late(5), Some(0.0));
+    assert!(late(4) > Some(0.5), "{:?}", late(4));
+}
