@@ -27,6 +27,8 @@ pub struct Candidate {
     pub send: Millis,
     /// When the truck would be at the bay.
     pub at_bay: Millis,
+    /// How long it would wait for the bay.
+    pub bay_wait: Millis,
     /// When loading would start.
     pub loading: Millis,
     /// When it would leave the rack.
@@ -128,7 +130,7 @@ fn candidate(
     }
     let at_bay = bay_time(policy, view, truck, plant.place).ok_or(Refusal::NoWay)?;
     let joins = at_bay.max(send);
-    let loading = joins + policy.bay_wait;
+    let loading = (joins + policy.bay_wait).max(plant.bays_free);
     // Nobody is promised to a plant that is still closed by then: the load asks again when it opens.
     if plant.opens > joins || loading > plant.closes {
         return Err(Refusal::PlantClosed);
@@ -146,6 +148,7 @@ fn candidate(
         volume: sized.volume,
         send,
         at_bay,
+        bay_wait: loading - joins,
         loading,
         leaving,
         arrival,

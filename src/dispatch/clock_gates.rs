@@ -26,7 +26,7 @@ pub(super) fn judge(
     let own = policy.driver_belief;
     let at_bay = free + way(view, own, (truck.place, candidate.place), Haul::Empty, free);
     let judged = |bay_wait| {
-        let loading = (candidate.loading - policy.bay_wait + bay_wait).max(at_bay);
+        let loading = (candidate.loading - candidate.bay_wait + bay_wait).max(at_bay);
         let before = [
             (DutyStatus::Driving, free - view.now),
             (DutyStatus::Driving, at_bay - free),
@@ -40,10 +40,10 @@ pub(super) fn judge(
     };
     // The bay may be free at once, and a driver who could take the load only later does not get it: a break that the wait would
     // have made whole is none.
-    if policy.bay_wait > Millis::ZERO && clocks.can_gain_by_waiting() {
+    if candidate.bay_wait > Millis::ZERO && clocks.can_gain_by_waiting() {
         judged(Millis::ZERO)?;
     }
-    let judged = judged(policy.bay_wait)?;
+    let judged = judged(candidate.bay_wait)?;
     let mut overridden = false;
     if policy.home_z.is_some() || policy.keep.is_some() {
         let stay = ask.stay.mean(ask.volume);

@@ -11,7 +11,7 @@ pub enum Habit {
     Spacing,
     /// By how many minutes a load is sent early.
     Early,
-    /// Minutes allowed for the bay.
+    /// Minutes allowed for the bay, or the queue there.
     BayWait,
     /// What a trip is taken to last.
     Belief,
@@ -125,7 +125,10 @@ impl Habit {
             Self::Send => to.send = from.send,
             Self::Spacing => to.spacing_factor = from.spacing_factor,
             Self::Early => to.early_min = from.early_min,
-            Self::BayWait => to.bay_wait_min = from.bay_wait_min,
+            Self::BayWait => {
+                to.bay_wait_min = from.bay_wait_min;
+                to.bay_queue_seen = from.bay_queue_seen;
+            }
             Self::Sequence => to.sequence = from.sequence,
             Self::Choose => to.choose = from.choose,
             Self::Plants => to.plants = from.plants,

@@ -43,6 +43,8 @@ pub struct Policy {
     pub early: Millis,
     /// Allowance for the wait for a bay.
     pub bay_wait: Millis,
+    /// See [`Rule::bay_queue_seen`].
+    pub bay_queue_seen: bool,
     /// Which waiting load is first.
     pub sequence: Sequence,
     /// How candidates are ranked.
@@ -135,6 +137,7 @@ impl Policy {
             spacing_factor: rule.spacing_factor,
             early: Millis::from_minutes(rule.early_min),
             bay_wait: Millis::from_minutes(rule.bay_wait_min),
+            bay_queue_seen: rule.bay_queue_seen,
             sequence: rule.sequence,
             choose: rule.choose,
             plants: rule.plants,

@@ -21,6 +21,8 @@ pub struct Rule {
     pub early_min: f64,
     /// Minutes that the dispatcher allows for the wait for a bay, 0 to 240.
     pub bay_wait_min: f64,
+    /// Whether the dispatcher counts the trucks that are to load before at each plant, and allows for them if that is longer.
+    pub bay_queue_seen: bool,
     /// The spacing at which the desk sends the loads of an order, as a multiple of the ordered one, 0.5 to 2. Due times stay as
     /// ordered.
     pub spacing_factor: f64,
@@ -74,6 +76,7 @@ impl Rule {
         send: Send::AsOrdered,
         early_min: 0.0,
         bay_wait_min: 0.0,
+        bay_queue_seen: false,
         spacing_factor: 1.0,
         sequence: Sequence::EarliestDue,
         choose: Choose::Nearest,

@@ -67,6 +67,8 @@ pub struct PlantView {
     pub opens: Millis,
     /// When it closes after `opens`; [`Millis::NEVER`] if it is always open.
     pub closes: Millis,
+    /// Until when its bays are believed busy with trucks that are to load before, where the dispatcher counts them; else in the past.
+    pub bays_free: Millis,
     /// Loading, pull-in included.
     pub loading: StageBelief,
     /// Rack.

@@ -46,6 +46,8 @@ pub struct PourSums {
     pub rounds: Vec<u64>,
     /// Milliseconds of all round trips.
     pub round_time: u64,
+    /// Loads that left a bay, by plant.
+    pub loads_at: Vec<u64>,
 }
 
 impl Default for PourSums {
@@ -55,6 +57,7 @@ impl Default for PourSums {
             peaks: vec![[0; PEAK_MOST + 1]; HOURS],
             rounds: vec![0; ROUND_BINS],
             round_time: 0,
+            loads_at: Vec::new(),
         }
     }
 }
@@ -64,6 +67,10 @@ impl PourSums {
     pub fn merge(&mut self, other: &Self) {
         self.replications += other.replications;
         self.round_time += other.round_time;
+        self.loads_at.resize(other.loads_at.len(), 0);
+        for (sum, more) in self.loads_at.iter_mut().zip(&other.loads_at) {
+            *sum += more;
+        }
         for (sum, more) in self.rounds.iter_mut().zip(&other.rounds) {
             *sum += more;
         }
@@ -181,7 +188,10 @@ impl PourWatch {
             due: 0,
             waited: Millis::ZERO,
             loads: 0,
-            sums: PourSums::default(),
+            sums: PourSums {
+                loads_at: vec![0; plan.plants.len()],
+                ..PourSums::default()
+            },
         }
     }
 
@@ -284,6 +294,9 @@ impl Observer for PourWatch {
             Event::BayJoined { truck, .. } if self.promised[truck.at()] => {
                 self.promised[truck.at()] = false;
                 self.set_to_work(truck, at);
+            }
+            Event::BayLeft { order, plant, .. } if order == self.order => {
+                self.sums.loads_at[plant.at()] += 1;
             }
             Event::BayEntered { truck, waited, .. } if self.carries(truck) => self.waited += waited,
             Event::PlaceTaken { truck, waited, .. } if self.carries(truck) => {

@@ -214,6 +214,7 @@ impl World<'_> {
             volume: load.volume,
             send: self.day.now,
             at_bay: self.day.now,
+            bay_wait: Millis::ZERO,
             loading: load.batched,
             leaving: self.day.now,
             arrival: self.day.now + other.trip,

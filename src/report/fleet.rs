@@ -42,7 +42,11 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
         answer.show("Ways to pour", tables::plans(found));
         answer.say_on_screen(format!("{}:", sentences::plan_words(found, shown)));
     }
-    answer.show("Fleet sizes", tables::sizes(found));
+    let sizes = match found.plans.len() {
+        1 => "Fleet sizes".to_owned(),
+        _ => format!("Fleet sizes, {}", sentences::plan_words(found, shown)),
+    };
+    answer.show(&sizes, tables::sizes(found));
     answer.section("What a yd³ costs", vec![Block::Table(tables::PARTS)]);
     answer.tables.push(tables::parts(shown));
     answer.section("Risk of a cold joint", vec![Block::Table(tables::JOINTS)]);
@@ -55,6 +59,9 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
         answer.say(dearer);
     }
     answer.say(sentences::joints(shown));
+    if let Some(by_plant) = sentences::loads_by_plant(found, shown) {
+        answer.say(by_plant);
+    }
     answer.say_on_screen(by_hour);
     answer.say(sentences::sureness(found));
     answer
@@ -64,15 +71,13 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
 fn notes(found: &FleetAnswer) -> Vec<String> {
     let mut notes = vec![
         format!(
-            "A gap: unloading stands still within the pour for longer than {} min, or the pour is not finished on its day. Worst gap: the \
-             average of each pour's longest pause.",
+            "A gap: unloading stands still within the pour for longer than {} min, or the pour is not finished on its day.",
             sentences::minutes(found.tolerated)
         ),
         "A fleet does what is asked if its one-sided bounds do; of those that do the cheapest is recommended. Sizes near the answer stand \
          on the runs of the final answer, the others on those of the search. All sizes meet the same luck."
             .to_owned(),
-        "Behind plan: how much later it is done on average than if every load came at the spacing ordered and unloaded as on paper. Site \
-         stands: all pauses together, from the first load to the last."
+        "Behind plan: how much later it is done on average than if every load came at the spacing ordered and unloaded as on paper."
             .to_owned(),
         "Drivers of trucks beyond the roster are called in one spacing apart, early enough for all but one pre-trip and one trip in \
          twenty. Hours carried over from the day before are not known here."

@@ -52,6 +52,9 @@ pub(crate) fn choice(habit: Habit, rule: &Rule, scenario: &Scenario) -> String {
         Habit::Spacing if rule.spacing_factor == 1.0 => "at the ordered spacing".into(),
         Habit::Spacing => format!("at {} times the ordered spacing", plain(rule.spacing_factor)),
         Habit::Early => format!("{} min early", plain(rule.early_min)),
+        Habit::BayWait if rule.bay_queue_seen => {
+            format!("the bay line is counted, {} min at least", plain(rule.bay_wait_min))
+        }
         Habit::BayWait => format!("{} min allowed for the bay", plain(rule.bay_wait_min)),
         Habit::Sequence => match rule.sequence {
             Sequence::EarliestDue => "the load due first goes first".into(),
@@ -155,7 +158,7 @@ pub(super) fn usual(habit: Habit, rule: &Rule) -> bool {
         | Habit::Retrieval => false,
         Habit::Spacing => rule.spacing_factor == 1.0,
         Habit::Early => rule.early_min == 0.0,
-        Habit::BayWait => rule.bay_wait_min == 0.0,
+        Habit::BayWait => rule.bay_wait_min == 0.0 && !rule.bay_queue_seen,
         Habit::Plants => rule.plants == Plants::Any,
         Habit::LoadSize => rule.load_size == LoadSize::FullThenRemainder,
         Habit::Payload => rule.room_kept_yd3 == 0.0 && rule.weight_margin_lb == 0.0,

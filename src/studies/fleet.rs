@@ -89,8 +89,12 @@ pub struct FleetAnswer {
     pub tolerated: Millis,
     /// The plant.
     pub plant: String,
+    /// Which it is.
+    pub plant_id: PlantId,
     /// The backup.
     pub backup: Option<String>,
+    /// Which it is.
+    pub backup_id: Option<PlantId>,
     /// Whether the pour was alone.
     pub alone: bool,
     /// The rule.
@@ -199,6 +203,14 @@ impl FleetSize {
             && late_share.is_none_or(|share| self.late_share.interval.high <= share)
     }
 
+    /// How near it comes to what is asked: more is nearer. How often there is no gap, then how short the worst one is.
+    pub fn reach(&self) -> (f64, f64) {
+        (
+            self.no_gap.share(),
+            -self.worst_pause_min.mean.unwrap_or(f64::INFINITY),
+        )
+    }
+
     /// How much later than planned it is finished on average, where it is finished; below zero: earlier.
     pub fn behind(&self, plan: &PourPlan) -> Option<Millis> {
         let finished = self.finished_min.mean?;
@@ -216,8 +228,10 @@ impl FleetAnswer {
     /// The plan that a reader looks at first: the best, else the one whose best size comes nearest to the target.
     pub fn shown(&self) -> &PourPlan {
         let reach = |plan: &PourPlan| {
-            let shares = plan.sizes.iter().map(|size| size.no_gap.share());
-            shares.fold(0.0, f64::max)
+            let reached = plan.sizes.iter().map(FleetSize::reach);
+            reached.fold((0.0, f64::NEG_INFINITY), |best, next| {
+                if next > best { next } else { best }
+            })
         };
         match self.best {
             Some(best) => &self.plans[best],

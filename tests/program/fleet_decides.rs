@@ -5,7 +5,7 @@ use crate::changed::changed;
 use plantday::observe::CostPart;
 use plantday::scenario::{Scenario, parse};
 use plantday::studies::{FleetAnswer, FleetQuestion, FleetSize, fleet};
-use plantday::units::{Millis, OrderId};
+use plantday::units::{Millis, OrderId, PlantId};
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
 
@@ -318,4 +318,49 @@ fn late_loads_can_be_asked_for() {
     let late = |trucks: usize| answer.shown().sizes[trucks - 1].late_share.mean;
     assert_eq!(late(5), Some(0.0));
     assert!(late(4) > Some(0.5), "{:?}", late(4));
+}
+
+/// Two plants whose bays take 12 and 6 min a load, ordered every 6 min. Alone the first gives a load every 12 min: 50 loads would take until
+/// 05:00 + 49 × 12 min. With the second as a backup trucks load where they are sooner, the line at the bay counted, and the pour is done in
+/// little more than 29 × 6 min; without the second it stands.
+#[test]
+fn a_backup_is_used_when_the_bay_is_the_bottleneck() {
+    let two = [
+        (
+            "plants: [(name: \"Yard\", bays: 1, loading: Constant(6), rack: Constant(4))]",
+            "plants: [(name: \"Yard\", bays: 1, loading: Constant(12), rack: Constant(4)), (name: \"Second\", bays: 1, loading: Constant(6), rack: Constant(4))]",
+        ),
+        (
+            "\"Tower\": (20, 20) }",
+            "\"Tower\": (20, 20), \"Second\": 10 }, \"Second\": { \"Tower\": (22, 22) }",
+        ),
+        (
+            "volume_yd3: 600, spacing_min: 15, gap_min: 20",
+            "volume_yd3: 300, spacing_min: 6, gap_min: 10",
+        ),
+        ("places: 1", "places: 2"),
+        (
+            "position: Constant(2), discharge: Constant(10), chute_wash: Constant(3)",
+            "position: Constant(0), discharge: Constant(6), chute_wash: Constant(2)",
+        ),
+    ];
+    let scenario = read(&two);
+    let asked = |backup: Option<u32>| {
+        ask(&scenario, |question| {
+            question.plant = Some(PlantId(0));
+            question.backup = backup.map(PlantId);
+            question.target = 0.9;
+        })
+    };
+    let alone = asked(None);
+    let last = |answer: &FleetAnswer| done(answer, answer.shown().sizes.last().expect("a size")).1;
+    assert_eq!(last(&alone), 29.0 * 6.0, "every 12 min in place of every 6");
+    let both = asked(Some(1));
+    assert!(last(&both) < 40.0, "{}", last(&both));
+    let sums = &both.shown().sizes.last().expect("a size").sums;
+    let share = sums.loads_at[1] as f64 / sums.loads_at.iter().sum::<u64>() as f64;
+    assert!(
+        (0.4..0.8).contains(&share),
+        "two thirds of what both give is the second's: {share}"
+    );
 }

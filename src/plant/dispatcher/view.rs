@@ -1,6 +1,6 @@
 //! What a rule sees: the trucks on offer and the hours of the plants.
 
-use super::super::state::NOT_OFFERED;
+use super::super::state::{NOT_OFFERED, Phase, TruckNow};
 use super::super::world::World;
 use crate::dispatch::View;
 use crate::units::{Millis, PlantId, TruckId};
@@ -26,6 +26,10 @@ impl World<'_> {
     /// Keeps what the dispatcher sees of a plant's hours current.
     pub(in crate::plant) fn look_at_plant(&mut self, id: PlantId) {
         let back = self.reckoned_back(id);
+        let bays_free = match self.day.policy.bay_queue_seen {
+            true => self.bays_free(id),
+            false => Millis::ZERO,
+        };
         let spans = &self.plan.plants[id.at()].open;
         let plant = &mut self.day.plants[id.at()];
         while plant.span < spans.len() && spans[plant.span].1.max(plant.kept_until) < self.day.now {
@@ -36,12 +40,33 @@ impl World<'_> {
             .copied()
             .unwrap_or((Millis::NEVER, Millis::NEVER));
         let view = &mut self.day.plant_views[id.at()];
+        view.bays_free = bays_free;
         view.opens = if plant.down > 0 {
             opens.max(back)
         } else {
             opens
         };
         view.closes = closes.max(plant.kept_until);
+    }
+
+    /// When the bays of a plant are free of all that is to load there, each at its mean, and of nothing that comes later.
+    fn bays_free(&self, id: PlantId) -> Millis {
+        let loading = self.day.plant_views[id.at()].loading;
+        let to_load = |truck: &&TruckNow| {
+            matches!(
+                truck.phase,
+                Phase::Idle
+                    | Phase::PreTrip
+                    | Phase::ToPlant
+                    | Phase::Waiting
+                    | Phase::BayQueue
+                    | Phase::InBay
+            )
+        };
+        let loads = self.day.trucks.iter().filter(to_load);
+        let here = loads.filter_map(|truck| truck.promised().filter(|load| load.plant == id));
+        let work: Millis = here.map(|load| loading.mean(load.volume)).sum();
+        self.day.now + Millis(work.0 / i64::from(self.plan.plants[id.at()].bays.max(1)))
     }
 
     /// A truck can be promised from now on.

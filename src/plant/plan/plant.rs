@@ -55,6 +55,7 @@ pub(super) fn plant_plan(scenario: &Scenario, id: PlantId, plant: &Plant) -> Pla
             place,
             opens: Millis::NEVER,
             closes: Millis::NEVER,
+            bays_free: Millis::ZERO,
             loading: plant.mean_loading(),
             rack: StageBelief::of(&plant.rack),
         },

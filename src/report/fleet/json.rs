@@ -15,6 +15,7 @@ use serde_json::{Value, json};
 ///             "by_hand": {"loading_min", "rack_min", "out_min", "on_site_min", "back_min", "round_trip_min", "every_min", "trucks"},
 ///             "round_trip_min": {"mean", "p90"},
 ///             "hours": [{"from", "mean", "enough_for_9_in_10"}],
+///             "loads_at": [loads on average, by plant in the order of the scenario],
 ///             "sizes": [{"trucks", "drivers", "replications", "final", "meets_target",
 ///                        "no_gap": {"times", "of", "share", "low", "high", "at_least"}, "finished_in_time": the same or null,
 ///                        "no_pause_beyond": [{"pause_min", and the same}],
@@ -54,6 +55,11 @@ fn plan_json(answer: &FleetAnswer, plan: &PourPlan) -> Value {
         .into_iter()
         .map(|(from, mean, most)| json!({ "from": from, "mean": mean, "enough_for_9_in_10": most }))
         .collect();
+    let loads_at: Vec<f64> = sums
+        .loads_at
+        .iter()
+        .map(|loads| *loads as f64 / sums.replications.max(1) as f64)
+        .collect();
     json!({
         "first_load": sentences::clock(answer, plan.first),
         "spacing_min": plan.spacing.minutes(),
@@ -76,6 +82,7 @@ fn plan_json(answer: &FleetAnswer, plan: &PourPlan) -> Value {
             "p90": sums.round(0.9).map(|round| round.minutes()),
         },
         "hours": hours,
+        "loads_at": loads_at,
         "sizes": plan.sizes.iter().enumerate().map(|(at, size)| {
             let dearer = plan.dearer.iter().find(|(other, _)| *other == at);
             size_json(answer, size, dearer.map(|(_, more)| more))

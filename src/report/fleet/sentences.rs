@@ -4,7 +4,7 @@ use crate::report::number::{Unit, count, level, number};
 use crate::report::period::runs;
 use crate::scenario::LoadOnPaper;
 use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
-use crate::units::Millis;
+use crate::units::{Millis, PlantId};
 
 /// `8 trucks`.
 pub(super) fn trucks(n: u32) -> String {
@@ -134,7 +134,7 @@ fn not_met(answer: &FleetAnswer, plant: &str) -> String {
     let sizes = plan.sizes.iter().filter(|size| size.is_final);
     let best = sizes
         .reduce(|best, next| {
-            if next.no_gap.share() > best.no_gap.share() {
+            if next.reach() > best.reach() {
                 next
             } else {
                 best
@@ -279,6 +279,25 @@ pub(super) fn joints(plan: &PourPlan) -> String {
         trucks(size.trucks),
         chances.join(", ")
     )
+}
+
+/// How many of its loads come from each of two plants, on average; none where there is one.
+pub(super) fn loads_by_plant(answer: &FleetAnswer, plan: &PourPlan) -> Option<String> {
+    let backup = answer.backup.as_ref()?;
+    let sums = &spoken_of(plan).sums;
+    let loads = |plant: PlantId| {
+        let loads = sums.loads_at.get(plant.at()).copied().unwrap_or(0);
+        number(loads as f64 / sums.replications.max(1) as f64, 1)
+    };
+    let (first, second) = (answer.plant_id, answer.backup_id?);
+    Some(format!(
+        "With {}, {} loads come from {} and {} from {backup} on average: a truck loads where it would be on site sooner, the line at the \
+         bay counted.",
+        trucks(spoken_of(plan).trucks),
+        loads(first),
+        answer.plant,
+        loads(second),
+    ))
 }
 
 /// On what the answer rests.

@@ -36,13 +36,10 @@ fn failure(chance: &Chance) -> Cell {
     }
 }
 
-/// Every size of every plan; the screen has those of the plan that the answer is about, around the answer.
+/// Every size of every plan; the page has those of the plan that the answer is about, the screen those around the answer.
 pub(super) fn sizes(answer: &FleetAnswer) -> Table {
     let shown = answer.shown();
-    let several = answer.plans.len() > 1;
     let in_time = shown.sizes[0].finished.is_some();
-    let mut pour = Column::new("pour").left().page_only();
-    pour.page = several;
     let mut finished = Column::new("finished in time")
         .brief("in time")
         .without_interval()
@@ -52,7 +49,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
     let mut table = Table::new(
         FLEET,
         vec![
-            pour,
+            Column::file("pour"),
             Column::file("first_load"),
             Column::file("spacing_min"),
             Column::new("trucks").left().key("trucks"),
@@ -69,12 +66,10 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
                 .brief("behind, min")
                 .key("behind_min"),
             Column::new("worst gap, min")
-                .page_only()
-                .without_interval()
+                .only_in_files()
                 .with_ends("worst_gap_min"),
             Column::new("site stands, min")
-                .page_only()
-                .without_interval()
+                .only_in_files()
                 .with_ends("stands_min"),
             Column::new("late loads")
                 .page_only()
@@ -85,8 +80,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
                 .without_interval()
                 .with_ends("wait_min"),
             Column::new("share of paid time at work")
-                .page_only()
-                .without_interval()
+                .only_in_files()
                 .with_ends("truck_use"),
             Column::new("cost per yd³")
                 .brief("per yd³")
@@ -110,6 +104,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
             table
                 .row(cells(answer, plan, (place, size)))
                 .marked(marked)
+                .page(std::ptr::eq(plan, shown))
                 .screen(std::ptr::eq(plan, shown) && (from..from + SHOWN).contains(&place));
         }
     }

@@ -75,12 +75,14 @@ pub fn without(scenario: &Scenario, pour: OrderId) -> Scenario {
 }
 
 /// The pour made by these plants only. With more than one, trucks of the first may load at the others whatever the rules say
-/// of lending: a rule that never lends then lends where that saves ten minutes.
+/// of lending: a rule that never lends then lends where that saves ten minutes. Which of them saves time depends on who is to load
+/// there, so the desk counts that.
 pub fn made_by(scenario: &Scenario, pour: OrderId, plants: &[PlantId]) -> Scenario {
     let mut edited = scenario.clone();
     edited.orders[pour.at()].plants = plants.to_vec();
     if plants.len() > 1 {
         for rule in &mut edited.rules {
+            rule.bay_queue_seen = true;
             if rule.lend == Lend::Never {
                 rule.lend = Lend::IfSaves {
                     minutes: BACKUP_SAVES_MIN,

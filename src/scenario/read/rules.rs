@@ -3,7 +3,7 @@
 //! ```text
 //! (name: "…", about?: "", today?: false,
 //!  belief?: TimeOfDay | TimeOfDay(quantile: 0.8) | FreeFlow | StraightLine | Live,
-//!  send?: AsOrdered | Paced, early_min?: 0, bay_wait_min?: 0,
+//!  send?: AsOrdered | Paced, early_min?: 0, bay_wait_min?: 0, bay_queue_seen?: false,
 //!  spacing_factor?: 1,                                                // loads sent at so many times the ordered spacing; due times stay
 //!  sequence?: EarliestDue | RunningPoursFirst | BiggestFirst,
 //!  choose?: Nearest | LongestIdle | SoonestOnSite | FewestHours | Seniority | Cheapest,
@@ -114,6 +114,7 @@ fn rule(
         send: fields.optional("send", one_of("way to send", &loads::SENDS), usual.send),
         early_min: fields.optional("early_min", minutes, usual.early_min),
         bay_wait_min: fields.optional("bay_wait_min", minutes, usual.bay_wait_min),
+        bay_queue_seen: fields.optional("bay_queue_seen", flag, usual.bay_queue_seen),
         spacing_factor: fields.optional(
             "spacing_factor",
             number(Limits::between("times the ordered spacing", 0.5, 2.0)),

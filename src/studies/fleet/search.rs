@@ -116,6 +116,8 @@ pub(super) fn answer(
         volume_yd3: order.volume.yd3(),
         tolerated: order.gap,
         plant: scenario.plants[plant.at()].name.clone(),
+        plant_id: plant,
+        backup_id: question.backup,
         backup: question
             .backup
             .map(|plant| scenario.plants[plant.at()].name.clone()),
@@ -329,9 +331,8 @@ impl Study<'_> {
                 && size.finished.as_ref().is_none_or(reached)
                 && self.question.late_share.is_none_or(|share| late <= share)
         };
-        let share = |at: usize| sizes[at].no_gap.share();
         let most = |best: usize, next: usize| {
-            if share(next) > share(best) {
+            if sizes[next].reach() > sizes[best].reach() {
                 next
             } else {
                 best

@@ -29,6 +29,11 @@ fn as_written(rule: &Rule) -> Vec<(&'static str, String)> {
     fields.named("send", &loads::SENDS, rule.send, usual.send);
     fields.number("early_min", rule.early_min, usual.early_min);
     fields.number("bay_wait_min", rule.bay_wait_min, usual.bay_wait_min);
+    fields.add(
+        "bay_queue_seen",
+        rule.bay_queue_seen.to_string(),
+        usual.bay_queue_seen.to_string(),
+    );
     fields.number("spacing_factor", rule.spacing_factor, usual.spacing_factor);
     fields.named("sequence", &loads::SEQUENCES, rule.sequence, usual.sequence);
     fields.named("choose", &trucks::CHOICES, rule.choose, usual.choose);
