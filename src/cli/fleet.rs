@@ -33,6 +33,12 @@ pub(super) struct Fleet {
     /// Bays of the plant [default: as in the scenario]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=20))]
     bays: Option<u32>,
+    /// Minutes without unloading that the pour tolerates [default: as ordered]
+    #[arg(long, value_name = "MINUTES")]
+    gap: Option<f64>,
+    /// What each pump or chute takes, yd³ a minute [default: as ordered]
+    #[arg(long, value_name = "YD3")]
+    pump_rate: Option<f64>,
     /// Minutes between loads to try, separated by commas [default: as ordered]
     #[arg(long, value_name = "MINUTES", value_delimiter = ',')]
     spacing: Vec<f64>,
@@ -123,6 +129,18 @@ impl Fleet {
                 "--late-share {share} is no share\n  expected 0 to 1, like 0.1"
             ));
         }
+        for (option, value, least, most, what) in [
+            ("--gap", self.gap, 0.0, 720.0, "minutes"),
+            ("--pump-rate", self.pump_rate, 0.05, 10.0, "yd³ a minute"),
+        ] {
+            if let Some(value) = value
+                && !(least..=most).contains(&value)
+            {
+                return wrong(format!(
+                    "{option} {value} is out of range\n  expected {least} to {most} {what}"
+                ));
+            }
+        }
         if let Some(spacing) = self
             .spacing
             .iter()
@@ -172,6 +190,8 @@ impl Fleet {
                 .collect(),
             first_loads,
             bays: self.bays,
+            gap: self.gap.map(Millis::from_minutes),
+            rate_yd3_min: self.pump_rate,
             finish_by,
             late_share: self.late_share,
             rule,
@@ -204,6 +224,8 @@ impl Fleet {
                 ("alone", self.alone.then(String::new)),
                 ("plant", self.plant.clone()),
                 ("backup", self.backup.clone()),
+                ("gap", self.gap.map(|gap| gap.to_string())),
+                ("pump-rate", self.pump_rate.map(|rate| rate.to_string())),
                 ("bays", self.bays.map(|bays| bays.to_string())),
                 (
                     "spacing",

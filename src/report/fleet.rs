@@ -49,8 +49,19 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
     answer.show(&sizes, tables::sizes(found));
     answer.section("What a yd³ costs", vec![Block::Table(tables::PARTS)]);
     answer.tables.push(tables::parts(shown));
-    answer.section("Risk of a cold joint", vec![Block::Table(tables::JOINTS)]);
+    let risk = Block::Text(sentences::joints(shown));
+    answer.section(
+        "Risk of a cold joint",
+        vec![risk, Block::Table(tables::JOINTS)],
+    );
     answer.tables.push(tables::joints(shown));
+    if !found.without_trouble.is_empty() {
+        answer.section(
+            "What the gaps come from",
+            vec![Block::Table(tables::TROUBLES)],
+        );
+        answer.tables.push(tables::troubles(found));
+    }
     answer.section("The formula by hand", vec![Block::Table(tables::BY_HAND)]);
     answer.tables.push(tables::by_hand(shown));
 
@@ -58,7 +69,9 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
     if let Some(dearer) = sentences::dearer(shown) {
         answer.say(dearer);
     }
-    answer.say(sentences::joints(shown));
+    if let Some(troubles) = sentences::troubles(found) {
+        answer.say(troubles);
+    }
     if let Some(by_plant) = sentences::loads_by_plant(found, shown) {
         answer.say(by_plant);
     }

@@ -2,6 +2,7 @@
 //! right as the first. Luck is addressed by names, so what an edit adds or takes away shakes no other draw.
 
 mod book;
+pub mod calm;
 mod desk;
 pub mod fleet;
 mod input;

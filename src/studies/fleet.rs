@@ -8,6 +8,7 @@ mod tours;
 
 use crate::montecarlo::Progress;
 use crate::observe::CostPart;
+use crate::scenario::edit::calm::Trouble;
 use crate::scenario::{LoadOnPaper, Scenario};
 use crate::statistics::{Chance, Estimate, Summary, trials_without_event};
 use crate::units::{Millis, OrderId, PlantId};
@@ -34,6 +35,10 @@ pub struct FleetQuestion {
     pub first_loads: Vec<Millis>,
     /// Bays of the plant; none: as they are.
     pub bays: Option<u32>,
+    /// The longest pause that is tolerated; none: as the order says.
+    pub gap: Option<Millis>,
+    /// What each of its outlets takes, yd³ a minute; none: as the order says.
+    pub rate_yd3_min: Option<f64>,
     /// When the pour should be finished, since midnight before the order's day; none: as the order says, if it does. It must then
     /// be met with the target's chance too.
     pub finish_by: Option<Millis>,
@@ -64,6 +69,8 @@ impl Default for FleetQuestion {
             spacings: Vec::new(),
             first_loads: Vec::new(),
             bays: None,
+            gap: None,
+            rate_yd3_min: None,
             finish_by: None,
             late_share: None,
             rule: 0,
@@ -119,6 +126,9 @@ pub struct FleetAnswer {
     pub plans: Vec<PourPlan>,
     /// Position of the plan with the cheapest fleet of all that meet what is asked.
     pub best: Option<usize>,
+    /// How often the [`shown`](Self::shown) plan would go without a gap, with the fleet that is [spoken of](PourPlan::spoken_of), were
+    /// one kind of trouble not there.
+    pub without_trouble: Vec<(Trouble, Chance)>,
 }
 
 /// Pauses that are looked at whatever the pour tolerates: the longer, the more a cold joint is to be feared, the sooner the hotter
@@ -194,6 +204,24 @@ pub struct FleetSize {
     pub sums: crate::observe::PourSums,
 }
 
+impl PourPlan {
+    /// The fleet size that its sentences are about: the cheapest that does what is asked, else the one that comes nearest to it.
+    pub fn spoken_of(&self) -> &FleetSize {
+        let nearest = || {
+            let nearer = |best: usize, next: usize| {
+                let reach = |at: usize| (self.sizes[at].is_final, self.sizes[at].reach());
+                if reach(next) > reach(best) {
+                    next
+                } else {
+                    best
+                }
+            };
+            (0..self.sizes.len()).fold(0, nearer)
+        };
+        &self.sizes[self.cheapest.unwrap_or_else(nearest)]
+    }
+}
+
 impl FleetSize {
     /// Whether the bounds meet what is asked: the chances the target, the late share what may be late.
     pub fn meets(&self, target: f64, late_share: Option<f64>) -> bool {
@@ -203,10 +231,12 @@ impl FleetSize {
             && late_share.is_none_or(|share| self.late_share.interval.high <= share)
     }
 
-    /// How near it comes to what is asked: more is nearer. How often there is no gap, then how short the worst one is.
-    pub fn reach(&self) -> (f64, f64) {
+    /// How near it comes to what is asked: more is nearer. How often there is no gap, then how little the site stands in all, then how
+    /// short the worst pause is.
+    pub fn reach(&self) -> (f64, f64, f64) {
         (
             self.no_gap.share(),
+            -self.stands_min.mean.unwrap_or(f64::INFINITY),
             -self.worst_pause_min.mean.unwrap_or(f64::INFINITY),
         )
     }
@@ -229,7 +259,7 @@ impl FleetAnswer {
     pub fn shown(&self) -> &PourPlan {
         let reach = |plan: &PourPlan| {
             let reached = plan.sizes.iter().map(FleetSize::reach);
-            reached.fold((0.0, f64::NEG_INFINITY), |best, next| {
+            reached.fold((0.0, f64::NEG_INFINITY, 0.0), |best, next| {
                 if next > best { next } else { best }
             })
         };

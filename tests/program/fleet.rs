@@ -47,6 +47,8 @@ fn question(trucks: u32, replications: u64) -> FleetQuestion {
         spacings: Vec::new(),
         first_loads: Vec::new(),
         bays: None,
+        gap: None,
+        rate_yd3_min: None,
         finish_by: None,
         late_share: None,
         rule: 0,

@@ -3,6 +3,7 @@
 
 use crate::changed::changed;
 use plantday::observe::CostPart;
+use plantday::scenario::edit::calm::Trouble;
 use plantday::scenario::{Scenario, parse};
 use plantday::studies::{FleetAnswer, FleetQuestion, FleetSize, fleet};
 use plantday::units::{Millis, OrderId, PlantId};
@@ -362,5 +363,45 @@ fn a_backup_is_used_when_the_bay_is_the_bottleneck() {
     assert!(
         (0.4..0.8).contains(&share),
         "two thirds of what both give is the second's: {share}"
+    );
+}
+
+/// A site that stops once in every pour, for an hour, has a gap whatever the trucks: without its own trouble there is none. Its twin that
+/// never stops has none to leave out.
+#[test]
+fn no_truck_cures_what_the_site_does_itself() {
+    let stops = [(
+        "rule_book: \"none\"",
+        "rule_book: \"none\", changes: (hold: 1, hold_min: Constant(60))",
+    )];
+    let answer = ask(&read(&stops), |_| {});
+    assert!(answer.recommended().is_none());
+    let without: Vec<(Trouble, f64)> = answer
+        .without_trouble
+        .iter()
+        .map(|(trouble, no_gap)| (*trouble, no_gap.share()))
+        .collect();
+    assert_eq!(without, [(Trouble::Site, 1.0)]);
+    assert!(ask(&read(&[]), |_| {}).without_trouble.is_empty());
+}
+
+/// Another tolerance, and another pump, in place of the order's. Trucks that leave 15 min apart and come back 65 min later bring a load
+/// every 15 min but one: with five no longer than that, with four 65 − 3 × 15 = 20 min of which 10 min nothing flows, with three 35 and 25, but 60 loads 65 ÷ 3 min apart
+/// are not done on their day.
+/// A pump of 0.5 yd³ a minute takes 20 min a load, so that 22 min go by from load to load, and a round takes 75.
+#[test]
+fn tolerance_and_pump_can_be_asked_for() {
+    let smallest = |change: fn(&mut FleetQuestion)| fewest(&ask(&read(&[]), change));
+    let of = [
+        smallest(|question| question.gap = Some(Millis::MINUTE * 8)),
+        smallest(|question| question.gap = Some(Millis::MINUTE * 12)),
+        smallest(|question| question.gap = Some(Millis::MINUTE * 30)),
+    ];
+    assert_eq!(of, [5, 4, 4]);
+    let slow = ask(&read(&[]), |question| question.rate_yd3_min = Some(0.5));
+    let hand = slow.shown().hand;
+    assert_eq!(
+        (hand.least_on_site, hand.round_trip()),
+        (Millis::MINUTE * 22, Millis::MINUTE * 75)
     );
 }

@@ -128,8 +128,8 @@ pub(super) fn hours(answer: &FleetAnswer) -> (String, String) {
         subtitle: format!(
             "Largest number of trucks between joining the bay queue and being back, of a fleet of {}; average of {} runs, and what 9 in \
              10 do not exceed",
-            sentences::spoken_of(plan).trucks,
-            count(sentences::spoken_of(plan).replications)
+            plan.spoken_of().trucks,
+            count(plan.spoken_of().replications)
         ),
         axis: "hour of the day, from".into(),
         steps: hours.iter().map(|(from, _, _)| from.clone()).collect(),

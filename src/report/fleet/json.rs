@@ -11,6 +11,7 @@ use serde_json::{Value, json};
 /// {"order", "volume_yd3", "tolerated_gap_min", "plant", "backup", "alone", "rule", "target",
 ///  "level", "seed", "asked", "searched", "stopped",
 ///  "decision": {"trucks", "plan", "sentence"},        // null where no fleet does what is asked; plan: position in "plans"
+///  "no_gap_without": {"site" | "plant" | "trucks" | "roads" | "concrete": {"times", "of", "share", "low", "high", "at_least"}},
 ///  "plans": [{"first_load", "spacing_min", "finish_by", "planned_finish", "smallest", "cheapest",
 ///             "by_hand": {"loading_min", "rack_min", "out_min", "on_site_min", "back_min", "round_trip_min", "every_min", "trucks"},
 ///             "round_trip_min": {"mean", "p90"},
@@ -44,13 +45,15 @@ pub(super) fn json(answer: &FleetAnswer) -> Value {
         "searched": answer.searched,
         "stopped": answer.stopped,
         "decision": { "trucks": trucks, "plan": answer.best, "sentence": sentences::decision(answer) },
+        "no_gap_without": answer.without_trouble.iter().map(|(trouble, no_gap)| (trouble.key().to_owned(), chance(no_gap)))
+            .collect::<serde_json::Map<_, _>>(),
         "plans": answer.plans.iter().map(|plan| plan_json(answer, plan)).collect::<Vec<_>>(),
     })
 }
 
 fn plan_json(answer: &FleetAnswer, plan: &PourPlan) -> Value {
     let hand = &plan.hand;
-    let sums = &sentences::spoken_of(plan).sums;
+    let sums = &plan.spoken_of().sums;
     let hours: Vec<Value> = sentences::hours(answer, plan)
         .into_iter()
         .map(|(from, mean, most)| json!({ "from": from, "mean": mean, "enough_for_9_in_10": most }))

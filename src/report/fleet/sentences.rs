@@ -3,6 +3,7 @@
 use crate::report::number::{Unit, count, level, number};
 use crate::report::period::runs;
 use crate::scenario::LoadOnPaper;
+use crate::scenario::edit::calm::Trouble;
 use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
 use crate::units::{Millis, PlantId};
 
@@ -131,16 +132,7 @@ fn costs(trucks: u32) -> &'static str {
 /// That no fleet does what is asked, and what stands in its way.
 fn not_met(answer: &FleetAnswer, plant: &str) -> String {
     let plan = answer.shown();
-    let sizes = plan.sizes.iter().filter(|size| size.is_final);
-    let best = sizes
-        .reduce(|best, next| {
-            if next.reach() > best.reach() {
-                next
-            } else {
-                best
-            }
-        })
-        .expect("the final answer has a size");
+    let best = plan.spoken_of();
     let finish = best.finished.as_ref().map_or(String::new(), |chance| {
         format!(
             " and is finished by {} in {}",
@@ -182,12 +174,6 @@ pub(super) fn bound(hand: &LoadOnPaper) -> Option<String> {
     ))
 }
 
-/// The fleet size that a plan's sentences are about: the cheapest that does what is asked, else the largest.
-pub(super) fn spoken_of(plan: &PourPlan) -> &FleetSize {
-    let at = plan.cheapest.unwrap_or(plan.sizes.len() - 1);
-    &plan.sizes[at]
-}
-
 /// What the round trip is divided by.
 pub(super) fn divisor(hand: &LoadOnPaper) -> &'static str {
     if hand.every() == hand.spacing {
@@ -203,7 +189,7 @@ pub(super) fn divisor(hand: &LoadOnPaper) -> &'static str {
 pub(super) fn by_hand(plan: &PourPlan) -> String {
     let hand = &plan.hand;
     let by_hand = hand.trucks();
-    let size = spoken_of(plan);
+    let size = plan.spoken_of();
     let formula = format!(
         "By hand: round trip {} min {} {} min = {}.{}",
         minutes(Millis::from_minutes(hand.round_trip().minutes().round())),
@@ -265,7 +251,7 @@ pub(super) fn dearer(plan: &PourPlan) -> Option<String> {
 
 /// Chances of long pauses.
 pub(super) fn joints(plan: &PourPlan) -> String {
-    let size = spoken_of(plan);
+    let size = plan.spoken_of();
     let beyond = |(pause, chance): (&Millis, &Chance)| {
         format!("{} min {}", minutes(*pause), percent(1.0 - chance.share()))
     };
@@ -275,16 +261,44 @@ pub(super) fn joints(plan: &PourPlan) -> String {
         .map(beyond)
         .collect();
     format!(
-        "Risk of a cold joint with {}, the chance of a pause longer than: {}.",
+        "The longer unloading stands, the more a cold joint is to be feared, sooner on a hot day; how long is up to mix, weather and the \
+         engineer. With {} the chance of a pause longer than: {}.",
         trucks(size.trucks),
         chances.join(", ")
     )
 }
 
+/// What the gaps that are left come from most, and what of them no truck cures.
+pub(super) fn troubles(answer: &FleetAnswer) -> Option<String> {
+    let size = answer.shown().spoken_of();
+    if size.no_gap.times == size.no_gap.of {
+        return None;
+    }
+    let gap = |chance: &Chance| percent(1.0 - chance.share());
+    let spared = |chance: &Chance| chance.share() - size.no_gap.share();
+    let most = answer
+        .without_trouble
+        .iter()
+        .max_by(|(_, one), (_, other)| spared(one).total_cmp(&spared(other)))?;
+    if spared(&most.1) < 0.01 {
+        return Some("None of the kinds of trouble looked at makes the gaps by itself.".into());
+    }
+    let cure = match most.0 {
+        Trouble::Site => ", which no truck cures",
+        _ => "",
+    };
+    Some(format!(
+        "What brings the {} with a gap most often: {}{cure}. Without that it would be {}.",
+        gap(&size.no_gap),
+        most.0.words(),
+        gap(&most.1),
+    ))
+}
+
 /// How many of its loads come from each of two plants, on average; none where there is one.
 pub(super) fn loads_by_plant(answer: &FleetAnswer, plan: &PourPlan) -> Option<String> {
     let backup = answer.backup.as_ref()?;
-    let sums = &spoken_of(plan).sums;
+    let sums = &plan.spoken_of().sums;
     let loads = |plant: PlantId| {
         let loads = sums.loads_at.get(plant.at()).copied().unwrap_or(0);
         number(loads as f64 / sums.replications.max(1) as f64, 1)
@@ -293,7 +307,7 @@ pub(super) fn loads_by_plant(answer: &FleetAnswer, plan: &PourPlan) -> Option<St
     Some(format!(
         "With {}, {} loads come from {} and {} from {backup} on average: a truck loads where it would be on site sooner, the line at the \
          bay counted.",
-        trucks(spoken_of(plan).trucks),
+        trucks(plan.spoken_of().trucks),
         loads(first),
         answer.plant,
         loads(second),
@@ -326,7 +340,7 @@ pub(super) fn sureness(answer: &FleetAnswer) -> String {
 
 /// Trucks at work hour by hour with the fleet spoken of: hour, mean peak, and what 9 of 10 pours do not exceed.
 pub(super) fn hours(answer: &FleetAnswer, plan: &PourPlan) -> Vec<(String, f64, usize)> {
-    let sums = &spoken_of(plan).sums;
+    let sums = &plan.spoken_of().sums;
     (0..crate::observe::HOURS)
         .filter(|hour| sums.mean_peak(*hour) >= 0.05)
         .map(|hour| {

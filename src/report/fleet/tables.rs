@@ -16,6 +16,8 @@ pub(super) const BY_HAND: &str = "by-hand";
 
 /// The parts of the cost.
 pub(super) const PARTS: &str = "cost-parts";
+/// What the gaps that are left come from.
+pub(super) const TROUBLES: &str = "gaps-without";
 /// Chances of longer and longer pauses.
 pub(super) const JOINTS: &str = "pauses";
 
@@ -158,12 +160,12 @@ fn cells(answer: &FleetAnswer, plan: &PourPlan, (place, size): (usize, &FleetSiz
 
 /// What a yd³ costs with the fleet spoken of, part by part.
 pub(super) fn parts(plan: &PourPlan) -> Table {
-    let size = sentences::spoken_of(plan);
+    let size = plan.spoken_of();
     let mut table = Table::new(
         PARTS,
         vec![
-            Column::new("part of the cost").left(),
-            Column::new("what it is").left(),
+            Column::new("part of the cost").left().key("part"),
+            Column::new("what it is").left().key("kind"),
             Column::new("$ per yd³").key("per_yd3"),
         ],
     );
@@ -186,7 +188,7 @@ pub(super) fn parts(plan: &PourPlan) -> Table {
 
 /// How often the pour goes without a pause longer than some, with the fleet spoken of.
 pub(super) fn joints(plan: &PourPlan) -> Table {
-    let size = sentences::spoken_of(plan);
+    let size = plan.spoken_of();
     let mut table = Table::new(
         JOINTS,
         vec![
@@ -197,6 +199,23 @@ pub(super) fn joints(plan: &PourPlan) -> Table {
     for (pause, chance) in JOINT_RISK.iter().zip(&size.no_pause_beyond) {
         let words = format!("{} min", sentences::minutes(*pause));
         table.row([Cell::worded(words, Some(pause.minutes())), failure(chance)]);
+    }
+    table
+}
+
+/// How often there would be a gap without one kind of trouble.
+pub(super) fn troubles(answer: &FleetAnswer) -> Table {
+    let mut table = Table::new(
+        TROUBLES,
+        vec![
+            Column::new("without").left().key("without"),
+            Column::new("chance of a gap").with_ends("gap_chance"),
+        ],
+    );
+    let as_is = failure(&answer.shown().spoken_of().no_gap);
+    table.row(["nothing left out".into(), as_is]).marked(true);
+    for (trouble, no_gap) in &answer.without_trouble {
+        table.row([trouble.words().into(), failure(no_gap)]);
     }
     table
 }

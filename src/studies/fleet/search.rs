@@ -3,12 +3,13 @@
 
 use super::call::first_call;
 use super::own_cost::OwnCost;
-use super::size::{Asked, mean};
+use super::size::{self, Asked, mean};
 use super::tours::Tours;
 use super::{FleetAnswer, FleetQuestion, FleetSize, PourPlan};
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::PourSums;
 use crate::plant::Plan;
+use crate::scenario::edit::calm::Trouble;
 use crate::scenario::edit::fleet::{self as edit, Fleet};
 use crate::scenario::{Driver, LoadOnPaper, Scenario};
 use crate::statistics::Chance;
@@ -110,11 +111,11 @@ pub(super) fn answer(
         return Ok(None);
     };
     let best = best(&plans);
-    Ok(Some(FleetAnswer {
+    let mut answer = FleetAnswer {
         scenario: scenario.name.clone(),
         order: order.name.clone(),
         volume_yd3: order.volume.yd3(),
-        tolerated: order.gap,
+        tolerated: question.gap.unwrap_or(order.gap),
         plant: scenario.plants[plant.at()].name.clone(),
         plant_id: plant,
         backup_id: question.backup,
@@ -133,7 +134,10 @@ pub(super) fn answer(
         midnight: study.midnight(),
         plans,
         best,
-    }))
+        without_trouble: Vec::new(),
+    };
+    answer.without_trouble = study.without_trouble(scenario, answer.shown(), searched);
+    Ok(Some(answer))
 }
 
 /// The plan with the cheapest fleet that meets what is asked, among equals that with fewer trucks.
@@ -164,6 +168,13 @@ impl Study<'_> {
             order.called = Millis::ZERO;
         }
         order.spacing = spacing;
+        order.gap = self.question.gap.unwrap_or(order.gap);
+        if let Some(rate) = self.question.rate_yd3_min {
+            order.stay.times.discharge = None;
+            for outlet in &mut order.stay.outlets {
+                outlet.rate_yd3_min = rate;
+            }
+        }
         if let Some(finish_by) = self.question.finish_by {
             order.finish_by = Some(Millis::midnight(self.day) + finish_by);
         }
@@ -205,23 +216,7 @@ impl Study<'_> {
         let hand = LoadOnPaper::of(&base, plan.roads(), order, plant)
             .expect("a way was found before")
             .helped_by(&base, order, &self.plants[1..]);
-        let call = first_call(&base, &plan, self.question.rule, pour, &hand);
-        let variant = |trucks: u32| {
-            let tours = Tours::of(&base, &hand, trucks, order.first - call);
-            edit::with_fleet(
-                &base,
-                &Fleet {
-                    plant,
-                    trucks,
-                    only: self.question.alone,
-                    call,
-                    apart: order.spacing,
-                    tours: tours.tours,
-                    tour: tours.tour,
-                    last_load: tours.last_load,
-                },
-            )
-        };
+        let variant = |trucks: u32| self.with_fleet((&base, pour), &plan, &hand, trucks);
         let trucks: Vec<u32> = self.question.trucks.clone().collect();
         let own_cost = if self.question.alone {
             OwnCost::alone(&base, order.volume)
@@ -317,6 +312,70 @@ impl Study<'_> {
             cheapest,
             dearer,
         })
+    }
+
+    /// The days with so many trucks at the plant.
+    fn with_fleet(
+        &self,
+        (base, pour): (&Scenario, OrderId),
+        plan: &Plan,
+        hand: &LoadOnPaper,
+        trucks: u32,
+    ) -> Scenario {
+        let order = &base.orders[pour.at()];
+        let call = first_call(base, plan, self.question.rule, pour, hand);
+        let tours = Tours::of(base, hand, trucks, order.first - call);
+        edit::with_fleet(
+            base,
+            &Fleet {
+                plant: self.plants[0],
+                trucks,
+                only: self.question.alone,
+                call,
+                apart: order.spacing,
+                tours: tours.tours,
+                tour: tours.tour,
+                last_load: tours.last_load,
+            },
+        )
+    }
+
+    /// How often the pour would go without a gap with that many trucks if one kind of trouble were not there, on the same days as in the
+    /// final answer; nothing for a kind that is not there.
+    fn without_trouble(
+        &self,
+        scenario: &Scenario,
+        plan: &PourPlan,
+        searched: u64,
+    ) -> Vec<(Trouble, Chance)> {
+        let first = plan.first + Millis::midnight(self.days.0);
+        let (base, pour) = self.edited(scenario, first, plan.spacing);
+        let trucks = plan.spoken_of().trucks;
+        let made = Plan::new(&base);
+        let fleet = self.with_fleet((&base, pour), &made, &plan.hand, trucks);
+        let left_out = Trouble::ALL
+            .into_iter()
+            .filter_map(|trouble| Some((trouble, trouble.left_out(&fleet, self.question.rule)?)));
+        let (troubles, scenarios): (Vec<Trouble>, Vec<Scenario>) = left_out.unzip();
+        if scenarios.is_empty() {
+            return Vec::new();
+        }
+        let trial = Edited::new(
+            scenarios,
+            self.question.rule,
+            self.question.seed,
+            Some(pour),
+        );
+        let rows = self.run(&trial, searched..searched + self.question.replications);
+        if rows.is_empty() {
+            return Vec::new();
+        }
+        let no_gap = |case| size::no_gap(&trial, &rows, case, self.question.level);
+        troubles
+            .into_iter()
+            .enumerate()
+            .map(|(case, trouble)| (trouble, no_gap(case)))
+            .collect()
     }
 
     /// The sizes that the search points at: from a little below the smallest that comes up to what is asked to a little above the

@@ -57,7 +57,7 @@ impl Asked<'_> {
             drivers,
             replications: took_place,
             is_final: self.is_final,
-            no_gap: chance(pour::STOPPED, &|stopped| stopped == 0.0),
+            no_gap: no_gap(trial, rows, case, level),
             finished: self
                 .finish_by
                 .map(|by| chance(pour::FINISHED_MIN, &|finished| finished <= by.minutes())),
@@ -76,6 +76,14 @@ impl Asked<'_> {
         };
         (size, own)
     }
+}
+
+/// How often a case goes without a gap, of the replications in which the pour takes place.
+pub(super) fn no_gap(trial: &Edited, rows: &Rows, case: usize, level: f64) -> Chance {
+    let stopped = || rows.values(case, trial.pour_figures() + pour::STOPPED);
+    let of = stopped().filter(|stopped| !stopped.is_nan()).count();
+    let without = stopped().filter(|stopped| *stopped == 0.0).count();
+    Chance::of(without as u64, of as u64, level)
 }
 
 /// The mean of values by replication, blanks left out.
