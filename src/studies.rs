@@ -56,8 +56,8 @@ pub use reach::Reach;
 pub use replay::{Replay, replay, worst_of};
 pub use searched::Searched;
 pub use staff::{
-    CallIn, CallSheet, Grown, OneMore, StaffAnswer, StaffQuestion, StaffResult, Staffing,
-    call_sheet, staff, staffed, usual_drivers,
+    CallIn, CallSheet, Grown, OneMore, Saving, StaffAnswer, StaffQuestion, StaffResult, Staffing,
+    StaffingPart, call_sheet, staff, staffed, usual_drivers,
 };
 pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};

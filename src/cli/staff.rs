@@ -38,11 +38,30 @@ pub(super) struct Staff {
     /// Service target: drivers stranded in a period, at most [default: not asked]
     #[arg(long, value_name = "NUMBER")]
     stranded: Option<f64>,
-    /// What a hire costs a week beyond the hours paid
+    /// What each driver more costs a week beyond the hours paid: benefits, insurance. It is in the decision
     #[arg(long, value_name = "MONEY")]
     hire_per_week: Option<f64>,
-    /// Growths of the order book to look at, per cent more volume, separated by commas
-    #[arg(long, value_name = "PER_CENT", value_delimiter = ',')]
+    /// What the truck of each driver more costs a week, if it must be bought or leased
+    #[arg(long, value_name = "MONEY")]
+    truck_per_week: Option<f64>,
+    /// Weeks of training, paid at 40 hours, before a hire works alone
+    #[arg(long, value_name = "WEEKS")]
+    training_weeks: Option<f64>,
+    /// Weeks that a hire stays on average: training is shared among them
+    #[arg(
+        long,
+        value_name = "WEEKS",
+        default_value_t = 52.0,
+        requires = "training_weeks"
+    )]
+    stays_weeks: f64,
+    /// Growths of the order book to look at, per cent more orders, separated by commas; fewer with a minus
+    #[arg(
+        long,
+        value_name = "PER_CENT",
+        value_delimiter = ',',
+        allow_hyphen_values = true
+    )]
     growth: Vec<f64>,
     /// Print the call-in sheet of this day, 1 for the first
     #[arg(long, value_name = "N")]
@@ -103,6 +122,8 @@ impl Staff {
         for (option, amount) in [
             ("--stranded", self.stranded),
             ("--hire-per-week", self.hire_per_week),
+            ("--truck-per-week", self.truck_per_week),
+            ("--training-weeks", self.training_weeks),
         ] {
             if let Some(amount) = amount.filter(|amount| !amount.is_finite() || *amount < 0.0) {
                 return wrong(format!(
@@ -113,10 +134,16 @@ impl Staff {
         if let Some(growth) = self
             .growth
             .iter()
-            .find(|growth| !(0.0..=100.0).contains(*growth))
+            .find(|growth| !(-90.0..=100.0).contains(*growth))
         {
             return wrong(format!(
-                "--growth {growth} is out of range\n  expected 0 to 100 per cent"
+                "--growth {growth} is out of range\n  expected -90 to 100 per cent"
+            ));
+        }
+        if !(self.stays_weeks.is_finite() && self.stays_weeks >= 1.0) {
+            return wrong(format!(
+                "--stays-weeks {} is out of range\n  expected 1 or more",
+                self.stays_weeks
             ));
         }
         if let Some(day) = self
@@ -175,7 +202,7 @@ impl Staff {
             late_share: self.late_share,
             undelivered: self.undelivered,
             stranded: self.stranded,
-            hire_per_week: self.hire_per_week,
+            hire_per_week: self.hire_per_week(scenario),
             growth: self.growth.clone(),
             rule,
             replications: self.replications,
@@ -183,6 +210,19 @@ impl Staff {
             threads: self.shared.threads,
             level: usual.level,
         })
+    }
+
+    /// What a driver more costs a week beyond the hours paid, all of it; none if nothing of it is given.
+    fn hire_per_week(&self, scenario: &Scenario) -> Option<f64> {
+        let training = self.training_weeks.map(|weeks| {
+            let week = 40.0 * scenario.money.pay_per_h.units() * (1.0 + scenario.money.payroll_tax);
+            weeks * week / self.stays_weeks
+        });
+        let parts = [self.hire_per_week, self.truck_per_week, training];
+        parts
+            .iter()
+            .any(Option::is_some)
+            .then(|| parts.iter().flatten().sum())
     }
 
     fn recipe(&self, scenario: &Scenario, question: &StaffQuestion) -> String {
@@ -215,6 +255,18 @@ impl Staff {
                 (
                     "hire-per-week",
                     self.hire_per_week.map(|cost| cost.to_string()),
+                ),
+                (
+                    "truck-per-week",
+                    self.truck_per_week.map(|cost| cost.to_string()),
+                ),
+                (
+                    "training-weeks",
+                    self.training_weeks.map(|weeks| weeks.to_string()),
+                ),
+                (
+                    "stays-weeks",
+                    self.training_weeks.map(|_| self.stays_weeks.to_string()),
                 ),
                 (
                     "growth",

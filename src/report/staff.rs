@@ -45,11 +45,21 @@ pub fn answer(
     answer.tables.push(tables::staffings(found));
     answer.tables.push(tables::growth(found));
     if !found.grown.is_empty() {
-        answer.section("A growing order book", vec![Block::Table(tables::GROWN)]);
+        answer.section("More or fewer orders", vec![Block::Table(tables::GROWN)]);
         answer.tables.push(tables::grown(found));
     }
-    for sentence in sentences::one_more(found)
+    if let Some(saving) = found
+        .saving
+        .as_ref()
+        .filter(|saving| !saving.parts.is_empty())
+    {
+        answer.section("What saves it", vec![Block::Table(tables::SPLIT)]);
+        answer.tables.push(tables::split(saving));
+    }
+    for sentence in sentences::split(found)
         .into_iter()
+        .chain(sentences::equal(found))
+        .chain(sentences::one_more(found))
         .chain(sentences::hire(found))
         .chain(sentences::growth(found))
         .chain(sentences::written(found))
@@ -80,6 +90,6 @@ const NOTES: [&str; 6] = [
     "Drivers counted are those rostered on at least half of the days; the others stay as they are. Each added driver brings a truck, \
      whose hours are charged at the scenario's price; each driver fewer leaves one parked.",
     "Idle: regular pay for the share of paid time without a load, a trip for one, or a site.",
-    "What one more driver costs or saves has that driver's hours already paid; what a hire costs a week comes on top: benefits, \
-     training, insurance.",
+    "What is asked for a hire a week (benefits, insurance, the truck, training shared among the weeks that a hire stays) is in every cost, for \
+     each driver more than today, and off it for each fewer. The break-even is what it may be before one more driver no longer pays.",
 ];

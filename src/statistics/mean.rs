@@ -1,7 +1,7 @@
 //! The interval of a mean, as every statement on a mean has it.
 
 use super::interval::Interval;
-use super::summary::Summary;
+use super::summary::{Estimate, Summary};
 
 /// The two-sided interval of the mean at confidence `level`; unbounded with fewer than two values. Blanks are left out.
 ///
@@ -17,6 +17,16 @@ pub fn mean_interval(values: &[f64], level: f64) -> Interval {
     outermost_again(&Summary::of(seen()), level, |outermost| {
         Summary::of(seen().chain([outermost]))
     })
+}
+
+impl Estimate {
+    /// The mean of values one by one, blanks left out, with the interval of [`mean_interval`].
+    pub fn of_values(values: &[f64], level: f64) -> Self {
+        Self {
+            mean: Summary::of(values.iter().copied()).mean(),
+            interval: mean_interval(values, level),
+        }
+    }
 }
 
 /// The same of values that are known by their summary alone; `with` summarizes them with one value more.

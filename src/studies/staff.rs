@@ -3,13 +3,16 @@
 //! Drivers rostered on at least half of the days are counted; a driver more brings a truck.
 
 mod sheet;
+mod split;
 
 pub use sheet::{CallIn, CallSheet, call_sheet};
+pub use split::{Part as StaffingPart, Saving};
 
 use super::edited::Edited;
+use super::until::default_indifference;
 use crate::dispatch::Shift;
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{CostPart, figure};
+use crate::observe::{CostPart, columns, figure};
 use crate::scenario::Scenario;
 use crate::scenario::edit::roster::{self, OvertimeUse};
 use crate::statistics::{Estimate, Interval, Paired, Summary};
@@ -39,9 +42,10 @@ pub struct StaffQuestion {
     pub undelivered: f64,
     /// Drivers stranded in a period, at most; none: not asked.
     pub stranded: Option<f64>,
-    /// What a hire costs a week beyond the hours paid, currency units.
+    /// What each driver more costs a week beyond the hours paid, and each fewer saves, currency units; none: not known, and not in
+    /// the decision.
     pub hire_per_week: Option<f64>,
-    /// Growth of the order book, per cent.
+    /// Growth of the order book, per cent; below zero it shrinks.
     pub growth: Vec<f64>,
     /// Position of the rule.
     pub rule: usize,
@@ -109,8 +113,10 @@ pub struct StaffResult {
     pub is_final: bool,
     /// Whether the bounds meet the service targets.
     pub meets: bool,
-    /// All costs.
+    /// All costs, with what is asked for a hire for each driver more than today.
     pub cost: Estimate,
+    /// What of it is for the drivers more than today; below zero for fewer.
+    pub hire: f64,
     /// Costs by part, means.
     pub parts: [f64; CostPart::ALL.len()],
     /// Pay at the plain rate for hours without work, on duty or not: mean.
@@ -136,7 +142,7 @@ pub struct StaffResult {
 pub struct OneMore {
     /// The staffing.
     pub result: StaffResult,
-    /// Its cost less the answer's, per period.
+    /// Its cost less the answer's, per period, with what is asked for a hire.
     pub cost: (f64, Interval),
     /// Its overtime less the answer's, hours per period.
     pub overtime_h: f64,
@@ -168,8 +174,13 @@ pub struct StaffAnswer {
     pub today: Staffing,
     /// Every staffing, in the order of the question, then those one driver away from the answer.
     pub results: Vec<StaffResult>,
-    /// Position of the cheapest that meets the targets.
+    /// Position of the one recommended: of those that meet the targets and cost the least, or so little more that it does not matter, the
+    /// one that changes least.
     pub best: Option<usize>,
+    /// Positions of the others that meet the targets and whose cost differs by so little.
+    pub equal: Vec<usize>,
+    /// What it saves against today's staffing, and by which change; none without a recommendation, or where today's is it.
+    pub saving: Option<Saving>,
     /// One driver less, and one more, than the answer's.
     pub less: Option<OneMore>,
     /// See `less`.
@@ -185,11 +196,7 @@ pub struct StaffAnswer {
 impl StaffAnswer {
     /// Working weeks in a period: of five to seven days one, else days ÷ 5 or 7.
     pub fn weeks(&self) -> f64 {
-        match self.days {
-            0..=4 => f64::from(self.days) / 5.0,
-            5..=7 => 1.0,
-            days => f64::from(days) / 7.0,
-        }
+        weeks(self.days)
     }
 
     /// Today's result.
@@ -203,12 +210,22 @@ impl StaffAnswer {
     pub fn break_even(&self) -> Option<(f64, Interval)> {
         let (cost, interval) = self.more.as_ref()?.cost;
         let weeks = self.weeks();
+        let asked = self.question.hire_per_week.unwrap_or(0.0);
         let turned = interval.negated();
         let interval = Interval {
-            low: turned.low / weeks,
-            high: turned.high / weeks,
+            low: turned.low / weeks + asked,
+            high: turned.high / weeks + asked,
         };
-        Some((-cost / weeks, interval))
+        Some((-cost / weeks + asked, interval))
+    }
+}
+
+/// Working weeks in a period of so many days: see [`StaffAnswer::weeks`].
+fn weeks(days: u32) -> f64 {
+    match days {
+        0..=4 => f64::from(days) / 5.0,
+        5..=7 => 1.0,
+        days => f64::from(days) / 7.0,
     }
 }
 
@@ -252,7 +269,7 @@ pub fn staff(
         question,
         progress,
         done: AtomicU64::new(0),
-        total: searched + question.replications * (3 + question.growth.len() as u64),
+        total: searched + question.replications * (4 + question.growth.len() as u64),
         stop,
     };
     let today = Staffing {
@@ -284,8 +301,10 @@ pub fn staff(
         results[*at] = result;
     }
     let meeting = |results: &[StaffResult]| {
-        let good = |at: &usize| results[*at].is_final && results[*at].meets;
-        cheapest((0..results.len()).filter(good), results)
+        let equal = study.equal(results);
+        equal
+            .into_iter()
+            .min_by_key(|at| changed(results[*at].staffing, today))
     };
     let mut best = meeting(&results);
     let (mut less, mut more, mut grown) = (None, None, Vec::new());
@@ -293,23 +312,20 @@ pub fn staff(
     for _ in 0..STEPS {
         let Some(at) = best else { break };
         let chosen = results[at].staffing;
-        let neighbours = [
-            Staffing {
-                drivers: (chosen.drivers - 1).max(1),
-                ..chosen
-            },
-            Staffing {
-                drivers: chosen.drivers + 1,
-                ..chosen
-            },
-        ];
+        let fewer = (chosen.drivers > 1).then(|| chosen.drivers - 1);
+        let neighbours: Vec<Staffing> = fewer
+            .into_iter()
+            .chain([chosen.drivers + 1])
+            .map(|drivers| Staffing { drivers, ..chosen })
+            .collect();
         let Some(found) = study.run(scenario, &neighbours, fresh.clone(), true) else {
             break;
         };
         let mut compared = found
             .iter()
             .map(|result| study.one_more(result.clone(), &results[at]));
-        (less, more) = (compared.next(), compared.next());
+        less = fewer.and_then(|_| compared.next());
+        more = compared.next();
         for result in found {
             let mut same = results.iter_mut();
             match same.find(|other| other.staffing == result.staffing) {
@@ -330,6 +346,9 @@ pub fn staff(
             grown.extend(study.grown(chosen, *per_cent, after.clone()));
         }
     }
+    let mut equal = study.equal(&results);
+    equal.retain(|at| Some(*at) != best);
+    let saving = best.and_then(|at| study.saving(&results[at], today, fresh));
     Some(StaffAnswer {
         scenario: scenario.name.clone(),
         days: scenario.period.days,
@@ -338,6 +357,8 @@ pub fn staff(
         today,
         results,
         best,
+        equal,
+        saving,
         less,
         more,
         grown,
@@ -346,13 +367,38 @@ pub fn staff(
     })
 }
 
-/// The cheapest by mean cost, the first of equals.
-fn cheapest(among: impl Iterator<Item = usize>, results: &[StaffResult]) -> Option<usize> {
-    let cost = |at: usize| results[at].cost.mean.unwrap_or(f64::INFINITY);
-    among.reduce(|best, next| if cost(next) < cost(best) { next } else { best })
+/// How much a staffing changes: decisions, then drivers.
+fn changed(staffing: Staffing, today: Staffing) -> (usize, u32) {
+    let decisions = [
+        staffing.starts != today.starts,
+        staffing.overtime != today.overtime,
+        staffing.drivers != today.drivers,
+    ];
+    let decisions = decisions.into_iter().filter(|changed| *changed).count();
+    (decisions, staffing.drivers.abs_diff(today.drivers))
 }
 
 impl Study<'_> {
+    /// Those of the final answer that meet the targets and cost the least, or more by so little that it does not matter, in their order.
+    fn equal(&self, results: &[StaffResult]) -> Vec<usize> {
+        let good = |at: &usize| results[*at].is_final && results[*at].meets;
+        let cost = |at: usize| results[at].cost.mean.unwrap_or(f64::INFINITY);
+        let least = (0..results.len())
+            .filter(good)
+            .map(cost)
+            .fold(f64::INFINITY, f64::min);
+        let cost_column = &columns(self.scenario)[figure::COST];
+        let within = least + default_indifference(cost_column, self.scenario.period.days);
+        let among = (0..results.len()).filter(good);
+        among.filter(|at| cost(*at) <= within).collect()
+    }
+
+    /// What each driver more than today costs in the period, with what is asked for a hire.
+    fn hire(&self, drivers: u32) -> f64 {
+        let more = f64::from(drivers) - roster::regulars(self.scenario).len() as f64;
+        self.question.hire_per_week.unwrap_or(0.0) * weeks(self.scenario.period.days) * more
+    }
+
     /// What the final answer looks at: the cheapest that seem to meet the targets, else those with the fewest late loads; and
     /// today's.
     fn candidates(&self, results: &[StaffResult], today: Staffing) -> Vec<usize> {
@@ -458,6 +504,11 @@ impl Study<'_> {
                 pay * (1.0 - used)
             }
         });
+        let hire = self.hire(staffing.drivers);
+        let costs: Vec<f64> = rows
+            .values(case, figure::COST)
+            .map(|cost| cost + hire)
+            .collect();
         StaffResult {
             staffing,
             is_final,
@@ -467,7 +518,8 @@ impl Study<'_> {
                     .question
                     .stranded
                     .is_none_or(|most| within(&stranded, most)),
-            cost: estimate(figure::COST),
+            cost: Estimate::of_values(&costs, level),
+            hire,
             parts,
             idle_pay: Summary::of(idle).mean().unwrap_or(0.0),
             late_share: Estimate::of(&late, level),
@@ -476,7 +528,7 @@ impl Study<'_> {
             margin_min: estimate(figure::MARGIN_MIN),
             overtime_h: estimate(figure::OVERTIME_H),
             paid_h: estimate(figure::PAID_H),
-            costs: rows.values(case, figure::COST).collect(),
+            costs,
             overtimes: rows.values(case, figure::OVERTIME_H).collect(),
         }
     }

@@ -31,6 +31,7 @@ mod scenario_reader;
 mod seldom;
 mod sources;
 mod staff;
+mod staff_decides;
 mod starter;
 mod tables;
 mod trip;

@@ -348,7 +348,21 @@ fn tours_and_growth() {
     assert_eq!(hours(OvertimeUse::None), (8.0, 8.0));
     assert_eq!(hours(OvertimeUse::Rostered), (10.0, 9.0));
     assert_eq!(hours(OvertimeUse::Longer), (12.0, 11.0));
-    assert_eq!(with_growth(&scenario, 15.0).orders[0].volume.yd3(), 46.0);
+    // Growth is whole orders of the book's own, and so is what falls away.
+    let orders = |per_cent: f64| with_growth(&scenario, per_cent).orders;
+    let written = scenario.orders.len();
+    let more = orders(100.0);
+    assert_eq!(more.len(), 2 * written);
+    assert!(
+        more.iter()
+            .all(|order| scenario.orders.iter().any(|own| own.volume == order.volume))
+    );
+    assert_eq!(orders(0.0), scenario.orders);
+    assert_eq!(
+        orders(-50.0).len(),
+        1.max(written - (written + 1) / 2),
+        "one stays"
+    );
 }
 
 fn program(folder: &TempDir, arguments: &[&str]) -> (Option<i32>, String, String) {
@@ -412,7 +426,16 @@ fn the_same_bytes_for_any_number_of_threads() {
         .filter(meets)
         .reduce(|best, next| if cost(next) < cost(best) { next } else { best })
         .expect("lax targets are met");
-    assert_eq!(&cheapest["drivers"], decided);
+    // Within $50 a day of the cheapest the one that changes least is taken.
+    let equal = |staffing: &&Value| meets(staffing) && cost(staffing) <= cost(cheapest) + 300.0;
+    let drivers = staffings
+        .iter()
+        .filter(equal)
+        .map(|staffing| &staffing["drivers"]);
+    assert!(
+        drivers.clone().any(|drivers| drivers == decided),
+        "{decided}"
+    );
     for staffing in staffings {
         let parts = staffing["parts"].as_object().expect("parts").values();
         let sum: f64 = parts.map(|part| part.as_f64().expect("money")).sum();
@@ -485,7 +508,11 @@ fn bad_arguments_are_explained() {
         (&["--overtime", "loger"], "did you mean \"longer\"?"),
         (&["--late-share", "10"], "0 to 1"),
         (&["--day", "9"], "expected 1 to 6"),
-        (&["--growth", "-5"], "0 to 100"),
+        (&["--growth", "-95"], "-90 to 100"),
+        (
+            &["--training-weeks", "4", "--stays-weeks", "0"],
+            "1 or more",
+        ),
         (&["--hire-per-week", "-1"], "0 or more"),
         (&["--drivers", "0"], "--drivers"),
         (

@@ -13,7 +13,9 @@ use serde_json::{Map, Value, json};
 ///  "targets": {"late_share", "undelivered", "stranded"},
 ///  "decision": {"drivers", "starts", "overtime", "sentence"},       // null where none meets the targets
 ///  "today": {"drivers", "starts", "overtime"},
-///  "staffings": [STAFFING], "one_driver_less": ONE, "one_driver_more": ONE,
+///  "staffings": [STAFFING], "equal": [STAFFING],
+///  "saving": {"all": {"mean", "low", "high"}, "parts": {change: the same}},        // null where today's is recommended
+///  "one_driver_less": ONE, "one_driver_more": ONE,
 ///  "hire": {"break_even_per_week", "low", "high", "asked_per_week"},
 ///  "growth": [{"per_cent", "as_now": STAFFING, "fewest": STAFFING or null}],
 ///  "call_in": {"day", "called": [{"driver", "truck", "plant", "report_min", "share_of_days", "earliest_min"}], "not_called": [names]}}
@@ -54,6 +56,13 @@ pub(super) fn json(answer: &StaffAnswer, sheet: Option<&CallSheet>) -> Value {
             "overtime": answer.today.overtime.word(),
         },
         "staffings": answer.results.iter().map(result).collect::<Vec<_>>(),
+        "equal": answer.equal.iter().map(|at| result(&answer.results[*at])).collect::<Vec<_>>(),
+        "saving": answer.saving.as_ref().map(|saving| json!({
+            "all": bounds(saving.whole.mean, saving.whole.interval),
+            "parts": saving.parts.iter().map(|(part, share)| {
+                (sentences::part_words(*part).to_owned(), bounds(share.mean, share.interval))
+            }).collect::<Map<_, _>>(),
+        })),
         "one_driver_less": answer.less.as_ref().map(one),
         "one_driver_more": answer.more.as_ref().map(one),
         "hire": answer.break_even().map(|(even, interval)| {
@@ -84,11 +93,15 @@ fn one(one: &OneMore) -> Value {
     })
 }
 
+/// The part that is for drivers more than today.
+const HIRES: &str = "drivers more than today";
+
 fn result(result: &StaffResult) -> Value {
     let parts: Map<String, Value> = CostPart::ALL
         .into_iter()
         .filter(|part| part.kind() != MoneyKind::Capacity)
         .map(|part| (part.words().to_owned(), json!(result.parts[part as usize])))
+        .chain([(HIRES.to_owned(), json!(result.hire))])
         .collect();
     json!({
         "drivers": result.staffing.drivers,

@@ -4,7 +4,7 @@ use crate::dispatch::Shift;
 use crate::report::number::{Unit, count, level, money, number};
 use crate::report::period::{per, runs};
 use crate::scenario::edit::roster::OvertimeUse;
-use crate::studies::{Estimate, StaffAnswer, StaffResult, Staffing};
+use crate::studies::{Estimate, StaffAnswer, StaffResult, Staffing, StaffingPart};
 
 /// `34 drivers, start times to demand, overtime as scheduled`.
 pub(super) fn staffing(staffing: Staffing) -> String {
@@ -18,9 +18,14 @@ pub(super) fn staffing(staffing: Staffing) -> String {
         |spare| format!("to demand with {spare} spare"),
     );
     format!(
-        "{} drivers, start times {starts}, {overtime}",
-        staffing.drivers
+        "{}, start times {starts}, {overtime}",
+        drivers(staffing.drivers)
     )
+}
+
+/// `1 driver`, `34 drivers`.
+pub(super) fn drivers(n: u32) -> String {
+    format!("{n} driver{}", if n == 1 { "" } else { "s" })
 }
 
 /// When drivers start: `as scheduled`, `staggered`, `to demand`, `to demand +1` with a spare driver at each plant.
@@ -54,10 +59,10 @@ pub(super) fn written(answer: &StaffAnswer) -> Option<String> {
         OvertimeUse::Longer => ", shift_h two hours longer",
     };
     Some(format!(
-        "In the scenario that is the rule \"{}\" with shift: {}, and a roster of {} drivers{tours}.",
+        "In the scenario that is the rule \"{}\" with shift: {}, and a roster of {}{tours}.",
         answer.rule,
         staffing.starts.written(),
-        staffing.drivers
+        drivers(staffing.drivers)
     ))
 }
 
@@ -110,29 +115,93 @@ pub(super) fn decision(answer: &StaffAnswer) -> String {
         if today.staffing == best.staffing {
             return ", which is today's staffing".into();
         }
-        let meets = if today.meets {
-            "meets them too"
+        let (meets, meets_of_several) = if today.meets {
+            ("meets them too", "meet them too")
         } else {
-            "does not meet them"
+            ("does not meet them", "do not meet them")
         };
-        match (today.cost.mean, best.cost.mean) {
-            (Some(now), Some(then)) => format!(
-                ", {} {} than today's {} drivers, which {meets}",
-                money((now - then).abs()),
-                if then < now { "less" } else { "more" },
-                today.staffing.drivers
-            ),
-            _ => String::new(),
-        }
+        let Some(saving) = &answer.saving else {
+            return String::new();
+        };
+        format!(
+            ", {} than today's {}, which {}",
+            less(&saving.whole),
+            drivers(today.staffing.drivers),
+            match today.staffing.drivers {
+                1 => meets,
+                _ => meets_of_several,
+            }
+        )
     });
+    let hire = match answer.question.hire_per_week {
+        Some(_) => ", hires counted",
+        None => "",
+    };
+    let what = match answer.equal.is_empty() {
+        true => "the cheapest tried that meets the service targets",
+        false => "the least change among the cheapest that meet the service targets",
+    };
     format!(
-        "Staff with {}: the cheapest tried that meets the service targets, {} {}{against}. {} of loads are late, {} undelivered.",
+        "Staff with {}: {what}, {} {}{hire}{against}. {} of loads are late, {} undelivered.",
         staffing(best.staffing),
         dollars(&best.cost),
         per(answer.days),
         share(&best.late_share),
         share(&best.undelivered),
     )
+}
+
+/// `$5,300 less ($4,900 to $5,800)`, `$200 more ($300 more to $100 less)`.
+fn less(saving: &Estimate) -> String {
+    let word = |amount: f64| if amount < 0.0 { "more" } else { "less" };
+    let Some(mean) = saving.mean else {
+        return "–".into();
+    };
+    let (low, high) = (saving.interval.low, saving.interval.high);
+    let ends = if word(low) == word(high) {
+        let (near, far) = (low.abs().min(high.abs()), low.abs().max(high.abs()));
+        format!("{} to {}", money(near), money(far))
+    } else {
+        format!("{} more to {} less", money(-low), money(high))
+    };
+    format!("{} {} ({ends})", money(mean.abs()), word(mean))
+}
+
+/// What brings the saving, change by change.
+pub(super) fn split(answer: &StaffAnswer) -> Option<String> {
+    let saving = answer
+        .saving
+        .as_ref()
+        .filter(|saving| saving.parts.len() > 1)?;
+    let parts: Vec<String> = saving
+        .parts
+        .iter()
+        .map(|(part, share)| format!("{} {}", part_words(*part), less(share)))
+        .collect();
+    Some(format!("Of that on the same days: {}.", parts.join("; ")))
+}
+
+/// A change of staffing in a word.
+pub(super) fn part_words(part: StaffingPart) -> &'static str {
+    match part {
+        StaffingPart::Starts => "start times",
+        StaffingPart::Overtime => "use of overtime",
+        StaffingPart::Drivers => "head count",
+    }
+}
+
+/// How many others cost as good as the same.
+pub(super) fn equal(answer: &StaffAnswer) -> Option<String> {
+    let others = answer.equal.len();
+    (others > 0).then(|| {
+        format!(
+            "{} of the others cost{} within $50 a day of the cheapest, which is called equal, and {} marked \"=\"; the one recommended changes \
+             least.",
+            count(others as u64),
+            if others == 1 { "s" } else { "" },
+            if others == 1 { "is" } else { "are" },
+        )
+    })
 }
 
 /// What one driver less or more changes.
@@ -222,13 +291,17 @@ pub(super) fn growth(answer: &StaffAnswer) -> Option<String> {
         .iter()
         .map(|grown| {
             let fewest = match &grown.fewest {
-                Some(result) => format!("{} drivers", result.staffing.drivers),
+                Some(result) => drivers(result.staffing.drivers),
                 None => "more than were tried".into(),
             };
-            format!("+{}% {fewest}", number(grown.per_cent, 0))
+            format!(
+                "{}% {fewest}",
+                Unit::Plain.show_difference(grown.per_cent, 0)
+            )
         })
         .collect();
-    (!parts.is_empty()).then(|| format!("A growing order book needs: {}.", parts.join(", ")))
+    (!parts.is_empty())
+        .then(|| format!("With more or fewer orders it takes: {}.", parts.join(", ")))
 }
 
 /// On what the answer rests.

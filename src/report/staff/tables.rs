@@ -4,10 +4,12 @@ use super::sentences;
 use crate::observe::{CostPart, MoneyKind};
 use crate::report::answer::{Cell, Column, Part, Table};
 use crate::report::number::{Unit, number};
-use crate::studies::{Estimate, StaffAnswer, StaffResult};
+use crate::studies::{Estimate, Saving, StaffAnswer, StaffResult};
 
 /// Every staffing.
 pub(super) const STAFF: &str = "staff";
+/// What saves it.
+pub(super) const SPLIT: &str = "saving";
 /// The growing order book as people read it.
 pub(super) const GROWN: &str = "growth-shown";
 
@@ -62,6 +64,30 @@ fn money(heading: &str, brief: &str, key: &str) -> [Column; 2] {
     ]
 }
 
+/// The saving against today's staffing by its changes.
+pub(super) fn split(saving: &Saving) -> Table {
+    let mut table = Table::new(
+        SPLIT,
+        vec![
+            Column::new("change").left().key("change"),
+            Column::new("saves").with_ends("saves"),
+        ],
+    );
+    for (part, share) in &saving.parts {
+        table.row([
+            sentences::part_words(*part).into(),
+            Cell::estimate(share, Unit::Money, 0),
+        ]);
+    }
+    table
+        .row([
+            "all together".into(),
+            Cell::estimate(&saving.whole, Unit::Money, 0),
+        ])
+        .marked(true);
+    table
+}
+
 fn columns() -> Vec<Column> {
     let mut columns = vec![
         Column::new("drivers").left().key("drivers"),
@@ -103,11 +129,17 @@ fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<Cell> {
     let best = answer
         .best
         .is_some_and(|at| answer.results[at].staffing == staffing);
-    let mark = match (best, staffing == answer.today) {
-        (true, true) => " ← keep",
-        (true, false) => " ← best",
-        (false, true) => " (today)",
-        (false, false) => "",
+    let equal = answer
+        .equal
+        .iter()
+        .any(|at| answer.results[*at].staffing == staffing);
+    let mark = match (best, staffing == answer.today, equal) {
+        (true, true, _) => " ← keep",
+        (true, false, _) => " ← best",
+        (false, true, true) => " = (today)",
+        (false, true, false) => " (today)",
+        (false, false, true) => " =",
+        (false, false, false) => "",
     };
     let asked = &answer.question;
     let share = |estimate: &Estimate, most: f64| {

@@ -1,8 +1,9 @@
 //! Head counts, starts, length of tours, and a growing order book.
 
+use super::book::so_many_times;
 use crate::dispatch::Shift;
 use crate::scenario::{Driver, Scenario, Truck};
-use crate::units::{Millis, PlantId, TruckId, Volume};
+use crate::units::{Millis, PlantId, TruckId};
 
 /// How long drivers stay.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -95,12 +96,19 @@ pub fn with_drivers(scenario: &Scenario, total: u32) -> Scenario {
     edited
 }
 
-/// The scenario with tours of this length.
+/// The scenario with tours of this length. Without overtime none is planned by the day, nor by the week where there is weekly overtime:
+/// the week's regular hours are shared evenly among a driver's days.
 pub fn with_overtime(scenario: &Scenario, overtime: OvertimeUse) -> Scenario {
     let mut edited = scenario.clone();
     for driver in &mut edited.drivers {
+        let of_week = scenario
+            .money
+            .overtime_after_week
+            .map_or(Millis::NEVER, |week| {
+                Millis(week.0 / driver.days.len().max(1) as i64)
+            });
         driver.shift = match overtime {
-            OvertimeUse::None => driver.shift.min(scenario.money.overtime_after),
+            OvertimeUse::None => driver.shift.min(scenario.money.overtime_after).min(of_week),
             OvertimeUse::Rostered => driver.shift,
             OvertimeUse::Longer => driver.shift + LONGER,
         };
@@ -108,14 +116,11 @@ pub fn with_overtime(scenario: &Scenario, overtime: OvertimeUse) -> Scenario {
     edited
 }
 
-/// Every order with so many per cent more volume.
+/// The scenario with so many per cent more orders, or fewer: some of the book's own, spread evenly over it, come once more or not at all.
 pub fn with_growth(scenario: &Scenario, per_cent: f64) -> Scenario {
     let mut edited = scenario.clone();
-    for drawn in &mut edited.drawn {
-        drawn.growth *= 1.0 + per_cent / 100.0;
-    }
-    for order in &mut edited.orders {
-        order.volume = Volume::from_yd3(order.volume.yd3() * (1.0 + per_cent / 100.0));
+    if per_cent != 0.0 {
+        so_many_times(&mut edited, 1.0 + per_cent / 100.0);
     }
     edited
 }

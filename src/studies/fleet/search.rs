@@ -3,7 +3,7 @@
 
 use super::call::first_call;
 use super::own_cost::OwnCost;
-use super::size::{self, Asked, mean};
+use super::size::{self, Asked};
 use super::tours::Tours;
 use super::{FleetAnswer, FleetQuestion, FleetSize, PourPlan};
 use crate::montecarlo::{self, Progress, Rows};
@@ -12,7 +12,7 @@ use crate::plant::Plan;
 use crate::scenario::edit::calm::Trouble;
 use crate::scenario::edit::fleet::{self as edit, Fleet};
 use crate::scenario::{Driver, LoadOnPaper, Scenario};
-use crate::statistics::Chance;
+use crate::statistics::{Chance, Estimate};
 use crate::studies::edited::Edited;
 use crate::units::{Millis, OrderId, PlantId};
 use std::collections::BTreeMap;
@@ -296,7 +296,7 @@ impl Study<'_> {
             let others = costs.iter().filter(|(at, _)| **at != cheapest);
             let level = self.question.level;
             others
-                .map(|(at, own)| (*at, mean(&more(own), level)))
+                .map(|(at, own)| (*at, Estimate::of_values(&more(own), level)))
                 .collect()
         });
         Some(PourPlan {

@@ -5,7 +5,7 @@ use super::{FleetSize, JOINT_RISK};
 use crate::montecarlo::Rows;
 use crate::observe::{CostPart, PourSums, columns, figure, pour};
 use crate::scenario::Scenario;
-use crate::statistics::{Chance, Estimate, Summary, mean_interval};
+use crate::statistics::{Chance, Estimate, Summary};
 use crate::studies::edited::Edited;
 use crate::units::Millis;
 
@@ -65,10 +65,10 @@ impl Asked<'_> {
                 .map(|pause| chance(pour::WORST_PAUSE_MIN, &|worst| worst <= pause.minutes())),
             worst_pause_min: estimate(pour::WORST_PAUSE_MIN),
             stands_min: estimate(pour::STOOD_MIN),
-            late_share: mean(&late, level),
+            late_share: Estimate::of_values(&late, level),
             finished_min: estimate(pour::FINISHED_MIN),
             wait_min: estimate(pour::WAIT_MIN),
-            cost_per_yd3: mean(&own, level),
+            cost_per_yd3: Estimate::of_values(&own, level),
             parts: CostPart::ALL.iter().filter_map(mean_of_part).collect(),
             truck_use: Estimate::of(&figures[figure::TRUCK_USE], level),
             figures,
@@ -84,12 +84,4 @@ pub(super) fn no_gap(trial: &Edited, rows: &Rows, case: usize, level: f64) -> Ch
     let of = stopped().filter(|stopped| !stopped.is_nan()).count();
     let without = stopped().filter(|stopped| *stopped == 0.0).count();
     Chance::of(without as u64, of as u64, level)
-}
-
-/// The mean of values by replication, blanks left out.
-pub(super) fn mean(values: &[f64], level: f64) -> Estimate {
-    Estimate {
-        mean: Summary::of(values.iter().copied()).mean(),
-        interval: mean_interval(values, level),
-    }
 }

@@ -1,0 +1,93 @@
+//! What a staffing saves against today's, and by which of its changes: start times, use of overtime, head count.
+
+use super::{StaffResult, Staffing, Study};
+use crate::statistics::{Estimate, Shapley, Summary};
+use std::ops::Range;
+
+/// One of the changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// When drivers start.
+    Starts,
+    /// How long they stay.
+    Overtime,
+    /// How many there are.
+    Drivers,
+}
+
+impl Part {
+    const ALL: [Self; 3] = [Self::Starts, Self::Overtime, Self::Drivers];
+
+    fn differs(self, one: Staffing, other: Staffing) -> bool {
+        match self {
+            Self::Starts => one.starts != other.starts,
+            Self::Overtime => one.overtime != other.overtime,
+            Self::Drivers => one.drivers != other.drivers,
+        }
+    }
+
+    fn take(self, from: Staffing, to: &mut Staffing) {
+        match self {
+            Self::Starts => to.starts = from.starts,
+            Self::Overtime => to.overtime = from.overtime,
+            Self::Drivers => to.drivers = from.drivers,
+        }
+    }
+}
+
+/// What today's staffing costs more than the recommended one, per period, on the same days.
+#[derive(Clone, Debug)]
+pub struct Saving {
+    /// All of it; below zero the recommended one costs more.
+    pub whole: Estimate,
+    /// The fair share of each change in it (see [`Shapley`]), in the order of head counts last; together they are the whole.
+    pub parts: Vec<(Part, Estimate)>,
+}
+
+impl Study<'_> {
+    /// Of `best` against today's staffing; none if they are the same, or the runs were interrupted.
+    pub(super) fn saving(
+        &self,
+        best: &StaffResult,
+        today: Staffing,
+        replications: Range<u64>,
+    ) -> Option<Saving> {
+        let differing: Vec<Part> = Part::ALL
+            .into_iter()
+            .filter(|part| part.differs(best.staffing, today))
+            .collect();
+        if differing.is_empty() {
+            return None;
+        }
+        let shapley = Shapley::exact(differing.len());
+        let mixes: Vec<Staffing> = shapley
+            .sets()
+            .into_iter()
+            .map(|set| {
+                let mut mixed = today;
+                for (bit, part) in differing.iter().enumerate() {
+                    if set & (1 << bit) != 0 {
+                        part.take(best.staffing, &mut mixed);
+                    }
+                }
+                mixed
+            })
+            .collect();
+        let results = self.run(self.scenario, &mixes, replications, true)?;
+        let shares: Vec<Vec<f64>> = (0..results[0].costs.len())
+            .map(|nth| shapley.shares(|set| -results[set as usize].costs[nth]))
+            .collect();
+        let level = self.question.level;
+        let of = |part: usize| -> Vec<f64> { shares.iter().map(|shares| shares[part]).collect() };
+        let whole: Vec<f64> = shares.iter().map(|shares| shares.iter().sum()).collect();
+        debug_assert!(Summary::of(whole.iter().copied()).n() > 0);
+        Some(Saving {
+            whole: Estimate::of_values(&whole, level),
+            parts: differing
+                .into_iter()
+                .enumerate()
+                .map(|(at, part)| (part, Estimate::of_values(&of(at), level)))
+                .collect(),
+        })
+    }
+}
