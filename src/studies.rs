@@ -57,7 +57,7 @@ pub use replay::{Replay, replay, worst_of};
 pub use searched::Searched;
 pub use staff::{
     CallIn, CallSheet, Grown, OneMore, Saving, StaffAnswer, StaffQuestion, StaffResult, Staffing,
-    StaffingPart, call_sheet, staff, staffed, usual_drivers,
+    StaffingPart, call_sheet, exchange_starts, staff, staffed, usual_drivers,
 };
 pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};

@@ -2,9 +2,11 @@
 //!
 //! Drivers rostered on at least half of the days are counted; a driver more brings a truck.
 
+mod rest;
 mod sheet;
 mod split;
 
+pub use rest::exchange_starts;
 pub use sheet::{CallIn, CallSheet, call_sheet};
 pub use split::{Part as StaffingPart, Saving};
 

@@ -5,7 +5,8 @@ use crate::changed::changed;
 use plantday::dispatch::Shift;
 use plantday::scenario::edit::roster::{OvertimeUse, with_overtime};
 use plantday::scenario::{Scenario, parse};
-use plantday::studies::{StaffAnswer, StaffQuestion, StaffingPart, staff};
+use plantday::studies::{CallIn, StaffAnswer, StaffQuestion, StaffingPart, exchange_starts, staff};
+use plantday::units::Millis;
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;
 
@@ -181,4 +182,37 @@ fn the_shares_of_a_saving_add_up() {
         .filter_map(|(_, share)| share.mean)
         .sum();
     assert!((sum - saving.whole.mean.expect("a saving")).abs() < 1e-9);
+}
+
+/// Ten hours off duty after the shift before (49 CFR 395.3(a)(1)): A, home at 20:30, may report from 06:30; B from 05:00, C from 05:30. Called
+/// for 05:00, 06:00 and 07:00 in this order, A exchanges with the one exchange that is enough: C's 07:00 for 05:00 would have C report
+/// before 05:30, so B takes the 05:00 and C the 06:00. D of another plant has nobody to exchange with, and E of the night shift is left alone.
+#[test]
+fn whoever_still_rests_exchanges_starts() {
+    let call = |driver: &str, plant: &str, report: f64, earliest: f64| CallIn {
+        driver: driver.into(),
+        truck: driver.into(),
+        plant: plant.into(),
+        report: Millis::from_hours(report),
+        planned: None,
+        share: 1.0,
+        earliest: Some(Millis::from_hours(earliest)),
+    };
+    let mut called = vec![
+        call("A", "Yard", 5.0, 6.5),
+        call("B", "Yard", 6.0, 5.0),
+        call("C", "Yard", 7.0, 5.5),
+        call("D", "Quay", 5.0, 6.2),
+        call("E", "Yard", 18.0, 3.0),
+    ];
+    exchange_starts(&mut called);
+    let hours: Vec<f64> = called.iter().map(|call| call.report.hours()).collect();
+    assert_eq!(hours, [7.0, 5.0, 6.0, 6.25, 18.0]);
+    assert_eq!(called[0].planned, Some(Millis::HOUR * 5));
+    assert_eq!(called[4].planned, None);
+    // The undisturbed twin: everybody has rested.
+    let mut rested = vec![call("A", "Yard", 5.0, 4.0), call("B", "Yard", 6.0, 5.0)];
+    let before = rested.clone();
+    exchange_starts(&mut rested);
+    assert_eq!(rested, before);
 }

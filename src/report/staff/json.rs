@@ -18,7 +18,7 @@ use serde_json::{Map, Value, json};
 ///  "one_driver_less": ONE, "one_driver_more": ONE,
 ///  "hire": {"break_even_per_week", "low", "high", "asked_per_week"},
 ///  "growth": [{"per_cent", "as_now": STAFFING, "fewest": STAFFING or null}],
-///  "call_in": {"day", "called": [{"driver", "truck", "plant", "report_min", "share_of_days", "earliest_min"}], "not_called": [names]}}
+///  "call_in": {"day", "called": [{"driver", "truck", "plant", "report_min", "planned_min", "share_of_days", "earliest_min"}], "not_called": [names]}}
 /// STAFFING: {"drivers", "starts", "overtime", "final", "meets_targets", "cost": {"mean", "low", "high"},
 ///            "parts": {words: mean}, "idle_pay", "late_share", "undelivered", "stranded", "margin_min", "overtime_h", "paid_h"}
 /// ONE:      {"staffing": STAFFING, "cost_difference": {"mean", "low", "high"}, "overtime_h_difference"}
@@ -131,6 +131,7 @@ fn call_in(sheet: &CallSheet) -> Value {
                 "truck": call.truck,
                 "plant": call.plant,
                 "report_min": call.report.minutes(),
+                "planned_min": call.planned.unwrap_or(call.report).minutes(),
                 "share_of_days": call.share,
                 "earliest_min": call.earliest.map(|earliest| earliest.minutes()),
             })

@@ -19,10 +19,16 @@ fn clock(sheet: &CallSheet, at: Option<Millis>) -> String {
 }
 
 pub(super) fn title(sheet: &CallSheet) -> String {
+    let others = sheet.called.len() - sheet.regulars;
     format!(
-        "Call-in sheet, day {}: {} drivers",
+        "Call-in sheet, day {}: {} drivers{}",
         sheet.day + 1,
-        sheet.called.len()
+        sheet.called.len(),
+        if others > 0 {
+            format!(", {others} of them rostered on few days and not in the head count")
+        } else {
+            String::new()
+        }
     )
 }
 
@@ -44,7 +50,12 @@ fn note(sheet: &CallSheet) -> String {
         .any(|call| call.earliest.is_some_and(|earliest| earliest > call.report));
     format!(
         "Called: on this share of the simulated days; report is then the middle one of the times. Earliest legal report: the end of the \
-         shift before, in all but one evening in twenty, and the rest after it; check it against the driver's own record.{}",
+         shift before, in all but one evening in twenty, and the rest after it; check it against the driver's own record.{}{}",
+        if sheet.called.iter().any(|call| call.planned.is_some()) {
+            " Where somebody would still have been resting, drivers of a plant have exchanged their starts, or are called later."
+        } else {
+            ""
+        },
         if late {
             " Marked \"rest!\": may still be resting then; call somebody else or later."
         } else {
@@ -61,6 +72,7 @@ pub(super) fn table(sheet: &CallSheet) -> Table {
             ("plant", "plant"),
             ("truck", "truck"),
             ("report", "report"),
+            ("in place of", "planned"),
             ("called", "called_share"),
             ("earliest legal report", "earliest_legal_report"),
         ]
@@ -77,6 +89,9 @@ pub(super) fn table(sheet: &CallSheet) -> Table {
             call.plant.as_str().into(),
             call.truck.as_str().into(),
             clock(sheet, Some(call.report)).into(),
+            call.planned
+                .map_or(String::new(), |planned| clock(sheet, Some(planned)))
+                .into(),
             Cell::Text(Unit::Share.show(call.share, 0)),
             format!("{}{rest}", clock(sheet, call.earliest)).into(),
         ]);

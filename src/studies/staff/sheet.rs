@@ -1,10 +1,12 @@
 //! The call-in sheet of a day: whom, from when, and from when each driver may legally report.
 
+use super::rest::exchange_starts;
 use super::{Staffing, staffed};
 use crate::engine::Luck;
 use crate::montecarlo::{self, Trial};
 use crate::plant::{Event, Observer, Plan, World};
 use crate::scenario::Scenario;
+use crate::scenario::edit::roster;
 use crate::statistics::quantile;
 use crate::units::{DriverId, Millis};
 use std::num::NonZeroUsize;
@@ -22,8 +24,11 @@ pub struct CallIn {
     pub truck: String,
     /// Plant.
     pub plant: String,
-    /// When to report, since midnight before the first day: the middle of the simulated days on which the driver is called.
+    /// When to report, since midnight before the first day: the middle of the simulated days on which the driver is called, exchanged
+    /// among the drivers of a plant where somebody would still be resting.
     pub report: Millis,
+    /// When the rule would have called, where that is another time.
+    pub planned: Option<Millis>,
     /// Share of the simulated days on which the driver is called; below 1 where it turns on orders that are drawn.
     pub share: f64,
     /// Earliest legal report in all but one evening in twenty; none without a tour before.
@@ -37,6 +42,8 @@ pub struct CallSheet {
     pub day: i64,
     /// Who is called, by time.
     pub called: Vec<CallIn>,
+    /// How many of them are counted in head counts; the others are rostered on few days.
+    pub regulars: usize,
     /// Drivers rostered on that day who are called on less than half of the simulated days.
     pub not_called: Vec<String>,
 }
@@ -115,6 +122,8 @@ pub fn call_sheet(
         &AtomicBool::new(false),
     );
     let mut called = Vec::new();
+    let counted = roster::regulars(&staffed);
+    let mut regulars = 0;
     let mut not_called = Vec::new();
     let drivers = staffed.drivers.len();
     for (at, driver) in staffed.drivers.iter().enumerate() {
@@ -133,19 +142,23 @@ pub fn call_sheet(
         let rest = rules.map_or(Millis::ZERO, |rules| rules.reset_rest);
         let released = quantile(rows.values(0, at), CAUTION).map(Millis::from_minutes);
         let truck = &staffed.trucks[driver.truck.at()];
+        regulars += usize::from(counted.contains(&at));
         called.push(CallIn {
             driver: driver.name.clone(),
             truck: truck.name.clone(),
             plant: staffed.plants[truck.home.at()].name.clone(),
             report: Millis::midnight(day) + Millis::from_minutes(report),
             share,
+            planned: None,
             earliest: released.map(|released| released + rest),
         });
     }
+    exchange_starts(&mut called);
     called.sort_by_key(|call| (call.plant.clone(), call.report));
     CallSheet {
         day,
         called,
+        regulars,
         not_called,
     }
 }
