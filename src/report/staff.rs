@@ -2,6 +2,7 @@
 
 mod charts;
 mod json;
+mod roster;
 mod sentences;
 mod sheet;
 mod tables;
@@ -9,7 +10,7 @@ mod tables;
 use super::answer::{Answer, Block};
 use super::period::per;
 use crate::scenario::Scenario;
-use crate::studies::{CallSheet, StaffAnswer};
+use crate::studies::{CallSheet, StaffAnswer, staffed};
 
 /// What is shown of a staffing case, with the call-in sheet of a day if it was asked for. `recipe` is the command that gives it again.
 pub fn answer(
@@ -65,6 +66,13 @@ pub fn answer(
         .chain(sentences::written(found))
     {
         answer.say(sentence);
+    }
+    if let Some(best) = found.best.map(|at| found.results[at].staffing) {
+        let staffed = staffed(scenario, found.question.rule, best);
+        answer.tables.push(roster::roster(&staffed));
+        if staffed.trucks.len() > scenario.trucks.len() {
+            answer.tables.push(roster::added(scenario, &staffed));
+        }
     }
     answer.say_on_screen(NOTES[0]);
     answer.say(sentences::sureness(found));

@@ -216,3 +216,81 @@ fn whoever_still_rests_exchanges_starts() {
     exchange_starts(&mut rested);
     assert_eq!(rested, before);
 }
+
+/// The roster that is written with the answer, taken back as a table, is the staffing that was recommended: the same costs in every run.
+#[test]
+fn the_roster_is_taken_back() {
+    let folder = tempfile::TempDir::new().expect("a folder");
+    let at = |name: &str| folder.path().join(name);
+    let text = changed(
+        WEEK,
+        &[
+            (
+                "ORDERS",
+                "(name: \"A\", site: \"Tower\", first: \"08:00\", volume_yd3: 10, spacing_min: 30)",
+            ),
+            (
+                "shift_h: 10)",
+                "shift_h: 10, days: [Monday, Tuesday], class: B, pay_per_h: 31.5)",
+            ),
+        ],
+    );
+    std::fs::write(at("yard.ron"), &text).expect("the scenario");
+    let run = |arguments: &[&str]| {
+        let output = assert_cmd::cargo::cargo_bin_cmd!("plantday")
+            .current_dir(folder.path())
+            .args(arguments)
+            .output()
+            .expect("the program runs");
+        assert_eq!(
+            output.status.code(),
+            Some(0),
+            "{}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+        serde_json::from_slice::<serde_json::Value>(&output.stdout).expect("JSON")
+    };
+    let staffed = run(&[
+        "staff",
+        "yard.ron",
+        "--drivers",
+        "1",
+        "--starts",
+        "rostered",
+        "--overtime",
+        "none",
+        "--late-share",
+        "1",
+        "--undelivered",
+        "1",
+        "-n",
+        "20",
+        "--json",
+        "--out",
+        "s",
+    ]);
+    assert_eq!(
+        staffed["decision"]["overtime"], "rostered",
+        "within $50 a day today's changes least"
+    );
+    let roster = std::fs::read_to_string(at("s/roster.csv")).expect("the roster");
+    assert!(roster.contains("Monday; Tuesday"), "{roster}");
+    let list = text.find("drivers: [").expect("the drivers");
+    let end = list + text[list..].find(']').expect("days") + 1;
+    let end = end + text[end..].find(']').expect("the end") + 1;
+    std::fs::copy(at("s/roster.csv"), at("roster.csv")).expect("a copy");
+    std::fs::write(
+        at("back.ron"),
+        format!(
+            "{}drivers: Table(\"roster.csv\"){}",
+            &text[..list],
+            &text[end..]
+        ),
+    )
+    .expect("the scenario");
+    let compared = |file: &str, out: &str| {
+        run(&["compare", file, "-n", "5", "--json", "--out", out]);
+        std::fs::read_to_string(at(out).join("figures.csv")).expect("figures")
+    };
+    assert_eq!(compared("yard.ron", "a"), compared("back.ron", "b"));
+}

@@ -53,16 +53,14 @@ pub(super) fn overtime(overtime: OvertimeUse) -> &'static str {
 /// How the answer is written into the scenario.
 pub(super) fn written(answer: &StaffAnswer) -> Option<String> {
     let staffing = answer.results[answer.best?].staffing;
-    let tours = match staffing.overtime {
-        OvertimeUse::None => ", shift_h no longer than the hours at regular pay",
-        OvertimeUse::Rostered => "",
-        OvertimeUse::Longer => ", shift_h two hours longer",
+    let trucks = match staffing.drivers > answer.today.drivers {
+        true => ", with a truck more for each driver more (added-trucks.csv)",
+        false => "",
     };
     Some(format!(
-        "In the scenario that is the rule \"{}\" with shift: {}, and a roster of {}{tours}.",
+        "In the scenario that is the rule \"{}\" with shift: {}, and drivers: Table(\"roster.csv\"){trucks}.",
         answer.rule,
         staffing.starts.written(),
-        drivers(staffing.drivers)
     ))
 }
 
