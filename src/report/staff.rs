@@ -57,6 +57,14 @@ pub fn answer(
         answer.section("What saves it", vec![Block::Table(tables::SPLIT)]);
         answer.tables.push(tables::split(saving));
     }
+    if !found.turning_points().is_empty() {
+        let note = "Against today's staffing, with everything that happens left as it is. The nearer to 1, the more it hangs on that price.";
+        answer.section(
+            "What would turn it round",
+            vec![Block::Table(tables::TURNS), Block::Note(note.into())],
+        );
+        answer.tables.push(tables::turns(found));
+    }
     for sentence in sentences::split(found)
         .into_iter()
         .chain(sentences::equal(found))

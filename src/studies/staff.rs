@@ -14,7 +14,7 @@ use super::edited::Edited;
 use super::until::default_indifference;
 use crate::dispatch::Shift;
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{CostPart, columns, figure};
+use crate::observe::{CostPart, MoneyKind, columns, figure};
 use crate::scenario::Scenario;
 use crate::scenario::edit::roster::{self, OvertimeUse};
 use crate::statistics::{Estimate, Interval, Paired, Summary};
@@ -206,6 +206,28 @@ impl StaffAnswer {
         self.results
             .iter()
             .find(|result| result.staffing == self.today)
+    }
+
+    /// Which prices turn the recommendation against today's staffing round, everything that happens left as it is: each part of the
+    /// cost in which the two differ, what the recommended one saves in it, and how many times its price the two would cost the same;
+    /// from 0 to 5 times, the nearest to 1 first.
+    pub fn turning_points(&self) -> Vec<(CostPart, f64, f64)> {
+        let (Some(best), Some(today)) = (self.best.map(|at| &self.results[at]), self.todays())
+        else {
+            return Vec::new();
+        };
+        let (Some(now), Some(then)) = (today.cost.mean, best.cost.mean) else {
+            return Vec::new();
+        };
+        let turns = |part: CostPart| {
+            let saved = today.parts[part as usize] - best.parts[part as usize];
+            let times = 1.0 - (now - then) / saved;
+            let counted = part.kind() != MoneyKind::Capacity && saved.abs() > 0.005;
+            (counted && (0.0..=5.0).contains(&times)).then_some((part, saved, times))
+        };
+        let mut points: Vec<_> = CostPart::ALL.into_iter().filter_map(turns).collect();
+        points.sort_by(|one, other| (one.2 - 1.0).abs().total_cmp(&(other.2 - 1.0).abs()));
+        points
     }
 
     /// What one hire more may cost a week beyond the hours paid before it no longer pays, with its interval.

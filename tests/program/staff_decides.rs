@@ -3,6 +3,7 @@
 
 use crate::changed::changed;
 use plantday::dispatch::Shift;
+use plantday::observe::CostPart;
 use plantday::scenario::edit::roster::{OvertimeUse, with_overtime};
 use plantday::scenario::{Scenario, parse};
 use plantday::studies::{CallIn, StaffAnswer, StaffQuestion, StaffingPart, exchange_starts, staff};
@@ -215,6 +216,36 @@ fn whoever_still_rests_exchanges_starts() {
     let before = rested.clone();
     exchange_starts(&mut rested);
     assert_eq!(rested, before);
+}
+
+/// Two drivers in place of today's one save the $100 of a late load each day, $500, and cost their pay: at so many times the price of a
+/// late load that it is just the pay, the two cost the same.
+#[test]
+fn the_price_that_turns_it_round_is_told() {
+    let answer = ask(&week(["08:00", "08:00"], 5, &[]), |question| {
+        question.drivers = vec![2]
+    });
+    let (now, then) = (
+        answer
+            .todays()
+            .and_then(|today| today.cost.mean)
+            .expect("today's"),
+        answer.results[answer.best.expect("lax targets")]
+            .cost
+            .mean
+            .expect("a cost"),
+    );
+    let late = answer
+        .turning_points()
+        .into_iter()
+        .find(|(part, _, _)| *part == CostPart::Late);
+    let (_, saved, times) = late.expect("late loads are saved");
+    assert!((saved - 500.0).abs() < 1e-6, "{saved}");
+    // 500 × times less the pay is nothing.
+    assert!(
+        (500.0 * times - (500.0 - (now - then))).abs() < 1e-6,
+        "{times}"
+    );
 }
 
 /// The roster that is written with the answer, taken back as a table, is the staffing that was recommended: the same costs in every run.

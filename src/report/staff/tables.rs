@@ -8,6 +8,8 @@ use crate::studies::{Estimate, Saving, StaffAnswer, StaffResult};
 
 /// Every staffing.
 pub(super) const STAFF: &str = "staff";
+/// Which prices would turn it round.
+pub(super) const TURNS: &str = "turns-round";
 /// What saves it.
 pub(super) const SPLIT: &str = "saving";
 /// The growing order book as people read it.
@@ -85,6 +87,26 @@ pub(super) fn split(saving: &Saving) -> Table {
             Cell::estimate(&saving.whole, Unit::Money, 0),
         ])
         .marked(true);
+    table
+}
+
+/// Which prices would turn it round.
+pub(super) fn turns(answer: &StaffAnswer) -> Table {
+    let mut table = Table::new(
+        TURNS,
+        vec![
+            Column::new("part of the cost").left().key("part"),
+            Column::new("saved in it").key("saved"),
+            Column::new("the two cost the same at so many times its price").key("times"),
+        ],
+    );
+    for (part, saved, times) in answer.turning_points() {
+        table.row([
+            part.words().into(),
+            Cell::number(saved, Unit::Money, 0),
+            Cell::number(times, Unit::Plain, 2),
+        ]);
+    }
     table
 }
 
