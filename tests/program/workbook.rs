@@ -236,7 +236,7 @@ fn every_study_writes_one() {
             "fleet",
             &[
                 "-n",
-                "2",
+                "60",
                 "--order",
                 "Clinic, mat",
                 "--alone",
