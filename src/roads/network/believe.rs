@@ -51,7 +51,7 @@ impl Network {
             return free;
         }
         let asked = Asked {
-            leg: self.serial << 32 | pair as u64 * 2 + haul as u64,
+            leg: (self.serial << 32) | (pair as u64 * 2 + haul as u64),
             luck,
         };
         recall(asked, depart, || self.steady_trip(leg, depart, luck))
