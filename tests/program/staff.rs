@@ -360,7 +360,7 @@ fn tours_and_growth() {
     assert_eq!(orders(0.0), scenario.orders);
     assert_eq!(
         orders(-50.0).len(),
-        1.max(written - (written + 1) / 2),
+        1.max(written - written.div_ceil(2)),
         "one stays"
     );
 }

@@ -222,7 +222,8 @@ pub fn decided(name: &str, field: &str, value: &str) -> Result<Rule, Box<Faults>
         Some((block, field)) => format!("{block}: ({field}: {value})"),
         None => format!("{field}: {value}"),
     };
-    let text = format!("(name: \"varied\", {written})");
+    // What is made up stands on lines of its own: nobody is shown text that is not theirs.
+    let text = format!("(name: \"varied\",\n{written}\n)");
     let problems = Problems::new();
     let read = match tree::parse(&text) {
         // Any room and weight: the trucks are those of the rule that takes it over.
