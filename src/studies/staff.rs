@@ -26,7 +26,7 @@ use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 const CANDIDATES: usize = 4;
 /// Steps of one driver from the best candidate, at most.
 const STEPS: usize = 8;
-/// Drivers more than the answer's that are tried for each growth.
+/// Drivers more than the answer's that are tried for each growth, and fewer where the book shrinks.
 const GROWTH_STEPS: [u32; 6] = [0, 1, 2, 4, 6, 9];
 
 /// What is asked.
@@ -153,7 +153,7 @@ pub struct OneMore {
 /// The cheapest number of drivers for a grown order book.
 #[derive(Clone, Debug)]
 pub struct Grown {
-    /// Per cent more volume.
+    /// Per cent more orders; below zero fewer.
     pub per_cent: f64,
     /// The fewest drivers tried that meet the targets; else none.
     pub fewest: Option<StaffResult>,
@@ -574,14 +574,20 @@ impl Study<'_> {
 
     fn grown(&self, chosen: Staffing, per_cent: f64, replications: Range<u64>) -> Option<Grown> {
         let scenario = roster::with_growth(self.scenario, per_cent);
-        let staffings = GROWTH_STEPS.map(|more| Staffing {
-            drivers: chosen.drivers + more,
+        let staffings = GROWTH_STEPS.map(|step| Staffing {
+            drivers: match per_cent < 0.0 {
+                true => chosen.drivers.saturating_sub(step).max(1),
+                false => chosen.drivers + step,
+            },
             ..chosen
         });
         let results = self.run(&scenario, &staffings, replications, true)?;
+        let meeting = results.iter().filter(|result| result.meets);
         Some(Grown {
             per_cent,
-            fewest: results.iter().find(|result| result.meets).cloned(),
+            fewest: meeting
+                .min_by_key(|result| result.staffing.drivers)
+                .cloned(),
             as_now: results.into_iter().next()?,
         })
     }

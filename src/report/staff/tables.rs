@@ -279,7 +279,7 @@ pub(super) fn grown(answer: &StaffAnswer) -> Table {
     let mut table = Table::new(
         GROWN,
         vec![
-            Column::new("more volume"),
+            Column::new("orders"),
             Column::new("late with as many drivers"),
             Column::new("undelivered"),
             Column::new("fewest drivers that meet the targets"),
