@@ -76,7 +76,8 @@ pub struct Money {
     pub second_overtime: Option<(Millis, f64)>,
     /// The least that a tour is paid for, at the plain rate.
     pub call_out: Millis,
-    /// The least that a driver is paid for in a day on which one of the driver's tours begins, 0 to 24 h.
+    /// The least that a driver is paid for in a day on which one of the driver's tours begins, 0 to 24 h, unless the driver's own
+    /// `guaranteed_h` says otherwise.
     pub guaranteed_day: Millis,
     /// The least that a driver is paid for in a workweek, 0 to 168 h, but no more than the roster gives: a driver who is rostered for
     /// fewer hours has those. A week that is only partly in the period counts by its rostered days that are, and a day on which the

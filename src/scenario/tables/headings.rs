@@ -3,7 +3,7 @@
 use super::grid::Grid;
 
 /// Headings that stand for a field, by the list that they are found in; "" for any. Common practice, no source.
-const CALLED: [(&str, &str, &[&str]); 30] = [
+const CALLED: [(&str, &str, &[&str]); 31] = [
     (
         "orders",
         "name",
@@ -74,6 +74,16 @@ const CALLED: [(&str, &str, &[&str]); 30] = [
         &["report time", "start", "start time", "clock in", "on duty"],
     ),
     ("drivers", "shift_h", &["shift", "shift hours"]),
+    (
+        "drivers",
+        "guaranteed_h",
+        &[
+            "guaranteed",
+            "guaranteed hours",
+            "guarantee",
+            "minimum hours",
+        ],
+    ),
     ("drivers", "licence", &["license", "class", "cdl"]),
     ("drivers", "days", &["weekdays", "work days"]),
     ("drivers", "rule_book", &["rules", "hours rules"]),
