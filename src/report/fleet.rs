@@ -8,9 +8,11 @@ mod tables;
 use super::answer::{Answer, Block};
 use crate::scenario::Scenario;
 use crate::studies::FleetAnswer;
+use crate::units::measure;
 
 /// What is shown of how many trucks a pour takes. `recipe` is the command that gives it again.
 pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let shown = found.shown();
     let mut answer = Answer::new("fleet", scenario, sentences::decision(found), recipe);
     answer.page_title = format!("Trucks for {}: {}", found.order, found.scenario);
@@ -69,8 +71,10 @@ fn notes(found: &FleetAnswer) -> Vec<String> {
     ];
     if found.alone {
         notes.push(
-            "Cost: drivers, trucks, material, penalties and the crew of the plant for the whole day, over the yd³ placed."
-                .to_owned(),
+            measure::said(
+                "Cost: drivers, trucks, material, penalties and the crew of the plant for the whole day, over the yd³ placed.",
+            )
+            .into_owned(),
         );
     }
     notes

@@ -4,6 +4,7 @@ use super::sentences;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, count, level, number};
 use crate::studies::{Estimate, FleetAnswer, FleetSize, PourPlan};
+use crate::units::measure::{self, Quantity};
 
 fn points(plan: &PourPlan, value: impl Fn(&FleetSize) -> Option<(f64, f64, f64)>) -> Content {
     Content::Points(plan.sizes.iter().map(value).collect())
@@ -61,9 +62,10 @@ pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
     let svg = panels::svg(&Panels {
         title: title.clone(),
         subtitle: format!(
-            "\"{}\", {} yd³, {}; a gap is more than {} min without unloading. Bars: {} intervals",
+            "\"{}\", {} {}, {}; a gap is more than {} min without unloading. Bars: {} intervals",
             answer.order,
-            number(answer.volume_yd3, 0),
+            number(Quantity::Volume.told(answer.volume_yd3), 0),
+            Quantity::Volume.unit(),
             sentences::plan_words(answer, plan),
             sentences::minutes(answer.tolerated),
             level(answer.level)
@@ -89,9 +91,10 @@ pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
             },
             Panel {
                 axis: if answer.alone {
-                    "cost per yd³ of the pour (the axis does not begin at zero; sizes without a point cost more)".into()
+                    measure::said("cost per yd³ of the pour (the axis does not begin at zero; sizes without a point cost more)").into_owned()
                 } else {
-                    "cost per yd³ of the whole day (the axis does not begin at zero)".into()
+                    measure::said("cost per yd³ of the whole day (the axis does not begin at zero)")
+                        .into_owned()
                 },
                 unit: Unit::Money,
                 bottom: low.is_finite().then_some(0.9 * low),

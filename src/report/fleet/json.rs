@@ -3,6 +3,7 @@
 use super::sentences;
 use crate::statistics::Interval;
 use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, PourPlan};
+use crate::units::measure::Quantity;
 use serde_json::{Value, json};
 
 /// The study's own part of the JSON:
@@ -27,7 +28,7 @@ pub(super) fn json(answer: &FleetAnswer) -> Value {
     let trucks = answer.recommended().map(|(_, size)| size.trucks);
     json!({
         "order": answer.order,
-        "volume_yd3": answer.volume_yd3,
+        "volume_yd3": Quantity::Volume.told(answer.volume_yd3),
         "tolerated_gap_min": answer.tolerated.minutes(),
         "plant": answer.plant,
         "backup": answer.backup,

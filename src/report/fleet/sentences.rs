@@ -5,6 +5,7 @@ use crate::report::period::runs;
 use crate::scenario::LoadOnPaper;
 use crate::studies::{Chance, FleetAnswer, FleetSize, PourPlan};
 use crate::units::Millis;
+use crate::units::measure::Quantity;
 
 /// `8 trucks`.
 pub(super) fn trucks(n: u32) -> String {
@@ -61,7 +62,7 @@ pub(super) fn decision(answer: &FleetAnswer) -> String {
         });
         return format!(
             "Send {} from {plant}, {}: \"{}\" goes without a gap longer than {} min in {} of runs ({}){finish}, at {} \
-             per yd³.",
+             per {}.",
             trucks(size.trucks),
             plan_words(answer, plan),
             answer.order,
@@ -71,6 +72,7 @@ pub(super) fn decision(answer: &FleetAnswer) -> String {
             size.cost_per_yd3
                 .mean
                 .map_or("–".into(), |cost| Unit::Money.show(cost, 2)),
+            Quantity::Volume.unit(),
         );
     }
     if answer.stopped {

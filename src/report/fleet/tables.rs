@@ -5,6 +5,7 @@ use crate::report::answer::{Cell, Column, Form, Part, Table};
 use crate::report::number::Unit;
 use crate::statistics::Interval;
 use crate::studies::{Chance, FleetAnswer, FleetSize, PourPlan};
+use crate::units::measure;
 
 /// One line for each way to pour and fleet size.
 pub(super) const FLEET: &str = "fleet";
@@ -35,11 +36,11 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
     let shown = answer.shown();
     let several = answer.plans.len() > 1;
     let in_time = shown.sizes[0].finished.is_some();
-    let cost = if answer.alone {
+    let cost = measure::said(if answer.alone {
         "cost per yd³"
     } else {
         "whole day's cost per yd³"
-    };
+    });
     let mut pour = Column::new("pour").left().page_only();
     pour.page = several;
     let mut finished = Column::new("finished in time")
@@ -75,7 +76,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
                 .without_interval()
                 .with_ends("truck_use"),
             Column::new(cost)
-                .brief("per yd³")
+                .brief(measure::said("per yd³"))
                 .without_interval()
                 .with_ends("cost_per_yd3"),
         ],
@@ -132,7 +133,7 @@ pub(super) fn plans(answer: &FleetAnswer) -> Table {
             Column::new("pour").left(),
             Column::new("trucks"),
             Column::new("chance of a gap"),
-            Column::new("cost per yd³"),
+            Column::new(measure::said("cost per yd³")),
         ],
     );
     for (place, plan) in answer.plans.iter().enumerate() {

@@ -1,9 +1,10 @@
 //! Trucks and drivers by group.
 
 use super::Page;
-use super::words::{counted, hours, plain, plain_1, range, weekdays};
+use super::words::{counted, hours, much, plain, plain_1, range, weekdays};
 use crate::hours::RuleBook;
 use crate::scenario::{Driver, Scenario, Truck};
+use crate::units::measure::Quantity;
 
 pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
     for group in truck_groups(scenario) {
@@ -12,9 +13,9 @@ pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
             .legal_gross_lb
             .map_or("weight not looked at".into(), |lb| {
                 format!(
-                    "{} lb empty, legal gross {} lb",
-                    plain(truck.empty_lb),
-                    plain(lb)
+                    "{} empty, legal gross {}",
+                    much(Quantity::Weight, truck.empty_lb),
+                    much(Quantity::Weight, lb)
                 )
             });
         let breaks = truck
@@ -29,18 +30,18 @@ pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
             });
         let axles = match &truck.axles {
             Some(axles) => format!(
-                ", {} axles that bear {} lb of concrete",
+                ", {} axles that bear {} of concrete",
                 axles.axles().len(),
-                plain(truck.payload_lb().floor())
+                much(Quantity::Weight, truck.payload_lb().floor())
             ),
             None => String::new(),
         };
         page.line(&format!(
-            "{}: {} of {}, {} yd³, {weight}{axles}{breaks}{}",
+            "{}: {} of {}, {}, {weight}{axles}{breaks}{}",
             truck_names(group),
             counted(group.len(), "truck", "trucks"),
             scenario.plants[truck.home.at()].name,
-            plain(truck.capacity.yd3()),
+            much(Quantity::Volume, truck.capacity.yd3()),
             needs(truck),
         ));
     }
