@@ -3,7 +3,7 @@
 use super::sentences;
 use crate::statistics::Interval;
 use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, PourPlan};
-use crate::units::measure::Quantity;
+use crate::units::measure::{self, Quantity};
 use serde_json::{Value, json};
 
 /// The study's own part of the JSON:
@@ -28,7 +28,7 @@ pub(super) fn json(answer: &FleetAnswer) -> Value {
     let trucks = answer.recommended().map(|(_, size)| size.trucks);
     json!({
         "order": answer.order,
-        "volume_yd3": Quantity::Volume.told(answer.volume_yd3),
+        "volume_yd3": measure::rounded(Quantity::Volume, answer.volume_yd3, 6),
         "tolerated_gap_min": answer.tolerated.minutes(),
         "plant": answer.plant,
         "backup": answer.backup,

@@ -61,7 +61,7 @@ fn table(scenario: &Scenario) -> Table {
             time_of_day(order.first, order).into(),
             number(
                 many(Quantity::Volume, order.volume.yd3()),
-                Quantity::Volume.told(order.volume.yd3()),
+                measure::rounded(Quantity::Volume, order.volume.yd3(), 6),
             ),
             Cell::count(loads(order)),
             number(plain_1(spacing), spacing),

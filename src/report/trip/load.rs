@@ -433,7 +433,7 @@ fn json(answer: &LoadAnswer, asked: &Asked<'_>) -> Value {
         "order": asked.scenario.orders[answer.order.at()].name,
         "load": {
             "number": answer.load.number + 1,
-            "volume_yd3": Quantity::Volume.told(answer.load.volume.yd3()),
+            "volume_yd3": measure::rounded(Quantity::Volume, answer.load.volume.yd3(), 6),
             "due": words::clock(asked.scenario, answer.load.due),
         },
         "verdict": match answer.verdict {

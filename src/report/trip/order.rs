@@ -256,11 +256,11 @@ fn json(answer: &OrderAnswer, asked: &Asked<'_>) -> Value {
     json!({
         "order": {
             "site": asked.scenario.sites[new.site].name,
-            "volume_yd3": Quantity::Volume.told(new.volume.yd3()),
+            "volume_yd3": measure::rounded(Quantity::Volume, new.volume.yd3(), 6),
             "mix": new.mix,
             "spacing_min": new.spacing.minutes(),
-            "load_yd3": Quantity::Volume.told(new.load.yd3()),
-            "rate_yd3_min": Quantity::Volume.told(new.rate_yd3_min),
+            "load_yd3": measure::rounded(Quantity::Volume, new.load.yd3(), 6),
+            "rate_yd3_min": measure::rounded(Quantity::Volume, new.rate_yd3_min, 6),
         },
         "accepted": answer.asked.accepted,
         "limit": { "late_loads_of_others": answer.limit.late, "stranded": answer.limit.stranded },
