@@ -412,11 +412,13 @@ fn the_other_units_are_told_at_their_place() {
     );
     for part in [
         "unknown system of units `metric`",
-        "expected one of `us`, `si`",
+        "expected one of us, si",
         "is no sign of a currency",
     ] {
         assert!(wrong.contains(part), "{wrong}");
     }
+    // What follows from that is not told besides.
+    assert!(!wrong.contains("in SI"), "{wrong}");
 }
 
 /// Loads of 8 m³ go into 96 m³ twelve times, and €95 a m³ are €95, not €95.0031.

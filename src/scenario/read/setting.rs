@@ -38,7 +38,8 @@ pub(super) fn measures(scenario: &Node) -> Measures {
     };
     let nobody = Problems::new();
     let field = |key: &str| fields.iter().find(|field| field.key == key);
-    let system = field("units").and_then(|field| system(&field.value, &nobody));
+    // Whoever writes units means other ones than the usual: if they cannot be read, no field is told to be in the wrong ones besides.
+    let system = field("units").map(|field| system(&field.value, &nobody).unwrap_or(System::Si));
     let currency = field("currency").and_then(|field| currency(&field.value, &nobody));
     Measures {
         system: system.unwrap_or(System::Us),
