@@ -17,7 +17,7 @@
 //!        concrete     mix, slump, strength, age, dry-up, weight
 //!        engine       calendar, addressed draws, spreads: no domain word
 //!        statistics   intervals, paired tests: pure functions
-//!        units        milliseconds, thousandths of yd³, cents, ids
+//!        units        milliseconds, volumes, cents, ids, US units and SI
 //! ```
 //!
 //! The rooms are private. What a program may use of them stands here at the root: a scenario is read from a file
@@ -154,6 +154,7 @@ pub use studies::{
     Until, Vary, Worst, against, best, call_sheet, compare, counterfactuals, default_indifference,
     fleet, habits, holds, may_load_go, replay, staff, tune, worst_of,
 };
+pub use units::measure::{Currency, Measures, System};
 pub use units::{DriverId, Millis, OrderId, PlantId, Volume};
 
 /// Drivers' hours: logs read, and judged by a rule book.

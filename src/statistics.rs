@@ -13,6 +13,7 @@ mod paired;
 mod proportion;
 mod quantile;
 mod run_length;
+pub mod scaling;
 mod shapley;
 mod statement;
 mod student;

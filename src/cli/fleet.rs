@@ -6,6 +6,7 @@ use crate::report::answer::Answer;
 use crate::report::fleet as report;
 use crate::scenario::Scenario;
 use crate::studies::{self, FleetQuestion};
+use crate::units::measure::Quantity;
 use crate::units::{Millis, OrderId, PlantId};
 
 /// Size the fleet for one pour: the cheapest that does what is asked, and what a truck more or less changes
@@ -36,7 +37,7 @@ pub(super) struct Fleet {
     /// Minutes without unloading that the pour tolerates [default: as ordered]
     #[arg(long, value_name = "MINUTES")]
     gap: Option<f64>,
-    /// What each pump or chute takes, yd³ a minute [default: as ordered]
+    /// What each pump or chute takes, yd³ a minute, in SI m³ [default: as ordered]
     #[arg(long, value_name = "YD3")]
     pump_rate: Option<f64>,
     /// Minutes between loads to try, separated by commas [default: as ordered]
@@ -131,7 +132,7 @@ impl Fleet {
         }
         for (option, value, least, most, what) in [
             ("--gap", self.gap, 0.0, 720.0, "minutes"),
-            ("--pump-rate", self.pump_rate, 0.05, 10.0, "yd³ a minute"),
+            ("--pump-rate", self.pump_rate, 0.05, 10.0, "a minute"),
         ] {
             if let Some(value) = value
                 && !(least..=most).contains(&value)
@@ -191,7 +192,7 @@ impl Fleet {
             first_loads,
             bays: self.bays,
             gap: self.gap.map(Millis::from_minutes),
-            rate_yd3_min: self.pump_rate,
+            rate_yd3_min: self.pump_rate.map(|rate| Quantity::Volume.heard(rate)),
             finish_by,
             late_share: self.late_share,
             rule,

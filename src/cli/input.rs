@@ -6,6 +6,7 @@ use crate::report::{problems, shell};
 use crate::scenario::{self, ReadError, Scenario};
 use crate::studies::Target;
 use crate::units::Millis;
+use crate::units::measure;
 use std::path::Path;
 
 /// Names of a list that a message has room for.
@@ -59,10 +60,13 @@ impl From<FileError> for Error {
 
 /// The scenario of a file, or the demo.
 pub(super) fn scenario(file: Option<&Path>) -> Result<Scenario, Error> {
-    Ok(match file {
+    let scenario = match file {
         Some(path) => scenario::read(path)?,
         None => scenario::built_in_week(),
-    })
+    };
+    // All that is said from here on is about this scenario.
+    measure::settle(scenario.measures);
+    Ok(scenario)
 }
 
 /// The position of a name among those there are.

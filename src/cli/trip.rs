@@ -11,6 +11,7 @@ use crate::scenario::{Scenario, day_state};
 use crate::studies::trip::{
     OrderQuestion, TripQuestion, calibrate, may_load_go, state_of, take_order, who_fetches,
 };
+use crate::units::measure::{self, Quantity};
 use crate::units::{DriverId, Millis, OrderId, Volume, Weekday};
 use std::path::PathBuf;
 
@@ -260,12 +261,17 @@ fn new_order(
             "{name}={text} is not a number from {low} to {high}"
         ))),
     };
+    // In the units of the scenario.
+    let volume_of = |name: &str, text: &str, low: f64, high: f64| {
+        let told = |us: f64| measure::rounded(Quantity::Volume, us, 2);
+        number(name, text, told(low), told(high)).map(|value| Quantity::Volume.heard(value))
+    };
     let or = |name: &str, usual: f64, low: f64, high: f64| {
-        part(name).map_or(Ok(usual), |text| number(name, text, low, high))
+        part(name).map_or(Ok(usual), |text| volume_of(name, text, low, high))
     };
     let sites = scenario.sites.iter().map(|site| site.name.as_str());
     let site = position("site", needed("site")?, sites)?;
-    let volume = number("volume", needed("volume")?, 0.1, 20_000.0)?;
+    let volume = volume_of("volume", needed("volume")?, 0.1, 20_000.0)?;
     let spacing = number("spacing", needed("spacing")?, 0.5, 720.0)?;
     let largest = scenario
         .trucks

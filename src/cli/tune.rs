@@ -9,6 +9,7 @@ use crate::report::habit_words::{choice, label};
 use crate::report::tune as report;
 use crate::scenario::{self, ReadError, Scenario};
 use crate::studies::{self, Tuned, Tuning, Vary, Way, default_indifference};
+use crate::units::measure;
 use std::sync::atomic::Ordering;
 
 /// Search the parameters of a rule for the cheapest setting that meets service targets
@@ -148,7 +149,7 @@ impl Tune {
                 Vary::Decision {
                     of_the_scenario: true,
                     ..
-                } => vary.name().to_owned(),
+                } => vary.name().into_owned(),
                 _ => format!("{}={}", vary.name(), values.join(",")),
             };
             options.push(("vary", Some(text)));
@@ -173,8 +174,9 @@ fn varied(text: &str, scenario: &Scenario) -> Result<Vary, Error> {
         Some((name, values)) => (name.trim(), Some(values)),
         None => (text.trim(), None),
     };
-    let parameters = Parameter::ALL.iter().map(|parameter| parameter.name());
+    let parameters = Parameter::ALL.map(|parameter| measure::key(parameter.name()).0);
     let habits: Vec<Habit> = decisions().collect();
+    let parameters = parameters.iter().map(AsRef::as_ref);
     let names = parameters.chain(habits.iter().map(|habit| habit.key()));
     let at = position("number or decision", name, names)?;
     match Parameter::ALL.get(at) {
@@ -200,11 +202,15 @@ fn numbers(parameter: Parameter, text: &str, values: Option<&str>) -> Result<Var
     let (low, high) = parameter.range();
     let mut all = Vec::new();
     for part in values.split(',') {
-        let value = number(text, part)?;
+        let written = number(text, part)?;
+        let quantity = parameter.quantity();
+        let value = quantity.map_or(written, |quantity| quantity.heard(written));
         if !(low..=high).contains(&value) {
             return Err(Error::Argument(format!(
-                "{} cannot be {value}\n  expected {low} to {high}",
-                parameter.name()
+                "{} cannot be {written}\n  expected {} to {}",
+                measure::key(parameter.name()).0,
+                parameter.told(low),
+                parameter.told(high)
             )));
         }
         if !all.contains(&value) {

@@ -42,7 +42,8 @@ impl Drum {
     /// The most that may be mixed in it, corrections included: rated capacity, and never more than the mixing share of the
     /// gross drum.
     pub fn most_mixed(&self) -> Volume {
-        let physical = Volume((self.gross_yd3 * MIXING_SHARE * 1000.0 + 1e-6).floor() as i64);
+        let physical =
+            Volume::thousandths((self.gross_yd3 * MIXING_SHARE * 1000.0 + 1e-6).floor() as i64);
         self.rated.min(physical)
     }
 }

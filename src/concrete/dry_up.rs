@@ -70,7 +70,7 @@ impl DryUp {
         let most = drum.most_mixed().yd3();
         let kept = (most / (volume + added)).min(1.0);
         // Rounded up: the drum must not be asked for the last thousandth.
-        let dump = Volume((now_yd3 * (1.0 - kept) * 1000.0 - 1e-6).ceil() as i64);
+        let dump = Volume::thousandths((now_yd3 * (1.0 - kept) * 1000.0 - 1e-6).ceil() as i64);
         let kept = (1.0 - dump.yd3() / now_yd3).max(0.0);
         let wet = Masses {
             cement_lb,

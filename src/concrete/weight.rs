@@ -24,7 +24,7 @@ const MOST_AXLES: usize = 8;
 /// must not be the pound too many.
 #[inline]
 pub fn volume_of_lb(lb: f64, lb_per_yd3: f64) -> Volume {
-    Volume((lb / lb_per_yd3 * 1000.0).floor() as i64)
+    Volume::thousandths((lb / lb_per_yd3 * 1000.0).floor() as i64)
 }
 
 /// The bridge formula, lb, before rounding: W = 500 (L N ÷ (N − 1) + 12 N + 36), with L ft from the first to the last of N

@@ -47,7 +47,7 @@ pub fn head_for(
             // Volume per truck, this one included; nothing waits anywhere: home.
             let work = |plant: &PlantId| {
                 let (volume, trucks) = waiting(*plant);
-                volume.0 / i64::from(trucks + 1)
+                volume.in_thousandths() / i64::from(trucks + 1)
             };
             reached
                 .filter(|plant| *plant == home || work(plant) > 0)

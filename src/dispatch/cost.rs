@@ -2,7 +2,7 @@
 
 use super::{Ask, Candidate, Policy, View};
 use crate::roads::Haul;
-use crate::units::{Cents, Millis};
+use crate::units::{Cents, Millis, Rate};
 
 /// The prices that decisions turn on.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -24,7 +24,7 @@ pub struct Prices {
     /// A plant's crew, per open hour.
     pub crew_per_open_h: Cents,
     /// A yd³ not delivered on its order's day.
-    pub undelivered_per_yd3: Cents,
+    pub undelivered_per_yd3: Rate,
 }
 
 /// The believed cost of a candidate, in cents: the driven hours (to the bay, out, home) and the wait for the send time at a

@@ -2,6 +2,7 @@
 
 use super::{Gate, Lend, Plants, ReadAfter, Rule, Shift};
 use crate::roads::Belief;
+use crate::units::measure::{self, Quantity};
 
 /// One number of a rule.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -67,6 +68,17 @@ impl Parameter {
         }
     }
 
+    /// What it measures, if that is another number in SI.
+    pub fn quantity(self) -> Option<Quantity> {
+        measure::in_si(self.name()).map(|(_, quantity)| quantity)
+    }
+
+    /// A value of it in the units that are spoken.
+    pub fn told(self, value: f64) -> f64 {
+        self.quantity()
+            .map_or(value, |quantity| measure::rounded(quantity, value, 6))
+    }
+
     /// What it is, for people.
     pub fn label(self) -> &'static str {
         match self {
@@ -95,8 +107,8 @@ impl Parameter {
             | Self::Stagger
             | Self::ReadAfter => format!("{value} min"),
             Self::LastLoadBy => format!("{value} h"),
-            Self::RoomKept => format!("{value} yd³"),
-            Self::WeightMargin => format!("{value} lb"),
+            Self::RoomKept => measure::plainly(Quantity::Volume, value, 3),
+            Self::WeightMargin => measure::plainly(Quantity::Weight, value, 1),
             Self::SpacingFactor => format!("{value} times"),
             Self::HomeWithin | Self::BeliefQuantile => value.to_string(),
         }

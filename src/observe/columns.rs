@@ -3,6 +3,7 @@
 use super::figure_unit::FigureUnit;
 use crate::hours::RuleBook;
 use crate::scenario::Scenario;
+use crate::units::measure;
 
 /// Which direction of a figure is the better one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -127,7 +128,7 @@ pub struct Column {
 pub(super) struct Declared {
     pub(super) key: &'static str,
     pub(super) label: &'static str,
-    unit: FigureUnit,
+    pub(super) unit: FigureUnit,
     decimals: usize,
     better: Better,
     pub(super) needs: Needs,
@@ -384,13 +385,17 @@ pub(super) const QUEUE_FIGURES: [(&str, &str, FigureUnit, usize); 5] = [
 
 /// Every column of a row of this scenario: the figures, then five for each queue.
 pub fn columns(scenario: &Scenario) -> Vec<Column> {
+    let _spoken = measure::speak(scenario.measures);
     let mut columns: Vec<Column> = FIGURES
         .iter()
         .map(|figure| Column {
-            key: figure.key.into(),
-            label: figure.label.into(),
+            key: measure::key(figure.key).0.into_owned(),
+            label: measure::said(figure.label).into_owned(),
             unit: figure.unit,
-            decimals: figure.decimals,
+            decimals: match figure.unit.quantity() {
+                Some(quantity) => quantity.decimals(figure.decimals),
+                None => figure.decimals,
+            },
             better: figure.better,
             needs: figure.needs,
             lacks: figure.needs.lacking(scenario),

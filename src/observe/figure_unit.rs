@@ -1,5 +1,8 @@
 //! What figures are counted in.
 
+use crate::units::measure::{self, Quantity, System};
+use std::borrow::Cow;
+
 /// What a figure is counted in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FigureUnit {
@@ -27,18 +30,41 @@ pub enum FigureUnit {
 
 impl FigureUnit {
     /// As files and headings write it; empty for a count.
-    pub fn text(self) -> &'static str {
+    pub fn text(self) -> Cow<'static, str> {
+        let money = || measure::here().currency.sign().to_owned();
         match self {
-            Self::Count => "",
-            Self::Money => "$",
-            Self::MoneyPerYd3 => "$/yd³",
-            Self::Share => "share",
-            Self::Minutes => "min",
-            Self::Hours => "h",
-            Self::Yd3 => "yd³",
-            Self::Lb => "lb",
-            Self::Psi => "psi",
-            Self::PerHour => "/h",
+            Self::Count => "".into(),
+            Self::Money => money().into(),
+            Self::MoneyPerYd3 => format!("{}/{}", money(), Quantity::Volume.unit()).into(),
+            Self::Share => "share".into(),
+            Self::Minutes => "min".into(),
+            Self::Hours => "h".into(),
+            Self::Yd3 => Quantity::Volume.unit().into(),
+            Self::Lb => Quantity::Weight.unit().into(),
+            Self::Psi => Quantity::Strength.unit().into(),
+            Self::PerHour => "/h".into(),
         }
+    }
+
+    /// What is measured, if it is another number in SI.
+    pub fn quantity(self) -> Option<Quantity> {
+        match self {
+            Self::MoneyPerYd3 => Some(Quantity::PerVolume),
+            Self::Yd3 => Some(Quantity::Volume),
+            Self::Lb => Some(Quantity::Weight),
+            Self::Psi => Some(Quantity::Strength),
+            Self::Count
+            | Self::Money
+            | Self::Share
+            | Self::Minutes
+            | Self::Hours
+            | Self::PerHour => None,
+        }
+    }
+
+    /// A figure of the program, as rows have it: in the units of the scenario.
+    pub fn told_in(self, system: System, us: f64) -> f64 {
+        self.quantity()
+            .map_or(us, |quantity| quantity.told_in(system, us))
     }
 }

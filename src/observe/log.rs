@@ -3,6 +3,7 @@
 use crate::concrete::ReturnedFate;
 use crate::plant::{Event, FullDrum, Observer, Reject};
 use crate::scenario::Scenario;
+use crate::units::measure::{self, Quantity};
 use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume};
 
 /// Keeps one line for each event; refusals and asks only if wanted.
@@ -115,13 +116,13 @@ impl<'s> Log<'s> {
                 let first = self.scenario.orders[order.at()].first + later;
                 let time = first - Millis::midnight(first.day());
                 format!(
-                    "{} is ordered: {} yd³ from {time}",
+                    "{} is ordered: {} from {time}",
                     self.order(order),
-                    volume.yd3()
+                    much(volume)
                 )
             }
             Event::BalanceCalled { order, volume } => {
-                format!("{} calls in {} yd³ more", self.order(order), volume.yd3())
+                format!("{} calls in {} more", self.order(order), much(volume))
             }
             Event::SiteWaits { order } => {
                 format!("{} takes no loads for now", self.order(order))
@@ -158,11 +159,11 @@ impl<'s> Log<'s> {
                 due,
                 ..
             } if self.desk => format!(
-                "{} promised to {} load {}, {} yd³ from {}, due {due}",
+                "{} promised to {} load {}, {} from {}, due {due}",
                 self.truck(truck),
                 self.order(order),
                 number + 1,
-                volume.yd3(),
+                much(volume),
                 self.plant(plant)
             ),
             // How late it is was said when it came.
@@ -194,7 +195,7 @@ impl<'s> Log<'s> {
                 format!("{} in the bay at {}", self.truck(truck), self.plant(plant))
             }
             Event::BayLeft { truck, volume, .. } => {
-                format!("{} loaded, {} yd³", self.truck(truck), volume.yd3())
+                format!("{} loaded, {}", self.truck(truck), much(volume))
             }
             Event::RackEntered { truck, .. } => format!("{} at the slump rack", self.truck(truck)),
             Event::RackLeft { truck, .. } => format!("{} leaves the slump rack", self.truck(truck)),
@@ -210,7 +211,7 @@ impl<'s> Log<'s> {
                     Reject::Air => "air out of range",
                     Reject::WrongMix => "the wrong mix",
                 };
-                format!("{} rejected, {} yd³ {why}", self.truck(truck), volume.yd3())
+                format!("{} rejected, {} {why}", self.truck(truck), much(volume))
             }
             Event::Material { truck, step, .. } => {
                 format!("{} {}", self.truck(truck), super::material::words(&step)?)
@@ -223,14 +224,14 @@ impl<'s> Log<'s> {
                 age,
                 fate,
             } => {
-                let (truck, yd3, order) = (self.truck(truck), volume.yd3(), self.order(order));
+                let (truck, much, order) = (self.truck(truck), much(volume), self.order(order));
                 let old = minutes(age);
                 match fate {
                     ReturnedFate::Reused => format!(
-                        "{truck}: {yd3} yd³ that came back from {order} stay under the next load, {old} old"
+                        "{truck}: {much} that came back from {order} stay under the next load, {old} old"
                     ),
                     _ => format!(
-                        "{truck} gets rid of {yd3} yd³ that came back from {order}, {old} old: {}",
+                        "{truck} gets rid of {much} that came back from {order}, {old} old: {}",
                         fate.words()
                     ),
                 }
@@ -241,9 +242,9 @@ impl<'s> Log<'s> {
                 volume,
             } => {
                 format!(
-                    "{} dumps {} yd³ of {}: out of hours",
+                    "{} dumps {} of {}: out of hours",
                     self.truck(truck),
-                    volume.yd3(),
+                    much(volume),
                     self.order(order)
                 )
             }
@@ -363,7 +364,7 @@ impl<'s> Log<'s> {
                 ..
             } => {
                 let back = if returned > Volume::ZERO {
-                    format!(" but for {} yd³ that go back", returned.yd3())
+                    format!(" but for {} that go back", much(returned))
                 } else {
                     String::new()
                 };
@@ -389,14 +390,14 @@ impl<'s> Log<'s> {
                 ..
             } => {
                 format!(
-                    "{} yd³ of {} not delivered, {} late",
-                    volume.yd3(),
+                    "{} of {} not delivered, {} late",
+                    much(volume),
                     self.order(order),
                     minutes(late)
                 )
             }
             Event::LeftOver { order, volume } => {
-                format!("{} yd³ of {} never sent", volume.yd3(), self.order(order))
+                format!("{} of {} never sent", much(volume), self.order(order))
             }
             Event::KeptOpen { plant, time } => {
                 format!("{} is kept open for {}", self.plant(plant), minutes(time))
@@ -423,4 +424,9 @@ fn sets_out(at: Millis, since: Millis) -> String {
     } else {
         "sets out for".into()
     }
+}
+
+/// A volume in words.
+fn much(volume: Volume) -> String {
+    measure::plainly(Quantity::Volume, volume.yd3(), 2)
 }

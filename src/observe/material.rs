@@ -4,6 +4,7 @@ use super::columns::figure;
 use crate::concrete::WetBy;
 use crate::plant::{MaterialStep, Reject};
 use crate::scenario::Corrections;
+use crate::units::measure::{self, Quantity};
 use crate::units::{Cents, Volume};
 
 /// What is added up of a replication.
@@ -131,6 +132,8 @@ fn wet_by(by: WetBy) -> usize {
 
 /// A step in words; none where the log says it otherwise.
 pub(super) fn words(step: &MaterialStep) -> Option<String> {
+    use Quantity::{Slump, Strength, Volume, Water, Weight};
+    let told = |quantity, us: f32, decimals| measure::amount(quantity, us.into(), decimals);
     Some(match *step {
         MaterialStep::Under(_)
         | MaterialStep::Batched(_)
@@ -138,27 +141,45 @@ pub(super) fn words(step: &MaterialStep) -> Option<String> {
         | MaterialStep::Placed(_) => {
             return None;
         }
-        MaterialStep::Heavy { over_lb } => format!("is {over_lb:.0} lb over its legal weight"),
+        MaterialStep::Heavy { over_lb } => {
+            format!("is {} over its legal weight", told(Weight, over_lb, 0))
+        }
         MaterialStep::Read {
             reading_in,
             slump_in,
-        } => format!("reads {reading_in:.1} in, has {slump_in:.1} in"),
+        } => format!(
+            "reads {}, has {}",
+            told(Slump, reading_in, 1),
+            told(Slump, slump_in, 1)
+        ),
         MaterialStep::FoundWet { by } | MaterialStep::WetOnSite { by } => {
             format!("is too wet, {}", by.words())
         }
         MaterialStep::Waited { minutes } => format!("waited {minutes:.1} min for its slump"),
-        MaterialStep::Watered { gal } => format!("took {gal:.1} gal of water"),
+        MaterialStep::Watered { gal } => format!("took {} of water", told(Water, gal, 1)),
         MaterialStep::DriedUp { cement_lb, fine_lb } => {
-            format!("took {cement_lb:.0} lb of cement and {fine_lb:.0} lb of fine aggregate")
+            format!(
+                "took {} of cement and {} of fine aggregate",
+                told(Weight, cement_lb, 0),
+                told(Weight, fine_lb, 0)
+            )
         }
-        MaterialStep::HrwrAdded { lb } => format!("gets {lb:.1} lb of HRWR"),
+        MaterialStep::HrwrAdded { lb } => format!("gets {} of HRWR", told(Weight, lb, 1)),
         MaterialStep::Tested { found_in, slump_in } => {
-            format!("tested at {found_in:.1} in, has {slump_in:.1} in")
+            format!(
+                "tested at {}, has {}",
+                told(Slump, found_in, 1),
+                told(Slump, slump_in, 1)
+            )
         }
-        MaterialStep::Retempered { gal } => format!("retempered with {gal:.1} gal"),
-        MaterialStep::PartDumped { yd3 } => format!("dumps {yd3:.2} yd³ of its load"),
+        MaterialStep::Retempered { gal } => format!("retempered with {}", told(Water, gal, 1)),
+        MaterialStep::PartDumped { yd3 } => format!("dumps {} of its load", told(Volume, yd3, 2)),
         MaterialStep::BelowStrength { psi, lost_psi } => {
-            format!("placed {psi:.0} psi, {lost_psi:.0} psi lost to added water")
+            format!(
+                "placed {}, {} lost to added water",
+                told(Strength, psi, 0),
+                told(Strength, lost_psi, 0)
+            )
         }
     })
 }

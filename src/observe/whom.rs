@@ -6,6 +6,7 @@ use super::columns::{Better, Column, Needs, columns, figure};
 use super::figure_unit::FigureUnit;
 use crate::plant::{Event, Plan};
 use crate::scenario::Scenario;
+use crate::units::measure::Quantity;
 use crate::units::{DriverId, Millis, OrderId, TruckId};
 
 /// Figures of one order, plant or driver, by position in the columns.
@@ -116,7 +117,7 @@ pub fn whom_unit(column: &Column) -> f64 {
     match column.unit {
         FigureUnit::Minutes => 1.0 / Millis::MINUTE.0 as f64,
         FigureUnit::Hours => 1.0 / Millis::HOUR.0 as f64,
-        FigureUnit::Yd3 => 1.0 / 1_000.0,
+        FigureUnit::Yd3 => Quantity::Volume.told(1.0 / 1_000.0),
         _ => 1.0,
     }
 }
@@ -201,7 +202,12 @@ impl<'p> ForWhom<'p> {
                 truck,
                 volume,
                 ..
-            } => self.add(order, Some(truck), of_order::PLACED, volume.0),
+            } => self.add(
+                order,
+                Some(truck),
+                of_order::PLACED,
+                volume.in_thousandths(),
+            ),
             Event::Reported { driver, .. } => {
                 let figures = &mut self.drivers[driver.at()];
                 let rostered = self.plan.nearest_rostered(driver, at).unwrap_or(at);

@@ -35,7 +35,7 @@ pub(super) mod lane {
     pub(super) const HOW_MUCH_MORE: usize = 3;
 }
 
-const HALF_YARD: Volume = Volume(500);
+const HALF_YARD: Volume = Volume::thousandths(500);
 
 /// A discharge at the pace of a site.
 #[inline]
@@ -231,7 +231,7 @@ impl World<'_> {
         if luck.uniform(lane::RETURNS) < self.plan.changes.returned {
             let much = self.plan.returned_yd3.at(luck.uniform(lane::HOW_MUCH));
             // Something is always needed of the last load.
-            let most = Volume(load.volume.0 / 2);
+            let most = load.volume.half();
             let load = self.day.trucks[truck_id.at()].load_mut();
             load.spare = Volume::from_yd3(much.max(0.0)).min(most);
         }

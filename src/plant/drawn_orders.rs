@@ -39,7 +39,7 @@ impl World<'_> {
         let order = &mut self.day.orders[id.at()];
         order.moved = Millis::MINUTE * later.min(minutes);
         order.opens += order.moved;
-        order.volume = Volume(halves.max(1) * 500).min(largest);
+        order.volume = Volume::thousandths(halves.max(1) * 500).min(largest);
         order.booked = order.volume;
         let (volume, later) = (order.volume, order.moved);
         self.tell(

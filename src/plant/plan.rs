@@ -40,7 +40,8 @@ use crate::engine::{Sampler, Spread};
 use crate::hours::RuleSet;
 use crate::roads::{Haul, Roads};
 use crate::scenario::{Changes, Company, Corrections, LoadOnPaper, Scenario};
-use crate::units::{Cents, DriverId, Millis, OrderId, PlaceId, PlantId, Weekday};
+use crate::units::measure::Measures;
+use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, Rate, Weekday};
 
 /// A scenario made ready to run under each of its rules.
 #[derive(Clone, Debug)]
@@ -61,6 +62,8 @@ pub struct Plan {
     pub measure: (Millis, Millis),
     /// The span in which loads and waits are counted: the measured one, else the whole replication, run home included.
     pub counted: (Millis, Millis),
+    /// In what its figures are told.
+    pub measures: Measures,
     /// Days in the period.
     pub days: u32,
     /// Weekday of the first.
@@ -194,9 +197,10 @@ impl Plan {
                 .period
                 .measure
                 .unwrap_or((Millis::ZERO, Millis::NEVER)),
+            measures: scenario.measures,
             days: scenario.period.days,
             first_day: scenario.period.first_day,
-            miles_at_mph: (scenario.money.truck_per_mile > Cents::ZERO)
+            miles_at_mph: (scenario.money.truck_per_mile > Rate::ZERO)
                 .then_some(scenario.money.miles_at_mph),
             rule_sets: scenario.rule_sets.clone(),
             company: scenario.company.clone(),

@@ -53,6 +53,7 @@ pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
 use super::assumptions::{self, Assumption};
 use super::{shell, summary};
 use crate::scenario::{Origin, Scenario};
+use crate::units::measure::{self, Measures};
 use serde_json::{Map, Value};
 
 /// An answer, ready to be written.
@@ -96,6 +97,8 @@ pub struct Answer {
     pub not_modeled: Vec<String>,
     /// Where the work can hurt someone.
     pub cautions: Vec<String>,
+    /// In what its numbers are.
+    pub measures: Measures,
     /// What the scenario was read from, if the answer is about one.
     pub origin: Option<Origin>,
     /// The command that gives the answer again.
@@ -189,13 +192,17 @@ impl Answer {
         decision: impl Into<String>,
         recipe: impl Into<String>,
     ) -> Self {
-        let owned = |lines: Vec<&str>| lines.into_iter().map(str::to_owned).collect();
+        let owned = |lines: Vec<&str>| {
+            let lines = lines.into_iter();
+            lines.map(|line| measure::said(line).into_owned()).collect()
+        };
         Self {
             assumptions: assumptions::of(scenario),
             doubts: summary::doubts(scenario),
             doubts_by: format!("{} --summary", shell::command("check", scenario)),
             not_modeled: owned(assumptions::not_modeled(scenario)),
             cautions: owned(assumptions::cautions(scenario)),
+            measures: scenario.measures,
             origin: Some(scenario.origin.clone()),
             ..Self::bare(study, &scenario.name, decision, recipe)
         }
@@ -229,6 +236,7 @@ impl Answer {
             doubts_by: String::new(),
             not_modeled: Vec::new(),
             cautions: Vec::new(),
+            measures: measure::here(),
             origin: None,
             recipe: recipe.into(),
             beside: Vec::new(),

@@ -7,12 +7,13 @@ use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
 use crate::scenario::defaults::{Source, Value, Whose};
 use crate::scenario::{Outages, Scenario};
+use crate::units::measure::Quantity;
 
 /// One assumption.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Assumption {
     /// What is assumed.
-    pub what: &'static str,
+    pub what: String,
     /// Its value in this scenario.
     pub here: String,
     /// Whose value that is: `yours`, `default`, `partly yours`, or `built in`.
@@ -29,19 +30,19 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
     for (entry, mark) in scenario.marks.used() {
         let about = entry.about();
         if about.source == Source::Off && mark.whose() == Whose::Default {
-            off.push(about.name);
+            off.push(sources::told(about.name));
         } else if mark.values != [Value::Written] {
             rows.push(Assumption {
-                what: about.name,
+                what: sources::told(about.name),
                 here: sources::here(about, mark),
                 whose: sources::whose(mark.whose()),
-                source: about.source.to_string(),
+                source: sources::told(&about.source.to_string()),
             });
         }
     }
     if !off.is_empty() {
         rows.push(Assumption {
-            what: "not counted, as nothing is written",
+            what: "not counted, as nothing is written".to_owned(),
             here: off.join("; "),
             whose: sources::whose(Whose::Default),
             source: Source::Off.to_string(),
@@ -52,12 +53,12 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
 
 const BUILT_IN: &str = "built in";
 
-fn row(what: &'static str, here: String, whose: &'static str, source: &str) -> Assumption {
+fn row(what: &str, here: String, whose: &'static str, source: &str) -> Assumption {
     Assumption {
-        what,
+        what: what.to_owned(),
         here,
         whose,
-        source: source.to_owned(),
+        source: sources::told(source),
     }
 }
 
@@ -157,14 +158,15 @@ fn concrete() -> [Assumption; 3] {
     [
         row(
             "slump and water",
-            "1.5 gal a yd³ for an inch up to 3.5 in, 0.8 up to 7 in, more above".into(),
+            sources::told("1.5 gal a yd³ for an inch up to 3.5 in, 0.8 up to 7 in, more above"),
             BUILT_IN,
             "mixing-water table of ACI 211.1; a gallon for an inch in \"Adjusting slump in the field\", Concrete Construction",
         ),
         row(
             "slump loss",
-            "a gallon a yd³ in half an hour of agitation at 70 °F, faster when mixing and when warm"
-                .into(),
+            sources::told(
+                "a gallon a yd³ in half an hour of agitation at 70 °F, faster when mixing and when warm",
+            ),
             BUILT_IN,
             "estimate; PCA tests in \"Long time mixing\", Concrete Construction",
         ),
@@ -177,10 +179,12 @@ fn concrete() -> [Assumption; 3] {
     ]
 }
 
-/// What a yd³ weighs.
+/// What a yd³ or a m³ weighs.
 fn weight(scenario: &Scenario) -> String {
+    let unit = Quantity::Density.unit();
+    let whole = |lb: f64| count(Quantity::Density.told(lb).round() as u64);
     let Some(material) = &scenario.concrete.material else {
-        return format!("{} lb a yd³", count(CONCRETE_LB_PER_YD3.round() as u64));
+        return format!("{} {unit}", whole(CONCRETE_LB_PER_YD3));
     };
     let weights = material
         .mixes
@@ -189,11 +193,11 @@ fn weight(scenario: &Scenario) -> String {
     let (light, heavy) = weights.fold((f64::INFINITY, 0.0_f64), |(light, heavy), lb| {
         (light.min(lb), heavy.max(lb))
     });
-    let (light, heavy) = (count(light.round() as u64), count(heavy.round() as u64));
+    let (light, heavy) = (whole(light), whole(heavy));
     if light == heavy {
-        format!("{light} lb a yd³, by the mix")
+        format!("{light} {unit}, by the mix")
     } else {
-        format!("{light} to {heavy} lb a yd³, by the mix")
+        format!("{light} to {heavy} {unit}, by the mix")
     }
 }
 

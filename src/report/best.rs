@@ -15,6 +15,7 @@ use crate::observe;
 use crate::scenario::{Scenario, rule_text};
 use crate::statistics::Interval;
 use crate::studies::Best;
+use crate::units::measure;
 
 /// The file of the rule.
 const RULE: &str = "best_rule.ron";
@@ -32,6 +33,7 @@ const NOTES: [&str; 3] = [
 
 /// What is shown of it. `recipe` is the command that gives it again.
 pub fn answer(found: &Best, scenario: &Scenario, recipe: String) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let decision = sentences::decision(found);
     let mut answer = Answer::new("best", scenario, decision, recipe);
     answer.page_title = format!("Best rule: {}", found.scenario);

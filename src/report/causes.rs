@@ -10,6 +10,7 @@ use super::answer::{Answer, Block};
 use super::{compare, shell};
 use crate::scenario::Scenario;
 use crate::studies::Counterfactuals;
+use crate::units::measure;
 
 /// How to read it.
 const NOTES: [&str; 5] = [
@@ -25,6 +26,7 @@ const NOTES: [&str; 5] = [
 
 /// What is shown of the changes.
 pub fn answer(found: &Counterfactuals, scenario: &Scenario) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let runs = (found.replications(), found.seed);
     let recipe = shell::causes(scenario, &found.rule, &found.prices, runs);
     let mut answer = Answer::new("causes", scenario, sentences::finding(found), recipe);

@@ -29,9 +29,11 @@ use super::shell;
 use crate::observe::{Better, FigureUnit};
 use crate::scenario::Scenario;
 use crate::studies::{Comparison, Decision, Replay};
+use crate::units::measure;
 
 /// What is shown of a comparison; `worst` is the replication that it holds most worth looking at, played again.
 pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let recipe = shell::command("compare", scenario) + &sentences::options(found);
     let mut answer = Answer::new("compare", scenario, sentences::decision(found), recipe);
     answer.page_title = format!("Dispatch rules compared: {}", found.scenario);

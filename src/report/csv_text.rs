@@ -1,5 +1,6 @@
 //! CSV tables whose text cannot become a formula in the spreadsheet that opens them.
 
+use crate::units::measure;
 use std::borrow::Cow;
 
 /// Text as a CSV cell: an apostrophe goes before what a spreadsheet would take for a formula.
@@ -92,12 +93,13 @@ pub struct Table {
 }
 
 impl Table {
-    /// A table with these column headings.
+    /// A table with these column headings, which are names of the program's own and end with the unit of what is in them.
     pub fn new(headings: &[&str]) -> Self {
         let mut table = Self {
             writer: csv::Writer::from_writer(Vec::new()),
         };
-        table.row(headings.iter().map(|heading| Cell::Text(heading)));
+        let told: Vec<Cow<'_, str>> = headings.iter().map(|name| measure::key(name).0).collect();
+        table.row(told.iter().map(|name| Cell::Text(name)));
         table
     }
 

@@ -8,9 +8,11 @@ mod tables;
 use super::answer::{Answer, Block};
 use crate::scenario::Scenario;
 use crate::studies::FleetAnswer;
+use crate::units::measure;
 
 /// What is shown of how many trucks a pour takes. `recipe` is the command that gives it again.
 pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let shown = found.shown();
     let mut answer = Answer::new("fleet", scenario, sentences::decision(found), recipe);
     answer.page_title = format!("Trucks for {}: {}", found.order, found.scenario);
@@ -47,7 +49,7 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
         _ => format!("Fleet sizes, {}", sentences::plan_words(found, shown)),
     };
     answer.show(&sizes, tables::sizes(found));
-    answer.section("What a yd³ costs", vec![Block::Table(tables::PARTS)]);
+    answer.section(measure::said("What a yd³ costs"), vec![Block::Table(tables::PARTS)]);
     answer.tables.push(tables::parts(shown));
     let risk = Block::Text(sentences::joints(shown));
     answer.section(
@@ -109,5 +111,6 @@ fn notes(found: &FleetAnswer) -> Vec<String> {
                 .to_owned(),
         );
     }
-    notes
+    let told = notes.iter().map(|note| measure::said(note).into_owned());
+    told.collect()
 }

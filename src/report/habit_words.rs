@@ -1,6 +1,6 @@
 //! The decisions of a rule in plain words.
 
-use super::summary::words::{counted, plain, share};
+use super::summary::words::{counted, much, plain, share};
 use crate::dispatch::{
     Additions, AfterDischarge, Choose, DriversWord, Gate, Habit, HrwrAt, Lend, LoadSize, Override,
     PlantHours, Plants, ReadAfter, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift,
@@ -8,6 +8,7 @@ use crate::dispatch::{
 };
 use crate::roads::Belief;
 use crate::scenario::Scenario;
+use crate::units::measure::Quantity;
 
 /// What is decided.
 pub(crate) fn label(habit: Habit) -> &'static str {
@@ -95,11 +96,11 @@ pub(crate) fn choice(habit: Habit, rule: &Rule, scenario: &Scenario) -> String {
             }
         },
         Habit::Water => {
-            let most = plain(yard.most_gal_yd3);
+            let most = much(Quantity::Dose, yard.most_gal_yd3);
             match yard.water_by {
-                WaterBy::Driver => format!("the driver waters, up to {most} gal a yd³"),
+                WaterBy::Driver => format!("the driver waters, up to {most}"),
                 WaterBy::Batcher => {
-                    format!("the batcher waters within the ticket's w/c, up to {most} gal a yd³")
+                    format!("the batcher waters within the ticket's w/c, up to {most}")
                 }
                 WaterBy::Nobody => "no water in the plant yard".into(),
             }
@@ -193,7 +194,10 @@ pub(super) fn applies(habit: Habit, rule: &Rule, scenario: &Scenario) -> bool {
 
 fn belief(belief: Belief, mph: f64) -> String {
     match belief {
-        Belief::StraightLine => format!("reckons with straight lines at {} mph", plain(mph)),
+        Belief::StraightLine => format!(
+            "reckons with straight lines at {}",
+            much(Quantity::Speed, mph)
+        ),
         Belief::FreeFlow => "reckons with empty roads".into(),
         Belief::TimeOfDay { quantile: None } => {
             "reckons with the hour's average drive times".into()
@@ -279,14 +283,14 @@ fn payload(rule: &Rule) -> String {
     let mut parts = Vec::new();
     if rule.room_kept_yd3 > 0.0 {
         parts.push(format!(
-            "keeps {} yd³ of the drum free",
-            plain(rule.room_kept_yd3)
+            "keeps {} of the drum free",
+            much(Quantity::Volume, rule.room_kept_yd3)
         ));
     }
     if rule.weight_margin_lb > 0.0 {
         parts.push(format!(
-            "stays {} lb below the legal weight",
-            plain(rule.weight_margin_lb)
+            "stays {} below the legal weight",
+            much(Quantity::Weight, rule.weight_margin_lb)
         ));
     }
     if parts.is_empty() {

@@ -9,6 +9,7 @@ use super::answer::{Answer, Block};
 use super::shell;
 use crate::scenario::Scenario;
 use crate::studies::Habits;
+use crate::units::measure;
 
 /// How to read it.
 const NOTES: [&str; 3] = [
@@ -21,6 +22,7 @@ const NOTES: [&str; 3] = [
 
 /// What is shown of it.
 pub fn answer(found: &Habits, scenario: &Scenario) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let names = (found.from.name.as_str(), found.to.name.as_str());
     let recipe = shell::habits(scenario, names, found.replications, found.asked.seed);
     let mut answer = Answer::new("habits", scenario, sentences::decision(found), recipe);

@@ -10,6 +10,7 @@ use super::answer::{Answer, Block};
 use super::shell;
 use crate::scenario::Scenario;
 use crate::studies::Holds;
+use crate::units::measure;
 
 /// How to read it.
 const NOTES: [&str; 3] = [
@@ -24,6 +25,7 @@ const TURNS: &str = "Prices at which another rule is the cheaper one";
 
 /// What is shown of it.
 pub fn answer(found: &Holds, scenario: &Scenario) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let recipe = shell::command("holds", scenario) + &sentences::options(found);
     let mut answer = Answer::new(
         "holds",

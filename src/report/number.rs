@@ -1,13 +1,14 @@
 //! Numbers as they are shown to people: in tables, in sentences and on charts alike.
 
 use crate::statistics::Interval;
+use crate::units::measure;
 
 /// What kind of figure a number is, which decides its sign of currency or percent.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Unit {
     /// A plain number; its unit stands in the heading of the column or on the axis.
     Plain,
-    /// Whole currency units with a currency sign: `$1,234`.
+    /// Whole currency units with the scenario's currency sign: `$1,234`.
     Money,
     /// A share of one, shown in percent: 0.125 is `12.5%`.
     Share,
@@ -47,9 +48,9 @@ impl Unit {
             return "–".into();
         }
         let (value, before, after) = match self {
-            Self::Plain => (value, "", ""),
-            Self::Money => (value, "$", ""),
-            Self::Share => (value * 100.0, "", after_share),
+            Self::Plain => (value, String::new(), ""),
+            Self::Money => (value, measure::here().currency.before(), ""),
+            Self::Share => (value * 100.0, String::new(), after_share),
         };
         let digits = grouped(value.abs(), decimals);
         let is_zero = digits.chars().all(|c| matches!(c, '0' | '.'));

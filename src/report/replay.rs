@@ -21,6 +21,7 @@ use super::shell;
 use crate::observe::ToldRefusals;
 use crate::scenario::Scenario;
 use crate::studies::{Against, Replay};
+use crate::units::measure;
 
 /// What a page plays: one replication under one rule, or under two side by side.
 struct Shown<'a> {
@@ -56,6 +57,7 @@ pub(super) fn page(found: &Replay, scenario: &Scenario) -> String {
 
 /// What is shown of a replication.
 pub fn answer(found: &Replay, scenario: &Scenario) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let mut answer = Answer::new(
         "replay",
         scenario,

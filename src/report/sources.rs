@@ -6,6 +6,7 @@ use super::number::{Unit, money, number};
 use crate::engine::Spread;
 use crate::scenario::Scenario;
 use crate::scenario::defaults::{self, About, Entry, Mark, Source, Value, Whose};
+use crate::units::measure::{self, Measures};
 
 /// The parts of a scenario, by the first name of a path: table on the page, heading, blocks.
 const PARTS: [(&str, &str, &[&str]); 7] = [
@@ -28,6 +29,7 @@ const PARTS: [(&str, &str, &[&str]); 7] = [
 
 /// All defaults; with a scenario, what holds in it.
 pub fn answer(scenario: Option<&Scenario>, recipe: String) -> Answer {
+    let _spoken = measure::speak(scenario.map_or(Measures::US, |scenario| scenario.measures));
     let rows: Vec<Row> = defaults::all()
         .map(|entry| Row::of(entry, scenario))
         .collect();
@@ -59,7 +61,7 @@ pub fn answer(scenario: Option<&Scenario>, recipe: String) -> Answer {
     }
     if scenario.is_some() {
         let off = rows.iter().filter(|row| row.is_off());
-        let off: Vec<&str> = off.map(|row| row.about.name).collect();
+        let off: Vec<String> = off.map(|row| told(row.about.name)).collect();
         if !off.is_empty() {
             let text = format!("Not counted, as nothing is written: {}.", off.join("; "));
             answer.screen.push(Block::Text(text.clone()));
@@ -111,8 +113,12 @@ impl<'a> Row<'a> {
     }
 
     /// `money.pay_per_h`; a field of the scenario itself has no block.
-    fn path(&self) -> &'static str {
-        self.about.path.trim_start_matches("scenario.")
+    fn path(&self) -> String {
+        let path = self.about.path.trim_start_matches("scenario.");
+        match path.rsplit_once('.') {
+            Some((block, key)) => format!("{block}.{}", measure::key(key).0),
+            None => measure::key(path).0.into_owned(),
+        }
     }
 
     fn whose(&self) -> &'static str {
@@ -123,20 +129,22 @@ impl<'a> Row<'a> {
         }
     }
 
+    /// Where the default comes from.
+    fn source(&self) -> String {
+        told(&self.about.source.to_string())
+    }
+
     /// `drivers' paid hour (money.pay_per_h): $27.00 an hour, yours`.
     fn line(&self) -> String {
         let source = match self.mark.map(Mark::whose) {
             Some(Whose::Yours) => "yours".to_owned(),
-            Some(Whose::Default) => format!("default: {}", self.about.source),
-            Some(Whose::Both) => format!(
-                "partly yours; default {}: {}",
-                self.usual, self.about.source
-            ),
-            None => self.about.source.to_string(),
+            Some(Whose::Default) => format!("default: {}", self.source()),
+            Some(Whose::Both) => format!("partly yours; default {}: {}", self.usual, self.source()),
+            None => self.source(),
         };
         format!(
             "{} ({}): {}; {source}",
-            self.about.name,
+            told(self.about.name),
             self.path(),
             self.here()
         )
@@ -186,10 +194,10 @@ fn looked_at(name: &'static str, rows: &[&Row<'_>], scenario: bool) -> Table {
     let mut table = Table::new(name, columns);
     for row in rows {
         table.row([
-            Cell::from(row.about.name),
+            told(row.about.name).into(),
             row.here().into(),
             row.whose().into(),
-            row.about.source.to_string().into(),
+            row.source().into(),
             row.path().into(),
         ]);
     }
@@ -211,12 +219,12 @@ fn filed(rows: &[Row<'_>]) -> Table {
     for row in rows {
         table.row([
             Cell::from(row.path()),
-            row.about.name.into(),
+            told(row.about.name).into(),
             row.usual.clone().into(),
             row.mark.map_or(Cell::Blank, |_| row.here().into()),
             row.whose().into(),
             Cell::yes(row.about.source.is_published()),
-            row.about.source.to_string().into(),
+            row.source().into(),
         ]);
     }
     table
@@ -259,16 +267,27 @@ pub(super) fn here(about: &About, mark: &Mark) -> String {
     text
 }
 
+/// A text of the list of defaults, in the units of the scenario.
+pub(super) fn told(text: &str) -> String {
+    measure::said(text).into_owned()
+}
+
 /// A value with its unit.
 fn value(about: &About, value: &Value) -> String {
+    let quantity = measure::in_si(about.key()).map(|(_, quantity)| quantity);
+    let here = |us: f64| quantity.map_or(us, |quantity| measure::rounded(quantity, us, 3));
+    let unit = &*measure::said(about.unit);
     match value {
-        Value::Number(value) => in_unit(about.unit, *value),
-        Value::Money(units) => format!("{} {}", money(*units), about.unit),
+        Value::Number(value) => in_unit(unit, here(*value)),
+        Value::Money(units) => format!("{} {unit}", money(here(*units))),
         Value::Yes(yes) => if *yes { "yes" } else { "no" }.into(),
         Value::Words(words) => words.clone(),
         Value::Nothing => "none".into(),
         Value::Written => "as written".into(),
-        Value::Spread(spread) => spread_in(about.unit, spread),
+        Value::Spread(spread) if measure::is_si() && quantity.is_some() => {
+            spread_in(unit, &spread.times(here(1.0)))
+        }
+        Value::Spread(spread) => spread_in(unit, spread),
     }
 }
 

@@ -11,6 +11,7 @@ use super::answer::{Answer, Block};
 use super::period::per;
 use crate::scenario::Scenario;
 use crate::studies::{CallSheet, StaffAnswer, staffed};
+use crate::units::measure;
 
 /// What is shown of a staffing case, with the call-in sheet of a day if it was asked for. `recipe` is the command that gives it again.
 pub fn answer(
@@ -19,6 +20,7 @@ pub fn answer(
     scenario: &Scenario,
     recipe: String,
 ) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let mut answer = Answer::new("staff", scenario, sentences::decision(found), recipe);
     answer.page_title = format!("Staffing: {}", found.scenario);
     answer.about =

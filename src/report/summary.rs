@@ -12,12 +12,14 @@ pub(in crate::report) mod words;
 use crate::plant::Plan;
 use crate::report::answer::{Answer, Block, Section, Table};
 use crate::scenario::Scenario;
+use crate::units::measure;
 
 /// What is legal but doubtful.
 pub(super) const DOUBTFUL: &str = "Legal but doubtful";
 
 /// What the program understood, and what is legal but doubtful.
 pub fn answer(scenario: &Scenario) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let plan = Plan::new(scenario);
     let doubts = doubts::of(scenario, &plan);
     let recipe = "plantday check SCENARIO --summary";

@@ -10,6 +10,7 @@ use super::answer::Answer;
 use crate::scenario::Scenario;
 use crate::studies::TripQuestion;
 use crate::studies::trip::{Calibration, FetchAnswer, LoadAnswer, OrderAnswer};
+use crate::units::measure;
 
 /// What was asked, for whatever is said about it.
 #[derive(Clone, Debug)]
@@ -61,6 +62,7 @@ impl TripAnswer {
 
     /// What is shown of it.
     pub fn answer(&self, asked: &Asked<'_>) -> Answer {
+        let _spoken = measure::speak(asked.scenario.measures);
         match self {
             Self::Load(load) => load::answer(load, asked),
             Self::Order(order) => order::answer(order, asked),

@@ -8,9 +8,11 @@ mod tables;
 use super::answer::{Answer, Block};
 use crate::scenario::Scenario;
 use crate::studies::Tuned;
+use crate::units::measure;
 
 /// What is shown of a search through the parameters of a rule. `recipe` is the command that gives it again.
 pub fn answer(found: &Tuned, scenario: &Scenario, recipe: String) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let decision = sentences::decision(found);
     let mut answer = Answer::new("tune", scenario, decision.clone(), recipe);
     answer.page = "tune.html";

@@ -33,7 +33,10 @@ pub(super) fn wrap(mark: &str, text: &str, width: usize) -> Vec<String> {
 
 /// The words of a text; a number and its unit are one.
 pub(super) fn words(text: &str) -> Vec<String> {
-    const UNITS: [&str; 9] = ["%", "min", "h", "yd³", "lb", "mph", "miles", "in", "°F"];
+    const UNITS: [&str; 17] = [
+        "%", "min", "h", "yd³", "lb", "mph", "miles", "in", "°F", "m³", "kg", "km", "km/h", "mm",
+        "°C", "MPa", "L",
+    ];
     let mut words: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         let unit = word.trim_end_matches([',', ';', '.', ':', ')']);

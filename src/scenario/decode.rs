@@ -24,7 +24,7 @@ pub use list::{entries, list, pair};
 pub use names::Names;
 pub use scalar::{Spanned, flag, name, number, prose, spanned, whole};
 pub use shown::Shown;
-pub use spread::{factors, minutes, shares, volumes};
+pub use spread::{factors, minutes, parts_of_loads, shares, volumes};
 
 use super::problem::{Problem, Problems, visible};
 use super::tree::{Kind, Node};

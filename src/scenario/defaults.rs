@@ -20,7 +20,7 @@ pub use marks::{Mark, Marks, Whose};
 pub(super) use {company::*, concrete::*, fleet::*, money::*, orders::*, plants::*, roads::*};
 
 use crate::engine::Spread;
-use crate::units::{Cents, Millis, Volume, Weekday};
+use crate::units::{Cents, Millis, Rate, Volume, Weekday};
 
 /// A default that readers take.
 #[derive(Debug)]
@@ -127,6 +127,12 @@ impl From<bool> for Value {
 
 impl From<Cents> for Value {
     fn from(value: Cents) -> Self {
+        Self::Money(value.units())
+    }
+}
+
+impl From<Rate> for Value {
+    fn from(value: Rate) -> Self {
         Self::Money(value.units())
     }
 }

@@ -49,6 +49,7 @@ use crate::dispatch::Rule;
 use crate::hours::{RuleBook, RuleSet};
 use crate::scenario::Origin;
 use crate::scenario::defaults::Marks;
+use crate::units::measure::Measures;
 use crate::units::{OrderId, PlaceId, PlantId};
 
 /// One scenario: the whole input of a study.
@@ -74,6 +75,9 @@ pub struct Scenario {
     pub about: String,
     /// The file that it was read from, or that it is the one that runs where no file is named.
     pub origin: Origin,
+    /// What it is written and told in: `units?: us | si` and `currency?: "$"`. In SI fields end with units of SI: `volume_m3`, `empty_kg`,
+    /// `straight_line_kmh`, `slump_mm`, `mean_c`.
+    pub measures: Measures,
     /// The days that one replication simulates.
     pub period: Period,
     /// The hours-of-service limits of who has no rule book of their own: `"none"`, or `DutyWindow(hours: 14, rest_hours?: 10)`

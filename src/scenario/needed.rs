@@ -65,7 +65,7 @@ impl Needed {
         let mut has = vec![0_u32; load.loads.max(0) as usize];
         for draw in 0..DRAWS {
             let halves = (volume.at(middle(draw)) * drawn.growth * 2.0 + 0.5) as i64;
-            let volume = Volume(halves.max(1) * 500).min(order.volume);
+            let volume = Volume::thousandths(halves.max(1) * 500).min(order.volume);
             let loads = volume.loads_of(order.load) as usize;
             for count in has.iter_mut().take(loads) {
                 *count += 1;

@@ -29,6 +29,7 @@ use super::tree::{self, Kind, Node};
 use super::{Order, Origin, Scenario};
 use crate::concrete::EmptyWeight;
 use crate::hours::RuleSet;
+use crate::units::measure::{self, Measures};
 
 /// Files larger than this, in bytes, are no scenarios.
 const LARGEST_FILE: u64 = 64 << 20;
@@ -107,9 +108,11 @@ fn parse_in(file: &str, text: &str, folder: Option<&Path>) -> Result<Scenario, B
     let mut sources = Vec::new();
     let scenario = match tree::parse(text) {
         Ok(mut node) => {
+            let measures = setting::measures(&node);
+            let _spoken = measure::speak(measures);
             sources = tables::put_in(&mut node, file, text, folder, &problems);
             let texts: Vec<&str> = sources.iter().map(|source| source.text.as_str()).collect();
-            scenario(&node, Origin::of(file, &texts), &problems)
+            scenario(&node, measures, Origin::of(file, &texts), &problems)
         }
         Err(found) => problems.add_all(other_files::explained(text, found)),
     };
@@ -153,10 +156,17 @@ fn not_text(name: &str, error: &std::string::FromUtf8Error) -> Faults {
     problems.into_faults(name, &text)
 }
 
-fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario> {
+fn scenario(
+    node: &Node,
+    measures: Measures,
+    origin: Origin,
+    problems: &Problems,
+) -> Option<Scenario> {
     let mut fields = Fields::of(node, "scenario", problems)?;
     let name = fields.required("name", name);
     let about = fields.optional("about", prose, String::new());
+    fields.maybe("units", setting::system);
+    fields.maybe("currency", setting::currency);
     let period = fields.optional("period", setting::period, setting::one_day());
     let mut books = rule_books::Books::default();
     fields.maybe("rule_books", |node, problems| books.read(node, problems));
@@ -295,6 +305,7 @@ fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario
         name: name?,
         about,
         origin,
+        measures,
         plants: plants?,
         sites: sites?,
         roads: roads?.table,

@@ -7,6 +7,8 @@
 use super::compare::Comparison;
 use crate::observe::{CostPart, figure};
 use crate::scenario::Scenario;
+use crate::units::measure::{self, Quantity};
+use crate::units::{Cents, Rate};
 
 /// A price and the point at which it turns the decision.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,10 +38,16 @@ struct Priced {
 
 fn prices(scenario: &Scenario) -> Vec<Priced> {
     let money = &scenario.money;
-    let one = |words, per, cents: crate::units::Cents, parts| Priced {
+    let one = |words, per, cents: Cents, parts| Priced {
         words,
         per,
         today: Some(cents.units()),
+        parts,
+    };
+    let of_volume = |words, rate: Rate, parts| Priced {
+        words,
+        per: Quantity::PerVolume.unit(),
+        today: Some(Quantity::PerVolume.told(rate.units())),
         parts,
     };
     let several = |words, parts| Priced {
@@ -57,9 +65,12 @@ fn prices(scenario: &Scenario) -> Vec<Priced> {
         several("a sale lost", &[CostPart::LostSales]),
         several("fuel and wear", &[CostPart::Driving]),
         several("orders moved", &[CostPart::Moved]),
-        one(
-            "an undelivered yd³",
-            "a yd³",
+        of_volume(
+            if measure::is_si() {
+                "an undelivered m³"
+            } else {
+                "an undelivered yd³"
+            },
             money.undelivered_per_yd3,
             &[CostPart::Undelivered],
         ),
@@ -69,18 +80,8 @@ fn prices(scenario: &Scenario) -> Vec<Priced> {
             money.stranded,
             &[CostPart::Stranded],
         ),
-        one(
-            "material",
-            "a yd³",
-            money.material_per_yd3,
-            &[CostPart::Material],
-        ),
-        one(
-            "dumped concrete",
-            "a yd³",
-            money.dumped_per_yd3,
-            &[CostPart::Dumped],
-        ),
+        of_volume("material", money.material_per_yd3, &[CostPart::Material]),
+        of_volume("dumped concrete", money.dumped_per_yd3, &[CostPart::Dumped]),
         one(
             "a gap in a pour",
             "a minute",

@@ -102,8 +102,9 @@ pub struct Replay {
     pub stranded: Vec<Stranding>,
     /// The places of each order, by id.
     pub sites: Vec<Vec<PlaceId>>,
-    /// Minutes of the empty road from the first plant to every place, by id; none without a way.
-    pub minutes_from_first: Vec<Option<f64>>,
+    /// Minutes of the empty road between two places that orders use or that are plants, by id, there and back on average; none without
+    /// a way that is known, or where a place is not used.
+    pub minutes: Vec<Vec<Option<f64>>>,
 }
 
 /// Plays one replication again. Stops looking for the worst when `stop` becomes true: it is then the worst of those that were
@@ -226,8 +227,8 @@ fn play(
         told,
         refused,
         stranded: playback.stranded,
+        minutes: minutes(scenario, plan),
         sites: sites(plan),
-        minutes_from_first: minutes_from_first(scenario, plan),
     }
 }
 
@@ -239,16 +240,27 @@ fn sites(plan: &Plan) -> Vec<Vec<PlaceId>> {
     plan.orders.iter().map(spots).collect()
 }
 
-fn minutes_from_first(scenario: &Scenario, plan: &Plan) -> Vec<Option<f64>> {
-    let first = PlaceId::new(0);
+fn minutes(scenario: &Scenario, plan: &Plan) -> Vec<Vec<Option<f64>>> {
     let places = scenario.plants.len() + scenario.sites.len();
+    let mut used = vec![false; places];
+    used[..scenario.plants.len()].fill(true);
+    for spot in &plan.spots {
+        used[spot.place.at()] = true;
+    }
+    let way = |from: usize, to: usize| {
+        let found = plan.free_flow(PlaceId::new(from), PlaceId::new(to));
+        found.map(Millis::minutes)
+    };
+    let between = |from: usize, to: usize| match (used[from] && used[to], from == to) {
+        (false, _) => None,
+        (true, true) => Some(0.0),
+        (true, false) => match (way(from, to), way(to, from)) {
+            (Some(out), Some(back)) => Some((out + back) / 2.0),
+            (out, back) => out.or(back),
+        },
+    };
     (0..places)
-        .map(|place| match place {
-            0 => Some(0.0),
-            _ => plan
-                .free_flow(first, PlaceId::new(place))
-                .map(Millis::minutes),
-        })
+        .map(|from| (0..places).map(|to| between(from, to)).collect())
         .collect()
 }
 

@@ -1,6 +1,8 @@
 //! What a search of settings varies: a number of a rule, or a whole decision.
 
 use crate::dispatch::{Habit, Parameter, Rule};
+use crate::units::measure;
+use std::borrow::Cow;
 
 /// A number or a decision of a rule, and what to try for it.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,10 +48,10 @@ impl Vary {
     }
 
     /// Name in files, as a scenario writes it.
-    pub fn name(&self) -> &'static str {
+    pub fn name(&self) -> Cow<'static, str> {
         match self {
-            Self::Number { parameter, .. } => parameter.name(),
-            Self::Decision { habit, .. } => habit.key(),
+            Self::Number { parameter, .. } => measure::key(parameter.name()).0,
+            Self::Decision { habit, .. } => Cow::Borrowed(habit.key()),
         }
     }
 
@@ -80,7 +82,7 @@ impl Vary {
     /// One of the values in files: `9`, `Never`.
     pub fn written(&self, at: usize) -> String {
         match self {
-            Self::Number { values, .. } => values[at].to_string(),
+            Self::Number { parameter, values } => parameter.told(values[at]).to_string(),
             Self::Decision { ways, .. } => ways[at].written.clone(),
         }
     }
@@ -88,7 +90,7 @@ impl Vary {
     /// One of the values, where it is a number.
     pub fn number(&self, at: usize) -> Option<f64> {
         match self {
-            Self::Number { values, .. } => Some(values[at]),
+            Self::Number { parameter, values } => Some(parameter.told(values[at])),
             Self::Decision { .. } => None,
         }
     }

@@ -1,5 +1,6 @@
 //! Money in whole cents.
 
+use std::cmp::Ordering;
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Neg, Sub};
 
@@ -62,5 +63,77 @@ impl Neg for Cents {
 impl Sum for Cents {
     fn sum<I: Iterator<Item = Self>>(amounts: I) -> Self {
         amounts.fold(Self::ZERO, Add::add)
+    }
+}
+
+/// What a yd³ or a mile costs, in cents: whole ones where it was written for that, parts of one where it was written for a m³ or a km.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Rate(f64);
+
+impl Rate {
+    /// Nothing.
+    pub const ZERO: Self = Self(0.0);
+
+    /// So many whole currency units.
+    pub const fn dollars(units: i64) -> Self {
+        Self((units * 100) as f64)
+    }
+
+    /// So many whole currency units, not rounded.
+    pub fn of(units: f64) -> Self {
+        Self(units * 100.0)
+    }
+
+    /// In currency units (dollars).
+    pub fn units(self) -> f64 {
+        self.0 / 100.0
+    }
+
+    /// This rate multiplied by a quantity, to the nearest cent.
+    pub fn times(self, quantity: f64) -> Cents {
+        Cents((self.0 * quantity).round() as i64)
+    }
+
+    /// So many times this rate; whole cents stay whole.
+    pub fn scaled(self, factor: f64) -> Self {
+        let scaled = self.0 * factor;
+        Self(if self.0.fract() == 0.0 {
+            scaled.round()
+        } else {
+            scaled
+        })
+    }
+}
+
+impl From<Cents> for Rate {
+    fn from(amount: Cents) -> Self {
+        Self(amount.0 as f64)
+    }
+}
+
+impl Sub for Rate {
+    type Output = Self;
+    fn sub(self, other: Self) -> Self {
+        Self(self.0 - other.0)
+    }
+}
+
+impl PartialEq for Rate {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+
+impl Eq for Rate {}
+
+impl PartialOrd for Rate {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for Rate {
+    fn cmp(&self, other: &Self) -> Ordering {
+        self.0.total_cmp(&other.0)
     }
 }

@@ -265,3 +265,32 @@ fn a_driver_may_have_a_rate_of_the_own() {
     assert!(same > 0.0);
     assert!((more - same - 20.7).abs() < 0.006, "{} more", more - same);
 }
+
+/// A day of one load lasts 2 h 23 min. With 6 h guaranteed to the driver 3 h 37 min are paid beside, $108.50 at $30 an hour and $130.20 at
+/// the driver's own $36; where everybody has 4 h it is 1 h 37 min, $48.50. A driver's own hours stand in place of everybody's, also when
+/// they are fewer.
+#[test]
+fn a_driver_may_have_guaranteed_hours_of_the_own() {
+    let day = |own: &str, all: &str| {
+        let driver = format!("report: \"05:30\"{own}");
+        let money = format!("money: ({all}");
+        pay(&thursday(&[
+            ("volume_yd3: 40", "volume_yd3: 10"),
+            ("report: \"05:30\"", &driver),
+            ("money: (", &money),
+        ]))
+    };
+    let all = "guaranteed_day_h: 4, ";
+    assert_eq!(day(", guaranteed_h: 6", ""), [71.5, 0.0, 108.5]);
+    assert_eq!(day(", guaranteed_h: 6", all), [71.5, 0.0, 108.5]);
+    assert_eq!(day("", all), [71.5, 0.0, 48.5]);
+    assert_eq!(day(", guaranteed_h: 2", all), [71.5, 0.0, 0.0]);
+    assert_eq!(day(", guaranteed_h: 0", all), [71.5, 0.0, 0.0]);
+    let own_pay = day(", guaranteed_h: 6, pay_per_h: 36", all);
+    assert_eq!(own_pay, [85.8, 0.0, 130.2]);
+    let wrong = scenario_problems(&thursday(&[(
+        "report: \"05:30\"",
+        "report: \"05:30\", guaranteed_h: 25",
+    )]));
+    assert!(wrong.contains("hours, 0 to 24"), "{wrong}");
+}

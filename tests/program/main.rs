@@ -36,5 +36,6 @@ mod starter;
 mod tables;
 mod trip;
 mod tune;
+mod units;
 mod whom;
 mod workbook;

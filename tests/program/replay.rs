@@ -553,3 +553,101 @@ fn each_candidate_is_told_once_until_the_reason_changes() {
     assert!(repeated, "a week without a load that asks twice");
     assert!(of_hours.len() >= 5, "{of_hours:?}");
 }
+
+/// Where places have no coordinates the page says how they are laid out and how far distances are off; positions that minutes do not
+/// give are not made up. By hand: three plants and four sites of a plane, a minute for each mile.
+#[test]
+fn a_map_without_coordinates_is_laid_out_by_minutes_and_says_so() {
+    let spots: [(&str, f64, f64); 7] = [
+        ("P1", 0.0, 0.0),
+        ("P2", 60.0, 0.0),
+        ("P3", 30.0, 34.0),
+        ("S1", 5.0, 30.0),
+        ("S2", 55.0, 33.0),
+        ("S3", 30.0, 15.0),
+        ("S4", 31.0, 1.0),
+    ];
+    let far = |a: usize, b: usize| (spots[a].1 - spots[b].1).hypot(spots[a].2 - spots[b].2);
+    let day = |plants: usize, mapped: &dyn Fn(usize) -> bool| {
+        let at = |place: usize| {
+            let (name, east, north) = spots[place];
+            match mapped(place) {
+                true => format!("(name: \"{name}\", at: ({east}, {north}))"),
+                false => format!("(name: \"{name}\")"),
+            }
+        };
+        let list = |places: std::ops::Range<usize>| places.map(at).collect::<Vec<_>>().join(", ");
+        let row = |plant: usize| {
+            let to = (plant + 1..plants).chain(3..7);
+            let minutes = to.map(|to| format!("\"{}\": {:.3}", spots[to].0, far(plant, to)));
+            let minutes = minutes.collect::<Vec<_>>().join(", ");
+            format!("\"{}\": {{ {minutes} }}", spots[plant].0)
+        };
+        let order = |site: usize| {
+            let name = spots[site].0;
+            format!(
+                "(name: \"{name}\", site: \"{name}\", first: \"09:00\", volume_yd3: 10, spacing_min: 10)"
+            )
+        };
+        format!(
+            "(name: \"map\", plants: [{}], sites: [{}], roads: (minutes: {{ {} }}), trucks: [(name: \"T\", count: 4, home: \"P1\")], \
+             drivers: [(name: \"D\", trucks: \"T\", report: \"06:00\")], orders: [{}], rules: [(name: \"R\", belief: FreeFlow)])",
+            list(0..plants),
+            list(3..7),
+            (0..plants).map(row).collect::<Vec<_>>().join(", "),
+            (3..7).map(order).collect::<Vec<_>>().join(", "),
+        )
+    };
+    let shown = |text: String| -> (String, Vec<(f64, f64)>) {
+        let folder = TempDir::new().expect("a folder");
+        fs::write(folder.path().join("map.ron"), text).expect("a file");
+        fine(
+            folder.path(),
+            &["replay", "map.ron", "-n", "2", "--out", "o"],
+        );
+        let page = fs::read_to_string(folder.path().join("o/replay.html")).expect("a page");
+        let said = page.split("id=\"layout\">").nth(1).expect("a note");
+        let said = said.split("</p>").next().expect("its end").to_owned();
+        let data = page.split("id=\"data\">").nth(1).expect("the data");
+        let data: Value =
+            serde_json::from_str(data.split("</script>").next().expect("its end")).expect("JSON");
+        let places = data["places"].as_array().expect("places").iter();
+        let at = |place: &Value, axis: usize| place["at"][axis].as_f64().expect("a position");
+        (
+            said,
+            places.map(|place| (at(place, 0), at(place, 1))).collect(),
+        )
+    };
+    let (said, at) = shown(day(3, &|_| false));
+    assert!(
+        said.starts_with("Laid out by drive minutes") && said.contains("off by"),
+        "{said}"
+    );
+    let drawn = |a: usize, b: usize| (at[a].0 - at[b].0).hypot(at[a].1 - at[b].1);
+    let scale = drawn(0, 1) / far(0, 1);
+    for pair in [(0, 2), (0, 3), (1, 4), (2, 6), (3, 4), (0, 5)] {
+        let off = drawn(pair.0, pair.1) / (scale * far(pair.0, pair.1)) - 1.0;
+        assert!(off.abs() < 0.15, "{pair:?} {off} {said}");
+    }
+    // Some have coordinates, some not: nothing is mixed, and it is said.
+    let (said, mixed) = shown(day(3, &|place| place < 5));
+    assert!(
+        said.starts_with("2 of the 7 places have no coordinates"),
+        "{said}"
+    );
+    assert_eq!(mixed, at);
+    // One place alone without is the middle of the map.
+    let (said, _) = shown(day(3, &|place| place != 0));
+    assert!(
+        said.starts_with("Places stand where the scenario puts them"),
+        "{said}"
+    );
+    // One plant: how far, not whither.
+    let one = day(1, &|_| false);
+    let (said, _) = shown(one);
+    assert!(
+        said.contains("in which direction a site lies means nothing")
+            || said.starts_with("No map:"),
+        "{said}"
+    );
+}

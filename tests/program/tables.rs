@@ -104,6 +104,19 @@ fn a_day_from_tables_is_the_day_written_out() {
     }
 }
 
+/// A column of the roster; a blank cell leaves it to what all have.
+#[test]
+fn guaranteed_hours_stand_in_a_column_of_the_roster() {
+    let folder = folder();
+    let roster = "Report time,Truck,Name,Guaranteed hours\n5:45 AM,N1,One,8\n6:00 AM,N2,Two,\n6:00 AM,N3,Three,0\n";
+    fs::write(folder.path().join("own.csv"), roster).expect("a file");
+    let lists = [WRITTEN[0], r#"Table("own.csv")"#, WRITTEN[2], WRITTEN[3]];
+    let drivers = scenario(folder.path(), lists).drivers;
+    let hours = drivers.iter().map(|driver| driver.guaranteed_day);
+    let hours: Vec<Option<f64>> = hours.map(|day| day.map(|day| day.hours())).collect();
+    assert_eq!(hours, [Some(8.0), None, Some(0.0)]);
+}
+
 /// To the last byte of figures.csv, and from any folder: tables stand beside their scenario.
 #[test]
 fn the_same_figures_from_any_folder() {

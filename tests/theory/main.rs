@@ -10,6 +10,7 @@ mod uniforms;
 mod coverage;
 mod engine;
 mod montecarlo;
+mod scaling;
 mod scenarios;
 mod selection;
 mod shapley;

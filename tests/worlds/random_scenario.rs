@@ -187,8 +187,10 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
                 ""
             };
             let shift = if relief { "9" } else { shift };
+            // Some have guaranteed hours of their own.
+            let own = if stagger % 2 == 0 { "" } else { ", guaranteed_h: 7" };
             let drivers: String = (0..plants.len())
-                .map(|home| format!("(name: \"D{home}\", count: {trucks}, trucks: \"T{home}\", report: \"{hour:02}:00\", stagger_min: {stagger}, shift_h: {shift}),"))
+                .map(|home| format!("(name: \"D{home}\", count: {trucks}, trucks: \"T{home}\", report: \"{hour:02}:00\", stagger_min: {stagger}, shift_h: {shift}{own}),"))
                 .collect();
             let days = days.max(2);
             // What is paid beyond the hours of a day, and whether drivers are called off.

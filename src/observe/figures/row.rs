@@ -1,7 +1,7 @@
 //! The row of a replication: every figure of it, set once.
 
 use super::Figures;
-use crate::observe::columns::figure;
+use crate::observe::columns::{FIGURES, figure};
 use crate::observe::cost_part::MoneyKind;
 use crate::units::Millis;
 
@@ -15,7 +15,10 @@ impl Figures<'_> {
         let share = |part: f64, whole: f64| if whole > 0.0 { part / whole } else { f64::NAN };
         let parts = self.cost_parts();
         let cost = |kinds: &[MoneyKind]| self.cost_of(&parts, kinds).units();
-        let mut set = |figure: usize, value: f64| figures[figure] = value as f32;
+        let system = self.plan.measures.system;
+        let mut set = |figure: usize, value: f64| {
+            figures[figure] = FIGURES[figure].unit.told_in(system, value) as f32;
+        };
         use MoneyKind::{Capacity, Cash, LostSales, Trouble};
         set(figure::COST, cost(&[Cash, LostSales, Trouble]));
         set(figure::CASH, cost(&[Cash, LostSales]));

@@ -79,7 +79,8 @@ impl Unworked {
             let show_up = money
                 .show_up
                 .map_or(Millis::ZERO, |pay| pay.of(basis.shift));
-            (money.guaranteed_day.max(show_up), show_up)
+            let day = basis.guaranteed_day.unwrap_or(money.guaranteed_day);
+            (day.max(show_up), show_up)
         });
         Self {
             call_out: money.call_out,

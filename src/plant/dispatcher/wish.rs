@@ -39,7 +39,7 @@ impl World<'_> {
         let size = match self.day.policy.load_size {
             LoadSize::Equal if !plan.endless => {
                 let loads = order.booked.loads_of(plan.load);
-                Volume((order.booked.0 + loads - 1) / loads)
+                order.booked.in_loads(loads)
             }
             _ => plan.load,
         };

@@ -41,6 +41,8 @@ pub struct PayBasis {
     pub before: Vec<Millis>,
     /// What an hour is paid, where that is not what all are paid.
     pub pay_per_h: Option<Cents>,
+    /// The least that a day is paid for, where that is not what all have.
+    pub guaranteed_day: Option<Millis>,
 }
 
 pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
@@ -74,6 +76,7 @@ pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
                     .map(|hours| Millis::from_hours(*hours))
                     .collect(),
                 pay_per_h: driver.pay_per_h,
+                guaranteed_day: driver.guaranteed_day,
             },
         })
         .collect()

@@ -4,7 +4,7 @@ use super::length::Length;
 use crate::concrete::OrderAge;
 use crate::engine::{Entity, Sampler, Spread};
 use crate::scenario::{Endless, Order, Routing, Scenario, Slot};
-use crate::units::{Cents, Millis, PlantId, Volume};
+use crate::units::{Millis, PlantId, Rate, Volume};
 
 /// An order made ready.
 #[derive(Clone, Debug)]
@@ -39,7 +39,7 @@ pub struct OrderPlan {
     /// Share of the loads beyond their age limit that the site takes.
     pub(in crate::plant) age_waived: f64,
     /// What the stabilizer costs for each yd³ batched.
-    pub stabilizer_per_yd3: Cents,
+    pub stabilizer_per_yd3: Rate,
     /// What a yd³ of its mix weighs, lb.
     pub(in crate::plant) lb_per_yd3: f64,
     pub(in crate::plant) drawn: bool,
@@ -55,7 +55,7 @@ pub struct OrderPlan {
     /// Whether a pump stands on site.
     pub pump: bool,
     /// What its customer pays for a yd³.
-    pub price_per_yd3: Cents,
+    pub price_per_yd3: Rate,
     /// Which of the drawn orders it is.
     pub(in crate::plant) slot: Option<Slot>,
 }
@@ -67,7 +67,7 @@ impl OrderPlan {
         if self.endless {
             return Millis::ZERO;
         }
-        // Whole thousandths of a yd³ times whole ms: exact. The wide division is some ten times slower and almost never needed.
+        // Whole parts of a yd³ times whole ms: exact. The wide division is some ten times slower and almost never needed.
         let after = match before.0.checked_mul(self.spacing.0) {
             Some(product) => product / self.load.0,
             None => {
@@ -159,7 +159,7 @@ pub(super) fn endless_plan(
         retarder: scenario.concrete.retarder(&endless.mix),
         age: OrderAge::USUAL,
         age_waived: waived(scenario),
-        stabilizer_per_yd3: Cents::ZERO,
+        stabilizer_per_yd3: Rate::ZERO,
         lb_per_yd3: scenario.concrete.lb_per_yd3(&endless.mix),
         drawn: endless.routing == Routing::Drawn,
         arrivals: endless.arrivals.as_ref().map(Length::minutes),

@@ -3,6 +3,7 @@
 use super::Answer;
 use super::table::{self, Table};
 use crate::report::made_from;
+use crate::units::measure;
 use serde_json::{Map, Value, json};
 
 /// The study's own part, and what all answers have:
@@ -16,7 +17,7 @@ use serde_json::{Map, Value, json};
 /// Tables have the columns of the CSV files of the same name; `charts` say which table holds the numbers that a chart shows. What
 /// does not exist is `null`.
 pub(super) fn json(answer: &Answer) -> Value {
-    let mut all = answer.own.clone();
+    let mut all: Map<String, Value> = answer.own.clone().into_iter().map(named).collect();
     let mut own = |key: &str, value: Value| {
         all.entry(key).or_insert(value);
     };
@@ -43,6 +44,21 @@ pub(super) fn json(answer: &Answer) -> Value {
     Value::Object(all)
 }
 
+/// A key and what is under it, with the units of the scenario in all names.
+fn named((key, value): (String, Value)) -> (String, Value) {
+    let value = match value {
+        Value::Object(map) => Value::Object(map.into_iter().map(named).collect()),
+        Value::Array(list) => {
+            let unnamed = list
+                .into_iter()
+                .map(|value| named((String::new(), value)).1);
+            Value::Array(unnamed.collect())
+        }
+        value => value,
+    };
+    (measure::key(&key).0.into_owned(), value)
+}
+
 fn tables(tables: &[Table]) -> Value {
     let filed = tables.iter().filter(|table| table.json && table.is_filed());
     filed
@@ -61,7 +77,7 @@ fn rows(table: &Table) -> Value {
                     table::Value::Number(number) => number.into(),
                     table::Value::Blank => Value::Null,
                 };
-                (key.to_owned(), value)
+                (measure::key(key).0.into_owned(), value)
             })
             .collect::<Map<String, Value>>()
     });

@@ -3,6 +3,7 @@
 use super::{Answer, Table, csv, json, page, terminal, xlsx};
 use crate::report::files::FileError;
 use crate::report::out_folder;
+use crate::units::measure;
 #[cfg(feature = "png")]
 use rayon::iter::{IntoParallelRefIterator, ParallelExtend, ParallelIterator};
 use serde_json::Value;
@@ -11,11 +12,13 @@ use std::path::{Path, PathBuf};
 impl Answer {
     /// The answer for a terminal of this width. To be printed through `anstream`.
     pub fn terminal(&self, width: u16) -> String {
+        let _spoken = measure::speak(self.measures);
         terminal::terminal(self, width)
     }
 
     /// The answer as one JSON object.
     pub fn json(&self) -> Value {
+        let _spoken = measure::speak(self.measures);
         json::json(self)
     }
 
@@ -24,11 +27,13 @@ impl Answer {
     /// # Panics
     /// If there is no such table.
     pub fn csv(&self, table: &str) -> String {
+        let _spoken = measure::speak(self.measures);
         String::from_utf8(csv::table(self.table(table))).expect("a table is text")
     }
 
     /// The answer's page.
     pub fn page_html(&self) -> String {
+        let _spoken = measure::speak(self.measures);
         page::whole(self)
     }
 
@@ -37,6 +42,7 @@ impl Answer {
     /// # Panics
     /// If the numbers of a chart are in no file: each chart names a table that is written as CSV.
     pub fn files(&self) -> Vec<(String, Vec<u8>)> {
+        let _spoken = measure::speak(self.measures);
         let filed = self.tables.iter().filter(|table| table.is_filed());
         let mut all: Vec<(String, Vec<u8>)> = filed
             .map(|table| (table.file_name(), csv::table(table)))
@@ -86,6 +92,7 @@ impl Answer {
 
     /// The answer as a workbook for a spreadsheet program.
     pub fn workbook(&self) -> Vec<u8> {
+        let _spoken = measure::speak(self.measures);
         xlsx::workbook(self)
     }
 

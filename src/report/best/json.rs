@@ -4,6 +4,7 @@ use super::sentences::{changed, combination};
 use crate::report::habit_words::{choice, label};
 use crate::scenario::{Scenario, rule_text};
 use crate::studies::Best;
+use crate::units::measure;
 use serde_json::{Map, Value, json};
 
 /// What the JSON has of this study alone:
@@ -22,7 +23,7 @@ pub(super) fn own(found: &Best, scenario: &Scenario) -> Value {
         let habits = changed(found, combination(found, place));
         let ends = finalist.against_written.filter(|i| i.is_bounded());
         json!({
-            "changes": habits.iter().map(|habit| habit.key()).collect::<Vec<_>>(),
+            "changes": habits.iter().map(|habit| measure::key(habit.key()).0).collect::<Vec<_>>(),
             "against_today": {
                 "mean": finalist.saves, "low": ends.map(|i| i.low), "high": ends.map(|i| i.high),
             },
@@ -35,7 +36,7 @@ pub(super) fn own(found: &Best, scenario: &Scenario) -> Value {
             let ways = decision.ways.iter();
             let ways = ways.map(|rule| choice(decision.habit, &scenario.rules[*rule], scenario));
             json!({
-                "decision": decision.habit.key(), "words": label(decision.habit), "ways": ways.collect::<Vec<_>>(),
+                "decision": measure::key(decision.habit.key()).0, "words": label(decision.habit), "ways": ways.collect::<Vec<_>>(),
             })
         })
         .collect();

@@ -9,15 +9,17 @@ use crate::report::period::{noun, per};
 use crate::scenario::Scenario;
 use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
+use crate::units::measure;
+use std::borrow::Cow;
 
 /// The figures of a change, by name.
-pub(super) fn figures_of(change: &Counterfactual) -> [(&'static str, Gone); 5] {
+pub(super) fn figures_of(change: &Counterfactual) -> [(Cow<'static, str>, Gone); 5] {
     [
-        ("worth", change.worth),
-        ("late_loads", change.late_loads),
-        ("undelivered", change.undelivered),
-        ("stranded", change.stranded),
-        ("dumped_yd3", change.dumped_yd3),
+        ("worth".into(), change.worth),
+        ("late_loads".into(), change.late_loads),
+        ("undelivered".into(), change.undelivered),
+        ("stranded".into(), change.stranded),
+        (measure::key("dumped_yd3").0, change.dumped_yd3),
     ]
 }
 
@@ -49,7 +51,7 @@ pub(super) fn worth(answer: &Counterfactuals) -> Table {
             table.row([
                 change.change.key().into(),
                 change.change.words().into(),
-                key.into(),
+                key.into_owned().into(),
                 cell(Some(gone.mean), gone.interval, Unit::Plain),
                 cell(gone.share, gone.share_interval, Unit::Share),
             ]);
@@ -102,7 +104,7 @@ pub(super) fn changes(answer: &Counterfactuals) -> Table {
             priced(Column::new("after its price")),
             Column::new("late loads"),
             Column::new("drivers stranded"),
-            Column::new("yd³ dumped"),
+            Column::new(measure::said("yd³ dumped")),
         ],
     );
     let there = answer.as_it_is;

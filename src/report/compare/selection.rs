@@ -6,6 +6,7 @@ use crate::report::figure::unit;
 use crate::report::number::{Unit, count, level};
 use crate::report::period::{per, runs};
 use crate::studies::{Block, Comparison};
+use crate::units::measure::Quantity;
 
 /// `$50 a day`: the difference that does not matter.
 pub(super) fn indifference(answer: &Comparison) -> String {
@@ -35,7 +36,11 @@ fn amount(answer: &Comparison, value: f64) -> String {
             unit(column).show(value, decimals),
             per(answer.days)
         ),
-        FigureUnit::MoneyPerYd3 => format!("{} per yd³", unit(column).show(value, decimals.max(2))),
+        FigureUnit::MoneyPerYd3 => format!(
+            "{} per {}",
+            unit(column).show(value, decimals.max(2)),
+            Quantity::Volume.unit()
+        ),
         unit => format!("{} {}", Unit::Plain.show(value, decimals), unit.text())
             .trim_end()
             .to_owned(),

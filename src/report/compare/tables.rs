@@ -151,7 +151,7 @@ pub(super) fn summary(found: &Comparison) -> Table {
             let names = [
                 rule.name.as_str().into(),
                 column.key.as_str().into(),
-                column.unit.text().into(),
+                column.unit.text().into_owned().into(),
                 (figure.summary.n() as f64).into(),
                 (figure.summary.blanks() as f64).into(),
             ];

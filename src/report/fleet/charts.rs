@@ -4,6 +4,7 @@ use super::sentences;
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, count, level, number};
 use crate::studies::{Estimate, FleetAnswer, FleetSize, PourPlan};
+use crate::units::measure::{self, Quantity};
 
 fn points(plan: &PourPlan, value: impl Fn(&FleetSize) -> Option<(f64, f64, f64)>) -> Content {
     Content::Points(plan.sizes.iter().map(value).collect())
@@ -39,14 +40,14 @@ pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
             Unit::Share.show(allowed, 0)
         ),
     };
-    let costs = || plan.sizes.iter().filter_map(|size| size.cost_per_yd3.mean);
+    let costs = || plan.sizes.iter().filter_map(|size| sentences::per_volume(&size.cost_per_yd3).mean);
     let (low, high) = costs().fold((f64::INFINITY, 0.0_f64), |(low, high), cost| {
         (low.min(cost), high.max(cost))
     });
     // One truck alone may cost many times what the rest does: the axis is for sizes that could be chosen.
     let top = (high > 1.6 * low).then_some(1.6 * low);
     let cost = points(plan, |size| {
-        estimated(&size.cost_per_yd3).filter(|(cost, _, _)| top.is_none_or(|top| *cost <= top))
+        estimated(&sentences::per_volume(&size.cost_per_yd3)).filter(|(cost, _, _)| top.is_none_or(|top| *cost <= top))
     });
     let gap = points(plan, |size| {
         let chance = &size.no_gap;
@@ -61,9 +62,10 @@ pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
     let svg = panels::svg(&Panels {
         title: title.clone(),
         subtitle: format!(
-            "\"{}\", {} yd³, {}; a gap is more than {} min without unloading. Bars: {} intervals",
+            "\"{}\", {} {}, {}; a gap is more than {} min without unloading. Bars: {} intervals",
             answer.order,
-            number(answer.volume_yd3, 0),
+            number(Quantity::Volume.told(answer.volume_yd3), 0),
+            Quantity::Volume.unit(),
             sentences::plan_words(answer, plan),
             sentences::minutes(answer.tolerated),
             level(answer.level)
@@ -89,9 +91,9 @@ pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
             },
             Panel {
                 axis: if answer.alone {
-                    "cost per yd³ of the pour alone (the axis does not begin at zero; sizes without a point cost more)".into()
+                    measure::said("cost per yd³ of the pour alone (the axis does not begin at zero; sizes without a point cost more)").into_owned()
                 } else {
-                    "what the day costs more with it, per yd³ (the axis does not begin at zero; sizes without a point cost more)".into()
+                    measure::said("what the day costs more with it, per yd³ (the axis does not begin at zero; sizes without a point cost more)").into_owned()
                 },
                 unit: Unit::Money,
                 bottom: low.is_finite().then_some(0.9 * low),

@@ -3,6 +3,7 @@
 use super::sentences;
 use crate::statistics::Interval;
 use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
+use crate::units::measure::{self, Quantity};
 use serde_json::{Value, json};
 
 /// The study's own part of the JSON:
@@ -31,7 +32,7 @@ pub(super) fn json(answer: &FleetAnswer) -> Value {
     let trucks = answer.recommended().map(|(_, size)| size.trucks);
     json!({
         "order": answer.order,
-        "volume_yd3": answer.volume_yd3,
+        "volume_yd3": measure::rounded(Quantity::Volume, answer.volume_yd3, 6),
         "tolerated_gap_min": answer.tolerated.minutes(),
         "plant": answer.plant,
         "backup": answer.backup,
@@ -121,9 +122,9 @@ fn size_json(answer: &FleetAnswer, size: &FleetSize, dearer: Option<&Estimate>) 
         "wait_min": estimate(&size.wait_min),
         "late_share": estimate(&size.late_share),
         "truck_use": estimate(&size.truck_use),
-        "cost_per_yd3": estimate(&size.cost_per_yd3),
-        "dearer_per_yd3": dearer.map(estimate),
-        "parts": size.parts.iter().map(|(part, cost)| (part.words().to_owned(), json!(cost))).collect::<serde_json::Map<_, _>>(),
+        "cost_per_yd3": estimate(&sentences::per_volume(&size.cost_per_yd3)),
+        "dearer_per_yd3": dearer.map(|more| estimate(&sentences::per_volume(more))),
+        "parts": size.parts.iter().map(|(part, cost)| (part.words().to_owned(), json!(Quantity::PerVolume.told(*cost)))).collect::<serde_json::Map<_, _>>(),
     })
 }
 

@@ -4,7 +4,9 @@ use crate::report::number::{Unit, count, level, number};
 use crate::report::period::runs;
 use crate::scenario::LoadOnPaper;
 use crate::scenario::edit::calm::Trouble;
+use crate::statistics::Interval;
 use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
+use crate::units::measure::{self, Quantity};
 use crate::units::{Millis, PlantId};
 
 /// `8 trucks`.
@@ -80,7 +82,7 @@ pub(super) fn decision(answer: &FleetAnswer) -> String {
         let done = done(answer, plan, size).map_or(String::new(), |done| format!(", {done}"));
         return format!(
             "Send {} from {plant}{}, {}: \"{}\" goes without a gap longer than {} min in {} of runs ({}){finish}{done}, at {} \
-             per yd³. {}",
+             per {}. {}",
             trucks(size.trucks),
             match answer.alone && size.drivers > size.trucks {
                 true => format!(", with {} drivers who hand them over", size.drivers),
@@ -92,6 +94,7 @@ pub(super) fn decision(answer: &FleetAnswer) -> String {
             percent(size.no_gap.share()),
             sure(answer, &size.no_gap),
             money(&size.cost_per_yd3),
+            volume(),
             beside(answer, plan, size),
         );
     }
@@ -113,7 +116,7 @@ fn beside(answer: &FleetAnswer, plan: &PourPlan, size: &FleetSize) -> String {
     let dearer = plan.dearer.iter().find(|(other, _)| *other == at);
     let more = dearer.map_or(String::new(), |(_, more)| {
         if more.interval.low > 0.0 {
-            format!("{} {} a yd³ more", costs(fewest.trucks), money(more))
+            format!("{} {} a {} more", costs(fewest.trucks), money(more), volume())
         } else {
             format!(
                 "{} no less, as far as the runs can tell",
@@ -231,9 +234,9 @@ pub(super) fn dearer(plan: &PourPlan) -> Option<String> {
         let at = at?;
         let (_, more) = plan.dearer.iter().find(|(other, _)| *other == at)?;
         let cost = if more.interval.low > 0.0 {
-            format!("{} a yd³ more", money(more))
+            format!("{} a {} more", money(more), volume())
         } else if more.interval.high < 0.0 {
-            format!("{} a yd³ less", Unit::Money.show(-more.mean?, 2))
+            format!("{} a {} less", Unit::Money.show(-per_volume(more).mean?, 2), volume())
         } else {
             "the same as far as the runs can tell".into()
         };

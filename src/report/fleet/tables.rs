@@ -6,6 +6,7 @@ use crate::report::number::Unit;
 use crate::statistics::Interval;
 use crate::studies::{Chance, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
 use crate::units::Millis;
+use crate::units::measure::{self, Quantity};
 
 /// One line for each way to pour and fleet size.
 pub(super) const FLEET: &str = "fleet";
@@ -84,8 +85,8 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
             Column::new("share of paid time at work")
                 .only_in_files()
                 .with_ends("truck_use"),
-            Column::new("cost per yd³")
-                .brief("per yd³")
+            Column::new(measure::said("cost per yd³"))
+                .brief(measure::said("per yd³"))
                 .without_interval()
                 .with_ends("cost_per_yd3"),
             Column::new("more than the cheapest")
@@ -151,9 +152,9 @@ fn cells(answer: &FleetAnswer, plan: &PourPlan, (place, size): (usize, &FleetSiz
         Cell::estimate(&size.late_share, Unit::Share, 1),
         Cell::estimate(&size.wait_min, Unit::Plain, 1),
         Cell::estimate(&size.truck_use, Unit::Share, 1),
-        Cell::estimate(&size.cost_per_yd3, Unit::Money, 2),
+        Cell::estimate(&sentences::per_volume(&size.cost_per_yd3), Unit::Money, 2),
         dearer.map_or(Cell::Blank, |(_, more)| {
-            Cell::estimate(more, Unit::Money, 2).signed()
+            Cell::estimate(&sentences::per_volume(more), Unit::Money, 2).signed()
         }),
     ]
 }
@@ -166,21 +167,21 @@ pub(super) fn parts(plan: &PourPlan) -> Table {
         vec![
             Column::new("part of the cost").left().key("part"),
             Column::new("what it is").left().key("kind"),
-            Column::new("$ per yd³").key("per_yd3"),
+            Column::new(measure::said("per yd³")).key("per_yd3"),
         ],
     );
     for (part, cost) in size.parts.iter().filter(|(_, cost)| cost.abs() >= 0.005) {
         table.row([
             part.words().into(),
             part.kind().words().into(),
-            Cell::number(*cost, Unit::Money, 2),
+            Cell::number(Quantity::PerVolume.told(*cost), Unit::Money, 2),
         ]);
     }
     table
         .row([
             "all of it".into(),
             Cell::Blank,
-            Cell::estimate(&size.cost_per_yd3, Unit::Money, 2),
+            Cell::estimate(&sentences::per_volume(&size.cost_per_yd3), Unit::Money, 2),
         ])
         .marked(true);
     table
@@ -228,7 +229,7 @@ pub(super) fn plans(answer: &FleetAnswer) -> Table {
             Column::new("pour").left(),
             Column::new("trucks"),
             Column::new("chance of a gap"),
-            Column::new("cost per yd³"),
+            Column::new(measure::said("cost per yd³")),
         ],
     );
     for (place, plan) in answer.plans.iter().enumerate() {
@@ -241,7 +242,7 @@ pub(super) fn plans(answer: &FleetAnswer) -> Table {
                 }),
                 size.map_or(Cell::unknown(), |size| failure(&size.no_gap)),
                 size.map_or(Cell::unknown(), |size| {
-                    Cell::estimate(&size.cost_per_yd3, Unit::Money, 2)
+                    Cell::estimate(&sentences::per_volume(&size.cost_per_yd3), Unit::Money, 2)
                 }),
             ])
             .marked(answer.best == Some(place));

@@ -5,6 +5,7 @@ use crate::observe::columns;
 use crate::report::habit_words::{choice, label};
 use crate::scenario::Scenario;
 use crate::studies::{Change, Habits, Valued};
+use crate::units::measure;
 use serde_json::{Map, Value, json};
 
 /// What the JSON has of this study; amounts are means of a replication, second rule less first:
@@ -34,7 +35,7 @@ pub(super) fn own(found: &Habits, scenario: &Scenario) -> Value {
                 })
                 .collect();
             json!({
-                "decision": result.habit.key(),
+                "decision": measure::key(result.habit.key()).0,
                 "words": label(result.habit),
                 "from": choice(result.habit, &found.from, scenario),
                 "to": choice(result.habit, &found.to, scenario),

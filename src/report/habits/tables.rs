@@ -10,6 +10,7 @@ use crate::report::period::per;
 use crate::scenario::Scenario;
 use crate::statistics::Interval;
 use crate::studies::{Change, Habits, Valued};
+use crate::units::measure;
 
 /// The name of the table of kinds of money.
 pub(super) const MONEY: &str = "money";
@@ -40,7 +41,7 @@ pub(super) fn all(found: &Habits, scenario: &Scenario) -> Table {
         for valued in Valued::ALL {
             let value = result.of(valued);
             table.row([
-                result.habit.key().into(),
+                measure::key(result.habit.key()).0.into_owned().into(),
                 label(result.habit).into(),
                 choice(result.habit, &found.from, scenario).into(),
                 choice(result.habit, &found.to, scenario).into(),

@@ -8,10 +8,12 @@ use crate::report::number::count;
 use crate::report::shell::quoted;
 use crate::scenario::Scenario;
 use crate::studies::Against;
+use crate::units::measure;
 use serde_json::json;
 
 /// What is shown of a replication under two rules.
 pub fn answer(found: &Against, scenario: &Scenario) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
     let [first, second] = &found.sides;
     let decision = decision(found, scenario);
     let mut answer = Answer::new("replay", scenario, decision, recipe(found, scenario));

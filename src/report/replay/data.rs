@@ -57,8 +57,9 @@ fn seconds(at: Millis) -> i64 {
 
 fn json(shown: &Shown<'_>, scenario: &Scenario) -> Value {
     let answer = shown.first();
-    let positions = map::positions(answer, scenario);
-    let places: Vec<Value> = positions
+    let map = map::of(answer, scenario);
+    let places: Vec<Value> = map
+        .places
         .iter()
         .enumerate()
         .map(|(place, position)| {
@@ -101,6 +102,7 @@ fn json(shown: &Shown<'_>, scenario: &Scenario) -> Value {
         "days": answer.days,
         "fleet": scenario.trucks.len(),
         "size": [map::SIZE.0, map::SIZE.1],
+        "stretches": map.stretches,
         "doings": Doing::ALL.map(Doing::words),
         "places": places,
         "orders": orders,

@@ -229,7 +229,7 @@ mod tests {
             order: OrderId(0),
             number: Some(2),
             truck: None,
-            volume: Volume(10_000),
+            volume: Volume::thousandths(10_000),
             due: minutes(1330),
             ready: minutes(1340),
             at: minutes(1440),

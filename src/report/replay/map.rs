@@ -1,6 +1,8 @@
-//! Where plants and sites stand on the schematic map.
+//! Where plants and sites stand on the schematic map, and what that means: no position is made up and passed off as true.
 
+use crate::report::number::Unit;
 use crate::scenario::Scenario;
+use crate::statistics::scaling::{self, POOR_STRESS};
 use crate::studies::Replay;
 use std::f64::consts::PI;
 
@@ -11,8 +13,18 @@ const MARGINS: (f64, f64, f64) = (90.0, 60.0, 90.0);
 /// Places stand no nearer to each other, if there is room.
 const APART: f64 = 135.0;
 
-/// The position of every place by id, y downwards; none for a site that no order uses.
-pub(super) fn positions(answer: &Replay, scenario: &Scenario) -> Vec<Option<(f64, f64)>> {
+/// Where places stand, and what can be said of it.
+pub(super) struct Map {
+    /// By id, y downwards; none for a site that no order uses.
+    pub(super) places: Vec<Option<(f64, f64)>>,
+    /// What their positions mean, in one or two sentences.
+    pub(super) said: String,
+    /// Whether a narrow window may stretch it from north to south: not if distances mean something.
+    pub(super) stretches: bool,
+}
+
+/// The map: by the coordinates of the places, else by their minutes, else only a list.
+pub(super) fn of(answer: &Replay, scenario: &Scenario) -> Map {
     let plants = scenario.plants.len();
     let used = |place: usize| {
         let sites = || answer.sites.iter().flatten();
@@ -22,32 +34,116 @@ pub(super) fn positions(answer: &Replay, scenario: &Scenario) -> Vec<Option<(f64
         .filter(|place| used(*place))
         .collect();
     let at = |place: usize| match place.checked_sub(plants) {
-        None => scenario.plants[place].at,
-        Some(site) => scenario.sites[site].at,
+        None => (scenario.plants[place].at, scenario.plants[place].is_mapped),
+        Some(site) => (scenario.sites[site].at, scenario.sites[site].is_mapped),
     };
-    let nowhere = shown.iter().all(|place| at(*place) == (0.0, 0.0));
-    let farthest = answer.minutes_from_first.iter().flatten();
-    let farthest = farthest.copied().fold(1.0, f64::max);
-    let mut points: Vec<(f64, f64)> = shown
-        .iter()
-        .enumerate()
-        .map(|(nth, place)| {
-            let (east, north) = if nowhere {
-                let minutes = answer.minutes_from_first[*place].unwrap_or(1.2 * farthest);
-                around(nth, minutes)
-            } else {
-                at(*place)
-            };
-            (east, -north)
-        })
-        .collect();
+    let unmapped = shown.iter().filter(|place| !at(**place).1).count();
+    // One alone is the middle of the map. Nothing can be said of a map whose places all lie on one spot.
+    let is_mapped = unmapped < shown.len().min(2);
+    let (points, said) = if is_mapped {
+        let mut points: Vec<(f64, f64)> = shown
+            .iter()
+            .map(|place| at(*place).0)
+            .map(|(east, north)| (east, -north))
+            .collect();
+        fit(&mut points);
+        part(&mut points);
+        let said = "Places stand where the scenario puts them, moved apart where their names would cover each other.";
+        (points, said.to_owned())
+    } else {
+        let known: Vec<Vec<Option<f64>>> = shown
+            .iter()
+            .map(|from| {
+                let to = shown.iter();
+                to.map(|to| answer.minutes[*from][*to]).collect()
+            })
+            .collect();
+        let (points, mut said) = by_minutes(&known, plants);
+        if unmapped < shown.len() {
+            said = format!(
+                "{unmapped} of the {} places have no coordinates in the scenario, so those of the others are left aside. {said}",
+                shown.len()
+            );
+        }
+        (points, said)
+    };
+    let mut places = vec![None; plants + scenario.sites.len()];
+    for (place, point) in shown.iter().zip(points) {
+        places[*place] = Some(point);
+    }
+    Map {
+        places,
+        said,
+        stretches: is_mapped,
+    }
+}
+
+/// Places by the minutes between them, `[one][other]`, as far as they are known; plants come first.
+fn by_minutes(known: &[Vec<Option<f64>>], plants: usize) -> (Vec<(f64, f64)>, String) {
+    let (places, pairs) = (known.len(), scaling::known_pairs(known));
+    // A plane has two numbers for each place, less three for where it lies and how it is turned.
+    let needed = (2 * places).saturating_sub(3);
+    let spokes = plants == 1 && pairs < needed;
+    let points = if spokes {
+        // One plant, and nothing known between its sites: any direction is as true.
+        let minutes = known[0].iter().enumerate();
+        let spoke = |(nth, minutes): (usize, &Option<f64>)| Some(around(nth, (*minutes)?));
+        minutes.map(spoke).collect()
+    } else {
+        scaling::layout(known)
+    };
+    let Some(mut points) = points else {
+        let why = "No map: places have no coordinates, and there are not enough minutes between them to lay them out.";
+        return (list(places, plants), format!("{why} {LISTED}"));
+    };
     fit(&mut points);
     part(&mut points);
-    let mut positions = vec![None; plants + scenario.sites.len()];
-    for (place, point) in shown.iter().zip(points) {
-        positions[*place] = Some(point);
+    // Of what is drawn, with the room that names take.
+    let stress = scaling::stress(known, &points);
+    if stress >= POOR_STRESS {
+        let said = format!(
+            "No map: places have no coordinates, and laid out by drive minutes their distances would be off by about {}; from {} on such a \
+             picture is called poor (Kruskal 1964). {LISTED}",
+            Unit::Share.show(stress, 0),
+            Unit::Share.show(POOR_STRESS, 0),
+        );
+        return (list(places, plants), said);
     }
-    positions
+    let off = match stress {
+        small if small < 0.005 => "by less than 1%".to_owned(),
+        stress => format!("by about {}", Unit::Share.show(stress, 0)),
+    };
+    let mut said = format!(
+        "Laid out by drive minutes on the empty road, for want of coordinates; distances on the map are off {off}."
+    );
+    if spokes {
+        said += " Only the minutes from the plant are known: in which direction a site lies means nothing.";
+    } else if pairs == needed && places > 2 {
+        said += " No minutes are known between sites: on which side of the plants a site lies means nothing.";
+    }
+    (points, said)
+}
+
+/// What places in a list mean.
+const LISTED: &str = "Plants stand on the left and sites beside them, in the order of the scenario: where a place stands means nothing.";
+
+/// Plants in a column on the left, sites in columns beside it.
+fn list(places: usize, plants: usize) -> Vec<(f64, f64)> {
+    let ((left, right), (top, bottom)) = frame();
+    let down = |nth: usize, of: usize| {
+        let step = (bottom - top) / of.max(1) as f64;
+        libm::round(top + (nth as f64 + 0.5) * step)
+    };
+    let sites = places - plants;
+    let columns = [6, 12, 24, 48]
+        .iter()
+        .position(|room| sites <= *room)
+        .map_or(8, |at| at + 1);
+    let rows = sites.div_ceil(columns);
+    let across = |column: usize| left + (right - left) * (column + 1) as f64 / columns as f64;
+    let of_plants = (0..plants).map(|nth| (left, down(nth, plants)));
+    let of_sites = (0..sites).map(|nth| (libm::round(across(nth / rows)), down(nth % rows, rows)));
+    of_plants.chain(of_sites).collect()
 }
 
 /// At a distance, in a direction that is new for each place: turned by the golden angle from the one before.
@@ -141,6 +237,68 @@ mod tests {
                 assert!(distance > 60.0, "{a:?} {b:?}");
             }
         }
+    }
+
+    fn between(points: &[(f64, f64)]) -> Vec<Vec<Option<f64>>> {
+        let apart = |a: &(f64, f64), b: &(f64, f64)| Some(libm::hypot(a.0 - b.0, a.1 - b.1));
+        let row = |a| points.iter().map(|b| apart(a, b)).collect();
+        points.iter().map(row).collect()
+    }
+
+    /// Where minutes are those of a plane, the map is that plane, as long as no place has to make room for a name.
+    #[test]
+    fn minutes_of_a_plane_give_it_back_and_say_so() {
+        let plane = [
+            (0.0, 0.0),
+            (40.0, 0.0),
+            (20.0, 22.0),
+            (3.0, 20.0),
+            (38.0, 21.0),
+        ];
+        let (drawn, said) = by_minutes(&between(&plane), 3);
+        assert!(said.contains("off by less than 1%"), "{said}");
+        let scale = libm::hypot(drawn[0].0 - drawn[1].0, drawn[0].1 - drawn[1].1) / 40.0;
+        for (row, there) in between(&plane).iter().zip(&between(&drawn)) {
+            for (minutes, drawn) in row.iter().flatten().zip(there.iter().flatten()) {
+                assert!((minutes * scale - drawn).abs() < 2.0, "{minutes} {drawn}");
+            }
+        }
+    }
+
+    /// Six places all 30 min from each other fit on no plane (a regular simplex has five dimensions). For a regular polygon and its
+    /// middle the sum can be done by hand; any layout has a stress far above 0.2.
+    #[test]
+    fn minutes_that_fit_no_plane_give_a_list() {
+        let same = |i: usize, j: usize| Some(if i == j { 0.0 } else { 30.0 });
+        let known: Vec<Vec<Option<f64>>> = (0..6)
+            .map(|i| (0..6).map(|j| same(i, j)).collect())
+            .collect();
+        let (points, said) = by_minutes(&known, 2);
+        assert!(
+            said.starts_with("No map:") && said.contains("20%"),
+            "{said}"
+        );
+        assert_eq!(points, list(6, 2));
+        assert_eq!(points[0].0, points[1].0);
+    }
+
+    /// With one plant the minutes tell how far, never whither.
+    #[test]
+    fn one_plant_has_spokes() {
+        let mut known = vec![vec![None; 5]; 5];
+        for site in 1..5 {
+            known[0][site] = Some(20.0 + site as f64);
+            known[site][0] = known[0][site];
+        }
+        let (points, said) = by_minutes(&known, 1);
+        assert!(
+            said.contains("in which direction a site lies means nothing"),
+            "{said}"
+        );
+        let far =
+            |site: usize| libm::hypot(points[site].0 - points[0].0, points[site].1 - points[0].1);
+        let scale = far(4) / 24.0;
+        assert!((1..5).all(|site| (far(site) - scale * (20.0 + site as f64)).abs() < 2.0));
     }
 
     #[test]

@@ -65,7 +65,7 @@ pub(super) fn page(shown: &Shown<'_>, scenario: &Scenario) -> String {
                     p.about { (about) "." }
                     div.decision { p { (decision) } }
                     noscript { p { "The moving map needs scripts; everything below it does not." } }
-                    (player(shown))
+                    (player(shown, &map::of(answer, scenario).said))
                     @if let Some(found) = shown.against { (differing::section(found, scenario)) }
                     (strip(shown))
                     @if shown.against.is_none() { (late(answer, scenario)) }
@@ -136,7 +136,7 @@ fn colors() -> String {
 }
 
 /// The player: filled and moved by the script. One clock moves a map for each rule.
-fn player(shown: &Shown<'_>) -> Markup {
+fn player(shown: &Shown<'_>, layout: &str) -> Markup {
     html! {
         section #player hidden aria-label="The day as a moving map" {
             div.clockwork {
@@ -165,6 +165,7 @@ fn player(shown: &Shown<'_>) -> Markup {
             div.panels {
                 @for (nth, replay) in shown.replays.iter().enumerate() { (panel(shown, nth, replay)) }
             }
+            p.note #layout { (layout) }
             p.note {
                 "Keys: space plays and pauses, left and right move a minute, page up and down an hour, home and end to the first "
                 "and last moment; in the list up and down, and enter to jump. The map is schematic: trucks move on straight "

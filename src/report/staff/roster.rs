@@ -3,6 +3,7 @@
 
 use crate::report::answer::{Cell, Column, Table};
 use crate::scenario::{Driver, Scenario};
+use crate::units::measure::{self, Quantity};
 
 /// The drivers.
 pub(super) const ROSTER: &str = "roster";
@@ -73,7 +74,7 @@ pub(super) fn added(scenario: &Scenario, staffed: &Scenario) -> Table {
         table.row([
             truck.name.as_str().into(),
             staffed.plants[truck.home.at()].name.as_str().into(),
-            truck.capacity.yd3().into(),
+            measure::rounded(Quantity::Volume, truck.capacity.yd3(), 6).into(),
         ]);
     }
     table

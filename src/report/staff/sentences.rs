@@ -193,10 +193,11 @@ pub(super) fn equal(answer: &StaffAnswer) -> Option<String> {
     let others = answer.equal.len();
     (others > 0).then(|| {
         format!(
-            "{} of the others cost{} within $50 a day of the cheapest, which is called equal, and {} marked \"=\"; the one recommended changes \
+            "{} of the others cost{} within {} a day of the cheapest, which is called equal, and {} marked \"=\"; the one recommended changes \
              least.",
             count(others as u64),
             if others == 1 { "s" } else { "" },
+            money(50.0),
             if others == 1 { "is" } else { "are" },
         )
     })

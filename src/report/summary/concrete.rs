@@ -1,11 +1,12 @@
 //! Mixes, readings, corrections and weather in plain words.
 
 use super::Page;
-use super::words::{minutes, plain, plain_1, share};
+use super::words::{many, minutes, much, plain, plain_1, share};
 use crate::concrete::{AgeTable, AirTemperature, DryUpWith, HotWeather, Reuse, hot_weather};
 use crate::report::answer::{Cell, Column, Table};
 use crate::report::number::Unit;
 use crate::scenario::{Material, NamedMix, Scenario};
+use crate::units::measure::{self, Quantity};
 
 /// The section, where the scenario describes mixes.
 pub(super) fn concrete(scenario: &Scenario, page: &mut Page) {
@@ -14,11 +15,14 @@ pub(super) fn concrete(scenario: &Scenario, page: &mut Page) {
     };
     page.heading("Concrete");
     page.table(mixes(material));
-    page.line(
-        "w/c: water to cement and other binder. psi: strength at 28 days by the mix's own water, and the specified one; a pound of \
-         other binder counts for it as the mix says, 0.4 of cement if nothing is written. in: slump at the bay once HRWR is mixed \
+    page.line(&format!(
+        "w/c: water to cement and other binder. {}: strength at 28 days by the mix's own water, and the specified one; {} of \
+         other binder counts for it as the mix says, 0.4 of cement if nothing is written. {}: slump at the bay once HRWR is mixed \
          in, and what the site takes.",
-    );
+        Quantity::Strength.unit(),
+        Quantity::PerWeight.unit(),
+        Quantity::Slump.unit(),
+    ));
     page.line(&reading(material));
     page.line(&corrections(material));
     page.line(&on_site(material, scenario));
@@ -35,14 +39,14 @@ fn mixes(material: &Material) -> Table {
         "mixes",
         vec![
             Column::new("mix").left().key("mix"),
-            Column::new("lb/yd³").key("lb_per_yd3"),
+            Column::new(measure::said("lb/yd³")).key("lb_per_yd3"),
             Column::new("w/c").key("wc"),
             Column::new("at most").key("most_wc"),
-            Column::new("psi").key("psi"),
+            Column::new(Quantity::Strength.unit()).key("psi"),
             Column::new("specified").key("specified_psi"),
-            Column::new("bay, in").key("yard_slump_in"),
-            Column::new("site, in").key("site_slump_in"),
-            Column::new("HRWR, gal/yd³").key("hrwr_gal_yd3"),
+            Column::new(format!("bay, {}", Quantity::Slump.unit())).key("yard_slump_in"),
+            Column::new(format!("site, {}", Quantity::Slump.unit())).key("site_slump_in"),
+            Column::new(measure::said("HRWR, gal/yd³")).key("hrwr_gal_yd3"),
             Column::new("air, %").key("air"),
         ],
     );
@@ -53,22 +57,30 @@ fn mixes(material: &Material) -> Table {
     } in &material.mixes
     {
         let figure = |value, decimals| Cell::number(value, Unit::Plain, decimals);
+        let told = |quantity: Quantity, us: f64, decimals| {
+            figure(quantity.told(us), quantity.decimals(decimals))
+        };
+        let slump =
+            |words: String, inches: f64| Cell::worded(words, Some(Quantity::Slump.told(inches)));
         let site = format!(
             "{} ± {}",
-            plain(site_slump.target_in),
-            plain(site_slump.tolerance_in)
+            many(Quantity::Slump, site_slump.target_in),
+            many(Quantity::Slump, site_slump.tolerance_in)
         );
         let air = format!("{} ± {}", plain(mix.air.target), plain(mix.air.tolerance));
         table.row([
             name.as_str().into(),
-            figure(mix.lb_per_yd3(), 0),
+            told(Quantity::Density, mix.lb_per_yd3(), 0),
             figure(mix.wc(), 3),
             figure(mix.most_wc(), 3),
-            figure(mix.psi(), 0),
-            figure(mix.specified_psi, 0),
-            Cell::worded(plain(mix.slump.target_in), Some(mix.slump.target_in)),
-            Cell::worded(site, Some(site_slump.target_in)),
-            figure(mix.hrwr_gal_yd3(), 2),
+            told(Quantity::Strength, mix.psi(), 0),
+            told(Quantity::Strength, mix.specified_psi, 0),
+            slump(
+                many(Quantity::Slump, mix.slump.target_in),
+                mix.slump.target_in,
+            ),
+            slump(site, site_slump.target_in),
+            told(Quantity::Dose, mix.hrwr_gal_yd3(), 2),
             Cell::worded(air, Some(mix.air.target)),
         ]);
     }
@@ -78,9 +90,9 @@ fn mixes(material: &Material) -> Table {
 fn reading(material: &Material) -> String {
     let (meter, tickets) = (&material.meter, &material.tickets);
     format!(
-        "Reading: the meter is off by {} in (standard deviation) and sees HRWR after {} revolutions or {} min of mixing; {} of \
+        "Reading: the meter is off by {} (standard deviation) and sees HRWR after {} revolutions or {} min of mixing; {} of \
          tickets are read, of those {} heeded without a warning, {} with one where it counts, {} with one on every ticket",
-        plain(meter.sd_in),
+        much(Quantity::Slump, meter.sd_in),
         plain(meter.revolutions),
         plain(meter.minutes),
         share(tickets.read),
@@ -94,7 +106,7 @@ fn corrections(material: &Material) -> String {
     let corrections = &material.corrections;
     format!(
         "Too wet in the plant yard: {} of watered loads are read once more; a wait of up to {} min; else stiffened with {} ({} min in \
-         the bay, then remixing), for which up to {} yd³ are dumped; else rebatched",
+         the bay, then remixing), for which up to {} are dumped; else rebatched",
         share(corrections.looks_again),
         plain(corrections.wait_min),
         match corrections.with {
@@ -102,7 +114,7 @@ fn corrections(material: &Material) -> String {
             DryUpWith::CementOnly => "cement only",
         },
         plain_1(corrections.minutes.mean()),
-        plain(corrections.dump.yd3())
+        much(Quantity::Volume, corrections.dump.yd3())
     )
 }
 
@@ -117,7 +129,7 @@ fn on_site(material: &Material, scenario: &Scenario) -> String {
         format!(", at most {} revolutions", plain(most))
     });
     format!(
-        "On site: {age}{revolutions}{}; slump and air of {} of loads are tested, the others turned away {} in beyond the \
+        "On site: {age}{revolutions}{}; slump and air of {} of loads are tested, the others turned away {} beyond the \
          tolerance; {}",
         if material.waiver {
             ", waived where it can be placed without added water"
@@ -125,7 +137,7 @@ fn on_site(material: &Material, scenario: &Scenario) -> String {
             ""
         },
         share(site.tested),
-        plain(site.by_eye_in),
+        much(Quantity::Slump, site.by_eye_in),
         if site.retemper {
             "water once, with authority and within the mix's w/c"
         } else {
@@ -147,46 +159,55 @@ pub(super) fn reused(reuse: &Reuse) -> String {
 fn air(material: &Material) -> String {
     let sensitivity = material.sensitivity();
     format!(
-        "Air: each per cent beyond the mix's takes {} of its strength; where it is entrained (more than 3%), makes {} in of slump, and \
-         a gallon of added water a yd³ brings {}%",
+        "Air: each per cent beyond the mix's takes {} of its strength; where it is entrained (more than 3%), makes {} of slump, and \
+         {} of added water{} brings {}%",
         share(sensitivity.strength_per_air),
-        plain(sensitivity.slump_in_per_air),
-        plain(sensitivity.air_per_gal)
+        much(Quantity::Slump, sensitivity.slump_in_per_air),
+        if measure::is_si() {
+            "a liter"
+        } else {
+            "a gallon"
+        },
+        format_args!(" {}", Quantity::PerVolume.unit()),
+        many(Quantity::PerDose, sensitivity.air_per_gal)
     )
 }
 
 fn weather(material: &Material) -> String {
     let air = match material.air {
-        AirTemperature::Steady(f) => format!("{} °F all day", plain(f)),
+        AirTemperature::Steady(f) => format!("{} all day", much(Quantity::Temperature, f)),
         AirTemperature::Daily {
             mean_f,
             swing_f,
             warmest_h,
         } => format!(
-            "{} to {} °F, warmest at {} h",
-            plain(mean_f - swing_f),
-            plain(mean_f + swing_f),
+            "{} to {}, warmest at {} h",
+            many(Quantity::Temperature, mean_f - swing_f),
+            much(Quantity::Temperature, mean_f + swing_f),
             plain(warmest_h)
         ),
     };
     let concrete = material.warmest_concrete_f();
-    let caution = match hot_weather(concrete) {
+    let caution = measure::said(match hot_weather(concrete) {
         HotWeather::Usual => "",
         HotWeather::Caution => ": hot weather, look at the contract's limits",
         HotWeather::TooHot => ": warmer than 95 °F, not placed without the engineer's word",
-    };
+    });
+    let step = Quantity::Warmth.unit();
     format!(
-        "Weather: air {air}, a day's level off by {} °F (standard deviation); concrete has {} °F in air of 70 °F and {} °F more for \
-         each °F of the air, up to {} °F{caution}; {}; 18 °F more take {} of the strength",
-        plain(material.air_sd_f),
-        plain(material.temperature.at_70_f),
+        "Weather: air {air}, a day's level off by {} (standard deviation); concrete has {} in air of {} and {} {step} more for \
+         each {step} of the air, up to {} {step}{caution}; {}; {} more take {} of the strength",
+        much(Quantity::Warmth, material.air_sd_f),
+        much(Quantity::Temperature, material.temperature.at_70_f),
+        much(Quantity::Temperature, 70.0),
         plain(material.temperature.per_air),
-        plain_1(concrete),
+        plain_1(Quantity::Temperature.told(concrete)),
         if material.water_for_heat {
             "mixing water is set by the weather written, within the mix's w/c"
         } else {
             "mixing water is the same in all weather"
         },
+        much(Quantity::Warmth, 18.0),
         share(material.sensitivity().strength_per_18_f)
     )
 }

@@ -1,9 +1,10 @@
 //! Trucks and drivers by group.
 
 use super::Page;
-use super::words::{counted, hours, plain, plain_1, range, weekdays};
+use super::words::{counted, hours, much, plain, plain_1, range, weekdays};
 use crate::hours::RuleBook;
 use crate::scenario::{Driver, Scenario, Truck};
+use crate::units::measure::Quantity;
 
 pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
     for group in truck_groups(scenario) {
@@ -12,9 +13,9 @@ pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
             .legal_gross_lb
             .map_or("weight not looked at".into(), |lb| {
                 format!(
-                    "{} lb empty, legal gross {} lb",
-                    plain(truck.empty_lb),
-                    plain(lb)
+                    "{} empty, legal gross {}",
+                    much(Quantity::Weight, truck.empty_lb),
+                    much(Quantity::Weight, lb)
                 )
             });
         let breaks = truck
@@ -29,18 +30,18 @@ pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
             });
         let axles = match &truck.axles {
             Some(axles) => format!(
-                ", {} axles that bear {} lb of concrete",
+                ", {} axles that bear {} of concrete",
                 axles.axles().len(),
-                plain(truck.payload_lb().floor())
+                much(Quantity::Weight, truck.payload_lb().floor())
             ),
             None => String::new(),
         };
         page.line(&format!(
-            "{}: {} of {}, {} yd³, {weight}{axles}{breaks}{}",
+            "{}: {} of {}, {}, {weight}{axles}{breaks}{}",
             truck_names(group),
             counted(group.len(), "truck", "trucks"),
             scenario.plants[truck.home.at()].name,
-            plain(truck.capacity.yd3()),
+            much(Quantity::Volume, truck.capacity.yd3()),
             needs(truck),
         ));
     }
@@ -88,6 +89,9 @@ fn person(scenario: &Scenario, driver: &Driver) -> String {
     if let Some(licence) = &driver.licence {
         text += &format!(", class {:?}", licence.class);
     }
+    if let Some(guaranteed) = driver.guaranteed_day {
+        text += &format!(", paid for {} h a day at least", plain(guaranteed.hours()));
+    }
     let before: f64 = driver.history.hours.iter().sum();
     if before > 0.0 {
         text += &format!(", {} h on duty before", plain(before));
@@ -112,8 +116,8 @@ pub(super) fn driver_groups(scenario: &Scenario) -> Vec<&[Driver]> {
     let alike = |a: &Driver, b: &Driver| {
         stem(&a.name) == stem(&b.name)
             && (a.shift, &a.days, home(a), a.care) == (b.shift, &b.days, home(b), b.care)
-            && (a.rule_book, &a.licence, a.seniority, a.pay_per_h)
-                == (b.rule_book, &b.licence, b.seniority, b.pay_per_h)
+            && (a.rule_book, &a.licence, a.seniority) == (b.rule_book, &b.licence, b.seniority)
+            && (a.pay_per_h, a.guaranteed_day) == (b.pay_per_h, b.guaranteed_day)
             && a.history == b.history
             && a.report <= b.report
     };

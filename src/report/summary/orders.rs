@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::Page;
-use super::words::{clock, counted, day, minutes, plain, plain_1, share};
+use super::words::{clock, counted, day, many, minutes, much, plain_1, share};
 use crate::report::answer::{Cell, Column, Table};
 use crate::report::number::number;
 use crate::scenario::{Destination, DrawnOrders, Endless, Order, Routing, Scenario};
+use crate::units::measure::{self, Quantity};
 use crate::units::{Millis, Volume};
 
 pub(super) fn orders(scenario: &Scenario, page: &mut Page) {
@@ -39,12 +40,12 @@ fn table(scenario: &Scenario) -> Table {
             },
             Column::new("day").left().key("day"),
             Column::new("first load").left().key("first"),
-            Column::new("yd³").key("yd3"),
+            Column::new(Quantity::Volume.unit()).key("yd3"),
             Column::new("loads").key("loads"),
             Column::new("min apart").key("spacing_min"),
             Column::new("site").left().key("site"),
             Column::new("mix").left().key("mix"),
-            Column::new("pour rate, yd³/min (truck positions)")
+            Column::new(measure::said("pour rate, yd³/min (truck positions)"))
                 .brief("pour rate")
                 .left()
                 .key("pour_rate"),
@@ -58,7 +59,10 @@ fn table(scenario: &Scenario) -> Table {
             order.customer.as_deref().map_or(Cell::Blank, Cell::from),
             short_day(order, scenario).into(),
             time_of_day(order.first, order).into(),
-            number(plain(order.volume.yd3()), order.volume.yd3()),
+            number(
+                many(Quantity::Volume, order.volume.yd3()),
+                measure::rounded(Quantity::Volume, order.volume.yd3(), 6),
+            ),
             Cell::count(loads(order)),
             number(plain_1(spacing), spacing),
             scenario.place_name(order.stay.site).into(),
@@ -87,13 +91,14 @@ fn drawn_orders(scenario: &Scenario, drawn: &DrawnOrders) -> String {
         .next()
         .map_or("no site", |order| scenario.place_name(order.stay.site));
     format!(
-        "Drawn each day, {:?}: about {} orders (room for {}) of about {} yd³ (at most {}) between {} and {}, to {site}; {} \
+        "Drawn each day, {:?}: about {} orders (room for {}) of about {} {} (at most {}) between {} and {}, to {site}; {} \
          in the period at most.",
         drawn.name,
         plain_1(drawn.per_day.mean()),
         drawn.at_most,
-        plain_1(drawn.volume.mean()),
-        plain(drawn.most.yd3()),
+        plain_1(Quantity::Volume.told(drawn.volume.mean())),
+        Quantity::Volume.unit(),
+        many(Quantity::Volume, drawn.most.yd3()),
         drawn.first.0,
         drawn.first.1,
         slots.count()
@@ -128,7 +133,13 @@ fn outlets(stay: &Destination) -> String {
     let each: Vec<String> = stay
         .outlets
         .iter()
-        .map(|outlet| format!("{} ({})", plain(outlet.rate_yd3_min), outlet.places))
+        .map(|outlet| {
+            format!(
+                "{} ({})",
+                many(Quantity::Volume, outlet.rate_yd3_min),
+                outlet.places
+            )
+        })
         .collect();
     each.join(", ")
 }
@@ -169,7 +180,7 @@ fn customers(scenario: &Scenario, page: &mut Page) {
     customers.sort_by_key(|(_, (_, volume))| std::cmp::Reverse(*volume));
     let told = customers.iter().map(|(name, (orders, volume))| {
         let orders = counted(*orders, "order", "orders");
-        format!("{name} ({orders}, {} yd³)", number(volume.yd3(), 0))
+        format!("{name} ({orders}, {})", whole(*volume))
     });
     let told: Vec<String> = told.collect();
     if !told.is_empty() {
@@ -177,11 +188,17 @@ fn customers(scenario: &Scenario, page: &mut Page) {
     }
 }
 
+/// To the whole unit.
+fn whole(volume: Volume) -> String {
+    let told = Quantity::Volume.told(volume.yd3());
+    format!("{} {}", number(told, 0), Quantity::Volume.unit())
+}
+
 fn amount(orders: usize, volume: Volume, loads: u64) -> String {
     format!(
-        "{}, {} yd³ in {}",
+        "{}, {} in {}",
         counted(orders, "order", "orders"),
-        number(volume.yd3(), 0),
+        whole(volume),
         counted(loads as usize, "load", "loads")
     )
 }
@@ -205,7 +222,9 @@ fn particulars(scenario: &Scenario, page: &mut Page) {
             format!("{} to {}", plain_1(low.minutes()), minutes(high))
         }
     };
-    page.line("Pour rate: yd³ a minute at each outlet, and in brackets its truck positions.");
+    page.line(&measure::said(
+        "Pour rate: yd³ a minute at each outlet, and in brackets its truck positions.",
+    ));
     page.line(&format!(
         "A load is late beyond {}; a pause within a pour is a gap beyond {}.",
         low_high(|order| order.late),
@@ -271,9 +290,9 @@ fn endless(scenario: &Scenario, order: &Endless) -> String {
         (_, Routing::Drawn) => "drawn by share ",
     };
     format!(
-        "{}: endless, loads of {} yd³, mix {}, {when}, {to}to {}",
+        "{}: endless, loads of {}, mix {}, {when}, {to}to {}",
         order.name,
-        plain(order.load.yd3()),
+        much(Quantity::Volume, order.load.yd3()),
         order.mix,
         sites.join(", ")
     )

@@ -1,10 +1,11 @@
 //! Plants and roads.
 
 use super::Page;
-use super::words::{clock, counted, minutes, plain, variation, weekdays};
+use super::words::{clock, counted, minutes, much, plain, variation, weekdays};
 use crate::report::number::number;
 use crate::roads::{Haul, Roads};
 use crate::scenario::{Batcher, BayQueue, Plant, RoadNetwork, Scenario, TrafficProfile};
+use crate::units::measure::Quantity;
 use crate::units::{Millis, PlaceId, PlantId};
 
 pub(super) fn plants(scenario: &Scenario, page: &mut Page) {
@@ -29,7 +30,8 @@ fn about(plant: &Plant, scenario: &Scenario) -> String {
         hours(plant),
         mixes,
         format!(
-            "10 yd³ load in about {} min",
+            "{} load in about {} min",
+            much(Quantity::Volume, 10.0),
             number(plant.loading_10_yd3_min(), 1)
         ),
         format!("slump rack {} min", number(plant.rack.mean(), 1)),
@@ -162,9 +164,9 @@ fn traffic(profile: &TrafficProfile) -> String {
 fn links(network: &RoadNetwork) -> String {
     let miles: f64 = network.links.iter().map(|link| link.miles).sum();
     let mut parts = vec![format!(
-        "{} of {} miles in all",
+        "{} of {} in all",
         counted(network.links.len(), "link", "links"),
-        plain(miles)
+        much(Quantity::Distance, miles)
     )];
     let with = |what: fn(&crate::scenario::RoadLink) -> bool| {
         network.links.iter().filter(|link| what(link)).count()

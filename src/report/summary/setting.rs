@@ -1,12 +1,15 @@
 //! Days, limits, habits, what changes, and prices.
 
 use super::Page;
-use super::words::{clock, counted, hours, minutes, plain, plain_1, share, weekdays};
+use super::words::{
+    clock, counted, hours, many, minutes, money_for, much, plain, plain_1, share, weekdays,
+};
 use crate::hours::RuleBook;
 use crate::report::number::money as amount;
 use crate::report::rule_book::limits;
 use crate::scenario::{Changes, Money, Revenue, Scenario};
-use crate::units::{Cents, Millis};
+use crate::units::measure::{self, Quantity};
+use crate::units::{Cents, Millis, Rate};
 
 pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
     let period = &scenario.period;
@@ -88,10 +91,10 @@ pub(super) fn days_and_hours(scenario: &Scenario, page: &mut Page) {
     changes(&scenario.changes, page);
     if let Some(weighing) = &scenario.weighing {
         page.line(&format!(
-            "Trucks of plants without a truck scale weigh {} lb more than the books say, give or take {} lb; overweight at an \
+            "Trucks of plants without a truck scale weigh {} more than the books say, give or take {}; overweight at an \
              open weigh station, one is held for about {} min",
-            plain(scenario.empty_weight.mean_over_lb),
-            plain(scenario.empty_weight.sd_lb),
+            much(Quantity::Weight, scenario.empty_weight.mean_over_lb),
+            much(Quantity::Weight, scenario.empty_weight.sd_lb),
             plain_1(weighing.held.mean())
         ));
         if weighing.goes_round > 0.0 {
@@ -188,16 +191,18 @@ fn changes(changes: &Changes, page: &mut Page) {
     }
     if changes.returned > 0.0 {
         parts.push(format!(
-            "{} of orders need about {} yd³ less in the end",
+            "{} of orders need about {} {} less in the end",
             share(changes.returned),
-            plain_1(changes.returned_yd3.mean())
+            plain_1(Quantity::Volume.told(changes.returned_yd3.mean())),
+            Quantity::Volume.unit()
         ));
     }
     if changes.balance > 0.0 {
         parts.push(format!(
-            "{} of orders call in about {} yd³ more when all but the last load are on site",
+            "{} of orders call in about {} {} more when all but the last load are on site",
             share(changes.balance),
-            plain_1(changes.balance_yd3.mean())
+            plain_1(Quantity::Volume.told(changes.balance_yd3.mean())),
+            Quantity::Volume.unit()
         ));
     }
     page.line(&if parts.is_empty() {
@@ -210,6 +215,7 @@ fn changes(changes: &Changes, page: &mut Page) {
 pub(super) fn money(scenario: &Scenario, page: &mut Page) {
     let money = &scenario.money;
     let price = |cents: crate::units::Cents| amount(cents.units());
+    let rate = |rate: Rate| money_for(Quantity::PerVolume, rate);
     page.line(&format!(
         "Driver {} an hour, × {} after {} h of a shift; truck {} an hour on duty and {} an hour driven; plant crew {} an \
          open hour; helper {} an hour",
@@ -222,13 +228,13 @@ pub(super) fn money(scenario: &Scenario, page: &mut Page) {
         price(money.helper_per_h)
     ));
     page.line(&format!(
-        "Material {} a yd³, {} a yd³ to get rid of; late load {} and {} a minute beyond its tolerance; undelivered {} a yd³; \
+        "Material {}, {} to get rid of; late load {} and {} a minute beyond its tolerance; undelivered {}; \
          stranded driver {}",
-        price(money.material_per_yd3),
-        price(money.dumped_per_yd3),
+        rate(money.material_per_yd3),
+        rate(money.dumped_per_yd3),
         price(money.late_per_load),
         price(money.late_per_min),
-        price(money.undelivered_per_yd3),
+        rate(money.undelivered_per_yd3),
         price(money.stranded)
     ));
     let extras = extras(money);
@@ -248,25 +254,26 @@ pub(super) fn money(scenario: &Scenario, page: &mut Page) {
     ));
     let revenue = &money.revenue;
     page.line(&format!(
-        "Sale price, lost where concrete is not placed: {} a yd³; {} a minute on site beyond {} min a yd³; {} for an order under {} yd³; \
+        "Sale price, lost where concrete is not placed: {}; {} a minute on site beyond {} min {}; {} for an order under {}; \
          {} of customers lost when their order is moved",
         prices(revenue),
         price(revenue.unloading_per_min),
-        plain(revenue.unloading_min_per_yd3),
+        many(Quantity::PerVolume, revenue.unloading_min_per_yd3),
+        Quantity::PerVolume.unit(),
         price(revenue.short_load),
-        plain(revenue.short_load_under.yd3()),
+        much(Quantity::Volume, revenue.short_load_under.yd3()),
         share(money.moved_lost_share),
     ));
 }
 
 /// The usual price of a yd³, and those of mixes.
 fn prices(revenue: &Revenue) -> String {
-    let price = |cents: Cents| amount(cents.units());
-    let own = |(mix, own): &(String, Cents)| format!("{} for {mix:?}", price(*own));
+    let price = |rate: Rate| amount(measure::rounded(Quantity::PerVolume, rate.units(), 2));
+    let own = |(mix, own): &(String, Rate)| format!("{} for {mix:?}", price(*own));
     let all: Vec<String> = std::iter::once(price(revenue.per_yd3))
         .chain(revenue.prices.iter().map(own))
         .collect();
-    all.join(", ")
+    format!("{} {}", all.join(", "), Quantity::PerVolume.unit())
 }
 
 /// What is paid only where the scenario writes it.
@@ -328,8 +335,15 @@ fn extras(money: &Money) -> Vec<String> {
             weekdays(&weekend.days)
         ));
     }
+    if money.truck_per_mile > Rate::ZERO {
+        let units = Quantity::PerDistance.told(money.truck_per_mile.units());
+        parts.push(format!(
+            "{} {}",
+            amount(units),
+            measure::said("a driven mile")
+        ));
+    }
     for (cents, what) in [
-        (money.truck_per_mile, "a driven mile"),
         (money.per_washout, "a washout"),
         (money.pump_standby_per_h, "an hour of a pump that waits"),
         (

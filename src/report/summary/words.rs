@@ -1,8 +1,9 @@
 //! Numbers, times and weekdays as they stand in sentences.
 
 use crate::engine::Spread;
-use crate::report::number::{count, number};
-use crate::units::{Millis, Weekday};
+use crate::report::number::{count, money, number};
+use crate::units::measure::{self, Quantity};
+use crate::units::{Millis, Rate, Weekday};
 
 /// `10`, `9.5`, `0.45`: as many decimals as there are, at most two.
 pub(in crate::report) fn plain(value: f64) -> String {
@@ -12,6 +13,27 @@ pub(in crate::report) fn plain(value: f64) -> String {
         Some(_) => text.trim_end_matches('0').to_owned(),
         None => text,
     }
+}
+
+/// A quantity of the program in the unit that is spoken: `9.5 yd³`, `7.26 m³`.
+pub(in crate::report) fn much(quantity: Quantity, us: f64) -> String {
+    format!("{} {}", many(quantity, us), quantity.unit())
+}
+
+/// The same without its unit.
+pub(in crate::report) fn many(quantity: Quantity, us: f64) -> String {
+    let decimals = match quantity {
+        Quantity::Weight | Quantity::Density | Quantity::Slump => 0,
+        Quantity::Strength | Quantity::Temperature | Quantity::Warmth => 1,
+        _ => 2,
+    };
+    plain(measure::rounded(quantity, us, decimals))
+}
+
+/// A rate of money in the unit that is spoken: `$105 a yd³`.
+pub(in crate::report) fn money_for(quantity: Quantity, rate: Rate) -> String {
+    let units = measure::rounded(quantity, rate.units(), 2);
+    format!("{} {}", money(units), quantity.unit())
 }
 
 /// `12.4 min`.

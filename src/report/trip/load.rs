@@ -6,6 +6,7 @@ use crate::report::answer::{Answer, Cell, Column, Part, Row, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, level};
 use crate::studies::trip::{Candidate, Fate, LoadAnswer, LoadVerdict, Spanning};
+use crate::units::measure::{self, Quantity};
 use serde_json::{Value, json};
 
 /// What the numbers mean.
@@ -163,8 +164,8 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
         state += &format!(", {} left of the {limit}", words::length(left.minutes()));
     }
     all.push(format!(
-        "{state}. The load: {} yd³, due {}.",
-        answer.load.volume.yd3(),
+        "{state}. The load: {}, due {}.",
+        measure::plainly(Quantity::Volume, answer.load.volume.yd3(), 2),
         words::short(asked, answer.load.due.minutes())
     ));
     let usually_back = answer.asked.fate.back.share() > 0.5;
@@ -432,7 +433,7 @@ fn json(answer: &LoadAnswer, asked: &Asked<'_>) -> Value {
         "order": asked.scenario.orders[answer.order.at()].name,
         "load": {
             "number": answer.load.number + 1,
-            "volume_yd3": answer.load.volume.yd3(),
+            "volume_yd3": measure::rounded(Quantity::Volume, answer.load.volume.yd3(), 6),
             "due": words::clock(asked.scenario, answer.load.due),
         },
         "verdict": match answer.verdict {

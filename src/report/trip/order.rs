@@ -5,6 +5,7 @@ use crate::report::answer::{Answer, Cell, Column, Part, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, level, number};
 use crate::studies::trip::{FirstLoad, OrderAnswer};
+use crate::units::measure::{self, Quantity};
 use serde_json::{Value, json};
 
 pub(super) fn answer(found: &OrderAnswer, asked: &Asked<'_>) -> Answer {
@@ -37,9 +38,11 @@ pub(super) fn answer(found: &OrderAnswer, asked: &Asked<'_>) -> Answer {
 
 fn what(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
     let new = &answer.asked.new;
+    let told = measure::rounded(Quantity::Volume, new.volume.yd3(), 2);
     format!(
-        "{} yd³ of {} at {}",
-        number(new.volume.yd3(), usize::from(new.volume.0 % 1000 != 0)),
+        "{} {} of {} at {}",
+        number(told, usize::from(told.fract() != 0.0)),
+        Quantity::Volume.unit(),
         new.mix,
         &asked.scenario.sites[new.site].name
     )
@@ -253,11 +256,11 @@ fn json(answer: &OrderAnswer, asked: &Asked<'_>) -> Value {
     json!({
         "order": {
             "site": asked.scenario.sites[new.site].name,
-            "volume_yd3": new.volume.yd3(),
+            "volume_yd3": measure::rounded(Quantity::Volume, new.volume.yd3(), 6),
             "mix": new.mix,
             "spacing_min": new.spacing.minutes(),
-            "load_yd3": new.load.yd3(),
-            "rate_yd3_min": new.rate_yd3_min,
+            "load_yd3": measure::rounded(Quantity::Volume, new.load.yd3(), 6),
+            "rate_yd3_min": measure::rounded(Quantity::Volume, new.rate_yd3_min, 6),
         },
         "accepted": answer.asked.accepted,
         "limit": { "late_loads_of_others": answer.limit.late, "stranded": answer.limit.stranded },

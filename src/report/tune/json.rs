@@ -28,7 +28,7 @@ pub(super) fn json(answer: &Tuned) -> Value {
                     Some(number) => json!(number),
                     None => json!(vary.written(*at)),
                 };
-                (vary.name().to_owned(), value)
+                (vary.name().into_owned(), value)
             })
             .collect();
         Value::Object(pairs)
@@ -75,7 +75,7 @@ pub(super) fn json(answer: &Tuned) -> Value {
             let (low, high) = ends(effect.reach);
             let value = json!({ "means": effect.means, "low": low, "high": high,
                 "targets_untouched": effect.targets_untouched, "does_not_matter": effect.does_not_matter });
-            (vary.name().to_owned(), value)
+            (vary.name().into_owned(), value)
         })
         .collect();
     json!({

@@ -8,6 +8,7 @@ use crate::scenario::decode::{
 use crate::scenario::problem::{Faults, Problem, Problems, listed, nearest, visible};
 use crate::scenario::read::{ReadError, read_text};
 use crate::scenario::tree::{self, Kind, Node, Span};
+use crate::units::measure::{self, Quantity};
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 use std::path::Path;
 
@@ -197,7 +198,10 @@ impl<'s> Reader<'s> {
         if let Some(sent) = &sent
             && sent_yd3 > ordered
         {
-            let title = format!("more is sent than the {} yd³ ordered", ordered.yd3());
+            let title = format!(
+                "more is sent than the {} ordered",
+                measure::plainly(Quantity::Volume, ordered.yd3(), 3)
+            );
             let label = format!("expected at most {}", ordered.yd3());
             problems.add::<()>(Problem::new(sent.span.clone(), title).label(label));
         }

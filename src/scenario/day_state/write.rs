@@ -2,7 +2,8 @@
 
 use super::{Carried, DayState, Doing};
 use crate::scenario::Scenario;
-use crate::units::Millis;
+use crate::units::measure::{self, Quantity};
+use crate::units::{Millis, Volume};
 use std::fmt::Write;
 
 impl DayState {
@@ -30,6 +31,8 @@ impl DayState {
             format!("{text:?}")
         };
         let quoted = |name: &str| format!("{name:?}");
+        let _spoken = measure::speak(scenario.measures);
+        let told = |volume: Volume| measure::rounded(Quantity::Volume, volume.yd3(), 6);
         let mut text = String::new();
         let _ = writeln!(
             text,
@@ -49,10 +52,11 @@ impl DayState {
                     format!(", batched: {}", clock(load.batched))
                 };
                 format!(
-                    "{word}, order: {}, load: {}, yd3: {}, plant: {}{batched}",
+                    "{word}, order: {}, load: {}, {}: {}, plant: {}{batched}",
                     quoted(&scenario.orders[load.order.at()].name),
                     load.number + 1,
-                    load.volume.yd3(),
+                    measure::key("yd3").0,
+                    told(load.volume),
                     quoted(&scenario.plants[load.plant.at()].name)
                 )
             };
@@ -103,9 +107,9 @@ impl DayState {
             let _ = if state.cancelled {
                 writeln!(text, "        (name: {name}, cancelled: true),")
             } else {
-                let ordered = state
-                    .ordered
-                    .map_or(String::new(), |of| format!(", ordered_yd3: {}", of.yd3()));
+                let ordered = state.ordered.map_or(String::new(), |of| {
+                    format!(", {}: {}", measure::key("ordered_yd3").0, told(of))
+                });
                 let later = if state.later == Millis::ZERO {
                     String::new()
                 } else {
@@ -113,9 +117,11 @@ impl DayState {
                 };
                 writeln!(
                     text,
-                    "        (name: {name}, sent_yd3: {}, placed_yd3: {}, loads: {}{ordered}{later}),",
-                    state.sent.yd3(),
-                    state.placed.yd3(),
+                    "        (name: {name}, {}: {}, {}: {}, loads: {}{ordered}{later}),",
+                    measure::key("sent_yd3").0,
+                    told(state.sent),
+                    measure::key("placed_yd3").0,
+                    told(state.placed),
                     state.loads
                 )
             };

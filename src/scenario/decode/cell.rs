@@ -1,6 +1,7 @@
 //! What people write into cells of tables: numbers with thousands separators, times with AM and PM, yes and no.
 
 use super::super::tree::{Kind, Node};
+use crate::units::measure;
 
 /// The number of a node that is a number, or a cell with one: `1,200`, `$28.50`, `9,5` where the table has decimal commas.
 pub(super) fn number(node: &Node) -> Option<f64> {
@@ -12,7 +13,9 @@ pub(super) fn number(node: &Node) -> Option<f64> {
 }
 
 fn number_in(text: &str, comma: bool) -> Option<f64> {
+    let currency = measure::here().currency;
     let text = text.trim_start_matches('$').trim();
+    let text = text.strip_prefix(currency.sign()).unwrap_or(text).trim();
     let (decimal, thousands) = if comma { (',', '.') } else { ('.', ',') };
     let (sign, digits) = match text.strip_prefix(['-', '\u{2212}']) {
         Some(digits) => ("-", digits),

@@ -1,11 +1,13 @@
 //! One block `( field: value, … )`, field by field.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::super::defaults::{Usual, Value};
 use super::super::problem::{Problem, Problems, listed, nearest};
 use super::super::tree::{Field, Kind, Node, Span};
 use super::{Shown, a, shortened, wrong_kind};
+use crate::units::measure;
 
 /// Reads the fields of one block. Every field that is asked for is a valid one; [`Fields::finish`] reports all others, and
 /// those that were required and are not there.
@@ -13,7 +15,10 @@ use super::{Shown, a, shortened, wrong_kind};
 pub struct Fields<'a> {
     what: &'static str,
     opening: Span,
-    written: BTreeMap<&'a str, (Span, &'a Node)>,
+    /// By the program's own names: `volume_yd3` also where the scenario is in SI and has `volume_m3`.
+    written: BTreeMap<Cow<'a, str>, (Span, &'a Node)>,
+    /// Fields that are written in the other system of units, by the name that they would have here.
+    foreign: BTreeMap<Cow<'a, str>, (Span, &'a str)>,
     asked: Vec<&'static str>,
     /// Names of which one is required and none is written.
     missing: Vec<Vec<&'static str>>,
@@ -70,35 +75,47 @@ impl<'a> Fields<'a> {
         fields.written = names
             .iter()
             .zip(items)
-            .map(|(name, item)| (*name, (item.span.clone(), item)))
+            .map(|(name, item)| (Cow::Borrowed(*name), (item.span.clone(), item)))
             .collect();
         Some(fields)
     }
 
     fn new(what: &'static str, opening: Span, fields: &'a [Field], problems: &'a Problems) -> Self {
-        let mut written: BTreeMap<&str, (Span, &Node)> = BTreeMap::new();
+        let mut written: BTreeMap<Cow<'a, str>, (Span, &Node)> = BTreeMap::new();
+        let mut foreign = BTreeMap::new();
         for field in fields {
-            if let Some((first, _)) = written.get(field.key.as_str()) {
+            let key = field.key.as_str();
+            let name = match (measure::is_si(), measure::us_key(key)) {
+                (true, Some(us)) => us,
+                // Whether it is a field at all is known when all have been asked for.
+                (false, Some(us)) => {
+                    foreign.insert(us, (field.key_span.clone(), key));
+                    Cow::Borrowed(key)
+                }
+                (true, None) if measure::key(key).1.is_some() => {
+                    foreign.insert(Cow::Borrowed(key), (field.key_span.clone(), key));
+                    continue;
+                }
+                (_, None) => Cow::Borrowed(key),
+            };
+            if let Some((first, _)) = written.get(&name) {
                 problems.add::<()>(
                     Problem::new(
                         field.key_span.clone(),
-                        format!(
-                            "field `{}` stands twice in {}",
-                            shortened(&field.key),
-                            a(what)
-                        ),
+                        format!("field `{}` stands twice in {}", shortened(key), a(what)),
                     )
                     .label("expected each field once: remove one of the two")
                     .also(first.clone(), "first here"),
                 );
             } else {
-                written.insert(&field.key, (field.key_span.clone(), &field.value));
+                written.insert(name, (field.key_span.clone(), &field.value));
             }
         }
         Self {
             what,
             opening,
             written,
+            foreign,
             asked: Vec::new(),
             missing: Vec::new(),
             problems,
@@ -347,26 +364,37 @@ impl<'a> Fields<'a> {
     /// Reports fields that nobody asked for and required ones that are not there.
     pub fn finish(self) {
         let mut missing = self.missing;
-        for (key, (span, _)) in self
-            .written
-            .iter()
-            .filter(|(key, _)| !self.asked.contains(*key))
-        {
+        let asked: Vec<Cow<'_, str>> = self.asked.iter().map(|name| measure::key(name).0).collect();
+        let (foreign, strange): (BTreeMap<_, _>, BTreeMap<_, _>) = self
+            .foreign
+            .into_iter()
+            .partition(|(us, _)| self.asked.contains(&us.as_ref()));
+        for (us, (span, key)) in &foreign {
+            missing.retain(|names| !names.contains(&us.as_ref()));
+            self.problems
+                .add::<()>(in_other_units(key, us, span.clone()));
+        }
+        let is_foreign = |key: &str| foreign.values().any(|(_, other)| *other == key);
+        let written = self.written.iter();
+        let unknown = written.filter(|(key, _)| !self.asked.contains(&key.as_ref()));
+        let unknown = unknown.map(|(key, (span, _))| (measure::key(key).0, span.clone()));
+        let strange = strange.values().filter(|_| measure::is_si());
+        let strange = strange.map(|(span, key)| (Cow::Borrowed(*key), span.clone()));
+        for (key, span) in unknown.chain(strange) {
             // A plant's table has columns of its own.
-            if self.problems.ignore(span) {
+            if is_foreign(&key) || self.problems.ignore(&span) {
                 continue;
             }
-            let shown = shortened(key);
+            let shown = shortened(&key);
             let mut problem = Problem::new(
                 span.clone(),
                 format!("unknown field `{shown}` in {}", a(self.what)),
             )
             .label(format!("expected a field of {}", a(self.what)));
-            let free = self
-                .asked
-                .iter()
-                .filter(|name| !self.written.contains_key(**name));
-            if let Some(near) = nearest(key, free.copied()) {
+            let names = asked.iter().zip(&self.asked);
+            let free = names.filter(|(_, name)| !self.written.contains_key(**name));
+            let free = free.map(|(told, _)| told.as_ref());
+            if let Some(near) = nearest(&key, free) {
                 if !span.is_empty() {
                     problem = problem.replace(
                         span.clone(),
@@ -375,15 +403,18 @@ impl<'a> Fields<'a> {
                     );
                 }
                 // A required field that is misspelt is not missing besides.
-                missing.retain(|names| !names.contains(&near));
+                missing.retain(|names| names.iter().all(|name| measure::key(name).0 != near));
             }
+            let names: Vec<&str> = asked.iter().map(AsRef::as_ref).collect();
             self.problems
-                .add::<()>(problem.help(format!("the fields are {}", listed(&self.asked))));
+                .add::<()>(problem.help(format!("the fields are {}", listed(&names))));
         }
         if !missing.is_empty() {
+            let told = |name: &&'static str| measure::key(name).0;
             let names: Vec<String> = missing
                 .iter()
-                .map(|names| format!("`{}`", names.join("` or `")))
+                .map(|names| names.iter().map(told).collect::<Vec<_>>().join("` or `"))
+                .map(|names| format!("`{names}`"))
                 .collect();
             let (fields, verb) = if names.len() == 1 {
                 ("field", "is")
@@ -399,5 +430,23 @@ impl<'a> Fields<'a> {
                 .label(format!("expected {names} in the block that begins here")),
             );
         }
+    }
+}
+
+/// That a field is written in the other system of units than the scenario.
+fn in_other_units(key: &str, us: &str, span: Span) -> Problem {
+    match measure::key(us) {
+        (si, Some(quantity)) => Problem::new(
+            span,
+            format!("this scenario is in SI, and `{key}` is in US units"),
+        )
+        .label(format!("expected `{si}`, in {}", quantity.unit())),
+        (us, None) => Problem::new(
+            span,
+            format!("this scenario is in US units, and `{key}` is in SI"),
+        )
+        .label(format!(
+            "expected `{us}`, or `units: si` at the top of the scenario"
+        )),
     }
 }

@@ -107,8 +107,13 @@ pub fn flag(node: &Node, problems: &Problems) -> Option<bool> {
 /// A finite number within limits.
 pub fn number(limits: Limits) -> impl Fn(&Node, &Problems) -> Option<f64> + Copy {
     move |node, problems| match cell::number(node) {
-        Some(value) if limits.hold(value) => Some(value),
-        Some(value) => refuse(node, value, &limits, problems),
+        Some(written) => {
+            let value = limits.heard(written);
+            if limits.hold(value) {
+                return Some(value);
+            }
+            refuse(node, written, &limits, problems)
+        }
         None => found_instead(node, "a number", &limits.to_string(), problems),
     }
 }

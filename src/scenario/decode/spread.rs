@@ -25,10 +25,16 @@ pub fn volumes(node: &Node, problems: &Problems) -> Option<Spread> {
     spread::<20_000>(node, "spread of yd³", &VOLUMES, problems)
 }
 
+/// A spread of yd³ out of a load.
+pub fn parts_of_loads(node: &Node, problems: &Problems) -> Option<Spread> {
+    spread::<99>(node, "spread of yd³", &PARTS, problems)
+}
+
 type Table = [(&'static str, fn(Contents<'_>) -> Option<Spread>); 11];
 
 static MINUTES: Table = table::<10_000>();
 static VOLUMES: Table = table::<20_000>();
+static PARTS: Table = table::<99>();
 static FACTORS: Table = table::<100>();
 static SHARES: Table = table::<1>();
 
@@ -104,7 +110,7 @@ const fn value<const HIGH: u32>() -> Limits {
         match HIGH {
             1 => "share",
             100 => "factor",
-            20_000 => "yd³",
+            99 | 20_000 => "yd³",
             _ => "minutes",
         },
         0.0,

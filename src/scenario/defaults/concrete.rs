@@ -8,6 +8,7 @@ use crate::concrete::{
 };
 use crate::engine::Spread;
 use crate::units::Volume;
+use crate::units::measure::{self, Quantity};
 
 const METER: SlumpMeter = SlumpMeter::USUAL;
 const GRAVITIES: Gravities = Gravities::USUAL;
@@ -88,7 +89,7 @@ defaults! {
     TICKETS_WORN: f64 = 0.8, "concrete.tickets.worn", "share of those read", "the same with a warning on every ticket", Practice("");
     LOOKS_AGAIN: f64 = 0.8, "concrete.corrections.looks_again", "share of loads", "watered loads whose slump is read again", Practice("");
     WAIT_MIN: f64 = 10.0, "concrete.corrections.wait_min", "min", "longest wait for a load that is only a little wet", Practice("");
-    DUMP: Volume = Volume(1_000), "concrete.corrections.dump_yd3", "yd³", "most that is dumped to make room for stiffening", Practice("");
+    DUMP: Volume = Volume::thousandths(1_000), "concrete.corrections.dump_yd3", "yd³", "most that is dumped to make room for stiffening", Practice("");
     DRY_UP_WITH: DryUpWith = DryUpWith::CementAndFine, "concrete.corrections.with", "", "what stiffens a wet load", Practice("");
     CORRECTION_MINUTES: Spread = Spread::Triangular { low: 3.0, mode: 4.0, high: 8.0 }, "concrete.corrections.minutes", "min",
         "charging cement and sand, in the bay", Practice("");
@@ -108,7 +109,8 @@ impl From<StrengthLaw> for Value {
             StrengthLaw::AciPlain => "table for concrete that is not air-entrained".into(),
             StrengthLaw::AciAirEntrained => "table for air-entrained concrete".into(),
             StrengthLaw::Abrams(law) => {
-                format!("Abrams' law, {} psi by {} to the w/c", law.a_psi, law.b)
+                let psi = measure::plainly(Quantity::Strength, law.a_psi, 2);
+                format!("Abrams' law, {psi} by {} to the w/c", law.b)
             }
         })
     }
@@ -128,14 +130,17 @@ impl From<HrwrKind> for Value {
 
 impl From<AirTemperature> for Value {
     fn from(air: AirTemperature) -> Self {
+        let told = |quantity, us| measure::plainly(quantity, us, 1);
         Self::Words(match air {
-            AirTemperature::Steady(f) => format!("{f} °F"),
+            AirTemperature::Steady(f) => told(Quantity::Temperature, f),
             AirTemperature::Daily {
                 mean_f,
                 swing_f,
                 warmest_h,
             } => format!(
-                "{mean_f} °F on average, {swing_f} °F more at {warmest_h} h and less at night"
+                "{} on average, {} more at {warmest_h} h and less at night",
+                told(Quantity::Temperature, mean_f),
+                told(Quantity::Warmth, swing_f)
             ),
         })
     }

@@ -2,7 +2,7 @@
 
 use super::Source::{Memory, Off, Practice, Published};
 use super::defaults;
-use crate::units::{Cents, Weekday};
+use crate::units::{Cents, Rate, Weekday};
 
 defaults! {
     PAY_PER_H: Cents = Cents::dollars(27), "money.pay_per_h", "an hour", "drivers' paid hour",
@@ -27,14 +27,14 @@ defaults! {
     TRUCK_PER_DUTY_H: Cents = Cents::dollars(25), "money.truck_per_duty_h", "an hour", "truck with a driver on duty",
         Practice("with the driven hour below, under the $91 an hour of general freight in 2024, driver included");
     TRUCK_PER_DRIVEN_H: Cents = Cents::dollars(30), "money.truck_per_driven_h", "an hour", "driven hour on top: fuel, tires, wear", Practice("");
-    TRUCK_PER_MILE: Cents = Cents::ZERO, "money.truck_per_mile", "a mile", "driven mile", Off;
+    TRUCK_PER_MILE: Rate = Rate::ZERO, "money.truck_per_mile", "a mile", "driven mile", Off;
     MILES_AT_MPH: f64 = 30.0, "money.miles_at_mph", "miles an hour", "speed that makes miles of a table's minutes",
         Practice("usual hauls run at 30 to 34 miles an hour");
     PER_WASHOUT: Cents = Cents::ZERO, "money.per_washout", "each", "drum washout", Off;
     CREW_PER_OPEN_H: Cents = Cents::dollars(110), "money.crew_per_open_h", "an hour", "crew of an open plant", Practice("");
-    MATERIAL_PER_YD3: Cents = Cents::dollars(105), "money.material_per_yd3", "a yd³", "material of a batched yd³", Practice("");
-    DUMPED_PER_YD3: Cents = Cents::dollars(40), "money.dumped_per_yd3", "a yd³", "getting rid of a yd³", Practice("");
-    RETURNED_PER_YD3: Cents = Cents::dollars(40), "money.returned_per_yd3", "a yd³", "handling a yd³ that comes back", Practice("");
+    MATERIAL_PER_YD3: Rate = Rate::dollars(105), "money.material_per_yd3", "a yd³", "material of a batched yd³", Practice("");
+    DUMPED_PER_YD3: Rate = Rate::dollars(40), "money.dumped_per_yd3", "a yd³", "getting rid of a yd³", Practice("");
+    RETURNED_PER_YD3: Rate = Rate::dollars(40), "money.returned_per_yd3", "a yd³", "handling a yd³ that comes back", Practice("");
     PAYROLL_TAX: f64 = 0.0765, "money.payroll_tax", "of the pay", "employer's payroll taxes",
         Published("6.2% and 1.45%, 26 USC 3111; unemployment and workers' compensation insurance come on top");
     LATE_PER_LOAD: Cents = Cents::dollars(50), "money.late_per_load", "a load", "late load", Practice("");
@@ -53,14 +53,14 @@ defaults! {
         Practice("");
     MOVED_LOST_SHARE: f64 = 0.05, "money.moved_lost_share", "of them", "customers who go elsewhere when their order is moved",
         Practice("");
-    UNDELIVERED_PER_YD3: Cents = Cents::dollars(180), "money.undelivered_per_yd3", "a yd³", "goodwill lost with a yd³ not delivered on its day, besides the sale", Practice("");
+    UNDELIVERED_PER_YD3: Rate = Rate::dollars(180), "money.undelivered_per_yd3", "a yd³", "goodwill lost with a yd³ not delivered on its day, besides the sale", Practice("");
     STRANDED: Cents = Cents::dollars(400), "money.stranded", "a driver", "stranded driver, besides hours, helpers and lodging", Practice("");
     LODGING: Cents = Cents::ZERO, "money.lodging", "a night", "lodging of a driver who stays overnight", Off;
     HELPER_PER_H: Cents = Cents::dollars(55), "money.helper_per_h", "an hour", "helper with a car", Practice("");
     FOUND_HEAVY: Cents = Cents::ZERO, "money.found_heavy", "a truck", "overweight truck at a weigh station", Off;
     PUMP_STANDBY: Cents = Cents::ZERO, "money.pump_standby_per_h", "an hour", "pump that stands still during a pour", Off;
     SITE_CREW: Cents = Cents::ZERO, "money.site_crew_per_h", "an hour", "site crew that stands still during a pour", Off;
-    SALE_PRICE: Cents = Cents::dollars(170), "money.revenue.per_yd3", "a yd³", "sale price",
+    SALE_PRICE: Rate = Rate::dollars(170), "money.revenue.per_yd3", "a yd³", "sale price",
         Memory("mean of five listed US producers, 2024: $173");
     UNLOADING_ALLOWANCE: f64 = 7.0, "money.revenue.unloading_min_per_yd3", "min a yd³", "free unloading time",
         Published("70 min for 10 yd³: a US producer's published terms");

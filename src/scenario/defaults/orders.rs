@@ -6,7 +6,7 @@ use crate::engine::Spread;
 use crate::units::Volume;
 
 defaults! {
-    LOAD: Volume = Volume(10_000), "orders.load_yd3", "yd³", "load that an order asks for, or the largest drum",
+    LOAD: Volume = Volume::thousandths(10_000), "orders.load_yd3", "yd³", "load that an order asks for, or the largest drum",
         Published("median full load 10.0 yd³: NRMCA fleet survey 2017, Concrete inFocus");
     LATE_MIN: f64 = 15.0, "orders.late_min", "min", "how late a load may come",
         Published("± 15 min of schedule: a US producer's published terms");

@@ -4,6 +4,7 @@ use super::Source::{Off, Practice, Published};
 use super::{Value, defaults};
 use crate::engine::Spread;
 use crate::scenario::{Batcher, BayQueue, Stage};
+use crate::units::measure::{self, Quantity};
 
 defaults! {
     HOURS: () = (), "plants.hours", "", "opening hours (left out: always open)", Off;
@@ -58,7 +59,11 @@ impl From<Stage> for Value {
                 fixed_min,
                 min_per_yd3,
                 ..
-            } => Self::Words(format!("{fixed_min} min and {min_per_yd3} min a yd³")),
+            } => {
+                let each = measure::rounded(Quantity::PerVolume, min_per_yd3, 3);
+                let unit = Quantity::PerVolume.unit();
+                Self::Words(format!("{fixed_min} min and {each} min {unit}"))
+            }
         }
     }
 }

@@ -179,6 +179,7 @@ pub fn with_fleet(scenario: &Scenario, fleet: &Fleet) -> Scenario {
             calls: Some(vec![call]),
             seniority: None,
             pay_per_h: None,
+            guaranteed_day: None,
             care: 1.0,
             rule_book: scenario.rule_book,
             licence: None,

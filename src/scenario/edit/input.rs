@@ -3,7 +3,7 @@
 use super::book::so_many_times as orders_times;
 use crate::engine::Spread;
 use crate::scenario::{Outages, Scenario};
-use crate::units::{Cents, Millis};
+use crate::units::{Cents, Millis, Rate};
 
 /// A number of a scenario, or several that move together.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -207,6 +207,11 @@ impl Input {
                 **price = price.times(value);
             }
         };
+        let rates = |rates: &mut [&mut Rate]| {
+            for rate in rates {
+                **rate = rate.scaled(value);
+            }
+        };
         let money = &mut edited.money;
         match self {
             Self::Orders => orders_times(&mut edited, value),
@@ -228,7 +233,10 @@ impl Input {
                 &mut money.late_per_min,
                 &mut money.first_late_per_min,
             ]),
-            Self::Goodwill => prices(&mut [&mut money.undelivered_per_yd3, &mut money.stranded]),
+            Self::Goodwill => {
+                rates(&mut [&mut money.undelivered_per_yd3]);
+                prices(&mut [&mut money.stranded]);
+            }
             Self::Pay => {
                 prices(&mut [&mut money.pay_per_h]);
                 for pay in edited
@@ -240,14 +248,13 @@ impl Input {
                 }
             }
             Self::Driving => {
-                prices(&mut [&mut money.truck_per_driven_h, &mut money.truck_per_mile]);
+                prices(&mut [&mut money.truck_per_driven_h]);
+                rates(&mut [&mut money.truck_per_mile]);
             }
             Self::SalePrice => {
                 let own = money.revenue.prices.iter_mut().map(|(_, price)| price);
-                let all: Vec<&mut Cents> = own.chain([&mut money.revenue.per_yd3]).collect();
-                for price in all {
-                    *price = price.times(value);
-                }
+                let mut all: Vec<&mut Rate> = own.chain([&mut money.revenue.per_yd3]).collect();
+                rates(&mut all);
             }
         }
         Ok(edited)

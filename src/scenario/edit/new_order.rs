@@ -2,7 +2,7 @@
 
 use crate::concrete::OrderAge;
 use crate::scenario::{Destination, Order, Outlet, Scenario, StayTimes, defaults};
-use crate::units::{Cents, Millis, PlaceId, Volume};
+use crate::units::{Millis, PlaceId, Rate, Volume};
 
 /// What is asked for.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,7 +58,7 @@ pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenar
         pump: false,
         age: OrderAge::USUAL,
         age_waived: None,
-        stabilizer_per_yd3: Cents::ZERO,
+        stabilizer_per_yd3: Rate::ZERO,
         finish_by: None,
         usual_plant: None,
         plants: Vec::new(),

@@ -49,7 +49,7 @@ impl Truck {
 }
 
 /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …],
-/// seniority?: 3, pay_per_h?: 28.5, care?: 1, rule_book?: …, class?: B, endorsements?: ["…"], restrictions?: ["…"], history?: ( … ))`: `trucks`
+/// seniority?: 3, pay_per_h?: 28.5, guaranteed_h?: 8, care?: 1, rule_book?: …, class?: B, endorsements?: ["…"], restrictions?: ["…"], history?: ( … ))`: `trucks`
 /// names a truck or a group; the drivers get its trucks in turn (count left out: one driver each); the i-th reports
 /// i × stagger after the first. With a count above 1 the drivers are called Dn1, Dn2 …
 #[derive(Clone, Debug, PartialEq)]
@@ -82,6 +82,8 @@ pub struct Driver {
     pub seniority: Option<u32>,
     /// What an hour is paid. None: as `money` says for all.
     pub pay_per_h: Option<Cents>,
+    /// The least that is paid for in a day on which a tour of the driver begins, 0 to 24 h. None: `guaranteed_day_h` of `money`.
+    pub guaranteed_day: Option<Millis>,
 }
 
 impl Driver {

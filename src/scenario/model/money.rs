@@ -1,6 +1,6 @@
 //! Prices, and what customers pay.
 
-use crate::units::{Cents, Millis, Volume, Weekday};
+use crate::units::{Cents, Millis, Rate, Volume, Weekday};
 
 /// Prices in whole units of the scenario's currency, all 0 or more:
 ///
@@ -36,9 +36,9 @@ pub struct Money {
     /// A plant's crew, per open hour.
     pub crew_per_open_h: Cents,
     /// Material of a batched yd³.
-    pub material_per_yd3: Cents,
+    pub material_per_yd3: Rate,
     /// Getting rid of a yd³ that is not placed.
-    pub dumped_per_yd3: Cents,
+    pub dumped_per_yd3: Rate,
     /// The employer's taxes on a dollar of pay.
     pub payroll_tax: f64,
     /// A late load.
@@ -63,7 +63,7 @@ pub struct Money {
     /// Share of customers who go elsewhere when their order is moved: that share of its price is a lost sale.
     pub moved_lost_share: f64,
     /// Goodwill lost with a yd³ not delivered on its order's day. The sale itself is counted apart, where it is lost for good.
-    pub undelivered_per_yd3: Cents,
+    pub undelivered_per_yd3: Rate,
     /// A stranded driver: trouble and lost goodwill. Hours, helpers and beds are paid apart from it.
     pub stranded: Cents,
     /// A bed for a driver who rests out away from home.
@@ -76,7 +76,8 @@ pub struct Money {
     pub second_overtime: Option<(Millis, f64)>,
     /// The least that a tour is paid for, at the plain rate.
     pub call_out: Millis,
-    /// The least that a driver is paid for in a day on which one of the driver's tours begins, 0 to 24 h.
+    /// The least that a driver is paid for in a day on which one of the driver's tours begins, 0 to 24 h, unless the driver's own
+    /// `guaranteed_h` says otherwise.
     pub guaranteed_day: Millis,
     /// The least that a driver is paid for in a workweek, 0 to 168 h, but no more than the roster gives: a driver who is rostered for
     /// fewer hours has those. A week that is only partly in the period counts by its rostered days that are, and a day on which the
@@ -91,7 +92,7 @@ pub struct Money {
     /// What hours of tours that began on some weekdays earn. None: no more than on others.
     pub weekend: Option<Weekend>,
     /// A truck's driven mile.
-    pub truck_per_mile: Cents,
+    pub truck_per_mile: Rate,
     /// On a table of minutes: the speed that makes free-flow minutes miles, miles an hour, 1 to 100. A network knows its miles.
     pub miles_at_mph: f64,
     /// A washout of the drum at the end of a tour.
@@ -99,7 +100,7 @@ pub struct Money {
     /// A truck found heavy at a weigh station.
     pub found_heavy: Cents,
     /// Doing something with a yd³ that comes back and is not reused: blocks, reclaiming, disposal.
-    pub returned_per_yd3: Cents,
+    pub returned_per_yd3: Rate,
     /// An hour in which a pour with a pump stands still between its first and its last discharge.
     pub pump_standby_per_h: Cents,
     /// An hour in which the crew of any pour stands still between its first and its last discharge.
@@ -152,9 +153,9 @@ pub struct Weekend {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Revenue {
     /// Price of a yd³ placed.
-    pub per_yd3: Cents,
+    pub per_yd3: Rate,
     /// Mixes with a price of their own for a yd³.
-    pub prices: Vec<(String, Cents)>,
+    pub prices: Vec<(String, Rate)>,
     /// Minutes for each yd³ that a load may take on site, from its arrival (or when it is due, if that is later) to the end
     /// of its discharge. One producer's published terms: 7; 5 is also usual (common practice, no source).
     pub unloading_min_per_yd3: f64,
@@ -168,7 +169,7 @@ pub struct Revenue {
 
 impl Revenue {
     /// The price of a yd³ of a mix.
-    pub fn of_mix(&self, mix: &str) -> Cents {
+    pub fn of_mix(&self, mix: &str) -> Rate {
         let own = self.prices.iter().find(|(name, _)| name == mix);
         own.map_or(self.per_yd3, |(_, price)| *price)
     }

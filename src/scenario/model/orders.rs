@@ -3,7 +3,7 @@
 use super::Destination;
 use crate::concrete::OrderAge;
 use crate::engine::{Count, Spread};
-use crate::units::{Cents, Millis, PlantId, Volume};
+use crate::units::{Millis, PlantId, Rate, Volume};
 
 /// ```text
 /// (name: "…", site: "…", day?: 1, first: "07:00", volume_yd3: 60, load_yd3?: 10,
@@ -56,7 +56,7 @@ pub struct Order {
     /// [`Material`]: super::super::Material
     pub age_waived: Option<f64>,
     /// What the stabilizer costs for each yd³ batched.
-    pub stabilizer_per_yd3: Cents,
+    pub stabilizer_per_yd3: Rate,
     /// When the pour was agreed to be finished. None: not agreed.
     pub finish_by: Option<Millis>,
     /// The plant that usually serves it, which makes its mix: what `plants: UsualFirst` goes by. None: not told.

@@ -20,6 +20,8 @@ pub struct Plant {
     pub name: String,
     /// Miles east and north of the map's corner.
     pub at: (f64, f64),
+    /// Whether that is written. One place alone may leave it out and be the middle of the map.
+    pub is_mapped: bool,
     /// Opening hours; empty: always open. Spans of one day do not overlap; closing after midnight is written as two.
     pub hours: Vec<OpenHours>,
     /// Bays, 1 to 20.

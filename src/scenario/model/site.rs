@@ -10,6 +10,8 @@ pub struct Site {
     pub name: String,
     /// Miles east and north of the map's corner.
     pub at: (f64, f64),
+    /// Whether that is written. One place alone may leave it out and be the middle of the map.
+    pub is_mapped: bool,
     /// Whether a truck may lawfully stand here overnight.
     pub parking: bool,
 }

@@ -1,8 +1,8 @@
 //! What changes from day to day, and who helps when it does.
 
 use super::super::decode::{
-    Fields, Limits, Names, factors, list, minutes, name, number, spanned, time_of_day, volumes,
-    weekdays,
+    Fields, Limits, Names, factors, list, minutes, name, number, parts_of_loads, spanned,
+    time_of_day, volumes, weekdays,
 };
 use super::super::defaults;
 use super::super::problem::{Problem, Problems};
@@ -35,7 +35,7 @@ pub(super) fn changes(mut fields: Fields<'_>) -> Changes {
         hold,
         hold_min: fields.usual_where(hold > 0.0, &defaults::HOLD_MIN, minutes),
         returned,
-        returned_yd3: fields.usual_where(returned > 0.0, &defaults::RETURNED_YD3, factors),
+        returned_yd3: fields.usual_where(returned > 0.0, &defaults::RETURNED_YD3, parts_of_loads),
         balance,
         balance_yd3: fields.usual_where(balance > 0.0, &defaults::BALANCE_YD3, volumes),
     };

@@ -41,7 +41,7 @@ pub(super) fn material(
         ),
         air_sd_f: fields.usual(
             &defaults::TEMPERATURE_SD_F,
-            number(Limits::between("°F", 0.0, 30.0)),
+            number(Limits::between("°F", 0.0, 30.0).difference()),
         ),
         temperature: ConcreteTemperature {
             at_70_f: fields.usual(
@@ -88,7 +88,7 @@ fn sensitivity(mut fields: Fields<'_>) -> Sensitivity {
         ),
         air_per_gal: fields.usual(
             &defaults::AIR_PER_GAL,
-            number(Limits::between("per cent", 0.0, 3.0)),
+            number(Limits::between("per cent for each gal/yd³", 0.0, 3.0)),
         ),
         strength_per_18_f: fields.usual(&defaults::STRENGTH_PER_18_F, share),
     };

@@ -7,12 +7,32 @@ use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Field, Node};
 use super::super::{Money, Night, Revenue, ShowUp, Weekend};
-use crate::units::{Cents, Millis, Volume, Weekday};
+use crate::units::measure::{self, Quantity};
+use crate::units::{Cents, Millis, Rate, Volume, Weekday};
 
 /// An amount of money.
 pub(super) fn price(node: &Node, problems: &Problems) -> Option<Cents> {
     number(Limits::between("in whole units of money", 0.0, 1e6))(node, problems)
         .map(Cents::from_units)
+}
+
+/// An amount of money for each yd³ or m³.
+pub(super) fn per_yd3(node: &Node, problems: &Problems) -> Option<Rate> {
+    rate(Quantity::PerVolume, node, problems)
+}
+
+/// An amount of money for each mile or km.
+fn per_mile(node: &Node, problems: &Problems) -> Option<Rate> {
+    rate(Quantity::PerDistance, node, problems)
+}
+
+/// In US units whole cents, as every price; in SI a price of whole cents has parts of one for the program's unit.
+fn rate(quantity: Quantity, node: &Node, problems: &Problems) -> Option<Rate> {
+    if !measure::is_si() {
+        return price(node, problems).map(Rate::from);
+    }
+    let written = number(Limits::between("in whole units of money", 0.0, 1e6))(node, problems)?;
+    Some(Rate::of(quantity.heard(written)))
 }
 
 /// A minute without the first load costs so many times one without a later load, unless it is written.
@@ -37,8 +57,8 @@ pub(super) fn money(mut fields: Fields<'_>) -> Money {
         truck_per_duty_h: fields.usual(&defaults::TRUCK_PER_DUTY_H, price),
         truck_per_driven_h: fields.usual(&defaults::TRUCK_PER_DRIVEN_H, price),
         crew_per_open_h: fields.usual(&defaults::CREW_PER_OPEN_H, price),
-        material_per_yd3: fields.usual(&defaults::MATERIAL_PER_YD3, price),
-        dumped_per_yd3: fields.usual(&defaults::DUMPED_PER_YD3, price),
+        material_per_yd3: fields.usual(&defaults::MATERIAL_PER_YD3, per_yd3),
+        dumped_per_yd3: fields.usual(&defaults::DUMPED_PER_YD3, per_yd3),
         payroll_tax: fields.usual(&defaults::PAYROLL_TAX, share),
         late_per_load: fields.usual(&defaults::LATE_PER_LOAD, price),
         late_per_min,
@@ -54,7 +74,7 @@ pub(super) fn money(mut fields: Fields<'_>) -> Money {
         below_strength: fields.usual(&defaults::BELOW_STRENGTH, price),
         moved_per_min: fields.usual(&defaults::MOVED_PER_MIN, price),
         moved_lost_share: fields.usual(&defaults::MOVED_LOST_SHARE, share),
-        undelivered_per_yd3: fields.usual(&defaults::UNDELIVERED_PER_YD3, price),
+        undelivered_per_yd3: fields.usual(&defaults::UNDELIVERED_PER_YD3, per_yd3),
         stranded: fields.usual(&defaults::STRANDED, price),
         lodging: fields.usual(&defaults::LODGING, price),
         helper_per_h: fields.usual(&defaults::HELPER_PER_H, price),
@@ -71,11 +91,11 @@ pub(super) fn money(mut fields: Fields<'_>) -> Money {
         workweek: fields.usual(&defaults::WORKWEEK, weekday),
         night: fields.off(&defaults::NIGHT, night),
         weekend: fields.off(&defaults::WEEKEND, weekend),
-        truck_per_mile: fields.usual(&defaults::TRUCK_PER_MILE, price),
+        truck_per_mile: fields.usual(&defaults::TRUCK_PER_MILE, per_mile),
         miles_at_mph: fields.usual(&defaults::MILES_AT_MPH, mph),
         per_washout: fields.usual(&defaults::PER_WASHOUT, price),
         found_heavy: fields.usual(&defaults::FOUND_HEAVY, price),
-        returned_per_yd3: fields.usual(&defaults::RETURNED_PER_YD3, price),
+        returned_per_yd3: fields.usual(&defaults::RETURNED_PER_YD3, per_yd3),
         pump_standby_per_h: fields.usual(&defaults::PUMP_STANDBY, price),
         site_crew_per_h: fields.usual(&defaults::SITE_CREW, price),
         revenue: fields.block("revenue", "revenue block", revenue),
@@ -166,7 +186,7 @@ fn revenue(mut fields: Fields<'_>) -> Revenue {
     let allowance = Limits::between("minutes a yd³", 0.0, 240.0);
     let volume = number(Limits::between("yd³", 0.0, 100.0));
     let revenue = Revenue {
-        per_yd3: fields.usual(&defaults::SALE_PRICE, price),
+        per_yd3: fields.usual(&defaults::SALE_PRICE, per_yd3),
         prices: fields.optional("prices", by_mix, Vec::new()),
         unloading_min_per_yd3: fields.usual(&defaults::UNLOADING_ALLOWANCE, number(allowance)),
         unloading_per_min: fields.usual(&defaults::UNLOADING_PER_MIN, price),
@@ -178,8 +198,8 @@ fn revenue(mut fields: Fields<'_>) -> Revenue {
 }
 
 /// `{"air": 182}`
-fn by_mix(node: &Node, problems: &Problems) -> Option<Vec<(String, Cents)>> {
+fn by_mix(node: &Node, problems: &Problems) -> Option<Vec<(String, Rate)>> {
     let entries = entries(node, "a price for each mix: { \"mix\": 182 }", problems)?;
-    let priced = |field: &Field| Some((field.key.clone(), price(&field.value, problems)?));
+    let priced = |field: &Field| Some((field.key.clone(), per_yd3(&field.value, problems)?));
     entries.iter().map(priced).collect()
 }

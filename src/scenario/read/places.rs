@@ -73,8 +73,13 @@ impl<'a> Places<'a> {
     }
 
     /// A place of the map; one that does not say where it lies is remembered.
-    fn at(&mut self, fields: &mut Fields<'_>, name: Option<&Spanned<String>>) -> (f64, f64) {
-        if fields.place("at").is_none() {
+    fn at(
+        &mut self,
+        fields: &mut Fields<'_>,
+        name: Option<&Spanned<String>>,
+    ) -> ((f64, f64), bool) {
+        let is_mapped = fields.place("at").is_some();
+        if !is_mapped {
             let place = match self.unmapped {
                 None => &mut self.unmapped,
                 Some(_) => &mut self.unmapped_besides,
@@ -83,7 +88,7 @@ impl<'a> Places<'a> {
                 *place = name.cloned();
             }
         }
-        fields.optional("at", at, (0.0, 0.0))
+        (fields.optional("at", at, (0.0, 0.0)), is_mapped)
     }
 
     /// Every place must lie on the map where a rule book looks at the distance from home.
@@ -132,7 +137,7 @@ impl<'a> Places<'a> {
             }
         }
         let mut fields = fields?;
-        let at = self.at(&mut fields, name.as_ref());
+        let (at, is_mapped) = self.at(&mut fields, name.as_ref());
         let hours = fields.off(&defaults::HOURS, hours).unwrap_or_default();
         let bays = fields.usual(&defaults::BAYS, whole(Limits::between("bays", 1.0, 20.0)));
         let batcher = fields.usual(&defaults::BATCHER, one_of("batcher", &BATCHERS));
@@ -162,6 +167,7 @@ impl<'a> Places<'a> {
         Some(Plant {
             name: name?.value,
             at,
+            is_mapped,
             hours,
             bays,
             batcher,
@@ -201,12 +207,13 @@ impl<'a> Places<'a> {
             }
         }
         let mut fields = fields?;
-        let at = self.at(&mut fields, name.as_ref());
+        let (at, is_mapped) = self.at(&mut fields, name.as_ref());
         let parking = fields.usual(&defaults::PARKING, flag);
         fields.finish();
         Some(Site {
             name: name?.value,
             at,
+            is_mapped,
             parking,
         })
     }
@@ -283,8 +290,8 @@ fn open_hours(node: &Node, problems: &Problems) -> Option<OpenHours> {
 /// `PerYard(…)` or a spread of minutes.
 fn stage(node: &Node, problems: &Problems) -> Option<Stage> {
     match &node.kind {
-        Kind::Tagged(tag, _) if tag.name == "PerYard" => {
-            variant("stage", &[("PerYard", per_yard)])(node, problems)
+        Kind::Tagged(tag, _) if ["PerYard", "PerVolume"].contains(&tag.name.as_str()) => {
+            variant("stage", &[("PerYard", per_yard), ("PerVolume", per_yard)])(node, problems)
         }
         _ => minutes(node, problems).map(Stage::Minutes),
     }

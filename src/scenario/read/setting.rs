@@ -1,15 +1,51 @@
 //! The period, the company's habits and the yard.
 
 use super::super::decode::{
-    Fields, Limits, Spanned, date, date_in, days_between, flag, minutes, number, spanned,
-    time_of_day, weekday, weekday_of, whole,
+    Fields, Limits, Spanned, date, date_in, days_between, flag, minutes, name, number, one_of,
+    spanned, time_of_day, weekday, weekday_of, whole,
 };
 use super::super::defaults;
 use super::super::problem::{Problem, Problems};
-use super::super::tree::Node;
+use super::super::tree::{Kind, Node};
 use super::super::{Company, Period, Yard};
 use crate::hours::Date;
+use crate::units::measure::{Currency, Measures, System};
 use crate::units::{Millis, Weekday};
+
+const SYSTEMS: [(&str, System); 2] = [("us", System::Us), ("si", System::Si)];
+
+/// `us` or `si`.
+pub(super) fn system(node: &Node, problems: &Problems) -> Option<System> {
+    one_of("system of units", &SYSTEMS)(node, problems)
+}
+
+/// `"€"`: one to four letters or signs.
+pub(super) fn currency(node: &Node, problems: &Problems) -> Option<Currency> {
+    let sign = name(node, problems)?;
+    Currency::of(&sign).or_else(|| {
+        let title = format!("{sign:?} is no sign of a currency");
+        problems.add(
+            Problem::new(node.span.clone(), title)
+                .label("expected one to four letters or signs, such as \"$\", \"€\" or \"CHF\""),
+        )
+    })
+}
+
+/// What a scenario is written in, to be known before anything else of it is read. What is wrong with it is told when its fields are.
+pub(super) fn measures(scenario: &Node) -> Measures {
+    let Kind::Fields(fields) = &scenario.kind else {
+        return Measures::US;
+    };
+    let nobody = Problems::new();
+    let field = |key: &str| fields.iter().find(|field| field.key == key);
+    // Whoever writes units means other ones than the usual: if they cannot be read, no field is told to be in the wrong ones besides.
+    let system = field("units").map(|field| system(&field.value, &nobody).unwrap_or(System::Si));
+    let currency = field("currency").and_then(|field| currency(&field.value, &nobody));
+    Measures {
+        system: system.unwrap_or(System::Us),
+        currency: currency.unwrap_or(Currency::DOLLAR),
+    }
+}
 
 /// The period where none is written.
 pub(super) fn one_day() -> Period {

@@ -1,9 +1,10 @@
 //! Which field a heading stands for: its name, or what people write over such a column.
 
 use super::grid::Grid;
+use crate::units::measure;
 
 /// Headings that stand for a field, by the list that they are found in; "" for any. Common practice, no source.
-const CALLED: [(&str, &str, &[&str]); 30] = [
+const CALLED: [(&str, &str, &[&str]); 31] = [
     (
         "orders",
         "name",
@@ -74,6 +75,16 @@ const CALLED: [(&str, &str, &[&str]); 30] = [
         &["report time", "start", "start time", "clock in", "on duty"],
     ),
     ("drivers", "shift_h", &["shift", "shift hours"]),
+    (
+        "drivers",
+        "guaranteed_h",
+        &[
+            "guaranteed",
+            "guaranteed hours",
+            "guarantee",
+            "minimum hours",
+        ],
+    ),
     ("drivers", "licence", &["license", "class", "cdl"]),
     ("drivers", "days", &["weekdays", "work days"]),
     ("drivers", "rule_book", &["rules", "hours rules"]),
@@ -99,6 +110,20 @@ const CALLED: [(&str, &str, &[&str]); 30] = [
     ("helpers", "name", &["helper"]),
     ("", "count", &["number"]),
 ];
+
+/// What people write over a column of a scenario in SI besides. Common practice, no source.
+const IN_SI: [(&str, &[&str]); 4] = [
+    ("volume_yd3", &["m3", "cubic meters", "cubic metres", "cbm"]),
+    ("load_yd3", &["m3 per load"]),
+    ("pour_rate_yd3_h", &["m3 per hour", "m3 h"]),
+    ("capacity_yd3", &["m3"]),
+];
+
+/// Whether a heading speaks of US units.
+fn is_us(name: &str) -> bool {
+    let us = ["yd3", "yd", "yds", "yards", "cy"];
+    name.split(' ').any(|word| us.contains(&word))
+}
 
 /// The field of each column; none for a column without a heading. A heading that stands for none is itself the key: no reader asks for it,
 /// and it is told as ignored.
@@ -141,8 +166,17 @@ fn called(list: &str, heading: &str) -> String {
         .iter()
         .filter(|(in_list, ..)| *in_list == list || in_list.is_empty());
     for (_, field, names) in named {
-        if plain(field) == plain_heading || names.iter().any(|name| plain(name) == plain_heading) {
-            return (*field).to_owned();
+        let key = measure::key(field).0;
+        // Where SI is spoken, nobody's yards are taken for cubic meters.
+        let names = names
+            .iter()
+            .filter(|name| !measure::is_si() || !is_us(name));
+        let in_si = IN_SI
+            .iter()
+            .filter(|(of, _)| measure::is_si() && of == field);
+        let mut names = names.chain(in_si.flat_map(|(_, names)| *names));
+        if plain(&key) == plain_heading || names.any(|name| plain(name) == plain_heading) {
+            return key.into_owned();
         }
     }
     // `Spacing (min)`, `Setup min`: a field's name as people write it.

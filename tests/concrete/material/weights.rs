@@ -85,7 +85,7 @@ fn the_largest_legal_load_of_a_short_truck() {
     assert_eq!(legal.by, WeightLimit::Tandem(1, 2));
     assert_eq!(
         volume_of_lb(legal.payload_lb + 1e-6, CONCRETE_LB_PER_YD3),
-        Volume(4_938)
+        Volume::thousandths(4_938)
     );
     close(
         (bridge_formula_lb(3, 20.0) - truck.empty_lb()) / 4_050.0,
@@ -124,7 +124,7 @@ fn pusher_and_booster_carry_nearly_twice_as_much() {
     assert_eq!(legal.by, WeightLimit::Bridge(1, 3));
     assert_eq!(
         volume_of_lb(legal.payload_lb, CONCRETE_LB_PER_YD3),
-        Volume(9_165)
+        Volume::thousandths(9_165)
     );
     assert_eq!(truck.overweight(legal.payload_lb, None), None);
     assert!(truck.overweight(legal.payload_lb + 1.0, None).is_some());

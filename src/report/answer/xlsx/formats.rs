@@ -4,6 +4,7 @@ use super::grid::Shown;
 use super::rounding;
 use crate::report::answer::Form;
 use crate::report::number::Unit;
+use crate::units::measure;
 use rust_xlsxwriter::{Color, Format, FormatAlign, FormatBorder};
 use std::collections::HashMap;
 
@@ -96,11 +97,11 @@ pub(super) fn digits(value: f64, form: Form) -> String {
         n => format!(".{}", "0".repeat(n)),
     };
     let (before, after) = match (form.unit, form.signed) {
-        (Unit::Plain, _) => ("", ""),
-        (Unit::Money, _) => ("$", ""),
-        (Unit::Share, false) => ("", "%"),
+        (Unit::Plain, _) => (String::new(), ""),
+        (Unit::Money, _) => (measure::here().currency.before(), ""),
+        (Unit::Share, false) => (String::new(), "%"),
         // A spreadsheet program shows hundredths of a share only beside its percent sign.
-        (Unit::Share, true) => ("", "%\" pts\""),
+        (Unit::Share, true) => (String::new(), "%\" pts\""),
     };
     let number = |sign: &str| {
         let before = format!("{sign}{before}");

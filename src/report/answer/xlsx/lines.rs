@@ -44,7 +44,7 @@ pub(super) fn assumptions(answer: &Answer) -> Grid {
     let rows = answer.assumptions.iter();
     Grid::of_text(
         &["what", "here", "whose", "where the usual value comes from"],
-        rows.map(|row| vec![row.what, &row.here, row.whose, &row.source]),
+        rows.map(|row| vec![row.what.as_str(), &row.here, row.whose, &row.source]),
     )
 }
 

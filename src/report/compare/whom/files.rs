@@ -96,7 +96,7 @@ impl<'a> Lines<'a> {
         }
         cells.extend([
             column.key.as_str().into(),
-            column.unit.text().into(),
+            column.unit.text().into_owned().into(),
             total.into(),
         ]);
         cells.extend(said_cells(said));

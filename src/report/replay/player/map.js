@@ -40,9 +40,9 @@ const makeMap = (panel, box, show) => {
   };
   const map = box.querySelector(".map");
   const scale = () => Math.min(2, Math.max(1, 640 / (map.clientWidth || 640)));
-  // A small map has larger letters, and is stretched from north to south to have room for them.
+  // A small map has larger letters, and is stretched from north to south to have room for them, if its distances mean nothing.
   const small = () => scale() > 1.2;
-  const size = () => [data.size[0], data.size[1] * (small() ? Math.min(1.6, 1.1 * scale()) : 1)];
+  const size = () => [data.size[0], data.size[1] * (small() && data.stretches ? Math.min(1.6, 1.1 * scale()) : 1)];
   const ways = new Set();
   for (const [, , , from, to] of data.panels.flatMap((one) => one.stints.flat())) {
     if (from !== to) ways.add(Math.min(from, to) + " " + Math.max(from, to));

@@ -2,10 +2,11 @@
 
 use super::Pour;
 use crate::concrete::StrengthLaw;
-use crate::report::number::count;
+use crate::report::number::number;
 use crate::report::summary::words::{minutes, plain, plain_1};
 use crate::scenario::Scenario;
 use crate::units::Millis;
+use crate::units::measure::Quantity;
 
 /// Mixes that have less than their specified strength as they are designed or in the heat that is written, and those whose strength is
 /// reckoned by the curve of other concrete.
@@ -13,7 +14,10 @@ pub(super) fn strength(scenario: &Scenario, doubts: &mut Vec<String>) {
     let material = scenario.concrete.material.iter();
     for (material, described) in material.flat_map(|m| m.mixes.iter().map(move |mix| (m, mix))) {
         let (name, mix) = (&described.name, &described.mix);
-        let whole = |psi: f64| count(psi.round() as u64);
+        let strength = |psi: f64| {
+            let told = number(Quantity::Strength.told(psi), Quantity::Strength.decimals(0));
+            format!("{told} {}", Quantity::Strength.unit())
+        };
         let (psi, specified_psi) = (mix.psi(), mix.specified_psi);
         let warmest_f = material.warmest_concrete_f();
         let warmer_f = material.temperature.warmer_f(warmest_f);
@@ -21,18 +25,19 @@ pub(super) fn strength(scenario: &Scenario, doubts: &mut Vec<String>) {
         let hot_psi = set.psi_warmer(warmer_f);
         if psi < specified_psi {
             doubts.push(format!(
-                "Mix {name} has {} psi at 28 days by its own w/c of {:.3}, less than the {} psi specified",
-                whole(psi),
+                "Mix {name} has {} at 28 days by its own w/c of {:.3}, less than the {} specified",
+                strength(psi),
                 mix.wc(),
-                whole(specified_psi)
+                strength(specified_psi)
             ));
         } else if hot_psi < specified_psi {
             doubts.push(format!(
-                "Mix {name} has {} psi at 28 days when its concrete has {} °F in the warmest hour written, less than the {} psi \
+                "Mix {name} has {} at 28 days when its concrete has {} {} in the warmest hour written, less than the {} \
                  specified",
-                whole(hot_psi),
-                plain_1(warmest_f),
-                whole(specified_psi)
+                strength(hot_psi),
+                plain_1(Quantity::Temperature.told(warmest_f)),
+                Quantity::Temperature.unit(),
+                strength(specified_psi)
             ));
         }
         if mix.air_entrained() && mix.law == StrengthLaw::AciPlain {

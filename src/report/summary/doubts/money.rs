@@ -2,11 +2,13 @@
 
 use crate::report::number::money;
 use crate::scenario::Scenario;
-use crate::units::Cents;
+use crate::units::Rate;
+use crate::units::measure::Quantity;
 
 pub(super) fn prices(scenario: &Scenario, doubts: &mut Vec<String>) {
     let prices = &scenario.money;
-    let shown = |cents: Cents| money(cents.units());
+    let shown = |rate: Rate| money(Quantity::PerVolume.told(rate.units()));
+    let one = Quantity::PerVolume.unit().replacen('a', "A", 1);
     let material = prices.material_per_yd3;
     let sale = std::iter::once(prices.revenue.per_yd3)
         .chain(prices.revenue.prices.iter().map(|(_, price)| *price))
@@ -14,14 +16,16 @@ pub(super) fn prices(scenario: &Scenario, doubts: &mut Vec<String>) {
         .unwrap_or_default();
     if sale <= material {
         doubts.push(format!(
-            "A yd³ is sold for {} and its material costs {}: every load not delivered saves money",
+            "{} is sold for {} and its material costs {}: every load not delivered saves money",
+            one,
             shown(sale),
             shown(material)
         ));
     } else if prices.undelivered_per_yd3 < sale - material {
         doubts.push(format!(
-            "A yd³ that is not delivered is priced at {} of goodwill, less than the {} that it would have contributed (sale price less \
+            "{} that is not delivered is priced at {} of goodwill, less than the {} that it would have contributed (sale price less \
              material); the lost sale itself is counted apart",
+            one,
             shown(prices.undelivered_per_yd3),
             shown(sale - material)
         ));

@@ -4,9 +4,10 @@ use crate::concrete::CONCRETE_LB_PER_YD3;
 use crate::plant::Plan;
 use crate::report::number::{count, number};
 use crate::report::summary::fleet::{truck_groups, truck_names};
-use crate::report::summary::words::plain;
+use crate::report::summary::words::much;
 use crate::scenario::{Scenario, Truck};
 use crate::units::PlaceId;
+use crate::units::measure::Quantity;
 
 /// Mixes that one doubt names.
 const MOST_NAMED: usize = 10;
@@ -22,15 +23,20 @@ pub(super) fn trucks(scenario: &Scenario, doubts: &mut Vec<String>) {
         let is_cut = |lb_per_yd3: f64| yd3 * lb_per_yd3 > payload_lb;
         let largest = |lb_per_yd3: f64| {
             let hundredths = (payload_lb / lb_per_yd3 * 100.0).floor();
-            number(hundredths.max(0.0) / 100.0, 2)
+            let told = Quantity::Volume.told(hundredths.max(0.0) / 100.0);
+            format!("{} {}", number(told, 2), Quantity::Volume.unit())
+        };
+        let whole = |quantity: Quantity, us: f64| {
+            let told = count(quantity.told(us).round() as u64);
+            format!("{told} {}", quantity.unit())
         };
         let names = truck_names(group);
         let Some(material) = &scenario.concrete.material else {
             if is_cut(CONCRETE_LB_PER_YD3) {
                 doubts.push(format!(
-                    "{names}: {} yd³ weigh {} lb, and {left}: loads are cut to {} yd³",
-                    plain(yd3),
-                    count((yd3 * CONCRETE_LB_PER_YD3).round() as u64),
+                    "{names}: {} weigh {}, and {left}: loads are cut to {}",
+                    much(Quantity::Volume, yd3),
+                    whole(Quantity::Weight, yd3 * CONCRETE_LB_PER_YD3),
                     largest(CONCRETE_LB_PER_YD3)
                 ));
             }
@@ -42,9 +48,8 @@ pub(super) fn trucks(scenario: &Scenario, doubts: &mut Vec<String>) {
             .map(|described| (&described.name, described.mix.lb_per_yd3()))
             .filter(|(_, lb_per_yd3)| is_cut(*lb_per_yd3))
             .map(|(name, lb_per_yd3)| {
-                let weighs = count(lb_per_yd3.round() as u64);
-                let yd3 = largest(lb_per_yd3);
-                format!("{yd3} yd³ of {name} ({weighs} lb a yd³)")
+                let weighs = whole(Quantity::Density, lb_per_yd3);
+                format!("{} of {name} ({weighs})", largest(lb_per_yd3))
             })
             .collect();
         if cut.len() > MOST_NAMED {
@@ -67,15 +72,15 @@ fn what_is_left(truck: &Truck) -> Option<String> {
     let by_axles = truck.payload_lb();
     Some(if by_axles < by_gross {
         format!(
-            "the axles may bear {} lb of concrete",
-            plain(by_axles.floor())
+            "the axles may bear {} of concrete",
+            much(Quantity::Weight, by_axles.floor())
         )
     } else {
         format!(
-            "{} lb gross less {} lb empty leave {} lb",
-            plain(gross),
-            plain(truck.empty_lb),
-            plain(by_gross)
+            "{} gross less {} empty leave {}",
+            much(Quantity::Weight, gross),
+            much(Quantity::Weight, truck.empty_lb),
+            much(Quantity::Weight, by_gross)
         )
     })
 }

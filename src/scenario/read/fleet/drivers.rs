@@ -76,6 +76,8 @@ impl<'a> Drivers<'a> {
             whole(Limits::between("place by seniority", 1.0, 9_999.0)),
         );
         let pay_per_h = fields.maybe("pay_per_h", price);
+        let guaranteed_h = number(Limits::between("hours", 0.0, 24.0));
+        let guaranteed_h = fields.maybe("guaranteed_h", guaranteed_h);
         fields.finish();
         let (name, group, report) = (name?, group?, report?);
         let count = count.unwrap_or(Spanned {
@@ -126,6 +128,7 @@ impl<'a> Drivers<'a> {
                 relieved: None,
                 seniority,
                 pay_per_h,
+                guaranteed_day: guaranteed_h.map(Millis::from_hours),
             });
         }
         Some(())

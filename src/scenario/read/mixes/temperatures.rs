@@ -15,7 +15,10 @@ pub(super) const TEMPERATURES: [(&str, Read); 2] = [
     ("Daily", |contents| {
         let mut fields = contents.fields(&["mean_f", "swing_f", "warmest_h"])?;
         let mean_f = fields.required("mean_f", number(AIR));
-        let swing_f = fields.required("swing_f", number(Limits::between("°F", 0.0, 40.0)));
+        let swing_f = fields.required(
+            "swing_f",
+            number(Limits::between("°F", 0.0, 40.0).difference()),
+        );
         let warmest_h = fields.optional(
             "warmest_h",
             number(Limits::between("hour", 0.0, 24.0)),

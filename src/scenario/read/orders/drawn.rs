@@ -117,7 +117,7 @@ impl Book<'_> {
 /// What all but one in a thousand of the volumes stay within, by the half yard.
 fn largest(volume: &Spread) -> Volume {
     let halves = (volume.sampler().at(0.999) * 2.0).max(1.0);
-    Volume((halves + 0.999) as i64 * 500)
+    Volume::thousandths((halves + 0.999) as i64 * 500)
 }
 
 /// `Poisson(12)`, a number, or a spread.

@@ -6,6 +6,7 @@ use crate::dispatch::{
     Rule, SendHome, Shift, YardPractice,
 };
 use crate::roads::Belief;
+use crate::units::measure::{self, Quantity};
 
 /// The rule as text to paste into the list of rules of a scenario: what it decides as usual is left out. Read again it is the same
 /// rule, whether it is today's apart.
@@ -16,7 +17,7 @@ pub fn rule_text(rule: &Rule) -> String {
         text += &format!("    about: {},\n", quoted(&rule.about));
     }
     for (field, value) in lines {
-        text += &format!("    {field}: {value},\n");
+        text += &format!("    {}: {value},\n", measure::key(field).0);
     }
     text + "),\n"
 }
@@ -73,10 +74,12 @@ fn as_written(rule: &Rule) -> Vec<(&'static str, String)> {
         rule.load_size,
         usual.load_size,
     );
-    fields.number("room_kept_yd3", rule.room_kept_yd3, usual.room_kept_yd3);
-    fields.number(
+    let (room, margin) = (rule.room_kept_yd3, rule.weight_margin_lb);
+    fields.measured(Quantity::Volume, "room_kept_yd3", room, usual.room_kept_yd3);
+    fields.measured(
+        Quantity::Weight,
         "weight_margin_lb",
-        rule.weight_margin_lb,
+        margin,
         usual.weight_margin_lb,
     );
     fields.add(
@@ -142,6 +145,12 @@ impl Fields {
 
     fn number(&mut self, field: &'static str, value: f64, usual: f64) {
         self.add(field, value.to_string(), usual.to_string());
+    }
+
+    /// What is another number in SI.
+    fn measured(&mut self, quantity: Quantity, field: &'static str, value: f64, usual: f64) {
+        let told = |us| measure::rounded(quantity, us, 6).to_string();
+        self.add(field, told(value), told(usual));
     }
 
     /// A choice by its name in the reader's table.
@@ -251,12 +260,13 @@ fn yard_practice(practice: &YardPractice) -> Vec<String> {
         practice.water_by,
         usual.water_by,
     );
-    fields.number("most_gal_yd3", practice.most_gal_yd3, usual.most_gal_yd3);
+    let most = practice.most_gal_yd3;
+    fields.measured(Quantity::Dose, "most_gal_yd3", most, usual.most_gal_yd3);
     fields.add("probe", practice.probe.to_string(), usual.probe.to_string());
     fields.named("hrwr", &yard::HRWR, practice.hrwr, usual.hrwr);
     let fields = fields.0.into_iter();
     fields
-        .map(|(field, value)| format!("{field}: {value}"))
+        .map(|(field, value)| format!("{}: {value}", measure::key(field).0))
         .collect()
 }
 

@@ -64,7 +64,8 @@ fn show_up(scenario: &Scenario, driver: &Driver) -> f64 {
 fn of_driver(scenario: &Scenario, driver: &Driver, days: &BTreeMap<i64, Day>, sum: &mut Hours) {
     let money = &scenario.money;
     let period = i64::from(scenario.period.days);
-    let least = money.guaranteed_day.hours().max(show_up(scenario, driver));
+    let guaranteed_day = driver.guaranteed_day.unwrap_or(money.guaranteed_day);
+    let least = guaranteed_day.hours().max(show_up(scenario, driver));
     let rostered = |day: i64| driver.days.contains(&scenario.period.first_day.after(day));
     // The first days of the workweeks that the period, or a way home after it, touches.
     let begins =
