@@ -49,7 +49,10 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
         _ => format!("Fleet sizes, {}", sentences::plan_words(found, shown)),
     };
     answer.show(&sizes, tables::sizes(found));
-    answer.section(measure::said("What a yd³ costs"), vec![Block::Table(tables::PARTS)]);
+    answer.section(
+        measure::said("What a yd³ costs"),
+        vec![Block::Table(tables::PARTS)],
+    );
     answer.tables.push(tables::parts(shown));
     let risk = Block::Text(sentences::joints(shown));
     answer.section(

@@ -40,14 +40,19 @@ pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
             Unit::Share.show(allowed, 0)
         ),
     };
-    let costs = || plan.sizes.iter().filter_map(|size| sentences::per_volume(&size.cost_per_yd3).mean);
+    let costs = || {
+        plan.sizes
+            .iter()
+            .filter_map(|size| sentences::per_volume(&size.cost_per_yd3).mean)
+    };
     let (low, high) = costs().fold((f64::INFINITY, 0.0_f64), |(low, high), cost| {
         (low.min(cost), high.max(cost))
     });
     // One truck alone may cost many times what the rest does: the axis is for sizes that could be chosen.
     let top = (high > 1.6 * low).then_some(1.6 * low);
     let cost = points(plan, |size| {
-        estimated(&sentences::per_volume(&size.cost_per_yd3)).filter(|(cost, _, _)| top.is_none_or(|top| *cost <= top))
+        estimated(&sentences::per_volume(&size.cost_per_yd3))
+            .filter(|(cost, _, _)| top.is_none_or(|top| *cost <= top))
     });
     let gap = points(plan, |size| {
         let chance = &size.no_gap;

@@ -6,7 +6,7 @@ use crate::scenario::LoadOnPaper;
 use crate::scenario::edit::calm::Trouble;
 use crate::statistics::Interval;
 use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
-use crate::units::measure::{self, Quantity};
+use crate::units::measure::Quantity;
 use crate::units::{Millis, PlantId};
 
 /// `8 trucks`.
@@ -47,10 +47,27 @@ fn sure(answer: &FleetAnswer, chance: &Chance) -> String {
     )
 }
 
+/// A cost per volume ordered, as it is told here.
+pub(super) fn per_volume(cost: &Estimate) -> Estimate {
+    let told = |cost: f64| Quantity::PerVolume.told(cost);
+    Estimate {
+        mean: cost.mean.map(told),
+        interval: Interval {
+            low: told(cost.interval.low),
+            high: told(cost.interval.high),
+        },
+    }
+}
+
 /// `$117.13`; a dash where there is none.
 fn money(cost: &Estimate) -> String {
-    cost.mean
-        .map_or("–".into(), |cost| Unit::Money.show(cost, 2))
+    let told = per_volume(cost).mean;
+    told.map_or("–".into(), |cost| Unit::Money.show(cost, 2))
+}
+
+/// The unit that costs are told by: `yd³`.
+fn volume() -> &'static str {
+    Quantity::Volume.unit()
 }
 
 /// `done 10:15, 4 min behind its plan`; nothing where it is never finished.
@@ -116,7 +133,12 @@ fn beside(answer: &FleetAnswer, plan: &PourPlan, size: &FleetSize) -> String {
     let dearer = plan.dearer.iter().find(|(other, _)| *other == at);
     let more = dearer.map_or(String::new(), |(_, more)| {
         if more.interval.low > 0.0 {
-            format!("{} {} a {} more", costs(fewest.trucks), money(more), volume())
+            format!(
+                "{} {} a {} more",
+                costs(fewest.trucks),
+                money(more),
+                volume()
+            )
         } else {
             format!(
                 "{} no less, as far as the runs can tell",
@@ -236,7 +258,11 @@ pub(super) fn dearer(plan: &PourPlan) -> Option<String> {
         let cost = if more.interval.low > 0.0 {
             format!("{} a {} more", money(more), volume())
         } else if more.interval.high < 0.0 {
-            format!("{} a {} less", Unit::Money.show(-per_volume(more).mean?, 2), volume())
+            format!(
+                "{} a {} less",
+                Unit::Money.show(-per_volume(more).mean?, 2),
+                volume()
+            )
         } else {
             "the same as far as the runs can tell".into()
         };

@@ -25,6 +25,7 @@ pub(super) fn roster(staffed: &Scenario) -> Table {
             "restrictions",
             "seniority",
             "pay_per_h",
+            "guaranteed_h",
             "care",
         ]
         .map(|field| Column::file(field).left())
@@ -57,6 +58,9 @@ fn cells(staffed: &Scenario, driver: &Driver) -> Vec<Cell> {
         driver
             .pay_per_h
             .map_or(Cell::Blank, |pay| pay.units().into()),
+        driver
+            .guaranteed_day
+            .map_or(Cell::Blank, |day| day.hours().into()),
         driver.care.into(),
     ]
 }
