@@ -260,7 +260,7 @@ pub(super) fn here(about: &About, mark: &Mark) -> String {
 }
 
 /// A value with its unit.
-fn value(about: &About, value: &Value) -> String {
+pub(super) fn value(about: &About, value: &Value) -> String {
     match value {
         Value::Number(value) => in_unit(about.unit, *value),
         Value::Money(units) => format!("{} {}", money(*units), about.unit),

@@ -2,6 +2,7 @@
 //! right as the first. Luck is addressed by names, so what an edit adds or takes away shakes no other draw.
 
 mod book;
+mod day_change;
 mod desk;
 pub mod fleet;
 mod input;
@@ -14,6 +15,7 @@ pub mod roster;
 mod surprise;
 mod what_if;
 
+pub use day_change::DayChange;
 pub use input::{Input, InputKind};
 pub use otherwise::Otherwise;
 pub use surprise::{Down, Surprise};

@@ -1,11 +1,19 @@
 //! One block `( field: value, … )`, field by field.
 
 use std::collections::BTreeMap;
+use std::fmt;
 
 use super::super::defaults::{Usual, Value};
+use super::super::outline::LeftOut;
 use super::super::problem::{Problem, Problems, listed, nearest};
-use super::super::tree::{Field, Kind, Node, Span};
+use super::super::tables::meant;
+use super::super::tree::{ASKED, Field, Kind, Node, Span};
 use super::{Shown, a, shortened, wrong_kind};
+
+/// What defaults of the list are of.
+pub trait Usable: Clone + Into<Value> + Sync + fmt::Debug + 'static {}
+
+impl<T: Clone + Into<Value> + Sync + fmt::Debug + 'static> Usable for T {}
 
 /// Reads the fields of one block. Every field that is asked for is a valid one; [`Fields::finish`] reports all others, and
 /// those that were required and are not there.
@@ -18,11 +26,18 @@ pub struct Fields<'a> {
     /// Names of which one is required and none is written.
     missing: Vec<Vec<&'static str>>,
     problems: &'a Problems,
+    /// Whether nothing is written and the fields are only to be told.
+    is_asked: bool,
+    /// What is told to hold where a field is left out, if that is not the reader's own default.
+    left_out_as: Option<&'static str>,
 }
 
 impl<'a> Fields<'a> {
     /// Opens a block; `what` says of what, in the singular: "plant".
     pub fn of(node: &'a Node, what: &'static str, problems: &'a Problems) -> Option<Self> {
+        if node.is_asked() {
+            return Some(Self::asked(what, problems));
+        }
         let Kind::Fields(fields) = &node.kind else {
             return wrong_kind(node, &format!("{}: `( … )`", a(what)), problems);
         };
@@ -32,6 +47,14 @@ impl<'a> Fields<'a> {
             fields,
             problems,
         ))
+    }
+
+    /// A block whose fields are to be told.
+    fn asked(what: &'static str, problems: &'a Problems) -> Self {
+        Self {
+            is_asked: true,
+            ..Self::new(what, 0..0, &[], problems)
+        }
     }
 
     /// A block that is left out: nothing is written in it.
@@ -51,6 +74,7 @@ impl<'a> Fields<'a> {
         let items = match &contents.kind {
             Kind::Fields(fields) => return Some(Self::new(what, opening, fields, problems)),
             Kind::List(items) => items,
+            Kind::Asked => return Some(Self::asked(what, problems)),
             _ => return wrong_kind(contents, &format!("({})", names.join(", ")), problems),
         };
         if let Some(extra) = items.get(names.len()) {
@@ -102,7 +126,53 @@ impl<'a> Fields<'a> {
             asked: Vec::new(),
             missing: Vec::new(),
             problems,
+            is_asked: false,
+            left_out_as: None,
         }
+    }
+
+    /// Tells one field, if that is all that is asked for.
+    fn tell<T>(
+        &self,
+        name: &'static str,
+        left_out: LeftOut,
+        or_none: bool,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) -> bool {
+        if self.is_asked {
+            self.problems.outline().field(name, left_out, or_none, || {
+                reader(&ASKED, self.problems);
+            });
+        }
+        self.is_asked
+    }
+
+    /// What is told of a default that the reader holds.
+    fn form(&self, default: &impl fmt::Debug) -> LeftOut {
+        match self.left_out_as {
+            Some(words) => LeftOut::Words(words),
+            None => LeftOut::Form(format!("{default:?}")),
+        }
+    }
+
+    /// Tells of a field that may be left out and is read by hand, by its node.
+    pub fn by_hand<T>(
+        &self,
+        name: &'static str,
+        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) {
+        let left_out = self.left_out_as.map_or(LeftOut::Nothing, LeftOut::Words);
+        self.tell(name, left_out, false, reader);
+    }
+
+    /// Whether the fields are only to be told: nothing is written.
+    pub fn are_asked(&self) -> bool {
+        self.is_asked
+    }
+
+    /// What holds where a field is left out, in words, if its reader's own default is only a stand-in.
+    pub fn left_out_as(&mut self, words: Option<&'static str>) {
+        self.left_out_as = words;
     }
 
     /// Where the problems go.
@@ -129,6 +199,9 @@ impl<'a> Fields<'a> {
         name: &'static str,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> Option<T> {
+        if self.tell(name, LeftOut::Required, false, &mut reader) {
+            return None;
+        }
         match self.node(name) {
             Some(node) => reader(node, self.problems),
             None => {
@@ -144,6 +217,10 @@ impl<'a> Fields<'a> {
         name: &'static str,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> Option<T> {
+        let left_out = self.left_out_as.map_or(LeftOut::Nothing, LeftOut::Words);
+        if self.tell(name, left_out, false, &mut reader) {
+            return None;
+        }
         match self.node(name) {
             None
             | Some(Node {
@@ -156,11 +233,14 @@ impl<'a> Fields<'a> {
 
     /// A field with a default of the list of defaults, which also stands in for a value that is wrong. Whether the field is
     /// written is noted.
-    pub fn usual<T: Clone + Into<Value>>(
+    pub fn usual<T: Usable>(
         &mut self,
         usual: &'static Usual<T>,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> T {
+        if self.tell(usual.about.key(), LeftOut::Usual(usual), false, &mut reader) {
+            return usual.value.clone();
+        }
         let path = usual.about.path;
         match self.node(usual.about.key()) {
             None => {
@@ -178,20 +258,20 @@ impl<'a> Fields<'a> {
     }
 
     /// The same of a field that means something only where another one `counts`: else it is noted only if it is written.
-    pub fn usual_where<T: Clone + Into<Value>>(
+    pub fn usual_where<T: Usable>(
         &mut self,
         counts: bool,
         usual: &'static Usual<T>,
         reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> T {
-        if !counts && self.node(usual.about.key()).is_none() {
+        if !counts && !self.is_asked && self.node(usual.about.key()).is_none() {
             return usual.value.clone();
         }
         self.usual(usual, reader)
     }
 
     /// The default of a field whose whole block is left out.
-    pub fn unwritten<T: Clone + Into<Value>>(&mut self, usual: &'static Usual<T>) -> T {
+    pub fn unwritten<T: Usable>(&mut self, usual: &'static Usual<T>) -> T {
         let value = usual.value.clone();
         let path = usual.about.path;
         self.problems.marks().left_out(path, value.clone().into());
@@ -199,11 +279,19 @@ impl<'a> Fields<'a> {
     }
 
     /// A field that must be there where its block is written, and has a default where it is not.
-    pub fn needed<T: Clone + Into<Value>>(
+    pub fn needed<T: Usable>(
         &mut self,
         usual: &'static Usual<T>,
-        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> Option<T> {
+        if self.tell(
+            usual.about.key(),
+            LeftOut::Needed(usual),
+            false,
+            &mut reader,
+        ) {
+            return None;
+        }
         let value = self.required(usual.about.key(), reader)?;
         let path = usual.about.path;
         self.problems.marks().written(path, value.clone().into());
@@ -211,11 +299,14 @@ impl<'a> Fields<'a> {
     }
 
     /// The same of a field that `None` switches off.
-    pub fn usual_or_none<T: Clone + Into<Value>>(
+    pub fn usual_or_none<T: Usable>(
         &mut self,
         usual: &'static Usual<T>,
-        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> Option<T> {
+        if self.tell(usual.about.key(), LeftOut::Usual(usual), true, &mut reader) {
+            return Some(usual.value.clone());
+        }
         if matches!(
             self.node(usual.about.key()),
             Some(Node {
@@ -234,8 +325,11 @@ impl<'a> Fields<'a> {
     pub fn off<T: Shown>(
         &mut self,
         usual: &'static Usual<()>,
-        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> Option<T> {
+        if self.tell(usual.about.key(), LeftOut::Usual(usual), false, &mut reader) {
+            return None;
+        }
         let value = self.maybe(usual.about.key(), reader);
         let path = usual.about.path;
         match &value {
@@ -247,12 +341,15 @@ impl<'a> Fields<'a> {
     }
 
     /// A field whose default is reckoned from that of the list, and from other fields.
-    pub fn usual_from<T: Clone + Into<Value>>(
+    pub fn usual_from<T: Usable>(
         &mut self,
         usual: &'static Usual<T>,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
         reckoned: T,
     ) -> T {
+        if self.tell(usual.about.key(), LeftOut::Usual(usual), false, &mut reader) {
+            return reckoned;
+        }
         let path = usual.about.path;
         match self.node(usual.about.key()) {
             None => {
@@ -276,31 +373,49 @@ impl<'a> Fields<'a> {
         what: &'static str,
         reader: impl FnOnce(Self) -> T,
     ) -> T {
+        if self.is_asked {
+            let mut value = None;
+            let asked = Self::asked(what, self.problems);
+            self.problems
+                .outline()
+                .field(name, LeftOut::Nothing, false, || {
+                    value = Some(reader(asked))
+                });
+            return value.expect("the reader has just been called");
+        }
         let written = self.node(name);
         let fields = written.and_then(|node| Self::of(node, what, self.problems));
         reader(fields.unwrap_or_else(|| Self::left_out(what, self.opening(), self.problems)))
     }
 
     /// A field with a default, which also stands in for a value that is wrong.
-    pub fn optional<T>(
+    pub fn optional<T: fmt::Debug>(
         &mut self,
         name: &'static str,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
         default: T,
     ) -> T {
+        if self.is_asked {
+            self.tell(name, self.form(&default), false, &mut reader);
+            return default;
+        }
         self.node(name)
             .and_then(|node| reader(node, self.problems))
             .unwrap_or(default)
     }
 
     /// A field with a default, and another value to go on with if what is written is wrong.
-    pub fn or_else<T>(
+    pub fn or_else<T: fmt::Debug>(
         &mut self,
         name: &'static str,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
         default: T,
         if_wrong: T,
     ) -> T {
+        if self.is_asked {
+            self.tell(name, self.form(&default), false, &mut reader);
+            return default;
+        }
         match self.node(name) {
             Some(node) => reader(node, self.problems).unwrap_or(if_wrong),
             None => default,
@@ -308,12 +423,16 @@ impl<'a> Fields<'a> {
     }
 
     /// A field with a default that `None` switches off. The default also stands in for a value that is wrong.
-    pub fn or_none<T>(
+    pub fn or_none<T: fmt::Debug>(
         &mut self,
         name: &'static str,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
         default: T,
     ) -> Option<T> {
+        if self.is_asked {
+            self.tell(name, self.form(&default), true, &mut reader);
+            return Some(default);
+        }
         match self.node(name) {
             Some(Node {
                 kind: Kind::Nothing,
@@ -344,9 +463,23 @@ impl<'a> Fields<'a> {
         None
     }
 
+    /// The field of this block that goes by another word among people.
+    fn called(&self, word: &str) -> Option<&'static str> {
+        let list = match self.what {
+            "block of prices" => "money",
+            "list of drawn orders" | "order" => "orders",
+            "driver" => "drivers",
+            "truck" => "trucks",
+            "plant" => "plants",
+            "site" => "sites",
+            _ => return None,
+        };
+        meant(list, word)
+    }
+
     /// Reports fields that nobody asked for and required ones that are not there.
     pub fn finish(self) {
-        let mut missing = self.missing;
+        let mut missing = self.missing.clone();
         for (key, (span, _)) in self
             .written
             .iter()
@@ -366,7 +499,12 @@ impl<'a> Fields<'a> {
                 .asked
                 .iter()
                 .filter(|name| !self.written.contains_key(**name));
-            if let Some(near) = nearest(key, free.copied()) {
+            let called = self.called(key);
+            let free: Vec<&'static str> = free.copied().collect();
+            if let Some(meant) = called.filter(|meant| free.contains(meant)) {
+                problem = problem.help(format!("`{shown}` is called `{meant}` here"));
+                missing.retain(|names| !names.contains(&meant));
+            } else if let Some(near) = nearest(key, free) {
                 if !span.is_empty() {
                     problem = problem.replace(
                         span.clone(),
