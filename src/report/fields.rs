@@ -133,9 +133,6 @@ fn stands(takes: &Takes) -> String {
 fn left_out(field: &Field) -> String {
     let told = match &field.left_out {
         LeftOut::Required | LeftOut::Needed(_) => "must be written".into(),
-        LeftOut::Nothing if !field.takes.fields.is_empty() && field.takes.list.is_none() => {
-            "its defaults".into()
-        }
         LeftOut::Nothing => "–".into(),
         LeftOut::Usual(entry) => sources::value(entry.about(), &entry.value()),
         LeftOut::Form(debug) => form(debug, &field.takes),
@@ -165,6 +162,7 @@ fn form(debug: &str, takes: &Takes) -> String {
         };
     }
     match debug {
+        _ if !takes.fields.is_empty() && takes.list.is_none() => "its defaults".into(),
         "None" | "[]" | "\"\"" => "none".into(),
         "true" | "false" => debug.into(),
         _ if debug.starts_with("[Monday, ") && debug.matches(',').count() == 6 => {

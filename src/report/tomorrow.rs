@@ -1,19 +1,14 @@
 //! The answer of `replay --tomorrow`: which orders of a day break, what they have to spare, and what holds them.
 
+mod charts;
 mod sentences;
 mod tables;
 
 use super::answer::{Answer, Block};
-use super::chart::differences::{self, Better, Difference, Differences};
-use super::number::{Unit, count, level};
-use super::plain_text::capital;
 use super::shell;
 use crate::scenario::Scenario;
 use crate::studies::Board;
 use serde_json::{Value, json};
-
-/// Changes that the chart has room for.
-const DRAWN: usize = 10;
 
 /// How to read it.
 const NOTES: [&str; 5] = [
@@ -24,7 +19,7 @@ const NOTES: [&str; 5] = [
     "Every change meets the same chance events as the day as planned. It holds an order if it then breaks in less than a tenth of the runs \
      and that is no luck, all changes taken together.",
     "A price is what the scenario's own money has for the change: paid hours, driving, truck and crew hours, and for an order that is moved \
-     what the customer's patience costs. Material is left out. A driver who is called in besides is taken as rested; a bay has no price.",
+     what the customer's patience costs. Material is left out. A driver who is called in besides is taken as rested; a bay has no price, and sending earlier costs no more than the hours it makes.",
     "A plan is no permission: drivers' hours, licenses and what the customer agrees to decide.",
 ];
 
@@ -47,11 +42,13 @@ pub fn answer(found: &Board, scenario: &Scenario) -> Answer {
     answer.notes = NOTES.map(str::to_owned).into();
     answer.own_all(own(found));
     answer.show("Orders, the weakest first", tables::orders(found));
+    answer.screen.push(Block::Note(tables::LEGEND.into()));
     for sentence in sentences::worst(found) {
         answer.say(sentence);
     }
+    charts::add_lateness(found, &mut answer);
     if !found.changes.is_empty() {
-        add_chart(found, &mut answer);
+        charts::add_changes(found, &mut answer);
         answer.show("What holds them", tables::changes(found));
         answer.tables.push(tables::tried(found));
     }
@@ -60,36 +57,6 @@ pub fn answer(found: &Board, scenario: &Scenario) -> Answer {
         answer.section("", vec![Block::Note(sentence)]);
     }
     answer
-}
-
-fn add_chart(found: &Board, to: &mut Answer) {
-    let rows = found.changes.iter().take(DRAWN).map(|tried| Difference {
-        name: capital(&tried.change.words(&found.scenario)),
-        mean: tried.broken.mean,
-        interval: tried.broken.interval,
-        begins: None,
-    });
-    let title = sentences::decision(found);
-    let svg = differences::svg(&Differences {
-        title: title.clone(),
-        subtitle: format!(
-            "One thing changed at a time, on the same {} runs; lines: {} intervals, for all changes at once",
-            count(found.tried),
-            level(found.level)
-        ),
-        baseline: "as planned".into(),
-        axis: "change in the number of orders that break".into(),
-        unit: Unit::Plain,
-        better: Better::Lower,
-        rows: rows.collect(),
-    });
-    to.add_chart(
-        "changes",
-        "What each change does to the orders that break",
-        title,
-        svg,
-        tables::CHANGES,
-    );
 }
 
 /// What the JSON has of this study alone:

@@ -169,7 +169,9 @@ fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario
     let period = fields.optional("period", setting::period, setting::one_day());
     let mut books = rule_books::Books::default();
     fields.maybe("rule_books", |node, problems| books.read(node, problems));
-    fields.by_hand("rule_book", |node, problems| books.find(node, problems));
+    fields.by_hand_usual("rule_book", &defaults::WINDOW_H, |node, problems| {
+        books.find(node, problems)
+    });
     let rule_book = match fields.node("rule_book") {
         Some(_) => fields.required("rule_book", |node, problems| books.find(node, problems)),
         None => {

@@ -79,7 +79,8 @@ pub struct Board {
     pub orders: Vec<OrderAhead>,
     /// How many of them, from the first on, the changes are for.
     pub troubled: usize,
-    /// The changes, the one that holds most of them first, of equals the cheapest.
+    /// The changes, the one that holds most of them first, of equals the cheapest; of those that hold none, the one with which fewest
+    /// orders break.
     pub changes: Vec<TriedChange>,
     /// Changes that cannot be, and why.
     pub not_applying: Vec<(DayChange, &'static str)>,
@@ -149,6 +150,12 @@ impl Board {
     pub fn best(&self) -> Option<&TriedChange> {
         self.changes.first().filter(|change| change.holds > 0)
     }
+
+    /// Where no change holds any order, the one with which fewest break, if that is no luck.
+    pub fn nearest(&self) -> Option<&TriedChange> {
+        let first = self.changes.first().filter(|change| change.holds == 0);
+        first.filter(|change| change.broken.interval.high < 0.0)
+    }
 }
 
 impl OrderAhead {
@@ -210,7 +217,7 @@ pub fn tomorrow(
             .map(|(_, o)| o.order)
             .collect();
         for change in DayChange::usual(&base, &worst) {
-            match change.apply(&base) {
+            match change.apply(&base, question.rule) {
                 Ok(scenario) => {
                     cases.push(change);
                     edited.push(scenario);
@@ -241,8 +248,12 @@ pub fn tomorrow(
         }
     }
     changes.sort_by(|a, b| {
+        let broken = |tried: &TriedChange| tried.broken.mean.unwrap_or(0.0);
         let price = |tried: &TriedChange| tried.price.and_then(|price| price.mean);
         let (one, other) = (price(a), price(b));
+        if (a.holds, b.holds) == (0, 0) {
+            return broken(a).total_cmp(&broken(b));
+        }
         (b.holds.cmp(&a.holds))
             // What has no price comes behind what has one.
             .then(one.is_none().cmp(&other.is_none()))

@@ -1,6 +1,6 @@
 //! What was found, in sentences.
 
-use crate::report::number::{Unit, level, range};
+use crate::report::number::{Unit, level, number, range};
 use crate::report::period::runs;
 use crate::report::plain_text::capital;
 use crate::report::summary::words::{counted, day, share};
@@ -39,7 +39,19 @@ pub(super) fn decision(found: &Board) -> String {
             holds(found, best)
         ),
         None if found.changes.is_empty() => "no change was tried".into(),
-        None => format!("no single change that was tried holds {them}"),
+        None => {
+            let nearest = found.nearest().map(|nearest| {
+                let fewer = nearest.broken.mean.unwrap_or(0.0).abs();
+                format!(
+                    "; the nearest is {}, with {} fewer that break in a run ({})",
+                    nearest.change.words(&found.scenario),
+                    number(fewer, 1),
+                    priced(nearest)
+                )
+            });
+            let nearest = nearest.unwrap_or_default();
+            format!("no single change that was tried holds {them}{nearest}")
+        }
     };
     if first.is_likely() {
         format!("{orders} {be} likely to break tomorrow: {names}; {holds}.")
@@ -54,7 +66,7 @@ fn nothing_breaks(found: &Board) -> String {
     match found.orders.first() {
         None => "No order takes place tomorrow.".into(),
         Some(weakest) if weakest.breaks.times > 0 => format!(
-            "No order is likely to break tomorrow: the weakest, {}, breaks in {} of the runs.",
+            "No order is likely to break tomorrow: the weakest, \"{}\", breaks in {} of the runs.",
             name(found, weakest),
             share(weakest.breaks.share())
         ),
@@ -69,7 +81,8 @@ fn nothing_breaks(found: &Board) -> String {
 
 /// `A, B and C`; `A, B, C and 2 more`.
 fn named(found: &Board, orders: &[OrderAhead]) -> String {
-    let names: Vec<&str> = orders.iter().map(|order| name(found, order)).collect();
+    let quoted = |order: &OrderAhead| format!("\"{}\"", name(found, order));
+    let names: Vec<String> = orders.iter().map(quoted).collect();
     let (shown, more) = match names.len() {
         many if many > NAMED + 1 => (&names[..NAMED], many - NAMED),
         _ => (&names[..], 0),
@@ -111,21 +124,20 @@ fn priced(tried: &TriedChange) -> String {
 /// The day and the rule.
 pub(super) fn asked(found: &Board) -> String {
     let which = match found.scenario.period.days {
-        1 => String::new(),
+        1 => "Tomorrow's book".to_owned(),
         _ => format!(
-            " is day {} of the scenario, {},",
+            "Tomorrow is day {} of the scenario, {},",
             found.day + 1,
             day(found.day, found.scenario.period.first_day)
         ),
     };
-    let today = if found.today { ", today's rule" } else { "" };
+    let today = if found.today { " (today's rule)" } else { "" };
     format!(
-        "Tomorrow{which} under \"{}\"{today}: {} orders in {}.",
+        "{which} under \"{}\"{today}: {} in {}.",
         found.rule,
-        found.orders.len(),
+        counted(found.orders.len(), "order", "orders"),
         runs(found.replications)
     )
-    .replace("Tomorrow under", "Tomorrow's book under")
 }
 
 /// More of the worst orders.
@@ -148,11 +160,11 @@ pub(super) fn worst(found: &Board) -> Vec<String> {
             Some((cause, _)) => format!(" Most of its lateness: {}.", cause.words()),
             None => String::new(),
         };
-        capital(&format!(
-            "{} breaks in {breaks} of the runs ({ends}): {}.{because}",
+        format!(
+            "\"{}\" breaks in {breaks} of the runs ({ends}): {}.{because}",
             name(found, order),
             kinds.join(", ")
-        ))
+        )
     })
     .collect()
 }

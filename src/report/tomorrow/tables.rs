@@ -9,9 +9,14 @@ use crate::units::Millis;
 
 /// The name of the table of changes.
 pub(super) const CHANGES: &str = "changes";
+/// The name of the table of lateness by cause.
+pub(super) const LATENESS: &str = "lateness";
+/// What is said below the orders on a screen.
+pub(super) const LEGEND: &str = "Shares of runs. Minutes to spare: in the middle run (one run in ten has no more than this); below zero, \
+     too late.";
 /// Orders and changes that a screen shows.
 const ORDERS: usize = 8;
-const TRIED: usize = 6;
+const TRIED: usize = 5;
 
 /// Every order, the weakest first.
 pub(super) fn orders(found: &Board) -> Table {
@@ -34,22 +39,21 @@ pub(super) fn orders(found: &Board) -> Table {
             chance("not delivered", "undelivered"),
             spare(
                 "first load has to spare, min (in one run in ten)",
-                "spare, first (1 in 10)",
+                "first load: min to spare",
                 "first_spare",
             ),
             spare(
                 "any load has to spare, min (in one run in ten)",
-                "spare, any (1 in 10)",
+                "any load",
                 "least_spare",
             ),
             Column::new("most of its lateness")
-                .brief("because")
                 .left()
+                .page_only()
                 .key("cause"),
             Column::file("runs"),
         ],
     );
-    let shown = ORDERS.max(found.troubled.min(ORDERS + 4));
     for (nth, order) in found.orders.iter().enumerate() {
         let written = &found.scenario.orders[order.order.at()];
         let due = written.first - Millis::midnight(written.first.day());
@@ -69,7 +73,7 @@ pub(super) fn orders(found: &Board) -> Table {
                 (order.breaks.of as f64).into(),
             ])
             .marked(nth < found.troubled)
-            .screen(nth < shown);
+            .screen(nth < ORDERS);
     }
     table
 }
@@ -108,8 +112,10 @@ pub(super) fn changes(found: &Board) -> Table {
             Column::new("change").left().key("words"),
             Column::file("change"),
             Column::new("holds").key("holds"),
-            Column::new("orders that break").with_ends("broken"),
-            Column::new("price").with_ends("price"),
+            Column::new("orders that break")
+                .without_interval()
+                .with_ends("broken"),
+            Column::new("price").without_interval().with_ends("price"),
             Column::new("all costs")
                 .without_interval()
                 .with_ends("cost"),
@@ -179,6 +185,22 @@ pub(super) fn tried(found: &Board) -> Table {
                 held.difference.low.into(),
                 held.difference.high.into(),
                 Cell::yes(held.held),
+            ]);
+        }
+    }
+    table
+}
+
+/// `lateness.csv`: minutes late of each order by cause.
+pub(super) fn lateness(found: &Board) -> Table {
+    let columns = ["order", "cause", "minutes_late"];
+    let mut table = Table::new(LATENESS, columns.map(Column::file).into());
+    for order in &found.orders {
+        for (cause, minutes) in &order.causes {
+            table.row([
+                name(found, order).into(),
+                cause.words().into(),
+                (*minutes).into(),
             ]);
         }
     }

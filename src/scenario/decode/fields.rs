@@ -165,6 +165,16 @@ impl<'a> Fields<'a> {
         self.tell(name, left_out, false, reader);
     }
 
+    /// The same of one with a default of the list.
+    pub fn by_hand_usual<T, U: Usable>(
+        &self,
+        name: &'static str,
+        usual: &'static Usual<U>,
+        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) {
+        self.tell(name, LeftOut::Usual(usual), false, reader);
+    }
+
     /// Whether the fields are only to be told: nothing is written.
     pub fn are_asked(&self) -> bool {
         self.is_asked
@@ -378,7 +388,7 @@ impl<'a> Fields<'a> {
             let asked = Self::asked(what, self.problems);
             self.problems
                 .outline()
-                .field(name, LeftOut::Nothing, false, || {
+                .field(name, LeftOut::Words("its defaults"), false, || {
                     value = Some(reader(asked))
                 });
             return value.expect("the reader has just been called");

@@ -7,6 +7,8 @@ use crate::units::{Cents, Millis, OrderId, PlantId, TruckId};
 
 const HOUR: Millis = Millis::HOUR;
 const HALF_HOUR: Millis = Millis(Millis::HOUR.0 / 2);
+/// By how much loads are sent earlier, minutes.
+const EARLIER_MIN: f64 = 15.0;
 /// The later of the two times for which a driver is called in, after the first report of the plant.
 const LATER: Millis = Millis(4 * Millis::HOUR.0);
 /// As many bays as a plant may have, and trucks a scenario: see [`Plant`](crate::scenario::Plant).
@@ -45,6 +47,8 @@ pub enum DayChange {
         /// Where.
         plant: PlantId,
     },
+    /// Dispatch sends every load a quarter of an hour earlier.
+    SendEarlier,
     /// The customer agrees to half an hour later.
     OrderLater {
         /// Which order.
@@ -72,6 +76,7 @@ impl DayChange {
                 Self::BayMore { plant },
             ]);
         }
+        all.push(Self::SendEarlier);
         all.extend(
             orders
                 .iter()
@@ -97,9 +102,14 @@ impl DayChange {
                 format!("planning the shifts of {} an hour longer", at(plant))
             }
             Self::BayMore { plant } => format!("one more bay at {}", at(plant)),
+            Self::SendEarlier => "sending every load 15 min earlier".into(),
             Self::OrderLater { order } => {
                 let order = &scenario.orders[order.at()];
-                format!("moving {} to {}", order.name, time(order.first + HALF_HOUR))
+                format!(
+                    "moving \"{}\" to {}",
+                    order.name,
+                    time(order.first + HALF_HOUR)
+                )
             }
         }
     }
@@ -112,6 +122,7 @@ impl DayChange {
             Self::ReportEarlier { .. } => "report_earlier",
             Self::LongerShifts { .. } => "longer_shifts",
             Self::BayMore { .. } => "bay_more",
+            Self::SendEarlier => "send_earlier",
             Self::OrderLater { .. } => "order_later",
         }
     }
@@ -132,11 +143,11 @@ impl DayChange {
         }
     }
 
-    /// The scenario with this change of its last day.
+    /// The scenario with this change of its last day, under the rule at this position.
     ///
     /// # Errors
     /// Why it cannot be.
-    pub fn apply(self, scenario: &Scenario) -> Result<Scenario, &'static str> {
+    pub fn apply(self, scenario: &Scenario, rule: usize) -> Result<Scenario, &'static str> {
         let mut edited = scenario.clone();
         let day = last(scenario);
         match self {
@@ -171,6 +182,10 @@ impl DayChange {
                     driver.calls = Some(times.map(earlier).collect());
                 }
             }
+            Self::SendEarlier if day > 0 => {
+                return Err("a rule sends alike on every day of a period");
+            }
+            Self::SendEarlier => edited.rules[rule].early_min += EARLIER_MIN,
             Self::LongerShifts { .. } if day > 0 => {
                 return Err("shifts are as long on every day of a period");
             }
