@@ -38,12 +38,12 @@ pub(super) fn orders(found: &Board) -> Table {
             chance("gap", "gap"),
             chance("not delivered", "undelivered"),
             spare(
-                "first load has to spare, min (in one run in ten)",
-                "first load: min to spare",
+                "first load: min to spare (1 in 10)",
+                "first load: to spare",
                 "first_spare",
             ),
             spare(
-                "any load has to spare, min (in one run in ten)",
+                "any load: min to spare (1 in 10)",
                 "any load",
                 "least_spare",
             ),
@@ -64,9 +64,9 @@ pub(super) fn orders(found: &Board) -> Table {
                 Cell::worded(due.to_string(), Some(due.minutes())),
                 Cell::number(written.volume.yd3(), Unit::Plain, 1),
                 seen(&order.breaks),
-                seen(&order.late),
-                seen(&order.gap),
-                seen(&order.undelivered),
+                share(&order.late),
+                share(&order.gap),
+                share(&order.undelivered),
                 to_spare(order.first_spare),
                 to_spare(order.least_spare),
                 cause.map_or(Cell::Blank, |(cause, _)| cause.words().into()),
@@ -78,16 +78,25 @@ pub(super) fn orders(found: &Board) -> Table {
     table
 }
 
-/// A chance; what never was is a dot.
+/// A chance with its interval; what never was is a dot.
 fn seen(chance: &Chance) -> Cell {
     match chance.times {
-        0 => Cell::Worded {
-            words: "·".into(),
-            value: Some(0.0),
-            low: Some(chance.interval.low),
-            high: Some(chance.interval.high),
-        },
+        0 => share(chance),
         _ => Cell::chance(chance, 0),
+    }
+}
+
+/// A chance whose interval only files have.
+fn share(chance: &Chance) -> Cell {
+    let words = match chance.times {
+        0 => "·".into(),
+        _ => Unit::Share.show(chance.share(), 0),
+    };
+    Cell::Worded {
+        words,
+        value: Some(chance.share()),
+        low: Some(chance.interval.low),
+        high: Some(chance.interval.high),
     }
 }
 

@@ -156,7 +156,9 @@ fn name_of(node: &Node) -> Option<String> {
     }
 }
 
-static WINDOWS: [(&str, fn(Contents<'_>) -> Option<RuleSet>); 1] = [("DutyWindow", duty_window)];
+type ReadWindow = fn(Contents<'_>) -> Option<RuleSet>;
+
+static WINDOWS: [(&str, ReadWindow); 1] = [("DutyWindow", duty_window)];
 
 fn duty_window(contents: Contents<'_>) -> Option<RuleSet> {
     let mut fields = contents.fields(&["hours", "rest_hours"])?;
