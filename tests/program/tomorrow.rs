@@ -63,7 +63,7 @@ fn the_order_that_must_break_is_told_with_the_only_change_that_holds_it() {
     let answer = told(DAY);
     assert_eq!(
         answer["decision"],
-        "1 order is likely to break tomorrow: \"B\"; one more truck and driver at Quay at 06:00 holds it ($20.00)."
+        "1 order is likely to break tomorrow: \"B\"; one more truck and driver at Quay at 06:00 holds it ($20)."
     );
     let (a, b) = (
         row(&answer, "orders", "order", "A"),
@@ -122,7 +122,7 @@ fn a_truck_that_stands_without_a_driver_needs_no_other_truck() {
     let answer = told(&text);
     assert_eq!(
         answer["decision"],
-        "1 order is likely to break tomorrow: \"B\"; one more driver at Quay at 06:00 holds it ($20.00)."
+        "1 order is likely to break tomorrow: \"B\"; one more driver at Quay at 06:00 holds it ($20)."
     );
 }
 

@@ -12,11 +12,11 @@ pub(super) const CHANGES: &str = "changes";
 /// The name of the table of lateness by cause.
 pub(super) const LATENESS: &str = "lateness";
 /// What is said below the orders on a screen.
-pub(super) const LEGEND: &str = "Shares of runs. Minutes to spare: in the middle run (one run in ten has no more than this); below zero, \
-     too late.";
+pub(super) const LEGEND: &str =
+    "Minutes to spare in the middle run (one run in ten has no more); below zero, too late.";
 /// Orders and changes that a screen shows.
-const ORDERS: usize = 8;
-const TRIED: usize = 5;
+const ORDERS: usize = 7;
+const TRIED: usize = 4;
 
 /// Every order, the weakest first.
 pub(super) fn orders(found: &Board) -> Table {
@@ -36,15 +36,15 @@ pub(super) fn orders(found: &Board) -> Table {
             chance("breaks", "breaks"),
             chance("late", "late"),
             chance("gap", "gap"),
-            chance("not delivered", "undelivered"),
+            chance("not delivered", "undelivered").brief("missing"),
             spare(
                 "first load: min to spare (1 in 10)",
-                "first load: to spare",
+                "spare, first",
                 "first_spare",
             ),
             spare(
                 "any load: min to spare (1 in 10)",
-                "any load",
+                "spare, any",
                 "least_spare",
             ),
             Column::new("most of its lateness")
@@ -127,6 +127,7 @@ pub(super) fn changes(found: &Board) -> Table {
             Column::new("price").without_interval().with_ends("price"),
             Column::new("all costs")
                 .without_interval()
+                .page_only()
                 .with_ends("cost"),
         ],
     );
