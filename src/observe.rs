@@ -14,6 +14,7 @@ mod ledger;
 mod log;
 mod losses;
 mod material;
+mod order_watch;
 mod playback;
 mod pour_watch;
 mod pours;
@@ -38,6 +39,7 @@ pub use late_loads::{LateLoad, LateLoads, Never};
 pub use ledger::Ledger;
 pub use log::Log;
 pub use losses::Loss;
+pub use order_watch::{OrderSeen, OrderWatch};
 pub use playback::{Doing, Happening, Playback, Stint, Stranding};
 pub use pour_watch::{
     HOURS, PEAK_MOST, POUR_FIGURES, PourSums, PourWatch, ROUND_BIN, ROUND_BINS, pour,

@@ -4,6 +4,7 @@
 //! text ─ tree      syntax, by the `ron` crate: values, keys and tags, each with its place in the text
 //!        decode    small readers for one block, list, number, time, spread or name
 //!        read      one file per block of a scenario, each made of those readers
+//!        outline   what the readers of a scenario take, told by themselves; meaning: what its names say
 //!        defaults  what stands where a field is left out, and whose value holds
 //!        problem   what is wrong, where, and what would be right; all of them at once
 //!        licence   who may drive what, and the days before the period
@@ -30,10 +31,12 @@ mod known_age;
 mod known_mix;
 mod licence;
 mod material;
+mod meaning;
 mod model;
 mod needed;
 mod on_paper;
 mod origin;
+mod outline;
 pub mod problem;
 mod read;
 pub mod rule_book;
@@ -42,9 +45,10 @@ pub mod tree;
 mod weight;
 
 pub use built_in::built_in_week;
-pub use edit::{Down, Input, InputKind, Otherwise, Surprise, WhatIf};
+pub use edit::{DayChange, Down, Input, InputKind, Otherwise, Surprise, WhatIf};
 pub use licence::{Class, History, Licence, Need};
 pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
+pub use meaning::{choice_meaning, meaning};
 pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, DrawnOrders, Driver, Endless,
     Helper, Money, NamedProfile, Night, OpenHours, Order, Outages, Outlet, OwnWorld, Period, Plant,
@@ -54,4 +58,5 @@ pub use model::{
 pub use needed::Needed;
 pub use on_paper::LoadOnPaper;
 pub use origin::Origin;
-pub use read::{ReadError, decided, parse, read, rule_text};
+pub use outline::{Choice, Field, LeftOut, Takes};
+pub use read::{ReadError, decided, outline, parse, read, rule_text};

@@ -21,6 +21,7 @@ mod reach;
 pub mod replay;
 mod searched;
 mod staff;
+mod tomorrow;
 mod trial;
 pub mod trip;
 mod tune;
@@ -58,6 +59,9 @@ pub use searched::Searched;
 pub use staff::{
     CallIn, CallSheet, Grown, OneMore, Saving, StaffAnswer, StaffQuestion, StaffResult, Staffing,
     StaffingPart, call_sheet, exchange_starts, staff, staffed, usual_drivers,
+};
+pub use tomorrow::{
+    AT_RISK, Board, BoardQuestion, Held, LIKELY, OrderAhead, TriedChange, WORST_TENTH, tomorrow,
 };
 pub use trial::RuleTrial;
 pub use trip::{LoadAnswer, TripQuestion, may_load_go};

@@ -2,6 +2,7 @@
 
 use super::input::{Error, position};
 use super::study::{self, Shared, Study, Verdict, Work};
+use super::tomorrow::Tomorrow;
 use crate::observe::ToldRefusals;
 use crate::report::answer::Answer;
 use crate::report::replay as report;
@@ -12,7 +13,7 @@ use crate::studies::{self, Replay as Replayed, Worst};
 /// Play one simulated run again, exactly: what every truck did, why loads came late, as a moving map
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  plantday replay scenarios/estuary_day.ron --worst strandings --replications 500 --out bad-day"
+    after_help = "Example:\n  plantday replay scenarios/estuary_day.ron --worst strandings --replications 500 --out bad-day\n  plantday replay scenarios/estuary_day.ron --tomorrow"
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-replay")))]
 pub(super) struct Replay {
@@ -34,6 +35,12 @@ pub(super) struct Replay {
     /// Also list who was refused for a load and why, with the clock that refused; each driver and load once until the reason changes
     #[arg(long, value_enum, value_name = "WHY", num_args = 0..=1, require_equals = true, default_missing_value = "hours")]
     refusals: Option<Why>,
+    /// Which orders of one day break, how often and why, what they have to spare, and which single change holds them at what price
+    #[arg(long, conflicts_with_all = ["against", "replication", "worst", "refusals"])]
+    tomorrow: bool,
+    /// The day of the period that is tomorrow, the first is 1
+    #[arg(long, value_name = "N", default_value_t = 1, requires = "tomorrow", value_parser = clap::value_parser!(u32).range(1..=28))]
+    day: u32,
     #[command(flatten)]
     shared: Shared,
 }
@@ -62,7 +69,15 @@ enum Why {
 
 impl Replay {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        study::run(self)
+        if !self.tomorrow {
+            return study::run(self);
+        }
+        study::run(&Tomorrow {
+            rule: self.rule.as_deref(),
+            day: self.day,
+            replications: self.replications,
+            shared: &self.shared,
+        })
     }
 
     /// The rule, and the one that it is played against, if any.

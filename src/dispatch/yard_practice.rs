@@ -58,7 +58,7 @@ pub enum WaterBy {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum HrwrAt {
     /// At the bay.
-    Plant,
+    AtPlant,
     /// On site, and mixed in there before discharge.
     OnSite,
 }
@@ -71,7 +71,7 @@ impl YardPractice {
         water_by: WaterBy::Driver,
         most_gal_yd3: 5.0,
         probe: false,
-        hrwr: HrwrAt::Plant,
+        hrwr: HrwrAt::AtPlant,
     };
 
     /// Whether some tickets warn of reading the slump before the admixture is mixed in.

@@ -19,7 +19,7 @@ pub struct Topic {
 pub const TOPICS: [Topic; 7] = [
     Topic {
         name: "reading",
-        about: "reading the answer: words, intervals, files, exit codes",
+        about: "reading the answer: words, intervals, tomorrow's board, files, exit codes",
         text: include_str!("guide/reading.md"),
     },
     Topic {
@@ -29,7 +29,7 @@ pub const TOPICS: [Topic; 7] = [
     },
     Topic {
         name: "rules",
-        about: "writing rules: every decision and its choices",
+        about: "writing rules: every decision and its choices; one: help rules DECISION",
         text: include_str!("guide/rules.md"),
     },
     Topic {

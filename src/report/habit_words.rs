@@ -108,7 +108,7 @@ pub(crate) fn choice(habit: Habit, rule: &Rule, scenario: &Scenario) -> String {
         Habit::Probe if yard.probe => "moisture probes in the bins".into(),
         Habit::Probe => "no moisture probes".into(),
         Habit::Hrwr => match yard.hrwr {
-            HrwrAt::Plant => "HRWR goes in at the plant".into(),
+            HrwrAt::AtPlant => "HRWR goes in at the plant".into(),
             HrwrAt::OnSite => "HRWR goes in on site".into(),
         },
         Habit::LongDay if rule.long_day => "the once-a-week longer day is used".into(),
@@ -165,7 +165,7 @@ pub(super) fn usual(habit: Habit, rule: &Rule) -> bool {
         Habit::Payload => rule.room_kept_yd3 == 0.0 && rule.weight_margin_lb == 0.0,
         Habit::Warning => rule.yard.warning == Warning::Never,
         Habit::Probe => !rule.yard.probe,
-        Habit::Hrwr => rule.yard.hrwr == HrwrAt::Plant,
+        Habit::Hrwr => rule.yard.hrwr == HrwrAt::AtPlant,
         Habit::LongDay => !rule.long_day,
         Habit::Shift => rule.shift == Shift::Rostered,
         Habit::SendHome => rule.send_home == SendHome::ShiftEnd,

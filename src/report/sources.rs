@@ -273,7 +273,7 @@ pub(super) fn told(text: &str) -> String {
 }
 
 /// A value with its unit.
-fn value(about: &About, value: &Value) -> String {
+pub(super) fn value(about: &About, value: &Value) -> String {
     let quantity = measure::in_si(about.key()).map(|(_, quantity)| quantity);
     let here = |us: f64| quantity.map_or(us, |quantity| measure::rounded(quantity, us, 3));
     let unit = &*measure::said(about.unit);

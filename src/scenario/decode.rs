@@ -15,7 +15,7 @@ mod scalar;
 mod shown;
 mod spread;
 
-pub use choice::{Contents, one_of, variant};
+pub use choice::{Contents, one_of, variant, variant_or};
 pub use clock::{call, moment, moment_of, time_of_day, weekday, weekdays};
 pub use date::{date, date_in, days_between, weekday_of};
 pub use fields::Fields;
@@ -24,7 +24,7 @@ pub use list::{entries, list, pair};
 pub use names::Names;
 pub use scalar::{Spanned, flag, name, number, prose, spanned, whole};
 pub use shown::Shown;
-pub use spread::{factors, minutes, parts_of_loads, shares, volumes};
+pub use spread::{factors, kinds, minutes, parts_of_loads, shares, volumes};
 
 use super::problem::{Problem, Problems, visible};
 use super::tree::{Kind, Node};
@@ -41,6 +41,10 @@ fn found_instead<T>(
     at_the_place: &str,
     problems: &Problems,
 ) -> Option<T> {
+    if node.is_asked() {
+        problems.outline().value(at_the_place);
+        return None;
+    }
     let problem = Problem::new(
         node.span.clone(),
         format!("expected {expected}, found {}", described(node)),
@@ -79,6 +83,7 @@ fn described(node: &Node) -> String {
         Kind::Fields(_) => "a block `( … )`".to_owned(),
         Kind::List(_) => "a list".to_owned(),
         Kind::Unread => "a table that cannot be read".to_owned(),
+        Kind::Asked => "nothing".to_owned(),
         Kind::Other(what) => (*what).to_owned(),
     }
 }

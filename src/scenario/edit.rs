@@ -3,6 +3,7 @@
 
 mod book;
 pub mod calm;
+mod day_change;
 mod desk;
 pub mod fleet;
 mod input;
@@ -15,6 +16,7 @@ pub mod roster;
 mod surprise;
 mod what_if;
 
+pub use day_change::DayChange;
 pub use input::{Input, InputKind};
 pub use otherwise::Otherwise;
 pub use surprise::{Down, Surprise};

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
 use super::defaults::Marks;
+use super::outline::Outline;
 use super::tree::Span;
 
 /// One thing that is wrong, at its place in the text.
@@ -277,6 +278,7 @@ pub struct Problems {
     consequences: RefCell<Vec<Problem>>,
     more: Cell<usize>,
     marks: RefCell<Marks>,
+    outline: Outline,
     /// Where tables begin among all texts; none: there is no table.
     tables_from: Cell<Option<usize>>,
     /// Places of the headings of columns that no field is named for.
@@ -367,6 +369,11 @@ impl Problems {
     /// Which defaults stood so far, to be added to.
     pub(super) fn marks(&self) -> RefMut<'_, Marks> {
         self.marks.borrow_mut()
+    }
+
+    /// Where readers tell what they take, if they are asked.
+    pub(super) fn outline(&self) -> &Outline {
+        &self.outline
     }
 
     /// Whether nothing is wrong so far.

@@ -25,8 +25,8 @@ use super::decode::{Fields, Names, list, name, prose};
 use super::defaults;
 use super::problem::{Faults, Problem, Problems};
 use super::tables;
-use super::tree::{self, Kind, Node};
-use super::{Order, Origin, Scenario};
+use super::tree::{self, ASKED, Kind, Node};
+use super::{Order, Origin, Scenario, Takes};
 use crate::concrete::EmptyWeight;
 use crate::hours::RuleSet;
 use crate::units::measure::{self, Measures};
@@ -58,6 +58,15 @@ pub enum ReadError {
     /// What is written in it is wrong.
     #[error("{0}")]
     Faults(#[from] Box<Faults>),
+}
+
+/// What a scenario may say: every field that is read, with what may stand there.
+pub fn outline() -> Takes {
+    let problems = Problems::new();
+    let told = problems.outline().of(|| {
+        scenario(&ASKED, Origin::of("", &[]), &problems);
+    });
+    told.settled()
 }
 
 /// Reads and checks a scenario file.
@@ -170,6 +179,9 @@ fn scenario(
     let period = fields.optional("period", setting::period, setting::one_day());
     let mut books = rule_books::Books::default();
     fields.maybe("rule_books", |node, problems| books.read(node, problems));
+    fields.by_hand_usual("rule_book", &defaults::WINDOW_H, |node, problems| {
+        books.find(node, problems)
+    });
     let rule_book = match fields.node("rule_book") {
         Some(_) => fields.required("rule_book", |node, problems| books.find(node, problems)),
         None => {

@@ -15,6 +15,8 @@ mod headings;
 mod matrix;
 mod workbook;
 
+pub(super) use headings::meant;
+
 use super::problem::{Problem, Problems, Source, nearest};
 use super::tree::{Field, Kind, Node, Span};
 use grid::Grid;

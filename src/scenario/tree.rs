@@ -33,7 +33,18 @@ pub struct Node {
     pub kind: Kind,
 }
 
+/// The node that readers are shown to tell what they take.
+pub(super) static ASKED: Node = Node {
+    span: 0..0,
+    kind: Kind::Asked,
+};
+
 impl Node {
+    /// Whether the reader is to tell what it takes.
+    pub fn is_asked(&self) -> bool {
+        self.kind == Kind::Asked
+    }
+
     /// A text in quotes or in a cell.
     pub fn text(&self) -> Option<&str> {
         match &self.kind {
@@ -76,6 +87,8 @@ pub enum Kind {
     List(Vec<Node>),
     /// A table that could not be read.
     Unread,
+    /// Nothing is written: the reader is to tell what it takes ([`Outline`](super::outline::Outline)).
+    Asked,
     /// Something that RON knows and no scenario uses (a range, bytes), by its name.
     Other(&'static str),
 }

@@ -34,6 +34,7 @@ mod staff;
 mod staff_decides;
 mod starter;
 mod tables;
+mod tomorrow;
 mod trip;
 mod tune;
 mod units;

@@ -177,3 +177,34 @@ fn a_missing_file_is_told_the_one_that_is_meant() {
         assert!(error.contains(words), "{error}");
     }
 }
+
+/// Words that people use for a field are told its name: common practice, no source.
+#[test]
+fn a_word_that_people_use_is_told_the_field_that_it_stands_for() {
+    for (from, to, word, field) in [
+        ("plants:", "money: (wage: 31), plants:", "wage", "pay_per_h"),
+        ("volume_yd3: ", "yd3: ", "yd3", "volume_yd3"),
+        ("report: ", "wage: 31, report: ", "wage", "pay_per_h"),
+        ("report: ", "licence: B, report: ", "licence", "class"),
+        ("report: ", "License: B, report: ", "License", "class"),
+        ("home: ", "license: B, home: ", "license", "needs"),
+    ] {
+        assert!(STARTER.contains(from), "the starter has {from:?}");
+        let error = told(&STARTER.replacen(from, to, 1));
+        assert!(
+            error.contains(&format!("unknown field `{word}`")),
+            "{error}"
+        );
+        let hint = format!("`{word}` is called `{field}` here");
+        assert!(error.contains(&hint), "{hint}: {error}");
+        // The one that is meant is not missing besides.
+        assert!(!error.contains("is missing"), "{error}");
+        assert_eq!(places(&error).len(), 1, "{error}");
+    }
+    // A field's own name misspelt is told as before.
+    let error = told(&STARTER.replacen("volume_yd3: ", "volme_yd3: ", 1));
+    assert!(
+        error.contains("a field with a similar name exists: `volume_yd3`"),
+        "{error}"
+    );
+}

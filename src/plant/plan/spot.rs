@@ -76,7 +76,7 @@ impl SpotPlan {
     /// What is believed of the stay of a load that is at once given a place, positioning to chute wash.
     pub(in crate::plant) fn stay(&self, policy: &Policy) -> StageBelief {
         match policy.yard.hrwr {
-            HrwrAt::Plant => self.usual_stay,
+            HrwrAt::AtPlant => self.usual_stay,
             HrwrAt::OnSite => self.stay_with_hrwr,
         }
     }

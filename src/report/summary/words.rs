@@ -83,7 +83,7 @@ pub(in crate::report) fn moment(time: Millis, first_day: Weekday, days: u32) -> 
 }
 
 /// `Monday`, in the first week; later `Monday, day 8`.
-pub(super) fn day(day: i64, first_day: Weekday) -> String {
+pub(in crate::report) fn day(day: i64, first_day: Weekday) -> String {
     let weekday = first_day.after(day);
     if (0..7).contains(&day) {
         format!("{weekday:?}")

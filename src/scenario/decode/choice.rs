@@ -1,7 +1,7 @@
 //! Choices written as a bare name, `Nearest`, or as a name with contents, `IfSaves(minutes: 10)`.
 
 use super::super::problem::{Problem, Problems, listed, nearest};
-use super::super::tree::{Kind, Node, Span};
+use super::super::tree::{ASKED, Kind, Node, Span};
 use super::{Fields, a, found_instead, quoted, shortened};
 
 /// What follows the name of a choice.
@@ -18,6 +18,7 @@ impl<'a> Contents<'a> {
     pub fn bare<T>(self, value: T) -> Option<T> {
         match self.inside {
             None => Some(value),
+            Some(inside) if inside.is_asked() => None,
             Some(inside) => self.problems.add(
                 Problem::new(
                     inside.span.clone(),
@@ -44,6 +45,9 @@ impl<'a> Contents<'a> {
 
     /// Whether values are written at all.
     pub fn is_bare(&self) -> bool {
+        if self.inside.is_some_and(Node::is_asked) {
+            self.problems.outline().may_be_bare();
+        }
         self.inside.is_none()
     }
 
@@ -51,6 +55,7 @@ impl<'a> Contents<'a> {
     pub fn only(&self) -> Option<&'a Node> {
         match self.inside.map(|inside| &inside.kind) {
             Some(Kind::List(items)) if items.len() == 1 => items.first(),
+            Some(Kind::Asked) => self.inside,
             _ => self.problems.add(
                 Problem::new(
                     self.inside.map_or(&self.tag, |inside| &inside.span).clone(),
@@ -73,6 +78,12 @@ pub fn one_of<T: Copy>(
     table: &'static [(&'static str, T)],
 ) -> impl Fn(&Node, &Problems) -> Option<T> + Copy {
     move |node, problems| {
+        if node.is_asked() {
+            for (name, _) in table {
+                problems.outline().choice(name, || ());
+            }
+            return None;
+        }
         let (row, contents) = pick(node, what, table, problems)?;
         contents.bare(*row)
     }
@@ -87,8 +98,40 @@ pub fn variant<T>(
     table: &'static [(&'static str, ReadContents<T>)],
 ) -> impl Fn(&Node, &Problems) -> Option<T> + Copy {
     move |node, problems| {
+        if node.is_asked() {
+            for (name, read) in table {
+                problems.outline().choice(name, || {
+                    read(Contents {
+                        name,
+                        tag: node.span.clone(),
+                        inside: Some(&ASKED),
+                        problems,
+                    });
+                });
+            }
+            return None;
+        }
         let (read, contents) = pick(node, what, table, problems)?;
         read(contents)
+    }
+}
+
+/// A name with contents out of a table, or whatever else `other` reads.
+pub fn variant_or<T>(
+    what: &'static str,
+    table: &'static [(&'static str, ReadContents<T>)],
+    other: impl Fn(&Node, &Problems) -> Option<T> + Copy,
+) -> impl Fn(&Node, &Problems) -> Option<T> + Copy {
+    move |node, problems| {
+        let named = |tag: &str| table.iter().any(|(name, _)| *name == tag);
+        match &node.kind {
+            Kind::Asked => {
+                variant(what, table)(node, problems);
+                other(node, problems)
+            }
+            Kind::Tagged(tag, _) if named(&tag.name) => variant(what, table)(node, problems),
+            _ => other(node, problems),
+        }
     }
 }
 

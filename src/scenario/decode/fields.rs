@@ -2,12 +2,20 @@
 
 use std::borrow::Cow;
 use std::collections::BTreeMap;
+use std::fmt;
 
 use super::super::defaults::{Usual, Value};
+use super::super::outline::LeftOut;
 use super::super::problem::{Problem, Problems, listed, nearest};
-use super::super::tree::{Field, Kind, Node, Span};
+use super::super::tables::meant;
+use super::super::tree::{ASKED, Field, Kind, Node, Span};
 use super::{Shown, a, shortened, wrong_kind};
 use crate::units::measure;
+
+/// What defaults of the list are of.
+pub trait Usable: Clone + Into<Value> + Sync + fmt::Debug + 'static {}
+
+impl<T: Clone + Into<Value> + Sync + fmt::Debug + 'static> Usable for T {}
 
 /// Reads the fields of one block. Every field that is asked for is a valid one; [`Fields::finish`] reports all others, and
 /// those that were required and are not there.
@@ -23,11 +31,18 @@ pub struct Fields<'a> {
     /// Names of which one is required and none is written.
     missing: Vec<Vec<&'static str>>,
     problems: &'a Problems,
+    /// Whether nothing is written and the fields are only to be told.
+    is_asked: bool,
+    /// What is told to hold where a field is left out, if that is not the reader's own default.
+    left_out_as: Option<&'static str>,
 }
 
 impl<'a> Fields<'a> {
     /// Opens a block; `what` says of what, in the singular: "plant".
     pub fn of(node: &'a Node, what: &'static str, problems: &'a Problems) -> Option<Self> {
+        if node.is_asked() {
+            return Some(Self::asked(what, problems));
+        }
         let Kind::Fields(fields) = &node.kind else {
             return wrong_kind(node, &format!("{}: `( … )`", a(what)), problems);
         };
@@ -37,6 +52,14 @@ impl<'a> Fields<'a> {
             fields,
             problems,
         ))
+    }
+
+    /// A block whose fields are to be told.
+    fn asked(what: &'static str, problems: &'a Problems) -> Self {
+        Self {
+            is_asked: true,
+            ..Self::new(what, 0..0, &[], problems)
+        }
     }
 
     /// A block that is left out: nothing is written in it.
@@ -56,6 +79,7 @@ impl<'a> Fields<'a> {
         let items = match &contents.kind {
             Kind::Fields(fields) => return Some(Self::new(what, opening, fields, problems)),
             Kind::List(items) => items,
+            Kind::Asked => return Some(Self::asked(what, problems)),
             _ => return wrong_kind(contents, &format!("({})", names.join(", ")), problems),
         };
         if let Some(extra) = items.get(names.len()) {
@@ -119,7 +143,63 @@ impl<'a> Fields<'a> {
             asked: Vec::new(),
             missing: Vec::new(),
             problems,
+            is_asked: false,
+            left_out_as: None,
         }
+    }
+
+    /// Tells one field, if that is all that is asked for.
+    fn tell<T>(
+        &self,
+        name: &'static str,
+        left_out: LeftOut,
+        or_none: bool,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) -> bool {
+        if self.is_asked {
+            self.problems.outline().field(name, left_out, or_none, || {
+                reader(&ASKED, self.problems);
+            });
+        }
+        self.is_asked
+    }
+
+    /// What is told of a default that the reader holds.
+    fn form(&self, default: &impl fmt::Debug) -> LeftOut {
+        match self.left_out_as {
+            Some(words) => LeftOut::Words(words),
+            None => LeftOut::Form(format!("{default:?}")),
+        }
+    }
+
+    /// Tells of a field that may be left out and is read by hand, by its node.
+    pub fn by_hand<T>(
+        &self,
+        name: &'static str,
+        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) {
+        let left_out = self.left_out_as.map_or(LeftOut::Nothing, LeftOut::Words);
+        self.tell(name, left_out, false, reader);
+    }
+
+    /// The same of one with a default of the list.
+    pub fn by_hand_usual<T, U: Usable>(
+        &self,
+        name: &'static str,
+        usual: &'static Usual<U>,
+        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) {
+        self.tell(name, LeftOut::Usual(usual), false, reader);
+    }
+
+    /// Whether the fields are only to be told: nothing is written.
+    pub fn are_asked(&self) -> bool {
+        self.is_asked
+    }
+
+    /// What holds where a field is left out, in words, if its reader's own default is only a stand-in.
+    pub fn left_out_as(&mut self, words: Option<&'static str>) {
+        self.left_out_as = words;
     }
 
     /// Where the problems go.
@@ -146,6 +226,9 @@ impl<'a> Fields<'a> {
         name: &'static str,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> Option<T> {
+        if self.tell(name, LeftOut::Required, false, &mut reader) {
+            return None;
+        }
         match self.node(name) {
             Some(node) => reader(node, self.problems),
             None => {
@@ -161,6 +244,10 @@ impl<'a> Fields<'a> {
         name: &'static str,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> Option<T> {
+        let left_out = self.left_out_as.map_or(LeftOut::Nothing, LeftOut::Words);
+        if self.tell(name, left_out, false, &mut reader) {
+            return None;
+        }
         match self.node(name) {
             None
             | Some(Node {
@@ -173,11 +260,14 @@ impl<'a> Fields<'a> {
 
     /// A field with a default of the list of defaults, which also stands in for a value that is wrong. Whether the field is
     /// written is noted.
-    pub fn usual<T: Clone + Into<Value>>(
+    pub fn usual<T: Usable>(
         &mut self,
         usual: &'static Usual<T>,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> T {
+        if self.tell(usual.about.key(), LeftOut::Usual(usual), false, &mut reader) {
+            return usual.value.clone();
+        }
         let path = usual.about.path;
         match self.node(usual.about.key()) {
             None => {
@@ -195,20 +285,20 @@ impl<'a> Fields<'a> {
     }
 
     /// The same of a field that means something only where another one `counts`: else it is noted only if it is written.
-    pub fn usual_where<T: Clone + Into<Value>>(
+    pub fn usual_where<T: Usable>(
         &mut self,
         counts: bool,
         usual: &'static Usual<T>,
         reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> T {
-        if !counts && self.node(usual.about.key()).is_none() {
+        if !counts && !self.is_asked && self.node(usual.about.key()).is_none() {
             return usual.value.clone();
         }
         self.usual(usual, reader)
     }
 
     /// The default of a field whose whole block is left out.
-    pub fn unwritten<T: Clone + Into<Value>>(&mut self, usual: &'static Usual<T>) -> T {
+    pub fn unwritten<T: Usable>(&mut self, usual: &'static Usual<T>) -> T {
         let value = usual.value.clone();
         let path = usual.about.path;
         self.problems.marks().left_out(path, value.clone().into());
@@ -216,11 +306,19 @@ impl<'a> Fields<'a> {
     }
 
     /// A field that must be there where its block is written, and has a default where it is not.
-    pub fn needed<T: Clone + Into<Value>>(
+    pub fn needed<T: Usable>(
         &mut self,
         usual: &'static Usual<T>,
-        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> Option<T> {
+        if self.tell(
+            usual.about.key(),
+            LeftOut::Needed(usual),
+            false,
+            &mut reader,
+        ) {
+            return None;
+        }
         let value = self.required(usual.about.key(), reader)?;
         let path = usual.about.path;
         self.problems.marks().written(path, value.clone().into());
@@ -228,11 +326,14 @@ impl<'a> Fields<'a> {
     }
 
     /// The same of a field that `None` switches off.
-    pub fn usual_or_none<T: Clone + Into<Value>>(
+    pub fn usual_or_none<T: Usable>(
         &mut self,
         usual: &'static Usual<T>,
-        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> Option<T> {
+        if self.tell(usual.about.key(), LeftOut::Usual(usual), true, &mut reader) {
+            return Some(usual.value.clone());
+        }
         if matches!(
             self.node(usual.about.key()),
             Some(Node {
@@ -251,8 +352,11 @@ impl<'a> Fields<'a> {
     pub fn off<T: Shown>(
         &mut self,
         usual: &'static Usual<()>,
-        reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
     ) -> Option<T> {
+        if self.tell(usual.about.key(), LeftOut::Usual(usual), false, &mut reader) {
+            return None;
+        }
         let value = self.maybe(usual.about.key(), reader);
         let path = usual.about.path;
         match &value {
@@ -264,12 +368,15 @@ impl<'a> Fields<'a> {
     }
 
     /// A field whose default is reckoned from that of the list, and from other fields.
-    pub fn usual_from<T: Clone + Into<Value>>(
+    pub fn usual_from<T: Usable>(
         &mut self,
         usual: &'static Usual<T>,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
         reckoned: T,
     ) -> T {
+        if self.tell(usual.about.key(), LeftOut::Usual(usual), false, &mut reader) {
+            return reckoned;
+        }
         let path = usual.about.path;
         match self.node(usual.about.key()) {
             None => {
@@ -293,31 +400,49 @@ impl<'a> Fields<'a> {
         what: &'static str,
         reader: impl FnOnce(Self) -> T,
     ) -> T {
+        if self.is_asked {
+            let mut value = None;
+            let asked = Self::asked(what, self.problems);
+            self.problems
+                .outline()
+                .field(name, LeftOut::Words("its defaults"), false, || {
+                    value = Some(reader(asked))
+                });
+            return value.expect("the reader has just been called");
+        }
         let written = self.node(name);
         let fields = written.and_then(|node| Self::of(node, what, self.problems));
         reader(fields.unwrap_or_else(|| Self::left_out(what, self.opening(), self.problems)))
     }
 
     /// A field with a default, which also stands in for a value that is wrong.
-    pub fn optional<T>(
+    pub fn optional<T: fmt::Debug>(
         &mut self,
         name: &'static str,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
         default: T,
     ) -> T {
+        if self.is_asked {
+            self.tell(name, self.form(&default), false, &mut reader);
+            return default;
+        }
         self.node(name)
             .and_then(|node| reader(node, self.problems))
             .unwrap_or(default)
     }
 
     /// A field with a default, and another value to go on with if what is written is wrong.
-    pub fn or_else<T>(
+    pub fn or_else<T: fmt::Debug>(
         &mut self,
         name: &'static str,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
         default: T,
         if_wrong: T,
     ) -> T {
+        if self.is_asked {
+            self.tell(name, self.form(&default), false, &mut reader);
+            return default;
+        }
         match self.node(name) {
             Some(node) => reader(node, self.problems).unwrap_or(if_wrong),
             None => default,
@@ -325,12 +450,16 @@ impl<'a> Fields<'a> {
     }
 
     /// A field with a default that `None` switches off. The default also stands in for a value that is wrong.
-    pub fn or_none<T>(
+    pub fn or_none<T: fmt::Debug>(
         &mut self,
         name: &'static str,
         mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
         default: T,
     ) -> Option<T> {
+        if self.is_asked {
+            self.tell(name, self.form(&default), true, &mut reader);
+            return Some(default);
+        }
         match self.node(name) {
             Some(Node {
                 kind: Kind::Nothing,
@@ -361,12 +490,27 @@ impl<'a> Fields<'a> {
         None
     }
 
+    /// The field of this block that goes by another word among people.
+    fn called(&self, word: &str) -> Option<&'static str> {
+        let list = match self.what {
+            "block of prices" => "money",
+            "list of drawn orders" | "order" => "orders",
+            "driver" => "drivers",
+            "truck" => "trucks",
+            "plant" => "plants",
+            "site" => "sites",
+            _ => return None,
+        };
+        meant(list, word)
+    }
+
     /// Reports fields that nobody asked for and required ones that are not there.
     pub fn finish(self) {
-        let mut missing = self.missing;
+        let mut missing = self.missing.clone();
         let asked: Vec<Cow<'_, str>> = self.asked.iter().map(|name| measure::key(name).0).collect();
         let (foreign, strange): (BTreeMap<_, _>, BTreeMap<_, _>) = self
             .foreign
+            .clone()
             .into_iter()
             .partition(|(us, _)| self.asked.contains(&us.as_ref()));
         for (us, (span, key)) in &foreign {
@@ -393,8 +537,15 @@ impl<'a> Fields<'a> {
             .label(format!("expected a field of {}", a(self.what)));
             let names = asked.iter().zip(&self.asked);
             let free = names.filter(|(_, name)| !self.written.contains_key(**name));
-            let free = free.map(|(told, _)| told.as_ref());
-            if let Some(near) = nearest(&key, free) {
+            let free: Vec<(&str, &'static str)> =
+                free.map(|(told, name)| (told.as_ref(), *name)).collect();
+            let called = self.called(&key);
+            let called = free.iter().find(|(_, name)| Some(*name) == called);
+            let near = nearest(&key, free.iter().map(|(told, _)| *told));
+            if let Some((told, name)) = called {
+                problem = problem.help(format!("`{shown}` is called `{told}` here"));
+                missing.retain(|names| !names.contains(name));
+            } else if let Some(near) = near {
                 if !span.is_empty() {
                     problem = problem.replace(
                         span.clone(),

@@ -15,6 +15,11 @@ pub fn list<T>(
     mut reader: impl FnMut(&Node, &Problems) -> Option<T>,
 ) -> impl FnMut(&Node, &Problems) -> Option<Vec<T>> {
     move |node, problems| {
+        if node.is_asked() {
+            problems.outline().list(item, many.clone());
+            reader(node, problems);
+            return None;
+        }
         let in_cell: Vec<Node>;
         let items: &[Node] = match &node.kind {
             Kind::List(items) => items,

@@ -121,6 +121,10 @@ pub fn number(limits: Limits) -> impl Fn(&Node, &Problems) -> Option<f64> + Copy
 /// A whole number within limits; their ends are whole and below 2^53.
 pub fn whole(limits: Limits) -> impl Fn(&Node, &Problems) -> Option<u32> + Copy {
     move |node, problems| match cell::number(node) {
+        None if node.is_asked() => {
+            problems.outline().value(format_args!("{limits}, whole"));
+            None
+        }
         Some(value) if limits.hold(value) && value.fract() == 0.0 => Some(value as u32),
         Some(value) if limits.hold(value) => problems.add(
             Problem::new(node.span.clone(), format!("{value} is not a whole number"))

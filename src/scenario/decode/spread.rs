@@ -1,7 +1,8 @@
 //! How a quantity spreads: `5`, `Uniform(2, 5)`, `Lognormal(mean: 6, cv: 0.3)`, and what else [`model`](crate::scenario) lists.
 
+use super::super::outline::Takes;
 use super::super::problem::{Problem, Problems};
-use super::super::tree::{Kind, Node};
+use super::super::tree::{ASKED, Kind, Node};
 use super::{Contents, Limits, list, number, variant};
 use crate::engine::Spread;
 
@@ -28,6 +29,16 @@ pub fn volumes(node: &Node, problems: &Problems) -> Option<Spread> {
 /// A spread of yd³ out of a load.
 pub fn parts_of_loads(node: &Node, problems: &Problems) -> Option<Spread> {
     spread::<99>(node, "spread of yd³", &PARTS, problems)
+}
+
+/// The spreads by name, for a spread of minutes.
+pub fn kinds() -> Takes {
+    let problems = Problems::new();
+    let outline = problems.outline();
+    let kinds = outline.of(|| {
+        variant("spread", &MINUTES)(&ASKED, &problems);
+    });
+    kinds.settled()
 }
 
 type Table = [(&'static str, fn(Contents<'_>) -> Option<Spread>); 11];
@@ -146,6 +157,11 @@ fn spread<const HIGH: u32>(
     table: &'static Table,
     problems: &Problems,
 ) -> Option<Spread> {
+    if node.is_asked() {
+        let range = value::<HIGH>();
+        problems.outline().value(format_args!("spread: {range}"));
+        return None;
+    }
     let spread = match node.kind {
         Kind::Number { .. } | Kind::Cell { .. } => {
             Spread::Constant(number(value::<HIGH>())(node, problems)?)

@@ -144,7 +144,7 @@ pub(super) fn age_agreed(scenario: &Scenario) -> Result<Scenario, &'static str> 
     Ok(edited)
 }
 
-fn free_name(wanted: &str, taken: &[&str]) -> String {
+pub(super) fn free_name(wanted: &str, taken: &[&str]) -> String {
     let mut name = wanted.to_owned();
     while taken.contains(&name.as_str()) {
         name.push('+');

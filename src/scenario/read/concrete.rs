@@ -24,9 +24,11 @@ pub(super) fn concrete(mut fields: Fields<'_>, problems: &Problems) -> Option<Co
     let empty = fields.usual(&defaults::EMPTY, minutes);
     let reuse = fields.off(&defaults::REUSED, reuse);
     let age_limit = age_limit.map(Millis::from_minutes);
-    let material = match fields.node("mixes") {
-        Some(_) => Some(mixes::material(&mut fields, age_limit, problems)?),
-        None => None,
+    fields.by_hand("mixes", |_, _| None::<()>);
+    let described = fields.node("mixes").is_some() || fields.are_asked();
+    let material = match described {
+        true => Some(mixes::material(&mut fields, age_limit, problems)?),
+        false => None,
     };
     fields.finish();
     let (rack, dry_up) = rack.map(|CheckedRack(rack, dry_up)| (rack, dry_up)).unzip();

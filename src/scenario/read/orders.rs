@@ -218,6 +218,7 @@ impl<'a> Book<'a> {
             self.sites.push((site, node.span.clone()));
             Some(site)
         });
+        fields.by_hand("outlets", list(1..=20, "outlet", outlet));
         let outlets = match fields.node("outlets") {
             Some(_) => fields.required("outlets", list(1..=20, "outlet", outlet)),
             None => Some(vec![usual_outlet(fields)]),

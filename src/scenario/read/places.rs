@@ -2,7 +2,7 @@
 
 use super::super::decode::{
     self, Contents, Fields, Limits, Names, Spanned, factors, flag, list, minutes, name, number,
-    one_of, pair, spanned, time_of_day, variant, weekdays, whole,
+    one_of, pair, spanned, time_of_day, variant_or, weekdays, whole,
 };
 use super::super::defaults;
 use super::super::problem::{Problem, Problems};
@@ -289,13 +289,13 @@ fn open_hours(node: &Node, problems: &Problems) -> Option<OpenHours> {
 
 /// `PerYard(…)` or a spread of minutes.
 fn stage(node: &Node, problems: &Problems) -> Option<Stage> {
-    match &node.kind {
-        Kind::Tagged(tag, _) if ["PerYard", "PerVolume"].contains(&tag.name.as_str()) => {
-            variant("stage", &[("PerYard", per_yard), ("PerVolume", per_yard)])(node, problems)
-        }
-        _ => minutes(node, problems).map(Stage::Minutes),
-    }
+    let spread = |node: &Node, problems: &Problems| minutes(node, problems).map(Stage::Minutes);
+    variant_or("stage", &RATES, spread)(node, problems)
 }
+
+/// By volume: the same under two names.
+const RATES: [(&str, fn(Contents<'_>) -> Option<Stage>); 2] =
+    [("PerYard", per_yard), ("PerVolume", per_yard)];
 
 fn per_yard(contents: Contents<'_>) -> Option<Stage> {
     let mut fields = contents.fields(&["fixed_min", "min_per_yd3", "luck"])?;

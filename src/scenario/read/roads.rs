@@ -43,6 +43,13 @@ const MINUTES: Limits = Limits::between("minutes", 0.0, 1_440.0);
 /// The block of roads: a table `( … )` or `Network( … )`.
 pub(super) fn roads(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
     match &node.kind {
+        Kind::Asked => {
+            table(node, places, problems);
+            problems.outline().choice("Network", || {
+                network::network(node, places, problems);
+            });
+            None
+        }
         Kind::Tagged(tag, inside) if tag.name == "Network" => {
             network::network(inside, places, problems)
         }

@@ -114,6 +114,7 @@ pub(super) fn written(node: &Node, names: &mut Names, problems: &Problems) -> Op
         }),
         _ => wrong_kind(node, "the name of a built-in rule book", problems),
     });
+    fields.left_out_as(Some("as in `like`"));
     let complete = like.is_some();
     // Where it is not known, one with every limit stands in, so that nothing seems to be missing.
     let stand_in = || built_in("us_short_haul_2020").expect("a built-in name");
@@ -217,6 +218,7 @@ fn break_rule(fields: &mut Fields<'_>, set: &mut RuleSet) {
     rule.trigger = fields.optional("break_by", one_of("kind of time", &TRIGGERS), rule.trigger);
     rule.work_counts = fields.optional("work_is_break", flag, rule.work_counts);
     rule.waiting_counts = fields.optional("waiting_is_break", flag, rule.waiting_counts);
+    fields.by_hand("waiting_is_break_from", date);
     if fields.place("waiting_is_break_from").is_some() {
         rule.waiting_counts_from = day_of(fields, "waiting_is_break_from");
     }
@@ -226,6 +228,7 @@ fn break_rule(fields: &mut Fields<'_>, set: &mut RuleSet) {
 /// `cycle?: "70/8"`, `restart_h?: 34`
 fn week(fields: &mut Fields<'_>, set: &mut RuleSet, problems: &Problems) {
     let mut removed = false;
+    fields.by_hand("cycle", hours_in_days);
     let cycle = match fields.node("cycle") {
         None => None,
         Some(Node {

@@ -77,6 +77,9 @@ pub(super) fn period(node: &Node, problems: &Problems) -> Option<Period> {
 
 /// A weekday, or a date with its weekday.
 fn first_day(node: &Node, problems: &Problems) -> Option<(Weekday, Option<Date>)> {
+    if node.is_asked() {
+        date(node, problems);
+    }
     if node.text().is_none() {
         return Some((weekday(node, problems)?, None));
     }

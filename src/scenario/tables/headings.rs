@@ -4,7 +4,7 @@ use super::grid::Grid;
 use crate::units::measure;
 
 /// Headings that stand for a field, by the list that they are found in; "" for any. Common practice, no source.
-const CALLED: [(&str, &str, &[&str]); 31] = [
+const CALLED: [(&str, &str, &[&str]); 34] = [
     (
         "orders",
         "name",
@@ -85,7 +85,25 @@ const CALLED: [(&str, &str, &[&str]); 31] = [
             "minimum hours",
         ],
     ),
-    ("drivers", "licence", &["license", "class", "cdl"]),
+    (
+        "drivers",
+        "class",
+        &["license", "licence", "license class", "cdl"],
+    ),
+    (
+        "drivers",
+        "pay_per_h",
+        &[
+            "wage",
+            "wages",
+            "pay",
+            "hourly wage",
+            "hourly pay",
+            "pay rate",
+        ],
+    ),
+    ("drivers", "endorsements", &["endorsement"]),
+    ("drivers", "restrictions", &["restriction"]),
     ("drivers", "days", &["weekdays", "work days"]),
     ("drivers", "rule_book", &["rules", "hours rules"]),
     (
@@ -123,6 +141,51 @@ const IN_SI: [(&str, &[&str]); 4] = [
 fn is_us(name: &str) -> bool {
     let us = ["yd3", "yd", "yds", "yards", "cy"];
     name.split(' ').any(|word| us.contains(&word))
+}
+
+/// The same of fields that no cell of a table holds.
+const BLOCKS: [(&str, &str, &[&str]); 9] = [
+    (
+        "trucks",
+        "needs",
+        &["license", "licence", "class", "cdl", "endorsements"],
+    ),
+    ("plants", "at", &["location", "position", "place"]),
+    ("plants", "hours", &["open", "opening hours"]),
+    ("sites", "at", &["location", "position", "place"]),
+    (
+        "money",
+        "pay_per_h",
+        &[
+            "wage",
+            "wages",
+            "pay",
+            "hourly wage",
+            "hourly pay",
+            "driver",
+        ],
+    ),
+    ("money", "overtime_factor", &["overtime", "overtime rate"]),
+    (
+        "money",
+        "truck_per_driven_h",
+        &["fuel", "driving", "truck cost"],
+    ),
+    ("money", "material_per_yd3", &["material", "materials"]),
+    (
+        "money",
+        "late_per_load",
+        &["penalty", "late penalty", "lateness"],
+    ),
+];
+
+/// The field that a word stands for in a list or block, if it is not its name.
+pub(in crate::scenario) fn meant(list: &str, word: &str) -> Option<&'static str> {
+    let word = plain(word);
+    let both = CALLED.iter().chain(&BLOCKS);
+    let mut lines = both.filter(|(in_list, ..)| *in_list == list);
+    let line = lines.find(|(_, _, names)| names.iter().any(|name| plain(name) == word));
+    line.map(|(_, field, _)| *field)
 }
 
 /// The field of each column; none for a column without a heading. A heading that stands for none is itself the key: no reader asks for it,

@@ -210,7 +210,7 @@ fn yard_practice_is_read() {
     assert_eq!(usual.reading(), ReadAfter::Minutes(2.0));
     assert_eq!(
         (usual.water_by, usual.hrwr),
-        (WaterBy::Driver, HrwrAt::Plant)
+        (WaterBy::Driver, HrwrAt::AtPlant)
     );
     assert!(!usual.probe && !warned);
     let (some, warned) = yard("yard: (warning: OnAdmixture)");

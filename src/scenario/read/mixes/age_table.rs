@@ -19,8 +19,13 @@ const FORMER: [(&str, AgeTable); 8] = [
 
 /// A table by its name.
 pub(in crate::scenario::read) fn age_table(node: &Node, problems: &Problems) -> Option<AgeTable> {
-    let written = spanned(name)(node, problems)?;
     let all = AgeTable::ALL.map(AgeTable::name);
+    if node.is_asked() {
+        let names = all.map(|name| format!("{name:?}"));
+        problems.outline().value(names.join(" or "));
+        return None;
+    }
+    let written = spanned(name)(node, problems)?;
     let found = AgeTable::ALL
         .into_iter()
         .find(|table| table.name() == written.value);

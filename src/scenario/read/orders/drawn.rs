@@ -2,11 +2,11 @@
 
 use super::super::super::decode::{
     self, Contents, Fields, Limits, flag, minutes, name, number, pair, spanned, time_of_day,
-    variant, volumes, weekdays, whole,
+    variant_or, volumes, weekdays, whole,
 };
 use super::super::super::defaults;
 use super::super::super::problem::{Problem, Problems};
-use super::super::super::tree::{Kind, Node};
+use super::super::super::tree::Node;
 use super::super::super::{DrawnOrders, Order, Slot};
 use super::age::Aged;
 use super::{Book, gap, spacing};
@@ -122,12 +122,8 @@ fn largest(volume: &Spread) -> Volume {
 
 /// `Poisson(12)`, a number, or a spread.
 fn per_day(node: &Node, problems: &Problems) -> Option<Count> {
-    let count = match &node.kind {
-        Kind::Tagged(tag, _) if tag.name == "Poisson" => {
-            variant("number of orders", &POISSON)(node, problems)?
-        }
-        _ => Count::Rounded(minutes(node, problems)?),
-    };
+    let spread = |node: &Node, problems: &Problems| minutes(node, problems).map(Count::Rounded);
+    let count = variant_or("number of orders", &POISSON, spread)(node, problems)?;
     if f64::from(count.most()) <= MOST_A_DAY {
         return Some(count);
     }

@@ -92,8 +92,16 @@ impl Books {
                 }
                 unknown(text, node, self.names(), problems)
             }
+            Kind::Asked => {
+                variant("rule book", &WINDOWS)(node, problems);
+                wrong_kind(
+                    node,
+                    "\"none\" or the name of a rule book in quotes",
+                    problems,
+                )
+            }
             Kind::Tag(_) | Kind::Tagged(..) => {
-                let window = variant("rule book", &[("DutyWindow", duty_window)])(node, problems)?;
+                let window = variant("rule book", &WINDOWS)(node, problems)?;
                 Some(self.window(window))
             }
             _ => wrong_kind(
@@ -147,6 +155,10 @@ fn name_of(node: &Node) -> Option<String> {
         _ => None,
     }
 }
+
+type ReadWindow = fn(Contents<'_>) -> Option<RuleSet>;
+
+static WINDOWS: [(&str, ReadWindow); 1] = [("DutyWindow", duty_window)];
 
 fn duty_window(contents: Contents<'_>) -> Option<RuleSet> {
     let mut fields = contents.fields(&["hours", "rest_hours"])?;

@@ -59,4 +59,4 @@ pub(super) const WATER_BY: [(&str, WaterBy); 3] = [
 ];
 
 pub(super) const HRWR: [(&str, HrwrAt); 2] =
-    [("AtPlant", HrwrAt::Plant), ("OnSite", HrwrAt::OnSite)];
+    [("AtPlant", HrwrAt::AtPlant), ("OnSite", HrwrAt::OnSite)];
