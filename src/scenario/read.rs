@@ -64,7 +64,7 @@ pub enum ReadError {
 pub fn outline() -> Takes {
     let problems = Problems::new();
     let told = problems.outline().of(|| {
-        scenario(&ASKED, Origin::of("", &[]), &problems);
+        scenario(&ASKED, Measures::US, Origin::of("", &[]), &problems);
     });
     told.settled()
 }
