@@ -23,7 +23,7 @@ use std::path::{Path, PathBuf};
 
 use super::decode::{Fields, Names, list, name, prose};
 use super::defaults;
-use super::problem::{Faults, Problem, Problems};
+use super::problem::{Faults, Problem, Problems, Source};
 use super::tables;
 use super::tree::{self, Kind, Node};
 use super::{Order, Origin, Scenario};
@@ -64,9 +64,13 @@ pub enum ReadError {
 /// # Errors
 /// If the file cannot be read, is larger than 64 MiB, is not UTF-8, or holds anything that is not a valid scenario.
 pub fn read(path: &Path) -> Result<Scenario, ReadError> {
-    let text = read_text(path)?;
+    let name = path.display().to_string();
+    let bytes = read_bytes(path)?;
+    if bytes.starts_with(b"PK\x03\x04") {
+        return workbook(&name, &bytes).map_err(ReadError::Faults);
+    }
     let folder = path.parent().unwrap_or(Path::new(""));
-    parse_in(&path.display().to_string(), &text, Some(folder)).map_err(ReadError::Faults)
+    parse_in(&name, &as_text(&name, bytes)?, Some(folder)).map_err(ReadError::Faults)
 }
 
 /// The text of a file that a user wrote.
@@ -74,6 +78,14 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
 /// # Errors
 /// If it cannot be read, is larger than 64 MiB, or is not UTF-8.
 pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
+    as_text(&path.display().to_string(), read_bytes(path)?)
+}
+
+fn as_text(name: &str, bytes: Vec<u8>) -> Result<String, ReadError> {
+    String::from_utf8(bytes).map_err(|error| ReadError::Faults(Box::new(not_text(name, &error))))
+}
+
+fn read_bytes(path: &Path) -> Result<Vec<u8>, ReadError> {
     let failed = |source: std::io::Error| ReadError::File {
         hint: match source.kind() {
             ErrorKind::NotFound => other_files::beside(path),
@@ -89,8 +101,7 @@ pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
             bytes,
         });
     }
-    String::from_utf8(std::fs::read(path).map_err(failed)?)
-        .map_err(|error| ReadError::Faults(Box::new(not_text(&path.display().to_string(), &error))))
+    std::fs::read(path).map_err(failed)
 }
 
 /// Checks the text of a scenario; `file` is what problems call it.
@@ -104,22 +115,65 @@ pub fn parse(file: &str, text: &str) -> Result<Scenario, Box<Faults>> {
 /// The same, with tables read from a folder.
 fn parse_in(file: &str, text: &str, folder: Option<&Path>) -> Result<Scenario, Box<Faults>> {
     let problems = Problems::new();
-    let mut sources = Vec::new();
-    let scenario = match tree::parse(text) {
+    let mut sources = vec![Source::text(file, text)];
+    let node = match tree::parse(text) {
         Ok(mut node) => {
             sources = tables::put_in(&mut node, file, text, folder, &problems);
-            let texts: Vec<&str> = sources.iter().map(|source| source.text.as_str()).collect();
-            scenario(&node, Origin::of(file, &texts), &problems)
+            Some(node)
         }
         Err(found) => problems.add_all(other_files::explained(text, found)),
     };
+    checked(file, node.as_ref(), sources, problems)
+}
+
+/// A scenario's text as a workbook, with tables read from a folder; `assumed` are lines for a sheet that is not read.
+///
+/// # Errors
+/// All that is wrong in it.
+pub fn as_workbook(
+    name: &str,
+    text: &str,
+    folder: Option<&Path>,
+    assumed: &[String],
+) -> Result<Vec<u8>, Box<Faults>> {
+    parse_in(name, text, folder)?;
+    let problems = Problems::new();
+    match tree::parse(text) {
+        Ok(mut node) => {
+            tables::put_in(&mut node, name, text, folder, &problems);
+            Ok(super::workbook::workbook(&node, assumed))
+        }
+        Err(found) => {
+            problems.add_all::<()>(found);
+            Err(Box::new(problems.into_faults(name, text)))
+        }
+    }
+}
+
+/// Checks a scenario that is a whole workbook.
+fn workbook(file: &str, bytes: &[u8]) -> Result<Scenario, Box<Faults>> {
+    let problems = Problems::new();
+    let (node, sources) = tables::workbook_tree(file, bytes, &problems);
+    checked(file, node.as_ref(), sources, problems)
+}
+
+/// Checks a tree whose places are in these texts, that of the file first.
+fn checked(
+    file: &str,
+    node: Option<&Node>,
+    sources: Vec<Source>,
+    problems: Problems,
+) -> Result<Scenario, Box<Faults>> {
+    let texts: Vec<&str> = sources.iter().map(|source| source.text.as_str()).collect();
+    let scenario = node.and_then(|node| scenario(node, Origin::of(file, &texts), &problems));
     match scenario {
         Some(mut scenario) if problems.is_empty() => {
             scenario.ignored_columns = problems.ignored(&sources);
+            scenario.table_notes = problems.notes();
             Ok(scenario)
         }
         _ => {
-            let mut faults = problems.into_faults(file, text);
+            let mut faults = problems.into_faults(file, &sources[0].text);
             faults.tables = sources.into_iter().skip(1).collect();
             Err(Box::new(faults))
         }
@@ -318,5 +372,6 @@ fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario
         money,
         marks: problems.marks().clone(),
         ignored_columns: Vec::new(),
+        table_notes: Vec::new(),
     })
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::super::problem::{Problem, Problems, listed, nearest};
+use super::super::problem::{Problem, Problems, listed, nearest, within};
 use super::super::tree::{Node, Span};
 use super::{Spanned, a, quoted, wrong_kind};
 
@@ -105,6 +105,32 @@ impl Names {
             .deserve_hints()
             .then(|| nearest(text.trim(), names()))
             .flatten();
+        let inside = match near {
+            Some(_) => None,
+            None if problems.deserve_hints() => within(text, names()),
+            None => None,
+        };
+        if let Some(inside) = inside {
+            problem = problem
+                .also(
+                    self.defined[self.positions[inside]].1.clone(),
+                    format!("this {} exists", self.what),
+                )
+                .replace(
+                    span.clone(),
+                    written(inside),
+                    format!(
+                        "the name of {} stands in it: {}",
+                        a(self.what),
+                        quoted(inside)
+                    ),
+                );
+            if self.what == "site" && problems.in_table(span) {
+                problem = problem.help(
+                    "Table(file: \"…\", sites_within: true) takes the one known site in what is written",
+                );
+            }
+        }
         if let Some(near) = near {
             problem = problem.also(
                 self.defined[self.positions[near]].1.clone(),

@@ -6,7 +6,7 @@ use super::super::decode::{
 };
 use super::super::defaults;
 use super::super::problem::{Problem, Problems};
-use super::super::tree::Node;
+use super::super::tree::{Kind, Node};
 use super::super::{Company, Period, Yard};
 use crate::hours::Date;
 use crate::units::{Millis, Weekday};
@@ -41,7 +41,8 @@ pub(super) fn period(node: &Node, problems: &Problems) -> Option<Period> {
 
 /// A weekday, or a date with its weekday.
 fn first_day(node: &Node, problems: &Problems) -> Option<(Weekday, Option<Date>)> {
-    if node.text().is_none() {
+    let in_cell = |text: &str| matches!(node.kind, Kind::Cell { .. }) && date_in(text).is_none();
+    if node.text().is_none_or(in_cell) {
         return Some((weekday(node, problems)?, None));
     }
     let date = date(node, problems)?;

@@ -1,0 +1,164 @@
+//! The rows of a table as the entries of a list.
+
+use super::band;
+use super::grid::Grid;
+use super::matrix::Known;
+use crate::scenario::decode::date_in;
+use crate::scenario::problem::{Problem, Problems, within};
+use crate::scenario::tree::{Field, Kind, Node};
+
+/// Rows as entries: `headings` is the field of each column. A heading with dots stands for a field in blocks: `yard.warning`.
+pub(super) fn entries(
+    list: &str,
+    grid: &Grid,
+    headings: &[Option<String>],
+    problems: &Problems,
+) -> Kind {
+    let rows = grid.rows();
+    if list == "orders" {
+        dated(grid, headings, problems);
+    }
+    Kind::List(rows.map(|row| entry(list, grid, row, headings)).collect())
+}
+
+/// One row as an entry.
+fn entry(list: &str, grid: &Grid, row: usize, headings: &[Option<String>]) -> Node {
+    let mut fields: Vec<Field> = Vec::new();
+    for (column, heading) in headings.iter().enumerate() {
+        let Some(key) = heading else { continue };
+        let Some(mut value) = grid.node(row, column) else {
+            continue;
+        };
+        match (list, key.as_str()) {
+            (_, "class") => plain_class(&mut value),
+            ("plants", "hours") => plain_hours(&mut value),
+            _ => {}
+        }
+        let mut place = &mut fields;
+        let mut names = key.split('.');
+        let last = names.next_back().unwrap_or(key);
+        for name in names {
+            place = inner(place, name, grid, (row, column));
+        }
+        place.push(Field {
+            key: last.to_owned(),
+            key_span: grid.heading_span(column),
+            value,
+        });
+    }
+    Node {
+        span: grid.row_span(row),
+        kind: Kind::Fields(fields),
+    }
+}
+
+/// The fields of a block within an entry.
+fn inner<'a>(
+    fields: &'a mut Vec<Field>,
+    name: &str,
+    grid: &Grid,
+    (row, column): (usize, usize),
+) -> &'a mut Vec<Field> {
+    let known = fields
+        .iter()
+        .position(|field| field.key == name && matches!(field.value.kind, Kind::Fields(_)));
+    let at = known.unwrap_or_else(|| {
+        fields.push(Field {
+            key: name.to_owned(),
+            key_span: grid.heading_span(column),
+            value: Node {
+                span: grid.row_span(row),
+                kind: Kind::Fields(Vec::new()),
+            },
+        });
+        fields.len() - 1
+    });
+    match &mut fields[at].value.kind {
+        Kind::Fields(inside) => inside,
+        _ => unreachable!("it is a block"),
+    }
+}
+
+/// `CDL B`, `Class B` and `B` are one class.
+fn plain_class(value: &mut Node) {
+    let Kind::Cell { text, .. } = &mut value.kind else {
+        return;
+    };
+    let words = text.split(|c: char| !c.is_alphanumeric());
+    let said: Vec<&str> = words
+        .filter(|word| {
+            let word = word.to_lowercase();
+            !["", "class", "cdl", "license", "licence"].contains(&word.as_str())
+        })
+        .collect();
+    if let [class] = said[..] {
+        *text = class.to_owned();
+    }
+}
+
+/// `05:00-18:00`, every day the same, is a span of opening hours.
+fn plain_hours(value: &mut Node) {
+    let Kind::Cell { text, .. } = &value.kind else {
+        return;
+    };
+    let Some(("", band)) = band::behind(text) else {
+        return;
+    };
+    let time = |key: &str, minutes: u32| Field {
+        key: key.to_owned(),
+        key_span: value.span.clone(),
+        value: Node {
+            span: value.span.clone(),
+            kind: Kind::Text(format!("{:02}:{:02}", minutes / 60, minutes % 60)),
+        },
+    };
+    let spans = band.within_day().into_iter().map(|(from, to)| Node {
+        span: value.span.clone(),
+        kind: Kind::Fields(vec![time("open", from), time("close", to)]),
+    });
+    value.kind = Kind::List(spans.collect());
+}
+
+/// Where some orders have a date, one without has not that of the first day.
+fn dated(grid: &Grid, headings: &[Option<String>], problems: &Problems) {
+    let day = |heading: &Option<String>| heading.as_deref() == Some("day");
+    let Some(column) = headings.iter().position(day) else {
+        return;
+    };
+    let date = |row: usize| grid.text(row, column).and_then(date_in);
+    if !grid.rows().any(|row| date(row).is_some()) {
+        return;
+    }
+    for row in grid.rows().filter(|row| grid.text(*row, column).is_none()) {
+        let title = "this row has no date, and others have one";
+        problems.add::<()>(
+            Problem::new(grid.row_span(row), title).label("expected the date of the order"),
+        );
+    }
+}
+
+/// Sites by the one known name that stands in what is written: `Mill lane footings` is at `Mill lane`. Gives how many it was so for.
+pub(super) fn sites_within(orders: &mut Kind, known: &Known) -> usize {
+    let Kind::List(items) = orders else {
+        return 0;
+    };
+    let fields = items.iter_mut().filter_map(|item| match &mut item.kind {
+        Kind::Fields(fields) => Some(fields),
+        _ => None,
+    });
+    let sites = fields.flat_map(|fields| fields.iter_mut().filter(|field| field.key == "site"));
+    let mut count = 0;
+    for site in sites {
+        let Kind::Cell { text, .. } = &mut site.value.kind else {
+            continue;
+        };
+        if known.sites.iter().any(|name| name == text) {
+            continue;
+        }
+        if let Some(name) = within(text, known.sites.iter().map(String::as_str)) {
+            *text = name.to_owned();
+            count += 1;
+        }
+    }
+    count
+}
