@@ -43,7 +43,7 @@ impl New {
     fn starter(&self, file: &Path) -> Result<u8, Error> {
         let shown = file.display();
         let (what, change) = if ends(file, "xlsx") {
-            let bytes = scenario::as_workbook("the starter", STARTER, None, &[])
+            let (bytes, _) = scenario::as_workbook("the starter", STARTER, None, &[])
                 .map_err(ReadError::Faults)?;
             self.overwrite.write_bytes(file, &bytes)?;
             (
@@ -67,18 +67,26 @@ impl New {
         let folder = file.parent().unwrap_or(Path::new(""));
         let made = scenario::made_of(from, folder).map_err(Error::Argument)?;
         let shown = file.display().to_string();
+        let mut unread = None;
         if ends(file, "xlsx") {
             let lines = made::assumed(&made);
             let name = format!("what is made for {shown}");
-            let bytes = scenario::as_workbook(&name, &made.text, Some(folder), &lines)
+            let (bytes, columns) = scenario::as_workbook(&name, &made.text, Some(folder), &lines)
                 .map_err(ReadError::Faults)?;
             self.overwrite.write_bytes(file, &bytes)?;
+            unread = Some(columns);
         } else {
             self.overwrite.write(file, &made.text)?;
         }
         let read = scenario::read(file);
-        let width = table::terminal_width();
-        print(&made::account(&made, read.as_ref().ok(), &shown, width))?;
+        let of_text = read.as_ref().map(|read| read.ignored_columns.clone());
+        let unread = unread.or(of_text.ok()).unwrap_or_default();
+        print(&made::account(
+            &made,
+            &unread,
+            &shown,
+            table::terminal_width(),
+        ))?;
         let read = read?;
         let today = read.rules.iter().find(|rule| rule.today);
         let today = today.map_or("", |rule| &rule.name);

@@ -1,11 +1,11 @@
 //! What is said of a scenario that was made of somebody's tables: what is theirs, what was assumed, what was not used.
 
 use super::wrap::wrap;
-use crate::scenario::{Made, Scenario};
+use crate::scenario::Made;
 use std::fmt::Write;
 
-/// The account, for a terminal of this width. `scenario` is what the written file holds, if it can be read.
-pub fn account(made: &Made, scenario: Option<&Scenario>, file: &str, width: u16) -> String {
+/// The account, for a terminal of this width. `unread` are columns that no field is named for: table and heading.
+pub fn account(made: &Made, unread: &[(String, String)], file: &str, width: u16) -> String {
     let width = usize::from(width);
     let mut text = format!("{file} is written.\n");
     let mut list = |heading: &str, lines: &[String]| {
@@ -22,10 +22,16 @@ pub fn account(made: &Made, scenario: Option<&Scenario>, file: &str, width: u16)
     list("Yours", &made.yours);
     list("Assumed: look it through", &assumed(made));
     let mut unused = made.unused.clone();
-    if let Some(scenario) = scenario {
-        let columns = scenario.ignored_columns.iter();
-        let columns = columns.map(|(table, heading)| format!("{table}: the column \"{heading}\""));
-        unused.extend(columns);
+    let mut tables: Vec<&str> = unread.iter().map(|(table, _)| table.as_str()).collect();
+    tables.dedup();
+    for table in tables {
+        let headings = unread.iter().filter(|(of, _)| of == table);
+        let headings: Vec<String> = headings.map(|(_, name)| format!("\"{name}\"")).collect();
+        let columns = match headings.len() {
+            1 => "column",
+            _ => "columns",
+        };
+        unused.push(format!("{table}: {columns} {}", headings.join(", ")));
     }
     list("Not used", &unused);
     text

@@ -349,6 +349,11 @@ impl Problems {
         is_remark
     }
 
+    /// Whether the heading at this place is one that no field is named for.
+    pub(super) fn is_ignored(&self, heading: &Span) -> bool {
+        self.ignored.borrow().contains(&heading.start)
+    }
+
     /// Whether a place is in a table.
     pub(super) fn in_table(&self, place: &Span) -> bool {
         let from = self.tables_from.get();
@@ -387,7 +392,7 @@ impl Problems {
         let uses = |table: &str| sources.iter().filter(|source| source.name == table).count();
         let nowhere = times
             .into_iter()
-            .filter(|((table, _), times)| *times == uses(table));
+            .filter(|((table, _), times)| *times >= uses(table));
         nowhere.map(|(column, _)| column).collect()
     }
 

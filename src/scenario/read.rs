@@ -126,7 +126,8 @@ fn parse_in(file: &str, text: &str, folder: Option<&Path>) -> Result<Scenario, B
     checked(file, node.as_ref(), sources, problems)
 }
 
-/// A scenario's text as a workbook, with tables read from a folder; `assumed` are lines for a sheet that is not read.
+/// A scenario's text as a workbook, with tables read from a folder; `assumed` are lines for a sheet that is not read. Columns that no
+/// field is named for are left out, and given by table and heading.
 ///
 /// # Errors
 /// All that is wrong in it.
@@ -135,18 +136,52 @@ pub fn as_workbook(
     text: &str,
     folder: Option<&Path>,
     assumed: &[String],
-) -> Result<Vec<u8>, Box<Faults>> {
-    parse_in(name, text, folder)?;
+) -> Result<(Vec<u8>, Vec<(String, String)>), Box<Faults>> {
     let problems = Problems::new();
-    match tree::parse(text) {
-        Ok(mut node) => {
-            tables::put_in(&mut node, name, text, folder, &problems);
-            Ok(super::workbook::workbook(&node, assumed))
-        }
+    let refused = |problems: Problems, sources: Vec<Source>| {
+        let mut faults = problems.into_faults(name, text);
+        faults.tables = sources.into_iter().skip(1).collect();
+        Err(Box::new(faults))
+    };
+    let mut node = match tree::parse(text) {
+        Ok(node) => node,
         Err(found) => {
             problems.add_all::<()>(found);
-            Err(Box::new(problems.into_faults(name, text)))
+            return refused(problems, Vec::new());
         }
+    };
+    let sources = tables::put_in(&mut node, name, text, folder, &problems);
+    let read = scenario(&node, Origin::of(name, &[text]), &problems);
+    if read.is_none() || !problems.is_empty() {
+        return refused(problems, sources);
+    }
+    leave_out(&mut node, &problems);
+    match super::workbook::workbook(&node, assumed) {
+        Some(bytes) => Ok((bytes, problems.ignored(&sources))),
+        None => {
+            let title = "a value is longer than a cell of a workbook can hold";
+            let problem = Problem::new(0..1, title);
+            problems.add::<()>(problem.label("expected a scenario whose roads are a table"));
+            refused(problems, sources)
+        }
+    }
+}
+
+/// Leaves out what nobody reads.
+fn leave_out(node: &mut Node, problems: &Problems) {
+    match &mut node.kind {
+        Kind::Fields(fields) => {
+            fields.retain(|field| !problems.is_ignored(&field.key_span));
+            for field in fields {
+                leave_out(&mut field.value, problems);
+            }
+        }
+        Kind::List(items) => {
+            for item in items {
+                leave_out(item, problems);
+            }
+        }
+        _ => {}
     }
 }
 

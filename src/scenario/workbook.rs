@@ -14,9 +14,12 @@ use sheet::Sheet;
 const WITHIN: &str = "names and sizes are within those of a sheet";
 
 /// The bytes of a workbook with this scenario, whose tables have been put in; `assumed` are lines for a sheet that is not read. The same
-/// scenario, the same bytes.
-pub(super) fn workbook(scenario: &Node, assumed: &[String]) -> Vec<u8> {
-    written(scenario, assumed).expect(WITHIN)
+/// scenario, the same bytes. None: a value is longer than a cell of a workbook can hold.
+pub(super) fn workbook(scenario: &Node, assumed: &[String]) -> Option<Vec<u8>> {
+    match written(scenario, assumed) {
+        Err(XlsxError::MaxStringLengthExceeded) => None,
+        bytes => Some(bytes.expect(WITHIN)),
+    }
 }
 
 fn written(scenario: &Node, assumed: &[String]) -> Result<Vec<u8>, XlsxError> {

@@ -140,7 +140,7 @@ fn sites_within_longer_texts() {
     lists[3] = r#"Table("jobs.csv")"#;
     let told = problems(folder.path(), &day(lists));
     assert!(
-        told.contains("jobs.csv:2:15: there is no site \"tower deck (east)\""),
+        told.contains("jobs.csv:2:14: there is no site \"tower deck (east)\""),
         "{told}"
     );
     assert!(

@@ -101,15 +101,11 @@ impl Names {
         )
         .label(format!("expected the name of {}", a(self.what)));
         let names = || self.defined.iter().map(|(name, _)| name.as_str());
-        let near = problems
-            .deserve_hints()
+        let hints = problems.deserve_hints();
+        let inside = hints.then(|| within(text, names())).flatten();
+        let near = (hints && inside.is_none())
             .then(|| nearest(text.trim(), names()))
             .flatten();
-        let inside = match near {
-            Some(_) => None,
-            None if problems.deserve_hints() => within(text, names()),
-            None => None,
-        };
         if let Some(inside) = inside {
             problem = problem
                 .also(
@@ -127,7 +123,7 @@ impl Names {
                 );
             if self.what == "site" && problems.in_table(span) {
                 problem = problem.help(
-                    "Table(file: \"…\", sites_within: true) takes the one known site in what is written",
+                    "in a scenario's text, Table(file: \"…\", sites_within: true) takes the one known site in what is written",
                 );
             }
         }

@@ -54,6 +54,14 @@ impl Writer<'_> {
     /// A usual value that holds as no table says otherwise.
     fn usual(&mut self, what: &str, entry: &dyn Entry) {
         let source = entry.about().source.to_string();
+        // All of them are the user's to replace, and the heading says so.
+        let source = source
+            .replace("; use your own (", "; ")
+            .replace("; use your own", "");
+        let source = match source.contains("; ") {
+            true => source.replace(')', ""),
+            false => source,
+        };
         self.assume(what, source);
     }
 
@@ -100,10 +108,7 @@ impl Writer<'_> {
                 &[("customer", "customers"), ("plant", "usual plants")]
             )
         ));
-        self.usual(
-            "hours of service: driving within 14 h of reporting, 10 h off before; `rule_book` names another",
-            &defaults::WINDOW_H,
-        );
+        self.usual("hours of service", &defaults::WINDOW_H);
     }
 
     fn places(&mut self) {
@@ -130,11 +135,10 @@ impl Writer<'_> {
                 if !told.is_empty() {
                     self.assume(
                         format!("plants' hours: {}", told.join(", ")),
-                        "your roster: from the first report to the end of the last shift",
+                        "first report to end of the last shift",
                     );
                 }
                 self.usual("one loading bay at each plant", &defaults::BAYS);
-                self.usual("loading: 5 to 6 min for 10 yd³", &defaults::LOADING);
             }
         }
         match self.tables.sites {
@@ -164,7 +168,7 @@ impl Writer<'_> {
         self.line("        luck: Lognormal(mean: 1, cv: 0.2),    // one trip varies by a fifth");
         self.line("    ),");
         let bands = match self.places.bands {
-            true => " by time of day; outside the bands the quickest hold",
+            true => " by time of day",
             false => "",
         };
         self.yours(format!(
@@ -175,7 +179,7 @@ impl Writer<'_> {
         ));
         self.assume(
             "one trip varies by 20% about its minutes",
-            "estimate, no source; use your own (20% to 35% either way is usual)",
+            "estimate, no source; 20% to 35% is usual",
         );
         if !self.places.bands {
             self.assume(
@@ -326,10 +330,10 @@ impl Writer<'_> {
             let (job, site) = (job.clone(), site.clone());
             self.assume(
                 format!(
-                    "{} orders are at the known place that their site begins with or holds: \"{job}\" at \"{site}\"",
+                    "{} orders at the known place within their site: \"{job}\" at \"{site}\"",
                     self.places.within
                 ),
-                "the names of your two tables",
+                "your names",
             );
         }
         if orders.column("late_min").is_none() {
@@ -337,7 +341,7 @@ impl Writer<'_> {
         }
         if orders.column("load_yd3").is_none() {
             self.usual(
-                "loads of 10 yd³, unloaded at about 1 yd³ a minute",
+                "loads of 10 yd³, unloaded at 1 yd³ a minute",
                 &defaults::OUTLET_YD3_MIN,
             );
         }
@@ -351,11 +355,9 @@ impl Writer<'_> {
         };
         let first = match usual {
             true => {
-                "The order's usual plant, there the nearest truck, others once a load would be 20 min late; by the quickest minutes"
+                "The usual plant of the order, there the nearest truck; others once a load would be 20 min late"
             }
-            false => {
-                "The nearest plant and truck by the quickest minutes; nobody watches the hours"
-            }
+            false => "The nearest plant and truck; nobody watches the hours",
         };
         self.line("    rules: [");
         self.line("        (name: \"As today (a guess)\", today: true,");
@@ -373,15 +375,15 @@ impl Writer<'_> {
         self.line("    ],");
         self.assume(
             "three rules, the first as a guess at what you do today",
-            "`plantday help rules`: put in your own habit, it is what all is set against",
+            "`plantday help rules`",
         );
     }
 
     fn rest(&mut self) {
         self.line(")");
         self.assume(
-            "all else: prices, slump rack, washout, age limit of the concrete",
-            "`plantday sources FILE` lists every value with its source",
+            "all else: prices, loading, slump rack, washout, age limit",
+            "`plantday sources FILE`",
         );
     }
 }

@@ -72,7 +72,8 @@ fn table(text: &str) -> Option<Problem> {
         "this looks like a table, not like a scenario",
     )
     .label("expected `(`: a scenario looks like `(name: \"…\", plants: […], orders: […], …)`")
-    .help(NEW);
+    .help(NEW)
+    .help("`plantday new FILE --from TABLE …` makes one of the tables that you have");
     if shown.starts_with("driver") {
         problem = problem.help("a driver's log is read by `plantday hours`");
     }

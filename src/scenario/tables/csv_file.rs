@@ -39,6 +39,7 @@ pub(super) fn read(name: &str, bytes: Vec<u8>) -> Result<Rows, String> {
         rows,
         sheet: false,
         note,
+        turned: false,
     })
 }
 
@@ -72,24 +73,21 @@ fn text(name: &str, bytes: Vec<u8>) -> Result<(String, Option<String>), String> 
     })
 }
 
-/// What parts the cells: of the lines at the beginning, the first that has any says.
+/// What parts the cells: of the lines at the beginning, that with the most cells says.
 fn delimiter(text: &str) -> u8 {
-    let between = [b';', b'\t', b','];
-    for line in text.lines().take(20) {
-        let count = |byte: &u8| {
+    let most = |between: &u8| {
+        let count = |line: &str| {
             let mut quoted = false;
-            let bytes = line.bytes().filter(|b| {
-                quoted ^= *b == b'"';
-                b == byte && !quoted
+            let bytes = line.bytes().filter(|byte| {
+                quoted ^= *byte == b'"';
+                byte == between && !quoted
             });
             bytes.count()
         };
-        let most = between.into_iter().max_by_key(count).unwrap_or(b',');
-        if count(&most) > 0 {
-            return most;
-        }
-    }
-    b','
+        text.lines().take(20).map(count).max()
+    };
+    let between = [b';', b'\t', b','];
+    between.into_iter().max_by_key(most).unwrap_or(b',')
 }
 
 /// One record from `at` on, and where the next begins.

@@ -46,10 +46,46 @@ fn entry(list: &str, grid: &Grid, row: usize, headings: &[Option<String>]) -> No
             value,
         });
     }
+    if list == "orders" {
+        day_of_first(&mut fields);
+    }
     Node {
         span: grid.row_span(row),
         kind: Kind::Fields(fields),
     }
+}
+
+/// A first load that has its date beside the time, `6/8/2026 7:30 AM`: the date is the order's day, unless another is written.
+fn day_of_first(fields: &mut Vec<Field>) {
+    let Some(first) = fields.iter().position(|field| field.key == "first") else {
+        return;
+    };
+    let Kind::Cell { text, comma } = &fields[first].value.kind else {
+        return;
+    };
+    let parts = text.split_once([' ', 'T']);
+    let Some((date, time)) = parts.and_then(|(date, time)| {
+        let day = date_in(date)?;
+        Some((day, (date.to_owned(), time.trim().to_owned())))
+    }) else {
+        return;
+    };
+    let (date_text, time, comma) = (time.0, time.1, *comma);
+    let written = fields.iter().find(|field| field.key == "day");
+    match written {
+        Some(day) if day.value.text().and_then(date_in) != Some(date) => return,
+        Some(_) => {}
+        None => {
+            let mut day = fields[first].clone();
+            day.key = "day".to_owned();
+            day.value.kind = Kind::Cell {
+                text: date_text,
+                comma,
+            };
+            fields.push(day);
+        }
+    }
+    fields[first].value.kind = Kind::Cell { text: time, comma };
 }
 
 /// The fields of a block within an entry.

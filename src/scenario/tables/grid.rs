@@ -20,6 +20,8 @@ pub(in crate::scenario) struct Rows {
     pub(super) sheet: bool,
     /// What is to be told of how it was read.
     pub(super) note: Option<String>,
+    /// Whether its rows stand as columns in the file.
+    pub(super) turned: bool,
 }
 
 /// Where the headings may stand at the latest.
@@ -91,10 +93,14 @@ impl Grid {
                 .collect();
             for (column, cell) in row.iter().enumerate() {
                 if let Some((_, span)) = cell {
+                    let (row, column_there) = match table.turned {
+                        true => (column + 1, number),
+                        false => (number + 1, column),
+                    };
                     source.cells.push(TableCell {
                         start: span.start,
-                        row: number + 1,
-                        column,
+                        row,
+                        column: column_there,
                         heading: headings.get(column).cloned().unwrap_or_default(),
                     });
                 }
@@ -112,6 +118,7 @@ impl Grid {
             }
             cells.push(row);
         }
+        source.cells.sort_by_key(|cell| cell.start);
         Ok(Self {
             source,
             comma: table.comma,

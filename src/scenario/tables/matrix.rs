@@ -91,9 +91,9 @@ fn pairs(grid: &Grid, (from_column, to_column): (usize, usize), map: &mut Map) {
 
 fn matrix(grid: &Grid, known: &Known, map: &mut Map) {
     let plant = |heading: &str| known.plant(known.split(heading).0);
-    let across = grid.headings().skip(1).any(plant);
-    let down = grid.rows().any(|row| grid.text(row, 0).is_some_and(plant));
-    let turned = down && !across;
+    let across = grid.headings().skip(1).filter(|heading| plant(heading));
+    let down = grid.rows().filter_map(|row| grid.text(row, 0));
+    let turned = down.filter(|place| plant(place)).count() > across.count();
     let columns = grid.headings().len();
     for row in grid.rows() {
         let Some(place) = grid.node(row, 0) else {

@@ -119,6 +119,7 @@ pub(in crate::scenario) fn read(
             problem = problem.help(format!("a similar name exists: {near}"));
         }
         problems.add::<()>(problem);
+        return (None, loader.sources);
     }
     for sheet in others {
         problems.note(format!("{}: this sheet is not read", book.called(sheet)));
@@ -306,23 +307,30 @@ fn upright(mut table: Rows) -> Rows {
         return table;
     }
     let columns = table.rows.iter().map(Vec::len).max().unwrap_or(0);
-    let blank = table
-        .rows
-        .iter()
-        .filter(|row| row.iter().any(Option::is_some));
-    let rows: Vec<&grid::Row> = blank.collect();
     let turned = (0..columns).map(|column| {
-        let cells = rows.iter().map(|row| row.get(column).cloned().flatten());
-        cells.collect()
+        let cells = table.rows.iter();
+        cells
+            .map(|row| row.get(column).cloned().flatten())
+            .collect()
     });
     table.rows = turned.collect();
-    // Above the decisions stand the names of the rules, under a heading of any kind.
-    if let Some(first) = table.rows.first_mut()
-        && let Some(corner) = first.first_mut()
-    {
-        let said = corner.take();
-        let span = said.map_or(0..0, |(_, span)| span);
-        *corner = Some(("name".to_owned(), span));
+    table.turned = true;
+    // Above the decisions stand the names of the rules, under a heading of any kind or none.
+    let Some(heads) = table.rows.first_mut() else {
+        return table;
+    };
+    let first = heads.iter().position(|cell| {
+        let said = cell.as_ref();
+        said.is_some_and(|(text, _)| decision(text))
+    });
+    let above = first.and_then(|first| first.checked_sub(1));
+    let named = heads
+        .iter()
+        .flatten()
+        .any(|(text, _)| text.eq_ignore_ascii_case("name"));
+    if let Some(above) = above.filter(|_| !named) {
+        let span = heads[above].take().map_or(0..0, |(_, span)| span);
+        heads[above] = Some(("name".to_owned(), span));
     }
     table
 }

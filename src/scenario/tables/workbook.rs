@@ -18,6 +18,15 @@ pub(super) struct Book<'a> {
 impl<'a> Book<'a> {
     /// Opens the bytes of a file.
     pub(super) fn open(name: &'a str, bytes: &'a [u8]) -> Result<Self, String> {
+        // The first entry of an OpenDocument file is its kind (OpenDocument 1.3, part 2, 3.3).
+        if bytes
+            .get(30..)
+            .is_some_and(|rest| rest.starts_with(b"mimetype"))
+        {
+            return Err(format!(
+                "{name} is a file of another kind than .xlsx: save it as .xlsx"
+            ));
+        }
         match Xlsx::new(Cursor::new(bytes)) {
             Ok(book) => Ok(Self { name, book }),
             Err(error) => Err(format!(
@@ -136,6 +145,7 @@ impl<'a> Book<'a> {
             comma: false,
             sheet: true,
             note: None,
+            turned: false,
         })
     }
 }

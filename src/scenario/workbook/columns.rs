@@ -1,7 +1,7 @@
 //! The sheets of lists: which columns each has, what stands at their heads, what may be chosen.
 
 use super::sheet::{Cell, Choices, Sheet};
-use crate::scenario::decode::{date_in, time_in_cell};
+use crate::scenario::decode::{date_in, number_in_cell, time_in_cell};
 use crate::scenario::defaults::{self, Source, Value};
 use crate::scenario::tree::{Field, Kind, Node, written};
 
@@ -393,6 +393,13 @@ fn cell(list: &str, key: &str, node: &Node) -> Cell {
             Some(date) => Cell::Date(date.year as u16, date.month as u8, date.day as u8),
             None => number_or_text(text),
         },
+        // A decimal comma is one in its own table only.
+        Kind::Cell { text, comma: true } if !NAMES.contains(&key) && text.contains([',', '.']) => {
+            match number_in_cell(node) {
+                Some(number) => Cell::Number(number),
+                None => Cell::Text(text.clone()),
+            }
+        }
         Kind::Cell { text, .. } => number_or_text(text),
         Kind::Text(text) => Cell::Text(text.clone()),
         Kind::List(spans) if list == "plants" && key == "hours" => {
@@ -409,6 +416,9 @@ fn cell(list: &str, key: &str, node: &Node) -> Cell {
         _ => Cell::Text(written(node)),
     }
 }
+
+/// Fields that hold names, which may look like numbers.
+const NAMES: [&str; 7] = ["name", "customer", "site", "mix", "trucks", "home", "plant"];
 
 /// A number only if it is written as numbers are: `007` is a name.
 fn number_or_text(text: &str) -> Cell {
@@ -535,7 +545,7 @@ fn steps(node: &Node) -> Option<Vec<(u32, f64)>> {
         let [time, minutes] = &parts[..] else {
             return None;
         };
-        let minutes = crate::scenario::decode::number_in_cell(minutes)?;
+        let minutes = number_in_cell(minutes)?;
         Some((minutes_of(time.text()?)?, minutes))
     };
     items.iter().map(step).collect()
@@ -546,5 +556,28 @@ fn length(cell: &Cell) -> usize {
         Cell::Text(text) => text.chars().count(),
         Cell::Date(..) => 10,
         _ => 6,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::scenario::decided;
+
+    /// What is offered for a decision can be read behind it.
+    #[test]
+    fn choices_are_those_of_rules() {
+        for (field, choices) in CHOICES.iter().filter(|(field, _)| *field != "today") {
+            for choice in *choices {
+                let value = match *field {
+                    "gates" => format!("[{choice}]"),
+                    "long_day" => (*choice == "yes").to_string(),
+                    _ => (*choice).to_owned(),
+                };
+                if let Err(faults) = decided("test", field, &value) {
+                    panic!("{field} {choice}: {faults}");
+                }
+            }
+        }
     }
 }
