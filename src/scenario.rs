@@ -61,4 +61,4 @@ pub use model::{
 pub use needed::Needed;
 pub use on_paper::LoadOnPaper;
 pub use origin::Origin;
-pub use read::{ReadError, as_workbook, decided, parse, read, rule_text};
+pub use read::{ReadError, WorkbookFile, as_workbook, decided, parse, read, rule_text};

@@ -43,9 +43,9 @@ impl New {
     fn starter(&self, file: &Path) -> Result<u8, Error> {
         let shown = file.display();
         let (what, change) = if ends(file, "xlsx") {
-            let (bytes, _) = scenario::as_workbook("the starter", STARTER, None, &[])
+            let book = scenario::as_workbook("the starter", STARTER, None, &[])
                 .map_err(ReadError::Faults)?;
-            self.overwrite.write_bytes(file, &bytes)?;
+            self.overwrite.write_bytes(file, &book.bytes)?;
             (
                 "a day at two plants as a workbook",
                 "Put your own plants, orders and rules into its sheets; notes at the headings tell what stands where",
@@ -71,10 +71,10 @@ impl New {
         if ends(file, "xlsx") {
             let lines = made::assumed(&made);
             let name = format!("what is made for {shown}");
-            let (bytes, columns) = scenario::as_workbook(&name, &made.text, Some(folder), &lines)
+            let book = scenario::as_workbook(&name, &made.text, Some(folder), &lines)
                 .map_err(ReadError::Faults)?;
-            self.overwrite.write_bytes(file, &bytes)?;
-            unread = Some(columns);
+            self.overwrite.write_bytes(file, &book.bytes)?;
+            unread = Some(book.unread);
         } else {
             self.overwrite.write(file, &made.text)?;
         }

@@ -218,7 +218,7 @@ impl<'a> Tables<'a> {
 }
 
 /// The home plant of each driver: a roster may say it, though a scenario says it of trucks.
-fn home<'a>(drivers: &'a Found) -> Option<Vec<Option<&'a str>>> {
+fn home(drivers: &Found) -> Option<Vec<Option<&str>>> {
     ["home_plant", "plant", "home", "yard", "base"]
         .iter()
         .find_map(|field| drivers.column(field))

@@ -126,8 +126,17 @@ fn parse_in(file: &str, text: &str, folder: Option<&Path>) -> Result<Scenario, B
     checked(file, node.as_ref(), sources, problems)
 }
 
+/// A scenario as a workbook.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WorkbookFile {
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// Columns of its tables that no field is named for, which are left out: table and heading.
+    pub unread: Vec<(String, String)>,
+}
+
 /// A scenario's text as a workbook, with tables read from a folder; `assumed` are lines for a sheet that is not read. Columns that no
-/// field is named for are left out, and given by table and heading.
+/// field is named for are left out.
 ///
 /// # Errors
 /// All that is wrong in it.
@@ -136,7 +145,7 @@ pub fn as_workbook(
     text: &str,
     folder: Option<&Path>,
     assumed: &[String],
-) -> Result<(Vec<u8>, Vec<(String, String)>), Box<Faults>> {
+) -> Result<WorkbookFile, Box<Faults>> {
     let problems = Problems::new();
     let refused = |problems: Problems, sources: Vec<Source>| {
         let mut faults = problems.into_faults(name, text);
@@ -157,7 +166,10 @@ pub fn as_workbook(
     }
     leave_out(&mut node, &problems);
     match super::workbook::workbook(&node, assumed) {
-        Some(bytes) => Ok((bytes, problems.ignored(&sources))),
+        Some(bytes) => Ok(WorkbookFile {
+            bytes,
+            unread: problems.ignored(&sources),
+        }),
         None => {
             let title = "a value is longer than a cell of a workbook can hold";
             let problem = Problem::new(0..1, title);

@@ -2,8 +2,10 @@
 //! and one for all else.
 
 mod columns;
+mod minutes;
 mod settings;
 mod sheet;
+mod words;
 
 use super::tables::{SETTINGS, SHEETS};
 use super::tree::{Field, Kind, Node};
@@ -41,7 +43,7 @@ fn written(scenario: &Node, assumed: &[String]) -> Result<Vec<u8>, XlsxError> {
             continue;
         };
         let sheet = match path {
-            "roads.minutes" => columns::minutes(list),
+            "roads.minutes" => minutes::minutes(list),
             _ => columns::list(path, list, places),
         };
         if let Some(sheet) = sheet {

@@ -209,7 +209,7 @@ fn less_is_assumed_for() {
     let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).expect("a file");
     write(
         "o.csv",
-        "Order,Job,Start,Yards,Interval\nA,Tower,7:00,30,15\n",
+        "Job,Start,Yards,Interval\nTower,7:00,30,15\nTower,9:00,20,15\nLock,10:00,5,0\n",
     );
     write("d.csv", "Driver,Clock in\nAnn,6:00\nBo,6:30\n");
     write("m.csv", "Site,North\nTower,12\nLock,20\n");
@@ -222,9 +222,16 @@ fn less_is_assumed_for() {
         "a truck for each driver",
         "no traffic",
         "drivers paid $27 an hour",
+        "orders are called by their sites",
     ] {
         assert!(said.contains(told), "{told} in {said}");
     }
     let scenario = found(folder.path(), "x.ron");
     assert_eq!((scenario.trucks.len(), scenario.drivers.len()), (2, 2));
+    let names: Vec<&str> = scenario
+        .orders
+        .iter()
+        .map(|order| order.name.as_str())
+        .collect();
+    assert_eq!(names, ["Tower", "Tower (2)", "Lock"]);
 }

@@ -161,11 +161,7 @@ fn sites_within_longer_texts() {
     }
     lists[3] = r#"Table(file: "jobs.csv", sites_within: true)"#;
     let found = scenario(folder.path(), lists);
-    let sites: Vec<u32> = found
-        .orders
-        .iter()
-        .map(|order| order.stay.site.0 as u32)
-        .collect();
+    let sites: Vec<u32> = found.orders.iter().map(|order| order.stay.site.0).collect();
     assert_eq!(sites, [2, 3, 3]);
     assert!(
         found.table_notes[0].contains("2 orders name their site within"),

@@ -41,7 +41,9 @@ fn the_starter_is_the_same_in_text_and_as_a_workbook() {
         content(book),
         content(scenario::parse("x", STARTER).expect("it is right"))
     );
-    let (again, _) = as_workbook("x", STARTER, None, &[]).expect("it is right");
+    let again = as_workbook("x", STARTER, None, &[])
+        .expect("it is right")
+        .bytes;
     assert_eq!(
         fs::read(folder.path().join("yard.xlsx")).expect("a file"),
         again
@@ -75,7 +77,9 @@ fn other_examples_survive_the_way_through_a_workbook() {
         include_str!("../../scenarios/shuttle_day.ron"),
         include_str!("../../scenarios/yard_study.ron"),
     ] {
-        let (book, _) = as_workbook("x", text, None, &[]).expect("it is right");
+        let book = as_workbook("x", text, None, &[])
+            .expect("it is right")
+            .bytes;
         fs::write(folder.path().join("day.xlsx"), book).expect("a file");
         let read = read(&folder.path().join("day.xlsx")).unwrap_or_else(|error| panic!("{error}"));
         assert_eq!(

@@ -86,7 +86,11 @@ impl Writer<'_> {
         self.line(&format!("    name: {},", quoted(&name)));
         let day = if days == 1 { "day" } else { "days" };
         let drivers = self.tables.drivers.entries();
-        let about = format!("{orders} orders on {days} {day}, {drivers} drivers");
+        let orders = match orders {
+            1 => "1 order".to_owned(),
+            many => format!("{many} orders"),
+        };
+        let about = format!("{orders} on {days} {day}, {drivers} drivers");
         self.line(&format!("    about: {},", quoted(&about)));
         match first {
             Some(first) => {
@@ -101,7 +105,7 @@ impl Writer<'_> {
             None => "without a date".to_owned(),
         };
         self.yours(format!(
-            "{}: {orders} orders on {days} {day} {when}{}",
+            "{}: {orders} on {days} {day} {when}{}",
             self.tables.orders.called(),
             used(
                 self.tables.orders,
@@ -315,17 +319,11 @@ impl Writer<'_> {
         if self.places.within > 0 {
             more.push("sites_within: true".to_owned());
         }
-        // The job is the name of the order where no column is.
-        if orders.column("name").is_none()
-            && let Some(job) = orders.heading("site")
-        {
-            self.made.unused.push(format!(
-                "{}: orders have no names; add a column Order beside \"{job}\"",
-                orders.called()
-            ));
-        }
         let text = self.table(orders, &more.join(", "));
         self.line(&format!("    orders: {text},"));
+        if orders.column("name").is_none() {
+            self.assume("orders are called by their sites", "they have no names");
+        }
         if let Some((job, site)) = &self.places.example {
             let (job, site) = (job.clone(), site.clone());
             self.assume(

@@ -6,6 +6,7 @@ use super::matrix::Known;
 use crate::scenario::decode::date_in;
 use crate::scenario::problem::{Problem, Problems, within};
 use crate::scenario::tree::{Field, Kind, Node};
+use std::collections::BTreeMap;
 
 /// Rows as entries: `headings` is the field of each column. A heading with dots stands for a field in blocks: `yard.warning`.
 pub(super) fn entries(
@@ -18,7 +19,42 @@ pub(super) fn entries(
     if list == "orders" {
         dated(grid, headings, problems);
     }
-    Kind::List(rows.map(|row| entry(list, grid, row, headings)).collect())
+    let mut entries: Vec<Node> = rows.map(|row| entry(list, grid, row, headings)).collect();
+    let has_names = headings.iter().flatten().any(|key| key == "name");
+    if list == "orders" && !has_names {
+        name_by_site(&mut entries);
+        problems.note(format!(
+            "{}: orders have no names and are called by their sites",
+            grid.source.name
+        ));
+    }
+    Kind::List(entries)
+}
+
+/// Orders without names are called by what is written of their sites, the second of a name `… (2)`.
+fn name_by_site(orders: &mut [Node]) {
+    let mut times: BTreeMap<String, u32> = BTreeMap::new();
+    for order in orders {
+        let Kind::Fields(fields) = &mut order.kind else {
+            continue;
+        };
+        let Some(site) = fields.iter().find(|field| field.key == "site") else {
+            continue;
+        };
+        let Some(text) = site.value.text() else {
+            continue;
+        };
+        let so_far = times.entry(text.to_owned()).or_default();
+        *so_far += 1;
+        let name = match so_far {
+            1 => text.to_owned(),
+            again => format!("{text} ({again})"),
+        };
+        let mut named = site.clone();
+        named.key = "name".to_owned();
+        named.value.kind = Kind::Text(name);
+        fields.insert(0, named);
+    }
 }
 
 /// One row as an entry.

@@ -86,10 +86,7 @@ fn recognized(called: &str, rows: &Rows) -> Option<(&'static str, Grid, Vec<Opti
         };
         let fields = headings::fields(list, &grid, &[]);
         let has = |field: &&str| fields.iter().flatten().any(|has| has == field);
-        if needed
-            .iter()
-            .any(|fields| fields.iter().all(|field| has(field)))
-        {
+        if needed.iter().any(|fields| fields.iter().all(&has)) {
             return Some((list, grid, fields));
         }
     }
