@@ -80,7 +80,7 @@ enum Command {
     Sources(sources::Sources),
     /// Judge drivers' duty logs by an hours-of-service rule book
     Hours(hours::Hours),
-    /// Write a short commented scenario to begin with
+    /// Write a scenario to begin with: commented text, a workbook, or made of your tables
     New(new::New),
     /// Explain a topic (scenario, spreads, rules, reading, simulated, tables, hours, concrete), or list a command's options
     Help(help::Help),

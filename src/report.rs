@@ -21,6 +21,7 @@ pub(crate) mod habit_words;
 pub mod habits;
 pub mod holds;
 pub mod hours;
+pub mod made;
 mod made_from;
 pub mod number;
 pub(crate) mod out_folder;

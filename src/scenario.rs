@@ -15,6 +15,9 @@
 //!       duty_log    logs of duty status and histories of drivers
 //! model ─ on_paper  means of the stages and the round trip, as one reckons by hand
 //! model ─ needed    trucks that the order book needs on paper, by half hour
+//! tables            lists in tables, or a whole scenario in a workbook, put into the tree
+//! workbook          a scenario written as a workbook
+//! made              a scenario made of the tables that somebody has
 //! rule_book         a rule book in a file of its own, written out and read
 //! model ─ edit     the same days with one thing changed
 //! ```
@@ -30,6 +33,7 @@ pub mod edit;
 mod known_age;
 mod known_mix;
 mod licence;
+mod made;
 mod material;
 mod meaning;
 mod model;
@@ -43,20 +47,23 @@ pub mod rule_book;
 mod tables;
 pub mod tree;
 mod weight;
+mod workbook;
 
 pub use built_in::built_in_week;
 pub use edit::{DayChange, Down, Input, InputKind, Otherwise, Surprise, WhatIf};
 pub use licence::{Class, History, Licence, Need};
+pub use made::{Assumed, Made, made_of};
 pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
 pub use meaning::{choice_meaning, meaning};
 pub use model::{
     Batcher, BayQueue, Changes, Company, Concrete, Destination, DrawnOrders, Driver, Endless,
-    Helper, Money, NamedProfile, Night, OpenHours, Order, Outages, Outlet, OwnWorld, Period, Plant,
-    Revenue, RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing, Scenario, ShowUp,
-    Site, Slot, Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation, Weighing, Yard,
+    Helper, MinutesByHour, Money, NamedProfile, Night, OpenHours, Order, Outages, Outlet, OwnWorld,
+    Period, Plant, Revenue, RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing,
+    Scenario, ShowUp, Site, Slot, Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation,
+    Weighing, Yard,
 };
 pub use needed::Needed;
 pub use on_paper::LoadOnPaper;
 pub use origin::Origin;
 pub use outline::{Choice, Field, LeftOut, Takes};
-pub use read::{ReadError, decided, outline, parse, read, rule_text};
+pub use read::{ReadError, WorkbookFile, as_workbook, decided, outline, parse, read, rule_text};

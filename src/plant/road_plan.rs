@@ -3,8 +3,8 @@
 use crate::roads::{
     IncidentData, LinkData, NetworkData, Roads, TableData, Traffic, Weekly, WeighStationData,
 };
-use crate::scenario::{RoadHours, RoadLink, RoadNetwork, Scenario, TrafficProfile};
-use crate::units::Weekday;
+use crate::scenario::{MinutesByHour, RoadHours, RoadLink, RoadNetwork, Scenario, TrafficProfile};
+use crate::units::{Millis, Weekday};
 
 pub(super) fn roads(scenario: &Scenario) -> Roads {
     match &scenario.roads.network {
@@ -17,11 +17,28 @@ fn table(scenario: &Scenario) -> Roads {
     let table = &scenario.roads;
     Roads::table(&TableData {
         minutes: table.minutes.clone(),
+        by_hour: table
+            .by_hour
+            .iter()
+            .map(|way| by_hour(scenario, way))
+            .collect(),
         at: places(scenario),
         luck: table.luck.clone(),
         traffic: traffic(scenario.period.first_day, &table.traffic),
         straight_line_mph: table.straight_line_mph,
     })
+}
+
+/// The traffic of a way by time of day: how many times the quickest minutes.
+fn by_hour(scenario: &Scenario, way: &MinutesByHour) -> (usize, usize, Traffic) {
+    let quickest = scenario.roads.minutes[way.from][way.to].expect("a way by hour has minutes");
+    let steps = way.minutes.iter();
+    let factors: Vec<(Millis, f64)> = steps
+        .map(|(from, minutes)| (*from, minutes / quickest))
+        .collect();
+    let all_week = [(&Weekday::ALL[..], &factors[..])];
+    let traffic = Traffic::new(scenario.period.first_day, all_week.into_iter());
+    (way.from, way.to, traffic)
 }
 
 fn places(scenario: &Scenario) -> Vec<(f64, f64)> {

@@ -87,10 +87,14 @@ fn built_in(scenario: &Scenario) -> Vec<Assumption> {
             "lognormal fits trips best in several published studies; 20% to 35% is usual",
         ),
     ];
-    if network || !scenario.roads.traffic.is_empty() {
-        let here = match network {
-            true => "by link, weekday and hour; day factors and incidents as the scenario says",
-            false => "by weekday and hour, driven through along the trip",
+    let by_hour = !scenario.roads.by_hour.is_empty();
+    if network || by_hour || !scenario.roads.traffic.is_empty() {
+        let here = match (network, by_hour) {
+            (true, _) => {
+                "by link, weekday and hour; day factors and incidents as the scenario says"
+            }
+            (_, true) => "minutes of each way by time of day, driven through along the trip",
+            _ => "by weekday and hour, driven through along the trip",
         };
         rows.push(row(
             "traffic",

@@ -34,7 +34,7 @@ pub const TOPICS: [Topic; 7] = [
     },
     Topic {
         name: "tables",
-        about: "lists of a scenario from spreadsheets",
+        about: "scenarios from spreadsheets: yours, lists in tables, whole workbooks",
         text: include_str!("guide/tables.md"),
     },
     Topic {

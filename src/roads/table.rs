@@ -9,6 +9,8 @@ use crate::units::{Millis, PlaceId};
 pub struct TableData {
     /// Free-flow minutes, `[from][to]`; None where there is no way.
     pub minutes: Vec<Vec<Option<f64>>>,
+    /// Ways with a traffic of their own in place of the general one: from, to, how many times the minutes above.
+    pub by_hour: Vec<(usize, usize, Traffic)>,
     /// Miles east and north of each place.
     pub at: Vec<(f64, f64)>,
     /// Factor on every trip.
@@ -26,6 +28,9 @@ pub struct Table {
     free: Vec<Millis>,
     straight: Vec<Millis>,
     traffic: Traffic,
+    /// For each pair the position of its own traffic, from 1; 0: the general one. Empty where no way has one.
+    own: Vec<u32>,
+    own_traffic: Vec<Traffic>,
     spread: Spread,
     luck: Sampler,
     cv: f64,
@@ -48,11 +53,20 @@ impl Table {
                 }));
             }
         }
+        let mut own = Vec::new();
+        if !data.by_hour.is_empty() {
+            own = vec![0; places * places];
+            for (at, (from, to, _)) in data.by_hour.iter().enumerate() {
+                own[from * places + to] = at as u32 + 1;
+            }
+        }
         Self {
             places,
             free,
             straight,
             traffic: data.traffic.clone(),
+            own,
+            own_traffic: data.by_hour.iter().map(|way| way.2.clone()).collect(),
             spread: data.luck.clone(),
             luck: data.luck.sampler(),
             cv: data.luck.cv(),
@@ -64,6 +78,18 @@ impl Table {
         from.at() * self.places + to.at()
     }
 
+    /// The traffic of a pair.
+    #[inline]
+    fn traffic(&self, pair: usize) -> &Traffic {
+        if self.own.is_empty() {
+            return &self.traffic;
+        }
+        match self.own[pair] {
+            0 => &self.traffic,
+            own => &self.own_traffic[own as usize - 1],
+        }
+    }
+
     /// Minutes of the empty road; [`Millis::NEVER`] without a way.
     #[inline]
     pub fn free_flow(&self, from: PlaceId, to: PlaceId) -> Millis {
@@ -73,9 +99,10 @@ impl Table {
     /// How long a trip that begins at `depart` takes, with the luck at `u` in (0, 1). The places must be connected.
     #[inline]
     pub fn trip(&self, from: PlaceId, to: PlaceId, depart: Millis, u: f64) -> Millis {
-        let free = self.free[self.pair(from, to)];
+        let pair = self.pair(from, to);
+        let free = self.free[pair];
         debug_assert!(free < Millis::NEVER, "no way from {from:?} to {to:?}");
-        self.traffic.drive(
+        self.traffic(pair).drive(
             depart,
             Millis((free.0 as f64 * self.luck.at(u) + 0.5) as i64),
         )
@@ -112,7 +139,7 @@ impl Table {
                 if free == Millis::NEVER {
                     return free;
                 }
-                self.traffic
+                self.traffic(pair)
                     .drive(depart, Millis((free.0 as f64 * luck + 0.5) as i64))
             }
         }

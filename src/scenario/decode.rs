@@ -15,6 +15,9 @@ mod scalar;
 mod shown;
 mod spread;
 
+pub(in crate::scenario) use cell::{
+    at as all_at, number as number_in_cell, time as time_in_cell, value as value_in_cell,
+};
 pub use choice::{Contents, one_of, variant, variant_or};
 pub use clock::{call, moment, moment_of, time_of_day, weekday, weekdays};
 pub use date::{date, date_in, days_between, weekday_of};

@@ -37,8 +37,8 @@ pub use money::{Money, Night, Revenue, ShowUp, Weekend};
 pub use orders::{DrawnOrders, Endless, Order, Routing, Slot};
 pub use plant::{Batcher, BayQueue, OpenHours, Plant, Stage};
 pub use roads::{
-    NamedProfile, RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, TrafficProfile,
-    WeighStation,
+    MinutesByHour, NamedProfile, RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable,
+    TrafficProfile, WeighStation,
 };
 pub use setting::{Company, Period, Yard};
 pub use site::{Destination, Outlet, Site, StayTimes};
@@ -126,6 +126,8 @@ pub struct Scenario {
     pub marks: Marks,
     /// Columns of its tables that no field is named for: table and heading.
     pub ignored_columns: Vec<(String, String)>,
+    /// What else is to be told of how its tables were read: rows of sums, sheets that are none of its lists.
+    pub table_notes: Vec<String>,
 }
 
 impl Scenario {

@@ -283,6 +283,10 @@ pub struct Problems {
     tables_from: Cell<Option<usize>>,
     /// Places of the headings of columns that no field is named for.
     ignored: RefCell<BTreeSet<usize>>,
+    /// Tables in which what no field is named for is a problem.
+    strict: RefCell<Vec<Span>>,
+    /// What is to be told of how tables were read.
+    notes: RefCell<Vec<String>>,
 }
 
 impl Problems {
@@ -338,14 +342,42 @@ impl Problems {
 
     /// Takes down that a field of a table is read by nobody; false if the place is in none, so that this is a problem.
     pub fn ignore(&self, place: &Span) -> bool {
-        let in_table = self
-            .tables_from
-            .get()
-            .is_some_and(|from| place.start >= from);
-        if in_table {
+        let strict = self.strict.borrow();
+        let is_remark =
+            self.in_table(place) && !strict.iter().any(|table| table.contains(&place.start));
+        if is_remark {
             self.ignored.borrow_mut().insert(place.start);
         }
-        in_table
+        is_remark
+    }
+
+    /// Whether the heading at this place is one that no field is named for.
+    pub(super) fn is_ignored(&self, heading: &Span) -> bool {
+        self.ignored.borrow().contains(&heading.start)
+    }
+
+    /// Whether a place is in a table.
+    pub(super) fn in_table(&self, place: &Span) -> bool {
+        let from = self.tables_from.get();
+        from.is_some_and(|from| place.start >= from)
+    }
+
+    /// In this table what no field is named for is a problem.
+    pub(super) fn strict(&self, table: &Source) {
+        self.strict.borrow_mut().push(table.start..table.end());
+    }
+
+    /// Takes down what is to be told of how a table was read.
+    pub(super) fn note(&self, note: String) {
+        let mut notes = self.notes.borrow_mut();
+        if !notes.contains(&note) {
+            notes.push(note);
+        }
+    }
+
+    /// What is to be told of how tables were read.
+    pub(super) fn notes(&self) -> Vec<String> {
+        self.notes.borrow().clone()
     }
 
     /// The columns that no field is named for, wherever their table is used: table and heading.
@@ -362,7 +394,7 @@ impl Problems {
         let uses = |table: &str| sources.iter().filter(|source| source.name == table).count();
         let nowhere = times
             .into_iter()
-            .filter(|((table, _), times)| *times == uses(table));
+            .filter(|((table, _), times)| *times >= uses(table));
         nowhere.map(|(column, _)| column).collect()
     }
 
@@ -430,6 +462,41 @@ pub fn nearest<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> Opti
         })
         .min_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)))
         .map(|(_, _, name)| name)
+}
+
+/// The one of the valid names that stands in a longer text as whole words, whatever its capitals: that at the beginning, else the only
+/// one. Of names of which one holds the other the longer.
+pub fn within<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    if text.len() > 400 {
+        return None;
+    }
+    let words = |text: &str| -> Vec<String> {
+        let lower = text.to_lowercase();
+        let words = lower.split(|c: char| !c.is_alphanumeric());
+        let words = words.filter(|word| !word.is_empty());
+        words.map(str::to_owned).collect()
+    };
+    let text = words(text);
+    let mut found: Vec<(usize, Vec<String>, &str)> = Vec::new();
+    for name in names {
+        let name_words = words(name);
+        let at = text.windows(name_words.len().max(1));
+        let at = at.into_iter().position(|window| window == name_words);
+        if let Some(at) = at {
+            found.push((at, name_words, name));
+        }
+    }
+    let holds = |long: &(usize, Vec<String>, &str), short: &(usize, Vec<String>, &str)| {
+        long.1.len() > short.1.len() && (long.0..long.0 + long.1.len()).contains(&short.0)
+    };
+    let outer: Vec<_> = found
+        .iter()
+        .filter(|name| !found.iter().any(|other| holds(other, name)))
+        .collect();
+    match outer[..] {
+        [(_, _, only)] => Some(only),
+        _ => outer.iter().find(|name| name.0 == 0).map(|name| name.2),
+    }
 }
 
 /// Whether two different names are so nearly the same that one is most likely the other, misspelt: they differ in capitals, blanks
@@ -508,7 +575,23 @@ fn turns_writing(c: char) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::misspelt;
+    use super::{misspelt, within};
+
+    #[test]
+    fn a_name_within_a_longer_text() {
+        let names = ["Mill", "Mill lane", "Quarry row", "Bypass"];
+        for (text, found) in [
+            ("Mill lane footings", Some("Mill lane")),
+            ("footings, MILL LANE", Some("Mill lane")),
+            ("Quarry row lot 4 (by the bypass)", Some("Quarry row")),
+            ("pump for quarry row and bypass", None),
+            ("Millstone", None),
+            ("the Mill", Some("Mill")),
+            ("", None),
+        ] {
+            assert_eq!(within(text, names), found, "{text}");
+        }
+    }
 
     #[test]
     fn letters_of_one_word_are_misspelt_and_grades_are_not() {

@@ -23,7 +23,7 @@ use std::path::{Path, PathBuf};
 
 use super::decode::{Fields, Names, list, name, prose};
 use super::defaults;
-use super::problem::{Faults, Problem, Problems};
+use super::problem::{Faults, Problem, Problems, Source};
 use super::tables;
 use super::tree::{self, ASKED, Kind, Node};
 use super::{Order, Origin, Scenario, Takes};
@@ -64,7 +64,7 @@ pub enum ReadError {
 pub fn outline() -> Takes {
     let problems = Problems::new();
     let told = problems.outline().of(|| {
-        scenario(&ASKED, Measures::US, Origin::of("", &[]), &problems);
+        scenario(&ASKED, Origin::of("", &[]), &problems);
     });
     told.settled()
 }
@@ -74,9 +74,13 @@ pub fn outline() -> Takes {
 /// # Errors
 /// If the file cannot be read, is larger than 64 MiB, is not UTF-8, or holds anything that is not a valid scenario.
 pub fn read(path: &Path) -> Result<Scenario, ReadError> {
-    let text = read_text(path)?;
+    let name = path.display().to_string();
+    let bytes = read_bytes(path)?;
+    if bytes.starts_with(b"PK\x03\x04") {
+        return workbook(&name, &bytes).map_err(ReadError::Faults);
+    }
     let folder = path.parent().unwrap_or(Path::new(""));
-    parse_in(&path.display().to_string(), &text, Some(folder)).map_err(ReadError::Faults)
+    parse_in(&name, &as_text(&name, bytes)?, Some(folder)).map_err(ReadError::Faults)
 }
 
 /// The text of a file that a user wrote.
@@ -84,6 +88,14 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
 /// # Errors
 /// If it cannot be read, is larger than 64 MiB, or is not UTF-8.
 pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
+    as_text(&path.display().to_string(), read_bytes(path)?)
+}
+
+fn as_text(name: &str, bytes: Vec<u8>) -> Result<String, ReadError> {
+    String::from_utf8(bytes).map_err(|error| ReadError::Faults(Box::new(not_text(name, &error))))
+}
+
+fn read_bytes(path: &Path) -> Result<Vec<u8>, ReadError> {
     let failed = |source: std::io::Error| ReadError::File {
         hint: match source.kind() {
             ErrorKind::NotFound => other_files::beside(path),
@@ -99,8 +111,7 @@ pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
             bytes,
         });
     }
-    String::from_utf8(std::fs::read(path).map_err(failed)?)
-        .map_err(|error| ReadError::Faults(Box::new(not_text(&path.display().to_string(), &error))))
+    std::fs::read(path).map_err(failed)
 }
 
 /// Checks the text of a scenario; `file` is what problems call it.
@@ -114,24 +125,118 @@ pub fn parse(file: &str, text: &str) -> Result<Scenario, Box<Faults>> {
 /// The same, with tables read from a folder.
 fn parse_in(file: &str, text: &str, folder: Option<&Path>) -> Result<Scenario, Box<Faults>> {
     let problems = Problems::new();
-    let mut sources = Vec::new();
-    let scenario = match tree::parse(text) {
+    let mut sources = vec![Source::text(file, text)];
+    let node = match tree::parse(text) {
         Ok(mut node) => {
-            let measures = setting::measures(&node);
-            let _spoken = measure::speak(measures);
+            let _spoken = measure::speak(setting::measures(&node));
             sources = tables::put_in(&mut node, file, text, folder, &problems);
-            let texts: Vec<&str> = sources.iter().map(|source| source.text.as_str()).collect();
-            scenario(&node, measures, Origin::of(file, &texts), &problems)
+            Some(node)
         }
         Err(found) => problems.add_all(other_files::explained(text, found)),
     };
+    checked(file, node.as_ref(), sources, problems)
+}
+
+/// A scenario as a workbook.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WorkbookFile {
+    /// The file.
+    pub bytes: Vec<u8>,
+    /// Columns of its tables that no field is named for, which are left out: table and heading.
+    pub unread: Vec<(String, String)>,
+}
+
+/// A scenario's text as a workbook, with tables read from a folder; `assumed` are lines for a sheet that is not read. Columns that no
+/// field is named for are left out.
+///
+/// # Errors
+/// All that is wrong in it.
+pub fn as_workbook(
+    name: &str,
+    text: &str,
+    folder: Option<&Path>,
+    assumed: &[String],
+) -> Result<WorkbookFile, Box<Faults>> {
+    let problems = Problems::new();
+    let refused = |problems: Problems, sources: Vec<Source>| {
+        let mut faults = problems.into_faults(name, text);
+        faults.tables = sources.into_iter().skip(1).collect();
+        Err(Box::new(faults))
+    };
+    let mut node = match tree::parse(text) {
+        Ok(node) => node,
+        Err(found) => {
+            problems.add_all::<()>(found);
+            return refused(problems, Vec::new());
+        }
+    };
+    let _spoken = measure::speak(setting::measures(&node));
+    let sources = tables::put_in(&mut node, name, text, folder, &problems);
+    let read = scenario(&node, Origin::of(name, &[text]), &problems);
+    if read.is_none() || !problems.is_empty() {
+        return refused(problems, sources);
+    }
+    leave_out(&mut node, &problems);
+    match super::workbook::workbook(&node, assumed) {
+        Some(bytes) => Ok(WorkbookFile {
+            bytes,
+            unread: problems.ignored(&sources),
+        }),
+        None => {
+            let title = "a value is longer than a cell of a workbook can hold";
+            let problem = Problem::new(0..1, title);
+            problems.add::<()>(problem.label("expected a scenario whose roads are a table"));
+            refused(problems, sources)
+        }
+    }
+}
+
+/// Leaves out what nobody reads.
+fn leave_out(node: &mut Node, problems: &Problems) {
+    match &mut node.kind {
+        Kind::Fields(fields) => {
+            fields.retain(|field| !problems.is_ignored(&field.key_span));
+            for field in fields {
+                leave_out(&mut field.value, problems);
+            }
+        }
+        Kind::List(items) => {
+            for item in items {
+                leave_out(item, problems);
+            }
+        }
+        _ => {}
+    }
+}
+
+/// Checks a scenario that is a whole workbook.
+fn workbook(file: &str, bytes: &[u8]) -> Result<Scenario, Box<Faults>> {
+    let problems = Problems::new();
+    // In which units its headings are is known when its settings have been read.
+    let (settings, _) = tables::workbook_tree(file, bytes, &Problems::new());
+    let measures = settings.map_or(Measures::US, |node| setting::measures(&node));
+    let _spoken = measure::speak(measures);
+    let (node, sources) = tables::workbook_tree(file, bytes, &problems);
+    checked(file, node.as_ref(), sources, problems)
+}
+
+/// Checks a tree whose places are in these texts, that of the file first.
+fn checked(
+    file: &str,
+    node: Option<&Node>,
+    sources: Vec<Source>,
+    problems: Problems,
+) -> Result<Scenario, Box<Faults>> {
+    let texts: Vec<&str> = sources.iter().map(|source| source.text.as_str()).collect();
+    let scenario = node.and_then(|node| scenario(node, Origin::of(file, &texts), &problems));
     match scenario {
         Some(mut scenario) if problems.is_empty() => {
             scenario.ignored_columns = problems.ignored(&sources);
+            scenario.table_notes = problems.notes();
             Ok(scenario)
         }
         _ => {
-            let mut faults = problems.into_faults(file, text);
+            let mut faults = problems.into_faults(file, &sources[0].text);
             faults.tables = sources.into_iter().skip(1).collect();
             Err(Box::new(faults))
         }
@@ -165,12 +270,9 @@ fn not_text(name: &str, error: &std::string::FromUtf8Error) -> Faults {
     problems.into_faults(name, &text)
 }
 
-fn scenario(
-    node: &Node,
-    measures: Measures,
-    origin: Origin,
-    problems: &Problems,
-) -> Option<Scenario> {
+fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario> {
+    let measures = setting::measures(node);
+    let _spoken = measure::speak(measures);
     let mut fields = Fields::of(node, "scenario", problems)?;
     let name = fields.required("name", name);
     let about = fields.optional("about", prose, String::new());
@@ -341,5 +443,6 @@ fn scenario(
         money,
         marks: problems.marks().clone(),
         ignored_columns: Vec::new(),
+        table_notes: Vec::new(),
     })
 }

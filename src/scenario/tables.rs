@@ -2,25 +2,35 @@
 //! places as the text of a scenario, so that every reader, check and default holds for it unchanged.
 //!
 //! ```text
-//! Table("file.csv")  Table("file.xlsx", "sheet")  Table(file: "…", sheet?: "…", columns?: {"heading of the file": "field"})
+//! Table("file.csv")  Table("file.xlsx", "sheet")
+//! Table(file: "…", sheet?: "…", columns?: {"heading of the file": "field"}, sites_within?: true)
 //! ```
 //!
-//! Paths are relative to the scenario. The first row that is not blank holds the headings: names of fields, or what people call them
-//! (`headings.rs`). A row is an entry; a blank cell is a field that is not written. What no field is named for is ignored, and told.
-//! `minutes` are a matrix: places down, plants across (or the other way round), or three columns from, to, minutes, and back.
+//! Paths are relative to the scenario. The first row of headings holds names of fields, or what people call them (`headings.rs`); titles
+//! above it and rows of sums are passed over. A row is an entry; a blank cell is a field that is not written. What no field is named for
+//! is ignored, and told. With `sites_within` an order's site is the one known name that stands in what is written.
+//! `minutes` are a matrix: places down, plants across (or the other way round), or columns from, to, minutes, and back; a heading may
+//! carry a band of the day (`band.rs`).
 
+mod band;
 mod csv_file;
+mod entry;
 mod grid;
 mod headings;
 mod matrix;
+pub(super) mod recognize;
+mod whole;
 mod workbook;
 
 pub(super) use headings::meant;
+pub(super) use whole::{SETTINGS, SHEETS, read as workbook_tree};
 
 use super::problem::{Problem, Problems, Source, nearest};
-use super::tree::{Field, Kind, Node, Span};
-use grid::Grid;
+use super::tree::{Kind, Node, Span};
+use grid::{Grid, Rows};
+use matrix::Known;
 use std::path::Path;
+use workbook::Book;
 
 /// Puts what stands in tables into the tree of a scenario, whose text is `text`. Gives every text that the places in the tree then are
 /// of: that of the scenario first, each table after it.
@@ -37,7 +47,7 @@ pub(super) fn put_in(
         problems,
         sources: vec![Source::text(name, text)],
     };
-    loader.walk(node, "", &mut Vec::new());
+    loader.walk(node, "", &mut Known::default());
     loader.sources
 }
 
@@ -48,6 +58,7 @@ struct Asked {
     sheet: Option<(String, Span)>,
     /// Heading of the file, field.
     columns: Vec<(String, String)>,
+    sites_within: bool,
 }
 
 struct Loader<'a> {
@@ -57,14 +68,14 @@ struct Loader<'a> {
 }
 
 impl Loader<'_> {
-    /// Goes through the tree; `key` is the field in which a node stands, `plants` the plants' names once they are known.
-    fn walk(&mut self, node: &mut Node, key: &str, plants: &mut Vec<String>) {
+    /// Goes through the tree; `key` is the field in which a node stands, `known` the names of places once they are.
+    fn walk(&mut self, node: &mut Node, key: &str, known: &mut Known) {
         if let Kind::Tagged(tag, inside) = &node.kind
             && tag.name == "Table"
         {
             let made = self.asked(inside).and_then(|asked| {
-                let grid = self.grid(&asked)?;
-                Some(self.kind(key, &asked, grid, plants))
+                let grid = self.grid(key, &asked, known)?;
+                Some(self.kind(key, &asked, grid, known))
             });
             // What is wrong has been told; an empty list would be wrong besides.
             node.kind = made.unwrap_or(Kind::Unread);
@@ -72,36 +83,49 @@ impl Loader<'_> {
         }
         match &mut node.kind {
             Kind::Fields(fields) => {
-                // Plants first: minutes are between them and the rest.
-                fields.sort_by_key(|field| field.key != "plants");
+                // Places first: minutes are between them.
+                fields.sort_by_key(|field| !matches!(field.key.as_str(), "plants" | "sites"));
                 for field in fields {
-                    self.walk(&mut field.value, &field.key, plants);
-                    if field.key == "plants" {
-                        *plants = names(&field.value);
+                    self.walk(&mut field.value, &field.key, known);
+                    match field.key.as_str() {
+                        "plants" => known.plants = names(&field.value),
+                        "sites" => known.sites = names(&field.value),
+                        _ => {}
                     }
                 }
             }
-            Kind::List(items) => items
-                .iter_mut()
-                .for_each(|item| self.walk(item, "", plants)),
-            Kind::Tagged(_, inside) => self.walk(inside, "", plants),
+            Kind::List(items) => items.iter_mut().for_each(|item| self.walk(item, "", known)),
+            Kind::Tagged(_, inside) => self.walk(inside, "", known),
             _ => {}
         }
     }
 
-    fn kind(&mut self, key: &str, asked: &Asked, grid: Grid, plants: &[String]) -> Kind {
-        let made = if key == "minutes" {
-            matrix::minutes(&grid, plants)
+    fn kind(&mut self, key: &str, asked: &Asked, grid: Grid, known: &Known) -> Kind {
+        let mut made = if key == "minutes" {
+            matrix::minutes(&grid, known, self.problems)
         } else {
             let headings = headings::fields(key, &grid, &asked.columns);
-            Kind::List(
-                grid.rows()
-                    .map(|row| entry(&grid, row, &headings))
-                    .collect(),
-            )
+            entry::entries(key, &grid, &headings, self.problems)
         };
-        self.sources.push(grid.source);
+        if key == "orders" && asked.sites_within {
+            let count = entry::sites_within(&mut made, known);
+            if count > 0 {
+                self.problems.note(format!(
+                    "{}: {count} orders name their site within a longer text, \"Mill lane footings\" for \"Mill lane\"",
+                    grid.source.name
+                ));
+            }
+        }
+        self.keep(grid);
         made
+    }
+
+    /// Keeps the text of a table, for the places in it, and what is to be told of it.
+    fn keep(&mut self, grid: Grid) {
+        for note in grid.notes {
+            self.problems.note(note);
+        }
+        self.sources.push(grid.source);
     }
 
     fn asked(&self, inside: &Node) -> Option<Asked> {
@@ -116,6 +140,7 @@ impl Loader<'_> {
             file_span: inside.span.clone(),
             sheet: None,
             columns: Vec::new(),
+            sites_within: false,
         };
         let named: Vec<(&str, &Node)> = match &inside.kind {
             Kind::List(items) if items.len() <= 3 => ["file", "sheet", "columns"]
@@ -146,6 +171,7 @@ impl Loader<'_> {
                         asked.columns.push((field.key.clone(), to.clone()));
                     }
                 }
+                ("sites_within", Kind::Bool(within)) => asked.sites_within = *within,
                 _ => return wrong(node),
             }
         }
@@ -156,7 +182,7 @@ impl Loader<'_> {
     }
 
     /// The table that is asked for.
-    fn grid(&self, asked: &Asked) -> Option<Grid> {
+    fn grid(&self, key: &str, asked: &Asked, known: &Known) -> Option<Grid> {
         let refuse = |title: String, label: &str| {
             self.problems
                 .add(Problem::new(asked.file_span.clone(), title).label(label))
@@ -188,39 +214,36 @@ impl Loader<'_> {
         };
         let start = self.sources.last().map_or(0, Source::end) + 1;
         let name = path.display().to_string();
-        let read = if bytes.starts_with(b"PK") {
-            let sheet = asked.sheet.as_ref().map(|(sheet, _)| sheet.as_str());
-            workbook::read(&name, &bytes, sheet, start)
-        } else if asked.sheet.is_some() {
-            Err("a sheet is asked for, and the file is no .xlsx workbook".to_owned())
-        } else {
-            csv_file::read(&name, bytes, start)
+        let of_minutes = |text: &str| known.is_heading(text);
+        let of_list = |text: &str| {
+            let given = asked.columns.iter();
+            headings::is_known(key, text) || given.into_iter().any(|(heading, _)| heading == text)
         };
-        match read {
+        let is_heading: &dyn Fn(&str) -> bool = match key {
+            "minutes" => &of_minutes,
+            _ => &of_list,
+        };
+        let sheet = asked.sheet.as_ref().map(|(sheet, _)| sheet.as_str());
+        let read = table(&name, bytes, sheet);
+        match read.and_then(|(called, rows)| Grid::new(&called, rows, start, is_heading)) {
             Ok(grid) => Some(grid),
-            Err(why) => refuse(why, "expected a table: .csv in UTF-8, or .xlsx"),
+            Err(why) => refuse(why, "expected a table: .csv, or .xlsx"),
         }
     }
 }
 
-/// One row as an entry.
-fn entry(grid: &Grid, row: usize, headings: &[Option<String>]) -> Node {
-    let mut fields: Vec<Field> = Vec::new();
-    for (column, heading) in headings.iter().enumerate() {
-        let Some(key) = heading else { continue };
-        let Some(value) = grid.node(row, column) else {
-            continue;
-        };
-        fields.push(Field {
-            key: key.clone(),
-            key_span: grid.heading_span(column),
-            value,
-        });
+/// The table in the bytes of a file, and what problems call it.
+fn table(name: &str, bytes: Vec<u8>, sheet: Option<&str>) -> Result<(String, Rows), String> {
+    if bytes.starts_with(b"PK") {
+        let mut book = Book::open(name, &bytes)?;
+        let sheet = book.sheet(sheet)?;
+        let rows = book.rows(&sheet)?;
+        return Ok((book.called(&sheet), rows));
     }
-    Node {
-        span: grid.row_span(row),
-        kind: Kind::Fields(fields),
+    if sheet.is_some() {
+        return Err("a sheet is asked for, and the file is no .xlsx workbook".to_owned());
     }
+    Ok((name.to_owned(), csv_file::read(name, bytes)?))
 }
 
 /// The names of a list of entries.

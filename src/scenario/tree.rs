@@ -17,6 +17,9 @@ use super::problem::Problem;
 mod pieces;
 mod quotes;
 mod syntax;
+mod written;
+
+pub use written::{quoted, written};
 
 /// A range of bytes in the text.
 pub type Span = Range<usize>;

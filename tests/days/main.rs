@@ -12,6 +12,7 @@ mod decisions;
 mod drawn_orders;
 mod held_up;
 mod ledger;
+mod minutes_by_hour;
 mod money;
 mod pay;
 mod plants;

@@ -51,6 +51,7 @@ fn a_table_is_called_one_and_the_way_to_a_scenario_is_told() {
         "order,site,volume\nFloor,Warehouse,120\n",
         "\u{feff}\r\norder;site;volume\r\nFloor;Warehouse;120\r\n",
         "order\tsite\nFloor\t\"Ware\thouse\"\n",
+        "order,Spacing (min)\nFloor,15\n",
     ] {
         let error = told(table);
         assert!(

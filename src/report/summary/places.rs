@@ -4,7 +4,9 @@ use super::Page;
 use super::words::{clock, counted, minutes, much, plain, variation, weekdays};
 use crate::report::number::number;
 use crate::roads::{Haul, Roads};
-use crate::scenario::{Batcher, BayQueue, Plant, RoadNetwork, Scenario, TrafficProfile};
+use crate::scenario::{
+    Batcher, BayQueue, MinutesByHour, Plant, RoadNetwork, RoadTable, Scenario, TrafficProfile,
+};
 use crate::units::measure::Quantity;
 use crate::units::{Millis, PlaceId, PlantId};
 
@@ -95,6 +97,8 @@ pub(super) fn roads(scenario: &Scenario, roads: &Roads, page: &mut Page) {
     }
     if let Some(network) = &scenario.roads.network {
         page.line(&links(network));
+    } else if !scenario.roads.by_hour.is_empty() {
+        page.line(&by_hour(&scenario.roads));
     } else if scenario.roads.traffic.is_empty() {
         page.line("No traffic.");
     }
@@ -146,6 +150,26 @@ fn ways(scenario: &Scenario, roads: &Roads, plant: PlantId) -> String {
         );
     }
     text + "."
+}
+
+/// How many ways have minutes by time of day, and how much they vary.
+fn by_hour(roads: &RoadTable) -> String {
+    let known = roads.minutes.iter().flatten().flatten().count();
+    let slowest = |way: &MinutesByHour| {
+        let slowest = way.minutes.iter().map(|(_, minutes)| *minutes);
+        let quickest = roads.minutes[way.from][way.to].unwrap_or(1.0);
+        slowest.fold(quickest, f64::max) / quickest
+    };
+    let worst = roads.by_hour.iter().map(slowest).fold(1.0, f64::max);
+    let rest = match roads.traffic.is_empty() {
+        true => "",
+        false => "; `traffic` slows the other ways only",
+    };
+    format!(
+        "{} of {known} ways have minutes by time of day, at the worst hour up to {} times the quickest{rest}.",
+        roads.by_hour.len(),
+        number(worst, 1)
+    )
 }
 
 fn traffic(profile: &TrafficProfile) -> String {

@@ -1,10 +1,10 @@
 //! What people write into cells of tables: numbers with thousands separators, times with AM and PM, yes and no.
 
-use super::super::tree::{Kind, Node};
+use super::super::tree::{self, Kind, Node, Span};
 use crate::units::measure;
 
 /// The number of a node that is a number, or a cell with one: `1,200`, `$28.50`, `9,5` where the table has decimal commas.
-pub(super) fn number(node: &Node) -> Option<f64> {
+pub(in crate::scenario) fn number(node: &Node) -> Option<f64> {
     match &node.kind {
         Kind::Number { value, .. } => Some(*value),
         Kind::Cell { text, comma } => number_in(text, *comma),
@@ -16,6 +16,9 @@ fn number_in(text: &str, comma: bool) -> Option<f64> {
     let currency = measure::here().currency;
     let text = text.trim_start_matches('$').trim();
     let text = text.strip_prefix(currency.sign()).unwrap_or(text).trim();
+    if let Some(percent) = text.strip_suffix('%') {
+        return Some(number_in(percent.trim_end(), comma)? / 100.0);
+    }
     let (decimal, thousands) = if comma { (',', '.') } else { ('.', ',') };
     let (sign, digits) = match text.strip_prefix(['-', '\u{2212}']) {
         Some(digits) => ("-", digits),
@@ -52,6 +55,102 @@ fn number_in(text: &str, comma: bool) -> Option<f64> {
     written.parse().ok()
 }
 
+/// What spreadsheet programs show for a formula that has no value.
+const ERRORS: [&str; 7] = [
+    "#N/A", "#REF!", "#DIV/0!", "#VALUE!", "#NAME?", "#NULL!", "#NUM!",
+];
+
+/// The text of a cell as a value.
+pub(in crate::scenario) fn value(text: &str, span: &Span, comma: bool) -> Node {
+    let here = |kind: Kind| Node {
+        span: span.clone(),
+        kind,
+    };
+    if ERRORS.contains(&text) {
+        return here(Kind::Other("a formula that has no value"));
+    }
+    if text == "None" {
+        return here(Kind::Nothing);
+    }
+    if text.starts_with('=') {
+        return here(Kind::Other(
+            "a formula whose value is not stored; a spreadsheet program stores it when it saves the workbook",
+        ));
+    }
+    if text.starts_with(['(', '[', '{']) || is_choice(text) {
+        let made_of_parts = |node: &Node| {
+            matches!(
+                node.kind,
+                Kind::Fields(_) | Kind::List(_) | Kind::Tagged(..)
+            )
+        };
+        if let Some(mut node) = tree::parse(text).ok().filter(made_of_parts) {
+            at(&mut node, span);
+            return node;
+        }
+    }
+    here(Kind::Cell {
+        text: text.to_owned(),
+        comma,
+    })
+}
+
+/// `Uniform(2, 5)` is one, `Deck (east)` is a name.
+fn is_choice(text: &str) -> bool {
+    let Some((name, _)) = text.split_once('(') else {
+        return false;
+    };
+    text.ends_with(')')
+        && name.starts_with(|c: char| c.is_ascii_uppercase())
+        && name.bytes().all(|byte| byte.is_ascii_alphanumeric())
+}
+
+/// All of a node stands at one place: that of its cell.
+pub(in crate::scenario) fn at(node: &mut Node, place: &Span) {
+    node.span = place.clone();
+    match &mut node.kind {
+        Kind::Fields(fields) => {
+            for field in fields {
+                field.key_span = place.clone();
+                at(&mut field.value, place);
+            }
+        }
+        Kind::List(items) => items.iter_mut().for_each(|item| at(item, place)),
+        Kind::Tagged(tag, inside) => {
+            tag.span = place.clone();
+            at(inside, place);
+        }
+        _ => {}
+    }
+}
+
+/// The parts of a cell that holds several: at semicolons, else at commas, outside of brackets.
+pub(super) fn parts(text: &str, comma: bool) -> Vec<&str> {
+    let split = |between: char| {
+        let (mut depth, mut from) = (0_i32, 0);
+        let mut parts = Vec::new();
+        for (at, c) in text.char_indices() {
+            match c {
+                '(' | '[' | '{' => depth += 1,
+                ')' | ']' | '}' => depth -= 1,
+                _ if c == between && depth == 0 => {
+                    parts.push(text[from..at].trim());
+                    from = at + between.len_utf8();
+                }
+                _ => {}
+            }
+        }
+        parts.push(text[from..].trim());
+        parts
+    };
+    let mut parts = split(';');
+    if parts.len() == 1 && !comma {
+        parts = split(',');
+    }
+    parts.retain(|part| !part.is_empty());
+    parts
+}
+
 /// `yes`, `no` and what else stands for them.
 pub(super) fn flag(text: &str) -> Option<bool> {
     match text.to_lowercase().as_str() {
@@ -63,7 +162,7 @@ pub(super) fn flag(text: &str) -> Option<bool> {
 
 /// A time of day as a scenario writes it, of one as people do: `6:30 AM`, `6 pm`, `06:30:00`, and the number that spreadsheets keep for a
 /// time, a fraction of the day.
-pub(super) fn time(text: &str) -> Option<String> {
+pub(in crate::scenario) fn time(text: &str) -> Option<String> {
     let lower = text.to_lowercase().replace('.', ":");
     let (clock, noon) = if let Some(clock) = lower.strip_suffix("am").or(lower.strip_suffix("a:m:"))
     {
@@ -115,6 +214,8 @@ mod tests {
             ("1e3", false, Some(1000.0)),
             ("", false, None),
             ("4000 psi", false, None),
+            ("85%", false, Some(0.85)),
+            ("2,5 %", true, Some(0.025)),
         ] {
             assert_eq!(number_in(text, comma), expected, "{text}");
         }

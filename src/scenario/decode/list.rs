@@ -5,7 +5,7 @@ use std::ops::RangeInclusive;
 
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Field, Kind, Node};
-use super::wrong_kind;
+use super::{cell, wrong_kind};
 
 /// `[item, item]` with so many items, each read by `reader`; `item` names one of them. Gives nothing if any item is wrong,
 /// after reading all of them.
@@ -25,20 +25,14 @@ pub fn list<T>(
             Kind::List(items) => items,
             // `standard; pump` in one cell.
             Kind::Cell { text, comma } => {
-                let between: &[char] = if *comma { &[';'] } else { &[';', ','] };
-                let parts = text.split(between).map(str::trim);
-                let parts = parts.filter(|part| !part.is_empty());
+                let parts = cell::parts(text, *comma).into_iter();
                 in_cell = parts
-                    .map(|part| Node {
-                        span: node.span.clone(),
-                        kind: Kind::Cell {
-                            text: part.to_owned(),
-                            comma: *comma,
-                        },
-                    })
+                    .map(|part| cell::value(part, &node.span, *comma))
                     .collect();
                 &in_cell
             }
+            // One alone: `LastLoadBy(hours: 11)`.
+            Kind::Tagged(..) if problems.in_table(&node.span) => std::slice::from_ref(node),
             // `()` is a block without fields and a list without items alike.
             Kind::Fields(fields) if fields.is_empty() => &[],
             _ => return wrong_kind(node, &format!("a list `[ … ]` of {item}s"), problems),

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::super::problem::{Problem, Problems, listed, nearest};
+use super::super::problem::{Problem, Problems, listed, nearest, within};
 use super::super::tree::{Node, Span};
 use super::{Spanned, a, quoted, wrong_kind};
 
@@ -101,10 +101,32 @@ impl Names {
         )
         .label(format!("expected the name of {}", a(self.what)));
         let names = || self.defined.iter().map(|(name, _)| name.as_str());
-        let near = problems
-            .deserve_hints()
+        let hints = problems.deserve_hints();
+        let inside = hints.then(|| within(text, names())).flatten();
+        let near = (hints && inside.is_none())
             .then(|| nearest(text.trim(), names()))
             .flatten();
+        if let Some(inside) = inside {
+            problem = problem
+                .also(
+                    self.defined[self.positions[inside]].1.clone(),
+                    format!("this {} exists", self.what),
+                )
+                .replace(
+                    span.clone(),
+                    written(inside),
+                    format!(
+                        "the name of {} stands in it: {}",
+                        a(self.what),
+                        quoted(inside)
+                    ),
+                );
+            if self.what == "site" && problems.in_table(span) {
+                problem = problem.help(
+                    "in a scenario's text, Table(file: \"…\", sites_within: true) takes the one known site in what is written",
+                );
+            }
+        }
         if let Some(near) = near {
             problem = problem.also(
                 self.defined[self.positions[near]].1.clone(),

@@ -5,18 +5,24 @@ use crate::roads::RoadTruck;
 use crate::units::{Millis, Weekday};
 
 /// ```text
-/// (minutes: { "Plant": { "Site": 18, "Other site": (18, 22), "Other plant": 25 } },   // out, or (out, back)
+/// (minutes: { "Plant": { "Site": 18, "Other site": (18, 22), "Other plant": 25,       // out, or (out, back)
+///                        "Third site": [("05:00", 12), ("07:00", 17), ("09:00", 14)] } },  // by time of day
 ///  luck?: Lognormal(mean: 1, cv: 0.2),                    // factor on every trip; left out: 1
 ///  traffic?: [(days?: [Monday, …], factors: [("00:00", 1.0), ("06:30", 1.4), ("09:00", 1.1)])],   // left out: none
 ///  straight_line_mph?: 35)
 /// ```
+/// Minutes by time of day are those of a trip that sets out and arrives within the band; one that crosses its end drives what is left
+/// at the pace of the next. Before the first time of the day the quickest hold. The quickest are the empty road's; `traffic` does not
+/// slow such a way again.
 /// Every plant needs minutes to every site that orders use, and to every other plant. In place of the table stands
 /// [`Network( … )`](RoadNetwork), whose fields `luck` and `straight_line_mph` mean the same.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RoadTable {
-    /// Free-flow minutes from place to place, `[from][to]`; None where the file gives none, all of them beside a network.
-    /// Places: plants, then sites.
+    /// Free-flow minutes from place to place, `[from][to]`, of a way by time of day the quickest; None where the file gives none, all of
+    /// them beside a network. Places: plants, then sites.
     pub minutes: Vec<Vec<Option<f64>>>,
+    /// Ways whose minutes are written by time of day; their traffic is in them. Empty beside a network.
+    pub by_hour: Vec<MinutesByHour>,
     /// Factor on every trip, independent from trip to trip.
     pub luck: Spread,
     /// Traffic by weekday and hour; a weekday stands in one profile at most, and has none otherwise.
@@ -25,6 +31,17 @@ pub struct RoadTable {
     pub straight_line_mph: f64,
     /// The network, if the roads are written as one.
     pub network: Option<RoadNetwork>,
+}
+
+/// The minutes of a way by time of day, the same on every weekday.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MinutesByHour {
+    /// Place where it begins.
+    pub from: usize,
+    /// Place where it ends.
+    pub to: usize,
+    /// Minutes from times since midnight on, which increase; more than 0, at most 1,440.
+    pub minutes: Vec<(Millis, f64)>,
 }
 
 /// ```text

@@ -51,8 +51,8 @@ fn table(text: &str) -> Option<Problem> {
     let start = text.len() - body.trim_start().len();
     let mut lines = body.lines().filter(|line| !line.trim().is_empty());
     let (head, row) = (lines.next()?, lines.next()?);
-    // A scenario without its first bracket has fields, which a heading has not.
-    if head.contains(['(', '[', '{', ':']) {
+    // A scenario without its first bracket has fields, which a heading has not: `Spacing (min)` is one.
+    if head.trim_start().starts_with('(') || head.contains(['[', '{', ':']) {
         return None;
     }
     let cells = |line: &str, between: char| {
@@ -72,7 +72,8 @@ fn table(text: &str) -> Option<Problem> {
         "this looks like a table, not like a scenario",
     )
     .label("expected `(`: a scenario looks like `(name: \"…\", plants: […], orders: […], …)`")
-    .help(NEW);
+    .help(NEW)
+    .help("`plantday new FILE --from TABLE …` makes one of the tables that you have");
     if shown.starts_with("driver") {
         problem = problem.help("a driver's log is read by `plantday hours`");
     }

@@ -8,7 +8,7 @@ use super::super::decode::{
 use super::super::defaults;
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Field, Kind, Node, Span};
-use super::super::{RoadTable, TrafficProfile};
+use super::super::{MinutesByHour, RoadTable, TrafficProfile};
 use super::places::Places;
 use crate::engine::Spread;
 use crate::units::{Millis, PlaceId, Weekday};
@@ -39,6 +39,7 @@ impl Roads {
 }
 
 const MINUTES: Limits = Limits::between("minutes", 0.0, 1_440.0);
+const BY_HOUR: Limits = Limits::above("minutes", 0.0, 1_440.0);
 
 /// The block of roads: a table `( … )` or `Network( … )`.
 pub(super) fn roads(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
@@ -72,12 +73,14 @@ fn table(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
     fields.finish();
     let Minutes {
         minutes,
+        by_hour,
         rows,
         sound,
     } = minutes?;
     Some(Roads {
         table: RoadTable {
             minutes,
+            by_hour,
             luck,
             traffic,
             straight_line_mph,
@@ -100,15 +103,17 @@ fn luck_and_map(fields: &mut Fields<'_>) -> (Spread, f64) {
 
 struct Minutes {
     minutes: Vec<Vec<Option<f64>>>,
+    by_hour: Vec<MinutesByHour>,
     rows: Vec<Span>,
     sound: bool,
 }
 
-/// `{ "Plant": { "Site": 18, "Other site": (18, 22) } }`
+/// `{ "Plant": { "Site": 18, "Other site": (18, 22), "Third site": [("05:00", 12), ("07:00", 17)] } }`
 fn minutes(node: &Node, places: &Places, problems: &Problems) -> Option<Minutes> {
     let (plants, _) = places.names();
     let mut matrix = Matrix {
         minutes: vec![vec![None; places.count()]; places.count()],
+        by_hour: Vec::new(),
         written: vec![vec![None; places.plants()]; places.plants()],
     };
     let mut rows = vec![node.span.start..node.span.start + 1; places.plants()];
@@ -139,6 +144,7 @@ fn minutes(node: &Node, places: &Places, problems: &Problems) -> Option<Minutes>
     }
     Some(Minutes {
         minutes: matrix.minutes,
+        by_hour: matrix.by_hour,
         rows,
         sound,
     })
@@ -156,26 +162,59 @@ fn missing(places: &Places, plant: usize, place: usize, span: Span) -> Problem {
     ))
 }
 
-/// `"Site": 18` or `"Site": (18, 22)`: the place, minutes out, minutes back.
-fn trip(cell: &Field, places: &Places, problems: &Problems) -> Option<(usize, f64, f64)> {
+/// The minutes of one way: the quickest, and those from times of the day on, if they are told.
+#[derive(Clone)]
+struct Way {
+    quickest: f64,
+    by_hour: Vec<(Millis, f64)>,
+}
+
+/// `"Site": 18` or `"Site": (18, 22)`: the place, the way out, the way back.
+fn trip(cell: &Field, places: &Places, problems: &Problems) -> Option<(usize, Way, Way)> {
     let (_, all) = places.names();
     let to = all.find_key(&cell.key, &cell.key_span, problems);
-    let read = number(MINUTES);
     let (out, back) = match &cell.value.kind {
-        Kind::List(_) => {
+        Kind::List(items) if !items.first().is_some_and(is_step) => {
             let (out, back) = pair(&cell.value, "minutes: (out, back)", problems)?;
-            (read(out, problems), read(back, problems))
+            (way(out, problems), way(back, problems))
         }
         _ => {
-            let minutes = read(&cell.value, problems);
-            (minutes, minutes)
+            let both = way(&cell.value, problems);
+            (both.clone(), both)
         }
     };
     Some((to?, out?, back?))
 }
 
+/// `("07:00", 17)`
+fn is_step(node: &Node) -> bool {
+    let Kind::List(parts) = &node.kind else {
+        return false;
+    };
+    parts.first().is_some_and(|time| time.text().is_some())
+}
+
+/// `18`, or by time of day `[("05:00", 12), ("07:00", 17)]`; before the first time the quickest.
+fn way(node: &Node, problems: &Problems) -> Option<Way> {
+    let Kind::List(_) = &node.kind else {
+        return Some(Way {
+            quickest: number(MINUTES)(node, problems)?,
+            by_hour: Vec::new(),
+        });
+    };
+    let by_hour = steps(node, "minutes", ("07:00", 17.0), BY_HOUR, problems)?;
+    let quickest = by_hour.iter().map(|(_, minutes)| *minutes);
+    let quickest = quickest.fold(f64::INFINITY, f64::min);
+    let varies = by_hour.iter().any(|(_, minutes)| *minutes != quickest);
+    Some(Way {
+        quickest,
+        by_hour: if varies { by_hour } else { Vec::new() },
+    })
+}
+
 struct Matrix {
     minutes: Vec<Vec<Option<f64>>>,
+    by_hour: Vec<MinutesByHour>,
     /// Where the minutes between two plants are written.
     written: Vec<Vec<Option<Span>>>,
 }
@@ -184,7 +223,7 @@ impl Matrix {
     fn enter(
         &mut self,
         from: usize,
-        (to, out, back): (usize, f64, f64),
+        (to, out, back): (usize, Way, Way),
         span: &Span,
         places: &Places,
         problems: &Problems,
@@ -208,8 +247,16 @@ impl Matrix {
         if to < places.plants() {
             self.written[from][to] = Some(span.clone());
         }
-        self.minutes[from][to] = Some(out);
-        self.minutes[to][from] = Some(back);
+        for (from, to, way) in [(from, to, out), (to, from, back)] {
+            self.minutes[from][to] = Some(way.quickest);
+            if !way.by_hour.is_empty() {
+                self.by_hour.push(MinutesByHour {
+                    from,
+                    to,
+                    minutes: way.by_hour,
+                });
+            }
+        }
     }
 }
 
@@ -252,7 +299,7 @@ fn profile(node: &Node, problems: &Problems) -> Option<TrafficProfile> {
     let mut fields = Fields::of(node, "traffic profile", problems)?;
     let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
     let factors = fields.required("factors", |node, problems| {
-        steps(node, "factor", FACTOR, problems)
+        steps(node, "factor", ("06:30", 1.4), FACTOR, problems)
     });
     fields.finish();
     Some(TrafficProfile {
@@ -263,21 +310,22 @@ fn profile(node: &Node, problems: &Problems) -> Option<TrafficProfile> {
 
 const FACTOR: Limits = Limits::between("times the minutes of the empty road", 0.2, 20.0);
 
-/// `[("06:30", 1.4), …]`: values from times on, which increase; `what` the values are.
+/// `[("06:30", 1.4), …]`: values from times on, which increase; `what` the values are, `such` one of them.
 fn steps(
     node: &Node,
     what: &str,
+    such: (&str, f64),
     limits: Limits,
     problems: &Problems,
 ) -> Option<Vec<(Millis, f64)>> {
     let step = |node: &Node, problems: &Problems| {
-        let expected = format!("(time, {what}): (\"06:30\", 1.4)");
+        let expected = format!("(time, {what}): (\"{}\", {})", such.0, such.1);
         let (time, value) = pair(node, &expected, problems)?;
         let time = time_of_day(time, problems);
         let value = number(limits)(value, problems);
         Some((time?, value?))
     };
-    let steps = list(1..=1_440, "(time, factor)", step)(node, problems)?;
+    let steps = list(1..=1_440, "step", step)(node, problems)?;
     let Kind::List(items) = &node.kind else {
         return Some(steps);
     };

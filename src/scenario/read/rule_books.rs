@@ -107,8 +107,8 @@ pub(super) fn written(node: &Node, names: &mut Names, problems: &Problems) -> Op
         }
     }
     let like = fields.required("like", |node, problems| match &node.kind {
-        Kind::Text(text) if text == "none" => Some(RuleSet::unlimited()),
-        Kind::Text(text) => built_in(text).or_else(|| {
+        Kind::Text(text) | Kind::Cell { text, .. } if text == "none" => Some(RuleSet::unlimited()),
+        Kind::Text(text) | Kind::Cell { text, .. } => built_in(text).or_else(|| {
             let names = ["none"].into_iter().chain(NAMES).collect();
             unknown(text, node, names, problems)
         }),
@@ -264,7 +264,7 @@ fn week(fields: &mut Fields<'_>, set: &mut RuleSet, problems: &Problems) {
 }
 
 fn hours_in_days(node: &Node, problems: &Problems) -> Option<(i64, u8)> {
-    let Kind::Text(text) = &node.kind else {
+    let (Kind::Text(text) | Kind::Cell { text, .. }) = &node.kind else {
         return wrong_kind(node, "weekly hours such as \"70/8\"", problems);
     };
     let parts = text.split_once('/').and_then(|(hours, days)| {

@@ -80,7 +80,8 @@ fn first_day(node: &Node, problems: &Problems) -> Option<(Weekday, Option<Date>)
     if node.is_asked() {
         date(node, problems);
     }
-    if node.text().is_none() {
+    let in_cell = |text: &str| matches!(node.kind, Kind::Cell { .. }) && date_in(text).is_none();
+    if node.text().is_none_or(in_cell) {
         return Some((weekday(node, problems)?, None));
     }
     let date = date(node, problems)?;

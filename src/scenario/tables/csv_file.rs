@@ -1,32 +1,93 @@
 //! A table in a text file: commas, semicolons or tabs between cells, quotes around those that hold them.
 
-use super::grid::{Grid, Row};
-use crate::scenario::problem::Source;
+use super::grid::{Row, Rows};
+use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1252};
 
-/// Reads a file's bytes; the grid's places begin at `start`.
-pub(super) fn read(name: &str, bytes: Vec<u8>, start: usize) -> Result<Grid, String> {
-    let text = String::from_utf8(bytes)
-        .map_err(|_| format!("{name} is not UTF-8: save it as CSV in UTF-8"))?;
-    let bom = text.len() - text.trim_start_matches('\u{feff}').len();
-    let heading = text[bom..].lines().find(|line| !line.trim().is_empty());
-    let heading = heading.unwrap_or("");
-    let between = [b';', b'\t', b','];
-    let count = |byte: &u8| heading.bytes().filter(|b| b == byte).count();
-    let delimiter = between.into_iter().max_by_key(count).unwrap_or(b',');
+/// Reads a file's bytes.
+pub(super) fn read(name: &str, bytes: Vec<u8>) -> Result<Rows, String> {
+    let (text, note) = text(name, bytes)?;
+    let mut from = text.len() - text.trim_start_matches('\u{feff}').len();
+    let mut said = None;
+    // A first line of its own that some programs write: `sep=;`.
+    if let Some(line) = text[from..].lines().next()
+        && let Some(between) = line.trim_end().strip_prefix("sep=")
+        && let [byte @ (b',' | b';' | b'\t')] = between.as_bytes()
+    {
+        said = Some(*byte);
+        from += line.len();
+    }
+    let delimiter = said.unwrap_or_else(|| delimiter(&text[from..]));
     let mut rows = Vec::new();
     // Like the library, but with the place of every cell: it tells that of the record only.
     let bytes = text.as_bytes();
-    let mut at = bom;
+    let mut at = from;
+    // What is passed over is a row all the same.
+    if said.is_some() {
+        rows.push(Vec::new());
+        at = text[at..].find('\n').map_or(text.len(), |end| at + end + 1);
+    }
     while at < bytes.len() {
         let (row, next) = record(&text, at, delimiter)?;
         rows.push(row);
         at = next;
     }
-    // Where cells are parted by semicolons, commas stand in numbers.
-    let comma = delimiter == b';';
-    // As long as it was, so that places hold; a carriage return is nothing to be shown.
-    let shown = text.replace('\r', " ");
-    Grid::new(Source::table(name, &shown, start), comma, rows)
+    Ok(Rows {
+        // Where cells are parted by semicolons, commas stand in numbers.
+        comma: delimiter == b';',
+        // As long as it was, so that places hold; a carriage return is nothing to be shown.
+        text: text.replace('\r', " "),
+        rows,
+        sheet: false,
+        note,
+        turned: false,
+    })
+}
+
+/// The text of bytes in whatever encoding spreadsheet programs save, and what is to be told of it.
+fn text(name: &str, bytes: Vec<u8>) -> Result<(String, Option<String>), String> {
+    if bytes.starts_with(&[0xD0, 0xCF, 0x11, 0xE0]) {
+        return Err(format!(
+            "{name} is a workbook of an old kind: save it as .xlsx"
+        ));
+    }
+    for (mark, encoding) in [([0xFF, 0xFE], UTF_16LE), ([0xFE, 0xFF], UTF_16BE)] {
+        if bytes.starts_with(&mark) {
+            let (text, wrong) = encoding.decode_with_bom_removal(&bytes);
+            return match wrong {
+                true => Err(format!("{name} is not UTF-16, as its first bytes say")),
+                false => Ok((text.into_owned(), None)),
+            };
+        }
+    }
+    if bytes.contains(&0) {
+        return Err(format!("{name} is no text: save it as CSV in UTF-8"));
+    }
+    Ok(match String::from_utf8(bytes) {
+        Ok(text) => (text, None),
+        Err(error) => {
+            let (text, _) = WINDOWS_1252.decode_without_bom_handling(error.as_bytes());
+            let note =
+                format!("{name} is not UTF-8 and read as Windows-1252: look at names with accents");
+            (text.into_owned(), Some(note))
+        }
+    })
+}
+
+/// What parts the cells: of the lines at the beginning, that with the most cells says.
+fn delimiter(text: &str) -> u8 {
+    let most = |between: &u8| {
+        let count = |line: &str| {
+            let mut quoted = false;
+            let bytes = line.bytes().filter(|byte| {
+                quoted ^= *byte == b'"';
+                byte == between && !quoted
+            });
+            bytes.count()
+        };
+        text.lines().take(20).map(count).max()
+    };
+    let between = [b';', b'\t', b','];
+    between.into_iter().max_by_key(most).unwrap_or(b',')
 }
 
 /// One record from `at` on, and where the next begins.
@@ -37,6 +98,8 @@ fn record(text: &str, mut at: usize, delimiter: u8) -> Result<(Row, usize), Stri
         let from = at;
         let mut cell = String::new();
         let blanks = text[at..].len() - text[at..].trim_start_matches([' ']).len();
+        // `="0042"` keeps a spreadsheet program from making a number of it.
+        let blanks = blanks + usize::from(text[at + blanks..].starts_with("=\""));
         if bytes.get(at + blanks) == Some(&b'"') {
             at += blanks + 1;
             loop {
@@ -56,8 +119,11 @@ fn record(text: &str, mut at: usize, delimiter: u8) -> Result<(Row, usize), Stri
         let end = end.map_or(text.len(), |end| at + end);
         cell += &text[at..end];
         at = end;
-        let trimmed = cell.trim();
-        row.push((!trimmed.is_empty()).then(|| (trimmed.to_owned(), from..end)));
+        // A cell of two lines says the same on one.
+        let lines = cell.lines().map(str::trim);
+        let cell = lines.filter(|line| !line.is_empty()).collect::<Vec<_>>();
+        let cell = cell.join(" ");
+        row.push((!cell.is_empty()).then_some((cell, from..end)));
         match bytes.get(at) {
             Some(byte) if *byte == delimiter => at += 1,
             Some(b'\r') if bytes.get(at + 1) == Some(&b'\n') => return Ok((row, at + 2)),

@@ -1,30 +1,83 @@
 //! Rows and columns of a table, every cell with its place.
 
+use crate::scenario::decode;
 use crate::scenario::problem::{Source, TableCell};
-use crate::scenario::tree::{self, Kind, Node, Span};
+use crate::scenario::tree::{Node, Span};
 
 /// The cells of a row: what stands there and where; none: it is blank.
 pub(super) type Row = Vec<Option<(String, Span)>>;
 
-/// A table as it was read: its first row that is not blank holds the headings.
+/// A table as it stands in its file.
+#[derive(Clone, Debug)]
+pub(in crate::scenario) struct Rows {
+    /// Its text; places of cells are within it.
+    pub(super) text: String,
+    /// Rows of cells.
+    pub(super) rows: Vec<Row>,
+    /// Whether numbers have a decimal comma.
+    pub(super) comma: bool,
+    /// Whether it is a sheet of a workbook.
+    pub(super) sheet: bool,
+    /// What is to be told of how it was read.
+    pub(super) note: Option<String>,
+    /// Whether its rows stand as columns in the file.
+    pub(super) turned: bool,
+}
+
+/// Where the headings may stand at the latest.
+const LAST_HEADING: usize = 30;
+/// What stands at the head of a row of sums.
+const SUMS: [&str; 6] = [
+    "total",
+    "totals",
+    "grand total",
+    "sum",
+    "subtotal",
+    "sub total",
+];
+
+/// A table with its headings.
 #[derive(Debug)]
-pub(super) struct Grid {
+pub(in crate::scenario) struct Grid {
     /// Its text, with the place of every cell.
     pub(super) source: Source,
     /// Whether numbers have a decimal comma.
     pub(super) comma: bool,
+    /// What is to be told of how it was read.
+    pub(super) notes: Vec<String>,
     /// The cells that are not blank: row, column, both from 0; in that order.
     cells: Vec<Row>,
 }
 
 impl Grid {
-    /// Of rows of cells, a text and where it stands each; spans within `source`'s text, which stands at its start.
-    pub(super) fn new(mut source: Source, comma: bool, rows: Vec<Row>) -> Result<Self, String> {
-        let first = rows.iter().position(|row| row.iter().any(Option::is_some));
+    /// Of the rows of a table that problems call `name`; its places begin at `start`. The headings stand in the first row that holds
+    /// headings as `is_heading` knows them, else in the first with two cells; what is above, a title, is passed over, and so are rows
+    /// of sums.
+    pub(super) fn new(
+        name: &str,
+        table: Rows,
+        start: usize,
+        is_heading: &dyn Fn(&str) -> bool,
+    ) -> Result<Self, String> {
+        let rows = &table.rows;
+        let cells = |row: &Row| row.iter().flatten().count();
+        let known = |row: &Row| {
+            let cells = row.iter().flatten();
+            cells.filter(|(text, _)| is_heading(text)).count()
+        };
+        let first = |right: &dyn Fn(&Row) -> bool| rows.iter().position(right);
+        let first = first(&|row| known(row) >= 2 && 2 * known(row) >= cells(row))
+            .filter(|first| *first < LAST_HEADING)
+            .or(first(&|row| cells(row) > 1))
+            .or(first(&|row| cells(row) > 0));
         let Some(first) = first else {
             return Err("the table is empty".into());
         };
-        let start = source.start();
+        let mut source = match table.sheet {
+            true => Source::sheet(name, &table.text, start),
+            false => Source::table(name, &table.text, start),
+        };
+        let mut notes: Vec<String> = table.note.into_iter().collect();
         let headings: Vec<String> = rows[first]
             .iter()
             .map(|cell| {
@@ -33,28 +86,43 @@ impl Grid {
             })
             .collect();
         let mut cells: Vec<Row> = Vec::new();
-        for (number, row) in rows.into_iter().enumerate().skip(first) {
+        for (number, row) in table.rows.into_iter().enumerate().skip(first) {
             let row: Row = row
                 .into_iter()
                 .map(|cell| cell.map(|(text, span)| (text, span.start + start..span.end + start)))
                 .collect();
             for (column, cell) in row.iter().enumerate() {
                 if let Some((_, span)) = cell {
+                    let (row, column_there) = match table.turned {
+                        true => (column + 1, number),
+                        false => (number + 1, column),
+                    };
                     source.cells.push(TableCell {
                         start: span.start,
-                        row: number + 1,
-                        column,
+                        row,
+                        column: column_there,
                         heading: headings.get(column).cloned().unwrap_or_default(),
                     });
                 }
             }
-            if row.iter().any(Option::is_some) {
-                cells.push(row);
+            let Some((head, _)) = row.iter().flatten().next() else {
+                continue;
+            };
+            let plain = head.trim_end_matches(':').trim().to_lowercase();
+            if SUMS.contains(&plain.as_str()) {
+                notes.push(format!(
+                    "{name}: row {}, \"{head}\", is a row of sums and not read",
+                    number + 1
+                ));
+                continue;
             }
+            cells.push(row);
         }
+        source.cells.sort_by_key(|cell| cell.start);
         Ok(Self {
             source,
-            comma,
+            comma: table.comma,
+            notes,
             cells,
         })
     }
@@ -83,6 +151,17 @@ impl Grid {
         })
     }
 
+    /// The first column that has a heading.
+    pub(super) fn first_column(&self) -> usize {
+        self.cells[0].iter().position(Option::is_some).unwrap_or(0)
+    }
+
+    /// Where a cell stands; of a blank one its row.
+    pub(super) fn cell_span(&self, row: usize, column: usize) -> Span {
+        let cell = self.cells[row].get(column).and_then(Option::as_ref);
+        cell.map_or_else(|| self.row_span(row), |(_, span)| span.clone())
+    }
+
     /// From the first to the last cell of a row.
     pub(super) fn row_span(&self, row: usize) -> Span {
         let mut cells = self.cells[row].iter().flatten();
@@ -100,44 +179,6 @@ impl Grid {
     /// A cell as a value: what is written as in a scenario (`Uniform(2, 5)`, `[1, 2]`) is read as there.
     pub(super) fn node(&self, row: usize, column: usize) -> Option<Node> {
         let (text, span) = self.cells[row].get(column)?.as_ref()?;
-        let written =
-            text.starts_with(['(', '[', '{']) || text.ends_with(')') && text.contains('(');
-        let made_of_parts = |node: &Node| {
-            matches!(
-                node.kind,
-                Kind::Fields(_) | Kind::List(_) | Kind::Tagged(..)
-            )
-        };
-        let parsed = written.then(|| tree::parse(text).ok()).flatten();
-        if let Some(mut node) = parsed.filter(made_of_parts) {
-            at(&mut node, span);
-            return Some(node);
-        }
-        Some(Node {
-            span: span.clone(),
-            kind: Kind::Cell {
-                text: text.clone(),
-                comma: self.comma,
-            },
-        })
-    }
-}
-
-/// All of a node stands at one place: that of its cell.
-fn at(node: &mut Node, place: &Span) {
-    node.span = place.clone();
-    match &mut node.kind {
-        Kind::Fields(fields) => {
-            for field in fields {
-                field.key_span = place.clone();
-                at(&mut field.value, place);
-            }
-        }
-        Kind::List(items) => items.iter_mut().for_each(|item| at(item, place)),
-        Kind::Tagged(tag, inside) => {
-            tag.span = place.clone();
-            at(inside, place);
-        }
-        _ => {}
+        Some(decode::value_in_cell(text, span, self.comma))
     }
 }

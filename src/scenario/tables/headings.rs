@@ -1,10 +1,12 @@
 //! Which field a heading stands for: its name, or what people write over such a column.
 
 use super::grid::Grid;
+use crate::dispatch::Habit;
+use crate::scenario::defaults;
 use crate::units::measure;
 
 /// Headings that stand for a field, by the list that they are found in; "" for any. Common practice, no source.
-const CALLED: [(&str, &str, &[&str]); 34] = [
+const CALLED: [(&str, &str, &[&str]); 36] = [
     (
         "orders",
         "name",
@@ -54,6 +56,11 @@ const CALLED: [(&str, &str, &[&str]); 34] = [
         &["job", "jobsite", "job site", "delivery address"],
     ),
     ("orders", "mix", &["mix design", "product", "mix code"]),
+    (
+        "orders",
+        "plant",
+        &["usual plant", "home plant", "from plant", "batch plant"],
+    ),
     ("orders", "called", &["called in", "call time"]),
     (
         "orders",
@@ -88,18 +95,27 @@ const CALLED: [(&str, &str, &[&str]); 34] = [
     (
         "drivers",
         "class",
-        &["license", "licence", "license class", "cdl"],
+        &[
+            "license",
+            "licence",
+            "cdl",
+            "license class",
+            "licence class",
+            "cdl class",
+        ],
     ),
     (
         "drivers",
         "pay_per_h",
         &[
+            "pay",
+            "pay rate",
             "wage",
             "wages",
-            "pay",
+            "hourly rate",
             "hourly wage",
             "hourly pay",
-            "pay rate",
+            "rate",
         ],
     ),
     ("drivers", "endorsements", &["endorsement"]),
@@ -124,6 +140,7 @@ const CALLED: [(&str, &str, &[&str]); 34] = [
         &["legal gross", "gross weight", "gross limit"],
     ),
     ("plants", "name", &["plant"]),
+    ("rules", "name", &["rule", "decision"]),
     ("sites", "name", &["site", "job", "jobsite", "job site"]),
     ("helpers", "name", &["helper"]),
     ("", "count", &["number"]),
@@ -188,6 +205,51 @@ pub(in crate::scenario) fn meant(list: &str, word: &str) -> Option<&'static str>
     line.map(|(_, field, _)| *field)
 }
 
+/// Fields of lists that have no default.
+const FORM: [(&str, &str); 41] = [
+    ("orders", "name"),
+    ("orders", "customer"),
+    ("orders", "day"),
+    ("orders", "first"),
+    ("orders", "site"),
+    ("orders", "volume_yd3"),
+    ("orders", "spacing_min"),
+    ("orders", "pour_rate_yd3_h"),
+    ("orders", "mix"),
+    ("orders", "plant"),
+    ("drivers", "name"),
+    ("drivers", "count"),
+    ("drivers", "trucks"),
+    ("drivers", "report"),
+    ("drivers", "days"),
+    ("drivers", "rule_book"),
+    ("drivers", "seniority"),
+    ("drivers", "pay_per_h"),
+    ("drivers", "guaranteed_h"),
+    ("trucks", "name"),
+    ("trucks", "count"),
+    ("trucks", "home"),
+    ("plants", "name"),
+    ("plants", "at"),
+    ("plants", "mixes"),
+    ("sites", "name"),
+    ("sites", "at"),
+    ("helpers", "name"),
+    ("helpers", "at"),
+    ("helpers", "from"),
+    ("helpers", "to"),
+    ("drawn", "name"),
+    ("drawn", "per_day"),
+    ("drawn", "first"),
+    ("drawn", "site"),
+    ("endless", "name"),
+    ("worlds", "name"),
+    ("rules", "name"),
+    ("rules", "about"),
+    ("rules", "today"),
+    ("rules", "after_discharge"),
+];
+
 /// The field of each column; none for a column without a heading. A heading that stands for none is itself the key: no reader asks for it,
 /// and it is told as ignored.
 pub(super) fn fields(list: &str, grid: &Grid, columns: &[(String, String)]) -> Vec<Option<String>> {
@@ -211,16 +273,41 @@ pub(super) fn fields(list: &str, grid: &Grid, columns: &[(String, String)]) -> V
                 return Some(field.clone());
             }
             let field = called(list, heading);
-            // The first of two columns for one field stands for it.
-            let field = if taken.contains(&field) {
-                heading.to_owned()
-            } else {
-                field
-            };
+            // The first of two columns for one field stands for it; the others are told as not read.
+            let mut other = 1;
+            let mut key = field.clone();
+            while taken.contains(&key) {
+                other += 1;
+                key = format!("{heading} ({other})");
+            }
+            let field = key;
             taken.push(field.clone());
             Some(field)
         })
         .collect()
+}
+
+/// Whether a heading stands for a field of a list, as far as is known before it is read.
+pub(super) fn is_known(list: &str, heading: &str) -> bool {
+    let plain_heading = plain(heading);
+    let field = plain_heading.replace(' ', "_");
+    let usual = defaults::all().any(|entry| {
+        let path = entry.about().path;
+        path.strip_prefix(list)
+            .and_then(|rest| rest.strip_prefix('.'))
+            == Some(field.as_str())
+    });
+    usual
+        || FORM.contains(&(list, field.as_str()))
+        || list == "rules"
+            && Habit::ALL
+                .iter()
+                .any(|habit| habit.key() == field || habit.key() == heading)
+        || CALLED.iter().any(|(of, name, names)| {
+            *of == list
+                && (plain(name) == plain_heading
+                    || names.iter().any(|name| plain(name) == plain_heading))
+        })
 }
 
 fn called(list: &str, heading: &str) -> String {
@@ -241,6 +328,9 @@ fn called(list: &str, heading: &str) -> String {
         if plain(&key) == plain_heading || names.any(|name| plain(name) == plain_heading) {
             return key.into_owned();
         }
+    }
+    if heading.contains('.') && list == "rules" {
+        return heading.to_lowercase().replace(' ', "_");
     }
     // `Spacing (min)`, `Setup min`: a field's name as people write it.
     plain_heading.replace(' ', "_")

@@ -1,86 +1,153 @@
-//! A table in a sheet of a workbook (.xlsx), cell by cell: a sheet with a stray cell in its last corner is as small as any.
+//! A workbook (.xlsx) and the tables in its sheets, cell by cell: a sheet with a stray cell in its last corner is as small as any.
 
-use super::grid::{Grid, Row};
-use crate::scenario::problem::{Source, listed, nearest};
-use calamine::{Data, DataRef, ExcelDateTime, Reader, Xlsx};
+use super::grid::{Row, Rows};
+use crate::scenario::problem::{listed, nearest};
+use calamine::{Data, DataRef, ExcelDateTime, Reader, SheetVisible, Xlsx, XlsxError};
 use std::io::Cursor;
 
 /// A sheet with more is no list of a scenario.
 const MOST_ROWS: u32 = 200_000;
 const MOST_COLUMNS: u32 = 500;
 
-/// Reads a sheet, by default the only one or the first; the grid's places begin at `start`.
-pub(super) fn read(
-    name: &str,
-    bytes: &[u8],
-    sheet: Option<&str>,
-    start: usize,
-) -> Result<Grid, String> {
-    let broken =
-        |error: calamine::XlsxError| format!("{name} cannot be read as a workbook: {error}");
-    let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(broken)?;
-    let sheets = book.sheet_names();
-    let sheet = match sheet {
-        Some(asked) => match sheets.iter().find(|name| name.eq_ignore_ascii_case(asked)) {
-            Some(sheet) => sheet.clone(),
+/// A workbook that is open.
+pub(super) struct Book<'a> {
+    name: &'a str,
+    book: Xlsx<Cursor<&'a [u8]>>,
+}
+
+impl<'a> Book<'a> {
+    /// Opens the bytes of a file.
+    pub(super) fn open(name: &'a str, bytes: &'a [u8]) -> Result<Self, String> {
+        // The first entry of an OpenDocument file is its kind (OpenDocument 1.3, part 2, 3.3).
+        if bytes
+            .get(30..)
+            .is_some_and(|rest| rest.starts_with(b"mimetype"))
+        {
+            return Err(format!(
+                "{name} is a file of another kind than .xlsx: save it as .xlsx"
+            ));
+        }
+        match Xlsx::new(Cursor::new(bytes)) {
+            Ok(book) => Ok(Self { name, book }),
+            Err(error) => Err(format!(
+                "{name} cannot be read as a workbook (.xlsx): {error}"
+            )),
+        }
+    }
+
+    /// Its sheets that are not hidden, in order; if all are, all.
+    pub(super) fn sheets(&self) -> Vec<String> {
+        let all = self.book.sheets_metadata();
+        let shown = all
+            .iter()
+            .filter(|sheet| sheet.visible == SheetVisible::Visible);
+        let shown: Vec<String> = shown.map(|sheet| sheet.name.clone()).collect();
+        match shown.is_empty() {
+            true => self.book.sheet_names(),
+            false => shown,
+        }
+    }
+
+    /// The sheet that is asked for, whatever its capitals; by default the first.
+    pub(super) fn sheet(&self, asked: Option<&str>) -> Result<String, String> {
+        let sheets = self.book.sheet_names();
+        let Some(asked) = asked else {
+            let first = self.sheets().into_iter().next();
+            return first.ok_or(format!("{} has no sheet", self.name));
+        };
+        match sheets.iter().find(|name| name.eq_ignore_ascii_case(asked)) {
+            Some(sheet) => Ok(sheet.clone()),
             None => {
                 let near = nearest(asked, sheets.iter().map(String::as_str));
                 let near = near.map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
-                return Err(format!(
-                    "{name} has no sheet \"{asked}\"{near}: its sheets are {}",
+                Err(format!(
+                    "{} has no sheet \"{asked}\"{near}: its sheets are {}",
+                    self.name,
                     listed(&sheets)
+                ))
+            }
+        }
+    }
+
+    /// How problems call a sheet.
+    pub(super) fn called(&self, sheet: &str) -> String {
+        format!("{}, sheet \"{sheet}\"", self.name)
+    }
+
+    /// The rows of a sheet.
+    pub(super) fn rows(&mut self, sheet: &str) -> Result<Rows, String> {
+        let name = self.name;
+        let broken = |error: XlsxError| format!("{name} cannot be read as a workbook: {error}");
+        let merged = self
+            .book
+            .merge_cells_by_sheet_name(sheet)
+            .unwrap_or_default();
+        let mut cells = self.book.worksheet_cells_reader(sheet).map_err(broken)?;
+        let mut found: Vec<(u32, u32, String)> = Vec::new();
+        while let Some(cell) = cells.next_cell_with_formula().map_err(broken)? {
+            let text = match &cell.value {
+                DataRef::DateTime(time) => date_time(time),
+                value => written(value),
+            };
+            // A line of the text is a row of the sheet.
+            let mut text = text.trim().replace(['\n', '\r'], " ");
+            if text.is_empty()
+                && let Some(formula) = &cell.formula
+                && matches!(cell.value, DataRef::Empty)
+            {
+                text = format!("={formula}");
+            }
+            if text.is_empty() {
+                continue;
+            }
+            let (row, column) = cell.pos;
+            if row >= MOST_ROWS || column >= MOST_COLUMNS {
+                return Err(format!(
+                    "{name}, sheet \"{sheet}\": something stands in row {}, column {}; a table has at most {MOST_ROWS} rows and \
+                     {MOST_COLUMNS} columns: clear it",
+                    row + 1,
+                    column + 1
                 ));
             }
-        },
-        None => sheets
-            .first()
-            .cloned()
-            .ok_or(format!("{name} has no sheet"))?,
-    };
-    let mut cells = book.worksheet_cells_reader(&sheet).map_err(broken)?;
-    let mut found: Vec<(u32, u32, String)> = Vec::new();
-    while let Some(cell) = cells.next_cell().map_err(broken)? {
-        let text = match cell.get_value() {
-            DataRef::DateTime(time) => date_time(time),
-            value => written(value),
-        };
-        let text = text.trim();
-        if text.is_empty() {
-            continue;
+            found.push((row, column, text));
         }
-        let (row, column) = cell.get_position();
-        if row >= MOST_ROWS || column >= MOST_COLUMNS {
-            return Err(format!(
-                "{name}, sheet \"{sheet}\": something stands in row {}, column {}; a table has at most {MOST_ROWS} rows and {MOST_COLUMNS} \
-                 columns: clear it",
-                row + 1,
-                column + 1
-            ));
-        }
-        // A line of the text is a row of the sheet.
-        found.push((row, column, text.replace(['\n', '\r'], " ")));
-    }
-    found.sort_by_key(|(row, column, _)| (*row, *column));
-    let mut text = String::new();
-    let mut rows: Vec<Row> = Vec::new();
-    for (row, column, cell) in found {
-        while rows.len() <= row as usize {
-            if !rows.is_empty() {
-                text.push('\n');
+        // A cell merged over several rows holds for all of them.
+        for area in merged {
+            let (row, column) = area.start;
+            let last = area.end.0.min(MOST_ROWS);
+            let head = found.iter().find(|cell| (cell.0, cell.1) == (row, column));
+            if let Some(text) = head.map(|cell| cell.2.clone()) {
+                found.extend((row + 1..=last).map(|row| (row, column, text.clone())));
             }
-            rows.push(Vec::new());
         }
-        let cells = &mut rows[row as usize];
-        if !cells.is_empty() {
-            text += " | ";
+        found.sort_by_key(|(row, column, _)| (*row, *column));
+        let mut text = String::new();
+        let mut rows: Vec<Row> = Vec::new();
+        for (row, column, cell) in found {
+            while rows.len() <= row as usize {
+                if !rows.is_empty() {
+                    text.push('\n');
+                }
+                rows.push(Vec::new());
+            }
+            let cells = &mut rows[row as usize];
+            if !cells.is_empty() {
+                text += " | ";
+            }
+            cells.resize(column as usize, None);
+            let from = text.len();
+            text += &cell;
+            cells.push(Some((cell, from..text.len())));
         }
-        cells.resize(column as usize, None);
-        let from = text.len();
-        text += &cell;
-        cells.push(Some((cell, from..text.len())));
+        Ok(Rows {
+            text,
+            rows,
+            comma: false,
+            sheet: true,
+            note: None,
+            turned: false,
+        })
     }
-    let source = Source::sheet(&format!("{name}, sheet \"{sheet}\""), &text, start);
-    Grid::new(source, false, rows)
 }
 
 /// A value as text: numbers in full, without an end of `.0`.

@@ -19,4 +19,5 @@ pub(super) fn columns(scenario: &Scenario, doubts: &mut Vec<String>) {
             headings.join(", ")
         ));
     }
+    doubts.extend(scenario.table_notes.iter().cloned());
 }

@@ -79,6 +79,7 @@ pub(super) fn network(node: &Node, places: &Places, problems: &Problems) -> Opti
     Some(Roads {
         table: RoadTable {
             minutes: vec![vec![None; places.count()]; places.count()],
+            by_hour: Vec::new(),
             luck,
             traffic: Vec::new(),
             straight_line_mph,
@@ -315,11 +316,11 @@ fn day(node: &Node, problems: &Problems) -> Option<TrafficProfile> {
     let mut fields = Fields::of(node, "traffic profile", problems)?;
     let days = fields.optional("days", weekdays, Weekday::ALL.to_vec());
     let factors = fields.maybe("factors", |node, problems| {
-        steps(node, "factor", FACTOR, problems)
+        steps(node, "factor", ("06:30", 1.4), FACTOR, problems)
     });
     let ratio = Limits::between("volume ÷ capacity", 0.0, 3.0);
     let volumes = fields.maybe("volume_over_capacity", |node, problems| {
-        steps(node, "volume ÷ capacity", ratio, problems)
+        steps(node, "volume ÷ capacity", ("06:30", 0.9), ratio, problems)
     });
     let written = [
         fields.place("factors"),

@@ -77,8 +77,10 @@ impl Books {
         problems: &Problems,
     ) -> Option<RuleBook> {
         match &node.kind {
-            Kind::Text(text) if text == "none" => Some(RuleBook::Unlimited),
-            Kind::Text(text) => {
+            Kind::Text(text) | Kind::Cell { text, .. } if text == "none" => {
+                Some(RuleBook::Unlimited)
+            }
+            Kind::Text(text) | Kind::Cell { text, .. } => {
                 if let Some((at, _)) = self.named().find(|(_, set)| set.name == *text) {
                     return Some(RuleBook::Set(at));
                 }
@@ -151,7 +153,7 @@ fn name_of(node: &Node) -> Option<String> {
     };
     let name = fields.iter().find(|field| field.key == "name")?;
     match &name.value.kind {
-        Kind::Text(text) => Some(text.clone()),
+        Kind::Text(text) | Kind::Cell { text, .. } => Some(text.clone()),
         _ => None,
     }
 }

@@ -6,6 +6,7 @@ use crate::dispatch::{
     Rule, SendHome, Shift, YardPractice,
 };
 use crate::roads::Belief;
+use crate::scenario::tree::quoted;
 use crate::units::measure::{self, Quantity};
 
 /// The rule as text to paste into the list of rules of a scenario: what it decides as usual is left out. Read again it is the same
@@ -174,10 +175,6 @@ impl Fields {
 fn name_of<T: PartialEq>(table: &[(&'static str, T)], value: &T) -> &'static str {
     let row = table.iter().find(|(_, known)| known == value);
     row.expect("every choice can be read").0
-}
-
-fn quoted(text: &str) -> String {
-    ron::to_string(text).expect("any text can be written")
 }
 
 fn belief(value: Belief) -> String {
