@@ -116,6 +116,10 @@ impl Loader<'_> {
                 ));
             }
         }
+        if key == "rules" {
+            // A decision that is misspelt is no remark.
+            self.problems.strict(&grid.source);
+        }
         self.keep(grid);
         made
     }
@@ -225,7 +229,11 @@ impl Loader<'_> {
         };
         let sheet = asked.sheet.as_ref().map(|(sheet, _)| sheet.as_str());
         let read = table(&name, bytes, sheet);
-        match read.and_then(|(called, rows)| Grid::new(&called, rows, start, is_heading)) {
+        let upright = |rows: Rows| match key {
+            "rules" => whole::upright(rows),
+            _ => rows,
+        };
+        match read.and_then(|(called, rows)| Grid::new(&called, upright(rows), start, is_heading)) {
             Ok(grid) => Some(grid),
             Err(why) => refuse(why, "expected a table: .csv, or .xlsx"),
         }

@@ -183,6 +183,33 @@ fn sites_within_longer_texts() {
     );
 }
 
+/// Rules in rows or in columns; a decision that is misspelt is a problem, unlike a remark in another list.
+#[test]
+fn rules_in_a_table() {
+    let folder = folder();
+    let written = r#"[(name: "As today", belief: FreeFlow, lend: IfSaves(minutes: 10))]"#;
+    let text = day(WRITTEN);
+    let in_table = text.replace(written, r#"Table("rules.csv")"#);
+    assert_ne!(text, in_table);
+    let expected = scenario(folder.path(), WRITTEN);
+    for table in [
+        "Rule,Belief,Lend\nAs today,FreeFlow,IfSaves(minutes: 10)\n",
+        "Decision,As today\nbelief,freeflow\nlend,IfSaves(minutes: 10)\n",
+    ] {
+        fs::write(folder.path().join("rules.csv"), table).expect("a file");
+        fs::write(folder.path().join("day.ron"), &in_table).expect("a file");
+        let found = read(&folder.path().join("day.ron")).unwrap_or_else(|error| panic!("{error}"));
+        assert_eq!(found.rules, expected.rules, "{table}");
+    }
+    let wrong = "Decision,As today\nbelief,FreeFlow\nlende,Never\n";
+    fs::write(folder.path().join("rules.csv"), wrong).expect("a file");
+    let told = problems(folder.path(), &in_table);
+    assert!(
+        told.contains("rules.csv:3:1: unknown field `lende` in a rule"),
+        "{told}"
+    );
+}
+
 #[test]
 fn bands_that_are_wrong_are_told() {
     let folder = folder();

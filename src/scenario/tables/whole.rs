@@ -294,7 +294,7 @@ fn setting(text: &str, span: &Span, comma: bool) -> Node {
 }
 
 /// Rules stand in rows; where they stand in columns, names of decisions stand in the first.
-fn upright(mut table: Rows) -> Rows {
+pub(super) fn upright(mut table: Rows) -> Rows {
     let head = |row: &grid::Row| row.first().cloned().flatten();
     let decision = |text: &str| headings::is_known("rules", text);
     let down = table.rows.iter().filter_map(head);
