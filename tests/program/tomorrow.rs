@@ -110,6 +110,10 @@ fn the_order_that_must_break_is_told_with_the_only_change_that_holds_it() {
     // 3 h 5 min less 2 h 25 min at $30.
     assert!((holding[0]["price"].as_f64().unwrap() - 20.0).abs() < 0.005);
     assert_eq!(holding[0]["broken"].as_f64(), Some(-1.0));
+    let sentences = answer["sentences"].as_array().unwrap();
+    let of_b = "\"B\" breaks in 100% of the runs (91 to 100%): late in 100%; mostly no truck free. With one more truck and driver at Quay at 06:00 it breaks in 0%.";
+    // Wilson's lower end for 40 of 40: 40 / (40 + 1.96²) is 91.2%.
+    assert!(sentences.iter().any(|said| said == of_b), "{sentences:?}");
     assert_eq!(answer["best"]["holds"], serde_json::json!(["B"]));
 }
 

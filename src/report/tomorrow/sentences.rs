@@ -142,8 +142,8 @@ pub(super) fn asked(found: &Board) -> String {
 
 /// More of the worst orders.
 pub(super) fn worst(found: &Board) -> Vec<String> {
-    let told = found.troubled().iter().take(TOLD);
-    told.map(|order| {
+    let told = found.troubled().iter().enumerate().take(TOLD);
+    told.map(|(nth, order)| {
         let breaks = Unit::Share.show(order.breaks.share(), 0);
         let ends = range(order.breaks.interval, |end| Unit::Share.show(end, 0));
         let kinds = [
@@ -157,13 +157,14 @@ pub(super) fn worst(found: &Board) -> Vec<String> {
             .map(|(chance, words)| format!("{words} in {}", Unit::Share.show(chance.share(), 0)))
             .collect();
         let because = match order.causes.first() {
-            Some((cause, _)) => format!(" Most of its lateness: {}.", cause.words()),
+            Some((cause, _)) => format!("; mostly {}", cause.words()),
             None => String::new(),
         };
         format!(
-            "\"{}\" breaks in {breaks} of the runs ({ends}): {}.{because}",
+            "\"{}\" breaks in {breaks} of the runs ({ends}): {}{because}.{}",
             name(found, order),
-            kinds.join(", ")
+            kinds.join(", "),
+            least(found, nth)
         )
     })
     .collect()
@@ -198,4 +199,21 @@ pub(super) fn not_applying(found: &Board) -> Option<String> {
         .map(|(change, why)| format!("{} ({why})", change.words(&found.scenario)))
         .collect();
     (!each.is_empty()).then(|| format!("Not tried: {}.", each.join("; ")))
+}
+
+/// The change with which an order breaks least, if that is no luck.
+fn least(found: &Board, nth: usize) -> String {
+    let helps = found
+        .changes
+        .iter()
+        .filter(|tried| tried.orders[nth].difference.high < 0.0);
+    let share = |tried: &&TriedChange| tried.orders[nth].breaks.share();
+    let least = helps.min_by(|a, b| share(a).total_cmp(&share(b)));
+    least.map_or(String::new(), |least| {
+        format!(
+            " With {} it breaks in {}.",
+            least.change.words(&found.scenario),
+            Unit::Share.show(share(&least), 0)
+        )
+    })
 }

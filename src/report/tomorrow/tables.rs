@@ -82,15 +82,20 @@ pub(super) fn orders(found: &Board) -> Table {
 fn seen(chance: &Chance) -> Cell {
     match chance.times {
         0 => share(chance),
-        _ => Cell::chance(chance, 0),
+        _ => Cell::chance(chance, decimals(chance)),
     }
+}
+
+/// A share below 1% has a decimal.
+fn decimals(chance: &Chance) -> usize {
+    usize::from(chance.share() < 0.01)
 }
 
 /// A chance whose interval only files have.
 fn share(chance: &Chance) -> Cell {
     let words = match chance.times {
         0 => "·".into(),
-        _ => Unit::Share.show(chance.share(), 0),
+        _ => Unit::Share.show(chance.share(), decimals(chance)),
     };
     Cell::Worded {
         words,
