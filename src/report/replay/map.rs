@@ -285,11 +285,13 @@ mod tests {
     /// With one plant the minutes tell how far, never whither.
     #[test]
     fn one_plant_has_spokes() {
-        let mut known = vec![vec![None; 5]; 5];
-        for site in 1..5 {
-            known[0][site] = Some(20.0 + site as f64);
-            known[site][0] = known[0][site];
-        }
+        let minutes = |from: usize, to: usize| match (from, to) {
+            (0, 0) => Some(0.0),
+            (0, site) | (site, 0) => Some(20.0 + site as f64),
+            _ => None,
+        };
+        let row = |from| (0..5).map(|to| minutes(from, to)).collect();
+        let known: Vec<Vec<Option<f64>>> = (0..5).map(row).collect();
         let (points, said) = by_minutes(&known, 1);
         assert!(
             said.contains("in which direction a site lies means nothing"),
