@@ -34,6 +34,7 @@ pub mod staff;
 mod statement;
 pub mod summary;
 pub mod table;
+pub mod tickets;
 pub mod trip;
 pub mod tune;
 mod wrap;

@@ -12,6 +12,7 @@
 //!        origin    which file it was, and the checksum of its text
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
+//! table ─ past_tickets  tickets of days that were
 //! model ─ on_paper  means of the stages and the round trip, as one reckons by hand
 //! model ─ needed    trucks that the order book needs on paper, by half hour
 //! rule_book         a rule book in a file of its own, written out and read
@@ -34,6 +35,7 @@ mod model;
 mod needed;
 mod on_paper;
 mod origin;
+pub mod past_tickets;
 pub mod problem;
 mod read;
 pub mod rule_book;

@@ -68,9 +68,9 @@ impl Overwrite {
     ///
     /// # Errors
     /// As [`allows`](Self::allows), or it cannot be written.
-    pub(super) fn write(&self, path: &Path, content: &str) -> Result<(), Error> {
+    pub(super) fn write(&self, path: &Path, content: impl AsRef<[u8]>) -> Result<(), Error> {
         self.allows(path)?;
-        Ok(files::write(path, content.as_bytes())?)
+        Ok(files::write(path, content.as_ref())?)
     }
 }
 

@@ -16,8 +16,8 @@ mod shown;
 mod spread;
 
 pub use choice::{Contents, one_of, variant};
-pub use clock::{call, moment, moment_of, time_of_day, weekday, weekdays};
-pub use date::{date, date_in, days_between, weekday_of};
+pub use clock::{call, moment, moment_of, stamp_of, time_of_day, weekday, weekdays};
+pub use date::{date, date_in, days_between, later, weekday_of};
 pub use fields::Fields;
 pub use limits::Limits;
 pub use list::{entries, list, pair};

@@ -47,7 +47,7 @@ pub enum ReadError {
         hint: String,
     },
     /// The file is far larger than any scenario.
-    #[error("{} has {bytes} bytes, expected a scenario of at most {LARGEST_FILE}", path.display())]
+    #[error("{} has {bytes} bytes, expected at most {LARGEST_FILE}", path.display())]
     TooLarge {
         /// As given.
         path: PathBuf,
@@ -74,6 +74,15 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
 /// # Errors
 /// If it cannot be read, is larger than 64 MiB, or is not UTF-8.
 pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
+    String::from_utf8(read_bytes(path)?)
+        .map_err(|error| ReadError::Faults(Box::new(not_text(&path.display().to_string(), &error))))
+}
+
+/// The bytes of a file that a user wrote.
+///
+/// # Errors
+/// If it cannot be read, or is larger than 64 MiB.
+pub(super) fn read_bytes(path: &Path) -> Result<Vec<u8>, ReadError> {
     let failed = |source: std::io::Error| ReadError::File {
         hint: match source.kind() {
             ErrorKind::NotFound => other_files::beside(path),
@@ -89,8 +98,7 @@ pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
             bytes,
         });
     }
-    String::from_utf8(std::fs::read(path).map_err(failed)?)
-        .map_err(|error| ReadError::Faults(Box::new(not_text(&path.display().to_string(), &error))))
+    std::fs::read(path).map_err(failed)
 }
 
 /// Checks the text of a scenario; `file` is what problems call it.

@@ -188,7 +188,7 @@ impl Loader<'_> {
         let name = path.display().to_string();
         let read = if bytes.starts_with(b"PK") {
             let sheet = asked.sheet.as_ref().map(|(sheet, _)| sheet.as_str());
-            workbook::read(&name, &bytes, sheet, start)
+            workbook::read(&name, &bytes, sheet, start, false)
         } else if asked.sheet.is_some() {
             Err("a sheet is asked for, and the file is no .xlsx workbook".to_owned())
         } else {
@@ -199,6 +199,44 @@ impl Loader<'_> {
             Err(why) => refuse(why, "expected a table: .csv in UTF-8, or .xlsx"),
         }
     }
+}
+
+/// A table that stands alone, beside no scenario.
+pub(super) struct Alone {
+    /// Its text with the place of every cell.
+    pub(super) source: Source,
+    /// Its rows as entries.
+    pub(super) rows: Vec<Node>,
+    /// The fields that columns stand for.
+    pub(super) fields: Vec<String>,
+}
+
+/// The table in a file, as one of this list; places in it begin at 1. Times have their seconds.
+///
+/// # Errors
+/// The file is no table.
+pub(super) fn alone(
+    name: &str,
+    bytes: Vec<u8>,
+    sheet: Option<&str>,
+    list: &str,
+) -> Result<Alone, String> {
+    let grid = if bytes.starts_with(b"PK") {
+        workbook::read(name, &bytes, sheet, 1, true)?
+    } else if sheet.is_some() {
+        return Err(format!("{name} is no .xlsx workbook, so it has no sheets"));
+    } else {
+        csv_file::read(name, bytes, 1)?
+    };
+    let headings = headings::fields(list, &grid, &[]);
+    Ok(Alone {
+        rows: grid
+            .rows()
+            .map(|row| entry(&grid, row, &headings))
+            .collect(),
+        fields: headings.into_iter().flatten().collect(),
+        source: grid.source,
+    })
 }
 
 /// One row as an entry.

@@ -1,0 +1,11 @@
+//! Past tickets: as a table, and what is found of them.
+
+mod charts;
+mod fits;
+mod parts;
+mod sentences;
+mod spread_text;
+mod table;
+
+pub use fits::answer as fits;
+pub use table::table;

@@ -1,0 +1,408 @@
+//! What was found of a leg: usual lengths, the spread of the luck on them, how sure each number is, and how far the tickets lie from it.
+//!
+//! How sure: the same number of tickets is drawn again from what was found and fitted again, many times (parametric bootstrap; Efron and
+//! Tibshirani, "An Introduction to the Bootstrap", chapter 6). It gives the standard error of every number, and how often tickets that do
+//! come from the fitted spread lie as far from their fit as those that were seen (Stute, Manteiga and Quindimil, Metrika 40, 1993).
+
+use super::legs::{Leg, LegPart};
+use super::model::{Observation, Shape, Usual};
+use crate::engine::{Entity, Family, Luck, Spread, anderson_darling, fit_of, fits, largest_gap};
+use crate::statistics::{Interval, Summary, normal_quantile};
+use crate::units::{Millis, Purpose};
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
+
+/// How many times tickets are drawn again.
+pub const BOOTSTRAP: u64 = 199;
+/// Of more tickets so many are drawn again, and the errors reckoned down to all.
+const DRAWN: usize = 2_000;
+/// A half hour with fewer trips has no factor of its own: it goes with its neighbors.
+const TRIPS_OF_A_PIECE: usize = 40;
+const PIECE: Millis = Millis(Millis::HOUR.0 / 2);
+/// Luck within this of its mean, in parts of it, is none: times are written to the millisecond.
+const NO_LUCK: f64 = 2e-3;
+
+/// In what a number is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unit {
+    /// Minutes.
+    Minutes,
+    /// Minutes for each yd³.
+    MinutesPerYard,
+    /// yd³ a minute.
+    YardsPerMinute,
+    /// A factor, or a parameter without unit.
+    Plain,
+}
+
+/// Whose a number is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// Fixed minutes.
+    Fixed,
+    /// Minutes for each yd³.
+    PerYard,
+    /// The rate of a group: site, and order where it has its own.
+    Rate(Vec<String>),
+    /// Minutes of the empty road from place to place.
+    Way(String, String),
+    /// The factor from this time of the day on.
+    Hour(Millis),
+    /// A parameter of the spread.
+    Spread(&'static str),
+}
+
+/// A number that was found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Parameter {
+    /// Whose.
+    pub part: Part,
+    /// Its unit.
+    pub unit: Unit,
+    /// The number.
+    pub value: f64,
+    /// Its standard error; none: it could not be told.
+    pub error: Option<f64>,
+    /// How many tickets tell it.
+    pub n: usize,
+}
+
+impl Parameter {
+    /// Its interval; unbounded without a standard error.
+    pub fn interval(&self, level: f64) -> Interval {
+        let reach = normal_quantile(0.5 + level / 2.0);
+        let half = self.error.map_or(f64::INFINITY, |error| reach * error);
+        Interval::around(self.value, half)
+    }
+}
+
+/// The next best family.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Nearest {
+    /// Which.
+    pub family: Family,
+    /// How much larger its criterion is.
+    pub behind: f64,
+}
+
+/// Whether minutes go with the hour.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hours {
+    /// Whether the hours have factors.
+    pub kept: bool,
+    /// How much smaller the criterion is with them than without.
+    pub gain: f64,
+}
+
+/// What was found of a leg.
+#[derive(Clone, Debug)]
+pub struct Found {
+    /// What its minutes depend on.
+    pub shape: Shape,
+    /// The spread: of minutes where they depend on nothing, else of luck with mean 1.
+    pub spread: Spread,
+    /// Its family; none: it does not vary.
+    pub family: Option<Family>,
+    /// The next best.
+    pub nearest: Option<Nearest>,
+    /// Every number.
+    pub parameters: Vec<Parameter>,
+    /// The largest gap between the tickets' share up to any value and the spread's.
+    pub gap: f64,
+    /// The distance of Anderson and Darling.
+    pub distance: f64,
+    /// How often tickets that come from the spread lie as far from it.
+    pub as_far: f64,
+    /// ln of the likelihood of the luck under its spread.
+    pub ln_likelihood: f64,
+    /// Of travel: whether hours have factors.
+    pub hours: Option<Hours>,
+    /// What the spread was fitted to, ascending.
+    pub seen: Vec<f64>,
+}
+
+/// Finds it; none if no family can have such values.
+pub(super) fn find(leg: Leg, part: &LegPart, seed: u64) -> Option<Found> {
+    let (shape, groups) = (part.shape, part.groups.len());
+    let (pieces, hours) = hours(part);
+    let usual = Usual::of(shape, &part.told, groups, &pieces);
+    let raw = sorted(part.told.iter().map(|told| usual.luck(told)));
+    let mean = raw.iter().sum::<f64>() / raw.len() as f64;
+    let constant = raw[raw.len() - 1] - raw[0] <= NO_LUCK * mean;
+    if constant || mean <= 0.0 {
+        let spread = Spread::Constant(if shape == Shape::Plain { mean } else { 1.0 });
+        let parameters = parameters(part, &usual, &spread, &|_| Some(0.0));
+        return Some(Found {
+            shape,
+            spread,
+            family: None,
+            nearest: None,
+            parameters,
+            gap: 0.0,
+            distance: 0.0,
+            as_far: 1.0,
+            ln_likelihood: 0.0,
+            hours,
+            seen: raw,
+        });
+    }
+    let all = fits(&raw);
+    let best = all.first()?;
+    // The mean of the luck is 1: what it is more goes into the usual lengths.
+    let level = if shape == Shape::Plain {
+        1.0
+    } else {
+        best.spread.mean()
+    };
+    let spread = best.spread.times(1.0 / level);
+    let usual = usual.times(level);
+    let seen: Vec<f64> = raw.iter().map(|luck| luck / level).collect();
+    let distance = anderson_darling(&spread, &seen);
+    let again = Again {
+        part,
+        usual: &usual,
+        spread: &spread,
+        family: best.family,
+        pieces: &pieces,
+    };
+    let drawn = again.all(leg, seed);
+    let as_far = drawn.iter().filter(|one| one.distance >= distance).count();
+    let stride = again.stride();
+    // Errors fall with the root of the number.
+    let fewer = (again.drawn() as f64 / part.told.len() as f64).sqrt();
+    let error = |place: usize| {
+        let values = drawn.iter().map(|one| one.numbers[place]);
+        let of = Summary::of(values);
+        let some = of.n() > BOOTSTRAP / 2;
+        of.sd()
+            .filter(|_| some)
+            .map(|sd| sd * if stride > 1 { fewer } else { 1.0 })
+    };
+    Some(Found {
+        shape,
+        parameters: parameters(part, &usual, &spread, &error),
+        spread: spread.clone(),
+        family: Some(best.family),
+        nearest: all.get(1).map(|next| Nearest {
+            family: next.family,
+            behind: next.criterion - best.criterion,
+        }),
+        gap: largest_gap(&spread, &seen),
+        distance,
+        as_far: (as_far + 1) as f64 / (drawn.len() + 1) as f64,
+        ln_likelihood: best.ln_likelihood + seen.len() as f64 * libm::log(level),
+        hours,
+        seen,
+    })
+}
+
+fn sorted(values: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut values: Vec<f64> = values.collect();
+    values.sort_by(f64::total_cmp);
+    values
+}
+
+/// The numbers of a spread by the names that a scenario gives them. That the mean of luck is 1 is not found.
+fn of_spread(shape: Shape, spread: &Spread) -> Vec<(&'static str, f64)> {
+    let mut numbers = numbers_of(spread);
+    numbers.retain(|(name, _)| shape == Shape::Plain || *name != "mean");
+    numbers
+}
+
+fn numbers_of(spread: &Spread) -> Vec<(&'static str, f64)> {
+    match *spread {
+        Spread::Constant(value) => vec![("value", value)],
+        Spread::Uniform { low, high } => vec![("low", low), ("high", high)],
+        Spread::Triangular { low, mode, high } => {
+            vec![("low", low), ("mode", mode), ("high", high)]
+        }
+        Spread::Normal { mean, sd } => vec![("mean", mean), ("sd", sd)],
+        Spread::Lognormal { mean, cv } | Spread::Gamma { mean, cv } => {
+            vec![("mean", mean), ("cv", cv)]
+        }
+        Spread::Exponential { mean } => vec![("mean", mean)],
+        Spread::Weibull { mean, shape } => vec![("mean", mean), ("shape", shape)],
+        _ => Vec::new(),
+    }
+}
+
+/// All numbers in one row, as they are told.
+fn numbers(shape: Shape, usual: &Usual, spread: &Spread) -> Vec<f64> {
+    let values = usual.values.iter().map(|value| match shape {
+        Shape::Rate => 1.0 / value,
+        _ => *value,
+    });
+    let factors = usual.factors.iter().map(|(_, factor)| *factor);
+    let spread = of_spread(shape, spread).into_iter().map(|(_, value)| value);
+    values.chain(factors).chain(spread).collect()
+}
+
+fn parameters(
+    part: &LegPart,
+    usual: &Usual,
+    spread: &Spread,
+    error: &dyn Fn(usize) -> Option<f64>,
+) -> Vec<Parameter> {
+    let shape = part.shape;
+    let of_group = |group: usize| part.told.iter().filter(|told| told.group == group).count();
+    let whose = (0..usual.values.len()).map(|at| match shape {
+        Shape::PerYard if at == 0 => (Part::Fixed, Unit::Minutes, part.told.len()),
+        Shape::PerYard | Shape::Plain => (Part::PerYard, Unit::MinutesPerYard, part.told.len()),
+        Shape::Rate => {
+            let name = part.groups[at].clone();
+            (Part::Rate(name), Unit::YardsPerMinute, of_group(at))
+        }
+        Shape::Travel => {
+            let way = &part.groups[at];
+            let way = Part::Way(way[0].clone(), way[1].clone());
+            (way, Unit::Minutes, of_group(at))
+        }
+    });
+    let hours = usual.factors.iter().enumerate().map(|(at, (from, _))| {
+        let until = usual.factors.get(at + 1).map_or(Millis::DAY, |next| next.0);
+        let within = part.told.iter().filter(|told| {
+            let since = Millis(told.depart.0.rem_euclid(Millis::DAY.0));
+            (*from..until).contains(&since)
+        });
+        (Part::Hour(*from), Unit::Plain, within.count())
+    });
+    let plain = if shape == Shape::Plain {
+        Unit::Minutes
+    } else {
+        Unit::Plain
+    };
+    let spreads = of_spread(shape, spread).into_iter().map(|(name, _)| {
+        let unit = match name {
+            "cv" | "shape" => Unit::Plain,
+            _ => plain,
+        };
+        (Part::Spread(name), unit, part.told.len())
+    });
+    let all: Vec<_> = whose.chain(hours).chain(spreads).collect();
+    let values = numbers(shape, usual, spread);
+    let each = all.into_iter().zip(values).enumerate();
+    each.map(|(place, ((part, unit, n), value))| Parameter {
+        part,
+        unit,
+        value,
+        error: error(place),
+        n,
+    })
+    .collect()
+}
+
+/// Tickets drawn again from what was found.
+struct Again<'a> {
+    part: &'a LegPart,
+    usual: &'a Usual,
+    spread: &'a Spread,
+    family: Family,
+    pieces: &'a [Millis],
+}
+
+/// What comes of tickets drawn again.
+struct Drawn {
+    numbers: Vec<f64>,
+    distance: f64,
+}
+
+impl Again<'_> {
+    /// Every so manieth ticket is drawn again.
+    fn stride(&self) -> usize {
+        self.part.told.len().div_ceil(DRAWN)
+    }
+
+    fn drawn(&self) -> usize {
+        self.part.told.len().div_ceil(self.stride())
+    }
+
+    fn all(&self, leg: Leg, seed: u64) -> Vec<Drawn> {
+        let sampler = self.spread.sampler();
+        let name = format!("{leg:?} {:?}", self.part.plant);
+        let entity = Entity::named(&name);
+        let one = |nth: u64| {
+            let luck = Luck::new(seed, nth);
+            let told = self.part.told.iter().step_by(self.stride());
+            let told: Vec<Observation> = told
+                .enumerate()
+                .map(|(i, one)| {
+                    let block = luck.block(Purpose::TicketsAgain, entity, i as u32, 0);
+                    let minutes = self.usual.minutes(one, sampler.at(block.uniform(0)));
+                    Observation { minutes, ..*one }
+                })
+                .collect();
+            self.found(&told)
+        };
+        let all: Vec<Option<Drawn>> = (0..BOOTSTRAP).into_par_iter().map(one).collect();
+        all.into_iter().flatten().collect()
+    }
+
+    fn found(&self, told: &[Observation]) -> Option<Drawn> {
+        let shape = self.part.shape;
+        let usual = Usual::of(shape, told, self.part.groups.len(), self.pieces);
+        let raw = sorted(told.iter().map(|one| usual.luck(one)));
+        let fit = fit_of(self.family, &raw)?;
+        let level = if shape == Shape::Plain {
+            1.0
+        } else {
+            fit.spread.mean()
+        };
+        let spread = fit.spread.times(1.0 / level);
+        let seen: Vec<f64> = raw.iter().map(|luck| luck / level).collect();
+        let mut numbers = numbers(shape, &usual.times(level), &spread);
+        // A group none of whose tickets was drawn again tells nothing.
+        if matches!(shape, Shape::Rate | Shape::Travel) {
+            for (group, number) in numbers.iter_mut().take(self.part.groups.len()).enumerate() {
+                if told.iter().all(|one| one.group != group) {
+                    *number = f64::NAN;
+                }
+            }
+        }
+        Some(Drawn {
+            numbers,
+            distance: anderson_darling(&spread, &seen),
+        })
+    }
+}
+
+/// The pieces of the day that have a factor of their own, if that says more than it costs.
+fn hours(part: &LegPart) -> (Vec<Millis>, Option<Hours>) {
+    if part.shape != Shape::Travel {
+        return (Vec::new(), None);
+    }
+    let mut trips = [0; 48];
+    for told in &part.told {
+        trips[(told.depart.0.rem_euclid(Millis::DAY.0) / PIECE.0) as usize] += 1;
+    }
+    let mut pieces = vec![Millis::ZERO];
+    let (mut here, mut left) = (0, part.told.len());
+    for (piece, trips) in trips.iter().enumerate() {
+        if here >= TRIPS_OF_A_PIECE && left >= TRIPS_OF_A_PIECE {
+            pieces.push(PIECE * piece as i64);
+            here = 0;
+        }
+        here += trips;
+        left -= trips;
+    }
+    let groups = part.groups.len();
+    let criterion = |pieces: &[Millis]| {
+        let usual = Usual::of(Shape::Travel, &part.told, groups, pieces);
+        let lucks = || part.told.iter().map(|told| libm::log(usual.luck(told)));
+        let n = part.told.len() as f64;
+        let mean = lucks().sum::<f64>() / n;
+        let variance = lucks().map(|ln| (ln - mean) * (ln - mean)).sum::<f64>() / n;
+        let stretch: f64 = part.told.iter().map(|told| usual.ln_stretch(told)).sum();
+        // −2 ln of the likelihood with lognormal luck, but for what is the same in both, and two for each factor.
+        n * libm::log(variance) + 2.0 * (n * mean + stretch) + 2.0 * (pieces.len() as f64 - 1.0)
+    };
+    if pieces.len() < 2 || part.told.len() < 2 * TRIPS_OF_A_PIECE {
+        let hours = Hours {
+            kept: false,
+            gain: 0.0,
+        };
+        return (Vec::new(), Some(hours));
+    }
+    let gain = criterion(&[]) - criterion(&pieces);
+    let kept = gain > 0.0;
+    let hours = Hours { kept, gain };
+    (if kept { pieces } else { Vec::new() }, Some(hours))
+}
