@@ -84,7 +84,7 @@ enum Command {
     Hours(hours::Hours),
     /// Write a short commented scenario to begin with
     New(new::New),
-    /// Explain a topic (reading, simulated, rules, tables, hours, concrete), or list a command's options
+    /// Explain a topic (reading, simulated, rules, tables, tickets, hours, concrete), or list a command's options
     Help(help::Help),
     /// Print a script that completes commands and options in a shell
     Completions(completions::Completions),

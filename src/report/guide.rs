@@ -16,7 +16,7 @@ pub struct Topic {
 }
 
 /// All topics, in the order in which a newcomer reads them.
-pub const TOPICS: [Topic; 6] = [
+pub const TOPICS: [Topic; 7] = [
     Topic {
         name: "reading",
         about: "reading the answer: words, intervals, files, exit codes",
@@ -36,6 +36,11 @@ pub const TOPICS: [Topic; 6] = [
         name: "tables",
         about: "lists of a scenario from spreadsheets",
         text: include_str!("guide/tables.md"),
+    },
+    Topic {
+        name: "tickets",
+        about: "spreads from past tickets, and whether a scenario is believable",
+        text: include_str!("guide/tickets.md"),
     },
     Topic {
         name: "hours",

@@ -2,12 +2,15 @@
 //! days held against the days that were.
 
 mod book;
+mod check;
 mod clean;
 mod found;
 mod legs;
 mod model;
+mod rounded;
 
 pub use book::{TicketsOf, written};
+pub use check::{Check, CheckQuestion, Chosen, Compared, Desk, Measure, Standing, check};
 pub use clean::{Cleaned, Reason, clean};
 pub use found::{BOOTSTRAP, Found, Hours, Nearest, Parameter, Part, Unit};
 pub use legs::{Leg, Stage};

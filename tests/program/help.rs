@@ -12,7 +12,15 @@ fn said(arguments: &[&str]) -> String {
 #[test]
 fn the_list_names_every_topic_and_each_is_there() {
     let list = said(&["help"]);
-    for topic in ["reading", "simulated", "rules", "hours", "concrete"] {
+    for topic in [
+        "reading",
+        "simulated",
+        "rules",
+        "tables",
+        "tickets",
+        "hours",
+        "concrete",
+    ] {
         assert!(list.contains(&format!("\n  {topic:10} ")), "{list}");
     }
     for (topic, word) in [

@@ -32,6 +32,7 @@ mod sources;
 mod staff;
 mod starter;
 mod tables;
+mod tickets;
 mod trip;
 mod tune;
 mod whom;

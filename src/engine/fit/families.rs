@@ -219,14 +219,15 @@ fn likeliest_mode(sorted: &[f64], (low, high): (f64, f64)) -> (f64, f64) {
     let mut right: f64 = above.iter().sum();
     let mut left = 0.0;
     let mut best = (f64::NEG_INFINITY, sorted[0]);
-    for i in 0..n {
+    let each = sorted.iter().zip(below.iter().zip(&above)).enumerate();
+    for (i, (value, (below, above))) in each {
         // The value itself lies at the top: as much of it from the one side as from the other.
-        right -= above[i];
-        let l = left - i as f64 * below[i] + right - (n - 1 - i) as f64 * above[i];
+        right -= above;
+        let l = left - i as f64 * below + right - (n - 1 - i) as f64 * above;
         if l > best.0 {
-            best = (l, sorted[i]);
+            best = (l, *value);
         }
-        left += below[i];
+        left += below;
     }
     let whole = n as f64 * libm::log(2.0 / (high - low));
     (best.0 + whole, best.1)

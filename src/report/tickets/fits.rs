@@ -30,7 +30,7 @@ pub fn answer(
     let period = sentences::period(found, of).map_or(String::new(), |days| format!(", {days}"));
     answer.about = format!("{}{period}", of.file);
     answer.headline.push(answer.about.clone());
-    answer.say(sentences::left_out(found));
+    answer.say(sentences::left_out(&found.cleaned));
     answer.show("What was found", legs(found, scenario));
     for warning in sentences::warnings(found, of) {
         answer.say(warning);
@@ -38,18 +38,18 @@ pub fn answer(
     answer.say_on_screen(
         "parts.ron holds it as parts of a scenario, numbers.csv every number with its interval.",
     );
+    charts::add(found, &mut answer);
     answer.section(
         "Parts of a scenario",
         vec![
             Block::Link {
                 words: "parts.ron".into(),
                 file: "parts.ron".into(),
-                after: "the same as a file".into(),
+                after: ": the same as a file, to be pasted.".into(),
             },
             Block::Lines(parts::parts(found, of).lines().map(str::to_owned).collect()),
         ],
     );
-    charts::add(found, &mut answer);
     let numbers = numbers(found);
     answer.section(
         "Every number, with its interval",
@@ -309,10 +309,11 @@ fn stages(found: &TicketFits) -> Table {
 
 fn own(found: &TicketFits, of: &PastTickets) -> serde_json::Value {
     let cleaned = &found.cleaned;
+    let hours = found.legs.iter().find_map(|leg| leg.found.as_ref()?.hours);
     json!({
         "file": of.file,
-        "tickets": cleaned.all(),
-        "used": cleaned.kept.len(),
+        "tickets_read": cleaned.all(),
+        "tickets_used": cleaned.kept.len(),
         "left_out": {
             "no_time": cleaned.left_out[0],
             "twice": cleaned.left_out[1],
@@ -320,5 +321,6 @@ fn own(found: &TicketFits, of: &PastTickets) -> serde_json::Value {
             "too_long": cleaned.left_out[3],
         },
         "whole_minutes": of.whole_minutes,
+        "traffic": hours.map(|hours| json!({ "by_the_hour": hours.kept, "criterion_gained": hours.gain })),
     })
 }

@@ -11,11 +11,11 @@ use std::fmt::Write;
 /// The text.
 pub(super) fn parts(found: &TicketFits, of: &PastTickets) -> String {
     let mut text = String::new();
-    let period = period(found, of).map_or("days not told".into(), |period| period);
+    let period = period(found, of).unwrap_or_else(|| "days not told".into());
     let _ = writeln!(
         text,
-        "// Parts of a scenario, found by \"plantday tickets\" in {}: {}, {period}.\n\
-         // Paste what you need; each comment says on what a number rests. \"plantday check\" reads the result.",
+        "// Parts of a scenario, found by \"plantday tickets\" in {}:\n// {}, {period}.\n\
+         // Paste what you need; comments say on what the numbers rest. \"plantday check\" reads the result.",
         comment(&of.file),
         tickets(found.cleaned.kept.len())
     );
@@ -43,12 +43,12 @@ fn of_leg(found: &TicketFits, leg: Leg) -> impl Iterator<Item = (&FittedLeg, &Fo
 }
 
 fn plants(found: &TicketFits, text: &mut String) {
-    let mut plants: BTreeMap<Option<&str>, Vec<String>> = BTreeMap::new();
+    let mut plants: BTreeMap<Option<&str>, Vec<[String; 2]>> = BTreeMap::new();
     let lines = |leg, field: &dyn Fn(&Found) -> String| {
         let each = of_leg(found, leg);
         each.map(|(fitted, found)| {
-            let line = format!("{} // {}", field(found), rests_on(fitted));
-            (fitted.plant.as_deref(), line)
+            let comment = format!("// {}", rests_on(fitted));
+            (fitted.plant.as_deref(), [comment, field(found)])
         })
         .collect::<Vec<_>>()
     };
@@ -66,7 +66,7 @@ fn plants(found: &TicketFits, text: &mut String) {
     for (plant, lines) in plants {
         let plant = plant.map_or("\"every plant\"".into(), name);
         let _ = writeln!(text, "        (\n            name: {plant},");
-        for line in lines {
+        for line in lines.into_iter().flatten() {
             let _ = writeln!(text, "            {line}");
         }
         *text += "        ),\n";
@@ -84,7 +84,7 @@ fn stage(found: &Found) -> String {
         figures(of.map_or(0.0, |one| one.value))
     };
     format!(
-        "PerYard(fixed_min: {}, min_per_yd3: {}, luck: {})",
+        "PerYard(fixed_min: {}, min_per_yd3: {},\n                luck: {})",
         value(&Part::Fixed),
         value(&Part::PerYard),
         spread(&found.spread)
@@ -122,7 +122,7 @@ fn roads(found: &TicketFits, text: &mut String) {
     }
     let _ = writeln!(
         text,
-        "    // In place of your minutes; out, or (out, back). Ways between plants, and to sites without tickets, are yours to add.\n    \
+        "    // In place of your minutes; out, or (out, back). Ways between plants,\n    // and to sites without tickets, are yours to add.\n    \
          roads: (\n        minutes: {{"
     );
     for (plant, sites) in plants {
@@ -144,9 +144,7 @@ fn roads(found: &TicketFits, text: &mut String) {
                 ),
                 (None, None) => continue,
             };
-            let few = out
-                .or(back)
-                .is_some_and(|one| (one.n as usize) < found.question.least);
+            let few = out.or(back).is_some_and(|one| one.n < found.question.least);
             let few = if few { ": FEW TRIPS" } else { "" };
             let _ = writeln!(
                 text,
@@ -158,11 +156,11 @@ fn roads(found: &TicketFits, text: &mut String) {
     }
     let _ = writeln!(
         text,
-        "        }},\n        luck: {}, // {} trips on {} days, {}",
-        spread(&travel.spread),
+        "        }},\n        // {} trips on {} days, {}\n        luck: {},",
         fitted.n,
         fitted.days,
-        how_well(travel)
+        how_well(travel),
+        spread(&travel.spread)
     );
     let hours: Vec<(Millis, &Parameter)> = travel
         .parameters
@@ -196,7 +194,8 @@ fn orders(found: &TicketFits, text: &mut String) {
     ] {
         if let Some((fitted, found)) = of_leg(found, leg).next() {
             let spread = spread(&found.spread);
-            fields.push(format!("{field}: {spread}, // {}", rests_on(fitted)));
+            fields.push(format!("// {}", rests_on(fitted)));
+            fields.push(format!("{field}: {spread},"));
         }
     }
     let rates: Vec<(&Vec<String>, &Parameter)> = of_leg(found, Leg::Unloading)
@@ -209,8 +208,8 @@ fn orders(found: &TicketFits, text: &mut String) {
     if fields.is_empty() {
         return;
     }
-    *text += "    // Fields of orders: the first entry holds what all have, the others the rate of their outlet. Tickets do not say how many\n    \
-              // trucks can stand at it (places).\n    orders: [\n        (\n            name: \"every order\",\n";
+    *text += "    // Fields of orders: the first entry holds what all have, the others the rate of their\n    // outlet. \
+              Tickets do not say how many trucks can stand at it (places).\n    orders: [\n        (\n            name: \"every order\",\n";
     for field in fields {
         let _ = writeln!(text, "            {field}");
     }

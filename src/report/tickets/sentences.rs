@@ -3,7 +3,7 @@
 use crate::report::number::{Unit, count};
 use crate::scenario::decode::later;
 use crate::scenario::past_tickets::{PastTickets, Stamp};
-use crate::studies::tickets::{FEW, FittedLeg, Found, Leg, Reason, Stage, TicketFits};
+use crate::studies::tickets::{Cleaned, FEW, FittedLeg, Found, Leg, Reason, Stage, TicketFits};
 
 /// As many of the tickets may lie on another side of a value than the spread has, before it is said that they differ.
 const CLOSE: f64 = 0.05;
@@ -22,13 +22,13 @@ pub(super) fn leg(leg: Leg) -> &'static str {
 pub(super) fn stage(stage: Stage) -> &'static str {
     match stage {
         Stage::Loading => "loading",
-        Stage::Yard => "loaded until leaving the plant",
+        Stage::Yard => "slump rack",
         Stage::Out => "plant to site",
-        Stage::SiteWait => "on site until unloading",
+        Stage::SiteWait => "wait on site",
         Stage::Unloading => "unloading",
-        Stage::AfterUnloading => "after unloading, on site",
+        Stage::AfterUnloading => "after unloading",
         Stage::Back => "site to plant",
-        Stage::Round => "whole round, ticketed to back at plant",
+        Stage::Round => "whole round",
     }
 }
 
@@ -120,8 +120,7 @@ pub(super) fn decision(found: &TicketFits, of: &PastTickets) -> String {
 }
 
 /// What was left out.
-pub(super) fn left_out(found: &TicketFits) -> String {
-    let cleaned = &found.cleaned;
+pub(super) fn left_out(cleaned: &Cleaned) -> String {
     let left: usize = cleaned.left_out.iter().sum();
     let mut text = match left {
         0 => format!("All {} are used.", tickets(cleaned.all())),
@@ -186,10 +185,16 @@ pub(super) fn warnings(found: &TicketFits, of: &PastTickets) -> Vec<String> {
             none.join(", ")
         ));
     }
+    let hours = found.legs.iter().find_map(|leg| leg.found.as_ref()?.hours);
+    if hours.is_some_and(|hours| !hours.kept) {
+        said.push(
+            "No hour of the day is told apart from another: travel goes without traffic.".into(),
+        );
+    }
     if of.whole_minutes {
         said.push(
-            "Every time is a whole minute: short stages look more varied than they are. The standard deviation of a stage of which \
-             the tickets say 2 min or less is not to be trusted; two times in the same minute count as 20 s apart."
+            "Every time is a whole minute. The variance that rounding adds is taken out again, so that spreads are right to about a twentieth; \
+             that of a stage of 2 min or less is a guess."
                 .into(),
         );
     }
@@ -272,6 +277,6 @@ pub(super) const NOTES: [&str; 6] = [
     "The slump rack holds all from loaded to leaving: waiting for it and a second time in the bay as well. Pulling up is read from loads that \
      came to a site with no truck before them, first loads of an order left out. What else holds a truck after unloading is in the wash. \
      How long trucks waited on site is told as it was: in a simulation it comes about by itself.",
-    "Traffic has one factor for a half hour on all days; a half hour with fewer than 40 trips goes with its neighbors, and the quietest counts as the \
+    "Traffic has one factor for a half hour on all days; half hours with fewer than 40 trips, or not told apart from their neighbors, go with them, and the quietest counts as the \
      empty road. Days with bad traffic as a whole, incidents and bridges are in the luck of single trips.",
 ];

@@ -6,6 +6,7 @@
 
 use super::legs::{Leg, LegPart};
 use super::model::{Observation, Shape, Usual};
+use super::rounded::put_back;
 use crate::engine::{Entity, Family, Luck, Spread, anderson_darling, fit_of, fits, largest_gap};
 use crate::statistics::{Interval, Summary, normal_quantile};
 use crate::units::{Millis, Purpose};
@@ -17,6 +18,8 @@ pub const BOOTSTRAP: u64 = 199;
 const DRAWN: usize = 2_000;
 /// A half hour with fewer trips has no factor of its own: it goes with its neighbors.
 const TRIPS_OF_A_PIECE: usize = 40;
+/// Of more trips so many decide which half hours go together.
+const TRIPS_TO_MERGE_BY: usize = 10_000;
 const PIECE: Millis = Millis(Millis::HOUR.0 / 2);
 /// Luck within this of its mean, in parts of it, is none: times are written to the millisecond.
 const NO_LUCK: f64 = 2e-3;
@@ -123,6 +126,17 @@ pub struct Found {
 /// Finds it; none if no family can have such values.
 pub(super) fn find(leg: Leg, part: &LegPart, seed: u64) -> Option<Found> {
     let (shape, groups) = (part.shape, part.groups.len());
+    let before;
+    let part = if part.whole_minutes {
+        let usual = Usual::of(shape, &part.told, groups, &[]);
+        before = LegPart {
+            told: put_back(leg, &part.told, &usual, seed),
+            ..part.clone()
+        };
+        &before
+    } else {
+        part
+    };
     let (pieces, hours) = hours(part);
     let usual = Usual::of(shape, &part.told, groups, &pieces);
     let raw = sorted(part.told.iter().map(|told| usual.luck(told)));
@@ -166,16 +180,13 @@ pub(super) fn find(leg: Leg, part: &LegPart, seed: u64) -> Option<Found> {
     };
     let drawn = again.all(leg, seed);
     let as_far = drawn.iter().filter(|one| one.distance >= distance).count();
-    let stride = again.stride();
     // Errors fall with the root of the number.
     let fewer = (again.drawn() as f64 / part.told.len() as f64).sqrt();
     let error = |place: usize| {
         let values = drawn.iter().map(|one| one.numbers[place]);
         let of = Summary::of(values);
         let some = of.n() > BOOTSTRAP / 2;
-        of.sd()
-            .filter(|_| some)
-            .map(|sd| sd * if stride > 1 { fewer } else { 1.0 })
+        of.sd().filter(|_| some).map(|sd| sd * fewer)
     };
     Some(Found {
         shape,
@@ -306,13 +317,9 @@ struct Drawn {
 }
 
 impl Again<'_> {
-    /// Every so manieth ticket is drawn again.
-    fn stride(&self) -> usize {
-        self.part.told.len().div_ceil(DRAWN)
-    }
-
+    /// How many tickets are drawn again.
     fn drawn(&self) -> usize {
-        self.part.told.len().div_ceil(self.stride())
+        self.part.told.len().min(DRAWN)
     }
 
     fn all(&self, leg: Leg, seed: u64) -> Vec<Drawn> {
@@ -321,11 +328,15 @@ impl Again<'_> {
         let entity = Entity::named(&name);
         let one = |nth: u64| {
             let luck = Luck::new(seed, nth);
-            let told = self.part.told.iter().step_by(self.stride());
-            let told: Vec<Observation> = told
-                .enumerate()
-                .map(|(i, one)| {
+            let all = &self.part.told;
+            let told: Vec<Observation> = (0..self.drawn())
+                .map(|i| {
                     let block = luck.block(Purpose::TicketsAgain, entity, i as u32, 0);
+                    // Which of many is left to chance as well: any order of theirs may mean something.
+                    let one = match all.len() > DRAWN {
+                        true => &all[(block.uniform(1) * all.len() as f64) as usize],
+                        false => &all[i],
+                    };
                     let minutes = self.usual.minutes(one, sampler.at(block.uniform(0)));
                     Observation { minutes, ..*one }
                 })
@@ -384,6 +395,19 @@ fn hours(part: &LegPart) -> (Vec<Millis>, Option<Hours>) {
         left -= trips;
     }
     let groups = part.groups.len();
+    // Of many trips a part tells as well which hours are alike: which, is left to chance.
+    let n = part.told.len();
+    let any = |nth: usize| Entity::named(&nth.to_string()).0 as usize % n;
+    let some = LegPart {
+        told: match n > TRIPS_TO_MERGE_BY {
+            true => (0..TRIPS_TO_MERGE_BY)
+                .map(|nth| part.told[any(nth)])
+                .collect(),
+            false => part.told.clone(),
+        },
+        ..part.clone()
+    };
+    together(&mut pieces, &some);
     let criterion = |pieces: &[Millis]| {
         let usual = Usual::of(Shape::Travel, &part.told, groups, pieces);
         let lucks = || part.told.iter().map(|told| libm::log(usual.luck(told)));
@@ -405,4 +429,42 @@ fn hours(part: &LegPart) -> (Vec<Millis>, Option<Hours>) {
     let kept = gain > 0.0;
     let hours = Hours { kept, gain };
     (if kept { pieces } else { Vec::new() }, Some(hours))
+}
+
+/// Makes one of neighbors that are not told apart: the least different two first, as long as one factor more says less than it costs by
+/// Schwarz's criterion (Annals of Statistics 6, 1978): the square of their difference in standard errors is below ln n.
+fn together(pieces: &mut Vec<Millis>, part: &LegPart) {
+    let n = part.told.len() as f64;
+    let mut trips = trips_from(pieces, part);
+    while pieces.len() > 1 {
+        let usual = Usual::of(Shape::Travel, &part.told, part.groups.len(), pieces);
+        let lucks = Summary::of(part.told.iter().map(|told| usual.luck(told)));
+        let variance = lucks.variance().unwrap_or_default();
+        let apart = |at: usize| {
+            let (before, after) = (usual.factors[at - 1].1, usual.factors[at].1);
+            let off = libm::log(after / before);
+            let error = 1.0 / trips[at - 1].max(1) as f64 + 1.0 / trips[at].max(1) as f64;
+            off * off / (variance * error).max(1e-12)
+        };
+        let least = (1..pieces.len()).min_by(|a, b| apart(*a).total_cmp(&apart(*b)));
+        match least {
+            Some(least) if apart(least) < libm::log(n) => {
+                pieces.remove(least);
+                trips = trips_from(pieces, part);
+            }
+            _ => return,
+        }
+    }
+}
+
+/// Trips that begin in each piece.
+fn trips_from(pieces: &[Millis], part: &LegPart) -> Vec<usize> {
+    let mut trips = vec![0; pieces.len()];
+    for told in &part.told {
+        let since = Millis(told.depart.0.rem_euclid(Millis::DAY.0));
+        trips[pieces
+            .partition_point(|from| *from <= since)
+            .saturating_sub(1)] += 1;
+    }
+    trips
 }

@@ -86,6 +86,8 @@ pub(super) struct LegPart {
     pub(super) groups: Vec<Vec<String>>,
     pub(super) missing: usize,
     pub(super) no_length: usize,
+    /// Whether times are whole minutes.
+    pub(super) whole_minutes: bool,
 }
 
 impl LegPart {
@@ -95,9 +97,6 @@ impl LegPart {
         days.len()
     }
 }
-
-/// Two times that are written to the minute and are the same lie this far apart on the mean, minutes: of two moments drawn from a minute.
-const WITHIN_A_MINUTE: f64 = 1.0 / 3.0;
 
 impl Leg {
     /// All, in the order of a load.
@@ -128,11 +127,8 @@ impl Leg {
             Self::Wash => vec![together(tickets, |t| at(t, Stage::AfterUnloading, 1.0))],
         };
         for part in &mut parts {
-            if whole_minutes {
-                for told in &mut part.told {
-                    told.minutes = told.minutes.max(WITHIN_A_MINUTE);
-                }
-            } else if part.told.iter().any(|told| told.minutes > 0.0) {
+            part.whole_minutes = whole_minutes;
+            if !whole_minutes && part.told.iter().any(|told| told.minutes > 0.0) {
                 let before = part.told.len();
                 part.told.retain(|told| told.minutes > 0.0);
                 part.no_length = before - part.told.len();
@@ -165,6 +161,7 @@ fn together(tickets: &[Ticket], told: impl Fn(&Ticket) -> Option<Observation>) -
         told: all,
         groups: vec![Vec::new()],
         no_length: 0,
+        whole_minutes: false,
     }
 }
 
@@ -189,6 +186,7 @@ fn by_plant(
             told: all,
             groups: vec![Vec::new()],
             no_length: 0,
+            whole_minutes: false,
         }
     };
     plants.into_iter().map(part).collect()
@@ -208,6 +206,7 @@ fn grouped(shape: Shape, all: usize, mut named: Vec<(Vec<String>, Observation)>)
         told: named.into_iter().map(|(_, told)| told).collect(),
         groups,
         no_length: 0,
+        whole_minutes: false,
     }
 }
 
@@ -260,6 +259,7 @@ fn position(tickets: &[Ticket]) -> LegPart {
         told,
         groups: vec![Vec::new()],
         no_length: 0,
+        whole_minutes: false,
     }
 }
 
