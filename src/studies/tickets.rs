@@ -5,6 +5,7 @@ mod book;
 mod check;
 mod clean;
 mod found;
+mod hours;
 mod legs;
 mod model;
 mod rounded;
@@ -12,7 +13,8 @@ mod rounded;
 pub use book::{TicketsOf, written};
 pub use check::{Check, CheckQuestion, Chosen, Compared, Desk, Measure, Standing, check};
 pub use clean::{Cleaned, Reason, clean};
-pub use found::{BOOTSTRAP, Found, Hours, Nearest, Parameter, Part, Unit};
+pub use found::{Found, Nearest, Parameter, Part, Unit};
+pub use hours::Hours;
 pub use legs::{Leg, Stage};
 pub use model::Shape;
 
