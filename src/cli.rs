@@ -18,6 +18,7 @@ mod replay;
 mod sources;
 mod staff;
 mod study;
+mod tickets;
 mod tomorrow;
 mod trip;
 mod tune;
@@ -74,6 +75,8 @@ enum Command {
     Staff(staff::Staff),
     /// Answer a question of the hour: may this load go, can we take this order, who picks up a stranded driver
     Trip(trip::Trip),
+    /// Find the spreads of loading, travel and unloading in past tickets
+    Tickets(tickets::Tickets),
     /// Check a scenario file and list every problem in it
     Check(check::Check),
     /// List every default with its source and, of a scenario, which values are its own
@@ -82,7 +85,7 @@ enum Command {
     Hours(hours::Hours),
     /// Write a scenario to begin with: commented text, a workbook, or made of your tables
     New(new::New),
-    /// Explain a topic (scenario, spreads, rules, reading, simulated, tables, hours, concrete), or list a command's options
+    /// Explain a topic (scenario, spreads, rules, reading, simulated, tables, units, tickets, hours, concrete), or list a command's options
     Help(help::Help),
     /// Print a script that completes commands and options in a shell
     Completions(completions::Completions),
@@ -103,6 +106,7 @@ pub fn run() -> ExitCode {
         Command::Fleet(fleet) => study::run(&fleet),
         Command::Staff(staff) => study::run(&staff),
         Command::Trip(trip) => trip.run(),
+        Command::Tickets(tickets) => tickets.run(),
         Command::Check(check) => check.run(),
         Command::Sources(sources) => sources.run(),
         Command::Hours(hours) => hours.run(),

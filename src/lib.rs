@@ -165,6 +165,15 @@ pub mod duty {
     pub use crate::studies::{DriverHours, HoursReview, hours as judge};
 }
 
+/// Past tickets: read, fitted, and a scenario held against them.
+pub mod past {
+    pub use crate::report::tickets::table;
+    pub use crate::scenario::past_tickets::{PastTickets, Stamp, Ticket, read};
+    pub use crate::studies::tickets::{
+        Check, CheckQuestion, TicketFits, TicketsOf, TicketsQuestion, check, fit_tickets, written,
+    };
+}
+
 /// Makes an [`Answer`](draw::Answer) of what a study found.
 pub mod draw {
     pub use crate::report::answer::Answer;
@@ -177,6 +186,7 @@ pub mod draw {
     pub use crate::report::hours::answer as hours;
     pub use crate::report::replay::{against, answer as replay};
     pub use crate::report::staff::answer as staff;
+    pub use crate::report::tickets::{check as tickets_check, fits as tickets};
     pub use crate::report::trip::{Asked, TripAnswer};
     pub use crate::report::tune::answer as tune;
 }

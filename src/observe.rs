@@ -23,6 +23,7 @@ mod queues;
 mod refusals;
 mod rescue_watch;
 mod site_wait;
+mod ticket_book;
 mod trip_watch;
 mod wages;
 mod whom;
@@ -48,5 +49,6 @@ pub use profile::{LATE_BIN, LATE_BINS, MARGIN_BIN, MARGIN_BINS, Profile, Profile
 pub use refusals::{RefusedCandidate, ToldRefusals};
 pub use rescue_watch::{RescueSeen, RescueWatch};
 pub use site_wait::WaitCause;
+pub use ticket_book::TicketBook;
 pub use trip_watch::{TripSeen, TripWatch};
 pub use whom::{ForWhom, WhomFigures, of_driver, of_order, whom_columns, whom_unit};

@@ -36,6 +36,7 @@ pub mod staff;
 mod statement;
 pub mod summary;
 pub mod table;
+pub mod tickets;
 pub mod tomorrow;
 pub mod trip;
 pub mod tune;

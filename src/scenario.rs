@@ -13,6 +13,7 @@
 //!        origin    which file it was, and the checksum of its text
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
+//! table ─ past_tickets  tickets of days that were
 //! model ─ on_paper  means of the stages and the round trip, as one reckons by hand
 //! model ─ needed    trucks that the order book needs on paper, by half hour
 //! tables            lists in tables, or a whole scenario in a workbook, put into the tree
@@ -41,6 +42,7 @@ mod needed;
 mod on_paper;
 mod origin;
 mod outline;
+pub mod past_tickets;
 pub mod problem;
 mod read;
 pub mod rule_book;

@@ -21,6 +21,7 @@ mod reach;
 pub mod replay;
 mod searched;
 mod staff;
+pub mod tickets;
 mod tomorrow;
 mod trial;
 pub mod trip;

@@ -45,7 +45,7 @@ impl New {
         let (what, change) = if ends(file, "xlsx") {
             let book = scenario::as_workbook("the starter", STARTER, None, &[])
                 .map_err(ReadError::Faults)?;
-            self.overwrite.write_bytes(file, &book.bytes)?;
+            self.overwrite.write(file, &book.bytes)?;
             (
                 "a day at two plants as a workbook",
                 "Put your own plants, orders and rules into its sheets; notes at the headings tell what stands where",
@@ -73,7 +73,7 @@ impl New {
             let name = format!("what is made for {shown}");
             let book = scenario::as_workbook(&name, &made.text, Some(folder), &lines)
                 .map_err(ReadError::Faults)?;
-            self.overwrite.write_bytes(file, &book.bytes)?;
+            self.overwrite.write(file, &book.bytes)?;
             unread = Some(book.unread);
         } else {
             self.overwrite.write(file, &made.text)?;

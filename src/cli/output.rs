@@ -68,17 +68,9 @@ impl Overwrite {
     ///
     /// # Errors
     /// As [`allows`](Self::allows), or it cannot be written.
-    pub(super) fn write(&self, path: &Path, content: &str) -> Result<(), Error> {
-        self.write_bytes(path, content.as_bytes())
-    }
-
-    /// The same of a file that is no text.
-    ///
-    /// # Errors
-    /// As [`write`](Self::write).
-    pub(super) fn write_bytes(&self, path: &Path, content: &[u8]) -> Result<(), Error> {
+    pub(super) fn write(&self, path: &Path, content: impl AsRef<[u8]>) -> Result<(), Error> {
         self.allows(path)?;
-        Ok(files::write(path, content)?)
+        Ok(files::write(path, content.as_ref())?)
     }
 }
 

@@ -1,14 +1,17 @@
 //! `plantday replay`.
 
 use super::input::{Error, position};
+use super::output::Overwrite;
 use super::study::{self, Shared, Study, Verdict, Work};
 use super::tomorrow::Tomorrow;
 use crate::observe::ToldRefusals;
 use crate::report::answer::Answer;
-use crate::report::replay as report;
+use crate::report::{replay as report, tickets};
 use crate::scenario::Scenario;
 use crate::studies::replay::{Question, Which};
+use crate::studies::tickets::TicketsOf;
 use crate::studies::{self, Replay as Replayed, Worst};
+use std::path::PathBuf;
 
 /// Play one simulated run again, exactly: what every truck did, why loads came late, as a moving map
 #[derive(Debug, clap::Args)]
@@ -41,6 +44,14 @@ pub(super) struct Replay {
     /// The day of the period that is tomorrow, the first is 1
     #[arg(long, value_name = "N", default_value_t = 1, requires = "tomorrow", value_parser = clap::value_parser!(u32).range(1..=28))]
     day: u32,
+    /// Also write the tickets of the run into this file (CSV), as a yard would have them: "plantday tickets" reads them
+    #[arg(long, value_name = "FILE", conflicts_with = "against")]
+    tickets: Option<PathBuf>,
+    /// Write the tickets of so many runs, from this one on, as if their days had come one after the other
+    #[arg(long, value_name = "N", requires = "tickets", default_value_t = 1, value_parser = clap::value_parser!(u64).range(1..=10_000))]
+    ticket_runs: u64,
+    #[command(flatten)]
+    overwrite: Overwrite,
     #[command(flatten)]
     shared: Shared,
 }
@@ -69,15 +80,40 @@ enum Why {
 
 impl Replay {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        if !self.tomorrow {
-            return study::run(self);
+        if self.tomorrow {
+            return study::run(&Tomorrow {
+                rule: self.rule.as_deref(),
+                day: self.day,
+                replications: self.replications,
+                shared: &self.shared,
+            });
         }
-        study::run(&Tomorrow {
-            rule: self.rule.as_deref(),
-            day: self.day,
-            replications: self.replications,
-            shared: &self.shared,
-        })
+        if let Some(file) = &self.tickets {
+            self.overwrite.allows(file)?;
+        }
+        study::run(self)
+    }
+
+    /// Writes the tickets of the replication that was played, and of those after it if they are asked for.
+    fn write_tickets(
+        &self,
+        scenario: &Scenario,
+        found: &Replayed,
+        rule: usize,
+    ) -> Result<(), Error> {
+        let Some(file) = &self.tickets else {
+            return Ok(());
+        };
+        let of = TicketsOf {
+            rule,
+            replications: found.replication..found.replication + self.ticket_runs,
+            seed: found.seed,
+        };
+        let tickets = studies::tickets::written(scenario, &of);
+        let table = tickets::table(&tickets, scenario.period.first_date);
+        self.overwrite.write(file, &table)?;
+        anstream::eprintln!("{} tickets are in {}", tickets.len(), file.display());
+        Ok(())
     }
 
     /// The rule, and the one that it is played against, if any.
@@ -142,8 +178,13 @@ impl Study for Replay {
         let (progress, stop) = (work.progress, work.stop);
         let verdict = |found: &Replayed| Verdict::of(found.searched < found.asked, true);
         Ok(match against {
-            None => studies::replay(scenario, &question, progress, stop)
-                .map(|found| (report::answer(&found, scenario), verdict(&found))),
+            None => match studies::replay(scenario, &question, progress, stop) {
+                None => None,
+                Some(found) => {
+                    self.write_tickets(scenario, &found, rule)?;
+                    Some((report::answer(&found, scenario), verdict(&found)))
+                }
+            },
             Some(other) => studies::against(scenario, &question, other, progress, stop)
                 .map(|found| (report::against(&found, scenario), verdict(&found.sides[0]))),
         })

@@ -6,6 +6,7 @@
 mod beta;
 mod check;
 mod curve;
+mod density;
 mod gamma;
 mod mean_beyond;
 mod normal;

@@ -292,6 +292,8 @@ pub enum Event {
         plant: PlantId,
         /// Time in the bay.
         took: Millis,
+        /// How much of it was loading: without pulling in and waiting for the batcher.
+        loading: Millis,
         /// Volume batched: without what is reused under it.
         volume: Volume,
     },

@@ -16,7 +16,7 @@ pub struct Topic {
 }
 
 /// All topics, in the order in which a newcomer reads them.
-pub const TOPICS: [Topic; 7] = [
+pub const TOPICS: [Topic; 8] = [
     Topic {
         name: "reading",
         about: "reading the answer: words, intervals, tomorrow's board, files, exit codes",
@@ -41,6 +41,11 @@ pub const TOPICS: [Topic; 7] = [
         name: "units",
         about: "scenarios in SI: m³, km, kg, mm, °C, and another currency",
         text: include_str!("guide/units.md"),
+    },
+    Topic {
+        name: "tickets",
+        about: "spreads from past tickets, and whether a scenario is believable",
+        text: include_str!("guide/tickets.md"),
     },
     Topic {
         name: "hours",

@@ -19,8 +19,8 @@ pub(in crate::scenario) use cell::{
     at as all_at, number as number_in_cell, time as time_in_cell, value as value_in_cell,
 };
 pub use choice::{Contents, one_of, variant, variant_or};
-pub use clock::{call, moment, moment_of, time_of_day, weekday, weekdays};
-pub use date::{date, date_in, days_between, weekday_of};
+pub use clock::{call, moment, moment_of, stamp_of, time_of_day, weekday, weekdays};
+pub use date::{date, date_in, days_between, later, weekday_of};
 pub use fields::Fields;
 pub use limits::Limits;
 pub use list::{entries, list, pair};

@@ -48,7 +48,7 @@ pub enum ReadError {
         hint: String,
     },
     /// The file is far larger than any scenario.
-    #[error("{} has {bytes} bytes, expected a scenario of at most {LARGEST_FILE}", path.display())]
+    #[error("{} has {bytes} bytes, expected at most {LARGEST_FILE}", path.display())]
     TooLarge {
         /// As given.
         path: PathBuf,
@@ -95,7 +95,11 @@ fn as_text(name: &str, bytes: Vec<u8>) -> Result<String, ReadError> {
     String::from_utf8(bytes).map_err(|error| ReadError::Faults(Box::new(not_text(name, &error))))
 }
 
-fn read_bytes(path: &Path) -> Result<Vec<u8>, ReadError> {
+/// The bytes of a file that a user wrote.
+///
+/// # Errors
+/// If it cannot be read, or is larger than 64 MiB.
+pub(super) fn read_bytes(path: &Path) -> Result<Vec<u8>, ReadError> {
     let failed = |source: std::io::Error| ReadError::File {
         hint: match source.kind() {
             ErrorKind::NotFound => other_files::beside(path),

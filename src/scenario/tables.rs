@@ -228,7 +228,7 @@ impl Loader<'_> {
             _ => &of_list,
         };
         let sheet = asked.sheet.as_ref().map(|(sheet, _)| sheet.as_str());
-        let read = table(&name, bytes, sheet);
+        let read = table(&name, bytes, sheet, false);
         let upright = |rows: Rows| match key {
             "rules" => whole::upright(rows),
             _ => rows,
@@ -241,17 +241,55 @@ impl Loader<'_> {
 }
 
 /// The table in the bytes of a file, and what problems call it.
-fn table(name: &str, bytes: Vec<u8>, sheet: Option<&str>) -> Result<(String, Rows), String> {
+fn table(
+    name: &str,
+    bytes: Vec<u8>,
+    sheet: Option<&str>,
+    seconds: bool,
+) -> Result<(String, Rows), String> {
     if bytes.starts_with(b"PK") {
         let mut book = Book::open(name, &bytes)?;
         let sheet = book.sheet(sheet)?;
-        let rows = book.rows(&sheet)?;
+        let rows = book.rows(&sheet, seconds)?;
         return Ok((book.called(&sheet), rows));
     }
     if sheet.is_some() {
         return Err("a sheet is asked for, and the file is no .xlsx workbook".to_owned());
     }
     Ok((name.to_owned(), csv_file::read(name, bytes)?))
+}
+
+/// A table that stands alone, beside no scenario.
+pub(super) struct Alone {
+    /// Its text with the place of every cell.
+    pub(super) source: Source,
+    /// Its rows as entries.
+    pub(super) rows: Vec<Node>,
+    /// The fields that columns stand for.
+    pub(super) fields: Vec<String>,
+}
+
+/// The table in a file, as one of this list; places in it begin at 1. Times have their seconds.
+///
+/// # Errors
+/// The file is no table.
+pub(super) fn alone(
+    name: &str,
+    bytes: Vec<u8>,
+    sheet: Option<&str>,
+    list: &str,
+) -> Result<Alone, String> {
+    let (called, rows) = table(name, bytes, sheet, true)?;
+    let grid = Grid::new(&called, rows, 1, &|text| headings::is_known(list, text))?;
+    let headings = headings::fields(list, &grid, &[]);
+    Ok(Alone {
+        rows: grid
+            .rows()
+            .map(|row| entry::entry(list, &grid, row, &headings))
+            .collect(),
+        fields: headings.into_iter().flatten().collect(),
+        source: grid.source,
+    })
 }
 
 /// The names of a list of entries.

@@ -61,4 +61,6 @@ pub enum Purpose {
     AddedDecisions = 92,
     /// What is assumed of an input in a drawn world.
     AssumedInput = 93,
+    /// Tickets drawn again from what was found of them.
+    TicketsAgain = 94,
 }

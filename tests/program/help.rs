@@ -18,6 +18,9 @@ fn the_list_names_every_topic_and_each_is_there() {
         "reading",
         "simulated",
         "rules",
+        "tables",
+        "units",
+        "tickets",
         "hours",
         "concrete",
     ] {

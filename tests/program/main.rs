@@ -36,6 +36,7 @@ mod staff;
 mod staff_decides;
 mod starter;
 mod tables;
+mod tickets;
 mod tomorrow;
 mod trip;
 mod tune;

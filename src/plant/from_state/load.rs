@@ -88,6 +88,7 @@ impl<'p> World<'p> {
             order,
             plant,
             took,
+            loading: Millis::ZERO,
             volume: load.volume,
         };
         let on_site = Event::SiteReached {

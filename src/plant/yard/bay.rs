@@ -45,6 +45,7 @@ impl World<'_> {
         let truck = &self.day.trucks[truck_id.at()];
         let (id, order) = (truck.load().plant, truck.load().order);
         let took = self.day.now - truck.since;
+        let loading = self.day.now - truck.begun;
         let volume = if truck.load().dry_up {
             Volume::ZERO // nothing new for the order
         } else {
@@ -57,6 +58,7 @@ impl World<'_> {
                 order,
                 plant: id,
                 took,
+                loading,
                 volume,
             },
         );

@@ -163,41 +163,84 @@ pub(super) fn flag(text: &str) -> Option<bool> {
 /// A time of day as a scenario writes it, of one as people do: `6:30 AM`, `6 pm`, `06:30:00`, and the number that spreadsheets keep for a
 /// time, a fraction of the day.
 pub(in crate::scenario) fn time(text: &str) -> Option<String> {
-    let lower = text.to_lowercase().replace('.', ":");
-    let (clock, noon) = if let Some(clock) = lower.strip_suffix("am").or(lower.strip_suffix("a:m:"))
-    {
-        (clock.trim_end(), Some(0))
-    } else if let Some(clock) = lower.strip_suffix("pm").or(lower.strip_suffix("p:m:")) {
-        (clock.trim_end(), Some(12))
-    } else {
-        (text, None)
-    };
-    let mut parts = clock.split(':');
-    let hour = parts.next()?.trim();
-    let minute = parts.next();
-    let seconds = parts.next();
-    if parts.next().is_some() || seconds.is_some_and(|seconds| seconds.parse() != Ok(0_u32)) {
-        return None;
-    }
-    let Some(minute) = minute.or(noon.map(|_| "00")) else {
-        // A fraction of the day, to the minute.
-        let day: f64 = text.parse().ok()?;
+    if let Some(day) = fraction(text) {
         let minutes = libm::round(day * 1_440.0);
-        return (text.contains('.') && (0.0..=1.0).contains(&day))
-            .then(|| format!("{:02}:{:02}", (minutes / 60.0) as u32, minutes as u32 % 60));
+        return Some(format!(
+            "{:02}:{:02}",
+            (minutes / 60.0) as u32,
+            minutes as u32 % 60
+        ));
+    }
+    let at = clock(text)?;
+    let minutes = at / 60_000;
+    (at % 60_000 == 0).then(|| format!("{:02}:{:02}", minutes / 60, minutes % 60))
+}
+
+/// The same in milliseconds since midnight, with seconds and parts of them: `6:30:15 AM`, `06:30:15.250`.
+pub(super) fn clock(text: &str) -> Option<i64> {
+    if let Some(day) = fraction(text) {
+        return Some(libm::round(day * 86_400_000.0) as i64);
+    }
+    let lower = text.trim().to_lowercase();
+    let half = |of: &str| {
+        let dotted = format!("{}.{}.", &of[..1], &of[1..]);
+        let clock = lower.strip_suffix(of);
+        clock.or_else(|| lower.strip_suffix(dotted.as_str()))
     };
-    let hour: u32 = hour.parse().ok()?;
+    let (clock, noon) = match (half("am"), half("pm")) {
+        (Some(clock), _) => (clock.trim_end(), Some(0)),
+        (_, Some(clock)) => (clock.trim_end(), Some(12)),
+        _ => (lower.as_str(), None),
+    };
+    // `6.30 pm`: nobody writes seconds so.
+    let dotted = clock.replace('.', ":");
+    let clock = match (clock.contains(':'), noon) {
+        (false, Some(_)) => dotted.as_str(),
+        _ => clock,
+    };
+    let mut parts = clock.split(':').map(str::trim);
+    let hour: i64 = digits(parts.next()?, 1..=2)?;
+    let minute = match parts.next() {
+        Some(minute) => digits(minute, 2..=2).filter(|minute| *minute < 60)?,
+        None => noon.map(|_| 0)?,
+    };
+    let millis = match parts.next() {
+        None => 0,
+        Some(seconds) => {
+            let (whole, part) = seconds.split_once(['.', ',']).unwrap_or((seconds, "0"));
+            let whole = digits(whole, 2..=2).filter(|whole| *whole < 60)?;
+            let length = part.len();
+            let part = digits(part, 1..=9)?;
+            whole * 1_000 + part * 1_000 / 10_i64.pow(length as u32)
+        }
+    };
     let hour = match noon {
         None => hour,
         Some(_) if !(1..=12).contains(&hour) => return None,
         Some(noon) => hour % 12 + noon,
     };
-    Some(format!("{hour:02}:{}", minute.trim()))
+    parts
+        .next()
+        .is_none()
+        .then_some((hour * 60 + minute) * 60_000 + millis)
+}
+
+/// The fraction of the day that a spreadsheet keeps for a time.
+fn fraction(text: &str) -> Option<f64> {
+    let day: f64 = text.trim().parse().ok()?;
+    (text.contains('.') && (0.0..=1.0).contains(&day)).then_some(day)
+}
+
+fn digits(text: &str, lengths: std::ops::RangeInclusive<usize>) -> Option<i64> {
+    let all = text.bytes().all(|byte| byte.is_ascii_digit());
+    (all && lengths.contains(&text.len()))
+        .then(|| text.parse().ok())
+        .flatten()
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{number_in, time};
+    use super::{clock, number_in, time};
 
     /// ISO 31-0 of numbers: groups of three; a comma or a point as decimal sign.
     #[test]
@@ -236,8 +279,20 @@ mod tests {
             ("13:00 PM", None),
             ("half past six", None),
             ("6:30:15", None),
+            ("6:30 a.m.", Some("06:30")),
+            ("6.30 pm", Some("18:30")),
+            ("6:3", None),
         ] {
             assert_eq!(time(text).as_deref(), expected, "{text}");
+        }
+        for (text, expected) in [
+            ("6:30:15", Some(23_415_000)),
+            ("06:30:15.250", Some(23_415_250)),
+            ("06:30:15,25", Some(23_415_250)),
+            ("1:00:01 PM", Some(46_801_000)),
+            ("6:30:60", None),
+        ] {
+            assert_eq!(clock(text), expected, "{text}");
         }
     }
 }

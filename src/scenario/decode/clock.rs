@@ -2,7 +2,8 @@
 
 use super::super::problem::{Problem, Problems};
 use super::super::tree::{Kind, Node};
-use super::{cell, list, one_of, quoted, wrong_kind};
+use super::{cell, date_in, list, one_of, quoted, wrong_kind};
+use crate::hours::Date;
 use crate::units::{Millis, Weekday};
 use std::borrow::Cow;
 
@@ -73,6 +74,32 @@ pub fn moment_of(text: &str) -> Option<Millis> {
     read(text)
         .filter(|(time, next_day)| *next_day || *time <= Millis::DAY)
         .map(|(time, _)| time)
+}
+
+/// A moment on a ticket, as people write it: a time of day with or without seconds, `6:31 AM`, `06:31:15.2`, `0631`, `00:12 +1` on the next
+/// day, with or without its date before it. Gives the date if it is written, the time since midnight, and whether the next day is marked.
+pub fn stamp_of(text: &str) -> Option<(Option<Date>, Millis, bool)> {
+    let text = text.trim();
+    let (text, next_day) = match text.strip_suffix("+1") {
+        Some(before) => (before.trim_end(), true),
+        None => (text, false),
+    };
+    let split = text.split_once(['T', ' ']);
+    let dated = split.and_then(|(date, time)| Some((date_in(date)?, time.trim())));
+    let (date, time) = match dated {
+        Some((date, time)) => (Some(date), time),
+        None => (None, text),
+    };
+    let at = match cell::clock(time) {
+        Some(at) => at,
+        // The four figures of the trade, or the three that a spreadsheet leaves of them.
+        None if (3..=4).contains(&time.len()) && time.bytes().all(|b| b.is_ascii_digit()) => {
+            let figures: i64 = time.parse().ok()?;
+            (figures % 100 < 60).then_some((figures / 100 * 60 + figures % 100) * 60_000)?
+        }
+        None => return None,
+    };
+    (at <= Millis::DAY.0).then_some((date, Millis(at), next_day))
 }
 
 /// The time, and whether the next day was marked by `+1`.

@@ -64,6 +64,13 @@ pub fn days_between(from: Date, to: Date) -> i64 {
     }
 }
 
+/// The date so many days after another.
+pub fn later(date: Date, days: i64) -> Date {
+    let at = civil::Date::new(date.year, date.month, date.day).ok();
+    let later = at.and_then(|at| at.checked_add(jiff::Span::new().days(days)).ok());
+    later.map_or(date, |at| Date::new(at.year(), at.month(), at.day()))
+}
+
 /// The weekday of a date.
 pub fn weekday_of(date: Date) -> Weekday {
     let monday = Date::new(2024, 1, 1);

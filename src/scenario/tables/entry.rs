@@ -58,7 +58,7 @@ fn name_by_site(orders: &mut [Node]) {
 }
 
 /// One row as an entry.
-fn entry(list: &str, grid: &Grid, row: usize, headings: &[Option<String>]) -> Node {
+pub(super) fn entry(list: &str, grid: &Grid, row: usize, headings: &[Option<String>]) -> Node {
     let mut fields: Vec<Field> = Vec::new();
     for (column, heading) in headings.iter().enumerate() {
         let Some(key) = heading else { continue };

@@ -6,7 +6,7 @@ use crate::scenario::defaults;
 use crate::units::measure;
 
 /// Headings that stand for a field, by the list that they are found in; "" for any. Common practice, no source.
-const CALLED: [(&str, &str, &[&str]); 36] = [
+const CALLED: [(&str, &str, &[&str]); 57] = [
     (
         "orders",
         "name",
@@ -143,6 +143,113 @@ const CALLED: [(&str, &str, &[&str]); 36] = [
     ("rules", "name", &["rule", "decision"]),
     ("sites", "name", &["site", "job", "jobsite", "job site"]),
     ("helpers", "name", &["helper"]),
+    (
+        "tickets",
+        "number",
+        &["ticket", "ticket no", "ticket number"],
+    ),
+    ("tickets", "date", &["ticket date", "delivery date"]),
+    ("tickets", "plant", &["plant no", "plant name", "loaded at"]),
+    ("tickets", "order", &["order no", "order number", "pour"]),
+    ("tickets", "load", &["load no", "load number"]),
+    (
+        "tickets",
+        "site",
+        &["job", "jobsite", "job site", "delivery address"],
+    ),
+    ("tickets", "mix", &["mix design", "product", "mix code"]),
+    (
+        "tickets",
+        "yd3",
+        &[
+            "yd",
+            "yds",
+            "yards",
+            "cy",
+            "volume",
+            "quantity",
+            "qty",
+            "cubic yards",
+            "load size",
+            "batched",
+        ],
+    ),
+    ("tickets", "placed_yd3", &["yd3 placed", "delivered yd3"]),
+    ("tickets", "truck", &["truck no", "truck number", "unit"]),
+    ("tickets", "driver", &["driver name"]),
+    (
+        "tickets",
+        "ticketed",
+        &[
+            "ticket time",
+            "printed",
+            "time printed",
+            "start loading",
+            "loading start",
+            "batch time",
+        ],
+    ),
+    (
+        "tickets",
+        "loaded",
+        &["end loading", "loading end", "end of loading"],
+    ),
+    (
+        "tickets",
+        "left_plant",
+        &[
+            "leave plant",
+            "departed plant",
+            "departed",
+            "to job",
+            "to site",
+        ],
+    ),
+    (
+        "tickets",
+        "on_site",
+        &[
+            "on job",
+            "arrived",
+            "arrival",
+            "at job",
+            "at site",
+            "arrived on site",
+        ],
+    ),
+    (
+        "tickets",
+        "unload_start",
+        &[
+            "start unloading",
+            "begin unloading",
+            "start pour",
+            "unloading",
+        ],
+    ),
+    (
+        "tickets",
+        "unload_end",
+        &[
+            "end unloading",
+            "finish unloading",
+            "end pour",
+            "unloaded",
+            "end of unloading",
+        ],
+    ),
+    (
+        "tickets",
+        "left_site",
+        &["leave site", "left job", "leave job", "departed site"],
+    ),
+    (
+        "tickets",
+        "back_at_plant",
+        &["at plant", "back", "arrived plant", "returned", "in yard"],
+    ),
+    ("tickets", "back_at", &["returned to", "return plant"]),
+    ("tickets", "day", &["day no", "day number"]),
     ("", "count", &["number"]),
 ];
 

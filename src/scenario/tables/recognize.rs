@@ -56,7 +56,7 @@ pub(in crate::scenario) fn search(files: &[PathBuf]) -> Result<Search, String> {
         if bytes.starts_with(b"PK") {
             let mut book = Book::open(&name, &bytes)?;
             for sheet in book.sheets() {
-                let rows = book.rows(&sheet)?;
+                let rows = book.rows(&sheet, false)?;
                 tables.push((Some(sheet.clone()), book.called(&sheet), rows));
             }
         } else {

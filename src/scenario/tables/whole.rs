@@ -133,7 +133,7 @@ pub(in crate::scenario) fn read(
 
 /// The rows of a sheet; none if nothing stands in it.
 fn rows(book: &mut Book<'_>, sheet: &str) -> Result<Option<Rows>, String> {
-    let rows = book.rows(sheet)?;
+    let rows = book.rows(sheet, false)?;
     let blank = rows.rows.iter().all(|row| row.iter().all(Option::is_none));
     Ok((!blank).then_some(rows))
 }

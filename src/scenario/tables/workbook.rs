@@ -74,8 +74,8 @@ impl<'a> Book<'a> {
         format!("{}, sheet \"{sheet}\"", self.name)
     }
 
-    /// The rows of a sheet.
-    pub(super) fn rows(&mut self, sheet: &str) -> Result<Rows, String> {
+    /// The rows of a sheet. Times are rounded to the minute, if seconds are not asked for.
+    pub(super) fn rows(&mut self, sheet: &str, seconds: bool) -> Result<Rows, String> {
         let name = self.name;
         let broken = |error: XlsxError| format!("{name} cannot be read as a workbook: {error}");
         let merged = self
@@ -86,7 +86,7 @@ impl<'a> Book<'a> {
         let mut found: Vec<(u32, u32, String)> = Vec::new();
         while let Some(cell) = cells.next_cell_with_formula().map_err(broken)? {
             let text = match &cell.value {
-                DataRef::DateTime(time) => date_time(time),
+                DataRef::DateTime(time) => date_time(time, seconds),
                 value => written(value),
             };
             // A line of the text is a row of the sheet.
@@ -159,16 +159,27 @@ fn written(value: &DataRef<'_>) -> String {
 }
 
 /// A time of day, a date, or both.
-fn date_time(value: &ExcelDateTime) -> String {
+fn date_time(value: &ExcelDateTime, seconds: bool) -> String {
     let days = value.as_f64();
-    if (0.0..=1.0).contains(&days) {
-        let minutes = libm::round(days * 1_440.0) as u32;
-        return format!("{:02}:{:02}", minutes / 60, minutes % 60);
+    let step = if seconds { 1.0 } else { 60_000.0 };
+    // What a spreadsheet keeps of a time is off by less than a millisecond.
+    let since = libm::round(days.fract() * 86_400_000.0 / step) * step;
+    let (minutes, rest) = ((since / 60_000.0) as u32, since as u32 % 60_000);
+    let mut time = format!("{:02}:{:02}", minutes / 60, minutes % 60);
+    if rest > 0 {
+        time += &format!(":{:02}.{:03}", rest / 1_000, rest % 1_000);
     }
-    let (year, month, day, hour, minute, ..) = value.to_ymd_hms_milli();
-    if hour == 0 && minute == 0 {
-        format!("{year:04}-{month:02}-{day:02}")
+    if (0.0..1.0).contains(&days) {
+        return time;
+    }
+    if days == 1.0 {
+        return "24:00".into();
+    }
+    let (year, month, day, ..) = value.to_ymd_hms_milli();
+    let date = format!("{year:04}-{month:02}-{day:02}");
+    if since == 0.0 {
+        date
     } else {
-        format!("{year:04}-{month:02}-{day:02} {hour:02}:{minute:02}")
+        format!("{date} {time}")
     }
 }
