@@ -3,6 +3,7 @@
 mod charts;
 mod check;
 mod fits;
+mod here;
 mod parts;
 mod sentences;
 mod spread_text;

@@ -47,9 +47,11 @@ fn same_as(path: &str) -> impl Iterator<Item = String> {
     std::iter::once(path.to_owned()).chain(borrowed)
 }
 
-const FIELDS: [(&str, &str); 261] = [
+const FIELDS: [(&str, &str); 265] = [
     ("name", "what answers call the scenario"),
     ("about", "what it is about, in a sentence or two"),
+    ("units", "the units that all of it is written and told in"),
+    ("currency", "the sign of its money, like \"€\""),
     ("period", "the days that are simulated as one run"),
     (
         "period.first_day",
@@ -360,6 +362,10 @@ const FIELDS: [(&str, &str); 261] = [
     ),
     ("drivers.seniority", "place by seniority, 1 the most senior"),
     ("drivers.pay_per_h", "paid hour; left out: that of `money`"),
+    (
+        "drivers.guaranteed_h",
+        "hours paid for on a day with a tour, at least; left out: those of `money`",
+    ),
     ("orders", "the order book"),
     ("orders.name", "its name"),
     ("orders.customer", "who ordered it"),
@@ -536,6 +542,10 @@ const FIELDS: [(&str, &str); 261] = [
         "what is allowed for the wait at the bay",
     ),
     (
+        "rules.bay_queue_seen",
+        "trucks that are to load before are counted, and allowed for if that is longer",
+    ),
+    (
         "rules.spacing_factor",
         "the spacing that loads are sent with; due times stay",
     ),
@@ -689,7 +699,7 @@ const FIELDS: [(&str, &str); 261] = [
     ("worlds.change.count", "how many"),
 ];
 
-const CHOICES: [(&str, &str, &str); 125] = [
+const CHOICES: [(&str, &str, &str); 128] = [
     ("rule_books.break_by", "Driving", "hours of driving"),
     (
         "rule_books.break_by",
@@ -714,6 +724,13 @@ const CHOICES: [(&str, &str, &str); 125] = [
     ),
     ("plants.bay_queue", "FirstCome", "first come, first served"),
     ("plants.loading", "PerYard", "minutes by the volume"),
+    (
+        "plants.loading",
+        "PerVolume",
+        "the same, by its name where SI is written",
+    ),
+    ("units", "us", "yd³, lb, miles, °F"),
+    ("units", "si", "m³, kg, km, °C"),
     (
         "roads",
         "Network",

@@ -14,6 +14,7 @@ pub use read::{parse, read};
 
 use crate::hours::Date;
 use crate::units::Millis;
+use crate::units::measure::Measures;
 
 /// A moment that a ticket tells, in the order in which they come.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -147,4 +148,6 @@ pub struct PastTickets {
     pub ignored: Vec<String>,
     /// Whether every time is a whole minute.
     pub whole_minutes: bool,
+    /// What their volumes are written in.
+    pub measures: Measures,
 }

@@ -277,7 +277,7 @@ fn nothing_of_us_units_is_left() {
     };
     let folder = TempDir::new().expect("a folder");
     let path = folder.path();
-    let commands: [&[&str]; 16] = [
+    let commands: [&[&str]; 21] = [
         &["check", METRIC, "--summary"],
         &["check", METRIC, "--summary", "--json"],
         &["sources", METRIC],
@@ -311,7 +311,37 @@ fn nothing_of_us_units_is_left() {
             "-n",
             "8",
         ],
-        &["fleet", METRIC, "--order", "School slab", "-n", "20"],
+        &[
+            "fleet",
+            METRIC,
+            "--order",
+            "School slab",
+            "-n",
+            "60",
+            "--pump-rate",
+            "0.6",
+        ],
+        &[
+            "fleet",
+            METRIC,
+            "--order",
+            "School slab",
+            "-n",
+            "60",
+            "--alone",
+            "--xlsx",
+        ],
+        &["replay", METRIC, "--tomorrow"],
+        &[
+            "replay",
+            METRIC,
+            "--tickets",
+            "t.csv",
+            "--ticket-runs",
+            "40",
+        ],
+        &["tickets", "t.csv"],
+        &["tickets", "t.csv", METRIC, "--check", "-n", "20"],
         &[
             "trip",
             METRIC,

@@ -97,7 +97,7 @@ fn commands_take_a_workbook() {
     for arguments in [
         &["check", "yard.xlsx", "--summary"][..],
         &["compare", "yard.xlsx", "-n", "4"],
-        &["fleet", "yard.xlsx", "--order", "Floor", "-n", "4"],
+        &["fleet", "yard.xlsx", "--order", "Floor", "-n", "60"],
         &["replay", "yard.xlsx"],
         &["sources", "yard.xlsx"],
     ] {

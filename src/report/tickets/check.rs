@@ -1,5 +1,6 @@
 //! The answer of `tickets --check`: is the scenario believable for the yard whose tickets these are?
 
+use super::here;
 use super::sentences;
 use crate::report::answer::{Answer, Block, Cell, Column, Form, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
@@ -9,10 +10,13 @@ use crate::report::shell;
 use crate::scenario::Scenario;
 use crate::scenario::past_tickets::PastTickets;
 use crate::studies::tickets::{Check, Chosen, Compared, Measure, Standing};
+use crate::units::measure::{self, Quantity};
 use serde_json::json;
 
 /// The answer.
 pub fn answer(found: &Check, of: &PastTickets, scenario: &Scenario) -> Answer {
+    let _spoken = measure::speak(scenario.measures);
+    let found = &here::check(found);
     let recipe = recipe(scenario, found);
     let mut answer = Answer::new("tickets-check", scenario, decision(found), recipe);
     answer.page = "check.html";
@@ -68,11 +72,12 @@ fn about(found: &Check, of: &PastTickets) -> String {
     )
 }
 
-fn measure(measure: Measure) -> &'static str {
+fn measured(measure: Measure) -> &'static str {
     match measure {
         Measure::Stage(stage) => sentences::stage(stage),
         Measure::AfterDue => "on site after due",
         Measure::Loads => "loads in a period",
+        Measure::Yards if measure::is_si() => "m³ in a period",
         Measure::Yards => "yd³ in a period",
     }
 }
@@ -107,14 +112,14 @@ fn decision(found: &Check) -> String {
     let mut text =
         format!("Believable for this yard: over {over} nothing is off by as much as would matter.");
     if !unsure.is_empty() {
-        let unsure: Vec<&str> = unsure.iter().map(|one| measure(one.measure)).collect();
+        let unsure: Vec<&str> = unsure.iter().map(|one| measured(one.measure)).collect();
         text += &format!(" Too few days to tell for {}.", unsure.join(", "));
     }
     text
 }
 
 fn told_off(one: &Compared) -> String {
-    let name = measure(one.measure);
+    let name = measured(one.measure);
     let shown = |value: f64| number(value, decimals(one.measure));
     match one.middle {
         Standing::Off => format!(
@@ -178,7 +183,7 @@ fn sentences(found: &Check, scenario: &Scenario) -> Vec<String> {
         ));
     }
     if !found.untold.is_empty() {
-        let untold: Vec<&str> = found.untold.iter().map(|one| measure(*one)).collect();
+        let untold: Vec<&str> = found.untold.iter().map(|one| measured(*one)).collect();
         said.push(format!(
             "Not compared, as no ticket tells it: {}.",
             untold.join(", ")
@@ -258,7 +263,7 @@ fn table(found: &Check) -> Table {
         let plain = |value: f64| Cell::number(value, Unit::Plain, decimals);
         table
             .row([
-                measure(one.measure).into(),
+                measured(one.measure).into(),
                 Cell::count(one.tickets as u64),
                 plain(one.recorded[1]),
                 plain(one.simulated[1]),
@@ -291,7 +296,7 @@ fn points(found: &Check) -> Table {
         ],
     );
     for one in found.compared.iter().filter(|one| one.spread.is_some()) {
-        let mut row: Vec<Cell> = vec![measure(one.measure).into()];
+        let mut row: Vec<Cell> = vec![measured(one.measure).into()];
         let values = one.recorded.into_iter().chain(one.simulated);
         row.extend(values.map(|value| Cell::number(value, Unit::Plain, 1)));
         row.push(standing(one.middle).into());
@@ -329,7 +334,7 @@ fn add_chart(found: &Check, to: &mut Answer) {
         .expect("there is a stage");
     let title = format!(
         "Farthest off for its length: {}, {} min",
-        measure(worst.measure),
+        measured(worst.measure),
         Unit::Plain.show_difference(worst.difference, 1)
     );
     let svg = panels::svg(&Panels {
@@ -375,7 +380,7 @@ fn short(measure: Measure) -> &'static str {
         Measure::Stage(Stage::Round) => "round",
         Measure::AfterDue => "after due",
         Measure::Loads => "loads",
-        Measure::Yards => "yd³",
+        Measure::Yards => Quantity::Volume.unit(),
     }
 }
 

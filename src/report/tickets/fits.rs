@@ -1,5 +1,6 @@
 //! The answer of `tickets`: what was found of a yard's own tickets.
 
+use super::here;
 use super::spread_text::{brief, figures, spread};
 use super::{charts, parts, sentences};
 use crate::engine::Spread;
@@ -10,6 +11,7 @@ use crate::scenario::{Scenario, Stage as PlantStage};
 use crate::studies::tickets::{
     FittedLeg, Found, Leg, Parameter, Part, Shape, TicketFits, Unit as Told,
 };
+use crate::units::measure::{self, Quantity};
 use serde_json::json;
 
 /// The answer; with a scenario its own numbers stand beside what was found. `recipe` is the command that gives it again.
@@ -19,6 +21,8 @@ pub fn answer(
     scenario: Option<&Scenario>,
     recipe: String,
 ) -> Answer {
+    let _spoken = measure::speak(of.measures);
+    let found = &here::fits(found);
     let mut answer = Answer::bare(
         "tickets",
         "Past tickets",
@@ -59,7 +63,9 @@ pub fn answer(
     let stages = stages(found);
     answer.section("How long stages lasted", vec![Block::Table(stages.name)]);
     answer.tables.push(stages);
-    answer.notes = sentences::NOTES.map(str::to_owned).into();
+    answer.notes = sentences::NOTES
+        .map(|note| measure::said(note).into_owned())
+        .into();
     answer
         .beside
         .push(("parts.ron".into(), parts::parts(found, of).into_bytes()));
@@ -152,11 +158,16 @@ fn usual(found: &Found) -> String {
         Shape::Plain => figures(found.spread.mean()),
         Shape::PerYard => {
             let all = values(&|part| matches!(part, Part::Fixed | Part::PerYard));
-            format!("{} + {} × yd³", figures(all[0]), figures(all[1]))
+            format!(
+                "{} + {} × {}",
+                figures(all[0]),
+                figures(all[1]),
+                Quantity::Volume.unit()
+            )
         }
         Shape::Rate => {
             let rates = values(&|part| matches!(part, Part::Rate(_)));
-            format!("yd³ ÷ {}", ends(&rates))
+            format!("{} ÷ {}", Quantity::Volume.unit(), ends(&rates))
         }
         Shape::Travel => {
             let ways = values(&|part| matches!(part, Part::Way(..)));
@@ -194,9 +205,10 @@ fn in_scenario(leg: &FittedLeg, scenario: &Scenario) -> String {
                 min_per_yd3,
                 luck,
             } => format!(
-                "{} + {} × yd³, {}",
+                "{} + {} × {}, {}",
                 figures(*fixed_min),
-                figures(*min_per_yd3),
+                figures(Quantity::PerVolume.told(*min_per_yd3)),
+                Quantity::Volume.unit(),
                 brief(luck)
             ),
         }),
@@ -251,12 +263,12 @@ fn numbers(found: &TicketFits) -> Table {
     table
 }
 
-fn unit(unit: Told) -> &'static str {
+fn unit(unit: Told) -> String {
     match unit {
-        Told::Minutes => "min",
-        Told::MinutesPerYard => "min per yd³",
-        Told::YardsPerMinute => "yd³ a minute",
-        Told::Plain => "",
+        Told::Minutes => "min".into(),
+        Told::MinutesPerYard => format!("min per {}", Quantity::Volume.unit()),
+        Told::YardsPerMinute => format!("{} a minute", Quantity::Volume.unit()),
+        Told::Plain => String::new(),
     }
 }
 
@@ -264,7 +276,7 @@ fn whose(leg: &FittedLeg, parameter: &Parameter) -> (String, String) {
     let plant = leg.plant.clone().unwrap_or_default();
     match &parameter.part {
         Part::Fixed => (plant, "fixed".into()),
-        Part::PerYard => (plant, "per yd³".into()),
+        Part::PerYard => (plant, format!("per {}", Quantity::Volume.unit())),
         Part::Rate(group) => {
             let named = group
                 .iter()

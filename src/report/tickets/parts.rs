@@ -5,6 +5,7 @@ use super::spread_text::{figures, spread};
 use crate::scenario::past_tickets::PastTickets;
 use crate::studies::tickets::{FittedLeg, Found, Leg, Parameter, Part, Shape, TicketFits};
 use crate::units::Millis;
+use crate::units::measure;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
@@ -84,8 +85,9 @@ fn stage(found: &Found) -> String {
         figures(of.map_or(0.0, |one| one.value))
     };
     format!(
-        "PerYard(fixed_min: {}, min_per_yd3: {},\n                luck: {})",
+        "PerYard(fixed_min: {}, {}: {},\n                luck: {})",
         value(&Part::Fixed),
+        measure::key("min_per_yd3").0,
         value(&Part::PerYard),
         spread(&found.spread)
     )
@@ -224,9 +226,10 @@ fn orders(found: &TicketFits, text: &mut String) {
         };
         let _ = writeln!(
             text,
-            "        ({}site: {}, outlets: [(rate_yd3_min: {})]), // {}{few}",
+            "        ({}site: {}, outlets: [({}: {})]), // {}{few}",
             order.unwrap_or_default(),
             name(site),
+            measure::key("rate_yd3_min").0,
             figures(rate.value),
             tickets(rate.n)
         );

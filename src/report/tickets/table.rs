@@ -5,6 +5,7 @@ use crate::report::csv_text::{Cell, Table};
 use crate::scenario::decode::later;
 use crate::scenario::past_tickets::{Stamp, Ticket};
 use crate::units::Millis;
+use crate::units::measure::{self, Quantity};
 
 /// The table as CSV. With the date of the first day a ticket tells its date, without one its day, from 1.
 pub fn table(tickets: &[Ticket], first_date: Option<Date>) -> Vec<u8> {
@@ -13,7 +14,8 @@ pub fn table(tickets: &[Ticket], first_date: Option<Date>) -> Vec<u8> {
         "ticket", day, "plant", "order", "load", "site", "mix", "yd3", "truck", "driver",
     ];
     let stamps = Stamp::ALL.map(Stamp::words);
-    let after = ["back at", "placed yd3"];
+    let placed = format!("placed {}", measure::key("yd3").0);
+    let after = ["back at", placed.as_str()];
     let headings: Vec<&str> = before.into_iter().chain(stamps).chain(after).collect();
     let mut table = Table::new(&headings);
     for ticket in tickets {
@@ -45,15 +47,20 @@ pub fn table(tickets: &[Ticket], first_date: Option<Date>) -> Vec<u8> {
             ticket.load.map(f64::from).into(),
             Cell::Text(site),
             Cell::Text(mix),
-            ticket.yd3.into(),
+            volume(ticket.yd3),
             Cell::Text(truck),
             Cell::Text(driver),
         ];
         row.extend(times.iter().map(|time| Cell::Text(time)));
-        row.extend([Cell::Text(back_at), ticket.placed_yd3.into()]);
+        row.extend([Cell::Text(back_at), volume(ticket.placed_yd3)]);
         table.row(row);
     }
     table.finish()
+}
+
+fn volume(yd3: Option<f64>) -> Cell<'static> {
+    yd3.map(|yd3| measure::rounded(Quantity::Volume, yd3, 6))
+        .into()
 }
 
 /// `06:31:05.250`, on the next day `00:12:03.100 +1`.

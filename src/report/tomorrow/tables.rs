@@ -6,6 +6,7 @@ use crate::report::number::{Unit, number};
 use crate::report::plain_text::capital;
 use crate::studies::{Board, Chance, Estimate, OrderAhead};
 use crate::units::Millis;
+use crate::units::measure::Quantity;
 
 /// The name of the table of changes.
 pub(super) const CHANGES: &str = "changes";
@@ -32,7 +33,9 @@ pub(super) fn orders(found: &Board) -> Table {
         vec![
             Column::new("order").left().key("order"),
             Column::new("first load due").brief("due").key("due_min"),
-            Column::new("yd³").page_only().key("volume_yd3"),
+            Column::new(Quantity::Volume.unit())
+                .page_only()
+                .key("volume_yd3"),
             chance("breaks", "breaks"),
             chance("late", "late"),
             chance("gap", "gap"),
@@ -62,7 +65,7 @@ pub(super) fn orders(found: &Board) -> Table {
             .row([
                 name(found, order).into(),
                 Cell::worded(due.to_string(), Some(due.minutes())),
-                Cell::number(written.volume.yd3(), Unit::Plain, 1),
+                Cell::number(Quantity::Volume.told(written.volume.yd3()), Unit::Plain, 1),
                 seen(&order.breaks),
                 share(&order.late),
                 share(&order.gap),

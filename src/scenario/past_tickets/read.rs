@@ -8,6 +8,7 @@ use crate::scenario::read::{ReadError, read_bytes};
 use crate::scenario::tables;
 use crate::scenario::tree::{Kind, Node};
 use crate::units::Millis;
+use crate::units::measure::{self, Measures, System};
 use std::path::Path;
 
 /// What stands in a cell for nothing.
@@ -34,6 +35,15 @@ pub fn read(path: &Path, sheet: Option<&str>) -> Result<PastTickets, ReadError> 
 /// All that is wrong in them.
 pub fn parse(file: &str, bytes: Vec<u8>, sheet: Option<&str>) -> Result<PastTickets, Box<Faults>> {
     let problems = Problems::new();
+    // Beside no scenario the headings say in which units the volumes are.
+    let measures = match tables::alone(file, bytes.clone(), sheet, "tickets") {
+        Ok(table) if table.fields.iter().any(|field| field == "m3") => Measures {
+            system: System::Si,
+            ..measure::here()
+        },
+        _ => measure::here(),
+    };
+    let _spoken = measure::speak(measures);
     let table = match tables::alone(file, bytes, sheet, "tickets") {
         Ok(table) => table,
         Err(why) => {
@@ -81,6 +91,7 @@ pub fn parse(file: &str, bytes: Vec<u8>, sheet: Option<&str>) -> Result<PastTick
         days_told,
         whole_minutes: times.all(|at| at.0 % Millis::MINUTE.0 == 0),
         tickets,
+        measures,
         ignored: ignored.into_iter().map(|(_, heading)| heading).collect(),
     })
 }

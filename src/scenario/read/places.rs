@@ -293,9 +293,10 @@ fn stage(node: &Node, problems: &Problems) -> Option<Stage> {
     variant_or("stage", &RATES, spread)(node, problems)
 }
 
+type ReadStage = fn(Contents<'_>) -> Option<Stage>;
+
 /// By volume: the same under two names.
-const RATES: [(&str, fn(Contents<'_>) -> Option<Stage>); 2] =
-    [("PerYard", per_yard), ("PerVolume", per_yard)];
+const RATES: [(&str, ReadStage); 2] = [("PerYard", per_yard), ("PerVolume", per_yard)];
 
 fn per_yard(contents: Contents<'_>) -> Option<Stage> {
     let mut fields = contents.fields(&["fixed_min", "min_per_yd3", "luck"])?;

@@ -99,7 +99,10 @@ fn problems_of_mixes() {
                 "5, air_per",
                 "5 is out of range (expected share of the strength, 0 to 0.5)",
             ),
-            ("-1)", "-1 is out of range (expected per cent, 0 to 3)"),
+            (
+                "-1)",
+                "-1 is out of range (expected per cent for each gal/yd³, 0 to 3)",
+            ),
             (
                 "2, meter",
                 "2 is out of range (expected °F for each °F, 0 to 1.2)",

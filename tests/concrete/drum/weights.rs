@@ -100,7 +100,10 @@ fn a_load_is_cut_to_the_legal_weight_of_its_mix() {
         ),
     ]);
     let volumes = seen(&heavy).volumes;
-    assert_eq!(volumes, [9_259, 9_259, 9_259, 2_223].map(Volume));
+    assert_eq!(
+        volumes,
+        [9_259, 9_259, 9_259, 2_223].map(Volume::thousandths)
+    );
     assert_eq!(weighed(&heavy, 1), [[0.0, 0.0, 4.0]]);
     let said = summary::answer(&scenario(&heavy)).terminal(400);
     let doubt = "T1 to T6: 66,500 lb gross less 26,000 lb empty leave 40,500 lb: loads are cut to 9.25 yd³ of standard (4,374 lb a yd³)";
@@ -109,7 +112,7 @@ fn a_load_is_cut_to_the_legal_weight_of_its_mix() {
     let from = heavy.find("concrete: (").expect("it has concrete");
     let to = heavy.find("rules: [").expect("it has rules");
     let normal = format!("{}{}", &heavy[..from], &heavy[to..]);
-    assert_eq!(seen(&normal).volumes, [10_000; 3].map(Volume));
+    assert_eq!(seen(&normal).volumes, [10_000; 3].map(Volume::thousandths));
     let said = summary::answer(&scenario(&normal)).terminal(400);
     assert!(
         said.contains("12 yd³ weigh 48,600 lb") && said.contains("loads are cut to 10.00 yd³"),
