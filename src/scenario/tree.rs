@@ -90,7 +90,7 @@ pub enum Kind {
     List(Vec<Node>),
     /// A table that could not be read.
     Unread,
-    /// Nothing is written: the reader is to tell what it takes ([`Outline`](super::outline::Outline)).
+    /// Nothing is written: the reader is to tell what it takes (`Outline`).
     Asked,
     /// Something that RON knows and no scenario uses (a range, bytes), by its name.
     Other(&'static str),

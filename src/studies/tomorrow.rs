@@ -141,11 +141,6 @@ impl Board {
         &self.orders[..self.troubled]
     }
 
-    /// Whether these are likely to break.
-    pub fn is_likely(&self) -> bool {
-        self.orders.first().is_some_and(OrderAhead::is_likely)
-    }
-
     /// The change to make first: it holds most, and of equals it is the cheapest. None if no change holds any order.
     pub fn best(&self) -> Option<&TriedChange> {
         self.changes.first().filter(|change| change.holds > 0)

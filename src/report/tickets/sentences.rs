@@ -229,14 +229,17 @@ pub(super) fn finding(legs: &[&FittedLeg]) -> String {
         };
         Some(match found.family {
             None => format!("{of}it never varies"),
+            // Three plants share two lines.
+            Some(family) if legs.len() > 1 => format!(
+                "{of}{} {}, off by {} at most",
+                family.name().to_lowercase(),
+                it_fits(found),
+                Unit::Share.show(found.gap, 1),
+            ),
             Some(family) => format!(
                 "{of}{} {}, at most {} of {} on the wrong side of any value",
                 family.name().to_lowercase(),
-                match how_well(found) {
-                    "fits" => "fits",
-                    "close" => "comes close",
-                    _ => "does not fit",
-                },
+                it_fits(found),
                 Unit::Share.show(found.gap, 1),
                 tickets(leg.n)
             ),
@@ -244,6 +247,15 @@ pub(super) fn finding(legs: &[&FittedLeg]) -> String {
     });
     let told: Vec<String> = told.collect();
     super::super::plain_text::capital(&told.join("; "))
+}
+
+/// How well a family fits, as what it does.
+fn it_fits(found: &Found) -> &'static str {
+    match how_well(found) {
+        "fits" => "fits",
+        "close" => "comes close",
+        _ => "does not fit",
+    }
 }
 
 /// On what a leg's numbers rest.

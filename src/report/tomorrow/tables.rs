@@ -33,9 +33,7 @@ pub(super) fn orders(found: &Board) -> Table {
         vec![
             Column::new("order").left().key("order"),
             Column::new("first load due").brief("due").key("due_min"),
-            Column::new(Quantity::Volume.unit())
-                .page_only()
-                .key("volume_yd3"),
+            Column::file("volume_yd3"),
             chance("breaks", "breaks"),
             chance("late", "late"),
             chance("gap", "gap"),
