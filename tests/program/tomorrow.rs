@@ -4,6 +4,7 @@
 //! back. Order A is due 07:00, so its truck leaves the bay at 06:40 and is back at 07:30. Order B, due 07:05, is then loaded until 07:35
 //! and on site 07:55: 50 min late, of which 15 are tolerated.
 
+use crate::changed::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
 use serde_json::Value;
 use std::fs;
@@ -161,6 +162,52 @@ fn an_order_may_be_held_by_moving_it() {
     assert!(
         (moved["price"].as_f64().unwrap() - 115.0).abs() < 0.005,
         "{moved}"
+    );
+}
+
+/// A second plant with a truck of its own, as far from the site, stands idle: the desk holds both orders for the plant that usually serves
+/// them. Served from the other one B leaves it at 06:45 and is on site when it is due.
+#[test]
+fn an_order_may_be_held_by_serving_it_from_another_plant() {
+    let two = changed(
+        DAY,
+        &[
+            (
+                "rack: Constant(0))]",
+                "rack: Constant(0)), (name: \"Lock\", loading: Constant(5), rack: Constant(0))]",
+            ),
+            (
+                "\"Quay\": { \"Tower\": 20 }",
+                "\"Quay\": { \"Tower\": 20, \"Lock\": 30 }, \"Lock\": { \"Tower\": 20 }",
+            ),
+            (
+                "home: \"Quay\", legal_gross_lb: None)",
+                "home: \"Quay\", legal_gross_lb: None), (name: \"L1\", home: \"Lock\", legal_gross_lb: None)",
+            ),
+            (
+                "shift_h: 12)",
+                "shift_h: 12), (name: \"Two\", trucks: \"L1\", report: \"06:00\", shift_h: 12)",
+            ),
+            ("(name: \"A\",", "(name: \"A\", plant: \"Quay\","),
+            ("(name: \"B\",", "(name: \"B\", plant: \"Quay\","),
+            (
+                "(name: \"Nearest\", today: true)",
+                "(name: \"Nearest\", today: true, plants: UsualFirst(late_min: 120))",
+            ),
+        ],
+    );
+    let answer = told(&two);
+    let changes = answer["tables"]["changes"].as_array().unwrap();
+    let words = "Serving \"B\" from Lock alone";
+    let moved = changes.iter().find(|row| row["words"] == words);
+    let moved = moved.unwrap_or_else(|| panic!("{changes:?}"));
+    assert_eq!(moved["holds"], 1.0, "{moved}");
+    // Its twin that only one plant serves has no other.
+    let one = told(DAY);
+    let changes = one["tables"]["changes"].as_array().unwrap();
+    assert!(
+        changes.iter().all(|row| row["change"] != "from_plant"),
+        "{changes:?}"
     );
 }
 

@@ -1,5 +1,5 @@
 //! What can still be changed about the last day of a period the evening before: one driver or truck more, an earlier start, one bay,
-//! an order half an hour later.
+//! an order half an hour later, or from another plant.
 
 use super::more::free_name;
 use crate::scenario::{Driver, History, Scenario, Truck};
@@ -54,6 +54,13 @@ pub enum DayChange {
         /// Which order.
         order: OrderId,
     },
+    /// An order is served from one plant alone, another than it usually is.
+    FromPlant {
+        /// Which order.
+        order: OrderId,
+        /// From where.
+        plant: PlantId,
+    },
 }
 
 impl DayChange {
@@ -82,6 +89,23 @@ impl DayChange {
                 .iter()
                 .map(|order| Self::OrderLater { order: *order }),
         );
+        for order in orders {
+            let written = &scenario.orders[order.at()];
+            let others = scenario
+                .makers(&written.mix, &written.plants)
+                .filter(|plant| {
+                    written.usual_plant != Some(*plant)
+                        && reports(scenario, *plant).next().is_some()
+                });
+            // One that only one plant serves is served from there already.
+            if scenario.makers(&written.mix, &written.plants).count() > 1 {
+                let from = |plant| Self::FromPlant {
+                    order: *order,
+                    plant,
+                };
+                all.extend(others.map(from));
+            }
+        }
         all
     }
 
@@ -111,6 +135,10 @@ impl DayChange {
                     time(order.first + HALF_HOUR)
                 )
             }
+            Self::FromPlant { order, plant } => {
+                let order = &scenario.orders[order.at()];
+                format!("serving \"{}\" from {} alone", order.name, at(plant))
+            }
         }
     }
 
@@ -124,6 +152,7 @@ impl DayChange {
             Self::BayMore { .. } => "bay_more",
             Self::SendEarlier => "send_earlier",
             Self::OrderLater { .. } => "order_later",
+            Self::FromPlant { .. } => "from_plant",
         }
     }
 
@@ -210,6 +239,11 @@ impl DayChange {
                 }
                 order.first += HALF_HOUR;
                 order.finish_by = order.finish_by.map(|by| by + HALF_HOUR);
+            }
+            Self::FromPlant { order, plant } => {
+                let order = &mut edited.orders[order.at()];
+                order.plants = vec![plant];
+                order.usual_plant = Some(plant);
             }
         }
         Ok(edited)
