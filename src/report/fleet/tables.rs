@@ -79,6 +79,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
                 .without_interval()
                 .with_ends("late_share"),
             Column::new("truck waits, min a load")
+                .screen_only()
                 .brief("wait, min")
                 .without_interval()
                 .with_ends("wait_min"),

@@ -1,6 +1,7 @@
 //! What stands at the heads of columns, and what may be chosen in them.
 
 use crate::scenario::defaults::{self, Source, Value};
+use crate::scenario::meaning;
 
 /// Columns that a sheet has whether they are used or not: list, field, heading, note.
 pub(super) const COLUMNS: [(&str, &str, &str, &str); 37] = [
@@ -242,19 +243,20 @@ pub(super) fn head(list: &str, key: &str) -> (String, String) {
     let column = COLUMNS
         .iter()
         .find(|(of, field, ..)| *of == list && *field == key);
-    let mut heading = key.replace('_', " ");
-    if let Some(first) = heading.get_mut(0..1) {
-        first.make_ascii_uppercase();
-    }
-    if key.contains('.') {
-        heading = key.to_owned();
-    }
+    let heading = match key.contains('.') {
+        true => key.to_owned(),
+        false => capital(&key.replace('_', " ")),
+    };
     let (heading, said) = match column {
         Some((_, _, heading, note)) => ((*heading).to_owned(), (*note).to_owned()),
         None => (heading, String::new()),
     };
     let path = format!("{list}.{key}");
     let Some(entry) = defaults::all().find(|entry| entry.about().path == path) else {
+        let said = match meaning(&path) {
+            Some(what) if said.is_empty() => format!("{}.", capital(what)),
+            _ => said,
+        };
         return (heading, said);
     };
     let about = entry.about();
@@ -273,21 +275,45 @@ pub(super) fn head(list: &str, key: &str) -> (String, String) {
         Source::Off => String::new(),
         source => format!(" {source}."),
     };
-    let mut what = about.name.to_owned();
-    if let Some(first) = what.get_mut(0..1) {
-        first.make_ascii_uppercase();
-    }
-    let mut note = format!("{what}{unit}.{usual}{source}");
+    let mut note = format!("{}{unit}.{usual}{source}", capital(about.name));
     if !said.is_empty() {
         note = format!("{said}\n{note}");
     }
     (heading, note)
 }
 
+/// With a capital at its beginning.
+fn capital(text: &str) -> String {
+    let mut text = text.to_owned();
+    if let Some(first) = text.get_mut(0..1) {
+        first.make_ascii_uppercase();
+    }
+    text
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::scenario::decided;
+    use crate::scenario::{decided, outline};
+
+    /// Every choice that a reader knows of such a decision is offered.
+    #[test]
+    fn no_choice_is_left_out() {
+        let scenario = outline();
+        let mut told = 0;
+        for field in scenario.all_fields() {
+            let offered = CHOICES
+                .iter()
+                .find(|(of, _)| field.path == format!("rules.{of}"));
+            for choice in offered.iter().flat_map(|_| &field.takes.choices) {
+                let names = offered.map_or(&[][..], |(_, choices)| choices);
+                let is_it = |text: &&str| text.split('(').next() == Some(choice.name);
+                assert!(names.iter().any(is_it), "{} of {}", choice.name, field.path);
+                told += 1;
+            }
+        }
+        assert!(told > 40, "{told}");
+    }
 
     /// What is offered for a decision can be read behind it.
     #[test]
