@@ -165,8 +165,11 @@ fn not_met(answer: &FleetAnswer, plant: &str) -> String {
             percent(chance.share())
         )
     });
-    let limit = bound(&plan.hand).unwrap_or_else(|| {
-        "More trucks will not help if the limit lies elsewhere: look at the bay, the spacing and the pump.".into()
+    let limit = bound(&plan.hand).unwrap_or_else(|| match plan.sizes.last() {
+        Some(last) if last.trucks == best.trucks => {
+            "The largest fleet tried is the best: try more trucks (--trucks-to).".into()
+        }
+        _ => "More trucks do not help: look at the bay, the spacing and the pump.".into(),
     });
     format!(
         "No fleet of up to {} from {plant} meets the target of {} for \"{}\" with {} confidence: the best, {}, goes without a gap \

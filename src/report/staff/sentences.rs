@@ -122,8 +122,13 @@ pub(super) fn decision(answer: &StaffAnswer) -> String {
             return String::new();
         };
         format!(
-            ", {} than today's {}, which {}",
+            ", {}{} than today's {}, which {}",
             less(&saving.whole),
+            // Nobody should hire for what chance may have made.
+            match saving.whole.interval.excludes_zero() {
+                true => "",
+                false => ", which is not shown yet (more runs may tell),",
+            },
             drivers(today.staffing.drivers),
             match today.staffing.drivers {
                 1 => meets,
