@@ -22,6 +22,7 @@ mod from_state;
 mod ideal;
 mod journey;
 mod leg;
+mod load_alone;
 mod material;
 mod plan;
 mod plant_hours;
@@ -46,6 +47,7 @@ mod yard;
 
 pub use event::{Errand, Event, FullDrum, Lateness, LoadPlan, Observer, Reject, StrandCause};
 pub use fork::Moment;
+pub use load_alone::{LoadAlone, Ready};
 pub use material::{Components, MaterialStep};
 pub use plan::{OrderPlan, PayBasis, Plan, PlantPlan, SpotPlan, TruckPlan};
 pub use standing::{DriverNow, NextLoad};

@@ -3,6 +3,7 @@
 use super::FINE;
 use super::input::{Error, scenario};
 use super::output::{print, print_answer};
+use crate::scenario::day_state::{self, DayState, Doing, Unsaid};
 use crate::report::{summary, table};
 use std::path::PathBuf;
 
@@ -11,6 +12,9 @@ use std::path::PathBuf;
 pub(super) struct Check {
     /// Scenario file; left out: the built-in week
     file: Option<PathBuf>,
+    /// Check this file of how things stand against the scenario, too
+    #[arg(long, value_name = "FILE")]
+    state: Option<PathBuf>,
     /// Say in plain words what the program understood, and what is legal but doubtful
     #[arg(long)]
     summary: bool,
@@ -22,6 +26,11 @@ pub(super) struct Check {
 impl Check {
     pub(super) fn run(&self) -> Result<u8, Error> {
         let scenario = scenario(self.file.as_deref())?;
+        let state = self
+            .state
+            .as_ref()
+            .map(|path| day_state::read(path, &scenario))
+            .transpose()?;
         let counted = |count: usize, one: &str, many: &str| match count {
             1 => format!("1 {one}"),
             _ => format!("{count} {many}"),
@@ -56,10 +65,34 @@ impl Check {
                 file.display().to_string()
             });
         print(&format!("{}: fine: {}\n", name, parts.join(", ")))?;
+        if let (Some(state), Some(path)) = (&state, &self.state) {
+            print(&format!("{}: fine: {}\n", path.display(), stands(state)))?;
+        }
         if self.summary {
             let width = table::terminal_width();
             print(&format!("\n{}", summary::answer(&scenario).terminal(width)))?;
         }
         Ok(FINE)
     }
+}
+
+/// What a file of how things stand says, counted.
+fn stands(state: &DayState) -> String {
+    let follows = |driver| state.unsaid.contains(&(driver, Unsaid::Anything));
+    let listed = |of: &&day_state::DriverState| !follows(of.driver);
+    let at_work = state.drivers.iter().filter(listed);
+    let at_work = at_work.filter(|driver| driver.doing != Doing::Off).count();
+    let roster = state.drivers.iter().filter(|driver| follows(driver.driver));
+    let without = |what| {
+        let of = state.unsaid.iter().filter(|(_, unsaid)| *unsaid == what);
+        of.count()
+    };
+    format!(
+        "{at_work} drivers at work, {} more by the roster, {} orders begun; hours driven are left out of {}, breaks of {}, and taken on \
+         the careful side",
+        roster.count(),
+        state.orders.iter().filter(|order| !order.cancelled).count(),
+        without(Unsaid::Driven),
+        without(Unsaid::Break)
+    )
 }

@@ -96,6 +96,14 @@ pub(super) fn position<'a>(
     )))
 }
 
+/// A chance that is borne, like 0.001: from one in a million to a half.
+pub(super) fn seldom(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(share) if (1e-6..=0.5).contains(&share) => Ok(share),
+        _ => Err("expected a chance from 0.000001 to 0.5, such as 0.001".into()),
+    }
+}
+
 /// A confidence: above one half (less would be a guess), below one.
 pub(super) fn confidence(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {

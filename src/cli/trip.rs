@@ -1,7 +1,7 @@
 //! `plantday trip`.
 
 use super::FINE;
-use super::input::{Error, clock, confidence, position, recipe, scenario};
+use super::input::{Error, clock, confidence, position, recipe, scenario, seldom};
 use super::output::Overwrite;
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
@@ -9,39 +9,45 @@ use crate::report::trip::{Asked, TripAnswer};
 use crate::scenario::edit::new_order::NewOrder;
 use crate::scenario::{Scenario, day_state};
 use crate::studies::trip::{
-    OrderQuestion, TripQuestion, calibrate, may_load_go, state_of, take_order, who_fetches,
+    OrderQuestion, TripQuestion, calibrate, last_loads, may_load_go, state_of, take_order,
+    who_fetches, who_takes,
 };
 use crate::units::measure::{self, Quantity};
 use crate::units::{DriverId, Millis, OrderId, Volume, Weekday};
 use std::path::PathBuf;
 
-/// Answer a question of the hour: may this load go, can we take this order, who picks up a stranded driver
+/// Answer a question of the hour: may this load go, until when may who load for where, can we take this order, who picks up a
+/// stranded driver
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  plantday trip scenarios/estuary_week.ron --at \"Wed 15:40\" --driver \"Late N1\" --order \"Orchard houses, evening deck 2\"\n  \
+plantday trip scenarios/estuary_week.ron --at \"Wed 13:00\" --last-loads\n  \
 plantday trip scenarios/estuary_week.ron --at \"Wed 10:00\" --new-order \"site=Clinic,volume=60,mix=standard,first=14:00,spacing=15\"\n\n\
 Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-trip")))]
-#[command(group(clap::ArgGroup::new("question").required(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state"])))]
+#[command(group(clap::ArgGroup::new("question").required(true).multiple(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state", "last_loads", "order"])))]
 pub(super) struct Trip {
     /// The moment, like 15:40, "Wed 15:40" or "day 3 15:40"
-    #[arg(long, value_name = "TIME", required_unless_present_any = ["calibrate", "state"])]
+    #[arg(long, value_name = "TIME", required_unless_present_any = ["calibrate", "state", "last_loads"])]
     at: Option<String>,
     /// May the next load of --order go with this driver?
-    #[arg(long, value_name = "DRIVER", requires = "order")]
+    #[arg(long, value_name = "DRIVER", conflicts_with_all = ["new_order", "retrieve", "calibrate", "write_state"])]
     driver: Option<String>,
-    /// The order whose next load is meant
-    #[arg(long, value_name = "ORDER", requires = "driver")]
+    /// Until when may each driver, or --driver, load for where? Without --at or --state: of the first day's board
+    #[arg(long, conflicts_with_all = ["order", "new_order", "retrieve", "calibrate", "write_state"])]
+    last_loads: bool,
+    /// The order whose next load is meant; without --driver: who should take it, the best first
+    #[arg(long, value_name = "ORDER", conflicts_with_all = ["new_order", "retrieve", "calibrate", "write_state"])]
     order: Option<String>,
     /// Can we take this order, and for when? site=, volume= (yd³), first= (time), spacing= (minutes); also mix=, load= (yd³), rate= (yd³ a minute)
-    #[arg(long, value_name = "ORDER")]
+    #[arg(long, value_name = "ORDER", conflicts_with_all = ["retrieve", "calibrate", "write_state"])]
     new_order: Option<String>,
     /// Further late loads of other orders that are accepted with the new order
     #[arg(long, value_name = "N", default_value_t = 0, requires = "new_order")]
     accept_late: u32,
     /// Who picks up this stranded driver?
-    #[arg(long, value_name = "DRIVER")]
+    #[arg(long, value_name = "DRIVER", conflicts_with_all = ["calibrate", "write_state"])]
     retrieve: Option<String>,
     /// Does the forecast come true? So many moments of as many simulated periods
     #[arg(long, value_name = "MOMENTS", value_parser = clap::value_parser!(u64).range(10..=1_000_000))]
@@ -57,6 +63,15 @@ pub(super) struct Trip {
     /// The chance that is enough
     #[arg(long, value_name = "SHARE", default_value_t = TripQuestion::default().probability, value_parser = confidence)]
     probability: f64,
+    /// The highest chance of driving past an hours limit that is accepted: a violation
+    #[arg(long, value_name = "SHARE", default_value_t = TripQuestion::default().passing, value_parser = seldom)]
+    past_limit: f64,
+    /// The highest chance of a stranded driver that is accepted: lawful, and costly
+    #[arg(long, value_name = "SHARE", default_value_t = TripQuestion::default().stranded, value_parser = seldom)]
+    stranded: f64,
+    /// Look longer at the hours, so that a few bad runs leave a yes possible
+    #[arg(long)]
+    sure: bool,
     /// The rule under which dispatch works, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
@@ -114,11 +129,26 @@ impl Trip {
             let answer = who_fetches(scenario, question, driver, progress, stop);
             return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::Fetch));
         }
-        let driver = driver(scenario, self.driver.as_deref().unwrap_or_default())?;
+        if self.last_loads {
+            let only = self.driver.as_ref().map(|name| driver(scenario, name));
+            let answer = last_loads(scenario, question, only.transpose()?, progress, stop);
+            return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::LastLoads));
+        }
         let names = scenario.orders.iter().map(|order| order.name.as_str());
-        let order = position("order", self.order.as_deref().unwrap_or_default(), names)?;
-        let pair = (driver, OrderId::new(order));
-        let answer = may_load_go(scenario, question, pair, progress, stop);
+        let Some(order) = &self.order else {
+            return Err(Error::Argument(
+                "--driver needs an order whose next load is meant\n  expected --order NAME, or --last-loads for all that may still be done"
+                    .into(),
+            ));
+        };
+        let order = OrderId::new(position("order", order, names)?);
+        let answer = match &self.driver {
+            Some(name) => {
+                let pair = (driver(scenario, name)?, order);
+                may_load_go(scenario, question, pair, progress, stop)
+            }
+            None => who_takes(scenario, question, order, progress, stop),
+        };
         Ok(answer
             .map_err(Error::Argument)?
             .map(|answer| TripAnswer::Load(Box::new(answer))))
@@ -149,6 +179,9 @@ impl Trip {
             replication: self.replication,
             trials: self.trials,
             probability: self.probability,
+            passing: self.past_limit,
+            stranded: self.stranded,
+            sure: self.sure,
             seed: self.shared.seed,
             threads: self.shared.threads,
             ..TripQuestion::default()
@@ -166,6 +199,7 @@ impl Trip {
                 ("at", self.at.clone()),
                 ("state", self.state.as_ref().map(|_| "STATE".to_owned())),
                 ("driver", self.driver.clone()),
+                ("last-loads", self.last_loads.then(String::new)),
                 ("order", self.order.clone()),
                 ("new-order", self.new_order.clone()),
                 (
@@ -175,6 +209,9 @@ impl Trip {
                 ("retrieve", self.retrieve.clone()),
                 ("calibrate", self.calibrate.map(|n| n.to_string())),
                 ("probability", Some(self.probability.to_string())),
+                ("past-limit", Some(self.past_limit.to_string())),
+                ("stranded", Some(self.stranded.to_string())),
+                ("sure", self.sure.then(String::new)),
                 ("rule", Some(rule)),
                 ("replication", Some(self.replication.to_string())),
                 ("trials", Some(self.trials.to_string())),
@@ -297,6 +334,7 @@ fn new_order(
             spacing: Millis::from_minutes(spacing),
             load: Volume::from_yd3(load),
             rate_yd3_min: rate,
+            plants: Vec::new(),
         },
         first,
         accepted,

@@ -130,6 +130,23 @@ impl Clocks {
         !self.lone_window
     }
 
+    /// Driven since the last break, or since the shift began.
+    pub fn drove_since_break(&self) -> Millis {
+        self.drove_since_break
+    }
+
+    /// When the last break was over, or the shift began.
+    pub fn last_break_over(&self) -> Millis {
+        self.break_base
+    }
+
+    /// When the pause that is running makes a break, or made one; none if there is no pause, or no break is asked for.
+    pub fn pause_is_break_at(&self, rules: &RuleSet) -> Option<Millis> {
+        let rule = rules.break_rule.as_ref()?;
+        let from = self.pause_from.filter(|_| rules.is_break(self.status))?;
+        Some(from + rule.length)
+    }
+
     /// Takes down that the status changes at `at`, not before [`now`](Self::now).
     pub fn change(&mut self, rules: &RuleSet, at: Millis, status: DutyStatus) {
         self.advance(rules, at);

@@ -34,6 +34,10 @@ pub struct TripSeen {
     pub overrun: bool,
     /// Whether the driver was stranded.
     pub stranded: bool,
+    /// Whether the driver has driven beyond a limit with the load, back from it, or on the way home if that comes next.
+    pub passed: bool,
+    /// Whether the driver was stranded on any of these.
+    pub stuck: bool,
     /// When the driver was released at home.
     pub home: Option<Millis>,
     /// The same of whoever brought it.
@@ -55,6 +59,8 @@ pub struct TripWatch {
     /// The driver has left the site of the load, or the load is gone.
     done: bool,
     away: bool,
+    /// The driver is back and has been promised to another load.
+    goes_on: bool,
     seen: TripSeen,
 }
 
@@ -69,6 +75,7 @@ impl TripWatch {
             carrier: None,
             done: false,
             away: false,
+            goes_on: false,
             seen: TripSeen::default(),
         }
     }
@@ -83,7 +90,8 @@ impl TripWatch {
         (self.order, self.number, self.driver) = (order, number, driver);
         self.wheel.clear();
         self.wheel.extend(wheel);
-        (self.carrier, self.done, self.away) = (None, false, false);
+        (self.carrier, self.done) = (None, false);
+        (self.away, self.goes_on) = (false, false);
         self.seen = TripSeen::default();
     }
 
@@ -95,6 +103,11 @@ impl TripWatch {
     /// Whether the driver is concerned no longer: did not take the load, or is home after it.
     pub fn is_home(&self) -> bool {
         self.seen.taken.is_none() || self.seen.home.is_some()
+    }
+
+    /// Whether the load and what it leads to concern the driver still: took it, and is neither home nor sent with another.
+    pub fn concerns(&self) -> bool {
+        self.seen.taken.is_some() && self.seen.home.is_none() && !self.goes_on
     }
 
     fn refused(&mut self, reason: Refusal) {
@@ -112,6 +125,9 @@ impl TripWatch {
         if self.seen.taken.is_none() {
             return;
         }
+        if self.concerns() && !self.seen.stuck {
+            self.seen.passed |= limit.passed_by(at) > Millis::ZERO;
+        }
         // A stranded driver's truck is driven home by somebody else, or after a rest.
         if self.seen.back.is_none() && !self.seen.stranded {
             self.seen.overrun |= limit.passed_by(at) > Millis::ZERO;
@@ -128,6 +144,11 @@ impl Observer for TripWatch {
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
             Event::Reported { driver, truck } => self.wheel[truck.at()] = Some(driver),
+            Event::Promised { truck, .. }
+                if self.seen.back.is_some() && self.wheel[truck.at()] == Some(self.driver) =>
+            {
+                self.goes_on = true;
+            }
             Event::Promised {
                 order,
                 number,
@@ -227,6 +248,7 @@ impl Observer for TripWatch {
             }
             Event::Stranded { driver, .. } if driver == self.driver => {
                 self.away = true;
+                self.seen.stuck |= self.concerns();
                 self.seen.stranded |= self.seen.back.is_none();
             }
             Event::StrandedHome { driver, .. } if driver == self.driver => {

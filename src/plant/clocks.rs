@@ -186,13 +186,27 @@ impl<'p> World<'p> {
         observer: &mut O,
     ) {
         let id = self.driver_of(truck_id);
-        let length = self.break_of(id).map_or(Millis::ZERO, |rule| rule.1);
         self.duty(id, DutyStatus::OffDuty, observer);
         let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::OnBreak;
         truck.after_break = then;
         truck.since = self.day.now;
-        self.schedule(self.day.now + length, Command::BreakOver(truck_id));
+        self.schedule(self.break_whole_at(id), Command::BreakOver(truck_id));
+    }
+
+    /// When the pause that a driver has makes a break; now if no break is asked for, or it has.
+    fn break_whole_at(&self, id: DriverId) -> Millis {
+        let clocks = &self.day.clocks[id.at()];
+        let whole = self
+            .book(id)
+            .and_then(|rules| clocks.pause_is_break_at(rules));
+        whole.map_or(self.day.now, |at| at.max(self.day.now))
+    }
+
+    /// Whether the driver of a truck has a pause that will be a break.
+    pub(super) fn pauses(&self, truck_id: TruckId) -> bool {
+        let id = self.day.trucks[truck_id.at()].driver;
+        id.is_some_and(|id| self.break_whole_at(id) > self.day.now)
     }
 
     /// The driver of a truck stands free at a plant: waits, or has the break now that is needed soon, where it costs least.
@@ -212,16 +226,15 @@ impl<'p> World<'p> {
             self.duty(id, DutyStatus::OffDuty, observer);
         }
         // The break may open loads for which the truck is refused until then.
-        self.schedule(self.day.now + rule.length, Command::BreakOver(truck_id));
+        self.schedule(self.break_whole_at(id), Command::BreakOver(truck_id));
     }
 
     /// A break may be over.
     pub(super) fn break_over<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = self.day.trucks[truck_id.at()];
         let Some(id) = truck.driver else { return };
-        let length = self.break_of(id).map_or(Millis::ZERO, |rule| rule.1);
         match (truck.phase, truck.after_break) {
-            (Phase::OnBreak, then) if truck.since + length <= self.day.now => {
+            (Phase::OnBreak, then) if self.break_whole_at(id) <= self.day.now => {
                 self.day.trucks[truck_id.at()].after_break = AfterBreak::Nothing;
                 self.duty(id, DutyStatus::OnDuty, observer);
                 match then {

@@ -50,6 +50,7 @@ impl Moment<'_> {
             drivers: drivers
                 .filter_map(|id| world.driver_state(id, midnight))
                 .collect(),
+            unsaid: Vec::new(),
         }
     }
 }
@@ -86,15 +87,28 @@ impl World<'_> {
             .iter()
             .position(|truck| truck.driver == Some(id));
         let worked_today = driver.reported >= midnight && driver.reported > Millis::ZERO;
+        let (since_break, break_over) = self.last_break(id, driver.reported);
         if !driver.on_duty && !driver.away {
-            return worked_today.then_some(DriverState {
+            // Who was planned and has not come is off, so that nobody takes them to follow the roster.
+            let planned = &self.plan.drivers[id.at()].reports;
+            let missed = planned
+                .iter()
+                .rfind(|at| (midnight..=self.day.now).contains(*at));
+            let (since, reported) = match missed {
+                _ if worked_today => (driver.released.max(driver.reported), driver.reported),
+                Some(missed) => (*missed, *missed),
+                None => return None,
+            };
+            return Some(DriverState {
                 driver: id,
                 truck: own,
                 doing: Doing::Off,
-                since: driver.released.max(driver.reported),
-                reported: driver.reported,
-                driven: self.driven(id),
-                week: self.week_before(id),
+                since,
+                reported,
+                driven: if worked_today { self.driven(id) } else { Millis::ZERO },
+                since_break: since_break.filter(|_| worked_today),
+                break_over: break_over.filter(|_| worked_today),
+                week: self.week_before(id).filter(|_| worked_today),
             });
         }
         let truck_id = TruckId::new(at?);
@@ -134,8 +148,22 @@ impl World<'_> {
             since: truck.since.max(driver.reported),
             reported: driver.reported,
             driven: self.driven(id),
+            since_break,
+            break_over,
             week: self.week_before(id),
         })
+    }
+
+    /// Driven since the last break, and when that was over, if one was; nothing where no break is asked for.
+    fn last_break(&self, id: DriverId, reported: Millis) -> (Option<Millis>, Option<Millis>) {
+        let Some(rules) = self.book(id).filter(|rules| rules.break_rule.is_some()) else {
+            return (None, None);
+        };
+        let mut clocks = self.day.clocks[id.at()];
+        clocks.advance(rules, self.day.now);
+        let over = clocks.last_break_over();
+        let taken = over > clocks.shift_start().unwrap_or(reported).max(reported);
+        (Some(clocks.drove_since_break()), taken.then_some(over))
     }
 
     fn driven(&self, id: DriverId) -> Millis {

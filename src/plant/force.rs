@@ -130,6 +130,11 @@ impl World<'_> {
         keeps
     }
 
+    /// Whether a load is kept for a driver who may take it later.
+    pub fn keeps_a_load(&self) -> bool {
+        matches!(self.day.forced, Some(Forced::Take(..)))
+    }
+
     /// The load that was kept has been promised.
     pub(super) fn load_promised(&mut self, load: Which) {
         if matches!(self.day.forced, Some(Forced::Take(_, which, _)) if which == load) {

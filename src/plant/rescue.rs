@@ -41,6 +41,15 @@ impl World<'_> {
             self.rest_out(truck, observer);
             return true;
         }
+        if rescue == Rescue::Later {
+            let later = self.after_rush().or_else(|| self.next_on_call());
+            if let Some(later) = later.filter(|_| on_duty) {
+                self.schedule(later, Command::SetOut(truck));
+                return true;
+            }
+            self.rest_out(truck, observer);
+            return false;
+        }
         if !on_duty {
             // The rest is broken off: riding home is a tour of its own.
             let day = self.day.drivers[driver.at()].day;
@@ -80,7 +89,10 @@ impl World<'_> {
     pub(super) fn may_fetch(&self, who: Fetcher) -> bool {
         match (self.scratch.rescue, who) {
             (None, _) => true,
-            (Some(Rescue::Helper(chosen)), Fetcher::Helper(helper)) => chosen == helper,
+            (
+                Some(Rescue::Helper(chosen) | Rescue::DriverOnly(chosen)),
+                Fetcher::Helper(helper),
+            ) => chosen == helper,
             (Some(Rescue::Driver(chosen)), Fetcher::Own(driver, _)) => chosen == driver,
             _ => false,
         }

@@ -14,7 +14,7 @@ use who_goes::Errand;
 
 use super::command::Command;
 use super::event::Observer;
-use super::state::{Fetcher, Fetching, Phase};
+use super::state::{Fetcher, Fetching, Phase, Rescue};
 use super::world::World;
 use crate::dispatch::Retrieval;
 use crate::hours::DutyStatus;
@@ -42,7 +42,7 @@ impl<'p> World<'p> {
     }
 
     /// When the rush is over, if nobody sets out now because of it.
-    fn after_rush(&self) -> Option<Millis> {
+    pub(super) fn after_rush(&self) -> Option<Millis> {
         let (from, to) = self.day.policy.retrieval.fetch()?.not_between?;
         let midnight = Millis::midnight(self.day.now.day());
         (midnight + from..midnight + to)
@@ -84,16 +84,20 @@ impl<'p> World<'p> {
         let here = self.day.truck_views[truck_id.at()].place;
         let way = self.judged(truck_id, here, self.home_place(truck_id));
         let rested = self.rested_for(id, way);
-        let starts = self.plan.helpers.iter().flat_map(|helper| &helper.on_call);
-        let next = starts
-            .map(|span| span.0)
-            .filter(|from| *from > self.day.now)
-            .min();
-        let Some(next) = next.filter(|next| *next < rested) else {
+        let Some(next) = self.next_on_call().filter(|next| *next < rested) else {
             return false;
         };
         self.schedule(next, Command::SetOut(truck_id));
         true
+    }
+
+    /// When the next helper comes on call.
+    pub(super) fn next_on_call(&self) -> Option<Millis> {
+        let starts = self.plan.helpers.iter().flat_map(|helper| &helper.on_call);
+        starts
+            .map(|span| span.0)
+            .filter(|from| *from > self.day.now)
+            .min()
     }
 
     /// The rush is over, or somebody comes on call: whoever is free now sets out.
@@ -113,9 +117,14 @@ impl<'p> World<'p> {
         here: PlaceId,
         observer: &mut O,
     ) -> bool {
-        let driver_only = matches!(self.day.policy.retrieval, Retrieval::FetchDriver(_))
-            && !self.day.trucks[truck_id.at()].is_full()
-            && self.comes_again(truck_id);
+        let driver_only = match self.scratch.rescue {
+            None => {
+                matches!(self.day.policy.retrieval, Retrieval::FetchDriver(_))
+                    && self.comes_again(truck_id)
+            }
+            Some(rescue) => matches!(rescue, Rescue::DriverOnly(_)),
+        };
+        let driver_only = driver_only && !self.day.trucks[truck_id.at()].is_full();
         let home = self.home_place(truck_id);
         let errand = Errand {
             truck: truck_id,

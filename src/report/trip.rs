@@ -2,6 +2,7 @@
 
 mod calibration;
 mod fetch;
+mod last_loads;
 mod load;
 mod order;
 mod words;
@@ -9,7 +10,7 @@ mod words;
 use super::answer::Answer;
 use crate::scenario::Scenario;
 use crate::studies::TripQuestion;
-use crate::studies::trip::{Calibration, FetchAnswer, LoadAnswer, OrderAnswer};
+use crate::studies::trip::{Calibration, FetchAnswer, LastLoads, LoadAnswer, OrderAnswer};
 use crate::units::measure;
 
 /// What was asked, for whatever is said about it.
@@ -35,6 +36,8 @@ pub enum TripAnswer {
     Order(OrderAnswer),
     /// Who picks up a stranded driver?
     Fetch(FetchAnswer),
+    /// Until when may each driver load for where?
+    LastLoads(LastLoads),
     /// Does the forecast come true?
     Calibration(Calibration),
 }
@@ -46,7 +49,7 @@ impl TripAnswer {
         match self {
             Self::Load(load) => load.verdict == LoadVerdict::Yes,
             Self::Order(order) => order.first_that_holds.is_some(),
-            Self::Fetch(_) | Self::Calibration(_) => true,
+            Self::Fetch(_) | Self::Calibration(_) | Self::LastLoads(_) => true,
         }
     }
 
@@ -56,6 +59,7 @@ impl TripAnswer {
             Self::Load(load) => load.stopped,
             Self::Order(order) => order.stopped,
             Self::Fetch(fetch) => fetch.stopped,
+            Self::LastLoads(lasts) => lasts.stopped,
             Self::Calibration(found) => found.stopped,
         }
     }
@@ -67,6 +71,7 @@ impl TripAnswer {
             Self::Load(load) => load::answer(load, asked),
             Self::Order(order) => order::answer(order, asked),
             Self::Fetch(fetch) => fetch::answer(fetch, asked),
+            Self::LastLoads(lasts) => last_loads::answer(lasts, asked),
             Self::Calibration(found) => calibration::answer(found, asked),
         }
     }

@@ -29,7 +29,9 @@
 //! `driven_h`: hours driven in this tour; breaks taken are not known, which is the careful side. `week_h`: hours on duty before
 //! this tour that the weekly limit counts. Helpers who are on call count as free, plants as working.
 
+mod follow;
 mod read;
+mod together;
 mod write;
 
 pub use read::{parse, read};
@@ -47,10 +49,23 @@ pub struct DayState {
     pub drivers: Vec<DriverState>,
     /// Orders of which something is done, or that are cancelled.
     pub orders: Vec<OrderState>,
+    /// What the file does not say and the careful side is taken of.
+    pub unsaid: Vec<(DriverId, Unsaid)>,
+}
+
+/// What a file does not say of a driver.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unsaid {
+    /// How long the driver has driven: taken as all the time on duty, or all that the law lets drive.
+    Driven,
+    /// Whether the driver has had a break: taken as none.
+    Break,
+    /// Anything: the driver is taken as free at the home plant after driving since the planned report.
+    Anything,
 }
 
 /// A driver.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DriverState {
     /// Who.
     pub driver: DriverId,
@@ -64,6 +79,10 @@ pub struct DriverState {
     pub reported: Millis,
     /// Driven in this tour.
     pub driven: Millis,
+    /// Driven of it since the last break. None: as much of it as can be.
+    pub since_break: Option<Millis>,
+    /// When the last break was over. None: not known, or none was taken.
+    pub break_over: Option<Millis>,
     /// On duty before this tour, as far as the weekly limit counts it. None: as the scenario's roster has it.
     pub week: Option<Millis>,
 }

@@ -21,7 +21,8 @@ pub fn quantile_of_sorted(sorted: &[f64], p: f64) -> Option<f64> {
     let below = (position.floor() as usize).min(last);
     let above = (below + 1).min(last);
     let part = position - below as f64;
-    Some(if part == 0.0 {
+    // Equal neighbors may be infinite: what never comes.
+    Some(if part == 0.0 || sorted[below] == sorted[above] {
         sorted[below]
     } else {
         sorted[below] + part * (sorted[above] - sorted[below])

@@ -8,16 +8,22 @@ mod base;
 mod calibrate;
 mod fate;
 mod fetch;
+mod last_loads;
+mod legal;
 mod load;
 mod order;
+mod unsaid;
 
 pub use base::state_of;
 pub use calibrate::{Bin, Calibration, FORETOLD, Reliability, calibrate};
 pub use fate::{Fate, Spanning};
 pub use fetch::{FetchAnswer, WayHome, who_fetches};
-pub use load::{Candidate, LoadAnswer, LoadVerdict, may_load_go};
+pub use last_loads::{DriverLasts, Ends, LastLoad, LastLoads, last_loads};
+pub use legal::{Legal, Risk};
+pub use load::{Candidate, LoadAnswer, LoadVerdict, may_load_go, who_takes};
 
-pub use order::{DayLimit, FirstLoad, OrderAnswer, OrderQuestion, take_order};
+pub use unsaid::WouldDo;
+pub use order::{Change, DayLimit, FirstLoad, OrderAnswer, OrderQuestion, take_order};
 
 use crate::scenario::day_state::DayState;
 pub use crate::scenario::edit::new_order::NewOrder;
@@ -39,6 +45,14 @@ pub struct TripQuestion {
     pub trials: u64,
     /// The chance that is enough, above 0, below 1.
     pub probability: f64,
+    /// The chance of driving past a limit that is borne, from 0 up, below 1.
+    pub passing: f64,
+    /// The chance of a stranded driver that is borne, the same.
+    pub stranded: f64,
+    /// Whether more runs are taken than a clean answer about the hours takes, so that a few events leave it possible.
+    pub sure: bool,
+    /// The most runs for the answer about the hours, at least 1.
+    pub most_runs: u64,
     /// Seed of all luck.
     pub seed: u64,
     /// Threads; none: all there are. Does not change the answer.
@@ -56,6 +70,10 @@ impl Default for TripQuestion {
             replication: 0,
             trials: 200,
             probability: 0.9,
+            passing: 0.001,
+            stranded: 0.02,
+            sure: false,
+            most_runs: 100_000,
             seed: 1,
             threads: None,
             level: 0.95,

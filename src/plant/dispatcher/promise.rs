@@ -99,8 +99,15 @@ impl World<'_> {
         );
         self.scratch.candidates = candidates;
         let Some(choice) = choice else {
-            if matches!(forced, Offer::Forced(..)) {
-                return !self.keeps_load(last_refusal) && self.try_promise(id, offer, observer);
+            if let Offer::Forced(truck, _) = forced {
+                if !self.keeps_load(last_refusal) {
+                    return self.try_promise(id, offer, observer);
+                }
+                if last_refusal == Some(Refusal::BreakDue) && self.pauses(truck) {
+                    // Loading may begin before the break is whole, where work at the plant counts as one.
+                    self.look_again(id, self.day.now + Millis::MINUTE);
+                }
+                return false;
             }
             self.look_again(id, look_again);
             return false;

@@ -4,7 +4,7 @@ use super::super::command::Command;
 use super::super::event::{Event, Observer};
 use super::super::world::World;
 use super::SOON;
-use crate::hours::{Allowance, Clocks, DutyStatus};
+use crate::hours::{Allowance, Clocks, DutyStatus, RuleSet};
 use crate::scenario::day_state::{Doing, DriverState};
 use crate::units::{DriverId, Millis};
 
@@ -27,7 +27,7 @@ impl<'p> World<'p> {
         }
     }
 
-    /// The clocks of a driver who reported then: the driving right after the report, which no rule counts less.
+    /// The clocks of a driver who reported then.
     fn stand_clocks(&mut self, state: &DriverState) {
         let id = state.driver;
         let Some(rules) = self.book(id) else { return };
@@ -35,6 +35,11 @@ impl<'p> World<'p> {
         let mut clocks = match state.week {
             None => {
                 let mut clocks = plan.clocks;
+                let midnight = Millis::midnight(state.reported.day());
+                for report in plan.reports.iter().take_while(|at| **at < midnight) {
+                    clocks.change(rules, *report, DutyStatus::OnDuty);
+                    clocks.change(rules, *report + plan.shift, DutyStatus::OffDuty);
+                }
                 clocks.advance(rules, state.reported);
                 clocks
             }
@@ -61,24 +66,19 @@ impl<'p> World<'p> {
             };
             clocks.allow(rules, state.reported, allowance);
         }
-        if state.driven > Millis::ZERO {
-            clocks.change(rules, state.reported, DutyStatus::Driving);
-            clocks.change(rules, state.reported + state.driven, DutyStatus::OnDuty);
-        }
         let status = match state.doing {
             Doing::Off => DutyStatus::OffDuty,
             Doing::Free(_) | Doing::Stranded(_) | Doing::OnSite(_) => DutyStatus::Waiting,
             Doing::Out(_) | Doing::Returning(_) => DutyStatus::Driving,
             Doing::Loading(_) | Doing::AtRack(_) | Doing::Discharging(_) => DutyStatus::OnDuty,
         };
-        let from = state.since.max(clocks.now());
         // What is driven of the present drive is part of `driven`.
-        let from = if status == DutyStatus::Driving {
-            self.day.now.max(clocks.now())
-        } else {
-            from
+        let begins = match status {
+            DutyStatus::Driving => self.day.now,
+            _ => state.since.max(state.reported),
         };
-        clocks.change(rules, from, status);
+        drive(&mut clocks, rules, state, begins);
+        clocks.change(rules, begins.max(clocks.now()), status);
         clocks.advance(rules, self.day.now.max(clocks.now()));
         self.day.clocks[id.at()] = clocks;
     }
@@ -119,5 +119,34 @@ impl<'p> World<'p> {
         self.day.trucks[truck.at()].since = state.since;
         self.stand_truck(state, observer);
         self.tell_gone_through(truck, &state.doing, observer);
+    }
+}
+
+/// Takes down what a driver has driven until `until`, on the careful side: as late as it can be, after the only break that is
+/// known; a break of which it is not known when it was as early as it can have been.
+fn drive(clocks: &mut Clocks, rules: &RuleSet, state: &DriverState, until: Millis) {
+    let length = rules
+        .break_rule
+        .as_ref()
+        .map_or(Millis::ZERO, |rule| rule.length);
+    let room = state
+        .break_over
+        .map_or(Millis::NEVER, |over| (until - over).max(Millis::ZERO));
+    let last = state.since_break.unwrap_or(state.driven).min(state.driven);
+    let last = last.min(room);
+    let first = state.driven - last;
+    if first > Millis::ZERO || state.break_over.is_some() {
+        if first > Millis::ZERO {
+            clocks.change(rules, state.reported, DutyStatus::Driving);
+            clocks.change(rules, state.reported + first, DutyStatus::OnDuty);
+        }
+        let over = state.break_over.unwrap_or(clocks.now() + length);
+        clocks.change(rules, (over - length).max(clocks.now()), DutyStatus::OffDuty);
+        clocks.change(rules, over.max(clocks.now()), DutyStatus::OnDuty);
+    }
+    if last > Millis::ZERO {
+        let from = (until - last).max(clocks.now());
+        clocks.change(rules, from, DutyStatus::Driving);
+        clocks.change(rules, from + last, DutyStatus::OnDuty);
     }
 }

@@ -23,6 +23,8 @@ impl<'p> World<'p> {
                 if !self.day.period_over {
                     self.offer(truck);
                 }
+                // A break that is due is had now; one that is running goes on.
+                self.stand_free(truck, observer);
             }
             Doing::Loading(load) => {
                 self.carry(truck, &load, observer);

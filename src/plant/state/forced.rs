@@ -23,8 +23,12 @@ pub(in crate::plant) struct Which {
 pub enum Rescue {
     /// Rests beside the truck and drives it home.
     RestOut,
-    /// Fetched by one of the helpers' list, by position.
+    /// Fetched with the truck by one of the helpers' list, by position.
     Helper(u32),
+    /// Driven home by one of the helpers' list; the truck stays where it is.
+    DriverOnly(u32),
+    /// Waits until the rush is over, where the rule knows one, or the next helper comes on call.
+    Later,
     /// Fetched by a driver of the own fleet who stands free.
     Driver(DriverId),
 }

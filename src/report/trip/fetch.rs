@@ -10,7 +10,9 @@ use crate::units::Millis;
 use serde_json::{Value, json};
 
 /// What the numbers mean.
-const NOTES: [&str; 2] = [
+const NOTES: [&str; 3] = [
+    "By car: only the driver is brought home. Bringing the truck home is part of the costs only where its next driver does it within \
+     the period.",
     "Driver home: off duty at the home plant. Day lost: rest or weekly hours end too late for the next planned report.",
     "Extra cost: all plants, against the same run in which the driver stays overnight with the truck.",
 ];
@@ -36,6 +38,11 @@ fn name(rescue: Rescue, asked: &Asked<'_>) -> String {
     match rescue {
         Rescue::RestOut => "stays overnight with the truck".into(),
         Rescue::Helper(helper) => asked.scenario.helpers[helper as usize].name.clone(),
+        Rescue::DriverOnly(helper) => format!(
+            "{}, by car; the truck stays",
+            asked.scenario.helpers[helper as usize].name
+        ),
+        Rescue::Later => "whoever can go later".into(),
         Rescue::Driver(driver) => words::driver(asked, driver),
     }
 }
@@ -58,6 +65,18 @@ fn decision(answer: &FetchAnswer, asked: &Asked<'_>) -> String {
     match best.rescue {
         Rescue::RestOut => format!(
             "Nobody brings {who} home from {} sooner than staying overnight with the truck (legal rest): home at {}{tomorrow}.",
+            answer.place,
+            words::span_of_time(asked, best.home)
+        ),
+        Rescue::Later => format!(
+            "{who} waits at {} for whoever can go later: home at {}{tomorrow}.",
+            answer.place,
+            words::span_of_time(asked, best.home)
+        ),
+        Rescue::DriverOnly(helper) => format!(
+            "{} drives {who} home from {} by car and the truck stays there: {who} is home at {}{tomorrow}. Somebody has to bring the \
+             truck home by the time it is needed.",
+            asked.scenario.helpers[helper as usize].name,
             answer.place,
             words::span_of_time(asked, best.home)
         ),

@@ -4,15 +4,22 @@ use super::{Asked, Bar, words};
 use crate::hours::Clock;
 use crate::report::answer::{Answer, Cell, Column, Part, Row, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
-use crate::report::number::{Unit, level};
-use crate::studies::trip::{Candidate, Fate, LoadAnswer, LoadVerdict, Spanning};
+use crate::report::number::{Unit, count, level};
+use crate::scenario::day_state::Unsaid;
+use crate::studies::trip::{
+    Candidate, Fate, Legal, LoadAnswer, LoadVerdict, Risk, Spanning, WouldDo,
+};
+use crate::units::DriverId;
 use crate::units::measure::{self, Quantity};
 use serde_json::{Value, json};
 
 /// What the numbers mean.
-const NOTES: [&str; 4] = [
+const NOTES: [&str; 5] = [
     "On time: on site no later than the order tolerates after it could be taken. Fresh enough: unloaded within the scenario's age \
-     limit. Legal: back at a plant after this load within every hours limit, not stranded.",
+     limit. Legal: back at a plant after this load within every hours limit, not stranded; only of the driver asked for is it \
+     looked at long enough to be said for sure.",
+    "Driving past a limit is a violation, being stranded is lawful and costs: both have their own highest chance, which no \
+     punctuality makes up for. They are looked at until the driver is home, or is sent with another load.",
     "Least hours left: hours and minutes of the limit that runs out first, when the driver is back; the median, and what 1 run in \
      20 falls below.",
     "Extra cost: all plants, from the moment until 4:00 a.m., against the same run in which the asked driver does not take the load \
@@ -55,12 +62,15 @@ fn decision(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
     let what = what(answer, asked);
     let from = plant(&answer.asked, asked);
     let fate = &answer.asked.fate;
-    let all = words::of_runs(&fate.all);
+    let good = words::of_runs(&fate.good);
     let wanted = Unit::Share.show(asked.question.probability, 0);
+    let hours = answer
+        .legal
+        .as_ref()
+        .map_or(String::new(), |legal| hours(legal, &who));
     match answer.verdict {
         LoadVerdict::Yes => format!(
-            "Yes: {who} can take {what} from {from}. On site on time, unloaded before the age limit and back within every hours limit in \
-             {all}."
+            "Yes: {who} can take {what} from {from}. On site on time and unloaded before the age limit in {good}. {hours}"
         ),
         LoadVerdict::Refused(why) => {
             let reason = match limit(answer, asked) {
@@ -75,35 +85,60 @@ fn decision(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
             )
         }
         LoadVerdict::No => format!(
-            "No: {who} with {what} from {from} is on time, fresh enough and legal in only {all}; you asked for {wanted}. {}.{}",
-            weakest(fate, limit(answer, asked)),
+            "No: {who} with {what} from {from} is on time and fresh enough in only {good}; you asked for {wanted}. {}. {hours}{}",
+            weakest(fate),
             instead(answer, asked)
         ),
         LoadVerdict::NotTold => format!(
-            "Too close to call: {who} with {what} from {from} is on time, fresh enough and legal in {all}, against the {wanted} you asked \
-             for. {}.{}",
-            weakest(fate, limit(answer, asked)),
+            "Too close to call: {who} with {what} from {from} is on time and fresh enough in {good}, against the {wanted} you asked for. \
+             {}. {hours}{}",
+            weakest(fate),
+            instead(answer, asked)
+        ),
+        LoadVerdict::TooRisky => format!(
+            "No: {who} should not take {what} from {from}. {hours}{}",
+            instead(answer, asked)
+        ),
+        LoadVerdict::RiskNotShown => format!(
+            "No: it is not shown that {who} can take {what} from {from} and keep the limits. {hours}{}{}",
+            match asked.question.sure {
+                true => "",
+                false => " --sure looks longer.",
+            },
             instead(answer, asked)
         ),
     }
 }
 
-fn weakest(fate: &Fate, limit: Option<String>) -> String {
-    let parts = [
-        ("on site on time", &fate.in_time),
-        ("unloading before the age limit", &fate.within_age),
-        ("back within every hours limit", &fate.back),
-    ];
-    let least = parts
-        .iter()
-        .min_by(|a, b| a.1.share().total_cmp(&b.1.share()));
-    least.map_or(String::new(), |(name, chance)| {
-        let limit = match limit {
-            Some(limit) if std::ptr::eq(*chance, &fate.back) => format!(", by the {limit}"),
-            _ => String::new(),
-        };
-        format!("Weakest point: {name}, {}{limit}", words::percent(chance))
-    })
+/// How often a limit is passed, and how often the driver is stranded.
+fn hours(legal: &Legal, who: &str) -> String {
+    let part = |risk: &Risk, never: &str, did: &str| {
+        let most = words::seldom(risk.at_most);
+        match risk.times {
+            0 if risk.is_shown() => format!("{never} (at most {most})"),
+            0 => format!("{never} (at most {most}; you accept {})", words::seldom(risk.borne)),
+            times => format!(
+                "{did} in {} ({}, at most {most}; you accept {})",
+                count(times),
+                words::seldom(times as f64 / legal.runs as f64),
+                words::seldom(risk.borne)
+            ),
+        }
+    };
+    format!(
+        "In {} runs {who} {} and {}.",
+        count(legal.runs),
+        part(&legal.passing, "never drove past a limit", "drove past a limit"),
+        part(&legal.stranded, "was never stranded", "was stranded")
+    )
+}
+
+fn weakest(fate: &Fate) -> String {
+    let (what, chance) = match fate.within_age.share() < fate.in_time.share() {
+        true => ("unloading before the age limit", &fate.within_age),
+        false => ("on site on time", &fate.in_time),
+    };
+    format!("Weakest point: {what}, {}", words::percent(chance))
 }
 
 /// The next best choice.
@@ -115,7 +150,7 @@ fn instead(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
         .find(|other| other.fate.all.at_least >= asked.question.probability);
     if let Some(other) = able {
         return format!(
-            " {} from {} can: {}.",
+            " {} from {} is on time, fresh enough and legal in {}: ask for that driver.",
             words::driver(asked, other.driver),
             plant(other, asked),
             words::of_runs(&other.fate.all)
@@ -168,6 +203,7 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
         measure::plainly(Quantity::Volume, answer.load.volume.yd3(), 2),
         words::short(asked, answer.load.due.minutes())
     ));
+    all.extend(unsaid(answer, asked));
     let usually_back = answer.asked.fate.back.share() > 0.5;
     let margin = answer.asked.fate.margin.filter(|_| usually_back);
     if let (Some(margin), Some(limit)) = (margin, limit(answer, asked)) {
@@ -176,6 +212,14 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
             words::length(margin.middle),
             words::length(margin.low),
             words::length(margin.high)
+        ));
+    }
+    if let Some(legal) = answer.legal.filter(|_| answer.loads_a_month > 0.0) {
+        all.push(format!(
+            "If all {} loads of a month went at this risk, at most {} would end beyond a limit and {} with a stranded driver.",
+            count(answer.loads_a_month.round() as u64),
+            Unit::Plain.show(answer.loads_a_month * legal.passing.at_most, 1),
+            Unit::Plain.show(answer.loads_a_month * legal.stranded.at_most, 1)
         ));
     }
     let taker = answer.without_taken_by.as_ref().map_or(
@@ -210,6 +254,54 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
         answer.stopped,
     ));
     all
+}
+
+/// What the file leaves out, how it is taken, and what would change the answer.
+fn unsaid(answer: &LoadAnswer, asked: &Asked<'_>) -> Option<String> {
+    let state = asked.question.state.as_ref()?;
+    let (driver, who) = (
+        answer.asked.driver,
+        words::driver(asked, answer.asked.driver),
+    );
+    let taken = state.drivers.iter().find(|of| of.driver == driver);
+    let driven = taken.map_or(0.0, |of| of.driven.minutes());
+    let mut parts = Vec::new();
+    for (_, what) in state.unsaid.iter().filter(|(of, _)| *of == driver) {
+        parts.push(match what {
+            Unsaid::Driven => format!(
+                "hours driven are not in the file, taken as {}",
+                words::length(driven)
+            ),
+            Unsaid::Break => "no break is known, none is taken to have been had".to_owned(),
+            Unsaid::Anything => format!(
+                "nothing is in the file, taken as free after driving {} since the planned report",
+                words::length(driven)
+            ),
+        });
+    }
+    let would = match answer.would_do {
+        None => String::new(),
+        Some(WouldDo::Driven(most)) => format!(
+            " With at most {} driven the answer would be yes: write driven_h.",
+            words::length(most.minutes())
+        ),
+        Some(WouldDo::Break(over)) => format!(
+            " With a break over by {} it would be yes: write break_over.",
+            words::short(asked, over.minutes())
+        ),
+    };
+    let roster = |what: &&(DriverId, Unsaid)| what.0 != driver && what.1 == Unsaid::Anything;
+    let others = match state.unsaid.iter().filter(roster).count() {
+        0 => String::new(),
+        1 => " 1 other driver is not in the file and follows the roster.".to_owned(),
+        many => format!(" {many} other drivers are not in the file and follow the roster."),
+    };
+    let own = match parts.is_empty() {
+        true => String::new(),
+        false => format!("Of {who}: {}.", parts.join("; ")),
+    };
+    let all = format!("{own}{would}{others}");
+    (!all.is_empty()).then(|| all.trim_start().to_owned())
 }
 
 /// `trip.csv`: one line for each driver who was tried.
@@ -311,8 +403,15 @@ fn row<'a>(
         words::spanning(fate.margin, left),
         middle(fate.back_at),
         middle(fate.home),
-        fate.cost.mean.into(),
-        words::more_cost(&candidate.cost_more),
+        match mostly {
+            Some(_) => Cell::Blank,
+            None => fate.cost.mean.into(),
+        },
+        match mostly {
+            // What a load that does not go would cost is no price of sending it.
+            Some(_) => Cell::Blank,
+            None => words::more_cost(&candidate.cost_more),
+        },
         refused.map_or(Cell::Blank, |(why, _)| why.words().into_owned().into()),
     ])
 }
@@ -368,12 +467,15 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
     });
     let left = points(&|candidate| {
         let margin = candidate.fate.margin?;
-        Some((margin.middle / 60.0, margin.low / 60.0, margin.high / 60.0))
+        // Who never comes back has no hours left.
+        let shown = |minutes: f64| if minutes.is_finite() { minutes / 60.0 } else { 0.0 };
+        Some((shown(margin.middle), shown(margin.low), shown(margin.high)))
     });
     let lowest = all
         .iter()
         .filter_map(|candidate| candidate.fate.margin)
         .map(|margin| margin.low / 60.0)
+        .filter(|low| low.is_finite())
         .fold(0.0, f64::min);
     panels::svg(&Panels {
         title: title(answer, asked),
@@ -421,7 +523,8 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
 }
 
 /// ```text
-/// head …, "order", "load": {"number", "volume_yd3", "due"}, "verdict": "yes" | "no" | "refused" | "not told",
+/// head …, "order", "load": {"number", "volume_yd3", "due"}, "verdict": "yes" | "no" | "refused" | "not told" |
+/// "too risky" | "risk not shown", "legal": {"runs", "past_a_limit": risk, "stranded": risk} | null,
 /// "clock": {"rule", "citation"} | null, "asked": candidate, "without": fate, "without_taken_by", "others": [candidate],
 /// "first": candidate | null, "trials", "searched", "stopped"
 /// ```
@@ -441,7 +544,14 @@ fn json(answer: &LoadAnswer, asked: &Asked<'_>) -> Value {
             LoadVerdict::Refused(_) => "refused",
             LoadVerdict::No => "no",
             LoadVerdict::NotTold => "not told",
+            LoadVerdict::TooRisky => "too risky",
+            LoadVerdict::RiskNotShown => "risk not shown",
         },
+        "legal": answer.legal.map(|legal| json!({
+            "runs": legal.runs,
+            "past_a_limit": risk_json(&legal.passing),
+            "stranded": risk_json(&legal.stranded),
+        })),
         "clock": law.map(|law| json!({ "rule": law.rule, "citation": law.citation })),
         "asked": candidate_json(&answer.asked, asked),
         "without": fate_json(&answer.without),
@@ -451,6 +561,15 @@ fn json(answer: &LoadAnswer, asked: &Asked<'_>) -> Value {
         "trials": answer.trials,
         "searched": answer.searched,
         "stopped": answer.stopped,
+    })
+}
+
+fn risk_json(risk: &Risk) -> Value {
+    json!({
+        "times": risk.times,
+        "at_least": risk.at_least,
+        "at_most": risk.at_most,
+        "accepted": risk.borne,
     })
 }
 
@@ -472,6 +591,7 @@ fn fate_json(fate: &Fate) -> Value {
         "in_time": words::chance_json(&fate.in_time),
         "within_age": words::chance_json(&fate.within_age),
         "back_within_clocks": words::chance_json(&fate.back),
+        "in_time_and_within_age": words::chance_json(&fate.good),
         "all": words::chance_json(&fate.all),
         "stranded": words::chance_json(&fate.stranded),
         "delivered_in_time": words::chance_json(&fate.delivered_in_time),

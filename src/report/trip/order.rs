@@ -4,7 +4,7 @@ use super::{Asked, Bar, words};
 use crate::report::answer::{Answer, Cell, Column, Part, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, level, number};
-use crate::studies::trip::{FirstLoad, OrderAnswer};
+use crate::studies::trip::{Change, FirstLoad, OrderAnswer};
 use crate::units::measure::{self, Quantity};
 use serde_json::{Value, json};
 
@@ -92,7 +92,12 @@ fn sentences(answer: &OrderAnswer, asked: &Asked<'_>) -> Vec<String> {
     let shown = answer
         .first_that_holds
         .map_or(best(answer), |at| &answer.times[at]);
-    vec![
+    let mut all = Vec::new();
+    if !answer.instead.is_empty() {
+        all.push(why(answer, asked));
+        all.push(instead(answer, asked));
+    }
+    all.extend([
         format!(
             "With its first load at {} it is finished at {}. Without it {} loads of the others are late from now on, on average; they are \
              no worse off with up to {} late loads (39 of 40 days without it) and {} drivers stranded.",
@@ -106,7 +111,49 @@ fn sentences(answer: &OrderAnswer, asked: &Asked<'_>) -> Vec<String> {
             answer.limit.stranded
         ),
         words::sureness(asked, answer.trials, answer.searched, answer.stopped),
-    ]
+    ]);
+    all
+}
+
+/// Why not for the time asked for.
+fn why(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
+    let wish = &answer.times[0];
+    let at = words::short(asked, wish.first.minutes());
+    let (own, others) = (words::percent(&wish.holds), words::percent(&wish.rest_holds));
+    match wish.holds.share() < wish.rest_holds.share() {
+        true => format!(
+            "Why not {at}: the order itself is on time and finished in only {own} of runs; the others are no worse off in {others}."
+        ),
+        false => format!(
+            "Why not {at}: it makes others late, who are no worse off in only {others} of runs ({} more of their loads late on average); the \
+             order itself is on time in {own}.",
+            wish.more_late.mean.map_or("–".into(), |mean| number(mean, 1))
+        ),
+    }
+}
+
+/// What would do for the time asked for, and what would not.
+fn instead(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
+    let wanted = asked.question.probability;
+    let told = |change: &Change| match change {
+        Change::Volume(volume) => measure::plainly(Quantity::Volume, volume.yd3(), 2),
+        Change::Spacing(spacing) => format!("a load every {}", words::length(spacing.minutes())),
+        Change::Plant(plant) => format!("{} alone", asked.scenario.plants[plant.at()].name),
+    };
+    let at = words::short(asked, answer.times[0].first.minutes());
+    let listed = |does: bool| {
+        let of = answer.instead.iter();
+        let of = of.filter(|(_, found)| (found.both.at_least >= wanted) == does);
+        let of: Vec<String> = of
+            .map(|(change, found)| format!("{} ({})", told(change), words::percent(&found.both)))
+            .collect();
+        of.join(", ")
+    };
+    match (listed(true), listed(false)) {
+        (does, not) if does.is_empty() => format!("Nor would this do at {at}: {not}."),
+        (does, not) if not.is_empty() => format!("For {at} this would do: {does}."),
+        (does, not) => format!("For {at} this would do: {does}. This would not: {not}."),
+    }
 }
 
 /// `trip.csv`: one line for each time of the first load.
@@ -276,6 +323,21 @@ fn json(answer: &OrderAnswer, asked: &Asked<'_>) -> Value {
             "more_stranded": words::estimate_json(&time.more_stranded),
             "cost_more": words::estimate_json(&time.cost_more),
             "finished_min": words::span_json(time.finished),
+        })).collect::<Vec<_>>(),
+        "instead": answer.instead.iter().map(|(change, found)| json!({
+            "volume_yd3": match change {
+                Change::Volume(volume) => Some(measure::rounded(Quantity::Volume, volume.yd3(), 6)),
+                _ => None,
+            },
+            "spacing_min": match change {
+                Change::Spacing(spacing) => Some(spacing.minutes()),
+                _ => None,
+            },
+            "plant": match change {
+                Change::Plant(plant) => Some(&asked.scenario.plants[plant.at()].name),
+                _ => None,
+            },
+            "both": words::chance_json(&found.both),
         })).collect::<Vec<_>>(),
         "late_without": words::estimate_json(&answer.late_without),
         "trials": answer.trials,

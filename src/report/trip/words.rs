@@ -51,6 +51,9 @@ pub(super) fn clock(scenario: &Scenario, at: Millis) -> String {
 
 /// `15:40`, with the weekday if it is not that of the moment.
 pub(super) fn short(asked: &Asked<'_>, minutes: f64) -> String {
+    if minutes.is_infinite() {
+        return "never".into();
+    }
     let at = Millis::from_minutes(minutes.max(0.0).round());
     if at.day() == asked.question.at.day() {
         (at - Millis::midnight(at.day())).to_string()
@@ -73,6 +76,9 @@ pub(super) fn span_of_time(asked: &Asked<'_>, span: Option<Spanning>) -> String 
 
 /// `2 h 10 min`.
 pub(super) fn length(minutes: f64) -> String {
+    if minutes.is_infinite() {
+        return "none".into();
+    }
     let whole = minutes.round();
     let sign = if whole < 0.0 { "−" } else { "" };
     let (h, min) = ((whole.abs() / 60.0).floor(), whole.abs() % 60.0);
@@ -96,6 +102,9 @@ pub(super) fn of_runs(chance: &Chance) -> String {
 
 /// `2:10`, hours and minutes, for tables.
 pub(super) fn h_min(minutes: f64) -> String {
+    if minutes.is_infinite() {
+        return "none".into();
+    }
     let whole = minutes.round();
     let sign = if whole < 0.0 { "−" } else { "" };
     format!(
@@ -119,10 +128,19 @@ pub(super) fn time(asked: &Asked<'_>, span: Option<Spanning>) -> Cell {
 pub(super) fn spanning(span: Option<Spanning>, words: impl Fn(Spanning) -> String) -> Cell {
     Cell::Worded {
         words: span.map_or("–".into(), words),
-        value: span.map(|span| span.middle),
-        low: span.map(|span| span.low),
-        high: span.map(|span| span.high),
+        value: span.map(|span| span.middle).filter(|at| at.is_finite()),
+        low: span.map(|span| span.low).filter(|at| at.is_finite()),
+        high: span.map(|span| span.high).filter(|at| at.is_finite()),
     }
+}
+
+/// A small chance with its first digit that is not zero: `0.1%`, `0.03%`, `2%`.
+pub(super) fn seldom(share: f64) -> String {
+    let digits = [0.01, 0.001, 0.0001]
+        .iter()
+        .filter(|step| share < **step * 0.995)
+        .count();
+    Unit::Share.show(share, digits)
 }
 
 pub(super) fn percent(chance: &Chance) -> String {

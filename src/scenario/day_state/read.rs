@@ -1,7 +1,9 @@
 //! A file of how things stand, read and checked against its scenario.
 
-use super::{Carried, DayState, Doing, DriverState, OrderState};
-use crate::scenario::Scenario;
+use super::follow::most_driven;
+use super::together;
+use super::{Carried, DayState, Doing, DriverState, OrderState, Unsaid};
+use crate::scenario::{History, Scenario};
 use crate::scenario::decode::{
     Fields, Limits, flag, list, moment, moment_of, name, number, one_of, spanned, whole,
 };
@@ -73,6 +75,7 @@ struct Reader<'s> {
     orders: Vec<(OrderId, Span)>,
     /// Loads that are on trucks, with the place of their numbers.
     loads: Vec<((OrderId, u32), Span)>,
+    unsaid: Vec<(DriverId, Unsaid)>,
 }
 
 impl<'s> Reader<'s> {
@@ -85,6 +88,7 @@ impl<'s> Reader<'s> {
             trucks: Vec::new(),
             orders: Vec::new(),
             loads: Vec::new(),
+            unsaid: Vec::new(),
         }
     }
 
@@ -116,12 +120,18 @@ impl<'s> Reader<'s> {
         });
         fields.finish();
         at?;
-        Some(DayState {
+        let drivers = drivers?;
+        together::check(self.scenario, &drivers, &self.drivers, problems);
+        together::check_volumes(&drivers, (&orders, &self.orders), problems);
+        let mut state = DayState {
             at: self.at,
             rain,
-            drivers: drivers?,
+            drivers,
             orders,
-        })
+            unsaid: std::mem::take(&mut self.unsaid),
+        };
+        state.follow_the_roster(self.scenario);
+        Some(state)
     }
 
     /// A time of the day that is not after the moment.
@@ -240,7 +250,11 @@ impl<'s> Reader<'s> {
         let since = self.past(&mut fields, "since");
         let reported = self.past(&mut fields, "reported");
         let hours = number(Limits::between("hours", 0.0, 24.0));
-        let driven = fields.optional("driven_h", hours, 0.0);
+        let driven = fields.maybe("driven_h", spanned(hours));
+        let hours = number(Limits::between("hours", 0.0, 24.0));
+        let since_break = fields.maybe("since_break_h", spanned(hours));
+        let break_place = fields.place("break_over");
+        let break_over = self.past(&mut fields, "break_over");
         let week = fields.maybe("week_h", number(Limits::between("hours", 0.0, 168.0)));
         let plants = scenario.plants.iter().map(|plant| plant.name.as_str());
         let sites = scenario.sites.iter().map(|site| site.name.as_str());
@@ -305,6 +319,8 @@ impl<'s> Reader<'s> {
                     since,
                     reported: since,
                     driven: Millis::ZERO,
+                    since_break: None,
+                    break_over: None,
                     week: week.map(Millis::from_hours),
                 });
             }
@@ -319,17 +335,62 @@ impl<'s> Reader<'s> {
                 Problem::new(opening.clone(), title).label("expected `since` after `reported`"),
             );
         }
-        if Millis::from_hours(driven) > self.at - reported {
+        let person = &scenario.drivers[at];
+        let rules = person.rule_book.of(&scenario.rule_sets);
+        let weekly = rules.is_some_and(|rules| rules.cycle.is_some());
+        if doing != Word::Off && weekly && week.is_none() && person.history == History::default() {
+            let title = "how long the driver worked in the days before is not known";
+            problems.add::<()>(
+                Problem::new(opening.clone(), title)
+                    .label("expected `week_h`: hours on duty before this tour that the weekly limit counts")
+                    .help("a `history` of the driver in the scenario does as well; no hours at all are `week_h: 0`"),
+            );
+        }
+        let break_over = break_over?;
+        if let (Some(over), Some(place)) = (break_over, break_place)
+            && over < reported
+        {
+            problems.add::<()>(
+                Problem::new(place, "this break was over before the driver reported")
+                    .label("expected a time after `reported`"),
+            );
+        }
+        let most = (self.at - reported).max(Millis::ZERO);
+        let driven_h = driven.as_ref().map(|driven| Millis::from_hours(driven.value));
+        if driven_h.is_some_and(|driven| driven > most) {
             let title = "more hours are driven than have passed since the report";
             problems.add::<()>(Problem::new(opening, title).label("expected less in `driven_h`"));
         }
+        if let (Some(of), Some(driven)) = (&since_break, driven_h)
+            && Millis::from_hours(of.value) > driven
+        {
+            let title = "more is driven since the break than in the whole tour";
+            problems.add::<()>(
+                Problem::new(of.span.clone(), title).label("expected at most what `driven_h` says"),
+            );
+        }
+        let limited = rules.is_some() && doing != Word::Off;
+        if limited && driven.is_none() {
+            self.unsaid.push((id, Unsaid::Driven));
+        }
+        let breaks = rules.is_some_and(|rules| rules.break_rule.is_some());
+        if limited && breaks && since_break.is_none() && break_over.is_none() {
+            self.unsaid.push((id, Unsaid::Break));
+        }
+        let driven = driven_h.unwrap_or_else(|| match doing {
+            Word::Off => Millis::ZERO,
+            Word::DrivingLoaded | Word::DrivingBack => most_driven(rules, most),
+            _ => most_driven(rules, (since - reported).max(Millis::ZERO)),
+        });
         Some(DriverState {
             driver: id,
             truck: truck_id,
             doing: detail?,
             since,
             reported,
-            driven: Millis::from_hours(driven),
+            driven,
+            since_break: since_break.map(|hours| Millis::from_hours(hours.value)),
+            break_over,
             week: week.map(Millis::from_hours),
         })
     }
@@ -377,6 +438,12 @@ impl<'s> Reader<'s> {
                 Problem::new(load.span.clone(), "this load has not been sent by `orders`")
                     .label("expected at most the `loads` of its order")
                     .also(span, "its order"),
+            );
+        }
+        if batched.is_none() && doing != Word::Loading {
+            problems.add::<()>(
+                Problem::new(load.span.clone(), "when this load was batched is not known")
+                    .label("expected `batched`, the time that its ticket shows"),
             );
         }
         let carried = Carried {

@@ -37,7 +37,7 @@ impl DayState {
         let _ = writeln!(
             text,
             "// How things stand, for: plantday trip SCENARIO --state THIS-FILE …\n\
-             // Drivers who are not named are off duty; orders that are not named have not begun.\n(\n    \
+             // Drivers who are not named follow the roster; orders that are not named have not begun.\n(\n    \
              day: {}, at: {}, rain: {},\n    drivers: [",
             self.at.day() + 1,
             clock(self.at),
@@ -88,17 +88,26 @@ impl DayState {
                     quoted(&scenario.trucks[state.truck.at()].name)
                 )
             };
-            let hours = |of: Millis| (of.hours() * 100.0).floor() / 100.0;
+            // Rounded to the careful side.
+            let hours = |of: Millis| (of.hours() * 100.0).ceil() / 100.0;
+            let most = (state.since.max(self.at) - state.reported).hours();
+            let driven = hours(state.driven).min(most);
             let week = state
                 .week
                 .map_or(String::new(), |week| format!(", week_h: {}", hours(week)));
+            let since_break = state.since_break.map_or(String::new(), |of| {
+                format!(", since_break_h: {}", hours(of).min(driven))
+            });
+            let break_over = state
+                .break_over
+                .filter(|over| *over >= state.reported)
+                .map_or(String::new(), |over| format!(", break_over: {}", clock(over)));
             let _ = writeln!(
                 text,
-                "        (name: {}, doing: {doing}, since: {}, reported: {}, driven_h: {}{week}{truck}),",
+                "        (name: {}, doing: {doing}, since: {}, reported: {}, driven_h: {driven}{since_break}{break_over}{week}{truck}),",
                 quoted(&driver.name),
                 clock(state.since),
                 clock(state.reported),
-                hours(state.driven)
             );
         }
         text.push_str("    ],\n    orders: [\n");

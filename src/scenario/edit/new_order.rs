@@ -2,7 +2,7 @@
 
 use crate::concrete::OrderAge;
 use crate::scenario::{Destination, Order, Outlet, Scenario, StayTimes, defaults};
-use crate::units::{Millis, PlaceId, Rate, Volume};
+use crate::units::{Millis, PlaceId, PlantId, Rate, Volume};
 
 /// What is asked for.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +19,8 @@ pub struct NewOrder {
     pub load: Volume,
     /// How fast the site unloads, yd³ a minute, more than 0.
     pub rate_yd3_min: f64,
+    /// The only plants that may serve it. Empty: all that make the mix.
+    pub plants: Vec<PlantId>,
 }
 
 /// One load of 10 yd³ of the standard mix.
@@ -31,15 +33,16 @@ impl Default for NewOrder {
             spacing: Millis::from_minutes(15.0),
             load: Volume::from_yd3(10.0),
             rate_yd3_min: 1.0,
+            plants: Vec::new(),
         }
     }
 }
 
-/// The scenario with the order at each of these times, last in its list. Nobody has ordered any of them until a study takes
+/// The scenario with each of these orders at its time, last in its list. Nobody has ordered any of them until a study takes
 /// one; all have the same name, so that each meets the same luck.
-pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenario {
+pub fn offered(scenario: &Scenario, offers: &[(NewOrder, Millis)]) -> Scenario {
     let mut edited = scenario.clone();
-    edited.orders.extend(firsts.iter().map(|first| Order {
+    edited.orders.extend(offers.iter().map(|(new, first)| Order {
         balance_yd3: None,
         slot: None,
         name: "the new order".into(),
@@ -61,7 +64,7 @@ pub fn offered(scenario: &Scenario, new: &NewOrder, firsts: &[Millis]) -> Scenar
         stabilizer_per_yd3: Rate::ZERO,
         finish_by: None,
         usual_plant: None,
-        plants: Vec::new(),
+        plants: new.plants.clone(),
         stay: Destination {
             site: PlaceId::new(scenario.plants.len() + new.site),
             share: 1.0,

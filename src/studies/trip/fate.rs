@@ -28,30 +28,41 @@ pub(super) mod column {
     pub(crate) const DELIVERED_IN_TIME: usize = 15;
     pub(crate) const TAKER: usize = 16;
     pub(crate) const COST: usize = 17;
-    pub(crate) const COUNT: usize = 18;
+    pub(crate) const GOOD: usize = 18;
+    pub(crate) const COUNT: usize = 19;
 }
 
 /// Writes what was seen into a row. Times are minutes since midnight before the first day; what does not exist is not a number.
 pub(super) fn write(seen: &TripSeen, age_limit: Millis, row: &mut [f32]) {
     let minutes = |at: Option<Millis>| at.map_or(f32::NAN, |at| at.minutes() as f32);
     let yes = |yes: bool| f32::from(u8::from(yes));
+    // What never comes of a load that is taken comes after any time, and leaves no hours.
+    let never = |at: f32| match seen.taken.is_some() && at.is_nan() {
+        true => f32::INFINITY,
+        false => at,
+    };
     let within_age = seen.age.is_some_and(|age| age <= age_limit);
     let back = seen.back.is_some() && !seen.overrun && !seen.stranded;
     row[column::TAKEN] = yes(seen.taken.is_some());
     row[column::REFUSED] = seen.refused.map_or(0.0, |why| 1.0 + why.position() as f32);
     row[column::LOADING] = minutes(seen.loading);
-    row[column::ON_SITE] = minutes(seen.on_site);
+    row[column::ON_SITE] = never(minutes(seen.on_site));
     row[column::LATE] = minutes(seen.late);
     row[column::IN_TIME] = yes(seen.in_time);
     row[column::AGE] = minutes(seen.age);
     row[column::WITHIN_AGE] = yes(within_age);
-    row[column::BACK] = minutes(seen.back);
+    let margin = match (seen.back, seen.binds) {
+        (None, Some(_)) => f32::NEG_INFINITY,
+        _ => minutes(seen.margin),
+    };
+    row[column::BACK] = never(minutes(seen.back));
     row[column::BACK_LEGAL] = yes(back);
-    row[column::MARGIN] = minutes(seen.margin);
+    row[column::MARGIN] = margin;
     row[column::BINDS] = seen.binds.map_or(0.0, |rule| 1.0 + rule as u8 as f32);
     row[column::STRANDED] = yes(seen.stranded);
     row[column::HOME] = minutes(seen.home);
     row[column::ALL] = yes(seen.in_time && within_age && back);
+    row[column::GOOD] = yes(seen.in_time && within_age);
     row[column::DELIVERED_IN_TIME] = yes(seen.delivered_in_time);
     row[column::TAKER] = seen.first_taker.map_or(-1.0, |driver| driver.0 as f32);
 }
@@ -93,6 +104,8 @@ pub struct Fate {
     pub within_age: Chance,
     /// The driver is back at a plant within every clock.
     pub back: Chance,
+    /// The first two: what the customer gets.
+    pub good: Chance,
     /// All three.
     pub all: Chance,
     /// The driver is stranded before that.
@@ -153,6 +166,7 @@ impl Fate {
             in_time: chance(column::IN_TIME),
             within_age: chance(column::WITHIN_AGE),
             back: chance(column::BACK_LEGAL),
+            good: chance(column::GOOD),
             all: chance(column::ALL),
             stranded: chance(column::STRANDED),
             delivered_in_time: chance(column::DELIVERED_IN_TIME),

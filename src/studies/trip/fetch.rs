@@ -155,7 +155,8 @@ pub fn who_fetches(
         };
         montecarlo::run(&trial, trials, question.threads, progress, stop)
     };
-    let helpers = (0..scenario.helpers.len() as u32).map(Rescue::Helper);
+    let helpers = (0..scenario.helpers.len() as u32)
+        .flat_map(|helper| [Rescue::Helper(helper), Rescue::DriverOnly(helper)]);
     let own = (0..scenario.drivers.len())
         .map(DriverId::new)
         .filter(|other| *other != driver && base.moment.driver(*other).free)
@@ -163,6 +164,7 @@ pub fn who_fetches(
     let all: Vec<Rescue> = std::iter::once(Rescue::RestOut)
         .chain(helpers)
         .chain(own)
+        .chain([Rescue::Later])
         .collect();
     let rows = run(&all, 0..SEARCH);
     if rows.is_empty() {
@@ -178,14 +180,10 @@ pub fn who_fetches(
     able.sort_by(|a, b| home(*a).total_cmp(&home(*b)).then(a.cmp(b)));
     able.truncate(IN_FINAL);
     let ways: Vec<Rescue> = std::iter::once(0).chain(able).map(|at| all[at]).collect();
-    let cannot = all
-        .iter()
-        .enumerate()
-        .filter(|(at, _)| !done(*at))
-        .filter_map(|(_, rescue)| match rescue {
-            Rescue::Helper(helper) => Some(scenario.helpers[*helper as usize].name.clone()),
-            _ => None,
-        })
+    let goes = |wanted: Rescue| (1..all.len()).any(|at| all[at] == wanted && done(at));
+    let cannot = (0..scenario.helpers.len() as u32)
+        .filter(|helper| !goes(Rescue::Helper(*helper)) && !goes(Rescue::DriverOnly(*helper)))
+        .map(|helper| scenario.helpers[helper as usize].name.clone())
         .collect();
     let searched = SEARCH * all.len() as u64;
     let rows = run(&ways, SEARCH..SEARCH + question.trials);

@@ -4,6 +4,8 @@ use super::super::{Chance, Estimate};
 use super::TripQuestion;
 use super::base::{Base, cost};
 use super::fate::{self, Fate, column};
+use super::legal::{self, Legal};
+use super::unsaid::{WouldDo, what_would_do};
 use crate::dispatch::Refusal;
 use crate::hours::Clock;
 use crate::montecarlo::{self, Progress, Rows, Trial};
@@ -12,6 +14,7 @@ use crate::plant::{DriverNow, NextLoad, Plan, World};
 use crate::scenario::Scenario;
 use crate::statistics::Summary;
 use crate::units::{DriverId, Millis, OrderId, PlantId};
+use std::ops::Range;
 use std::sync::atomic::AtomicBool;
 
 /// Trials that every driver and plant gets, and those that are left then.
@@ -23,6 +26,9 @@ const IN_FINAL: usize = 4;
 /// A driver who is out longer than this after the hour of account is not waited for.
 const LONGEST_WAIT: Millis = Millis(30 * Millis::HOUR.0);
 
+/// Working days in a month. Common practice, no source.
+const WORKING_DAYS: f64 = 21.0;
+
 /// What is said of the load and the driver asked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum LoadVerdict {
@@ -30,10 +36,14 @@ pub enum LoadVerdict {
     Yes,
     /// The driver may not take it; the reason, and whether it is the law's, the company's or of the thing itself.
     Refused(Refusal),
-    /// The chance is below what is asked for.
+    /// The load would be late or too old too often.
     No,
     /// The chance is about what is asked for; the trials do not tell which.
     NotTold,
+    /// The driver would pass a limit, or be stranded, more often than is borne.
+    TooRisky,
+    /// It is not shown that the driver passes a limit, and is stranded, no more often than is borne.
+    RiskNotShown,
 }
 
 /// A driver with a plant for the load.
@@ -64,6 +74,12 @@ pub struct LoadAnswer {
     pub asked: Candidate,
     /// What is said of it.
     pub verdict: LoadVerdict,
+    /// What it does to the driver's hours; none where the driver is refused.
+    pub legal: Option<Legal>,
+    /// What would make a yes of a no, where the file says too little of the driver.
+    pub would_do: Option<WouldDo>,
+    /// Loads that the desk sends in a month, those of drawn orders left out.
+    pub loads_a_month: f64,
     /// The clock that binds most often, with its margin behind it or as the reason.
     pub clock: Option<Clock>,
     /// What becomes of load and driver if this driver does not take it and the desk goes on as usual.
@@ -84,9 +100,17 @@ pub struct LoadAnswer {
 
 /// A choice that is tried.
 #[derive(Clone, Copy, Debug, PartialEq)]
-enum Case {
+pub(super) enum Case {
     Take(DriverId, PlantId),
     Leave(DriverId),
+}
+
+impl Case {
+    fn driver(self) -> DriverId {
+        match self {
+            Self::Take(driver, _) | Self::Leave(driver) => driver,
+        }
+    }
 }
 
 struct LoadTrial<'b, 'p> {
@@ -130,7 +154,7 @@ impl<'b, 'p> Trial for LoadTrial<'b, 'p> {
         let base = self.base;
         world.fork(&base.moment, base.luck(0, trial));
         figures.clone_from(&base.figures);
-        let (Case::Take(driver, _) | Case::Leave(driver)) = self.cases[case];
+        let driver = self.cases[case].driver();
         watch.begin((self.order, self.number), driver, base.moment.wheel());
         let mut observer = (&mut *figures, &mut *watch);
         match self.cases[case] {
@@ -163,7 +187,74 @@ pub fn may_load_go(
 ) -> Result<Option<LoadAnswer>, String> {
     let plan = Plan::new(scenario);
     let base = Base::start(&plan, scenario, question)?;
-    answer(&base, scenario, question, (driver, order), progress, stop)
+    let found = answer(&base, scenario, question, (driver, order), progress, stop)?;
+    Ok(found.map(|found| LoadAnswer {
+        would_do: what_would_do(&plan, scenario, question, &found, (progress, stop)),
+        ..found
+    }))
+}
+
+/// Answers who should take the next load of an order: the best of all who could, the others after.
+///
+/// # Errors
+/// In words, if the order has no load to ask for, or nobody is on duty or due before its day is over.
+pub fn who_takes(
+    scenario: &Scenario,
+    question: &TripQuestion,
+    order: OrderId,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> Result<Option<LoadAnswer>, String> {
+    let plan = Plan::new(scenario);
+    let base = Base::start(&plan, scenario, question)?;
+    let mut drivers = (0..plan.driver_count()).map(DriverId::new);
+    if !drivers.any(|driver| serves(&base, driver, order)) {
+        return Err(format!(
+            "nobody is on duty at that time or due before the day of order \"{}\" is over",
+            scenario.orders[order.at()].name
+        ));
+    }
+    let load = next_load(&base, scenario, order)?;
+    let search = Search {
+        base: &base,
+        question,
+        order,
+        load,
+        loads_a_month: loads_a_month(scenario),
+        progress,
+        stop,
+    };
+    Ok(search.answer(None))
+}
+
+/// What becomes of the load in each case.
+pub(super) fn run(
+    base: &Base<'_>,
+    (order, number): (OrderId, u32),
+    cases: &[Case],
+    trials: Range<u64>,
+    question: &TripQuestion,
+    (progress, stop): (&(dyn Fn(Progress) + Sync), &AtomicBool),
+) -> Vec<Fate> {
+    let trial = LoadTrial {
+        base,
+        order,
+        number,
+        cases: cases.to_vec(),
+    };
+    let rows = montecarlo::run(&trial, trials, question.threads, progress, stop);
+    (0..cases.len())
+        .map(|case| Fate::of(&rows, case, question.level))
+        .collect()
+}
+
+/// Loads that a desk sends in a month like the scenario's period, of orders with a volume.
+fn loads_a_month(scenario: &Scenario) -> f64 {
+    let loads = scenario.orders.iter().map(|order| {
+        let chance = if order.slot.is_some() { 0.0 } else { 1.0 };
+        chance * (order.volume.yd3() / order.load.yd3()).ceil()
+    });
+    WORKING_DAYS * loads.sum::<f64>() / f64::from(scenario.period.days)
 }
 
 /// The same from a world at the moment.
@@ -175,13 +266,7 @@ pub(super) fn answer(
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
 ) -> Result<Option<LoadAnswer>, String> {
-    let load = base.moment.next_load(order).ok_or_else(|| {
-        format!(
-            "order \"{}\" has no load that could go at that time: all are promised or placed, it is cancelled or not called in yet, \
-             or its day is over",
-            scenario.orders[order.at()].name
-        )
-    })?;
+    let load = next_load(base, scenario, order)?;
     if !serves(base, driver, order) {
         return Err(format!(
             "driver \"{}\" is not on duty at that time and not due before the day of order \"{}\" is over",
@@ -194,10 +279,25 @@ pub(super) fn answer(
         question,
         order,
         load,
+        loads_a_month: loads_a_month(scenario),
         progress,
         stop,
     };
-    Ok(search.answer(driver))
+    Ok(search.answer(Some(driver)))
+}
+
+fn next_load(
+    base: &Base<'_>,
+    scenario: &Scenario,
+    order: OrderId,
+) -> Result<NextLoad, String> {
+    base.moment.next_load(order).ok_or_else(|| {
+        format!(
+            "order \"{}\" has no load that could go at that time: all are promised or placed, it is cancelled or not called in yet, \
+             or its day is over",
+            scenario.orders[order.at()].name
+        )
+    })
 }
 
 /// Whether a driver is at work, or will be before the order's day is over.
@@ -212,12 +312,13 @@ struct Search<'a, 'p> {
     question: &'a TripQuestion,
     order: OrderId,
     load: NextLoad,
+    loads_a_month: f64,
     progress: &'a (dyn Fn(Progress) + Sync),
     stop: &'a AtomicBool,
 }
 
 impl Search<'_, '_> {
-    fn run(&self, cases: &[Case], trials: std::ops::Range<u64>) -> Rows {
+    fn run(&self, cases: &[Case], trials: Range<u64>) -> Rows {
         let trial = LoadTrial {
             base: self.base,
             order: self.order,
@@ -233,12 +334,13 @@ impl Search<'_, '_> {
         )
     }
 
-    fn answer(&self, asked: DriverId) -> Option<LoadAnswer> {
+    /// Of the driver asked for; none: the best.
+    fn answer(&self, asked: Option<DriverId>) -> Option<LoadAnswer> {
         let level = self.question.level;
         let drivers = (0..self.base.plan.driver_count()).map(DriverId::new);
         let makers = self.base.plan.makers(self.order);
         let all: Vec<Case> = drivers
-            .filter(|driver| *driver == asked || serves(self.base, *driver, self.order))
+            .filter(|driver| Some(*driver) == asked || serves(self.base, *driver, self.order))
             .flat_map(|driver| makers.iter().map(move |plant| Case::Take(driver, *plant)))
             .collect();
         let rows = self.run(&all, 0..FIRST_LOOK);
@@ -246,13 +348,15 @@ impl Search<'_, '_> {
             return None;
         }
         let first = ranked(&rows, &all, level);
-        let second_cases: Vec<Case> = with_asked(&first, asked, IN_SECOND_LOOK);
+        let best = |ranked: &[(Case, Fate)]| asked.unwrap_or_else(|| ranked[0].0.driver());
+        let second_cases: Vec<Case> = with_asked(&first, best(&first), IN_SECOND_LOOK);
         let second_trials = FIRST_LOOK..FIRST_LOOK + SECOND_LOOK;
         let rows = self.run(&second_cases, second_trials.clone());
         if rows.is_empty() {
             return None;
         }
         let second = ranked(&rows, &second_cases, level);
+        let asked = best(&second);
         let mut cases = with_asked(&second, asked, IN_FINAL);
         cases.insert(0, Case::Leave(asked));
         let rows = self.run(
@@ -276,13 +380,22 @@ impl Search<'_, '_> {
         let asked = candidate(1)?;
         let mut others: Vec<Candidate> = (2..cases.len()).filter_map(candidate).collect();
         others.sort_by(|a, b| best_first(&a.fate, &b.fate));
+        let refused = refused(&asked.fate);
+        let legal = refused.is_none().then(|| {
+            let load = (self.order, self.load.number);
+            let case = (asked.driver, load, asked.plant);
+            legal::legal(self.base, self.question, case, self.progress, self.stop)
+        });
         let enough = |fate: &Fate| fate.all.at_least >= self.question.probability;
         let nobody = !enough(&asked.fate) && !others.iter().any(|other| enough(&other.fate));
         let without = Fate::of(&rows, 0, level);
         Some(LoadAnswer {
             order: self.order,
             load: self.load,
-            verdict: self.verdict(&asked.fate),
+            verdict: self.verdict(&asked.fate, refused, legal.as_ref()),
+            legal,
+            would_do: None,
+            loads_a_month: self.loads_a_month,
             clock: clock(&asked.fate),
             without_taken_by: taker(&rows, level),
             without,
@@ -295,18 +408,20 @@ impl Search<'_, '_> {
         })
     }
 
-    fn verdict(&self, fate: &Fate) -> LoadVerdict {
-        let refused = fate.refused.first();
-        if let Some((why, times)) = refused
-            && 2 * times > fate.trials
-        {
-            return LoadVerdict::Refused(*why);
+    /// The law first: no chance of being on time makes up for a limit that is passed.
+    fn verdict(&self, fate: &Fate, refused: Option<Refusal>, legal: Option<&Legal>) -> LoadVerdict {
+        if let Some(why) = refused {
+            return LoadVerdict::Refused(why);
         }
         let probability = self.question.probability;
-        if fate.all.at_least >= probability {
-            LoadVerdict::Yes
-        } else if fate.all.interval.high < probability {
+        if legal.is_some_and(Legal::is_too_much) {
+            LoadVerdict::TooRisky
+        } else if fate.good.interval.high < probability {
             LoadVerdict::No
+        } else if !legal.is_some_and(Legal::is_shown) {
+            LoadVerdict::RiskNotShown
+        } else if fate.good.at_least >= probability {
+            LoadVerdict::Yes
         } else {
             LoadVerdict::NotTold
         }
@@ -332,6 +447,13 @@ impl Search<'_, '_> {
             is_final: false,
         })
     }
+}
+
+/// Why the driver may not take the load, in most of the trials.
+pub(super) fn refused(fate: &Fate) -> Option<Refusal> {
+    let most = fate.refused.first();
+    most.filter(|(_, times)| 2 * times > fate.trials)
+        .map(|(why, _)| *why)
 }
 
 fn best_first(a: &Fate, b: &Fate) -> std::cmp::Ordering {
@@ -360,14 +482,11 @@ fn ranked(rows: &Rows, cases: &[Case], level: f64) -> Vec<(Case, Fate)> {
 /// The asked driver's best choice, then the same driver's next best plant, then so many other drivers, each with the best plant.
 fn with_asked(ranked: &[(Case, Fate)], asked: DriverId, others: usize) -> Vec<Case> {
     let mut cases: Vec<Case> = Vec::new();
-    let of = |case: &Case| match case {
-        Case::Take(driver, _) | Case::Leave(driver) => *driver,
-    };
-    let own = ranked.iter().filter(|(case, _)| of(case) == asked);
+    let own = ranked.iter().filter(|(case, _)| case.driver() == asked);
     cases.extend(own.take(2).map(|(case, _)| *case));
     let most = cases.len() + others;
     for (case, _) in ranked {
-        if cases.len() < most && cases.iter().all(|other| of(other) != of(case)) {
+        if cases.len() < most && cases.iter().all(|other| other.driver() != case.driver()) {
             cases.push(*case);
         }
     }

@@ -13,7 +13,7 @@ use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
 use crate::scenario::edit::new_order::{NewOrder, offered};
 use crate::statistics::{Summary, quantile};
-use crate::units::{Millis, OrderId, Volume};
+use crate::units::{Millis, OrderId, PlantId, Volume};
 use std::sync::atomic::AtomicBool;
 
 /// Trials of the day without the order, which say how bad a day may be.
@@ -25,6 +25,8 @@ const SEARCH: u64 = 30;
 const NO_WORSE: f64 = 0.975;
 /// Times of the final answer.
 const IN_FINAL: usize = 5;
+/// Trials of what is tried instead, at most.
+const INSTEAD: u64 = 100;
 /// First-load times that are tried lie so far apart, and this many at most.
 const STEP: Millis = Millis(30 * Millis::MINUTE.0);
 const TIMES: usize = 17;
@@ -84,6 +86,17 @@ pub struct FirstLoad {
     pub finished: Option<Spanning>,
 }
 
+/// A smaller or other order that is tried where the one asked for cannot be taken for its time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// Less of it.
+    Volume(Volume),
+    /// Loads farther apart.
+    Spacing(Millis),
+    /// From one plant alone.
+    Plant(PlantId),
+}
+
 /// The answer.
 #[derive(Clone, Debug)]
 pub struct OrderAnswer {
@@ -93,6 +106,9 @@ pub struct OrderAnswer {
     pub times: Vec<FirstLoad>,
     /// Position in `times` of the first that holds with the chance asked for.
     pub first_that_holds: Option<usize>,
+    /// Where the order cannot be taken for the time asked for: what would do at that time, each with what becomes of it, and what was
+    /// tried and would not.
+    pub instead: Vec<(Change, FirstLoad)>,
     /// What the rest of the day is held against: the worst of 39 in 40 days without the order, and what is accepted.
     pub limit: DayLimit,
     /// Late loads of the others without it.
@@ -191,7 +207,13 @@ pub fn take_order(
     if firsts.is_empty() {
         return Err("the pour would not end on its day".into());
     }
-    let edited = offered(scenario, &asked.new, &firsts);
+    let changes = changes(scenario, asked, over);
+    let as_asked = firsts.iter().map(|first| (asked.new.clone(), *first));
+    let changed = changes
+        .iter()
+        .map(|change| (change.of(&asked.new), asked.first));
+    let offers: Vec<(NewOrder, Millis)> = as_asked.chain(changed).collect();
+    let edited = offered(scenario, &offers);
     let plan = Plan::new(&edited);
     let first_id = scenario.orders.len();
     let id = OrderId::new(first_id);
@@ -245,8 +267,24 @@ pub fn take_order(
         times[*at] = first_load(&rows, 1 + case, firsts[*at], limit, question, true);
     }
     let holds = |time: &FirstLoad| time.is_final && time.both.at_least >= question.probability;
+    let mut instead = Vec::new();
+    if !holds(&times[0]) {
+        let able = |change: &Change| match change {
+            Change::Plant(plant) => plan.makers(id).contains(plant),
+            _ => true,
+        };
+        let kept: Vec<usize> = (0..changes.len()).filter(|at| able(&changes[*at])).collect();
+        let ids: Vec<usize> = kept.iter().map(|at| firsts.len() + at).collect();
+        let from = from + question.trials;
+        let rows = run(&ids, from..from + question.trials.min(INSTEAD));
+        for (case, at) in kept.iter().enumerate().filter(|_| !rows.is_empty()) {
+            let found = first_load(&rows, 1 + case, asked.first, limit, question, true);
+            instead.push((changes[*at], found));
+        }
+    }
     Ok(Some(OrderAnswer {
         asked: asked.clone(),
+        instead,
         limit,
         first_that_holds: times.iter().position(holds),
         late_without: Estimate::of(
@@ -258,6 +296,43 @@ pub fn take_order(
         stopped: (rows.len() as u64) < question.trials,
         times,
     }))
+}
+
+impl Change {
+    /// The order so changed.
+    fn of(self, new: &NewOrder) -> NewOrder {
+        let mut new = new.clone();
+        match self {
+            Self::Volume(volume) => new.volume = volume,
+            Self::Spacing(spacing) => new.spacing = spacing,
+            Self::Plant(plant) => new.plants = vec![plant],
+        }
+        new
+    }
+}
+
+/// What else is tried for the time asked for: three quarters, half and a quarter of it in whole loads, half as far apart again and
+/// twice as far, each plant alone.
+fn changes(scenario: &Scenario, asked: &OrderQuestion, over: Millis) -> Vec<Change> {
+    let new = &asked.new;
+    let loads = new.volume.loads_of(new.load.max(Volume(1)));
+    let mut changes: Vec<Change> = Vec::new();
+    for quarters in [3, 2, 1] {
+        let fewer = Change::Volume(Volume(new.load.0 * (loads * quarters / 4)));
+        if loads * quarters / 4 > 0 && !changes.contains(&fewer) {
+            changes.push(fewer);
+        }
+    }
+    for halves in [3, 2 + 2] {
+        let wider = Change::Spacing(Millis(new.spacing.0 * halves / 2));
+        if loads > 1 && asked.first + duration(&wider.of(new)) < over {
+            changes.push(wider);
+        }
+    }
+    if scenario.plants.len() > 1 {
+        changes.extend((0..scenario.plants.len()).map(|plant| Change::Plant(PlantId::new(plant))));
+    }
+    changes
 }
 
 /// How long the loads of an order come, one spacing after the other.

@@ -1,0 +1,53 @@
+//! Drivers of whom a file says nothing: at work as the roster plans it, with the hours that the careful side takes.
+
+use super::{DayState, Doing, DriverState, Unsaid};
+use crate::hours::RuleSet;
+use crate::scenario::{History, Scenario};
+use crate::units::{DriverId, Millis};
+
+/// Tours in the days before of a driver of whom nothing is known: a working week. Common practice, no source.
+const TOURS_BEFORE: i64 = 5;
+
+/// The most that somebody can have driven lawfully who has been on duty for so long.
+pub(super) fn most_driven(rules: Option<&RuleSet>, on_duty: Millis) -> Millis {
+    let limit = rules.and_then(|rules| rules.driving.as_ref());
+    limit.map_or(on_duty, |limit| on_duty.min(limit.length))
+}
+
+impl DayState {
+    /// Adds who is planned to be at work now and is not named: free at the home plant, driving since the report, the truck being
+    /// nobody else's.
+    pub(super) fn follow_the_roster(&mut self, scenario: &Scenario) {
+        for (at, driver) in scenario.drivers.iter().enumerate() {
+            let id = DriverId::new(at);
+            let named = |state: &DriverState| {
+                state.driver == id || state.truck == driver.truck && state.doing != Doing::Off
+            };
+            if self.drivers.iter().any(named) {
+                continue;
+            }
+            let reports = driver.reports(&scenario.period);
+            let on_shift = |report: &&Millis| {
+                **report <= self.at && self.at < **report + driver.shift
+            };
+            let Some(reported) = reports.iter().rfind(on_shift).copied() else {
+                continue;
+            };
+            let rules = driver.rule_book.of(&scenario.rule_sets);
+            let known = driver.history != History::default() || rules.is_none();
+            let home = scenario.trucks[driver.truck.at()].home;
+            self.drivers.push(DriverState {
+                driver: id,
+                truck: driver.truck,
+                doing: Doing::Free(home),
+                since: self.at,
+                reported,
+                driven: most_driven(rules, self.at - reported),
+                since_break: None,
+                break_over: None,
+                week: (!known).then(|| driver.shift * TOURS_BEFORE),
+            });
+            self.unsaid.push((id, Unsaid::Anything));
+        }
+    }
+}

@@ -1,0 +1,108 @@
+//! What a state says of drivers, trucks, plants and orders must go together.
+
+use super::{Carried, Doing, DriverState, OrderState};
+use crate::scenario::Scenario;
+use crate::scenario::problem::{Problem, Problems, visible};
+use crate::scenario::tree::Span;
+use crate::units::measure::{self, Quantity};
+use crate::units::{DriverId, OrderId, PlantId, Volume};
+
+/// What a driver carries, if anything.
+fn carried(state: &DriverState) -> Option<&Carried> {
+    match &state.doing {
+        Doing::Loading(load)
+        | Doing::AtRack(load)
+        | Doing::Out(load)
+        | Doing::OnSite(load)
+        | Doing::Discharging(load) => Some(load),
+        Doing::Off | Doing::Free(_) | Doing::Returning(_) | Doing::Stranded(_) => None,
+    }
+}
+
+/// Whether every driver may drive the truck, every load fits into its truck, and no plant loads more trucks than it has bays.
+/// `places` says where each driver of the file is named.
+pub(super) fn check(
+    scenario: &Scenario,
+    drivers: &[DriverState],
+    places: &[(DriverId, Span)],
+    problems: &Problems,
+) {
+    let place = |driver: DriverId| {
+        let of = places.iter().find(|(other, _)| *other == driver);
+        of.map(|(_, span)| span.clone()).unwrap_or_default()
+    };
+    for state in drivers.iter().filter(|state| state.doing != Doing::Off) {
+        let driver = &scenario.drivers[state.driver.at()];
+        let truck = &scenario.trucks[state.truck.at()];
+        let lacking = |licence| truck.needs.as_ref().and_then(|need| need.lacking(licence));
+        if let Some(lacking) = driver.licence.as_ref().and_then(lacking) {
+            let title = format!(
+                "\"{}\" may not drive \"{}\"",
+                visible(&driver.name, 60),
+                visible(&truck.name, 60)
+            );
+            problems.add::<()>(
+                Problem::new(place(state.driver), title)
+                    .label(format!("the truck needs {lacking}"))
+                    .help("a driver without the class or endorsement may not be sent with it, whoever is short"),
+            );
+        }
+        if let Some(load) = carried(state).filter(|load| load.volume > truck.capacity) {
+            let told = |volume: Volume| measure::plainly(Quantity::Volume, volume.yd3(), 2);
+            let title = format!(
+                "{} are on a truck that holds {}",
+                told(load.volume),
+                told(truck.capacity)
+            );
+            problems.add::<()>(
+                Problem::new(place(state.driver), title)
+                    .label(format!("expected at most {}", told(truck.capacity))),
+            );
+        }
+    }
+    for (at, plant) in scenario.plants.iter().enumerate() {
+        let here = |state: &&DriverState| matches!(&state.doing, Doing::Loading(load) if load.plant == PlantId::new(at));
+        let mut loading = drivers.iter().filter(here);
+        if let Some(beyond) = loading.nth(plant.bays as usize) {
+            let title = format!(
+                "more trucks load at \"{}\" than it has bays",
+                visible(&plant.name, 60)
+            );
+            problems.add::<()>(
+                Problem::new(place(beyond.driver), title)
+                    .label(format!("expected at most {} loading there", plant.bays)),
+            );
+        }
+    }
+}
+
+/// Whether what is on trucks is what has been sent and is not placed. `orders` with where each is named.
+pub(super) fn check_volumes(
+    drivers: &[DriverState],
+    (orders, places): (&[OrderState], &[(OrderId, Span)]),
+    problems: &Problems,
+) {
+    for order in orders {
+        let loads = drivers.iter().filter_map(carried);
+        let on_trucks: Volume = loads
+            .filter(|load| load.order == order.order)
+            .map(|load| load.volume)
+            .sum();
+        let place = places.iter().find(|(other, _)| *other == order.order);
+        if let Some((_, place)) = place
+            && order.placed <= order.sent
+            && on_trucks > order.sent - order.placed
+        {
+            let told = |volume: Volume| measure::plainly(Quantity::Volume, volume.yd3(), 2);
+            let title = format!(
+                "{} of this order are on trucks, of {} sent and not placed",
+                told(on_trucks),
+                told(order.sent - order.placed)
+            );
+            problems.add::<()>(
+                Problem::new(place.clone(), title)
+                    .label("expected `sent_yd3` less `placed_yd3` to be what is on trucks"),
+            );
+        }
+    }
+}
