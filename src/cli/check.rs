@@ -3,8 +3,8 @@
 use super::FINE;
 use super::input::{Error, scenario};
 use super::output::{print, print_answer};
-use crate::scenario::day_state::{self, DayState, Doing, Unsaid};
 use crate::report::{summary, table};
+use crate::scenario::day_state::{self, DayState, Doing, Unsaid};
 use std::path::PathBuf;
 
 /// Check a scenario file and list every problem in it

@@ -105,7 +105,11 @@ impl World<'_> {
                 doing: Doing::Off,
                 since,
                 reported,
-                driven: if worked_today { self.driven(id) } else { Millis::ZERO },
+                driven: if worked_today {
+                    self.driven(id)
+                } else {
+                    Millis::ZERO
+                },
                 since_break: since_break.filter(|_| worked_today),
                 break_over: break_over.filter(|_| worked_today),
                 week: self.week_before(id).filter(|_| worked_today),

@@ -67,7 +67,8 @@ impl World<'_> {
         let plan = &self.plan.drivers[id.at()];
         let now = self.day.now;
         if !driver.on_duty {
-            let reports = (0..plan.reports.len() as u16).filter_map(|nth| self.report_time(id, nth));
+            let reports =
+                (0..plan.reports.len() as u16).filter_map(|nth| self.report_time(id, nth));
             let mut reports = reports.filter(|at| *at >= now && *at < now + Millis::DAY);
             let report = reports.next().filter(|_| !driver.away)?;
             let truck = plan.truck;
@@ -168,9 +169,10 @@ impl World<'_> {
         let roads = self.roads();
         let leaves = start + at_plant;
         let out = roads.trip(plant.place, spot.place, Haul::Loaded, leaves, u(lane::OUT));
-        let rate = spot.rates.first().map_or(Millis::ZERO, |rate| {
-            rate.at(volume, u(lane::DISCHARGE))
-        });
+        let rate = spot
+            .rates
+            .first()
+            .map_or(Millis::ZERO, |rate| rate.at(volume, u(lane::DISCHARGE)));
         let discharged = spot.position.at(volume, u(lane::POSITION)) + rate;
         let wash = spot.chute_wash.at(volume, u(lane::CHUTE_WASH));
         let done = leaves + out + discharged + wash;

@@ -22,8 +22,8 @@ pub use last_loads::{DriverLasts, Ends, LastLoad, LastLoads, last_loads};
 pub use legal::{Legal, Risk};
 pub use load::{Candidate, LoadAnswer, LoadVerdict, may_load_go, who_takes};
 
-pub use unsaid::WouldDo;
 pub use order::{Change, DayLimit, FirstLoad, OrderAnswer, OrderQuestion, take_order};
+pub use unsaid::WouldDo;
 
 use crate::scenario::day_state::DayState;
 pub use crate::scenario::edit::new_order::NewOrder;

@@ -2,6 +2,8 @@
 //! answers as it should.
 
 mod calibration;
+mod desk;
 mod forks;
+mod last_loads;
 mod on_paper;
 mod program;

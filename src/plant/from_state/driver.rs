@@ -141,7 +141,11 @@ fn drive(clocks: &mut Clocks, rules: &RuleSet, state: &DriverState, until: Milli
             clocks.change(rules, state.reported + first, DutyStatus::OnDuty);
         }
         let over = state.break_over.unwrap_or(clocks.now() + length);
-        clocks.change(rules, (over - length).max(clocks.now()), DutyStatus::OffDuty);
+        clocks.change(
+            rules,
+            (over - length).max(clocks.now()),
+            DutyStatus::OffDuty,
+        );
         clocks.change(rules, over.max(clocks.now()), DutyStatus::OnDuty);
     }
     if last > Millis::ZERO {

@@ -29,10 +29,7 @@ pub(super) fn answer(found: &LastLoads, asked: &Asked<'_>) -> Answer {
         return answer;
     }
     answer.show("Until when, for where", board(found, asked));
-    answer.section(
-        "Every driver and site",
-        vec![Block::Table("last_loads")],
-    );
+    answer.section("Every driver and site", vec![Block::Table("last_loads")]);
     answer.tables.push(pairs(found, asked));
     for sentence in sites(found, asked) {
         answer.say(sentence);
@@ -104,7 +101,10 @@ fn out_of_hours(lasts: &DriverLasts, asked: &Asked<'_>) -> Option<String> {
 fn line(load: &LastLoad, asked: &Asked<'_>) -> String {
     match by(load, asked).as_str() {
         "too late" => format!("{}: too late", site(load, asked)),
-        "too old" => format!("{}: too far, the concrete would be too old", site(load, asked)),
+        "too old" => format!(
+            "{}: too far, the concrete would be too old",
+            site(load, asked)
+        ),
         by => format!(
             "last load to {}: loaded by {by}, off the plant by {}",
             site(load, asked),
@@ -134,7 +134,8 @@ fn decision(found: &LastLoads, asked: &Asked<'_>) -> String {
             0 => String::new(),
             _ => format!("; {more} more sites below"),
         };
-        let hours = out_of_hours(only, asked).map_or(String::new(), |at| format!("; out of hours {at}"));
+        let hours =
+            out_of_hours(only, asked).map_or(String::new(), |at| format!("; out of hours {at}"));
         return format!(
             "{}: {}{more}{hours}.",
             words::driver(asked, only.driver),
@@ -213,7 +214,9 @@ fn board(found: &LastLoads, asked: &Asked<'_>) -> Table {
             Column::new("plant").left(),
             Column::new("ready").key("ready_min"),
             Column::new("near: loaded by").brief("near").key("near_min"),
-            Column::new("middle: loaded by").brief("middle").key("middle_min"),
+            Column::new("middle: loaded by")
+                .brief("middle")
+                .key("middle_min"),
             Column::new("far: loaded by").brief("far").key("far_min"),
             Column::new("out of hours").left().key("out_of_hours_min"),
         ],
@@ -261,8 +264,12 @@ fn pairs(found: &LastLoads, asked: &Asked<'_>) -> Table {
             Column::new("loads to come").brief("to come"),
             Column::new("trip out, min").brief("trip").key("out_min"),
             Column::new("loaded by").key("load_by_min"),
-            Column::new("off the plant by").brief("off the plant").key("leave_by_min"),
-            Column::new("minutes left").brief("left").key("minutes_left"),
+            Column::new("off the plant by")
+                .brief("off the plant")
+                .key("leave_by_min"),
+            Column::new("minutes left")
+                .brief("left")
+                .key("minutes_left"),
             Column::new("what ends it").left().key("ends"),
             Column::file("fresh"),
         ],

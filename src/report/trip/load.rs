@@ -116,7 +116,10 @@ fn hours(legal: &Legal, who: &str) -> String {
         let most = words::seldom(risk.at_most);
         match risk.times {
             0 if risk.is_shown() => format!("{never} (at most {most})"),
-            0 => format!("{never} (at most {most}; you accept {})", words::seldom(risk.borne)),
+            0 => format!(
+                "{never} (at most {most}; you accept {})",
+                words::seldom(risk.borne)
+            ),
             times => format!(
                 "{did} in {} ({}, at most {most}; you accept {})",
                 count(times),
@@ -128,7 +131,11 @@ fn hours(legal: &Legal, who: &str) -> String {
     format!(
         "In {} runs {who} {} and {}.",
         count(legal.runs),
-        part(&legal.passing, "never drove past a limit", "drove past a limit"),
+        part(
+            &legal.passing,
+            "never drove past a limit",
+            "drove past a limit"
+        ),
         part(&legal.stranded, "was never stranded", "was stranded")
     )
 }
@@ -468,7 +475,13 @@ fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
     let left = points(&|candidate| {
         let margin = candidate.fate.margin?;
         // Who never comes back has no hours left.
-        let shown = |minutes: f64| if minutes.is_finite() { minutes / 60.0 } else { 0.0 };
+        let shown = |minutes: f64| {
+            if minutes.is_finite() {
+                minutes / 60.0
+            } else {
+                0.0
+            }
+        };
         Some((shown(margin.middle), shown(margin.low), shown(margin.high)))
     });
     let lowest = all

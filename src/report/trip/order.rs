@@ -119,7 +119,10 @@ fn sentences(answer: &OrderAnswer, asked: &Asked<'_>) -> Vec<String> {
 fn why(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
     let wish = &answer.times[0];
     let at = words::short(asked, wish.first.minutes());
-    let (own, others) = (words::percent(&wish.holds), words::percent(&wish.rest_holds));
+    let (own, others) = (
+        words::percent(&wish.holds),
+        words::percent(&wish.rest_holds),
+    );
     match wish.holds.share() < wish.rest_holds.share() {
         true => format!(
             "Why not {at}: the order itself is on time and finished in only {own} of runs; the others are no worse off in {others}."
@@ -127,7 +130,9 @@ fn why(answer: &OrderAnswer, asked: &Asked<'_>) -> String {
         false => format!(
             "Why not {at}: it makes others late, who are no worse off in only {others} of runs ({} more of their loads late on average); the \
              order itself is on time in {own}.",
-            wish.more_late.mean.map_or("–".into(), |mean| number(mean, 1))
+            wish.more_late
+                .mean
+                .map_or("–".into(), |mean| number(mean, 1))
         ),
     }
 }

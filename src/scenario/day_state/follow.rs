@@ -27,9 +27,8 @@ impl DayState {
                 continue;
             }
             let reports = driver.reports(&scenario.period);
-            let on_shift = |report: &&Millis| {
-                **report <= self.at && self.at < **report + driver.shift
-            };
+            let on_shift =
+                |report: &&Millis| **report <= self.at && self.at < **report + driver.shift;
             let Some(reported) = reports.iter().rfind(on_shift).copied() else {
                 continue;
             };

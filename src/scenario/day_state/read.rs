@@ -3,13 +3,13 @@
 use super::follow::most_driven;
 use super::together;
 use super::{Carried, DayState, Doing, DriverState, OrderState, Unsaid};
-use crate::scenario::{History, Scenario};
 use crate::scenario::decode::{
     Fields, Limits, flag, list, moment, moment_of, name, number, one_of, spanned, whole,
 };
 use crate::scenario::problem::{Faults, Problem, Problems, listed, nearest, visible};
 use crate::scenario::read::{ReadError, read_text};
 use crate::scenario::tree::{self, Kind, Node, Span};
+use crate::scenario::{History, Scenario};
 use crate::units::measure::{self, Quantity};
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 use std::path::Path;
@@ -356,7 +356,9 @@ impl<'s> Reader<'s> {
             );
         }
         let most = (self.at - reported).max(Millis::ZERO);
-        let driven_h = driven.as_ref().map(|driven| Millis::from_hours(driven.value));
+        let driven_h = driven
+            .as_ref()
+            .map(|driven| Millis::from_hours(driven.value));
         if driven_h.is_some_and(|driven| driven > most) {
             let title = "more hours are driven than have passed since the report";
             problems.add::<()>(Problem::new(opening, title).label("expected less in `driven_h`"));

@@ -101,7 +101,9 @@ impl DayState {
             let break_over = state
                 .break_over
                 .filter(|over| *over >= state.reported)
-                .map_or(String::new(), |over| format!(", break_over: {}", clock(over)));
+                .map_or(String::new(), |over| {
+                    format!(", break_over: {}", clock(over))
+                });
             let _ = writeln!(
                 text,
                 "        (name: {}, doing: {doing}, since: {}, reported: {}, driven_h: {driven}{since_break}{break_over}{week}{truck}),",

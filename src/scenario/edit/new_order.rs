@@ -42,44 +42,46 @@ impl Default for NewOrder {
 /// one; all have the same name, so that each meets the same luck.
 pub fn offered(scenario: &Scenario, offers: &[(NewOrder, Millis)]) -> Scenario {
     let mut edited = scenario.clone();
-    edited.orders.extend(offers.iter().map(|(new, first)| Order {
-        balance_yd3: None,
-        slot: None,
-        name: "the new order".into(),
-        customer: None,
-        first: *first,
-        volume: new.volume,
-        load: new.load,
-        spacing: new.spacing,
-        mix: new.mix.clone(),
-        late: Millis::from_minutes(defaults::LATE_MIN.value),
-        gap: Millis::from_minutes(defaults::GAP_MIN.value).max(new.spacing),
-        setup: Millis::ZERO,
-        chance: 0.0,
-        called: Millis::ZERO,
-        outdoor: false,
-        pump: false,
-        age: OrderAge::USUAL,
-        age_waived: None,
-        stabilizer_per_yd3: Rate::ZERO,
-        finish_by: None,
-        usual_plant: None,
-        plants: new.plants.clone(),
-        stay: Destination {
-            site: PlaceId::new(scenario.plants.len() + new.site),
-            share: 1.0,
-            outlets: vec![Outlet {
-                rate_yd3_min: new.rate_yd3_min,
-                places: defaults::OUTLET_PLACES.value,
-            }],
-            waiting_room: None,
-            times: StayTimes {
-                position: defaults::POSITION.value.clone(),
-                discharge: None,
-                discharge_luck: defaults::DISCHARGE_LUCK.value.clone(),
-                chute_wash: defaults::CHUTE_WASH.value.clone(),
+    edited
+        .orders
+        .extend(offers.iter().map(|(new, first)| Order {
+            balance_yd3: None,
+            slot: None,
+            name: "the new order".into(),
+            customer: None,
+            first: *first,
+            volume: new.volume,
+            load: new.load,
+            spacing: new.spacing,
+            mix: new.mix.clone(),
+            late: Millis::from_minutes(defaults::LATE_MIN.value),
+            gap: Millis::from_minutes(defaults::GAP_MIN.value).max(new.spacing),
+            setup: Millis::ZERO,
+            chance: 0.0,
+            called: Millis::ZERO,
+            outdoor: false,
+            pump: false,
+            age: OrderAge::USUAL,
+            age_waived: None,
+            stabilizer_per_yd3: Rate::ZERO,
+            finish_by: None,
+            usual_plant: None,
+            plants: new.plants.clone(),
+            stay: Destination {
+                site: PlaceId::new(scenario.plants.len() + new.site),
+                share: 1.0,
+                outlets: vec![Outlet {
+                    rate_yd3_min: new.rate_yd3_min,
+                    places: defaults::OUTLET_PLACES.value,
+                }],
+                waiting_room: None,
+                times: StayTimes {
+                    position: defaults::POSITION.value.clone(),
+                    discharge: None,
+                    discharge_luck: defaults::DISCHARGE_LUCK.value.clone(),
+                    chute_wash: defaults::CHUTE_WASH.value.clone(),
+                },
             },
-        },
-    }));
+        }));
     edited
 }

@@ -264,10 +264,15 @@ pub fn last_loads(
         .iter()
         .map(|(driver, ready)| {
             let clocks = world.clocks_when_ready(*driver, ready);
-            // A break that is due ends nothing: driving goes on after it.
+            // A break that is due ends nothing, and who drives nothing uses up no driving.
             let out_of_hours = clocks.and_then(|(rules, clocks)| {
                 let left = clocks.left(rules);
-                let ends = Clock::ALL.into_iter().filter(|clock| *clock != Clock::Break);
+                let runs = |clock: &Clock| match clock {
+                    Clock::Break => false,
+                    Clock::Driving => left.of(*clock) == Some(Millis::ZERO),
+                    _ => true,
+                };
+                let ends = Clock::ALL.into_iter().filter(runs);
                 let ends = ends.filter_map(|clock| Some((ready.from + left.of(clock)?, clock)));
                 ends.min_by_key(|(at, _)| *at)
             });
@@ -301,10 +306,12 @@ pub fn last_loads(
 fn sites(base: &Base<'_>, scenario: &Scenario) -> Vec<OrderId> {
     let at = base.at();
     let mut orders: Vec<OrderId> = Vec::new();
-    let of_the_day = (0..scenario.orders.len()).map(OrderId::new).filter(|order| {
-        let plan = &base.plan.orders[order.at()];
-        plan.day_over > at && plan.first < at + Millis::DAY
-    });
+    let of_the_day = (0..scenario.orders.len())
+        .map(OrderId::new)
+        .filter(|order| {
+            let plan = &base.plan.orders[order.at()];
+            plan.day_over > at && plan.first < at + Millis::DAY
+        });
     for order in of_the_day {
         let site = scenario.orders[order.at()].stay.site;
         let same = orders
@@ -348,7 +355,13 @@ fn last_load(
         .zip(column(ENDS))
         .map(|((load, leave), ends)| (load, leave, ends))
         .collect();
-    let first = |value: f64| if value.is_nan() { f64::NEG_INFINITY } else { value };
+    let first = |value: f64| {
+        if value.is_nan() {
+            f64::NEG_INFINITY
+        } else {
+            value
+        }
+    };
     runs.sort_by(|a, b| first(a.0).total_cmp(&first(b.0)));
     // So many runs may fall below the time that is told.
     let of = runs.len() as u64;

@@ -286,11 +286,7 @@ pub(super) fn answer(
     Ok(search.answer(Some(driver)))
 }
 
-fn next_load(
-    base: &Base<'_>,
-    scenario: &Scenario,
-    order: OrderId,
-) -> Result<NextLoad, String> {
+fn next_load(base: &Base<'_>, scenario: &Scenario, order: OrderId) -> Result<NextLoad, String> {
     base.moment.next_load(order).ok_or_else(|| {
         format!(
             "order \"{}\" has no load that could go at that time: all are promised or placed, it is cancelled or not called in yet, \

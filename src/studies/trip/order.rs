@@ -273,7 +273,9 @@ pub fn take_order(
             Change::Plant(plant) => plan.makers(id).contains(plant),
             _ => true,
         };
-        let kept: Vec<usize> = (0..changes.len()).filter(|at| able(&changes[*at])).collect();
+        let kept: Vec<usize> = (0..changes.len())
+            .filter(|at| able(&changes[*at]))
+            .collect();
         let ids: Vec<usize> = kept.iter().map(|at| firsts.len() + at).collect();
         let from = from + question.trials;
         let rows = run(&ids, from..from + question.trials.min(INSTEAD));

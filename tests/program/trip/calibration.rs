@@ -6,7 +6,6 @@
 use plantday::report::trip::TripAnswer;
 use plantday::scenario::{self, Scenario};
 use plantday::studies::trip::{TripQuestion, calibrate};
-use plantday::units::Millis;
 use std::num::NonZeroUsize;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
@@ -88,13 +87,8 @@ fn week() -> Scenario {
 fn question(scenario: &Scenario) -> TripQuestion {
     TripQuestion {
         rule: scenario.todays_rule(),
-        at: Millis::ZERO,
-        replication: 0,
-        state: None,
         trials: 60,
-        probability: 0.9,
         seed: 5,
-        threads: None,
-        level: 0.95,
+        ..TripQuestion::default()
     }
 }

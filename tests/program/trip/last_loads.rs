@@ -1,0 +1,168 @@
+//! Until when may each driver load for where, by hand: the slipway yard without luck.
+
+use super::desk::{at, question, standing, yard};
+use plantday::hours::Clock;
+use plantday::scenario::Scenario;
+use plantday::studies::trip::{DriverLasts, Ends, last_loads};
+use plantday::units::DriverId;
+use std::sync::atomic::AtomicBool;
+
+fn lasts(scenario: &Scenario, text: &str) -> Vec<DriverLasts> {
+    let question = question(standing(scenario, text));
+    let stop = AtomicBool::new(false);
+    let answer = last_loads(scenario, &question, None, &|_| {}, &stop);
+    let answer = answer.expect("it can be asked").expect("it is answered");
+    answer.drivers
+}
+
+fn state(fields: &str) -> String {
+    format!(
+        r#"(day: 1, at: "13:40", drivers: [(name: "D1", {fields}),
+            (name: "D2", doing: Off), (name: "D3", doing: Off), (name: "E", doing: Off)])"#
+    )
+}
+
+/// Loading 6, rack 4, trips 10 / 30 / 75 each way, on site 15. The window of who reported at 01:32 ends at 15:32, and the way home must
+/// end by then: Near 15:32 − 45 min = 14:47, Half − 85 = 14:07, Far − 175 = 12:37, too late. The truck is off the plant 10 min after.
+#[test]
+fn the_window_ends_the_last_load() {
+    let scenario = yard("Constant(1)");
+    let all = lasts(
+        &scenario,
+        &state(
+            r#"doing: Free, at: "Slipway", since: "13:05", reported: "01:32", driven_h: 2, week_h: 20"#,
+        ),
+    );
+    let [one] = &all[..] else { panic!("{all:?}") };
+    assert_eq!(one.driver, DriverId(0));
+    assert_eq!(one.ready, at("13:40"));
+    assert_eq!(one.out_of_hours, Some((at("15:32"), Clock::Window)));
+    let told: Vec<_> = one
+        .loads
+        .iter()
+        .map(|load| (load.out_min, load.load_by, load.leave_by))
+        .collect();
+    let window = |time: &str, leaves: &str| (Some(at(time)), Some(at(leaves)));
+    let [near, half] = [window("14:47", "14:57"), window("14:07", "14:17")];
+    assert_eq!(
+        told,
+        [
+            (10.0, near.0, near.1),
+            (30.0, half.0, half.1),
+            (75.0, None, None)
+        ]
+    );
+    assert!(
+        one.loads
+            .iter()
+            .all(|load| load.ends == Ends::Clock(Clock::Window))
+    );
+}
+
+/// A driver with a fresh morning is ended by the plant: it closes at 18:00, and 17:59 is the last minute in which loading begins.
+#[test]
+fn the_plant_closes_before_the_window_ends() {
+    let scenario = yard("Constant(1)");
+    let all = lasts(
+        &scenario,
+        &state(
+            r#"doing: Free, at: "Slipway", since: "13:05", reported: "06:00", driven_h: 2, week_h: 20"#,
+        ),
+    );
+    let near = all[0].loads[0];
+    assert_eq!(
+        (near.load_by, near.ends),
+        (Some(at("17:59")), Ends::PlantCloses)
+    );
+    // Far and back takes 175 min: home by 20:00, so loading by 17:05.
+    let far = all[0].loads[2];
+    assert_eq!(
+        (far.load_by, far.ends),
+        (Some(at("17:05")), Ends::Clock(Clock::Window))
+    );
+}
+
+/// Ten hours driven, one of them since the break: one more may be (49 CFR 395.3(a)(3)(i)). Near takes 20 min of driving and Half 60;
+/// both are ended by the window, 16:00. Far takes 150: too much at any time.
+#[test]
+fn driving_hours_bar_the_far_site() {
+    let scenario = yard("Constant(1)");
+    let all = lasts(
+        &scenario,
+        &state(
+            r#"doing: Free, at: "Slipway", since: "13:05", reported: "02:00", driven_h: 10, since_break_h: 1, week_h: 20"#,
+        ),
+    );
+    let told: Vec<_> = all[0]
+        .loads
+        .iter()
+        .map(|load| (load.load_by, load.ends))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            (Some(at("15:15")), Ends::Clock(Clock::Window)),
+            (Some(at("14:35")), Ends::Clock(Clock::Window)),
+            (None, Ends::Clock(Clock::Driving)),
+        ]
+    );
+}
+
+/// Released within 14 h of the report, or a log is needed (49 CFR 395.1(e)(1)(ii)(A)): washing out and parking count, 15 min. Reported at
+/// 01:32, Near: 15:32 − 45 − 15 = 14:32.
+#[test]
+fn the_short_haul_release_comes_before_the_window() {
+    let mut text = super::desk::YARD.replace("LUCK", "Constant(1)");
+    text = text.replace("us_property_2020", "us_short_haul_2020");
+    for (name, at) in [("Slipway", 0), ("Near", 5), ("Half", 15), ("Far", 38)] {
+        let named = format!("(name: \"{name}\"");
+        text = text.replacen(&named, &format!("{named}, at: (0, {at})"), 1);
+    }
+    let scenario = match plantday::scenario::parse("yard", &text) {
+        Ok(scenario) => scenario,
+        Err(faults) => panic!("{faults}"),
+    };
+    let all = lasts(
+        &scenario,
+        &state(
+            r#"doing: Free, at: "Slipway", since: "13:05", reported: "01:32", driven_h: 2, week_h: 20"#,
+        ),
+    );
+    let near = all[0].loads[0];
+    assert_eq!(
+        (near.load_by, near.ends),
+        (Some(at("14:32")), Ends::ShortHaul)
+    );
+}
+
+/// On the way back from Half since 13:30, 30 min: at the plant at 14:00, and from then on as one who stands there.
+#[test]
+fn who_is_on_the_way_back_is_ready_when_there() {
+    let scenario = yard("Constant(1)");
+    let text = r#"(day: 1, at: "13:40", drivers: [
+            (name: "D1", doing: DrivingBack, order: "Wall", since: "13:30", reported: "01:32", driven_h: 2, week_h: 20),
+            (name: "D2", doing: Off), (name: "D3", doing: Off), (name: "E", doing: Off)],
+        orders: [(name: "Wall", sent_yd3: 10, placed_yd3: 10, loads: 1)])"#;
+    let all = lasts(&scenario, text);
+    assert_eq!(all[0].ready, at("14:00"));
+    assert_eq!(all[0].loads[1].load_by, Some(at("14:07")));
+}
+
+/// The evening before, from the scenario alone: all report at 06:00 and have until 20:00.
+#[test]
+fn the_board_of_the_day_ahead() {
+    let scenario = yard("Constant(1)");
+    let question = plantday::studies::trip::TripQuestion::default();
+    let stop = AtomicBool::new(false);
+    let answer = last_loads(&scenario, &question, None, &|_| {}, &stop);
+    let answer = answer.expect("it can be asked").expect("it is answered");
+    assert_eq!(answer.drivers.len(), 4);
+    for lasts in &answer.drivers {
+        assert_eq!(
+            (lasts.reports, lasts.ready),
+            (Some(at("06:00")), at("06:00"))
+        );
+        assert_eq!(lasts.out_of_hours, Some((at("20:00"), Clock::Window)));
+        assert_eq!(lasts.loads[2].load_by, Some(at("17:05")));
+    }
+}
