@@ -13,6 +13,7 @@ mod hours;
 mod input;
 mod man;
 mod new;
+mod now;
 mod output;
 mod replay;
 mod sources;
@@ -73,8 +74,10 @@ enum Command {
     Fleet(fleet::Fleet),
     /// Make the staffing case: head count, start pattern and overtime against cost and service
     Staff(staff::Staff),
-    /// Answer a question of the hour: may this load go, can we take this order, who picks up a stranded driver
+    /// Answer a question of the hour: may this load go, until when may who load, can we take this order, who picks up a stranded driver
     Trip(trip::Trip),
+    /// Keep a file of how things stand by what drivers call in
+    Now(now::Now),
     /// Find the spreads of loading, travel and unloading in past tickets
     Tickets(tickets::Tickets),
     /// Check a scenario file and list every problem in it
@@ -106,6 +109,7 @@ pub fn run() -> ExitCode {
         Command::Fleet(fleet) => study::run(&fleet),
         Command::Staff(staff) => study::run(&staff),
         Command::Trip(trip) => trip.run(),
+        Command::Now(now) => now.run(),
         Command::Tickets(tickets) => tickets.run(),
         Command::Check(check) => check.run(),
         Command::Sources(sources) => sources.run(),

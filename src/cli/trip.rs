@@ -31,7 +31,7 @@ pub(super) struct Trip {
     /// The moment, like 15:40, "Wed 15:40" or "day 3 15:40"
     #[arg(long, value_name = "TIME", required_unless_present_any = ["calibrate", "state", "last_loads"])]
     at: Option<String>,
-    /// May the next load of --order go with this driver?
+    /// May the next load of --order go with this driver? Without --order: until when may the driver load for where?
     #[arg(long, value_name = "DRIVER", conflicts_with_all = ["new_order", "retrieve", "calibrate", "write_state"])]
     driver: Option<String>,
     /// Until when may each driver, or --driver, load for where? Without --at or --state: of the first day's board
@@ -129,17 +129,12 @@ impl Trip {
             let answer = who_fetches(scenario, question, driver, progress, stop);
             return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::Fetch));
         }
-        if self.last_loads {
+        let names = scenario.orders.iter().map(|order| order.name.as_str());
+        // Without an order: what may still be done, by all or by the driver named.
+        let Some(order) = &self.order else {
             let only = self.driver.as_ref().map(|name| driver(scenario, name));
             let answer = last_loads(scenario, question, only.transpose()?, progress, stop);
             return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::LastLoads));
-        }
-        let names = scenario.orders.iter().map(|order| order.name.as_str());
-        let Some(order) = &self.order else {
-            return Err(Error::Argument(
-                "--driver needs an order whose next load is meant\n  expected --order NAME, or --last-loads for all that may still be done"
-                    .into(),
-            ));
         };
         let order = OrderId::new(position("order", order, names)?);
         let answer = match &self.driver {

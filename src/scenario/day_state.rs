@@ -3,11 +3,12 @@
 //!
 //! ```text
 //! (
+//!   scenario?: "yard.ron",                   // its scenario, for `plantday now`
 //!   day?: 3, at: "15:40",                    // times are of that day; "01:10 +1" of the next, "22:30 -1" of the one before
 //!   rain?: false,
-//!   drivers: [                               // everybody not named is off duty; later reports of the roster stand
-//!     (name: "Late N1", doing: DrivingBack, since: "15:31", reported: "08:30", driven_h?: 2.4, week_h?: 27,
-//!      truck?: "NL1", order: "…"),           // truck: if it is not the driver's own
+//!   drivers: [                               // everybody not named follows the roster; who is off is named as `Off`
+//!     (name: "Late N1", doing: DrivingBack, since: "15:31", reported: "08:30", driven_h?: 2.4, since_break_h?: 1.1,
+//!      break_over?: "12:40", week_h?: 27, truck?: "NL1", order: "…"),         // truck: if it is not the driver's own
 //!   ],
 //!   orders?: [                               // everything not named has not begun
 //!     (name: "…", sent_yd3: 50, placed_yd3: 40, loads: 5),      // sent: placed or on a truck; loads: of what was sent
@@ -22,19 +23,24 @@
 //! |---|---|
 //! | `Off` | the driver has been released: `since` |
 //! | `Free` | `at`: the plant; `since`: when it got there |
-//! | `Loading` · `AtRack` · `DrivingLoaded` · `WaitingOnSite` · `Unloading` | `order`, `load` (its number from 1), `yd3`, `plant`; `batched` but for `Loading`; `since`: when that began |
+//! | `Loading` · `AtRack` · `DrivingLoaded` · `WaitingOnSite` · `Unloading` | `order`, `load` (its number from 1), `yd3`, `plant`; `batched`, as the ticket has it, but for `Loading`; `since`: when that began |
 //! | `DrivingBack` | `order`: from its site; `since`: when it left |
 //! | `OutOfHours` | `at`: plant or site; `since` |
 //!
-//! `driven_h`: hours driven in this tour; breaks taken are not known, which is the careful side. `week_h`: hours on duty before
-//! this tour that the weekly limit counts. Helpers who are on call count as free, plants as working.
+//! `driven_h`: hours driven in this tour, `since_break_h`: of it since the last break, `break_over`: when that was over. What is left out
+//! of these is taken on the careful side and told: all time on duty was driven, as late as can be, without a break. `week_h`: hours on
+//! duty before this tour that the weekly limit counts; asked for where the scenario holds no `history` of the driver. Who is not named
+//! and is planned to be at work is taken as free at the home plant after driving since the planned report, with the weekly hours of the
+//! history, else those of five such tours. Helpers who are on call count as free, plants as working.
 
 mod follow;
+mod keep;
 mod read;
 mod together;
 mod write;
 
-pub use read::{parse, read};
+pub use keep::{CALLS, call, told};
+pub use read::{parse, read, scenario_of};
 
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 
@@ -49,6 +55,8 @@ pub struct DayState {
     pub drivers: Vec<DriverState>,
     /// Orders of which something is done, or that are cancelled.
     pub orders: Vec<OrderState>,
+    /// The scenario's file, as written in the state: relative to it.
+    pub scenario: Option<String>,
     /// What the file does not say and the careful side is taken of.
     pub unsaid: Vec<(DriverId, Unsaid)>,
 }
@@ -142,4 +150,16 @@ pub struct OrderState {
     pub loads: u32,
     /// It does not take place.
     pub cancelled: bool,
+}
+
+/// What is on the truck, if anything.
+fn carried(doing: &Doing) -> Option<&Carried> {
+    match doing {
+        Doing::Loading(load)
+        | Doing::AtRack(load)
+        | Doing::Out(load)
+        | Doing::OnSite(load)
+        | Doing::Discharging(load) => Some(load),
+        Doing::Off | Doing::Free(_) | Doing::Returning(_) | Doing::Stranded(_) => None,
+    }
 }

@@ -5,5 +5,6 @@ mod calibration;
 mod desk;
 mod forks;
 mod last_loads;
+mod now;
 mod on_paper;
 mod program;

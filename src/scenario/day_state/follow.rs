@@ -15,6 +15,19 @@ pub(super) fn most_driven(rules: Option<&RuleSet>, on_duty: Millis) -> Millis {
 }
 
 impl DayState {
+    /// The same for the moment as it is by now.
+    pub(super) fn follow_anew(&mut self, scenario: &Scenario) {
+        let followers: Vec<DriverId> = self
+            .unsaid
+            .iter()
+            .filter(|(_, what)| *what == Unsaid::Anything)
+            .map(|(driver, _)| *driver)
+            .collect();
+        self.drivers.retain(|of| !followers.contains(&of.driver));
+        self.unsaid.retain(|(_, what)| *what != Unsaid::Anything);
+        self.follow_the_roster(scenario);
+    }
+
     /// Adds who is planned to be at work now and is not named: free at the home plant, driving since the report, the truck being
     /// nobody else's.
     pub(super) fn follow_the_roster(&mut self, scenario: &Scenario) {

@@ -39,6 +39,16 @@ pub fn parse(file: &str, text: &str, scenario: &Scenario) -> Result<DayState, Bo
     }
 }
 
+/// The scenario that the text of a state names.
+pub fn scenario_of(text: &str) -> Option<String> {
+    let node = tree::parse(text).ok()?;
+    let Kind::Fields(fields) = &node.kind else {
+        return None;
+    };
+    let named = fields.iter().find(|field| field.key == "scenario")?;
+    named.value.text().map(str::to_owned)
+}
+
 /// What `doing` may be, without what belongs to it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Word {
@@ -94,6 +104,7 @@ impl<'s> Reader<'s> {
 
     fn state(&mut self, node: &Node, problems: &Problems) -> Option<DayState> {
         let mut fields = Fields::of(node, "day state", problems)?;
+        let file = fields.maybe("scenario", name);
         let days = f64::from(self.scenario.period.days);
         let day = fields.optional(
             "day",
@@ -128,6 +139,7 @@ impl<'s> Reader<'s> {
             rain,
             drivers,
             orders,
+            scenario: file,
             unsaid: std::mem::take(&mut self.unsaid),
         };
         state.follow_the_roster(self.scenario);

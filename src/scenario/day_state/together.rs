@@ -1,23 +1,11 @@
 //! What a state says of drivers, trucks, plants and orders must go together.
 
-use super::{Carried, Doing, DriverState, OrderState};
+use super::{Doing, DriverState, OrderState, carried};
 use crate::scenario::Scenario;
 use crate::scenario::problem::{Problem, Problems, visible};
 use crate::scenario::tree::Span;
 use crate::units::measure::{self, Quantity};
 use crate::units::{DriverId, OrderId, PlantId, Volume};
-
-/// What a driver carries, if anything.
-fn carried(state: &DriverState) -> Option<&Carried> {
-    match &state.doing {
-        Doing::Loading(load)
-        | Doing::AtRack(load)
-        | Doing::Out(load)
-        | Doing::OnSite(load)
-        | Doing::Discharging(load) => Some(load),
-        Doing::Off | Doing::Free(_) | Doing::Returning(_) | Doing::Stranded(_) => None,
-    }
-}
 
 /// Whether every driver may drive the truck, every load fits into its truck, and no plant loads more trucks than it has bays.
 /// `places` says where each driver of the file is named.
@@ -47,7 +35,7 @@ pub(super) fn check(
                     .help("a driver without the class or endorsement may not be sent with it, whoever is short"),
             );
         }
-        if let Some(load) = carried(state).filter(|load| load.volume > truck.capacity) {
+        if let Some(load) = carried(&state.doing).filter(|load| load.volume > truck.capacity) {
             let told = |volume: Volume| measure::plainly(Quantity::Volume, volume.yd3(), 2);
             let title = format!(
                 "{} are on a truck that holds {}",
@@ -83,7 +71,7 @@ pub(super) fn check_volumes(
     problems: &Problems,
 ) {
     for order in orders {
-        let loads = drivers.iter().filter_map(carried);
+        let loads = drivers.iter().filter_map(|state| carried(&state.doing));
         let on_trucks: Volume = loads
             .filter(|load| load.order == order.order)
             .map(|load| load.volume)

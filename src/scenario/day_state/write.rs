@@ -1,6 +1,6 @@
 //! How things stand, as a file to edit.
 
-use super::{Carried, DayState, Doing};
+use super::{Carried, DayState, Doing, Unsaid};
 use crate::scenario::Scenario;
 use crate::units::measure::{self, Quantity};
 use crate::units::{Millis, Volume};
@@ -37,13 +37,21 @@ impl DayState {
         let _ = writeln!(
             text,
             "// How things stand, for: plantday trip SCENARIO --state THIS-FILE …\n\
-             // Drivers who are not named follow the roster; orders that are not named have not begun.\n(\n    \
+             // Drivers who are not named follow the roster; orders that are not named have not begun.\n(\n{}    \
              day: {}, at: {}, rain: {},\n    drivers: [",
+            self.scenario.as_ref().map_or(String::new(), |file| format!(
+                "    scenario: {},\n",
+                quoted(file)
+            )),
             self.at.day() + 1,
             clock(self.at),
             self.rain
         );
+        let unsaid = |driver, what| self.unsaid.contains(&(driver, what));
         for state in &self.drivers {
+            if unsaid(state.driver, Unsaid::Anything) {
+                continue; // follows the roster when it is read again
+            }
             let driver = &scenario.drivers[state.driver.at()];
             let carried = |word: &str, load: &Carried| {
                 let batched = if word == "Loading" {
@@ -88,13 +96,17 @@ impl DayState {
                     quoted(&scenario.trucks[state.truck.at()].name)
                 )
             };
-            // Rounded to the careful side.
-            let hours = |of: Millis| (of.hours() * 100.0).ceil() / 100.0;
+            // To a few hundredths of a second, so that what is kept by many calls does not grow.
+            let hours = |of: Millis| (of.hours() * 1e5).round() / 1e5;
             let most = (state.since.max(self.at) - state.reported).hours();
             let driven = hours(state.driven).min(most);
             let week = state
                 .week
                 .map_or(String::new(), |week| format!(", week_h: {}", hours(week)));
+            let driven_h = match unsaid(state.driver, Unsaid::Driven) {
+                true => String::new(),
+                false => format!(", driven_h: {driven}"),
+            };
             let since_break = state.since_break.map_or(String::new(), |of| {
                 format!(", since_break_h: {}", hours(of).min(driven))
             });
@@ -106,7 +118,7 @@ impl DayState {
                 });
             let _ = writeln!(
                 text,
-                "        (name: {}, doing: {doing}, since: {}, reported: {}, driven_h: {driven}{since_break}{break_over}{week}{truck}),",
+                "        (name: {}, doing: {doing}, since: {}, reported: {}{driven_h}{since_break}{break_over}{week}{truck}),",
                 quoted(&driver.name),
                 clock(state.since),
                 clock(state.reported),

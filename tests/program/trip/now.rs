@@ -1,0 +1,195 @@
+//! A file of how things stand, kept by calls: what is driven and what is placed goes along, and what cannot be is refused.
+
+use super::desk::YARD;
+use assert_cmd::cargo::cargo_bin_cmd;
+use std::fs;
+use tempfile::TempDir;
+
+struct Desk(TempDir);
+
+impl Desk {
+    fn new() -> Self {
+        let folder = TempDir::new().expect("a folder");
+        let text = YARD.replace("LUCK", "Constant(1)");
+        fs::write(folder.path().join("yard.ron"), text).expect("it can be written");
+        Self(folder)
+    }
+
+    fn call(&self, words: &[&str]) -> (i32, String, String) {
+        let mut command = cargo_bin_cmd!("plantday");
+        command.current_dir(&self.0).arg("now").arg("now.ron");
+        let output = command.args(words).output().expect("it runs");
+        let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("text");
+        (
+            output.status.code().expect("it ends"),
+            text(output.stdout),
+            text(output.stderr),
+        )
+    }
+
+    fn said(&self, words: &[&str]) -> String {
+        let (code, out, err) = self.call(words);
+        assert_eq!(code, 0, "{words:?}: {err}");
+        out
+    }
+
+    fn refused(&self, words: &[&str]) -> String {
+        let before = fs::read(self.0.path().join("now.ron")).ok();
+        let (code, out, err) = self.call(words);
+        assert_eq!((code, out.as_str()), (2, ""), "{words:?}");
+        let after = fs::read(self.0.path().join("now.ron")).ok();
+        assert_eq!(before, after, "nothing is kept of it");
+        err
+    }
+}
+
+/// In at 06:00; out from 12:10 to 12:42 on site, back from 13:00 to 13:28: 32 + 28 = 60 min driven, 10 yd³ placed.
+#[test]
+fn a_round_trip_by_calls() {
+    let desk = Desk::new();
+    desk.said(&["--scenario", "yard.ron", "D1", "in", "06:00", "week", "20"]);
+    for words in [
+        &["D1", "loading", "Wall", "12:00"][..],
+        &["D1", "rack", "12:06"],
+        &["D1", "out", "12:10"],
+        &["D1", "site", "12:42"],
+        &["D1", "unloading", "12:45"],
+        &["D1", "back", "13:00"],
+    ] {
+        desk.said(words);
+    }
+    let said = desk.said(&["D1", "free", "13:28"]);
+    assert_eq!(said, "D1: free at Slipway since 13:28; 1 h 00 min driven\n");
+    let kept = fs::read_to_string(desk.0.path().join("now.ron")).expect("it is kept");
+    assert!(kept.contains("at: \"13:28\""), "{kept}");
+    assert!(
+        kept.contains("sent_yd3: 10, placed_yd3: 10, loads: 1"),
+        "{kept}"
+    );
+    assert!(kept.contains("driven_h: 1, since_break_h: 1"), "{kept}");
+    // Read back by the question of the hour: 13:28 + 6 + 4 + 30.
+    let mut trip = cargo_bin_cmd!("plantday");
+    trip.current_dir(&desk.0).args([
+        "trip",
+        "yard.ron",
+        "--state",
+        "now.ron",
+        "--last-loads",
+        "--driver",
+        "D1",
+    ]);
+    let out = trip.output().expect("it runs").stdout;
+    let out = String::from_utf8(out).expect("text");
+    assert!(out.contains("loaded by 17:59"), "{out}");
+}
+
+/// The site and the unloading were not called in: of the time from 12:10 to 13:28 all counts as driven, which is the careful side.
+#[test]
+fn missed_calls_count_as_driving() {
+    let desk = Desk::new();
+    desk.said(&[
+        "--scenario",
+        "yard.ron",
+        "D1",
+        "in",
+        "06:00",
+        "week",
+        "20",
+        ",",
+        "D1",
+        "out",
+        "Wall",
+        "12:10",
+    ]);
+    // Called in when it left: loaded 10 min before, by the means.
+    let kept = fs::read_to_string(desk.0.path().join("now.ron")).expect("it is kept");
+    assert!(kept.contains("batched: \"12:00\""), "{kept}");
+    let said = desk.said(&["D1", "free", "13:28"]);
+    assert_eq!(said, "D1: free at Slipway since 13:28; 1 h 18 min driven\n");
+}
+
+#[test]
+fn what_cannot_be_is_refused_with_what_would_be_right() {
+    let desk = Desk::new();
+    assert!(
+        desk.refused(&["D1", "in", "06:00"])
+            .contains("expected --scenario FILE")
+    );
+    let asks = desk.refused(&["--scenario", "yard.ron", "D1", "in", "06:00"]);
+    assert!(asks.contains("like: D1 in 06:00 week 32"), "{asks}");
+    desk.said(&[
+        "--scenario",
+        "yard.ron",
+        "D1",
+        "in",
+        "06:00",
+        "week",
+        "20",
+        ",",
+        "D2",
+        "off",
+        "06:00",
+    ]);
+    for (words, what) in [
+        (&["D11", "free", "13:00"][..], "a similar one is \"D1\""),
+        (&["D1", "fre", "13:00"], "a similar one is \"free\""),
+        (
+            &["D1", "unloading", "13:00"],
+            "D1 is free since 06:00: D1 loading ORDER",
+        ),
+        (
+            &["D1", "loading", "Wal", "13:00"],
+            "a similar name is \"Wall\"",
+        ),
+        (
+            &["D1", "loading", "13:00"],
+            "expected the order after loading",
+        ),
+        (&["D1", "free", "05:00"], "05:00 is before that"),
+        (
+            &["D2", "out", "Wall", "13:00"],
+            "D2 is off duty since 06:00: D2 in TIME comes first",
+        ),
+        (
+            &["D1", "in", "07:00", "week", "1"],
+            "D1 is at work since 06:00",
+        ),
+        (&["D1"], "expected a driver and what was called in"),
+        (
+            &["D1", "loading", "Wall", "11", "07:00"],
+            "11 yd³ are on a truck that holds 10 yd³",
+        ),
+    ] {
+        let err = desk.refused(words);
+        assert!(err.contains(what), "{words:?}: {err}");
+    }
+}
+
+/// E's weekly hours are in the scenario; an order cancelled is kept; the board tells who is where.
+#[test]
+fn the_board_tells_who_is_where() {
+    let desk = Desk::new();
+    desk.said(&[
+        "--scenario",
+        "yard.ron",
+        "E",
+        "in",
+        "06:00",
+        ",",
+        "order",
+        "Pad",
+        "cancelled",
+    ]);
+    desk.said(&["E", "break", "11:00", ",", "E", "stuck", "Half", "11:30"]);
+    let board = desk.said(&[]);
+    assert!(
+        board.contains("E: out of hours at Half since 11:30"),
+        "{board}"
+    );
+    assert!(
+        board.contains("3 drivers are not in the file and follow the roster"),
+        "{board}"
+    );
+    let kept = fs::read_to_string(desk.0.path().join("now.ron")).expect("it is kept");
+    assert!(kept.contains("(name: \"Pad\", cancelled: true)"), "{kept}");
+}
