@@ -7,7 +7,7 @@ use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::trip::{Asked, TripAnswer};
 use crate::scenario::edit::new_order::NewOrder;
-use crate::scenario::{Scenario, day_state};
+use crate::scenario::{ReadError, Scenario, day_state};
 use crate::studies::trip::{
     OrderQuestion, TripQuestion, calibrate, last_loads, may_load_go, state_of, take_order,
     who_fetches, who_takes,
@@ -55,6 +55,9 @@ pub(super) struct Trip {
     /// How things stand, from a small file, in place of a simulated day
     #[arg(long, value_name = "FILE", conflicts_with_all = ["at", "calibrate", "write_state", "replication"])]
     state: Option<PathBuf>,
+    /// A call to take down first, like "R6 free 13:35", in quotes; the words of plantday now
+    #[arg(long, value_name = "CALL", requires = "state")]
+    set: Vec<String>,
     /// Write how things stand in the simulated day to this file, as an example to edit
     #[arg(long, value_name = "FILE")]
     write_state: Option<PathBuf>,
@@ -160,7 +163,16 @@ impl Trip {
         };
         let at = self.at.as_ref().map(|text| moment(scenario, "--at", text));
         let state = match &self.state {
-            Some(path) => Some(day_state::read(path, scenario)?),
+            Some(path) => {
+                let mut state = day_state::read(path, scenario)?;
+                for call in &self.set {
+                    day_state::call(&mut state, scenario, &words(call)).map_err(Error::Argument)?;
+                }
+                // What contradicts the rest is found as in a file.
+                let text = state.to_text(scenario).map_err(Error::Argument)?;
+                day_state::parse("--set", &text, scenario).map_err(ReadError::Faults)?;
+                Some(state)
+            }
             None => None,
         };
         let at = match &state {
@@ -187,32 +199,31 @@ impl Trip {
     fn recipe(&self, scenario: &Scenario, question: &TripQuestion) -> String {
         let rule = scenario.rules[question.rule].name.clone();
         let accepted = self.new_order.is_some() && self.accept_late > 0;
-        recipe(
-            "trip",
-            scenario,
-            &[
-                ("at", self.at.clone()),
-                ("state", self.state.as_ref().map(|_| "STATE".to_owned())),
-                ("driver", self.driver.clone()),
-                ("last-loads", self.last_loads.then(String::new)),
-                ("order", self.order.clone()),
-                ("new-order", self.new_order.clone()),
-                (
-                    "accept-late",
-                    accepted.then(|| self.accept_late.to_string()),
-                ),
-                ("retrieve", self.retrieve.clone()),
-                ("calibrate", self.calibrate.map(|n| n.to_string())),
-                ("probability", Some(self.probability.to_string())),
-                ("past-limit", Some(self.past_limit.to_string())),
-                ("stranded", Some(self.stranded.to_string())),
-                ("sure", self.sure.then(String::new)),
-                ("rule", Some(rule)),
-                ("replication", Some(self.replication.to_string())),
-                ("trials", Some(self.trials.to_string())),
-                ("seed", Some(self.shared.seed.to_string())),
-            ],
-        )
+        let mut options = vec![
+            ("at", self.at.clone()),
+            ("state", self.state.as_ref().map(|_| "STATE".to_owned())),
+            ("driver", self.driver.clone()),
+            ("last-loads", self.last_loads.then(String::new)),
+            ("order", self.order.clone()),
+            ("new-order", self.new_order.clone()),
+            (
+                "accept-late",
+                accepted.then(|| self.accept_late.to_string()),
+            ),
+            ("retrieve", self.retrieve.clone()),
+            ("calibrate", self.calibrate.map(|n| n.to_string())),
+            ("probability", Some(self.probability.to_string())),
+            ("past-limit", Some(self.past_limit.to_string())),
+            ("stranded", Some(self.stranded.to_string())),
+            ("sure", self.sure.then(String::new)),
+            ("rule", Some(rule)),
+            ("replication", Some(self.replication.to_string())),
+            ("trials", Some(self.trials.to_string())),
+            ("seed", Some(self.shared.seed.to_string())),
+        ];
+        let sets = self.set.iter().map(|call| ("set", Some(call.clone())));
+        options.extend(sets);
+        recipe("trip", scenario, &options)
     }
 }
 
@@ -240,6 +251,16 @@ impl Study for Trip {
         let verdict = Verdict::of(found.stopped(), found.is_yes());
         Ok(Some((found.answer(&asked), verdict)))
     }
+}
+
+/// Words of a line; what stands in quotes is one.
+fn words(line: &str) -> Vec<String> {
+    let quoted = line.split('"').enumerate();
+    let parts = quoted.flat_map(|(nth, part)| match nth % 2 {
+        0 => part.split_whitespace().map(str::to_owned).collect(),
+        _ => vec![part.to_owned()],
+    });
+    parts.collect()
 }
 
 fn driver(scenario: &Scenario, name: &str) -> Result<DriverId, Error> {

@@ -16,7 +16,7 @@ pub struct Topic {
 }
 
 /// All topics, in the order in which a newcomer reads them.
-pub const TOPICS: [Topic; 8] = [
+pub const TOPICS: [Topic; 9] = [
     Topic {
         name: "reading",
         about: "reading the answer: words, intervals, tomorrow's board, files, exit codes",
@@ -51,6 +51,11 @@ pub const TOPICS: [Topic; 8] = [
         name: "hours",
         about: "drivers' hours in scenarios and duty logs",
         text: include_str!("guide/hours.md"),
+    },
+    Topic {
+        name: "state",
+        about: "how things stand now: the file that trip reads, keeping it by calls, what is left out",
+        text: include_str!("guide/state.md"),
     },
     Topic {
         name: "concrete",
