@@ -423,10 +423,9 @@ impl Desk<'_> {
             None if from == 0 => Some(self.new_load(now, call, said)?),
             None => None,
         };
-        if from < 6 && to_end >= 6 {
-            if let Some(load) = carried {
-                order_state(self.state, load.order).placed += load.volume;
-            }
+        // What was on the truck is placed once it has left the site.
+        if let Some(load) = carried.filter(|_| from < 6 && to_end >= 6) {
+            order_state(self.state, load.order).placed += load.volume;
         }
         let load = || carried.ok_or_else(|| "it carries no load".to_owned());
         next.doing = match to {
