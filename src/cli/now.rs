@@ -99,6 +99,7 @@ impl Now {
             rain: false,
             drivers: Vec::new(),
             orders: Vec::new(),
+            orders_as_planned: false,
             scenario: None,
             unsaid: Vec::new(),
         })

@@ -50,6 +50,7 @@ impl Moment<'_> {
             drivers: drivers
                 .filter_map(|id| world.driver_state(id, midnight))
                 .collect(),
+            orders_as_planned: false,
             scenario: None,
             unsaid: Vec::new(),
         }

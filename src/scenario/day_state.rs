@@ -36,6 +36,7 @@
 mod follow;
 mod keep;
 mod read;
+mod table;
 mod together;
 mod write;
 
@@ -55,6 +56,8 @@ pub struct DayState {
     pub drivers: Vec<DriverState>,
     /// Orders of which something is done, or that are cancelled.
     pub orders: Vec<OrderState>,
+    /// What of the orders is done is not in the file, which is a table: taken as planned.
+    pub orders_as_planned: bool,
     /// The scenario's file, as written in the state: relative to it.
     pub scenario: Option<String>,
     /// What the file does not say and the careful side is taken of.
@@ -154,6 +157,18 @@ pub struct OrderState {
 
 /// What is on the truck, if anything.
 fn carried(doing: &Doing) -> Option<&Carried> {
+    match doing {
+        Doing::Loading(load)
+        | Doing::AtRack(load)
+        | Doing::Out(load)
+        | Doing::OnSite(load)
+        | Doing::Discharging(load) => Some(load),
+        Doing::Off | Doing::Free(_) | Doing::Returning(_) | Doing::Stranded(_) => None,
+    }
+}
+
+/// The same, to be changed.
+fn carried_mut(doing: &mut Doing) -> Option<&mut Carried> {
     match doing {
         Doing::Loading(load)
         | Doing::AtRack(load)

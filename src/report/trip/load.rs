@@ -307,7 +307,11 @@ fn unsaid(answer: &LoadAnswer, asked: &Asked<'_>) -> Option<String> {
         true => String::new(),
         false => format!("Of {who}: {}.", parts.join("; ")),
     };
-    let all = format!("{own}{would}{others}");
+    let planned = match state.orders_as_planned {
+        true => " What of the orders is placed is not in the table: taken as planned.",
+        false => "",
+    };
+    let all = format!("{own}{would}{others}{planned}");
     (!all.is_empty()).then(|| all.trim_start().to_owned())
 }
 

@@ -1,13 +1,13 @@
 //! A file of how things stand, read and checked against its scenario.
 
 use super::follow::most_driven;
-use super::together;
 use super::{Carried, DayState, Doing, DriverState, OrderState, Unsaid};
+use super::{table, together};
 use crate::scenario::decode::{
-    Fields, Limits, flag, list, moment, moment_of, name, number, one_of, spanned, whole,
+    Fields, Limits, Spanned, flag, list, moment, moment_of, name, number, one_of, spanned, whole,
 };
 use crate::scenario::problem::{Faults, Problem, Problems, listed, nearest, visible};
-use crate::scenario::read::{ReadError, read_text};
+use crate::scenario::read::{ReadError, read_bytes, read_text};
 use crate::scenario::tree::{self, Kind, Node, Span};
 use crate::scenario::{History, Scenario};
 use crate::units::measure::{self, Quantity};
@@ -19,8 +19,14 @@ use std::path::Path;
 /// # Errors
 /// If it cannot be read, or all that is wrong in it.
 pub fn read(path: &Path, scenario: &Scenario) -> Result<DayState, ReadError> {
+    let name = path.display().to_string();
+    let bytes = read_bytes(path)?;
+    let ends = path.extension().map(|ends| ends.to_ascii_lowercase());
+    if bytes.starts_with(b"PK") || ends.is_some_and(|ends| ends == "csv") {
+        return table::parse(&name, bytes, scenario).map_err(ReadError::Faults);
+    }
     let text = read_text(path)?;
-    parse(&path.display().to_string(), &text, scenario).map_err(ReadError::Faults)
+    parse(&name, &text, scenario).map_err(ReadError::Faults)
 }
 
 /// Checks the text of one; `file` is what problems call it.
@@ -75,25 +81,31 @@ const WORDS: [(&str, Word); 9] = [
     ("OutOfHours", Word::OutOfHours),
 ];
 
-struct Reader<'s> {
-    scenario: &'s Scenario,
-    midnight: Millis,
-    at: Millis,
+pub(super) struct Reader<'s> {
+    pub(super) scenario: &'s Scenario,
+    pub(super) midnight: Millis,
+    pub(super) at: Millis,
+    /// A table: what a load's number, volume and plant are may follow from the plan.
+    pub(super) is_table: bool,
     /// Drivers and trucks that are named, with their places.
-    drivers: Vec<(DriverId, Span)>,
+    pub(super) drivers: Vec<(DriverId, Span)>,
     trucks: Vec<(TruckId, Span)>,
     orders: Vec<(OrderId, Span)>,
     /// Loads that are on trucks, with the place of their numbers.
     loads: Vec<((OrderId, u32), Span)>,
-    unsaid: Vec<(DriverId, Unsaid)>,
+    pub(super) unsaid: Vec<(DriverId, Unsaid)>,
 }
 
+/// The number of a load of which a table does not say it.
+pub(super) const NO_NUMBER: u32 = u32::MAX;
+
 impl<'s> Reader<'s> {
-    fn new(scenario: &'s Scenario) -> Self {
+    pub(super) fn new(scenario: &'s Scenario) -> Self {
         Self {
             scenario,
             midnight: Millis::ZERO,
             at: Millis::ZERO,
+            is_table: false,
             drivers: Vec::new(),
             trucks: Vec::new(),
             orders: Vec::new(),
@@ -139,6 +151,7 @@ impl<'s> Reader<'s> {
             rain,
             drivers,
             orders,
+            orders_as_planned: false,
             scenario: file,
             unsaid: std::mem::take(&mut self.unsaid),
         };
@@ -209,10 +222,9 @@ impl<'s> Reader<'s> {
         let id = OrderId::new(at);
         once(&mut self.orders, id, &span, "order", problems);
         let yd3 = |of: &Option<_>| {
-            of.as_ref().map_or(
-                Volume::ZERO,
-                |volume: &crate::scenario::decode::Spanned<f64>| Volume::from_yd3(volume.value),
-            )
+            of.as_ref().map_or(Volume::ZERO, |volume: &Spanned<f64>| {
+                Volume::from_yd3(volume.value)
+            })
         };
         let (sent_yd3, placed_yd3) = (yd3(&sent), yd3(&placed));
         let written = ordered.map(|ordered| Volume::from_yd3(ordered.value));
@@ -246,7 +258,7 @@ impl<'s> Reader<'s> {
         })
     }
 
-    fn driver(
+    pub(super) fn driver(
         &mut self,
         node: &Node,
         orders: &[OrderState],
@@ -288,12 +300,31 @@ impl<'s> Reader<'s> {
             }
             _ => {
                 let order = fields.required("order", self.find("order", order_names));
-                let load = fields.required(
-                    "load",
-                    spanned(whole(Limits::between("number of a load", 1.0, 100_000.0))),
-                );
-                let yd3 = fields.required("yd3", number(Limits::above("yd³", 0.0, 20.0)));
-                let plant = fields.required("plant", self.find("plant", plants));
+                let number_of = spanned(whole(Limits::between("number of a load", 1.0, 100_000.0)));
+                let yards = number(Limits::above("yd³", 0.0, 20.0));
+                let plant_of = self.find("plant", plants);
+                let (load, yd3, plant) = match (self.is_table, &order) {
+                    (true, Some((at, span))) => {
+                        let own = truck.as_ref().map(|(at, _)| *at);
+                        let own =
+                            own.or_else(|| Some(scenario.drivers[driver.as_ref()?.0].truck.at()));
+                        let home = own.map_or(PlantId(0), |at| scenario.trucks[at].home);
+                        let unsaid = Spanned {
+                            value: NO_NUMBER,
+                            span: span.clone(),
+                        };
+                        (
+                            Some(fields.optional("load", number_of, unsaid)),
+                            Some(fields.optional("yd3", yards, scenario.orders[*at].load.yd3())),
+                            Some(fields.optional("plant", plant_of, (home.at(), span.clone()))),
+                        )
+                    }
+                    _ => (
+                        fields.required("load", number_of),
+                        fields.required("yd3", yards),
+                        fields.required("plant", plant_of),
+                    ),
+                };
                 let batched = self.past(&mut fields, "batched");
                 if let (Some(Some(batched)), Some(Some(since))) = (batched, since)
                     && let Some(place) = fields.place("since")
@@ -414,7 +445,7 @@ impl<'s> Reader<'s> {
         &mut self,
         doing: Word,
         order: Option<(usize, Span)>,
-        load: Option<crate::scenario::decode::Spanned<u32>>,
+        load: Option<Spanned<u32>>,
         yd3: Option<f64>,
         plant: Option<(usize, Span)>,
         batched: Option<Millis>,
@@ -424,13 +455,15 @@ impl<'s> Reader<'s> {
         let (order, span) = order?;
         let (load, yd3, (plant, plant_span)) = (load?, yd3?, plant?);
         let id = OrderId::new(order);
-        once(
-            &mut self.loads,
-            (id, load.value),
-            &load.span,
-            "load of its order",
-            problems,
-        );
+        if load.value != NO_NUMBER {
+            once(
+                &mut self.loads,
+                (id, load.value),
+                &load.span,
+                "load of its order",
+                problems,
+            );
+        }
         let mix = &self.scenario.orders[order].mix;
         if !self.scenario.plants[plant].makes(mix) {
             let title = format!(
@@ -447,7 +480,7 @@ impl<'s> Reader<'s> {
             );
         }
         let sent = orders.iter().find(|state| state.order == id);
-        if sent.is_none_or(|state| load.value > state.loads) {
+        if !self.is_table && sent.is_none_or(|state| load.value > state.loads) {
             problems.add::<()>(
                 Problem::new(load.span.clone(), "this load has not been sent by `orders`")
                     .label("expected at most the `loads` of its order")
@@ -462,7 +495,10 @@ impl<'s> Reader<'s> {
         }
         let carried = Carried {
             order: id,
-            number: load.value - 1,
+            number: match load.value {
+                NO_NUMBER => NO_NUMBER,
+                number => number - 1,
+            },
             volume: Volume::from_yd3(yd3),
             plant: PlantId::new(plant),
             batched: batched.unwrap_or(self.at),
@@ -478,7 +514,7 @@ impl<'s> Reader<'s> {
 }
 
 /// A time of the day, `01:10 +1` of the next or `22:30 -1` of the one before.
-fn moment_or_yesterday(node: &Node, problems: &Problems) -> Option<Millis> {
+pub(super) fn moment_or_yesterday(node: &Node, problems: &Problems) -> Option<Millis> {
     let Kind::Text(text) = &node.kind else {
         return moment(node, problems);
     };

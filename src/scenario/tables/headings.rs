@@ -6,7 +6,7 @@ use crate::scenario::defaults;
 use crate::units::measure;
 
 /// Headings that stand for a field, by the list that they are found in; "" for any. Common practice, no source.
-const CALLED: [(&str, &str, &[&str]); 57] = [
+const CALLED: [(&str, &str, &[&str]); 73] = [
     (
         "orders",
         "name",
@@ -143,6 +143,42 @@ const CALLED: [(&str, &str, &[&str]); 57] = [
     ("rules", "name", &["rule", "decision"]),
     ("sites", "name", &["site", "job", "jobsite", "job site"]),
     ("helpers", "name", &["helper"]),
+    ("standing", "name", &["driver", "driver name"]),
+    ("standing", "truck", &["truck no", "truck number", "unit"]),
+    ("standing", "doing", &["status", "state", "what"]),
+    ("standing", "since", &["time", "since when", "status time"]),
+    ("standing", "at", &["where", "place", "location"]),
+    ("standing", "order", &["order no", "order number", "pour"]),
+    ("standing", "load", &["load no", "load number"]),
+    (
+        "standing",
+        "yd3",
+        &["yd", "yards", "cy", "cubic yards", "volume", "load size"],
+    ),
+    ("standing", "plant", &["loaded at", "plant name"]),
+    (
+        "standing",
+        "batched",
+        &["batch time", "ticket time", "loaded"],
+    ),
+    (
+        "standing",
+        "reported",
+        &["report", "report time", "in", "clock in"],
+    ),
+    ("standing", "driven_h", &["driven", "hours driven"]),
+    (
+        "standing",
+        "since_break_h",
+        &["since break", "driven since break"],
+    ),
+    ("standing", "break_over", &["break", "last break"]),
+    (
+        "standing",
+        "week_h",
+        &["week", "hours this week", "week hours"],
+    ),
+    ("standing", "day", &["day of period"]),
     (
         "tickets",
         "number",

@@ -3,7 +3,7 @@
 
 use plantday::hours::Clock;
 use plantday::plant::Rescue;
-use plantday::scenario::day_state::{self, DayState, Unsaid};
+use plantday::scenario::day_state::{self, DayState, Doing, Unsaid};
 use plantday::scenario::{self, Scenario};
 use plantday::studies::trip::{
     LoadAnswer, LoadVerdict, Spanning, TripQuestion, WouldDo, may_load_go, who_fetches, who_takes,
@@ -363,4 +363,60 @@ fn a_yes_rests_on_enough_clean_runs() {
     assert_eq!((legal.runs, legal.passing.times), (2_995, 0));
     assert!(0.999_f64.powi(2_995) < 0.05 && 0.999_f64.powi(2_994) > 0.05);
     assert!(legal.passing.at_most <= 0.001 && legal.stranded.at_most <= 0.02);
+}
+
+/// A board as a table. At 14:50, the latest time in it: "Wall" has a load every 90 min from 14:30 on, so one is due, and it is the one on D2's
+/// truck; "Pad" has begun by its truck alone. Weekly hours and the break are known of D1.
+#[test]
+fn a_board_of_trucks_is_a_state() {
+    let scenario = yard("Constant(1)");
+    let folder = tempfile::TempDir::new().expect("a folder");
+    let read = |text: &str| {
+        let path = folder.path().join("board.csv");
+        std::fs::write(&path, text).expect("it can be written");
+        day_state::read(&path, &scenario)
+    };
+    let state = read(
+        "Driver,Status,Since,Where,Order,Batched,Reported,Driven,Last break,Week\n\
+         D1,free,2:35 PM,Slipway,,,6:00 AM,2.5,12:30,20\n\
+         D2,driving loaded,14:20,,Wall,14:10,06:00,3,,28\n\
+         D3,loading,14:50,,Pad,,06:00,1,,28\n\
+         E,off,14:00,,,,,,,\n",
+    );
+    let state = state.expect("it is a state");
+    assert_eq!(state.at, at("14:50"));
+    let of = |driver: u32| {
+        state
+            .drivers
+            .iter()
+            .find(|of| of.driver == DriverId(driver))
+    };
+    let d1 = of(0).expect("it stands");
+    assert_eq!((d1.since, d1.break_over), (at("14:35"), Some(at("12:30"))));
+    let Doing::Out(wall) = of(1).expect("it stands").doing else {
+        panic!("{:?}", of(1));
+    };
+    assert_eq!(
+        (wall.number, wall.volume.yd3(), wall.plant.at()),
+        (0, 10.0, 0)
+    );
+    let orders: Vec<_> = state
+        .orders
+        .iter()
+        .map(|of| (of.order.at(), of.loads, of.sent.yd3(), of.placed.yd3()))
+        .collect();
+    assert_eq!(orders, [(1, 1, 10.0, 0.0), (2, 1, 10.0, 0.0)]);
+    assert_eq!(
+        state.unsaid,
+        [(DriverId(1), Unsaid::Break), (DriverId(2), Unsaid::Break)]
+    );
+    // A name that is not there has its cell told.
+    let Err(wrong) =
+        read("Driver,Status,Since,Where,Reported,Driven,Week\nD9,free,14:35,Slipway,06:00,2,20\n")
+    else {
+        panic!("it is taken");
+    };
+    let said = wrong.to_string();
+    assert!(said.contains("the scenario has no driver \"D9\""), "{said}");
+    assert!(said.contains("board.csv"), "{said}");
 }

@@ -1,0 +1,142 @@
+//! How things stand as a table: a row for each driver, as a board or a spreadsheet has it. The moment is the latest time in it. What of
+//! the orders is done is not in a table: it is taken as planned.
+
+use super::read::{NO_NUMBER, Reader, moment_or_yesterday};
+use super::{DayState, DriverState, OrderState, carried, together};
+use crate::scenario::Scenario;
+use crate::scenario::problem::{Faults, Problem, Problems};
+use crate::scenario::tables;
+use crate::scenario::tree::{Kind, Node};
+use crate::units::{Millis, OrderId, Volume};
+
+/// Checks the bytes of a table; `file` is what problems call it.
+///
+/// # Errors
+/// All that is wrong in it.
+pub(super) fn parse(
+    file: &str,
+    bytes: Vec<u8>,
+    scenario: &Scenario,
+) -> Result<DayState, Box<Faults>> {
+    let problems = Problems::new();
+    let table = match tables::alone(file, bytes, None, "standing") {
+        Ok(table) => table,
+        Err(why) => {
+            problems.add::<()>(
+                Problem::new(0..0, why).label("expected a table: .csv in UTF-8, or .xlsx"),
+            );
+            return Err(Box::new(problems.into_faults(file, "")));
+        }
+    };
+    problems.tables_from(1);
+    let mut reader = Reader::new(scenario);
+    reader.is_table = true;
+    let day = table.rows.iter().find_map(|row| field(row, "day"));
+    let day = day.and_then(|day| day.text()?.trim().parse::<i64>().ok());
+    reader.midnight = Millis::midnight(day.unwrap_or(1).clamp(1, scenario.period.days.into()) - 1);
+    let unheard = Problems::new();
+    let times = table.rows.iter().flat_map(|row| {
+        ["since", "batched", "reported"]
+            .into_iter()
+            .filter_map(|key| field(row, key))
+    });
+    let times = times.filter_map(|time| moment_or_yesterday(time, &unheard));
+    let latest = times.max().unwrap_or(Millis::ZERO);
+    reader.at = reader.midnight + latest;
+    let mut drivers: Vec<DriverState> = table
+        .rows
+        .iter()
+        .filter_map(|row| reader.driver(&without_day(row), &[], &problems))
+        .collect();
+    together::check(scenario, &drivers, &reader.drivers, &problems);
+    if !problems.is_empty() {
+        let mut faults = problems.into_faults(file, "");
+        faults.tables = vec![table.source];
+        return Err(Box::new(faults));
+    }
+    let orders = as_planned(scenario, reader.at, &mut drivers);
+    let mut state = DayState {
+        at: reader.at,
+        rain: false,
+        drivers,
+        orders,
+        orders_as_planned: true,
+        scenario: None,
+        unsaid: std::mem::take(&mut reader.unsaid),
+    };
+    state.follow_the_roster(scenario);
+    Ok(state)
+}
+
+fn field<'n>(row: &'n Node, key: &str) -> Option<&'n Node> {
+    let Kind::Fields(fields) = &row.kind else {
+        return None;
+    };
+    let field = fields.iter().find(|field| field.key == key)?;
+    Some(&field.value)
+}
+
+fn without_day(row: &Node) -> Node {
+    let mut row = row.clone();
+    if let Kind::Fields(fields) = &mut row.kind {
+        fields.retain(|field| field.key != "day");
+    }
+    row
+}
+
+/// What of each order is done: the loads that are due by then are placed, but for those on trucks, which are the last of them.
+fn as_planned(scenario: &Scenario, at: Millis, drivers: &mut [DriverState]) -> Vec<OrderState> {
+    let mut orders = Vec::new();
+    for (position, order) in scenario.orders.iter().enumerate() {
+        let id = OrderId::new(position);
+        let on_trucks = drivers
+            .iter()
+            .filter_map(|of| carried(&of.doing))
+            .filter(|load| load.order == id);
+        let (carried_loads, on_trucks): (u32, Volume) = on_trucks
+            .map(|load| (1, load.volume))
+            .fold((0, Volume::ZERO), |a, b| (a.0 + b.0, a.1 + b.1));
+        let due = match at >= order.first && order.slot.is_none() {
+            true => (at - order.first).0 / order.spacing.0.max(1) + 1,
+            false => 0,
+        };
+        let all = order.volume.loads_of(order.load.max(Volume(1)));
+        let loads = due.min(all).max(carried_loads.into()) as u32;
+        if loads == 0 {
+            continue;
+        }
+        let sent = Volume(order.load.0 * i64::from(loads))
+            .min(order.volume)
+            .max(on_trucks);
+        orders.push(OrderState {
+            order: id,
+            ordered: None,
+            later: Millis::ZERO,
+            sent,
+            placed: sent - on_trucks,
+            loads,
+            cancelled: false,
+        });
+        number(drivers, id, loads);
+    }
+    orders
+}
+
+/// Gives the loads of an order on trucks its last numbers, the one batched first the lowest.
+fn number(drivers: &mut [DriverState], order: OrderId, loads: u32) {
+    let mut unnumbered: Vec<(Millis, usize)> = drivers
+        .iter()
+        .enumerate()
+        .filter_map(|(at, of)| {
+            let load = carried(&of.doing)?;
+            (load.order == order && load.number == NO_NUMBER).then_some((load.batched, at))
+        })
+        .collect();
+    unnumbered.sort_unstable();
+    let first = loads - unnumbered.len() as u32;
+    for (nth, (_, at)) in (first..).zip(unnumbered) {
+        if let Some(load) = super::carried_mut(&mut drivers[at].doing) {
+            load.number = nth;
+        }
+    }
+}
