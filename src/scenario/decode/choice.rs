@@ -163,7 +163,9 @@ fn pick<'a, R>(
         }
     };
     let in_cell = matches!(node.kind, Kind::Cell { .. });
-    let same = |name: &str| name == written || in_cell && name.eq_ignore_ascii_case(written);
+    // A cell may have blanks between the words of a name: "driving loaded".
+    let bare: String = written.split([' ', '_', '-']).collect();
+    let same = |name: &str| name == written || in_cell && name.eq_ignore_ascii_case(&bare);
     if let Some((name, row)) = table.iter().find(|(name, _)| same(name)) {
         return Some((
             row,
