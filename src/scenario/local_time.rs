@@ -39,7 +39,9 @@ impl Zone {
                 rules,
             });
         }
-        let names: Vec<String> = known.available().map(|zone| zone.to_string()).collect();
+        // Short names such as CET are near to any other three letters, and mean something else.
+        let names = known.available().map(|zone| zone.to_string());
+        let names: Vec<String> = names.filter(|zone| zone.contains('/')).collect();
         // A place alone is the end of a name.
         let place = name.replace(' ', "_");
         let ends = |zone: &&String| {
@@ -435,6 +437,7 @@ mod tests {
         );
         assert_eq!(near("new york").as_deref(), Some("America/New_York"));
         assert_eq!(near("x"), None);
+        assert_eq!(near("CST"), None);
         assert_eq!(
             Zone::named("america/new_york").expect("a zone").name(),
             "America/New_York"

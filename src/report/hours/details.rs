@@ -1,5 +1,6 @@
 //! The details of a driver: violations, what is left on every clock, what was claimed, and what log and history leave open.
 
+use super::governs::short_haul_until;
 use super::times::{date, hours_minutes, near, shown};
 use super::{CLOCKS, daily_law, hours, limit, why_not};
 use crate::hours::review::{LostBy, LostShortHaul};
@@ -25,8 +26,14 @@ pub(super) fn violations(review: &HoursReview, driver: &DriverHours) -> Vec<Stri
             let since = near(review, from, tour.since);
             format!(" The short-haul exception was lost only at {since}: see the guidance below.")
         });
+        let assumed = match driver.goes_on {
+            Some((_, ends)) if to > ends => {
+                " The last row of the log ends before: taken as still driving."
+            }
+            _ => "",
+        };
         format!(
-            "{past} {}: {} to {}, {}.{lost}",
+            "{past} {}: {} to {}, {}.{assumed}{lost}",
             limit(rules, violation.rule),
             time(from),
             near(review, from, to),
@@ -77,17 +84,11 @@ pub(super) fn said(review: &HoursReview, driver: &DriverHours) -> Vec<String> {
     if !driver.log_required {
         said.push("Short-haul: no record of duty status is needed for the last shift.".into());
     }
-    if let Some(by) = driver
-        .release_by
-        .filter(|by| *by > driver.at && !driver.log_required)
-    {
-        let short_haul = review.rules.short_haul.as_ref();
-        said.push(format!(
-            "To stay short-haul the driver must be back and released by {} ({}); else a record of duty status and the break rule apply \
-             from then.",
-            near(review, driver.at, by),
-            short_haul.map_or("", |exception| &exception.citation)
-        ));
+    if short_haul_until(driver).is_some() {
+        said.push(
+            "If the driver is not back and released in time, a record of duty status and the break rule apply from then."
+                .into(),
+        );
     }
     if driver.no_rest_before {
         said.push(

@@ -32,7 +32,20 @@ pub(super) fn governs(review: &HoursReview, driver: &DriverHours) -> String {
             None => " With the break no other limit ends driving.".into(),
         };
     }
+    if let (Some(by), Some(exception)) = (short_haul_until(driver), &review.rules.short_haul) {
+        says += &format!(
+            " Short-haul holds if back and released by {} ({}).",
+            time(by),
+            exception.citation
+        );
+    }
     says
+}
+
+/// Until when the driver of a shift that is short-haul so far must be released for it to stay so.
+pub(super) fn short_haul_until(driver: &DriverHours) -> Option<Millis> {
+    let by = driver.release_by?;
+    (by > driver.at && !driver.log_required).then_some(by)
 }
 
 /// What happens at the moment from which a limit bars driving: `the 14-hour window ends then (49 CFR 395.3(a)(2))`.

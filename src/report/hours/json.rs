@@ -1,6 +1,6 @@
 //! Drivers' hours for programs.
 
-use super::governs::{goes_on, governs};
+use super::governs::{goes_on, governs, short_haul_until};
 use super::times::{date, iso, whole_minutes};
 use super::{CAUTION, daily_law, why_not};
 use crate::hours::review::{LostBy, Opening};
@@ -91,8 +91,7 @@ pub(super) fn json(review: &HoursReview) -> Value {
                             "came_on_duty": time(tour.came_on_duty) })
                 })
                 .collect();
-            let holds = |by: &Millis| *by > driver.at && !driver.log_required;
-            let release_by = driver.release_by.filter(holds).map(time);
+            let release_by = short_haul_until(driver).map(time);
             json!({
                 "driver": driver.driver,
                 "at": time(driver.at),

@@ -328,20 +328,35 @@ fn a_moment_is_asked_about_in_several_ways() {
     assert_eq!(end["clocks"]["cycle_left_min"], 60 * 60 - 19 * 60);
 }
 
-/// The way home from 19:00 to 19:10 in the example is driven past the window (49 CFR 395.3(a)(2)); at 18:00 nothing is.
+/// The way home from 19:00 to 19:10 in the example is driven past the window (49 CFR 395.3(a)(2)); at 18:00 nothing is. The other driver
+/// drives from 09:30 on, after 50 minutes of other work: 8 hours are driven at 17:30 if the drive has gone on (395.3(a)(3)(ii)).
 #[test]
 fn a_violation_can_fail_the_command() {
-    let folder = folder(super::LOG, HISTORY);
-    let code = |more: &[&str]| {
+    let log = |name: &str| {
+        let rows = super::LOG.lines().filter(|row| row.starts_with(name));
+        rows.fold(HEADING.to_owned(), |log, row| log + row + "\n")
+    };
+    let said = |log: &str, more: &[&str]| {
+        let folder = folder(log, HISTORY);
         let book = ["log.csv", "--rule-book", "us_property_2020"];
         let said = hours(folder.path(), &[&book[..], more].concat());
         assert_eq!(said.err, "");
-        said.code
+        said
     };
-    assert_eq!(code(&["--fail-on-violation"]), Some(1));
-    assert_eq!(code(&["--fail-on-violation", "--json"]), Some(1));
-    assert_eq!(code(&["--fail-on-violation", "--at", "18:00"]), Some(0));
-    assert_eq!(code(&[]), Some(0));
+    let code = |log: &str, more: &[&str]| said(log, more).code;
+    let both = super::LOG;
+    assert_eq!(code(both, &["--fail-on-violation"]), Some(1));
+    assert_eq!(code(both, &["--fail-on-violation", "--json"]), Some(1));
+    assert_eq!(code(both, &[]), Some(0));
+    let at = ["--fail-on-violation", "--at", "18:00"];
+    assert_eq!(code(&log("I. Heron"), &at), Some(0));
+    assert_eq!(code(&log("B. Tern"), &["--fail-on-violation"]), Some(0));
+    let gone_on = said(&log("B. Tern"), &at);
+    assert_eq!(gone_on.code, Some(1));
+    let text = gone_on.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = "Drove without the 30-minute break (49 CFR 395.3(a)(3)(ii)): Mon 2026-03-02 17:30 to 18:00, 0 h 30 min. The last row of \
+                 the log ends before: taken as still driving.";
+    assert!(text.contains(words), "{text}");
 }
 
 /// 49 CFR 395.1(e)(1)(ii): back and released within 14 hours of coming on duty at 06:00. Released at 20:10 the exception is lost at 20:00,
