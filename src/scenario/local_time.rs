@@ -1,6 +1,11 @@
 //! Times as people write them where they work: by the clock on the wall, in a time zone if one is named. Zones come with the program
 //! (IANA Time Zone Database), so that an answer depends on no machine.
 
+mod written;
+
+pub(super) use written::YEARS;
+pub use written::{Written, offset_text};
+
 use jiff::Timestamp;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::{AmbiguousOffset, TimeZone, TimeZoneDatabase};
@@ -8,9 +13,6 @@ use jiff::tz::{AmbiguousOffset, TimeZone, TimeZoneDatabase};
 use super::problem::nearest;
 use crate::hours::WallClock;
 use crate::units::Millis;
-
-/// Years that a log can be of; rests of weeks before and after it stay within the calendar.
-pub(super) const YEARS: std::ops::RangeInclusive<i16> = 1900..=9998;
 
 /// A time zone of the IANA Time Zone Database.
 #[derive(Clone, Debug, PartialEq)]
@@ -58,62 +60,6 @@ impl Zone {
     /// Its name.
     pub fn name(&self) -> &str {
         &self.name
-    }
-}
-
-/// A date and time as it is written, with an offset from UTC if one stands with it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Written {
-    /// By the clock on the wall.
-    pub civil: DateTime,
-    /// The clock is ahead of UTC by so much, behind if below zero.
-    pub offset: Option<Millis>,
-}
-
-impl Written {
-    /// `2026-03-02T05:30`, seconds allowed, `24:00` at the end of a day, an offset from UTC after it: `2026-11-01T01:30-05:00`. Of a
-    /// year from 1900 to 9998; none if it is not such a time.
-    pub fn read(text: &str) -> Option<Self> {
-        let (date, time) = text.split_once(['T', 't', ' '])?;
-        let (time, offset) = match time.rfind(['+', '-']) {
-            Some(at) => (time[..at].trim_end(), Some(offset(&time[at..])?)),
-            None => (time, None),
-        };
-        let plain = |c: char| c.is_ascii_digit() || ":.".contains(c);
-        if !time.chars().all(plain) || !time.contains(':') {
-            return None;
-        }
-        let civil: DateTime = if matches!(time, "24:00" | "24:00:00") {
-            let date: Date = date.parse().ok()?;
-            date.tomorrow().ok()?.at(0, 0, 0, 0)
-        } else {
-            format!("{date}T{time}").parse().ok()?
-        };
-        let known = YEARS.contains(&civil.year());
-        known.then_some(Self { civil, offset })
-    }
-}
-
-/// `-05:00`
-fn offset(text: &str) -> Option<Millis> {
-    let sign = if text.starts_with('-') { -1 } else { 1 };
-    let (hours, minutes) = text[1..].split_once(':')?;
-    let two = |text: &str| {
-        let digits = text.len() == 2 && text.bytes().all(|byte| byte.is_ascii_digit());
-        digits.then(|| text.parse::<i64>().ok()).flatten()
-    };
-    let (hours, minutes) = (two(hours)?, two(minutes)?);
-    (hours < 24 && minutes < 60).then_some((Millis::HOUR * hours + Millis::MINUTE * minutes) * sign)
-}
-
-/// `-05:00`, with seconds where a clock of long ago had some.
-pub fn offset_text(offset: Millis) -> String {
-    let sign = if offset < Millis::ZERO { '-' } else { '+' };
-    let seconds = offset.0.abs() / 1000;
-    let (hours, minutes) = (seconds / 3600, seconds / 60 % 60);
-    match seconds % 60 {
-        0 => format!("{sign}{hours:02}:{minutes:02}"),
-        seconds => format!("{sign}{hours:02}:{minutes:02}:{seconds:02}"),
     }
 }
 
@@ -283,24 +229,38 @@ impl LocalTime {
         (since_1970(date.at(0, 0, 0, 0)) - since_1970(self.first_date.at(0, 0, 0, 0))) / DAY
     }
 
+    /// Moments between two others at which the clock is put forward, and by how much; back if that is below zero.
+    pub fn changes(&self, from: Millis, to: Millis) -> Vec<(Millis, Millis)> {
+        let Some(zone) = &self.zone else {
+            return Vec::new();
+        };
+        let (first, last) = (self.zero + from.0, self.zero + to.0);
+        let changes = zone.rules.following(stamp(first));
+        let changes = changes.map(|change| change.timestamp().as_millisecond());
+        let changes = changes.take_while(|at| *at <= last).map(|at| {
+            let forward = offset_at(&zone.rules, at) - offset_at(&zone.rules, at - 1);
+            (Millis(at - self.zero), forward)
+        });
+        // At others only the name of the zone's time changes.
+        changes
+            .filter(|(_, forward)| *forward != Millis::ZERO)
+            .collect()
+    }
+
     /// The clock on the wall, with its changes between two moments.
     pub fn wall_clock(&self, from: Millis, to: Millis) -> WallClock {
         let Some(zone) = &self.zone else {
             return WallClock::default();
         };
-        let ahead = |at: i64| offset_at(&zone.rules, at);
         let at_zero = Millis(since_1970(self.first_date.at(0, 0, 0, 0)) - self.zero);
-        let (first, last) = (self.zero + from.0, self.zero + to.0);
-        let begins = (from, ahead(first) - at_zero);
-        let changes = zone.rules.following(stamp(first));
-        let changes = changes.map(|change| change.timestamp().as_millisecond());
-        let changes = changes.take_while(|at| *at <= last);
-        let changes = changes.map(|at| (Millis(at - self.zero), ahead(at) - at_zero));
-        let mut all: Vec<(Millis, Millis)> = std::iter::once(begins).chain(changes).collect();
-        // Only the name of the zone's time changes, or nothing has been changed.
-        all.dedup_by_key(|change| change.1);
-        if all.iter().all(|change| change.1 == Millis::ZERO) {
-            all.clear();
+        let mut ahead = offset_at(&zone.rules, self.zero + from.0) - at_zero;
+        let mut all = Vec::new();
+        if ahead != Millis::ZERO {
+            all.push((from, ahead));
+        }
+        for (at, forward) in self.changes(from, to) {
+            ahead += forward;
+            all.push((at, ahead));
         }
         WallClock::new(all)
     }
@@ -402,29 +362,6 @@ mod tests {
                 let shown = since_1970(time.civil(at)) - since_1970(time.date(0).at(0, 0, 0, 0));
                 assert_eq!(wall.shows(at), Millis(shown), "{zone} {date} {half_hour}");
             }
-        }
-    }
-
-    #[test]
-    fn times_are_read_as_they_are_written() {
-        let day = |text: &str| written(text).civil.to_string();
-        assert_eq!(day("2026-03-02T24:00"), "2026-03-03T00:00:00");
-        assert_eq!(day("2026-12-31 24:00"), "2027-01-01T00:00:00");
-        assert_eq!(
-            written("2026-03-02T05:30+05:30").offset,
-            Some(Millis::MINUTE * 330)
-        );
-        for wrong in [
-            "2026-03-02",
-            "2026-03-02T24:01",
-            "2026-03-02T25:00",
-            "2026-03-02T08:00Z",
-            "2026-03-02T05:30-5",
-            "2026-03-02T05:30-05:60",
-            "9999-01-01T05:30",
-            "2026-03-02T05:30 ",
-        ] {
-            assert_eq!(Written::read(wrong), None, "{wrong}");
         }
     }
 

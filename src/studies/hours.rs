@@ -30,6 +30,8 @@ pub struct HoursReview {
     pub out_of_force: Option<(Date, Date)>,
     /// Whether somebody was in a sleeper berth.
     pub has_sleeper: bool,
+    /// When the clock was put forward within the logs, and by how much; back if that is below zero.
+    pub clock_changes: Vec<(Millis, Millis)>,
 }
 
 impl HoursReview {
@@ -124,6 +126,7 @@ pub fn hours(
         not_yet,
         out_of_force: out_of_force(logs, rules, at),
         has_sleeper: entries.any(|entry| entry.status == DutyStatus::Sleeper),
+        clock_changes: logs.time.changes(begins, ends),
         time: logs.time.clone(),
     }
 }

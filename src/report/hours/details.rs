@@ -184,6 +184,31 @@ const GUIDANCE: &str = "Short-haul lost: the whole shift is judged by the ordina
 when the break was already due is not in violation of the break rule; the driver notes in the record why the break was not taken earlier \
 and takes it at the earliest safe opportunity.";
 
+/// Which clock counts, and when it was changed.
+fn clock(review: &HoursReview) -> String {
+    let Some(zone) = review.time.zone() else {
+        return "No time zone is given: the clock is taken never to be changed (--zone, or a column zone in the log).".into();
+    };
+    let changes = review.clock_changes.iter().map(|(at, forward)| {
+        let way = match *forward < Millis::ZERO {
+            true => "back",
+            false => "forward",
+        };
+        let length = hours_minutes(Millis(forward.0.abs()));
+        let day = review.time.civil(*at).strftime("%a %Y-%m-%d");
+        format!("{way} by {length} on {day}")
+    });
+    let changes: Vec<String> = changes.collect();
+    let changed = match changes.as_slice() {
+        [] => "it was not changed within the log".into(),
+        some => format!("it went {}", some.join(", ")),
+    };
+    format!(
+        "Times are those of {}. A night on which the clock is changed counts its real hours; {changed}.",
+        zone.name()
+    )
+}
+
 /// What holds for all drivers.
 pub(super) fn notes(review: &HoursReview) -> Vec<String> {
     let rules = &review.rules;
@@ -217,13 +242,7 @@ pub(super) fn notes(review: &HoursReview) -> Vec<String> {
                 .into(),
         );
     }
-    notes.push(match review.time.zone() {
-        Some(zone) => format!(
-            "Times are those of {}; nights on which the clock is changed count their real hours.",
-            zone.name()
-        ),
-        None => "No time zone is given: the clock is taken never to be changed (--zone, or a column zone in the log).".into(),
-    });
+    notes.push(clock(review));
     let drivers = || review.drivers.iter();
     if rules.break_rule.is_some() && drivers().any(|driver| !driver.lost.is_empty()) {
         notes.push(GUIDANCE.into());

@@ -238,10 +238,10 @@ fn a_screen_says_which_clock_counts() {
     };
     assert!(text(&[]).contains("No time zone is given: the clock is taken never to be changed"));
     let zoned = text(&ZONE);
-    assert!(
-        zoned.contains("Times are those of America/New_York"),
-        "{zoned}"
-    );
+    let words = "Times are those of America/New_York. A night on which the clock is changed counts its real hours; it went forward by 1 h 00 \
+                 min on Sun 2026-03-08.";
+    assert!(zoned.contains(words), "{zoned}");
+    assert!(text(&STEADY).contains("it was not changed within the log"));
     assert!(
         zoned.contains(
             "MAY NOT DRIVE: the 14-hour window (49 CFR 395.3(a)(2)) ended at Sat 2026-03-07 23:00"
