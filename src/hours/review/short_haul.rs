@@ -118,7 +118,7 @@ fn drove_too_long(reading: &Reading<'_>, tour: (Millis, Millis)) -> Option<Milli
         if to - from > left {
             return Some(from + left);
         }
-        left = left - (to - from);
+        left -= to - from;
     }
     None
 }
