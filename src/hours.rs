@@ -15,8 +15,8 @@ mod log;
 pub mod review;
 mod rule_book;
 mod rule_set;
-mod short_haul;
 mod status;
+mod wall_clock;
 
 pub use built_in::{NAMES, built_in};
 pub use claims::{Claim, Claims, Exception, JudgedClaim, Refused, use_claims};
@@ -36,3 +36,4 @@ pub use rule_set::{
     ShortHaul,
 };
 pub use status::DutyStatus;
+pub use wall_clock::WallClock;

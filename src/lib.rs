@@ -160,7 +160,8 @@ pub use units::{DriverId, Millis, OrderId, PlantId, Volume};
 /// Drivers' hours: logs read, and judged by a rule book.
 pub mod duty {
     pub use crate::hours::{NAMES, RuleSet, built_in};
-    pub use crate::scenario::duty_log::{DutyLogs, read};
+    pub use crate::scenario::duty_log::{DutyLogs, Known, read};
+    pub use crate::scenario::local_time::{LocalTime, Zone};
     pub use crate::scenario::rule_book;
     pub use crate::studies::{DriverHours, HoursReview, hours as judge};
 }

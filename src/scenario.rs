@@ -13,6 +13,7 @@
 //!        origin    which file it was, and the checksum of its text
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
+//!       local_time  times as people write them, in a time zone if one is named
 //! table ─ past_tickets  tickets of days that were
 //! model ─ on_paper  means of the stages and the round trip, as one reckons by hand
 //! model ─ needed    trucks that the order book needs on paper, by half hour
@@ -34,6 +35,7 @@ pub mod edit;
 mod known_age;
 mod known_mix;
 mod licence;
+pub mod local_time;
 mod made;
 mod material;
 mod meaning;

@@ -87,29 +87,37 @@ pub fn use_claims(
     let mut found = Claims::default();
     let ends = log.ends();
     let tours = shifts(log, rules, ends);
-    let tour_of = |claim: &Claim| {
-        let mut tours = tours.iter();
-        tours.position(|tour| (tour.0..tour.1).contains(&claim.from))
-    };
+    let restarts = restarts(log, rules, ends);
+    let mut claimed_in: Vec<Vec<&Claim>> = vec![Vec::new(); tours.len()];
+    for claim in claims {
+        match tour_of(&tours, claim.from) {
+            Some(tour) => claimed_in[tour].push(claim),
+            None => found.judged.push(JudgedClaim {
+                claim: *claim,
+                refused: Some(Refused::NoTour),
+            }),
+        }
+    }
     let mut record = TourRecord::SETTLED;
     let mut used_until = -Millis::NEVER;
     if let Some(day) = used_before {
         record.released(true, Some(day));
-        used_until = rules.day_begins(day + 1);
+        used_until = log.wall.day_begins(rules, day + 1);
     }
     for (at, tour) in tours.iter().enumerate() {
-        let restarts = restarts(log, rules, tour.0);
-        if restarts.iter().any(|rest| rest.0 >= used_until) {
+        let so_far = restarts.partition_point(|rest| rest.1 <= tour.0);
+        let last = so_far.checked_sub(1).map(|last| restarts[last]);
+        if last.is_some_and(|rest| rest.0 >= used_until) {
             record.restarted();
         }
-        let day = rules.carrier_day(tour.0);
+        let day = log.wall.carrier_day(rules, tour.0);
         let may = record.may_use_long_day(day);
         let window = window_of_tour(rules, may, true, tour.0, tour.1);
         let usual = rules.window.as_ref().map(|limit| limit.length);
         let holds = window > usual;
         let claimed = |what| {
-            let mut claims = claims.iter();
-            claims.any(|claim| claim.what == what && tour_of(claim) == Some(at))
+            let mut claims = claimed_in[at].iter();
+            claims.any(|claim| claim.what == what)
         };
         let long_day = claimed(Exception::LongDay) && holds;
         if long_day {
@@ -121,7 +129,7 @@ pub fn use_claims(
         } else if holds {
             found.long_day_open.push(*tour);
         }
-        for claim in claims.iter().filter(|claim| tour_of(claim) == Some(at)) {
+        for claim in &claimed_in[at] {
             let refused = match claim.what {
                 Exception::LongDay if long_day => None,
                 Exception::LongDay if usual.is_none() || rules.long_day_window.is_none() => {
@@ -146,29 +154,33 @@ pub fn use_claims(
                 }
             };
             found.judged.push(JudgedClaim {
-                claim: *claim,
+                claim: **claim,
                 refused,
             });
         }
         let used = usual.is_some_and(|usual| {
-            let driving = log.entries.iter();
-            let mut driving = driving.filter(|entry| entry.status == DutyStatus::Driving);
-            driving.any(|entry| entry.from < tour.1 && entry.to > tour.0 + usual)
+            let past = log
+                .entries
+                .partition_point(|entry| entry.to <= tour.0 + usual);
+            let past = log.entries[past..].iter();
+            let mut past = past.take_while(|entry| entry.from < tour.1);
+            past.any(|entry| entry.status == DutyStatus::Driving)
         });
         record.released(true, (long_day && used).then_some(day));
         if long_day && used {
             used_until = tour.1;
         }
     }
-    let nowhere = claims.iter().filter(|claim| tour_of(claim).is_none());
-    found.judged.extend(nowhere.map(|claim| JudgedClaim {
-        claim: *claim,
-        refused: Some(Refused::NoTour),
-    }));
     found.judged.sort_by_key(|judged| judged.claim.from);
     log.allowances.sort_by_key(|(from, _)| *from);
     found.tours = tours;
     found
+}
+
+/// The tour that a moment is in, by its place.
+fn tour_of(tours: &[(Millis, Millis)], at: Millis) -> Option<usize> {
+    let begun = tours.partition_point(|tour| tour.0 <= at);
+    begun.checked_sub(1).filter(|tour| at < tours[*tour].1)
 }
 
 impl Claims {
@@ -176,8 +188,7 @@ impl Claims {
     /// window, adverse conditions the window or the driving limit.
     pub fn may_cover(&self, what: Exception, rules: &RuleSet, violations: &[Violation]) -> bool {
         let tour_of = |violation: &Violation| {
-            let mut tours = self.tours.iter();
-            tours.find(|tour| (tour.0..tour.1).contains(&violation.from))
+            tour_of(&self.tours, violation.from).map(|tour| &self.tours[tour])
         };
         violations.iter().any(|violation| {
             let Some(tour) = tour_of(violation) else {
@@ -191,9 +202,10 @@ impl Claims {
                             violation.to <= tour.0 + usual.length + extension.window
                         }),
                         Clock::Driving => {
-                            let same = violations.iter().filter(|other| {
-                                other.rule == Clock::Driving && tour_of(other) == Some(tour)
-                            });
+                            let first = violations.partition_point(|other| other.from < tour.0);
+                            let same = violations[first..].iter();
+                            let same = same.take_while(|other| other.from < tour.1);
+                            let same = same.filter(|other| other.rule == Clock::Driving);
                             let beyond: Millis = same.map(|other| other.to - other.from).sum();
                             beyond <= extension.driving
                         }

@@ -8,6 +8,7 @@ use super::fit::Fit;
 use super::left::{Drivable, Left, rest_of};
 use super::rule_set::{BreakTrigger, RuleSet};
 use super::status::DutyStatus;
+use super::wall_clock::STEADY;
 use crate::units::Millis;
 
 /// The most carrier days that weekly hours look at.
@@ -236,7 +237,7 @@ impl Clocks {
         let Some(restart) = rules.restart().filter(|_| !self.restart_counted) else {
             return;
         };
-        if end >= restart.complete_at(self.rest_from, self.restart_began) {
+        if end >= restart.complete_at(&STEADY, self.rest_from, self.restart_began) {
             self.restart_counted = true;
             self.restart_began = Some(self.rest_from);
             self.days = [Millis::ZERO; MOST_DAYS];
@@ -433,7 +434,7 @@ impl Clocks {
                 return off.now;
             }
             let restart = rules.restart().map_or(Millis::NEVER, |restart| {
-                restart.complete_at(off.rest_from, off.restart_began)
+                restart.complete_at(&STEADY, off.rest_from, off.restart_began)
             });
             let break_rule = rules.break_rule.as_ref();
             let pause = break_rule.map_or(Millis::NEVER, |rule| {

@@ -1,7 +1,7 @@
 //! Off duty that every carrier day must hold.
 
 use super::log::DutyLog;
-use super::review::off_duty_in_day;
+use super::review::off_duty_in;
 use super::rule_set::RuleSet;
 use crate::units::Millis;
 
@@ -23,22 +23,24 @@ pub fn short_days(log: &DutyLog, rules: &RuleSet) -> Vec<ShortDay> {
     let Some(needed) = &rules.daily_off_duty else {
         return Vec::new();
     };
-    let first = rules.carrier_day(log.begins());
-    let last = rules.carrier_day(log.ends() - Millis(1));
+    let first = log.wall.carrier_day(rules, log.begins());
+    let last = log.wall.carrier_day(rules, log.ends() - Millis(1));
     let worked = log.prior.iter().filter(|(day, _)| *day == first);
     let worked: Millis = worked.map(|(_, worked)| *worked).sum();
     let mut log = log.clone();
-    let free_from = (rules.day_begins(first) + worked).min(log.begins());
+    let free_from = (log.wall.day_begins(rules, first) + worked).min(log.begins());
     log.rested_since = log.rested_since.min(free_from);
     if worked > Millis::ZERO {
         log.rested_since = free_from;
     }
-    (first..=last)
-        .map(|day| ShortDay {
-            from: rules.day_begins(day),
-            to: rules.day_begins(day + 1),
-            off_duty: off_duty_in_day(&log, rules, day),
-        })
+    let days = (first..=last).map(|day| {
+        let begins = log.wall.day_begins(rules, day);
+        (begins, log.wall.day_begins(rules, day + 1))
+    });
+    let days: Vec<_> = days.collect();
+    let off_duty = off_duty_in(&log, rules, &days);
+    let days = days.into_iter().zip(off_duty);
+    days.map(|((from, to), off_duty)| ShortDay { from, to, off_duty })
         .filter(|day| day.off_duty < needed.length)
         .collect()
 }

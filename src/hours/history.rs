@@ -4,6 +4,7 @@ use super::clocks::Clocks;
 use super::log::{DutyLog, Entry};
 use super::rule_set::RuleSet;
 use super::status::DutyStatus;
+use super::wall_clock::WallClock;
 use crate::units::Millis;
 
 /// A log with what a history says of the time before it.
@@ -23,11 +24,12 @@ pub struct WithHistory {
 ///
 /// A full rest and no more lies before the log, unless the last day with hours leaves no room for one: then its hours are taken
 /// to lie at its start, which is the longest rest that it allows, and so on backwards. Days that are given as zero hours are
-/// rest; days that are left out count as no hours, but not as rest.
+/// rest; days that are left out count as no hours, but not as rest. Days begin by the clock `wall`.
 pub fn with_history(
     rules: &RuleSet,
     entries: Vec<Entry>,
     days: impl IntoIterator<Item = (i64, Millis)>,
+    wall: WallClock,
 ) -> WithHistory {
     let begins = entries[0].from;
     let first_duty = entries.iter().find(|entry| rules.is_duty(entry.status));
@@ -37,6 +39,7 @@ pub fn with_history(
         rested_since: begins - rules.reset_rest,
         prior: Vec::new(),
         allowances: Vec::new(),
+        wall,
     };
     let mut days_off = 0;
     let mut restarted_by = None;
@@ -58,17 +61,18 @@ pub fn with_history(
             }
         }
     }
-    let missing = missing(rules, begins, &log.prior, restarted_by);
+    let missing = missing(&log, rules, begins, restarted_by);
     if days_off > 0
-        && let Some(last) = last_known.filter(|last| last + 1 >= rules.carrier_day(begins))
+        && let Some(last) =
+            last_known.filter(|last| last + 1 >= log.wall.carrier_day(rules, begins))
     {
-        let off_since = rules.day_begins(last + 1 - days_off);
+        let off_since = log.wall.day_begins(rules, last + 1 - days_off);
         log.rested_since = log.rested_since.min(off_since);
     }
     let mut no_rest_before = false;
     for at in (0..log.prior.len()).rev() {
         let (day, worked) = log.prior[at];
-        let room = shift_begins - rules.day_begins(day) - worked;
+        let room = shift_begins - log.wall.day_begins(rules, day) - worked;
         if worked == Millis::ZERO {
             continue;
         }
@@ -78,7 +82,7 @@ pub fn with_history(
         no_rest_before = true;
         log.prior.remove(at);
         let begun = log.begins();
-        let released = (rules.day_begins(day) + worked).min(begun);
+        let released = (log.wall.day_begins(rules, day) + worked).min(begun);
         let off = Entry {
             status: DutyStatus::OffDuty,
             from: released,
@@ -103,20 +107,15 @@ pub fn with_history(
 }
 
 /// The carrier days before a log that weekly hours look at and the history leaves out; those before a restart do not matter.
-fn missing(
-    rules: &RuleSet,
-    begins: Millis,
-    days: &[(i64, Millis)],
-    restarted_by: Option<i64>,
-) -> Vec<i64> {
+fn missing(log: &DutyLog, rules: &RuleSet, begins: Millis, restarted_by: Option<i64>) -> Vec<i64> {
     let Some(cycle) = &rules.cycle else {
         return Vec::new();
     };
-    let today = rules.carrier_day(begins);
+    let today = log.wall.carrier_day(rules, begins);
     let first = today + 1 - i64::from(cycle.days);
     let first = restarted_by.map_or(first, |by| first.max(by + 1));
     (first..today)
-        .filter(|day| days.iter().all(|(known, _)| known != day))
+        .filter(|day| log.prior.iter().all(|(known, _)| known != day))
         .collect()
 }
 

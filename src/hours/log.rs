@@ -2,6 +2,7 @@
 
 use super::exceptions::Allowance;
 use super::status::DutyStatus;
+use super::wall_clock::WallClock;
 use crate::units::Millis;
 
 /// One status from one moment to another.
@@ -27,6 +28,8 @@ pub struct DutyLog {
     /// Exceptions claimed, each with its moment, in order of time. One holds from then until the next full rest, or until
     /// the next one.
     pub allowances: Vec<(Millis, Allowance)>,
+    /// The clock by which the carrier's days begin; in a simulated week one that is never changed.
+    pub wall: WallClock,
 }
 
 impl DutyLog {

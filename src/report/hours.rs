@@ -1,55 +1,101 @@
-//! Drivers' hours: from logs that are judged to an answer.
+//! Drivers' hours: from logs that are judged to an answer. First what governs each driver now, then violations, then the details.
 
+mod details;
+mod governs;
 mod json;
-
-use jiff::ToSpan;
-use jiff::civil::DateTime;
+mod times;
 
 use super::answer::{Answer, Block, Cell, Column, Table};
 use super::plain_text::one_line;
 use super::rule_book::limit_name;
-use crate::hours::{Clock, Exception, Refused, RuleSet};
+use crate::hours::{Clock, Refused, RuleSet};
 use crate::studies::{DriverHours, HoursReview};
 use crate::units::Millis;
+
+use self::details::{clocks, notes, said, violations};
+use self::governs::{goes_on, governs};
+use self::times::{date, shown, whole_minutes};
 
 /// Said with every answer.
 pub const CAUTION: &str = "A planning aid, no permission: the rules in force at the place and the carrier's own record \
 decide. A driver who is ill or tired does not drive, whatever is left.";
 
+/// Violations that a screen shows, and drivers whose clocks it shows one by one.
+const ON_SCREEN: (usize, usize) = (12, 4);
+
 /// The answer; `recipe` is the command that gives it again.
 pub fn answer(review: &HoursReview, recipe: String) -> Answer {
-    let mut answer = Answer::bare("hours", "Drivers' hours", decision(review), recipe);
+    let first: Vec<String> = review
+        .drivers
+        .iter()
+        .map(|driver| line(review, driver))
+        .collect();
+    let decision = match first.as_slice() {
+        [one] => one.clone(),
+        _ => decision(review),
+    };
+    let mut answer = Answer::bare("hours", "Drivers' hours", decision, recipe);
+    answer.page_title = "Drivers' hours".into();
     answer.about = book(review);
     answer.headline.push(book(review));
     answer.cautions = vec![CAUTION.to_owned()];
     answer.own_all(json::json(review));
+    if first.len() > 1 {
+        answer.screen.push(Block::List(first.clone()));
+        answer.section("", vec![Block::List(first)]);
+    }
+    show_violations(&mut answer, review);
+    let few = review.drivers.len() <= ON_SCREEN.1;
     for driver in &review.drivers {
         let name = format!("{}, {}", one_line(&driver.driver), shown(review, driver.at));
-        let mut blocks = vec![Block::Text(may_drive(review, driver))];
-        blocks.push(Block::List(clocks(review, driver)));
-        blocks.extend(said(review, driver).into_iter().map(Block::Text));
-        answer.screen.push(Block::Heading(name.clone()));
-        answer.screen.extend(blocks.iter().cloned());
+        let said: Vec<Block> = said(review, driver).into_iter().map(Block::Text).collect();
+        let clocks = Block::List(clocks(review, driver));
+        if few || !said.is_empty() {
+            answer.screen.push(Block::Heading(name.clone()));
+            answer.screen.extend(few.then(|| clocks.clone()));
+            answer.screen.extend(said.iter().cloned());
+        }
+        let blocks = std::iter::once(clocks).chain(said).collect();
         answer.section(name, blocks);
     }
     answer.notes = notes(review);
     for note in &answer.notes {
         answer.screen.push(Block::Text(note.clone()));
     }
+    if !few {
+        answer.say_on_screen(
+            "What is left on every clock of each driver: --out FOLDER, --json, or a log of fewer drivers.",
+        );
+    }
     answer.screen.push(Block::Text(CAUTION.to_owned()));
     answer.tables.push(table(review));
+    answer.tables.push(violations_table(review));
     answer
+}
+
+/// A driver's first line: who, when, and what governs.
+fn line(review: &HoursReview, driver: &DriverHours) -> String {
+    let mut line = format!(
+        "{}, {}: {}",
+        one_line(&driver.driver),
+        shown(review, driver.at),
+        governs(review, driver)
+    );
+    if let Some(goes_on) = goes_on(review, driver) {
+        line += &format!(" {goes_on}");
+    }
+    line
 }
 
 /// Who may drive.
 fn decision(review: &HoursReview) -> String {
     let barred = review.drivers.iter().filter(|driver| driver.left.bars());
     let barred: Vec<String> = barred.map(|driver| one_line(&driver.driver)).collect();
-    match (barred.as_slice(), review.drivers.len()) {
-        ([], 1) => format!("{} may drive.", one_line(&review.drivers[0].driver)),
-        ([], all) => format!("All {all} drivers may drive."),
-        ([one], 1) => format!("{one} MAY NOT DRIVE."),
-        (some, all) => format!(
+    let all = review.drivers.len();
+    match barred.as_slice() {
+        [] if all == 2 => "Both drivers may drive.".into(),
+        [] => format!("All {all} drivers may drive."),
+        some => format!(
             "{} of {all} drivers MAY NOT DRIVE: {}.",
             some.len(),
             some.join(", ")
@@ -66,42 +112,32 @@ fn book(review: &HoursReview) -> String {
     format!("Rule book {}: {}{week}", rules.name, rules.about)
 }
 
-/// Whether the driver may drive, until when or from when again, and what says so.
-fn may_drive(review: &HoursReview, driver: &DriverHours) -> String {
-    let rules = &review.rules;
-    let time = |at: Millis| shown(review, at);
-    if !driver.left.bars() {
-        return match (driver.barred_from, driver.binds) {
-            (Some(until), Some(rule)) => format!(
-                "May drive now. Must stop driving by {}: {}.",
-                time(until),
-                limit(rules, rule)
-            ),
-            _ => "May drive: no limit ends driving.".into(),
-        };
-    }
-    // All of them: who reads of a break alone would think that half an hour is enough.
-    let why: Vec<String> = driver
-        .barred
-        .iter()
-        .map(|(clock, since)| {
-            let over = match clock {
-                Clock::Window => "ended",
-                Clock::Break => "was due",
-                Clock::Driving | Clock::OnDuty | Clock::Cycle => "were used up",
-            };
-            format!(" The {} {over} {}.", limit(rules, *clock), time(*since))
+/// Below what governs: what was driven past a limit, or that nothing was.
+fn show_violations(answer: &mut Answer, review: &HoursReview) {
+    let several = review.drivers.len() > 1;
+    let found = review.drivers.iter().flat_map(|driver| {
+        let name = one_line(&driver.driver);
+        let found = violations(review, driver).into_iter();
+        found.map(move |violation| match several {
+            true => format!("{name}: {violation}"),
+            false => violation,
         })
-        .collect();
-    let why = why.concat();
-    let again = match driver.may_drive_again_at {
-        Some(again) => format!(
-            "May drive again from {} if off duty until then.",
-            time(again)
-        ),
-        None => "No rest within the next weeks makes driving legal again.".into(),
-    };
-    format!("MAY NOT DRIVE.{why} {again}")
+    });
+    let found: Vec<String> = found.collect();
+    if found.is_empty() {
+        let none = "No violation: nobody drove past a limit.";
+        answer.screen.push(Block::Text(none.into()));
+        answer.section("Violations", vec![Block::Text(none.into())]);
+        return;
+    }
+    answer.screen.push(Block::Heading("Violations".into()));
+    let shown = found.iter().take(ON_SCREEN.0).cloned().collect();
+    answer.screen.push(Block::List(shown));
+    if found.len() > ON_SCREEN.0 {
+        let more = found.len() - ON_SCREEN.0;
+        answer.say_on_screen(format!("{more} more; --json and --out FOLDER list all."));
+    }
+    answer.section("Violations", vec![Block::List(found)]);
 }
 
 /// `14-hour window (49 CFR 395.3(a)(2))`.
@@ -120,19 +156,6 @@ const CLOCKS: [(Clock, &str); 5] = [
     (Clock::Break, "before a break"),
     (Clock::Cycle, "weekly hours"),
 ];
-
-/// What is left on every clock that the book has.
-fn clocks(review: &HoursReview, driver: &DriverHours) -> Vec<String> {
-    let left = CLOCKS.into_iter().filter_map(|(rule, what)| {
-        let left = driver.left.of(rule)?;
-        Some(format!(
-            "{what}: {} left; {}",
-            hours_minutes(left),
-            limit(&review.rules, rule)
-        ))
-    });
-    left.collect()
-}
 
 /// `hours.csv`: a line for each clock of each driver.
 fn table(review: &HoursReview) -> Table {
@@ -166,135 +189,36 @@ fn table(review: &HoursReview) -> Table {
     table
 }
 
-/// What was driven beyond a limit, what was claimed, and what the log and the history leave open.
-fn said(review: &HoursReview, driver: &DriverHours) -> Vec<String> {
-    let rules = &review.rules;
-    let time = |at: Millis| shown(review, at);
-    let mut said = Vec::new();
-    for violation in &driver.violations {
-        let past = match violation.rule {
-            Clock::Break => "Drove without the",
-            _ => "Drove past the",
-        };
-        said.push(format!(
-            "{past} {}: {} to {}, {}.",
-            limit(rules, violation.rule),
-            time(violation.from),
-            time(violation.to),
-            hours_minutes(violation.to - violation.from)
-        ));
+/// `violations.csv`: a line for each violation.
+fn violations_table(review: &HoursReview) -> Table {
+    let keys = ["driver", "limit", "citation", "from", "to", "min"];
+    let mut table = Table::new("violations", keys.map(Column::file).to_vec());
+    for driver in &review.drivers {
+        for violation in &driver.violations {
+            let law = review.rules.law(violation.rule);
+            let citation = law.map(|law| law.citation.to_string());
+            table.row([
+                Cell::from(driver.driver.as_str()),
+                limit_name(&review.rules, violation.rule).into(),
+                citation.map_or(Cell::Blank, Cell::from),
+                shown(review, violation.from).into(),
+                shown(review, violation.to).into(),
+                (whole_minutes(violation.to - violation.from) as f64).into(),
+            ]);
+        }
+        for day in &driver.short_days {
+            let (_, citation) = daily_law(&review.rules);
+            table.row([
+                Cell::from(driver.driver.as_str()),
+                "time off in a day".into(),
+                citation.into(),
+                shown(review, day.from).into(),
+                shown(review, day.to).into(),
+                Cell::Blank,
+            ]);
+        }
     }
-    for day in &driver.short_days {
-        let (_, citation) = daily_law(rules);
-        let needed = rules.daily_off_duty.as_ref();
-        said.push(format!(
-            "Too little time off ({citation}): {} in the day from {}, {} needed.",
-            hours_minutes(day.off_duty),
-            time(day.from),
-            hours_minutes(needed.map_or(Millis::ZERO, |needed| needed.length))
-        ));
-    }
-    said.extend(exceptions(review, driver));
-    if driver.violations.is_empty() {
-        said.push("Never drove past a limit.".into());
-    }
-    if !driver.log_required {
-        said.push("Short-haul: no record of duty status is needed for the last shift.".into());
-    }
-    if driver.no_rest_before {
-        said.push(
-            "The history leaves no room for a full rest before the log: its last day counts as the same shift.".into(),
-        );
-    }
-    if !driver.missing.is_empty() {
-        let days = driver.missing.iter().map(|day| date(review, *day));
-        said.push(format!(
-            "The history says nothing of {}: taken as no hours on duty, so that less may be left of the weekly hours than shown. \
-             A day off is written as 0 hours.",
-            days.collect::<Vec<_>>().join(", ")
-        ));
-    }
-    said
-}
-
-/// Exceptions that are claimed, and those that may apply.
-fn exceptions(review: &HoursReview, driver: &DriverHours) -> Vec<String> {
-    let adverse = review.rules.adverse.as_ref();
-    let adverse = adverse.map_or("", |adverse| &adverse.citation);
-    let claimed = driver.claims.iter().map(|judged| {
-        let from = shown(review, judged.claim.from);
-        let what = match judged.claim.what {
-            Exception::LongDay => "The longer window once a week (49 CFR 395.1(o))",
-            Exception::Adverse => "Adverse driving conditions",
-        };
-        let says = match (judged.refused, judged.claim.what) {
-            (Some(why), _) => format!("does not hold: {}", why_not(review, why)),
-            (None, Exception::LongDay) => {
-                "taken as said: this shift and the last five ended at the normal work reporting location".into()
-            }
-            (None, Exception::Adverse) => format!(
-                "taken as said ({adverse}): nobody could know of them, and the run would have fitted without. A late pour, waiting to \
-                 load or unload, rush hour and one's own breakdown are none"
-            ),
-        };
-        format!("{what}, claimed {from}: {says}.")
-    });
-    let possible = driver.may_apply.iter().map(|what| match what {
-        Exception::LongDay => format!(
-            "49 CFR 395.1(o) may apply: a window of {} once a week, if the last five shifts and this one ended at the normal work \
-             reporting location. If so, write long_day in the column exception.",
-            hours_minutes(review.rules.long_day_window.unwrap_or(Millis::ZERO))
-        ),
-        Exception::Adverse => format!(
-            "Weather or an unusual condition of road or traffic that nobody could know of may extend the limit ({adverse}); a late pour, \
-             waiting to load or unload and rush hour never do. If so, write adverse in the column exception."
-        ),
-    });
-    claimed.chain(possible).collect()
-}
-
-/// What holds for all drivers.
-fn notes(review: &HoursReview) -> Vec<String> {
-    let rules = &review.rules;
-    let mut notes = Vec::new();
-    if let Some((first, last)) = review.out_of_force {
-        let from = rules.valid_from.map(|date| format!(" from {date}"));
-        let to = rules.valid_to.map(|date| format!(" to {date}"));
-        notes.push(format!(
-            "Not in force on every date from {first} to {last}: this rule book holds{}{}.",
-            from.unwrap_or_default(),
-            to.unwrap_or_default()
-        ));
-    }
-    if !review.not_yet.is_empty() {
-        let names: Vec<String> = review.not_yet.iter().map(|name| one_line(name)).collect();
-        let (log, begins) = match names.len() {
-            1 => ("log", "begins"),
-            _ => ("logs", "begin"),
-        };
-        notes.push(format!(
-            "Not judged: the {log} of {} {begins} after that moment.",
-            names.join(", ")
-        ));
-    }
-    if !rules.left_out.is_empty() {
-        notes.push(format!("Not in this rule book: {}.", rules.left_out));
-    }
-    if rules.short_haul.is_some() {
-        notes.push(
-            "Short-haul: a log holds no distances; every truck is taken to stay within the radius."
-                .into(),
-        );
-    }
-    let without = review.drivers.iter().filter(|driver| !driver.has_history);
-    let without: Vec<String> = without.map(|driver| one_line(&driver.driver)).collect();
-    if rules.cycle.is_some() && !without.is_empty() {
-        notes.push(format!(
-            "No history before the log of {}: their weekly hours count from the log alone.",
-            without.join(", ")
-        ));
-    }
-    notes
+    table
 }
 
 fn why_not(review: &HoursReview, why: Refused) -> String {
@@ -314,27 +238,8 @@ fn daily_law(rules: &RuleSet) -> (&str, &str) {
     limit.map_or(("", ""), |limit| (&limit.law.rule, &limit.law.citation))
 }
 
-fn whole_minutes(span: Millis) -> i64 {
-    span.0.div_euclid(Millis::MINUTE.0)
-}
-
-/// `9 h 05 min`
-fn hours_minutes(span: Millis) -> String {
-    let minutes = whole_minutes(span);
-    format!("{} h {:02} min", minutes / 60, minutes % 60)
-}
-
-fn civil(review: &HoursReview, at: Millis) -> DateTime {
-    let midnight = review.first_date.at(0, 0, 0, 0);
-    midnight.saturating_add(at.0.milliseconds())
-}
-
-/// `2026-03-02`, a day counted from the first date.
-fn date(review: &HoursReview, day: i64) -> String {
-    civil(review, Millis::midnight(day)).date().to_string()
-}
-
-/// `Mon 2026-03-02 05:30`
-fn shown(review: &HoursReview, at: Millis) -> String {
-    civil(review, at).strftime("%a %Y-%m-%d %H:%M").to_string()
+/// Hours of a limit: `10`, `9.5`.
+fn hours(span: Millis) -> String {
+    let hours = super::number::number(span.hours(), 1);
+    hours.trim_end_matches(".0").to_owned()
 }

@@ -1,6 +1,6 @@
 //! Tables that users write as CSV: columns by name, every cell with its place in the text.
 
-use super::problem::{Problem, Problems, line_column, listed, nearest, visible};
+use super::problem::{Problem, Problems, listed, nearest, visible};
 use super::tree::Span;
 
 /// One row with its cells in the order of the columns that were asked for.
@@ -8,6 +8,7 @@ use super::tree::Span;
 pub(super) struct Row<'a> {
     text: &'a str,
     start: usize,
+    line: usize,
     delimiter: u8,
     /// Where each column that was asked for stands in the row.
     positions: &'a [usize],
@@ -32,7 +33,7 @@ impl Row<'_> {
 
     /// The line of the row, from 1.
     pub(super) fn line(&self) -> usize {
-        line_column(self.text, self.start).0
+        self.line
     }
 }
 
@@ -59,14 +60,22 @@ pub(super) fn read(
         .flexible(true)
         .from_reader(&text.as_bytes()[bom..]);
     let mut positions: Option<Vec<usize>> = None;
+    let mut expected = String::new();
     let mut width = 0;
+    // Lines are counted on from row to row: from the start for each would take the square of the rows.
+    let (mut counted_to, mut line) = (bom, 1);
     let mut record = csv::StringRecord::new();
     // Reading from memory that is valid UTF-8, in rows of any width, does not fail.
     while reader.read_record(&mut record).unwrap_or(false) {
         let start = bom + record.position().map_or(0, |at| at.byte() as usize);
         let start = start + blank_lines(&text[start..]);
+        let passed = text.as_bytes()[counted_to..start].iter();
+        line += passed.filter(|byte| **byte == b'\n').count();
+        counted_to = start;
         let Some(positions) = &positions else {
             width = record.len();
+            let headings: Vec<&str> = record.iter().map(str::trim).collect();
+            expected = visible(&headings.join(", "), 200);
             match heading_positions(text, start, delimiter, &record, (columns, needed), problems) {
                 Some(found) => positions = Some(found),
                 None => return,
@@ -81,16 +90,14 @@ pub(super) fn read(
                 .find(['\r', '\n'])
                 .map_or(text.len(), |end| start + end);
             let title = format!("this row has {} cells", record.len());
-            let label = format!(
-                "expected {width}: {}",
-                columns[..needed.max(width.min(columns.len()))].join(", ")
-            );
+            let label = format!("expected {width}: {expected}");
             problems.add::<()>(Problem::new(start..end, title).label(label));
             continue;
         }
         each(&Row {
             text,
             start,
+            line,
             delimiter,
             positions,
             cells: record.clone(),

@@ -1,7 +1,7 @@
 //! Licences, what trucks ask of them, and what drivers did before the period.
 
 use crate::hours::{
-    Clocks, DutyLog, DutyStatus, Entry, RuleSet, TourRecord, clocks_of, with_history,
+    Clocks, DutyLog, DutyStatus, Entry, RuleSet, TourRecord, WallClock, clocks_of, with_history,
 };
 use crate::units::Millis;
 
@@ -123,7 +123,7 @@ impl History {
             from: released - Millis::from_hours(self.hours[last]),
             to: released,
         };
-        with_history(rules, vec![on], days).log
+        with_history(rules, vec![on], days, WallClock::default()).log
     }
 
     /// The last tours, for the once-a-week longer window.

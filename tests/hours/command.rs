@@ -10,7 +10,9 @@ use tempfile::TempDir;
 
 mod books;
 mod exceptions;
+mod governs;
 mod history;
+mod zones;
 
 const LOG: &str = include_str!("../../scenarios/duty_log.csv");
 const HISTORY: &str = include_str!("../../scenarios/duty_history.csv");
@@ -81,11 +83,17 @@ fn the_example_in_json() {
         json!({
             "driver": "I. Heron",
             "at": "2026-03-02T19:25",
+            "may_drive": false,
+            "governs": "MAY NOT DRIVE: the 14-hour window (49 CFR 395.3(a)(2)) ended at 19:00. May drive again from Tue 2026-03-03 05:25 \
+                        if off duty until then: 10 hours off duty end then.",
+            "assumed": null,
             "clocks": {"drive_left_min": 540, "window_left_min": 0, "on_duty_left_min": null,
                        "break_left_min": 450, "cycle_left_min": 60 * 60 - 865},
             "binds": {"rule": "window_14h", "citation": "49 CFR 395.3(a)(2)"},
             "barred_from": "2026-03-02T19:00",
+            "after_break": null,
             "may_drive_again_at": "2026-03-03T05:25",
+            "opened_by": "rest",
             "violations": [{"rule": "window_14h", "citation": "49 CFR 395.3(a)(2)",
                             "from": "2026-03-02T19:00", "to": "2026-03-02T19:10"}],
             "days_short": [],
@@ -93,6 +101,8 @@ fn the_example_in_json() {
             // The way home from 19:00 on: 49 CFR 395.1(o) or (b)(1), if their other conditions were met.
             "may_apply": ["long_day", "adverse"],
             "log_required": true,
+            "short_haul_lost": [],
+            "short_haul_until": null,
             "history_missing": []
         })
     );
@@ -166,9 +176,10 @@ fn people_get_a_table_and_a_caution() {
         "Not in force on every date from 2026-03-02",
         "to 2020-09-28",
         "1 of 2 drivers MAY NOT DRIVE: I. Heron.",
-        "MAY NOT DRIVE. The 30-minute break (49 CFR 395.3(a)(3)(ii)) was due Mon 2026-03-02 13:00. The 14-hour window (49 CFR 395.3(a)(2)) ended Mon 2026-03-02 19:00. May drive again from Tue 2026-03-03 05:25 if \
-         off duty until then.",
-        "Drove past the 14-hour window (49 CFR 395.3(a)(2)): Mon 2026-03-02 19:00 to Mon 2026-03-02 19:10, 0 h 10 min.",
+        "I. Heron, Mon 2026-03-02 19:25: MAY NOT DRIVE: the 30-minute break (49 CFR 395.3(a)(3)(ii)) was due at 13:00; the 14-hour \
+         window (49 CFR 395.3(a)(2)) ended at 19:00. May drive again from Tue 2026-03-03 05:25 if off duty until then: 10 hours off \
+         duty end then.",
+        "I. Heron: Drove past the 14-hour window (49 CFR 395.3(a)(2)): Mon 2026-03-02 19:00 to 19:10, 0 h 10 min.",
         "driving: 9 h 00 min left; 11 hours of driving (49 CFR 395.3(a)(3)(i))",
         "No history before the log of I. Heron, B. Tern",
         "planning aid",
@@ -301,7 +312,7 @@ fn wrong_arguments_are_said() {
     let fine = [&book[..], &["us_property_2020"]].concat();
     refused(
         &[&fine[..], &["--at", "noon"]].concat(),
-        &["\"noon\" is not a date and time"],
+        &["\"noon\" is not a time", "Mon 13:40"],
     );
     refused(
         &[&fine[..], &["--at", "2026-03-01T10:00"]].concat(),
@@ -395,7 +406,7 @@ fn who_may_drive_is_told_until_when() {
         ],
     );
     let text = said.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    let words = "May drive now. Must stop driving by Mon 2026-03-02 11:30: 60 hours in 7 days (49 CFR 395.3(b)(1)).";
+    let words = "B. Tern, Mon 2026-03-02 10:05: may drive until 11:30: 60 hours in 7 days are used up then (49 CFR 395.3(b)(1)).";
     assert!(text.contains(words), "{}", said.out);
     let page = fs::read_to_string(folder.path().join("answer/report.html")).expect("a page");
     assert!(page.contains("MAY NOT DRIVE"), "{page}");

@@ -1,11 +1,10 @@
 //! Driving beyond the limits.
 
-use super::look::Look;
-use super::shifts;
+use super::reading::Reading;
+use super::short_haul;
 use crate::hours::exceptions::Allowance;
 use crate::hours::log::{DutyLog, Entry};
 use crate::hours::rule_set::{Clock, RuleSet};
-use crate::hours::short_haul::was_short_haul;
 use crate::hours::status::DutyStatus;
 use crate::units::Millis;
 
@@ -32,85 +31,82 @@ pub fn violations_as_known(log: &DutyLog, rules: &RuleSet) -> Vec<Violation> {
 }
 
 pub(super) fn judged(log: &DutyLog, rules: &RuleSet, in_hindsight: bool) -> Vec<Violation> {
+    let reading = Reading::new(log, rules);
     let lost = if in_hindsight {
-        lost_short_haul(log, rules)
+        short_haul::lost(&reading)
     } else {
         Vec::new()
     };
-    let mut found: Vec<Violation> = Vec::new();
+    let mut found = Found::default();
     let driving = log
         .entries
         .iter()
         .filter(|entry| entry.status == DutyStatus::Driving);
     for entry in driving {
-        let cuts = cuts(log, rules, entry);
+        let cuts = cuts(&reading, entry);
         for piece in cuts.windows(2) {
             let (from, to) = (piece[0], piece[1]);
-            let lost = lost.iter().any(|tour| tour.0 <= from && from < tour.1);
+            let begun = lost.partition_point(|tour| tour.came_on_duty <= from);
+            let lost = begun.checked_sub(1).map(|last| &lost[last]);
+            let lost = lost.is_some_and(|tour| from < tour.released);
             // A shift that begins with this drive has begun when it goes on.
-            let left = Look::new(log, rules, from).left(lost);
+            let left = reading.look(from).left(lost);
             for rule in Clock::ALL {
                 if let Some(left) = left.of(rule).filter(|left| from + *left < to) {
-                    add(&mut found, rule, from + left, to);
+                    found.add(rule, from + left, to);
                 }
             }
         }
     }
+    let mut found = found.violations;
     found.sort_by_key(|violation| (violation.from, violation.rule));
     found
 }
 
-fn add(found: &mut Vec<Violation>, rule: Clock, from: Millis, to: Millis) {
-    let before = found
-        .iter_mut()
-        .rev()
-        .find(|other| other.rule == rule && other.to == from);
-    match before {
-        Some(before) => before.to = to,
-        None => found.push(Violation { rule, from, to }),
-    }
+/// Violations in the order in which they are found, and where the last one of each clock stands.
+#[derive(Default)]
+struct Found {
+    violations: Vec<Violation>,
+    last: [Option<usize>; Clock::ALL.len()],
 }
 
-/// Tours that were to be short-haul and were not: from first duty to end of duty.
-fn lost_short_haul(log: &DutyLog, rules: &RuleSet) -> Vec<(Millis, Millis)> {
-    if rules.short_haul.is_none() {
-        return Vec::new();
+impl Found {
+    fn add(&mut self, rule: Clock, from: Millis, to: Millis) {
+        let last = &mut self.last[rule as usize];
+        let before = last.map(|at| &mut self.violations[at]);
+        match before.filter(|before| before.to == from) {
+            Some(before) => before.to = to,
+            None => {
+                *last = Some(self.violations.len());
+                self.violations.push(Violation { rule, from, to });
+            }
+        }
     }
-    let tours = shifts(log, rules, log.ends()).into_iter();
-    tours
-        .filter(|(start, end)| {
-            let allowance = Look::new(log, rules, *end).allowance();
-            !was_short_haul(log, rules, &allowance, (*start, *end))
-        })
-        .collect()
 }
 
 /// The moments in a drive at which more can be left than before, or an exception begins or ends.
-fn cuts(log: &DutyLog, rules: &RuleSet, drive: &Entry) -> Vec<Millis> {
+fn cuts(reading: &Reading<'_>, drive: &Entry) -> Vec<Millis> {
+    let (log, rules) = (reading.log, reading.rules);
     let mut cuts = vec![drive.from, drive.to];
-    let first = rules.carrier_day(drive.from);
-    let last = rules.carrier_day(drive.to);
-    cuts.extend((first..=last).map(|day| rules.day_begins(day)));
-    for (from, allowance) in &log.allowances {
+    let first = log.wall.carrier_day(rules, drive.from);
+    let last = log.wall.carrier_day(rules, drive.to);
+    cuts.extend((first..=last).map(|day| log.wall.day_begins(rules, day)));
+    let claimed = &log.allowances;
+    let begun = claimed.partition_point(|(from, _)| *from < drive.from);
+    let before = begun.checked_sub(1).map(|last| &claimed[last]);
+    let within = claimed[begun..]
+        .iter()
+        .take_while(|(from, _)| *from <= drive.to);
+    for (from, allowance) in before.into_iter().chain(within) {
         cuts.push(*from);
         cuts.extend(allowance.break_excused_until);
-        cuts.extend(release_of(log, rules, drive, allowance));
     }
-    cuts.extend(release_of(log, rules, drive, &Allowance::default()));
+    if let Some(within) = rules.short_haul_release(&Allowance::default()) {
+        let start = reading.look(drive.from).shift_start();
+        cuts.push(start.unwrap_or(drive.from) + within);
+    }
     cuts.retain(|at| (drive.from..=drive.to).contains(at));
     cuts.sort_unstable();
     cuts.dedup();
     cuts
-}
-
-/// When a drive that is to be short-haul no longer is.
-fn release_of(
-    log: &DutyLog,
-    rules: &RuleSet,
-    drive: &Entry,
-    allowance: &Allowance,
-) -> Option<Millis> {
-    let within = rules.short_haul_release(allowance)?;
-    let start = Look::new(log, rules, drive.from).shift_start();
-    Some(start.unwrap_or(drive.from) + within)
 }

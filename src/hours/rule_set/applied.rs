@@ -74,7 +74,7 @@ impl RuleSet {
     }
 
     /// Within what a driver must be released to stay short-haul, if the exception is in use.
-    pub(in crate::hours) fn short_haul_release(&self, allowance: &Allowance) -> Option<Millis> {
+    pub fn short_haul_release(&self, allowance: &Allowance) -> Option<Millis> {
         let exception = self.short_haul.as_ref()?;
         let within = if self.ready_mix_vehicles {
             exception.release_within_ready_mix

@@ -1,6 +1,7 @@
 //! The weekly hours, and the time off that starts them again.
 
 use super::{Law, as_minutes};
+use crate::hours::wall_clock::WallClock;
 use crate::units::Millis;
 use serde::{Deserialize, Serialize};
 
@@ -42,7 +43,12 @@ pub struct Restart {
 
 impl Restart {
     /// When a rest that began at `from` starts the count again if it lasts; never if the last restart began too recently.
-    pub(in crate::hours) fn complete_at(&self, from: Millis, last_began: Option<Millis>) -> Millis {
+    pub(in crate::hours) fn complete_at(
+        &self,
+        wall: &WallClock,
+        from: Millis,
+        last_began: Option<Millis>,
+    ) -> Millis {
         if last_began.is_some_and(|last| from < last + self.since_last_began) {
             return Millis::NEVER;
         }
@@ -50,12 +56,13 @@ impl Restart {
         if self.nights == 0 {
             return by_length;
         }
-        let first_night = if from <= Millis::midnight(from.day()) + Millis::HOUR {
-            from.day()
+        let shown = wall.shows(from);
+        let first_night = if shown <= Millis::midnight(shown.day()) + Millis::HOUR {
+            shown.day()
         } else {
-            from.day() + 1
+            shown.day() + 1
         };
         let last_night = first_night + i64::from(self.nights) - 1;
-        by_length.max(Millis::midnight(last_night) + Millis::HOUR * 5)
+        by_length.max(wall.first_at(Millis::midnight(last_night) + Millis::HOUR * 5))
     }
 }

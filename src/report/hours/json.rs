@@ -1,22 +1,27 @@
 //! Drivers' hours for programs.
 
-use super::{CAUTION, daily_law, date, whole_minutes, why_not};
+use super::governs::{goes_on, governs, short_haul_until};
+use super::times::{date, iso, whole_minutes};
+use super::{CAUTION, daily_law, why_not};
+use crate::hours::review::{LostBy, Opening};
 use crate::hours::{Clock, RuleSet};
-use crate::report::hours::civil;
 use crate::studies::HoursReview;
 use crate::units::Millis;
 use serde_json::{Value, json};
 
-/// The part of the JSON that is of this study alone, times as local civil times without zone:
+/// The part of the JSON that is of this study alone, times by the clock on the wall, in a zone with the offset from UTC:
 ///
 /// ```text
-/// {"rule_book", "cycle", "in_force": true | false, "caution", "left_out", "not_yet": ["driver"],
-///  "drivers": [{"driver", "at",
+/// {"rule_book", "cycle", "zone", "in_force": true | false, "caution", "left_out", "not_yet": ["driver"], "has_violation": true | false,
+///  "drivers": [{"driver", "at", "may_drive": true | false, "governs", "assumed",
 ///    "clocks": {"drive_left_min", "window_left_min", "on_duty_left_min", "break_left_min", "cycle_left_min"},
-///    "binds": {"rule", "citation"}, "barred_from", "may_drive_again_at",
+///    "binds": {"rule", "citation"}, "barred_from", "after_break": {"rule", "citation", "barred_from"},
+///    "may_drive_again_at", "opened_by": "rest" | "restart" | "break" | "day" | "excuse",
 ///    "violations": [{"rule", "citation", "from", "to"}], "days_short": [{"rule", "citation", "from", "to", "off_duty_min"}],
 ///    "exceptions": [{"exception": "long_day" | "adverse", "from", "holds": true | false, "why_not"}],
-///    "may_apply": ["long_day" | "adverse"], "log_required", "history_missing": ["2026-03-01"]}]}
+///    "may_apply": ["long_day" | "adverse"], "log_required",
+///    "short_haul_lost": [{"since", "by": "released_late" | "drove_too_long" | "left_radius", "came_on_duty"}],
+///    "short_haul_until", "history_missing": ["2026-03-01"]}]}
 /// ```
 ///
 /// Minutes are whole, rounded down. A clock that the rule book does not have is `null`, as is `may_drive_again_at` when driving
@@ -25,7 +30,10 @@ use serde_json::{Value, json};
 /// days with less time off duty than the book asks for. `exceptions` are those that the log claims; `may_apply` names those that
 /// it does not claim and that might cover a violation. `history_missing` are days that the weekly hours look at and that the
 /// history, if there is one, leaves out: they count as no hours. `left_out` says what else the law asks, which the book does not
-/// hold; `not_yet` names drivers whose log begins after the moment that is asked about.
+/// hold; `not_yet` names drivers whose log begins after the moment that is asked about. `governs` says in words what governs the driver
+/// at `at`, and `assumed` that the status of the log's last row is taken to go on until then, if it is. `after_break` is what ends
+/// driving after a break, where a break is what ends it first. `short_haul_until` is when the driver of a shift that is short-haul so
+/// far must be released for it to stay so.
 pub(super) fn json(review: &HoursReview) -> Value {
     let rules = &review.rules;
     let drivers: Vec<Value> = review
@@ -71,9 +79,25 @@ pub(super) fn json(review: &HoursReview) -> Value {
                 let (rule, citation) = law(rules, rule);
                 json!({ "rule": rule, "citation": citation })
             });
+            let after_break = driver.after_break.map(|after| {
+                let law = after.by.map(|rule| law(rules, rule)).unzip();
+                json!({ "rule": law.0, "citation": law.1, "barred_from": after.by.map(|_| time(after.until)) })
+            });
+            let lost: Vec<Value> = driver
+                .lost
+                .iter()
+                .map(|tour| {
+                    json!({ "since": time(tour.since), "by": lost_by(tour.by),
+                            "came_on_duty": time(tour.came_on_duty) })
+                })
+                .collect();
+            let release_by = short_haul_until(driver).map(time);
             json!({
                 "driver": driver.driver,
                 "at": time(driver.at),
+                "may_drive": !driver.left.bars(),
+                "governs": governs(review, driver),
+                "assumed": goes_on(review, driver),
                 "clocks": {
                     "drive_left_min": left(Clock::Driving),
                     "window_left_min": left(Clock::Window),
@@ -83,12 +107,16 @@ pub(super) fn json(review: &HoursReview) -> Value {
                 },
                 "binds": binds,
                 "barred_from": driver.barred_from.map(time),
-                "may_drive_again_at": driver.may_drive_again_at.map(time),
+                "after_break": after_break,
+                "may_drive_again_at": driver.opens.map(|(again, _)| time(again)),
+                "opened_by": driver.opens.map(|(_, opening)| opened_by(opening)),
                 "violations": violations,
                 "days_short": days_short,
                 "exceptions": exceptions,
                 "may_apply": may_apply,
                 "log_required": driver.log_required,
+                "short_haul_lost": lost,
+                "short_haul_until": release_by,
                 "history_missing": missing,
             })
         })
@@ -96,10 +124,12 @@ pub(super) fn json(review: &HoursReview) -> Value {
     json!({
         "rule_book": rules.name,
         "cycle": rules.cycle.as_ref().map(|cycle| cycle.name()),
+        "zone": review.time.zone().map(|zone| zone.name()),
         "in_force": review.out_of_force.is_none(),
         "caution": CAUTION,
         "left_out": Some(&rules.left_out).filter(|words| !words.is_empty()),
         "not_yet": review.not_yet,
+        "has_violation": review.has_violation(),
         "drivers": drivers,
     })
 }
@@ -109,12 +139,20 @@ fn law(rules: &RuleSet, rule: Clock) -> (&str, &str) {
     (&law.rule, &law.citation)
 }
 
-fn iso(review: &HoursReview, at: Millis) -> String {
-    let with_seconds = at.0 % Millis::MINUTE.0 != 0;
-    let format = if with_seconds {
-        "%Y-%m-%dT%H:%M:%S"
-    } else {
-        "%Y-%m-%dT%H:%M"
-    };
-    civil(review, at).strftime(format).to_string()
+fn opened_by(opening: Opening) -> &'static str {
+    match opening {
+        Opening::Rest => "rest",
+        Opening::Restart => "restart",
+        Opening::Break => "break",
+        Opening::Day => "day",
+        Opening::Excuse => "excuse",
+    }
+}
+
+fn lost_by(by: LostBy) -> &'static str {
+    match by {
+        LostBy::ReleasedLate => "released_late",
+        LostBy::DroveTooLong => "drove_too_long",
+        LostBy::LeftRadius => "left_radius",
+    }
 }

@@ -122,6 +122,7 @@ fn log(case: &Value, rules: &RuleSet) -> DutyLog {
             })
             .collect(),
         allowances: vec![(Millis::ZERO, allowance)],
+        ..DutyLog::default()
     }
 }
 
@@ -332,7 +333,7 @@ fn weekly_hours_day_by_day() {
                         }],
                         rested_since: begins - rules.reset_rest,
                         prior: prior.collect(),
-                        allowances: Vec::new(),
+                        ..DutyLog::default()
                     };
                     let left = left_at(&log, &rules, begins).cycle;
                     assert_eq!(

@@ -112,6 +112,7 @@ fn any_log() -> impl Strategy<Value = DutyLog> {
                 .zip(prior.into_iter().map(|h| Millis::HOUR * h))
                 .collect(),
             allowances,
+            ..DutyLog::default()
         }
     })
 }
