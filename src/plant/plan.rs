@@ -22,6 +22,7 @@ pub(super) use ahead::Ahead;
 pub(super) use driver::DriverPlan;
 pub(super) use drum::DrumPlan;
 pub(super) use roster::Rostered;
+pub(super) use truck::BreakdownPlan;
 
 use drawn::{DrawnPlan, drawn_plan};
 use driver::drivers;

@@ -2,11 +2,12 @@
 
 use super::sources;
 use crate::concrete::{CONCRETE_LB_PER_YD3, HotWeather, hot_weather};
+use crate::engine::Spread;
 use crate::hours::{Clock, RuleBook};
 use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
+use crate::scenario::Scenario;
 use crate::scenario::defaults::{Source, Value, Whose};
-use crate::scenario::{Outages, Scenario};
 use crate::units::measure::Quantity;
 
 /// One assumption.
@@ -126,17 +127,19 @@ fn built_in(scenario: &Scenario) -> Vec<Assumption> {
 
 /// What goes down, by the scenario.
 fn standstills(scenario: &Scenario) -> Option<Assumption> {
-    let said = |what: &str, outages: Vec<&Outages>| {
+    let said = |what: &str, outages: Vec<(f64, &Spread)>| {
         (!outages.is_empty()).then(|| {
-            let hours = spread_over(outages.iter().map(|outage| outage.mean_h_between));
-            let minutes = spread_over(outages.iter().map(|outage| outage.minutes.mean()));
+            let hours = spread_over(outages.iter().map(|(between, _)| *between));
+            let minutes = spread_over(outages.iter().map(|(_, minutes)| minutes.mean()));
             format!("{what} every {hours} h for {minutes} min")
         })
     };
     let plants = scenario.plants.iter();
     let plants = plants.filter_map(|plant| plant.outages.as_ref());
+    let plants = plants.map(|outages| (outages.mean_h_between, &outages.minutes));
     let trucks = scenario.trucks.iter();
     let trucks = trucks.filter_map(|truck| truck.breakdowns.as_ref());
+    let trucks = trucks.map(|breakdowns| (breakdowns.mean_h_between, &breakdowns.minutes));
     let networks = scenario.roads.network.iter();
     let links = networks.flat_map(|network| &network.links);
     let incidents = links.filter(|link| link.incidents.is_some()).count();

@@ -21,6 +21,15 @@ pub(in crate::plant) struct Leg {
     pub(in crate::plant) breaks_at: Millis,
     /// Breakdowns so far.
     pub(in crate::plant) breakdowns: u32,
+    /// When it stops, broken down: on the present drive, or the last on which it does; and when it is repaired.
+    pub(in crate::plant) stops: Millis,
+    pub(in crate::plant) repaired: Millis,
+    /// When the desk hears of that, or looks at its load again.
+    pub(in crate::plant) look_at: Millis,
+    /// When it comes on site, or was to with a load that has been given up.
+    pub(in crate::plant) arrives: Millis,
+    /// What share of its way back it need not drive, as it has turned round before its site.
+    pub(in crate::plant) short: f64,
     /// What its load is weighed by.
     pub(in crate::plant) on_scale: OnScale,
 }
