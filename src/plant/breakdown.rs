@@ -22,16 +22,42 @@ use crate::hours::DutyStatus;
 use crate::roads::Haul;
 use crate::units::{Millis, Purpose, TruckId};
 
-/// Lanes of the block of draws that belongs to a breakdown.
+/// Number of a breakdown that is drawn for an order, beyond those of any truck.
+const ONCE: u32 = u32::MAX;
+
+/// Lanes of the block of draws that belongs to a breakdown, and to one that is drawn for an order.
 pub(super) mod lane {
     pub(in crate::plant) const BETWEEN: usize = 0;
     pub(in crate::plant) const REPAIR: usize = 1;
     pub(super) const DRUM: usize = 2;
+    pub(super) const LOAD: usize = 0;
+    pub(super) const WHERE: usize = 1;
 }
 
 impl<'p> World<'p> {
     pub(super) fn breakdown_plan(&self, truck_id: TruckId) -> Option<&'p BreakdownPlan> {
         self.plan.trucks[truck_id.at()].breakdowns.as_deref()
+    }
+
+    /// A loaded drive begins: whether it is that on which one truck of a pour breaks down, and where on it. Every load of the order as
+    /// planned is as likely.
+    pub(super) fn break_down_once(&mut self, truck_id: TruckId) {
+        let Some(id) = self.plan.one_breakdown else {
+            return;
+        };
+        let (load, plan) = (
+            self.day.trucks[truck_id.at()].load(),
+            &self.plan.orders[id.at()],
+        );
+        if load.order != id || load.attempt > 0 {
+            return;
+        }
+        let luck = self.day.luck;
+        let luck = luck.block(Purpose::Breakdown, plan.entity, ONCE, 0);
+        let loads = plan.volume.loads_of(plan.load) as f64;
+        if load.number == (luck.uniform(lane::LOAD) * loads) as u32 {
+            self.day.legs[truck_id.at()].breaks_in = luck.uniform(lane::WHERE);
+        }
     }
 
     /// Puts a breakdown that is still to come into the calendar.

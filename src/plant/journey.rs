@@ -32,6 +32,7 @@ impl World<'_> {
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
         self.decide_way(truck_id, from, to);
+        self.break_down_once(truck_id);
         let way = (from, to, Haul::Loaded);
         let (trip, delays) = self.begin_leg_told::<O>(truck_id, way, luck);
         self.begin_drive(truck_id);

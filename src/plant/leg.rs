@@ -148,6 +148,10 @@ impl World<'_> {
     pub(super) fn breakdown(&mut self, truck_id: TruckId, depart: Millis, drive: Millis) -> Millis {
         let leg = &mut self.day.legs[truck_id.at()];
         let before = leg.driven;
+        let share = std::mem::take(&mut leg.breaks_in);
+        if share > 0.0 {
+            leg.breaks_at = before + drive.shared(share);
+        }
         leg.driven += drive;
         let (driven, breaks_at, nth) = (leg.driven, leg.breaks_at, leg.breakdowns);
         if driven < breaks_at {

@@ -450,6 +450,7 @@ fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario
         concrete: concrete?,
         yard,
         money,
+        one_breakdown: None,
         marks,
         ignored_columns: Vec::new(),
         table_notes: Vec::new(),

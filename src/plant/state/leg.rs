@@ -19,6 +19,8 @@ pub(in crate::plant) struct Leg {
     pub(in crate::plant) driven: Millis,
     /// At how much driven it breaks down next.
     pub(in crate::plant) breaks_at: Millis,
+    /// At which share of the drive that begins it breaks down, whatever it has driven; 0: at none.
+    pub(in crate::plant) breaks_in: f64,
     /// Breakdowns so far.
     pub(in crate::plant) breakdowns: u32,
     /// When it stops, broken down: on the present drive, or the last on which it does; and when it is repaired.
