@@ -6,6 +6,7 @@
 
 mod additions;
 mod away;
+mod breakdown;
 mod call_in;
 mod changes;
 mod clocks;
@@ -45,7 +46,9 @@ mod work_ahead;
 mod world;
 mod yard;
 
-pub use event::{Errand, Event, FullDrum, Lateness, LoadPlan, Observer, Reject, StrandCause};
+pub use event::{
+    BrokenDrum, Errand, Event, FullDrum, Lateness, LoadPlan, Observer, Reject, StrandCause,
+};
 pub use fork::Moment;
 pub use load_alone::{LoadAlone, Ready};
 pub use material::{Components, MaterialStep};

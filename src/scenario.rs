@@ -60,11 +60,11 @@ pub use made::{Assumed, Made, made_of};
 pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tickets};
 pub use meaning::{choice_meaning, meaning};
 pub use model::{
-    Batcher, BayQueue, Changes, Company, Concrete, Destination, DrawnOrders, Driver, Endless,
-    Helper, MinutesByHour, Money, NamedProfile, Night, OpenHours, Order, Outages, Outlet, OwnWorld,
-    Period, Plant, Revenue, RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, Routing,
-    Scenario, ShowUp, Site, Slot, Stage, StayTimes, TrafficProfile, Truck, Weekend, WeighStation,
-    Weighing, Yard,
+    Batcher, BayQueue, Breakdowns, Changes, Company, Concrete, Destination, DrawnOrders, Driver,
+    Endless, Helper, MinutesByHour, Money, NamedProfile, Night, OpenHours, Order, Outages, Outlet,
+    OwnWorld, Period, Plant, Revenue, RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable,
+    Routing, Scenario, ShowUp, Site, Slot, Stage, StayTimes, TrafficProfile, Truck, Weekend,
+    WeighStation, Weighing, Yard,
 };
 pub use needed::Needed;
 pub use on_paper::LoadOnPaper;

@@ -52,6 +52,9 @@ pub(super) struct Fleet {
     /// Share of its loads that may be late on average, like 0.1 [default: not asked]
     #[arg(long, value_name = "SHARE")]
     late_share: Option<f64>,
+    /// Also ask: and if one truck breaks down, once, with a full drum on its way? 1 for one truck
+    #[arg(long, value_name = "TRUCKS", value_parser = clap::value_parser!(u32).range(1..=1))]
+    breakdown: Option<u32>,
     /// Smallest fleet
     #[arg(long, value_name = "N", default_value_t = *FleetQuestion::default().trucks.start(), value_parser = clap::value_parser!(u32).range(1..=60))]
     trucks_from: u32,
@@ -195,6 +198,7 @@ impl Fleet {
             rate_yd3_min: self.pump_rate.map(|rate| Quantity::Volume.heard(rate)),
             finish_by,
             late_share: self.late_share,
+            breakdown: self.breakdown.is_some(),
             rule,
             target: self.target,
             replications: self.replications,
@@ -238,6 +242,7 @@ impl Fleet {
                 ),
                 ("finish-by", self.finish_by.clone()),
                 ("late-share", self.late_share.map(|share| share.to_string())),
+                ("breakdown", self.breakdown.map(|trucks| trucks.to_string())),
                 ("trucks-from", Some(self.trucks_from.to_string())),
                 ("trucks-to", Some(self.trucks_to.to_string())),
                 ("target", Some(self.target.to_string())),

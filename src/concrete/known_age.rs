@@ -142,13 +142,27 @@ impl KnownAge {
     /// Whether such a load would be too old on site. A waiver is nothing to plan with: whether the load can be placed without
     /// water is seen there.
     pub fn passed_by(&self, load: &Coming) -> bool {
+        load.arrives > self.latest(load)
+    }
+
+    /// The last moment at which it may come on site, by the limit of the hour for which it is reckoned to come.
+    pub fn latest(&self, load: &Coming) -> Millis {
+        let (too_old, until) = self.ends(load);
+        match until {
+            Until::Discharged => too_old - load.stay,
+            Until::Delivered => too_old,
+        }
+    }
+
+    /// When such a load is too old.
+    pub fn too_old_from(&self, load: &Coming) -> Millis {
+        self.ends(load).0
+    }
+
+    fn ends(&self, load: &Coming) -> (Millis, Until) {
         let all = self.limit(load.arrives, load.retarder, load.warmer_f);
         let (limit, until) = load.order.of(all, self.until);
-        let over = match until {
-            Until::Discharged => load.arrives + load.stay,
-            Until::Delivered => load.arrives,
-        };
-        over - load.batched > limit
+        (load.batched + limit, until)
     }
 }
 

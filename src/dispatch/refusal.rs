@@ -45,11 +45,13 @@ pub enum Refusal {
     ReserveGate(Option<Clock>),
     /// The driver says that this clock will end on the way home, and is heard.
     DriversWord(Clock),
+    /// The truck has broken down, and is believed to come too late.
+    BrokenDown,
 }
 
 impl Refusal {
     /// All reasons, each clock of a gate by itself, in the order of their positions.
-    pub const ALL: [Self; 36] = [
+    pub const ALL: [Self; 37] = [
         Self::NoWay,
         Self::PlantClosed,
         Self::NotLent,
@@ -86,6 +88,7 @@ impl Refusal {
         Self::DriversWord(Clock::OnDuty),
         Self::DriversWord(Clock::Break),
         Self::DriversWord(Clock::Cycle),
+        Self::BrokenDown,
     ];
 
     /// Its position in [`Refusal::ALL`].
@@ -133,6 +136,7 @@ impl Refusal {
             Self::DriversWord(clock) => {
                 return format!("driver's objection, {} before home", ends(clock, "would")).into();
             }
+            Self::BrokenDown => "truck broken down",
         })
     }
 
@@ -173,6 +177,7 @@ impl Refusal {
                 | Self::Weight
                 | Self::NearerPlant
                 | Self::Age
+                | Self::BrokenDown
         )
     }
 }

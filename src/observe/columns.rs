@@ -34,6 +34,8 @@ pub enum Needs {
     Rejections,
     /// Trucks that may break down.
     Breakdowns,
+    /// The same; elsewhere it is left out of files.
+    GivenUp,
     /// Drivers who may not come.
     NoShows,
     /// A weigh station, and trucks that may be heavy.
@@ -74,7 +76,7 @@ impl Needs {
                 wet || age,
                 "no load that may be rejected (`age_limit_min`, `rack` or `mixes` in `concrete`)",
             ),
-            Self::Breakdowns => (
+            Self::Breakdowns | Self::GivenUp => (
                 scenario
                     .trucks
                     .iter()
@@ -122,6 +124,13 @@ pub struct Column {
     pub needs: Needs,
     /// What this scenario lacks of that, as `this scenario has …`: the figure is then not looked at. None if nothing.
     pub lacks: Option<&'static str>,
+}
+
+impl Column {
+    /// Whether files have it: what a scenario must have for it is too seldom to list it everywhere.
+    pub fn is_told(&self) -> bool {
+        self.lacks.is_none() || self.needs != Needs::GivenUp
+    }
 }
 
 /// A figure as it is declared.
@@ -270,6 +279,10 @@ figures! {
     RETURNED_YD3, "returned_yd3", "concrete brought back, not needed", Yd3, 2, Less, Returns;
     /// Breakdowns of trucks on the road.
     BREAKDOWNS, "breakdowns", "breakdowns", Count, 2, Less, Breakdowns;
+    /// Loads given up on the way, as their trucks had broken down.
+    GIVEN_UP, "loads_given_up", "loads given up, truck broken down", Count, 3, Less, GivenUp;
+    /// Of these the loads that set in the drum.
+    DRUMS_SET, "drums_set_on_road", "loads set in a drum, truck broken down", Count, 3, Less, GivenUp;
     /// Trucks found heavy at a weigh station.
     FOUND_HEAVY, "found_heavy", "trucks overweight at the scale", Count, 2, Less, WeighStation;
     /// What customers pay.

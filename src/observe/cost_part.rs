@@ -67,7 +67,7 @@ parts! {
     Crews, Cash, "plant crews";
     /// Material.
     Material, Cash, "material";
-    /// Dumped concrete.
+    /// Dumped concrete, and drums of trucks that have broken down: stabilized, emptied beside the road or chipped out.
     Dumped, Cash, "dumped concrete";
     /// Volume ordered and never placed.
     LostSales, LostSales, "lost sales";

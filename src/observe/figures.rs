@@ -271,7 +271,6 @@ impl Observer for Figures<'_> {
                 ..
             } => {
                 self.sums.driven += took - broken - held;
-                self.sums.breakdowns += u32::from(broken > Millis::ZERO);
                 self.sums.heavy += u32::from(held > Millis::ZERO);
                 self.sums.miles += miles;
                 if for_load {
@@ -358,6 +357,16 @@ impl Observer for Figures<'_> {
                 self.sums.crew_stayed += time;
                 self.sums.kept_open += time;
             }
+            Event::BrokeDown { .. } => self.sums.breakdowns += 1,
+            Event::GivenUp { volume, .. } => {
+                self.sums.given_up += 1;
+                self.sums.dumped += volume;
+            }
+            Event::BrokenDrum { how, .. } => self.sums.broken_drums[how as usize] += 1,
+            Event::BreakdownHeard { .. }
+            | Event::Repaired { .. }
+            | Event::TowedHome { .. }
+            | Event::TruckOut { .. } => {}
             // What comes of it is counted where it comes.
             Event::SiteWaits { .. } | Event::SiteGoesOn { .. } => {}
         }

@@ -314,8 +314,10 @@ impl Observer for Ledger<'_> {
                 }
                 self.turned_away(at, truck, LateCause::MadeAgain);
             }
+            Event::GivenUp { truck, .. } => self.given_up(at, truck),
             Event::Emptied { truck, took } => {
-                self.trucks[truck.at()].held.add(LateCause::MadeAgain, took);
+                let cause = self.trips[truck.at()].lost_for;
+                self.trucks[truck.at()].held.add(cause, took);
             }
             Event::SiteReached { truck, .. } => self.came(at, truck),
             Event::PlaceTaken {

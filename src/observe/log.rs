@@ -1,7 +1,7 @@
 //! Everything that happens, in words: for a person with a question, and for timetables in tests.
 
 use crate::concrete::ReturnedFate;
-use crate::plant::{Event, FullDrum, Observer, Reject};
+use crate::plant::{BrokenDrum, Event, FullDrum, Observer, Reject};
 use crate::scenario::Scenario;
 use crate::units::measure::{self, Quantity};
 use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume};
@@ -213,6 +213,64 @@ impl<'s> Log<'s> {
                 };
                 format!("{} rejected, {} {why}", self.truck(truck), much(volume))
             }
+            Event::BrokeDown {
+                truck,
+                load,
+                driven,
+            } => {
+                let (truck, driven) = (self.truck(truck), minutes(driven));
+                match load {
+                    Some((order, number)) => format!(
+                        "{truck} breaks down {driven} out with {} load {}",
+                        self.order(order),
+                        number + 1
+                    ),
+                    None => format!("{truck} breaks down after {driven} on the road, empty"),
+                }
+            }
+            Event::BreakdownHeard { truck, repair } => format!(
+                "{} calls the plant: repair believed to take {} more",
+                self.truck(truck),
+                length(repair)
+            ),
+            Event::GivenUp {
+                order,
+                number,
+                truck,
+                volume,
+            } => format!(
+                "{}: {} of {} load {} given up, to be rebatched",
+                self.truck(truck),
+                much(volume),
+                self.order(order),
+                number + 1
+            ),
+            Event::BrokenDrum { truck, how } => {
+                let how = match how {
+                    BrokenDrum::Stabilized => "drum turns, concrete stabilized, comes back",
+                    BrokenDrum::Emptied => "drum does not turn, emptied beside the road",
+                    BrokenDrum::Set => "drum does not turn, the load sets, towed home",
+                };
+                format!("{}: {how}", self.truck(truck))
+            }
+            Event::Repaired { truck, stood } => {
+                format!("{} repaired after {}", self.truck(truck), length(stood))
+            }
+            Event::TowedHome {
+                driver,
+                truck,
+                until,
+            } => format!(
+                "{} and {} home by tow, {} out until {until}",
+                self.driver(driver),
+                self.truck(truck),
+                self.truck(truck)
+            ),
+            Event::TruckOut { driver, truck } => format!(
+                "{} is not called: {} is out of service",
+                self.driver(driver),
+                self.truck(truck)
+            ),
             Event::Material { truck, step, .. } => {
                 format!("{} {}", self.truck(truck), super::material::words(&step)?)
             }
@@ -251,7 +309,6 @@ impl<'s> Log<'s> {
             Event::Drove {
                 truck,
                 took,
-                broken,
                 held,
                 round,
                 limit,
@@ -266,7 +323,6 @@ impl<'s> Log<'s> {
                     false => "took a detour around a weigh station".into(),
                 });
                 let told: Vec<String> = [
-                    (broken, "stood broken down for", ""),
                     (held, "was overweight at the scale and held for", ""),
                     (past, "drove", " past the limit"),
                 ]

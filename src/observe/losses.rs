@@ -29,6 +29,8 @@ pub enum Loss {
     TooOld,
     /// Wasted: the driver was out of hours with a full drum.
     OutOfHours,
+    /// Wasted: given up on the way, the truck broken down.
+    BrokenDown,
     /// Wasted: too stiff for the site.
     TooStiff,
     /// Wasted: rejected for its air.
@@ -39,7 +41,7 @@ pub enum Loss {
 
 impl Loss {
     /// All, in the order in which they are shown.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::StrandedLoadedTooLate,
         Self::StrandedLent,
         Self::StrandedTraffic,
@@ -52,6 +54,7 @@ impl Loss {
         Self::WetOnSite,
         Self::TooOld,
         Self::OutOfHours,
+        Self::BrokenDown,
         Self::TooStiff,
         Self::Air,
         Self::WrongMix,
@@ -74,6 +77,7 @@ impl Loss {
             Self::WetOnSite => (figure::WET_ON_SITE, None),
             Self::TooOld => (figure::OLD, None),
             Self::OutOfHours => (figure::LOADS_LOST, None),
+            Self::BrokenDown => (figure::GIVEN_UP, None),
             Self::TooStiff => (figure::STIFF, None),
             Self::Air => (figure::AIR, None),
             Self::WrongMix => (figure::WRONG_MIX, None),
@@ -129,6 +133,7 @@ impl Loss {
             Self::WetOnSite => "wasted_wet_on_site",
             Self::TooOld => "wasted_too_old",
             Self::OutOfHours => "wasted_out_of_hours",
+            Self::BrokenDown => "wasted_truck_broken_down",
             Self::StrandedAtSite => "stranded_place_site",
             Self::StrandedAtPlant => "stranded_place_other_plant",
             Self::TooStiff => "wasted_too_stiff",
@@ -152,6 +157,7 @@ impl Loss {
             Self::WetOnSite => "dumped: too wet, rejected on site",
             Self::TooOld => "dumped: too old for the site",
             Self::OutOfHours => "dumped: driver out of hours",
+            Self::BrokenDown => "dumped: truck broken down on the way",
             Self::StrandedAtSite => "stranded, by place: on a site",
             Self::StrandedAtPlant => "stranded, by place: at another plant",
             Self::TooStiff => "dumped: too stiff for the site",

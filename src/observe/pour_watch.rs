@@ -288,7 +288,9 @@ impl Observer for PourWatch {
                 self.take_off_work(truck, at);
             }
             Event::Emptied { truck, .. } => self.take_off_work(truck, at),
-            Event::LoadLost { order, truck, .. } if order == self.order => {
+            Event::LoadLost { order, truck, .. } | Event::GivenUp { order, truck, .. }
+                if order == self.order =>
+            {
                 self.take_off_work(truck, at)
             }
             Event::BayJoined { truck, .. } if self.promised[truck.at()] => {

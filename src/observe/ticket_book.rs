@@ -202,7 +202,9 @@ impl Observer for TicketBook<'_> {
                 Some(_) => self.stamp(truck, Stamp::LeftSite, at),
                 None => self.trucks[truck.at()].open = None,
             },
-            Event::LoadLost { truck, .. } => self.trucks[truck.at()].open = None,
+            Event::LoadLost { truck, .. } | Event::GivenUp { truck, .. } => {
+                self.trucks[truck.at()].open = None
+            }
             _ => {}
         }
     }

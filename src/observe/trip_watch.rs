@@ -189,7 +189,9 @@ impl Observer for TripWatch {
             Event::BayEntered { truck, .. } if self.mine(truck) && self.seen.loading.is_none() => {
                 self.seen.loading = Some(at);
             }
-            Event::LoadLost { order, truck, .. } | Event::Rejected { order, truck, .. }
+            Event::LoadLost { order, truck, .. }
+            | Event::Rejected { order, truck, .. }
+            | Event::GivenUp { order, truck, .. }
                 if order == self.order && self.carrier == Some(truck) =>
             {
                 // A load lost at the plant has no way back; the driver is where the way begins.

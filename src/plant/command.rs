@@ -38,6 +38,14 @@ pub(super) enum Command {
     BreakOver(TruckId),
     /// A stranded driver has rested and may drive on.
     Rested(TruckId),
+    /// A truck stops on its drive, broken down.
+    BreaksDown(TruckId),
+    /// The desk hears that a truck has broken down, or looks at its load again.
+    Heard(TruckId),
+    /// A truck that has broken down is repaired.
+    Repaired(TruckId),
+    /// A truck in whose drum a load has set is home, with its driver.
+    TowedHome(TruckId),
 
     /// The loaded truck comes on site.
     ArriveSite(TruckId),
@@ -110,6 +118,10 @@ impl Command {
             | Self::Emptied(_)
             | Self::Fetched(_)
             | Self::Rested(_)
+            | Self::BreaksDown(_)
+            | Self::Heard(_)
+            | Self::Repaired(_)
+            | Self::TowedHome(_)
             | Self::SetOut(_)
             | Self::DriverHome(_)
             | Self::AtTruck(_)

@@ -144,6 +144,7 @@ impl World<'_> {
             Phase::ChuteWash | Phase::ToPlant if !truck.is_full() => {
                 Doing::Returning(truck.load().order)
             }
+            Phase::Broken => Doing::Returning(truck.load().order),
             Phase::Resting | Phase::ToParking => Doing::Stranded(here),
             _ => plant_here(),
         };

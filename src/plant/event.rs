@@ -1,5 +1,6 @@
 //! What has happened: told once, at that moment, and never read back.
 
+mod broken_drum;
 mod errand;
 mod full_drum;
 mod lateness;
@@ -8,6 +9,7 @@ mod observer;
 mod reject;
 mod strand_cause;
 
+pub use broken_drum::BrokenDrum;
 pub use errand::Errand;
 pub use full_drum::FullDrum;
 pub use lateness::Lateness;
@@ -346,6 +348,63 @@ pub enum Event {
         /// The spot that it leaves; none at the plant.
         spot: Option<SpotId>,
     },
+    /// A truck stops on its drive, broken down.
+    BrokeDown {
+        /// Which.
+        truck: TruckId,
+        /// On its way out: the load's order, and its number there, from 0.
+        load: Option<(OrderId, u32)>,
+        /// How long it has driven since it set out.
+        driven: Millis,
+    },
+    /// The desk hears of a breakdown.
+    BreakdownHeard {
+        /// The truck.
+        truck: TruckId,
+        /// How much longer the repair is believed to take.
+        repair: Millis,
+    },
+    /// A load is given up on the way, as its truck has broken down: it is made again for another.
+    GivenUp {
+        /// Its order.
+        order: OrderId,
+        /// Its number in the order, from 0.
+        number: u32,
+        /// The truck.
+        truck: TruckId,
+        /// The volume lost.
+        volume: Volume,
+    },
+    /// What becomes of the concrete of a load that has been given up on the way.
+    BrokenDrum {
+        /// The truck.
+        truck: TruckId,
+        /// What.
+        how: BrokenDrum,
+    },
+    /// A truck that has broken down is repaired.
+    Repaired {
+        /// Which.
+        truck: TruckId,
+        /// How long it has stood.
+        stood: Millis,
+    },
+    /// A truck in whose drum a load has set is towed home; its driver is released.
+    TowedHome {
+        /// Who drove it.
+        driver: DriverId,
+        /// The truck.
+        truck: TruckId,
+        /// From when it can be driven again.
+        until: Millis,
+    },
+    /// A driver is not called: a load has set in the drum of the driver's truck.
+    TruckOut {
+        /// Who.
+        driver: DriverId,
+        /// The truck.
+        truck: TruckId,
+    },
     /// Something was done to the concrete in a drum whose contents are computed.
     Material {
         /// The load's order.
@@ -597,6 +656,12 @@ impl Event {
             | Self::LoadLost { truck, .. }
             | Self::DryUp { truck, .. }
             | Self::Rejected { truck, .. }
+            | Self::BrokeDown { truck, .. }
+            | Self::BreakdownHeard { truck, .. }
+            | Self::GivenUp { truck, .. }
+            | Self::BrokenDrum { truck, .. }
+            | Self::Repaired { truck, .. }
+            | Self::TowedHome { truck, .. }
             | Self::Material { truck, .. }
             | Self::Returned { truck, .. }
             | Self::Emptied { truck, .. }
@@ -624,6 +689,7 @@ impl Event {
             | Self::NotCalled { .. }
             | Self::CalledOff { .. }
             | Self::NoShow { .. }
+            | Self::TruckOut { .. }
             | Self::StrandedHome { .. }
             | Self::Cancelled { .. }
             | Self::Declined { .. }

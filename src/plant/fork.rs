@@ -88,7 +88,12 @@ impl<'p> World<'p> {
                 }
                 Command::SiteReady(id) if renewed[id.at()] != Renewed::Nothing => continue,
                 // Planned anew below, or with the truck's new drive.
-                Command::Down(_, false) | Command::Near(_) => continue,
+                Command::Down(_, false)
+                | Command::Near(_)
+                | Command::BreaksDown(_)
+                | Command::Heard(_) => continue,
+                Command::Repaired(truck) if !self.is_given_up(truck, *at) => continue,
+                Command::ArriveSite(truck) if self.never_arrives(truck, *at) => continue,
                 command => self.renewed_time(command, *at),
             };
             self.day.calendar.schedule(at.max(now), *class, *command);

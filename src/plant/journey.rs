@@ -32,6 +32,7 @@ impl World<'_> {
         let to = self.plan.spots[load.spot.at()].place;
         let luck = load.luck.uniform(lane::OUT);
         self.decide_way(truck_id, from, to);
+        self.break_down_once(truck_id);
         let way = (from, to, Haul::Loaded);
         let (trip, delays) = self.begin_leg_told::<O>(truck_id, way, luck);
         self.begin_drive(truck_id);
@@ -47,7 +48,15 @@ impl World<'_> {
         truck.since = self.day.now;
         self.day.truck_views[truck_id.at()].place = to;
         self.tell_departed_out(truck_id, (trip, delays), observer);
-        self.schedule(self.day.now + trip, Command::ArriveSite(truck_id));
+        self.plan_site_arrival(truck_id, self.day.now + trip);
+    }
+
+    /// Plans when a loaded truck comes on site.
+    pub(super) fn plan_site_arrival(&mut self, truck_id: TruckId, at: Millis) {
+        if let Some(leg) = self.day.legs.get_mut(truck_id.at()) {
+            leg.arrives = at;
+        }
+        self.schedule(at, Command::ArriveSite(truck_id));
     }
 
     /// The empty truck leaves the site: to its home plant (or another, as the rule says), if the driver judges that the way fits

@@ -1,8 +1,9 @@
 //! What happens to a truck on a drive beside the traffic: rain, breakdowns, a weigh station or the way round it; and the miles.
 //!
-//! A truck that breaks down is repaired where it stands, its load growing older: towing and transferring a load were left out.
-//! Miles, breakdowns and weighing belong to the drive and are told when it ends.
+//! When a truck breaks down follows from the hours that it has driven; what comes of that stands in [`breakdown`](super::breakdown).
+//! Miles, standing and weighing belong to the drive and are told when it ends.
 
+use super::breakdown::lane;
 use super::event::Observer;
 use super::state::Leg;
 use super::world::World;
@@ -40,10 +41,17 @@ impl World<'_> {
         } else {
             (roads.trip(from, to, haul, now, u), Delays::default())
         };
-        if self.day.legs.is_empty() {
-            (trip, delays)
-        } else {
-            (self.beside_traffic(truck_id, way, trip, u), delays)
+        match self.day.legs.get(truck_id.at()) {
+            None => (trip, delays),
+            Some(leg) => {
+                // Who turns round before the site need not stand before what lies beyond.
+                let delays = if leg.short > 0.0 {
+                    Delays::default()
+                } else {
+                    delays
+                };
+                (self.beside_traffic(truck_id, way, trip, u), delays)
+            }
         }
     }
 
@@ -55,7 +63,7 @@ impl World<'_> {
         };
         let ended = *leg;
         (leg.miles, leg.broken, leg.held) = (0.0, Millis::ZERO, Millis::ZERO);
-        (leg.goes_round, leg.longer) = (false, Millis::ZERO);
+        (leg.goes_round, leg.longer, leg.short) = (false, Millis::ZERO, 0.0);
         ended
     }
 
@@ -68,20 +76,22 @@ impl World<'_> {
         u: f64,
     ) -> Millis {
         let rain = self.rain_at(self.day.now);
-        let quickest = slowed(trip, rain);
-        let goes_round = self.day.legs[truck_id.at()].goes_round;
+        let Leg {
+            goes_round, short, ..
+        } = self.day.legs[truck_id.at()];
+        let quickest = slowed(trip, rain).shared(1.0 - short);
         let driven = if goes_round {
             slowed(self.roads().trip_round(from, to, self.day.now, u), rain)
         } else {
             quickest
         };
-        let broken = self.breakdown(truck_id, driven);
+        let broken = self.breakdown(truck_id, self.day.now, driven);
         let held = if haul == Haul::Loaded && !goes_round {
             self.held_heavy(truck_id, from, to)
         } else {
             Millis::ZERO
         };
-        let miles = self.leg_miles((from, to, haul), goes_round, self.day.now);
+        let miles = self.leg_miles((from, to, haul), goes_round, self.day.now) * (1.0 - short);
         let leg = &mut self.day.legs[truck_id.at()];
         (leg.broken, leg.held, leg.longer) = (broken, held, driven - quickest);
         leg.miles = miles;
@@ -125,33 +135,43 @@ impl World<'_> {
     }
 
     pub(super) fn next_breakdown(&self, truck_id: TruckId, after: Millis, nth: u32) -> Millis {
-        let plan = &self.plan.trucks[truck_id.at()];
-        plan.breakdowns
-            .as_ref()
-            .map_or(Millis::NEVER, |(between, _)| {
-                let luck = self.day.luck.block(Purpose::Breakdown, plan.entity, nth, 0);
-                after + between.at(Volume::ZERO, luck.uniform(0))
+        let entity = self.plan.trucks[truck_id.at()].entity;
+        self.breakdown_plan(truck_id)
+            .map_or(Millis::NEVER, |breakdowns| {
+                let luck = self.day.luck.block(Purpose::Breakdown, entity, nth, 0);
+                let between = luck.uniform(lane::BETWEEN);
+                after + breakdowns.between.at(Volume::ZERO, between)
             })
     }
 
-    /// How long the truck stands on this drive: repaired where it stands, its load growing older. At most one breakdown in a
-    /// drive.
-    pub(super) fn breakdown(&mut self, truck_id: TruckId, drive: Millis) -> Millis {
+    /// How long the truck stands on this drive, which begins at `depart`; and when. At most one breakdown in a drive.
+    pub(super) fn breakdown(&mut self, truck_id: TruckId, depart: Millis, drive: Millis) -> Millis {
         let leg = &mut self.day.legs[truck_id.at()];
+        let before = leg.driven;
+        let share = std::mem::take(&mut leg.breaks_in);
+        if share > 0.0 {
+            leg.breaks_at = before + drive.shared(share);
+        }
         leg.driven += drive;
         let (driven, breaks_at, nth) = (leg.driven, leg.breaks_at, leg.breakdowns);
         if driven < breaks_at {
             return Millis::ZERO;
         }
-        let plan = &self.plan.trucks[truck_id.at()];
-        let Some((_, minutes)) = &plan.breakdowns else {
+        let Some(breakdowns) = self.breakdown_plan(truck_id) else {
             return Millis::ZERO;
         };
-        let luck = self.day.luck.block(Purpose::Breakdown, plan.entity, nth, 0);
-        let broken = minutes.at(Volume::ZERO, luck.uniform(1));
-        let breaks_at = self.next_breakdown(truck_id, driven, nth + 1);
+        let entity = self.plan.trucks[truck_id.at()].entity;
+        let luck = self.day.luck.block(Purpose::Breakdown, entity, nth, 0);
+        let broken = breakdowns.repair.at(luck.uniform(lane::REPAIR));
+        let next = self.next_breakdown(truck_id, driven, nth + 1);
         let leg = &mut self.day.legs[truck_id.at()];
-        (leg.breaks_at, leg.breakdowns) = (breaks_at, nth + 1);
+        (leg.breaks_at, leg.breakdowns) = (next, nth + 1);
+        leg.stops = depart + (breaks_at - before).clamp(Millis::ZERO, drive);
+        leg.repaired = leg.stops + broken;
+        leg.look_at = leg.stops + breakdowns.call;
+        if broken > Millis::ZERO {
+            self.plan_breakdown(truck_id);
+        }
         broken
     }
 }

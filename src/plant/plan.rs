@@ -22,6 +22,7 @@ pub(super) use ahead::Ahead;
 pub(super) use driver::DriverPlan;
 pub(super) use drum::DrumPlan;
 pub(super) use roster::Rostered;
+pub(super) use truck::BreakdownPlan;
 
 use drawn::{DrawnPlan, drawn_plan};
 use driver::drivers;
@@ -97,6 +98,8 @@ pub struct Plan {
     pub(super) held_heavy: Option<Length>,
     /// Share of the loads that nobody weighed that go round an open weigh station.
     pub(super) goes_round: f64,
+    /// The order with one of whose loads a truck breaks down once.
+    pub(super) one_breakdown: Option<OrderId>,
     pub(super) helpers: Vec<HelperPlan>,
     pub(super) age_limit: Millis,
     pub(super) rack_practice: Option<RackPractice>,
@@ -227,6 +230,7 @@ impl Plan {
                 .weighing
                 .as_ref()
                 .map_or(0.0, |weighing| weighing.goes_round),
+            one_breakdown: scenario.one_breakdown,
             helpers: helpers(scenario),
             age_limit: scenario.concrete.age_limit.unwrap_or(Millis::NEVER),
             rack_practice: scenario.concrete.rack,

@@ -3,7 +3,6 @@
 //! A redirected load is told by its new order only: it has not come to the site that was not ready. What its road takes beyond
 //! the usual is traffic in the account of lateness, bridges and incidents included.
 
-use super::command::Command;
 use super::dispatcher::Wish;
 use super::event::{Event, LoadPlan, Observer};
 use super::state::{Cargo, PromisedLoad};
@@ -222,7 +221,7 @@ impl World<'_> {
         };
         self.day.trucks[truck_id.at()].since = self.day.now;
         self.day.truck_views[truck_id.at()].place = to;
-        self.schedule(arrives, Command::ArriveSite(truck_id));
+        self.plan_site_arrival(truck_id, arrives);
         self.promise(&choice, load, Some(plan), observer);
         self.tell_departed_out(truck_id, (trip, Delays::default()), observer);
     }
@@ -246,12 +245,19 @@ impl World<'_> {
         let plant = self.plan.plants[load.plant.at()].place;
         let there = self.begin_leg(truck_id, from, plant, Haul::Loaded, luck.uniform(0));
         let first = self.day.legs.get(truck_id.at()).copied();
+        let broke = first.filter(|first| first.broken > Millis::ZERO);
+        if let (Some(leg), Some(_)) = (self.day.legs.get_mut(truck_id.at()), broke) {
+            leg.breaks_at = Millis::NEVER; // at most one breakdown in a drive
+        }
         // The second half meets the roads of its own hour; nothing else happens in between.
         let now = self.day.now;
         self.day.now = now + there;
         let on = self.begin_leg(truck_id, plant, to, Haul::Loaded, luck.uniform(1));
         self.day.now = now;
         if let (Some(first), Some(leg)) = (first, self.day.legs.get_mut(truck_id.at())) {
+            if broke.is_some() {
+                leg.breaks_at = first.breaks_at;
+            }
             leg.miles += first.miles;
             leg.broken += first.broken;
             leg.held += first.held;

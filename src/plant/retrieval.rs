@@ -173,7 +173,7 @@ impl<'p> World<'p> {
         true
     }
 
-    fn car_luck(&mut self, truck_id: TruckId) -> f64 {
+    pub(super) fn car_luck(&mut self, truck_id: TruckId) -> f64 {
         let entity = self.plan.trucks[truck_id.at()].entity;
         let truck = &mut self.day.trucks[truck_id.at()];
         let luck = self.day.luck.block(Purpose::Car, entity, truck.fetches, 0);

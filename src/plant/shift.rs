@@ -44,6 +44,13 @@ impl World<'_> {
             return;
         }
         let busy = driver.on_duty || driver.away;
+        let truck = self.plan.drivers[id.at()].truck;
+        if self.is_out(truck) {
+            self.tell(observer, Event::TruckOut { driver: id, truck });
+            self.keeps_nothing_for(id);
+            self.plan_report(id, nth + 1);
+            return;
+        }
         let Some(from) = self.can_report(id, planned).filter(|_| !busy) else {
             self.tell(observer, Event::DriverDayLost { driver: id });
             self.keeps_nothing_for(id);
@@ -358,6 +365,9 @@ impl World<'_> {
         let id = self.driver_of(truck_id);
         let place = self.day.truck_views[truck_id.at()].place;
         self.day.trucks[truck_id.at()].phase = Phase::Resting;
+        if let Some(leg) = self.day.legs.get_mut(truck_id.at()) {
+            leg.short = 0.0; // who fetches it reckons with its site
+        }
         self.day.drivers[id.at()].away = true;
         self.day.drivers[id.at()].stranded = self.day.now;
         let cause = self.why_stranded(truck_id);

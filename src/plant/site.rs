@@ -13,6 +13,9 @@ use crate::units::{Millis, OrderId, Purpose, SpotId, TruckId};
 impl World<'_> {
     /// A loaded truck comes on site.
     pub(super) fn arrive_site<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        if self.never_arrives(truck_id, self.day.now) {
+            return;
+        }
         self.end_drive(truck_id, true, observer);
         if self.day.policy.redirect != Redirect::Wait && self.redirect(truck_id, observer) {
             return;

@@ -132,6 +132,8 @@ fn words(phase: Phase) -> &'static str {
         Phase::Helping => "picking up a stranded driver",
         Phase::ToTruck => "being driven out to the truck",
         Phase::BroughtBack => "bringing the truck back",
+        Phase::Broken => "broken down",
+        Phase::Towed => "waiting for a tow home",
         Phase::WashingOut => "free (washing out)",
     }
 }

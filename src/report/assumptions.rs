@@ -2,11 +2,12 @@
 
 use super::sources;
 use crate::concrete::{CONCRETE_LB_PER_YD3, HotWeather, hot_weather};
+use crate::engine::Spread;
 use crate::hours::{Clock, RuleBook};
 use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
 use crate::scenario::defaults::{Source, Value, Whose};
-use crate::scenario::{Outages, Scenario};
+use crate::scenario::{Scenario, Truck};
 use crate::units::measure::Quantity;
 
 /// One assumption.
@@ -126,17 +127,19 @@ fn built_in(scenario: &Scenario) -> Vec<Assumption> {
 
 /// What goes down, by the scenario.
 fn standstills(scenario: &Scenario) -> Option<Assumption> {
-    let said = |what: &str, outages: Vec<&Outages>| {
+    let said = |what: &str, outages: Vec<(f64, &Spread)>| {
         (!outages.is_empty()).then(|| {
-            let hours = spread_over(outages.iter().map(|outage| outage.mean_h_between));
-            let minutes = spread_over(outages.iter().map(|outage| outage.minutes.mean()));
+            let hours = spread_over(outages.iter().map(|(between, _)| *between));
+            let minutes = spread_over(outages.iter().map(|(_, minutes)| minutes.mean()));
             format!("{what} every {hours} h for {minutes} min")
         })
     };
     let plants = scenario.plants.iter();
     let plants = plants.filter_map(|plant| plant.outages.as_ref());
+    let plants = plants.map(|outages| (outages.mean_h_between, &outages.minutes));
     let trucks = scenario.trucks.iter();
     let trucks = trucks.filter_map(|truck| truck.breakdowns.as_ref());
+    let trucks = trucks.map(|breakdowns| (breakdowns.mean_h_between, &breakdowns.minutes));
     let networks = scenario.roads.network.iter();
     let links = networks.flat_map(|network| &network.links);
     let incidents = links.filter(|link| link.incidents.is_some()).count();
@@ -274,9 +277,15 @@ pub(super) fn not_modeled(scenario: &Scenario) -> Vec<&'static str> {
         None => CONCRETE_BY_SHARES,
     };
     let reused = scenario.concrete.reuse.map(|_| REUSED);
+    let breaks_down = |truck: &Truck| truck.breakdowns.is_some();
+    let broken = match scenario.trucks.iter().any(breaks_down) {
+        true => ON_THE_ROAD,
+        false => TOWING,
+    };
     [concrete]
         .into_iter()
         .chain(reused)
+        .chain([broken])
         .chain(NOT_MODELED)
         .collect()
 }
@@ -288,8 +297,11 @@ const CONCRETE_COMPUTED: &str = "Concrete: strength follows from w/c alone, not 
 const REUSED: &str = "Returned concrete under a load: that blends set faster (tests of the NRMCA, The Concrete Producer), stabilizers, testing it; \
      loads turned away are never reused.";
 
-const NOT_MODELED: [&str; 3] = [
-    "Roadside towing: a truck that breaks down is repaired where it stands.",
+const TOWING: &str = "Roadside towing: a truck that breaks down is repaired where it stands.";
+const ON_THE_ROAD: &str = "Loads moved from truck to truck on the road, and relief for the driver of a truck that stands there: it is repaired \
+     where it stands, or towed home with its driver if a load has set in its drum.";
+
+const NOT_MODELED: [&str; 2] = [
     "Sleeper berths, adverse conditions claimed on the road, breaks taken between two places, trucks left out at the end of the period.",
     "What dispatchers do beyond the rule: every rule, its overrides included, is followed to the letter.",
 ];

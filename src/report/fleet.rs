@@ -1,5 +1,6 @@
 //! The answer of `fleet`: what is shown of it.
 
+mod breakdown;
 mod charts;
 mod json;
 mod sentences;
@@ -67,6 +68,13 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
         );
         answer.tables.push(tables::troubles(found));
     }
+    if !found.one_breakdown.is_empty() {
+        answer.section(
+            "If one truck breaks down",
+            vec![Block::Table(breakdown::BREAKDOWN)],
+        );
+        answer.tables.push(breakdown::table(found));
+    }
     answer.section("The formula by hand", vec![Block::Table(tables::BY_HAND)]);
     answer.tables.push(tables::by_hand(shown));
 
@@ -76,6 +84,9 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
     }
     if let Some(troubles) = sentences::troubles(found) {
         answer.say(troubles);
+    }
+    if let Some(breakdown) = breakdown::sentence(found) {
+        answer.say(breakdown);
     }
     if let Some(by_plant) = sentences::loads_by_plant(found, shown) {
         answer.say(by_plant);
@@ -111,6 +122,13 @@ fn notes(found: &FleetAnswer) -> Vec<String> {
         notes.push(
             "Cost: what the days cost with the pour and these trucks, less what the same days cost without the pour and with the trucks \
              as they are, over the yd³ ordered. What the pour does to other orders is in it."
+                .to_owned(),
+        );
+    }
+    if !found.one_breakdown.is_empty() {
+        notes.push(
+            "One breakdown: on every simulated day one load of the pour, any of them as likely, breaks down somewhere on its way, and is \
+             kept or made again as dispatch believes; its truck is missing until it is repaired."
                 .to_owned(),
         );
     }

@@ -10,6 +10,7 @@ mod input;
 mod mishaps;
 mod more;
 pub mod new_order;
+pub mod one_breakdown;
 mod opening;
 mod otherwise;
 pub mod roster;

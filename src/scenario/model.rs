@@ -32,7 +32,7 @@ mod world;
 
 pub use changes::{Changes, Outages, Weighing};
 pub use concrete::Concrete;
-pub use fleet::{Driver, Helper, Truck};
+pub use fleet::{Breakdowns, Driver, Helper, Truck};
 pub use money::{Money, Night, Revenue, ShowUp, Weekend};
 pub use orders::{DrawnOrders, Endless, Order, Routing, Slot};
 pub use plant::{Batcher, BayQueue, OpenHours, Plant, Stage};
@@ -122,6 +122,9 @@ pub struct Scenario {
     pub rules: Vec<Rule>,
     /// Worlds of the user's own in which a decision is tried, in the order written, at most 100. No day is simulated otherwise for them.
     pub worlds: Vec<OwnWorld>,
+    /// One truck with a load of this order breaks down, once, on its way: which load, and where, is drawn. Not written in a file: the
+    /// study of a pour sets it.
+    pub one_breakdown: Option<OrderId>,
     /// Which of its values are its own and where defaults stand.
     pub marks: Marks,
     /// Columns of its tables that no field is named for: table and heading.

@@ -418,6 +418,11 @@ fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario
         Vec::new(),
     );
     fields.finish();
+    let trucks = trucks.into_list();
+    let mut marks = problems.marks().clone();
+    if trucks.iter().all(|truck| truck.breakdowns.is_none()) {
+        marks.without(&money::OF_BREAKDOWNS);
+    }
 
     Some(Scenario {
         name: name?,
@@ -427,7 +432,7 @@ fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario
         plants: plants?,
         sites: sites?,
         roads: roads?.table,
-        trucks: trucks.into_list(),
+        trucks,
         drivers: drivers.into_list(),
         rules: rules?,
         worlds,
@@ -445,7 +450,8 @@ fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario
         concrete: concrete?,
         yard,
         money,
-        marks: problems.marks().clone(),
+        one_breakdown: None,
+        marks,
         ignored_columns: Vec::new(),
         table_notes: Vec::new(),
     })

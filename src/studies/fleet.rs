@@ -44,6 +44,8 @@ pub struct FleetQuestion {
     pub finish_by: Option<Millis>,
     /// The share of its loads that may be late on average, 0 to 1; none: not asked.
     pub late_share: Option<f64>,
+    /// Whether it is asked what one truck that breaks down does.
+    pub breakdown: bool,
     /// Position of the rule under which the desk works.
     pub rule: usize,
     /// The chance that the pour never stops, above 0, below 1.
@@ -73,6 +75,7 @@ impl Default for FleetQuestion {
             rate_yd3_min: None,
             finish_by: None,
             late_share: None,
+            breakdown: false,
             rule: 0,
             target: 0.95,
             replications: 1_000,
@@ -129,6 +132,32 @@ pub struct FleetAnswer {
     /// How often the [`shown`](Self::shown) plan would go without a gap, with the fleet that is [spoken of](PourPlan::spoken_of), were
     /// one kind of trouble not there.
     pub without_trouble: Vec<(Trouble, Chance)>,
+    /// What it does if one truck breaks down with a full drum on its way: with that fleet and with a truck more. Empty: not asked.
+    pub one_breakdown: Vec<OneBreakdown>,
+}
+
+/// A pour on the same days without a breakdown and with one: in every replication one of its loads, drawn, breaks down on its way.
+#[derive(Clone, Debug)]
+pub struct OneBreakdown {
+    /// Trucks.
+    pub trucks: u32,
+    /// The days as they are.
+    pub without: WithOrWithout,
+    /// The same with the breakdown.
+    pub with: WithOrWithout,
+    /// What the breakdown costs, $ per yd³ ordered.
+    pub dearer_per_yd3: Estimate,
+}
+
+/// What a pour comes to.
+#[derive(Clone, Debug)]
+pub struct WithOrWithout {
+    /// It went without a gap beyond tolerance and was finished.
+    pub no_gap: Chance,
+    /// Minutes of its longest pause.
+    pub worst_pause_min: Estimate,
+    /// When it was finished, minutes since midnight before the days simulated; without those where it was not.
+    pub finished_min: Estimate,
 }
 
 /// Pauses that are looked at whatever the pour tolerates: the longer, the more a cold joint is to be feared, the sooner the hotter

@@ -110,6 +110,14 @@ impl Mul<i64> for Millis {
     }
 }
 
+impl Millis {
+    /// A share of it, to the nearest millisecond.
+    #[inline]
+    pub fn shared(self, share: f64) -> Self {
+        Self((self.0 as f64 * share + 0.5).floor() as i64)
+    }
+}
+
 impl Neg for Millis {
     type Output = Self;
     fn neg(self) -> Self {

@@ -111,7 +111,7 @@ W 2 T2 07:00 07:06 07:10 07:30 +0 07:30 07:38 07:43
 /// Trucks that break down on every drive, for ten minutes: on site ten minutes late, and back ten minutes later.
 #[test]
 fn a_truck_that_breaks_down_is_late_and_its_load_older() {
-    let often = "breakdowns: (mean_h_between: 0.000001, minutes: Constant(10))";
+    let often = "breakdowns: (mean_h_between: 0.00000001, minutes: Constant(10))";
     let text = PLAIN.replace("home: \"P\"", &format!("home: \"P\", {often}"));
     assert_eq!(
         loads(&text),
@@ -121,12 +121,16 @@ W 2 T2 07:00 07:06 07:10 07:40 +10 07:40 07:50 07:55
 "
     );
     assert_eq!(
-        lines(&text, &["broken down"]),
+        lines(&text, &["breaks down", "repaired"]),
         "\
-07:10 T1 stood broken down for 10 min
-07:40 T2 stood broken down for 10 min
-07:53 T1 stood broken down for 10 min
-08:23 T2 stood broken down for 10 min
+06:40 T1 breaks down 0 min out with W load 1
+06:50 T1 repaired after 10 min
+07:10 T2 breaks down 0 min out with W load 2
+07:20 T2 repaired after 10 min
+07:25 T1 breaks down after 0 min on the road, empty
+07:35 T1 repaired after 10 min
+07:55 T2 breaks down after 0 min on the road, empty
+08:05 T2 repaired after 10 min
 "
     );
     assert_eq!(figures(&text, &[figure::BREAKDOWNS]), [4.0]);

@@ -6,6 +6,7 @@ mod changed;
 mod day;
 
 mod age;
+mod broken_down;
 mod changes;
 mod clocks_on_paper;
 mod decisions;

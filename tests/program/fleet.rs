@@ -51,6 +51,7 @@ fn question(trucks: u32, replications: u64) -> FleetQuestion {
         rate_yd3_min: None,
         finish_by: None,
         late_share: None,
+        breakdown: false,
         rule: 0,
         target: 0.95,
         replications,

@@ -14,6 +14,7 @@ mod completions;
 mod counterfactuals;
 mod demo;
 mod fleet;
+mod fleet_breakdown;
 mod fleet_decides;
 mod from_tables;
 mod gamer;

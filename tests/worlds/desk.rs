@@ -60,6 +60,10 @@ fn is_news(
         | Event::RackLeft { .. }
         | Event::DryUp { .. }
         | Event::Rejected { .. }
+        | Event::BrokeDown { .. }
+        | Event::BrokenDrum { .. }
+        | Event::Repaired { .. }
+        | Event::TowedHome { .. }
         | Event::Material { .. }
         | Event::Emptied { .. }
         | Event::Drove { .. }

@@ -273,7 +273,7 @@ proptest! {
             let count = |of: &dyn Fn(&Loss) -> bool| -> u64 {
                 Loss::ALL.into_iter().filter(known).filter(of).map(of_row).sum()
             };
-            let wasted = row[figure::REBATCHED] + row[figure::LOADS_LOST];
+            let wasted = row[figure::REBATCHED] + row[figure::LOADS_LOST] + row[figure::GIVEN_UP];
             prop_assert_eq!(count(&|loss| loss.is_stranding() && !loss.is_place()), row[figure::STRANDED] as u64);
             prop_assert_eq!(count(&|loss| loss.is_place()), row[figure::STRANDED] as u64);
             prop_assert_eq!(count(&|loss| !loss.is_stranding()), wasted as u64);

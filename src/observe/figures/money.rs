@@ -2,6 +2,7 @@
 
 use super::Figures;
 use crate::observe::cost_part::{CostPart, MoneyKind};
+use crate::plant::BrokenDrum;
 use crate::units::{Cents, Millis, Volume};
 
 impl Figures<'_> {
@@ -36,6 +37,11 @@ impl Figures<'_> {
                     + money
                         .returned_per_yd3
                         .times((sums.returned - sums.reused).yd3())
+                    + money
+                        .drum_stabilized
+                        .times(sums.drums(BrokenDrum::Stabilized))
+                    + money.drum_emptied.times(sums.drums(BrokenDrum::Emptied))
+                    + money.drum_chipped_out.times(sums.drums(BrokenDrum::Set))
             }
             CostPart::LostSales => self.lost_sales(),
             CostPart::Late => {

@@ -3,6 +3,7 @@
 use super::Figures;
 use crate::observe::columns::{FIGURES, figure};
 use crate::observe::cost_part::MoneyKind;
+use crate::plant::BrokenDrum;
 use crate::units::Millis;
 
 impl Figures<'_> {
@@ -103,6 +104,8 @@ impl Figures<'_> {
         set(figure::OUTSIDE, sums.outside.into());
         set(figure::RETURNED_YD3, (sums.returned - sums.reused).yd3());
         set(figure::BREAKDOWNS, sums.breakdowns.into());
+        set(figure::GIVEN_UP, sums.given_up.into());
+        set(figure::DRUMS_SET, sums.drums(BrokenDrum::Set));
         set(figure::FOUND_HEAVY, sums.heavy.into());
         let revenue = self.revenue();
         set(figure::REVENUE, revenue.units());

@@ -1,5 +1,6 @@
 //! Sums over the events of a replication.
 
+use crate::plant::BrokenDrum;
 use crate::units::{Cents, Millis, Volume};
 
 /// What is only added up.
@@ -42,6 +43,9 @@ pub(super) struct Sums {
     pub(super) miles: f64,
     pub(super) washouts: u32,
     pub(super) breakdowns: u32,
+    /// Loads given up in trucks that have broken down, and what became of them, by [`BrokenDrum`].
+    pub(super) given_up: u32,
+    pub(super) broken_drums: [u32; 3],
     pub(super) heavy: u32,
     pub(super) returned: Volume,
     /// Of what came back.
@@ -53,4 +57,11 @@ pub(super) struct Sums {
     pub(super) productive: Millis,
     pub(super) crew_stayed: Millis,
     pub(super) kept_open: Millis,
+}
+
+impl Sums {
+    /// How often a load that was given up on the road ended so.
+    pub(super) fn drums(&self, how: BrokenDrum) -> f64 {
+        self.broken_drums[how as usize].into()
+    }
 }

@@ -173,6 +173,7 @@ impl Ledger<'_> {
     /// The load of a truck is lost, or goes to another order.
     pub(super) fn turned_away(&mut self, at: Millis, truck: TruckId, cause: LateCause) {
         self.lost(at, truck, cause, true);
+        self.trips[truck.at()].lost_for = cause;
         let slot = &mut self.trucks[truck.at()];
         match slot.stage {
             // Still at its plant: there it is free again, before its plan.
@@ -184,6 +185,14 @@ impl Ledger<'_> {
             Some((over, _)) => slot.stage = Some((over, cause)),
             None => {}
         }
+    }
+
+    /// The load of a truck that has broken down is given up on the way. What is known of its drive has been added when it began: from
+    /// where that leads to, it turns round later or sooner than from its site.
+    pub(super) fn given_up(&mut self, at: Millis, truck: TruckId) {
+        let over = self.trips[truck.at()].leaves_site();
+        self.trucks[truck.at()].stage = Some((over, LateCause::Breakdown));
+        self.turned_away(at, truck, LateCause::Breakdown);
     }
 
     pub(super) fn came(&mut self, at: Millis, truck: TruckId) {

@@ -23,6 +23,8 @@ pub(super) struct Trip {
     pub(super) drying: bool,
     /// What holds up the drive under way.
     pub(super) road: Road,
+    /// What its last load was turned away for.
+    pub(super) lost_for: LateCause,
     /// Whether it was made for another order, and has not been promised to its new one yet.
     pub(super) redirected: bool,
     /// When it was promised.
@@ -93,6 +95,7 @@ impl Trip {
             stage: None,
             drying: false,
             road: Road::default(),
+            lost_for: LateCause::MadeAgain,
             redirected: false,
             promised: Millis::ZERO,
             pending: None,
@@ -243,6 +246,11 @@ impl Trip {
             }
         }
         self.since = at;
+    }
+
+    /// When the load was to leave its site, as far as is known since it left the plant.
+    pub(super) fn leaves_site(&self) -> Millis {
+        self.since + self.road.takes + self.plan.stay
     }
 
     /// A stage of the load is over.

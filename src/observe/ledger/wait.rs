@@ -198,6 +198,7 @@ pub(super) fn why(reason: Refusal) -> LateCause {
         Refusal::Age => LateCause::TooOld,
         Refusal::Weight => LateCause::TooHeavy,
         Refusal::NearerPlant => LateCause::NearerPlant,
+        Refusal::BrokenDown => LateCause::Breakdown,
         hours if hours.is_of_hours() => LateCause::NoHours,
         _ => LateCause::Refused,
     }

@@ -19,11 +19,13 @@ pub enum Doing {
     DrivingBack,
     /// Standing where its driver may no longer legally drive it home from.
     OutOfHours,
+    /// Standing broken down on the road, its load given up, or towed home from there.
+    BrokenDown,
 }
 
 impl Doing {
     /// All, in the order of their positions.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Free,
         Self::WaitingToLoad,
         Self::Loading,
@@ -32,7 +34,14 @@ impl Doing {
         Self::Unloading,
         Self::DrivingBack,
         Self::OutOfHours,
+        Self::BrokenDown,
     ];
+
+    /// Those that have a place in a legend: breakdowns only where there are some.
+    pub fn told(has_breakdowns: bool) -> impl Iterator<Item = Self> {
+        let told = move |doing: &Self| has_breakdowns || *doing != Self::BrokenDown;
+        Self::ALL.into_iter().filter(told)
+    }
 
     /// In plain words.
     pub fn words(self) -> &'static str {
@@ -45,6 +54,7 @@ impl Doing {
             Self::Unloading => "unloading",
             Self::DrivingBack => "driving back",
             Self::OutOfHours => "out of hours",
+            Self::BrokenDown => "broken down",
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Doing, Now, Playback, Stranding};
 use crate::plant::Event;
-use crate::units::{DriverId, Millis, TruckId};
+use crate::units::{DriverId, Millis, SpotId, TruckId};
 
 impl Playback<'_> {
     pub(super) fn movement(&mut self, at: Millis, event: &Event) {
@@ -65,6 +65,15 @@ impl Playback<'_> {
                 };
                 self.turn(truck, at, doing);
             }
+            Event::GivenUp { order, truck, .. } => {
+                // On the map it stands where its site is.
+                let spot = SpotId(self.plan.orders[order.at()].spots.start);
+                self.end(truck, at, self.spot(spot));
+                if let Some(now) = &mut self.now[truck.at()] {
+                    (now.doing, now.from, now.load) = (Doing::BrokenDown, at, None);
+                }
+            }
+            Event::TowedHome { truck, .. } => self.end(truck, at, self.home(truck)),
             Event::SiteLeft { truck, .. } => {
                 self.turn(truck, at, Doing::DrivingBack);
                 if let Some(now) = &mut self.now[truck.at()] {

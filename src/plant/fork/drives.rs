@@ -24,19 +24,21 @@ impl World<'_> {
     /// A drive that began at `since` and has lasted until now, drawn again.
     fn drive_beyond(&self, way: Way, since: Millis, luck: (Entity, f64)) -> Millis {
         let (from, to, haul) = way;
-        self.beyond(since, luck, |u| self.roads().trip(from, to, haul, since, u))
-            .0
+        let lasted = self.day.now - since;
+        self.beyond(lasted, luck, |u| {
+            self.roads().trip(from, to, haul, since, u)
+        })
+        .0
     }
 
-    /// What began at `since` and has lasted until now, drawn again, and its luck. `u` is its own luck; if that would have brought
-    /// it in already, it comes from those that are still on the road.
+    /// What has lasted so long, drawn again, and its luck. `u` is its own luck; if that would have brought it in already, it comes
+    /// from those that are still on the road.
     fn beyond(
         &self,
-        since: Millis,
+        lasted: Millis,
         (entity, u): (Entity, f64),
         drive: impl Fn(f64) -> Millis,
     ) -> (Millis, f64) {
-        let lasted = self.day.now - since;
         let first = drive(u);
         if first > lasted {
             return (first, u);
@@ -55,21 +57,34 @@ impl World<'_> {
         (drive(share).max(lasted), share)
     }
 
-    /// When a truck that is on the road arrives in this fork.
+    /// When a truck that is on the road arrives in this fork. It may stand: broken down on its way, or held at the end of it, and that is
+    /// seen. A truck that is repaired can still be held.
     pub(super) fn renewed_arrival(&mut self, truck: TruckId, at: Millis) -> Millis {
-        let since = self.day.trucks[truck.at()].since;
+        let (since, now) = (self.day.trucks[truck.at()].since, self.day.now);
         let leg = self.day.legs.get(truck.at()).copied().unwrap_or_default();
         let drive = at - since - leg.broken - leg.held;
-        let lasted = self.day.now - since;
-        let arrives = since
-            + if lasted >= drive && !self.day.legs.is_empty() {
-                self.renewed_standstill(truck, drive)
-            } else {
-                self.renewed_drive(truck, drive)
-            };
+        let broke = leg.broken > Millis::ZERO && leg.stops <= now;
+        let stands = broke && now < leg.repaired;
+        let driven = match (broke, stands) {
+            (false, _) => now - since,
+            (true, true) => leg.stops - since,
+            (true, false) => now - since - leg.broken,
+        };
+        if stands {
+            self.renew_repair(truck);
+        }
+        let lasts = if driven >= drive && !stands && !self.day.legs.is_empty() {
+            self.renewed_hold(truck, drive, driven)
+        } else {
+            self.renewed_drive(truck, drive, (driven, broke))
+        };
+        let arrives = since + lasts;
         let state = &mut self.day.trucks[truck.at()];
         if state.phase == Phase::Out {
             state.out_excess += arrives - at;
+        }
+        if let Some(leg) = self.day.legs.get_mut(truck.at()) {
+            leg.arrives = arrives;
         }
         // Who fetches the truck is out as long as it is.
         if let Some(fetch) = state.fetch.filter(|fetch| fetch.at_wheel) {
@@ -83,28 +98,64 @@ impl World<'_> {
         arrives
     }
 
-    /// It stands, broken down or held, and that is seen: the drive itself is over. A truck that is repaired can still be held.
-    fn renewed_standstill(&mut self, truck: TruckId, drive: Millis) -> Millis {
-        let lasted = self.day.now - self.day.trucks[truck.at()].since - drive;
-        let plan = &self.plan.trucks[truck.at()];
-        let u = self.fresh(plan.entity, STANDS, 0);
-        let mut leg = self.day.legs[truck.at()];
-        match &plan.breakdowns {
-            Some((_, minutes)) if lasted < leg.broken => {
-                leg.broken = minutes.beyond(Volume::ZERO, lasted, u);
-            }
-            _ => {
-                if let Some(held) = &self.plan.held_heavy {
-                    leg.held = held.beyond(Volume::ZERO, lasted - leg.broken, u);
-                }
-            }
+    /// It stands, broken down: how long is drawn again, given how long it has.
+    fn renew_repair(&mut self, truck: TruckId) {
+        let Some(plan) = self.breakdown_plan(truck) else {
+            return;
+        };
+        let u = self.fresh(self.plan.trucks[truck.at()].entity, STANDS, 0);
+        let leg = &mut self.day.legs[truck.at()];
+        leg.broken = plan.repair.beyond(self.day.now - leg.stops, u);
+        leg.repaired = leg.stops + leg.broken;
+        let heard = leg.look_at <= self.day.now;
+        self.schedule(self.day.legs[truck.at()].repaired, Command::Repaired(truck));
+        let leg = self.day.legs[truck.at()];
+        if !heard && leg.look_at < leg.repaired {
+            self.schedule(leg.look_at, Command::Heard(truck));
         }
-        self.day.legs[truck.at()] = leg;
+    }
+
+    /// The drive is over, and it is held at a weigh station.
+    fn renewed_hold(&mut self, truck: TruckId, drive: Millis, driven: Millis) -> Millis {
+        let u = self.fresh(self.plan.trucks[truck.at()].entity, STANDS, 0);
+        let leg = &mut self.day.legs[truck.at()];
+        if let Some(held) = &self.plan.held_heavy {
+            leg.held = held.beyond(Volume::ZERO, driven - drive, u);
+        }
         drive + leg.broken + leg.held
     }
 
-    /// It drives; what else happens on this drive is not known yet.
-    fn renewed_drive(&mut self, truck: TruckId, drive: Millis) -> Millis {
+    /// When a truck is repaired whose load has been given up.
+    pub(super) fn renewed_roadside(&mut self, truck: TruckId) -> Millis {
+        let Some(plan) = self.breakdown_plan(truck) else {
+            return self.day.now;
+        };
+        let u = self.fresh(self.plan.trucks[truck.at()].entity, STANDS, 0);
+        let leg = &mut self.day.legs[truck.at()];
+        leg.repaired = leg.stops + plan.repair.beyond(self.day.now - leg.stops, u);
+        leg.repaired
+    }
+
+    /// When a truck that is towed is home.
+    pub(super) fn renewed_tow(&mut self, truck: TruckId) -> Millis {
+        let (since, entity) = (
+            self.day.trucks[truck.at()].since,
+            self.plan.trucks[truck.at()].entity,
+        );
+        let u = self.fresh(entity, CAR_OUT, 0);
+        let lasted = self.day.now - since;
+        let tow = self.beyond(lasted, (entity, u), |u| self.tow(truck, since, u));
+        since + tow.0
+    }
+
+    /// It drives, or stands on its way; what else happens on this drive is not known yet. `driven` is how much of it has been
+    /// driven, and whether it has broken down on it.
+    fn renewed_drive(
+        &mut self,
+        truck: TruckId,
+        drive: Millis,
+        (lasted, broke): (Millis, bool),
+    ) -> Millis {
         let state = &self.day.trucks[truck.at()];
         let since = state.since;
         let (from, haul) = state.drive;
@@ -121,33 +172,40 @@ impl World<'_> {
                     .uniform(0)
             }
         };
-        let goes_round = self
-            .day
-            .legs
-            .get(truck.at())
-            .is_some_and(|leg| leg.goes_round);
+        let leg = self.day.legs.get(truck.at()).copied().unwrap_or_default();
+        let goes_round = leg.goes_round;
         let rain = self.rain_at(since);
-        let quickest = |u| slowed(self.roads().trip(from, to, haul, since, u), rain);
+        let quickest = |u| {
+            let trip = self.roads().trip(from, to, haul, since, u);
+            slowed(trip, rain).shared(1.0 - leg.short)
+        };
         let (driven, longer) = if goes_round {
             let round = |u| slowed(self.roads().trip_round(from, to, since, u), rain);
-            let (driven, u) = self.beyond(since, (entity, u), round);
+            let (driven, u) = self.beyond(lasted, (entity, u), round);
             (driven, driven - quickest(u))
         } else {
-            (self.beyond(since, (entity, u), quickest).0, Millis::ZERO)
+            (self.beyond(lasted, (entity, u), quickest).0, Millis::ZERO)
         };
         let Some(leg) = self.day.legs.get_mut(truck.at()) else {
             return driven;
         };
-        leg.driven -= drive;
-        if leg.broken > Millis::ZERO {
-            leg.breakdowns -= 1;
-        }
         if leg.held > Millis::ZERO {
             leg.on_scale.weigh_again();
         }
-        let (before, nth) = (leg.driven, leg.breakdowns);
-        self.day.legs[truck.at()].breaks_at = self.next_breakdown(truck, before, nth);
-        let broken = self.breakdown(truck, driven);
+        leg.driven -= drive;
+        let broken = if broke {
+            // Once is enough for a drive.
+            leg.driven += driven;
+            leg.breaks_at += driven - drive;
+            leg.broken
+        } else {
+            if leg.broken > Millis::ZERO {
+                leg.breakdowns -= 1;
+            }
+            let (so_far, nth) = (leg.driven + lasted, leg.breakdowns);
+            self.day.legs[truck.at()].breaks_at = self.next_breakdown(truck, so_far, nth);
+            self.breakdown(truck, since, driven)
+        };
         let weighed = haul == Haul::Loaded && !goes_round;
         let held = if weighed {
             let now = std::mem::replace(&mut self.day.now, since);
@@ -182,16 +240,9 @@ impl World<'_> {
     pub(super) fn renew_breakdowns(&mut self) {
         for position in 0..self.day.legs.len() {
             let truck = TruckId::new(position);
-            let plan = &self.plan.trucks[position];
-            if let Some((between, _)) = &plan.breakdowns {
-                let leg = &self.day.legs[position];
-                let luck = self
-                    .day
-                    .luck
-                    .block(Purpose::Breakdown, plan.entity, leg.breakdowns, 0);
-                let next = leg.driven + between.at(Volume::ZERO, luck.uniform(0));
-                self.day.legs[truck.at()].breaks_at = next;
-            }
+            let leg = self.day.legs[position];
+            let next = self.next_breakdown(truck, leg.driven, leg.breakdowns);
+            self.day.legs[position].breaks_at = next;
         }
     }
 

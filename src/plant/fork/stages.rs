@@ -28,6 +28,8 @@ impl<'p> World<'p> {
             }
             Command::Fetched(truck) => self.renewed_fetch(truck, at),
             Command::DriverHome(truck) => self.renewed_ride(truck, at),
+            Command::Repaired(truck) => self.renewed_roadside(truck),
+            Command::TowedHome(truck) => self.renewed_tow(truck),
             Command::AtTruck(truck) => self.renewed_way_to_truck(truck),
             Command::Up(plant, false) => self.renewed_repair(plant, at),
             Command::Arrival(order) => self.renewed_stream(order),

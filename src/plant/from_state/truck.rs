@@ -56,7 +56,7 @@ impl<'p> World<'p> {
                 self.carry(truck, &load, observer);
                 let from = self.plan.plants[load.plant.at()].place;
                 self.set_on_road(truck, Phase::Out, (from, Haul::Loaded));
-                self.schedule(now + SOON, Command::ArriveSite(truck));
+                self.plan_site_arrival(truck, now + SOON);
             }
             Doing::OnSite(load) => {
                 self.carry(truck, &load, observer);

@@ -19,8 +19,19 @@ pub(in crate::plant) struct Leg {
     pub(in crate::plant) driven: Millis,
     /// At how much driven it breaks down next.
     pub(in crate::plant) breaks_at: Millis,
+    /// At which share of the drive that begins it breaks down, whatever it has driven; 0: at none.
+    pub(in crate::plant) breaks_in: f64,
     /// Breakdowns so far.
     pub(in crate::plant) breakdowns: u32,
+    /// When it stops, broken down: on the present drive, or the last on which it does; and when it is repaired.
+    pub(in crate::plant) stops: Millis,
+    pub(in crate::plant) repaired: Millis,
+    /// When the desk hears of that, or looks at its load again.
+    pub(in crate::plant) look_at: Millis,
+    /// When it comes on site, or was to with a load that has been given up.
+    pub(in crate::plant) arrives: Millis,
+    /// What share of its way back it need not drive, as it has turned round before its site.
+    pub(in crate::plant) short: f64,
     /// What its load is weighed by.
     pub(in crate::plant) on_scale: OnScale,
 }

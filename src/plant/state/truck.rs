@@ -55,6 +55,10 @@ pub(in crate::plant) enum Phase {
     ToTruck,
     /// Driven back to its plant by the driver who was driven out to it.
     BroughtBack,
+    /// Standing beside the road, broken down; its load is given up.
+    Broken,
+    /// Waiting for a tow or towed home, its driver with it: a load has set in its drum.
+    Towed,
     /// Washing out, post-trip.
     WashingOut,
 }
@@ -103,6 +107,8 @@ pub(in crate::plant) struct TruckNow {
     pub(in crate::plant) load_set: bool,
     /// Trips of helpers for it, so far.
     pub(in crate::plant) fetches: u32,
+    /// Nobody can drive it before.
+    pub(in crate::plant) out_until: Millis,
 }
 
 /// What a driver does after a break.
@@ -173,6 +179,7 @@ impl TruckNow {
             out_excess: Millis::ZERO,
             load_set: false,
             fetches: 0,
+            out_until: Millis::ZERO,
         }
     }
     /// The load that it is promised to or carries, as long as it is to be taken.

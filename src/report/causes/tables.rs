@@ -206,19 +206,21 @@ pub(super) fn legend(answer: &Counterfactuals) -> String {
 pub(super) fn figures(answer: &Counterfactuals, scenario: &Scenario) -> Vec<u8> {
     let columns = columns(scenario);
     let mut headings = vec!["replication", "change"];
-    headings.extend(columns[..figure::COUNT].iter().map(|c| c.key.as_str()));
+    let told = || columns[..figure::COUNT].iter().filter(|c| c.is_told());
+    headings.extend(told().map(|c| c.key.as_str()));
     let mut table = csv_text::Table::new(&headings);
     for replication in answer.rows.replications() {
         let changed = answer.cases.iter().map(|change| change.key());
         for (case, key) in std::iter::once("as_it_is").chain(changed).enumerate() {
-            let row = &answer.rows.row(case, replication)[..figure::COUNT];
+            let row = answer.rows.row(case, replication).iter().zip(&columns);
+            let row = row.take(figure::COUNT).filter(|(_, c)| c.is_told());
             table.row(
                 [
                     csv_text::Cell::Number(replication as f64),
                     csv_text::Cell::Text(key),
                 ]
                 .into_iter()
-                .chain(row.iter().map(|value| csv_text::Cell::Single(*value))),
+                .chain(row.map(|(value, _)| csv_text::Cell::Single(*value))),
             );
         }
     }

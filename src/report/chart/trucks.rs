@@ -63,6 +63,7 @@ fn fill(doing: Doing) -> RGBColor {
         Doing::Unloading => INK,
         Doing::DrivingBack => tint(kind(1)),
         Doing::OutOfHours => VERMILION,
+        Doing::BrokenDown => tint(VERMILION),
     }
 }
 
@@ -72,7 +73,8 @@ const MARK: RGBColor = VERMILION;
 /// The chart as SVG text.
 pub fn svg(chart: &Trucks) -> String {
     let heading = Heading::new(&chart.title, &chart.subtitle);
-    let doings = Doing::ALL.map(|doing| (doing.words(), fill(doing)));
+    let broken = chart.spans.iter().any(|span| span.1 == Doing::BrokenDown);
+    let doings = Doing::told(broken).map(|doing| (doing.words(), fill(doing)));
     let legend = Legend::new(doings);
     let row = if chart.trucks.len() > 24 { 13.0 } else { 18.0 };
     let top = heading.height() + 8.0 + legend.height() + 26.0;

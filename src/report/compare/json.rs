@@ -50,6 +50,7 @@ pub(super) fn own(answer: &Comparison) -> Value {
                 .columns
                 .iter()
                 .zip(&rule.figures)
+                .filter(|(column, _)| column.is_told())
                 .map(|(column, f)| (column.key.clone(), figure(f)))
                 .collect();
             json!({ "name": rule.name, "figures": figures, "causes": super::causes::json(answer, place), "losses": losses(answer, place),

@@ -12,7 +12,9 @@ use crate::studies::Comparison;
 /// The losses that this scenario can have.
 pub(in crate::report) fn known(found: &Comparison) -> impl Iterator<Item = Loss> {
     let computed = !found.per_hundred.is_empty();
-    let known = move |loss: &Loss| computed || !loss.of_computed_concrete();
+    let known = move |loss: &Loss| {
+        (computed || !loss.of_computed_concrete()) && found.columns[loss.figure()].is_told()
+    };
     Loss::ALL.into_iter().filter(known)
 }
 

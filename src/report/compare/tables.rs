@@ -112,12 +112,15 @@ pub(super) fn add_rules(found: &Comparison, answer: &mut Answer) {
 pub(super) fn figures(found: &Comparison) -> Vec<u8> {
     use csv_text::Cell;
     let mut headings = vec!["replication", "rule"];
-    headings.extend(found.columns.iter().map(|column| column.key.as_str()));
+    let told = found.columns.iter().filter(|column| column.is_told());
+    headings.extend(told.map(|column| column.key.as_str()));
     let mut table = csv_text::Table::new(&headings);
     for replication in found.rows.replications() {
         for (case, rule) in found.rules.iter().enumerate() {
             let row = found.rows.row(case, replication);
-            let figures = row.iter().map(|value| Cell::Single(*value));
+            let all = row.iter().zip(&found.columns);
+            let told = all.filter(|(_, column)| column.is_told());
+            let figures = told.map(|(value, _)| Cell::Single(*value));
             table.row(
                 [Cell::Number(replication as f64), Cell::Text(&rule.name)]
                     .into_iter()
@@ -146,7 +149,8 @@ pub(super) fn summary(found: &Comparison) -> Table {
     // The JSON has them by rule and figure.
     table.json = false;
     for rule in &found.rules {
-        for (column, figure) in found.columns.iter().zip(&rule.figures) {
+        let all = found.columns.iter().zip(&rule.figures);
+        for (column, figure) in all.filter(|(column, _)| column.is_told()) {
             let difference = figure.difference.as_ref();
             let names = [
                 rule.name.as_str().into(),

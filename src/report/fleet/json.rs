@@ -26,11 +26,14 @@ use serde_json::{Value, json};
 ///                        "parts": {part: $ per yd³}}]}]}
 /// ```
 ///
+/// Where one breakdown is asked about, also `"one_breakdown": [{"trucks", "without": {"no_gap", "worst_gap_min", "finished_min"},
+/// "with": the same, "dearer_per_yd3"}]`, the fleet that is spoken of first.
+///
 /// What does not exist is `null`. `finished_min` counts from midnight before the order's day; pours that were not finished are
 /// left out of it.
 pub(super) fn json(answer: &FleetAnswer) -> Value {
     let trucks = answer.recommended().map(|(_, size)| size.trucks);
-    json!({
+    let mut told = json!({
         "order": answer.order,
         "volume_yd3": measure::rounded(Quantity::Volume, answer.volume_yd3, 6),
         "tolerated_gap_min": answer.tolerated.minutes(),
@@ -49,7 +52,11 @@ pub(super) fn json(answer: &FleetAnswer) -> Value {
         "no_gap_without": answer.without_trouble.iter().map(|(trouble, no_gap)| (trouble.key().to_owned(), chance(no_gap)))
             .collect::<serde_json::Map<_, _>>(),
         "plans": answer.plans.iter().map(|plan| plan_json(answer, plan)).collect::<Vec<_>>(),
-    })
+    });
+    if !answer.one_breakdown.is_empty() {
+        told["one_breakdown"] = super::breakdown::json(answer);
+    }
+    told
 }
 
 fn plan_json(answer: &FleetAnswer, plan: &PourPlan) -> Value {
@@ -96,13 +103,7 @@ fn plan_json(answer: &FleetAnswer, plan: &PourPlan) -> Value {
 
 fn size_json(answer: &FleetAnswer, size: &FleetSize, dearer: Option<&Estimate>) -> Value {
     let from = answer.midnight.minutes();
-    let finished = Estimate {
-        mean: size.finished_min.mean.map(|mean| mean - from),
-        interval: Interval {
-            low: size.finished_min.interval.low - from,
-            high: size.finished_min.interval.high - from,
-        },
-    };
+    let finished = since(from, &size.finished_min);
     json!({
         "trucks": size.trucks,
         "drivers": size.drivers,
@@ -128,7 +129,18 @@ fn size_json(answer: &FleetAnswer, size: &FleetSize, dearer: Option<&Estimate>) 
     })
 }
 
-fn chance(chance: &Chance) -> Value {
+/// Minutes since another moment.
+pub(super) fn since(from: f64, minutes: &Estimate) -> Estimate {
+    Estimate {
+        mean: minutes.mean.map(|mean| mean - from),
+        interval: Interval {
+            low: minutes.interval.low - from,
+            high: minutes.interval.high - from,
+        },
+    }
+}
+
+pub(super) fn chance(chance: &Chance) -> Value {
     json!({
         "times": chance.times,
         "of": chance.of,
@@ -139,7 +151,7 @@ fn chance(chance: &Chance) -> Value {
     })
 }
 
-fn estimate(estimate: &Estimate) -> Value {
+pub(super) fn estimate(estimate: &Estimate) -> Value {
     let bounded = estimate.interval.is_bounded();
     json!({
         "mean": estimate.mean,

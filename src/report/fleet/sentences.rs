@@ -20,7 +20,7 @@ pub(super) fn clock(answer: &FleetAnswer, at: Millis) -> String {
     Millis::from_minutes(minutes.max(0.0)).to_string()
 }
 
-fn percent(share: f64) -> String {
+pub(super) fn percent(share: f64) -> String {
     Unit::Share.show(share, 1)
 }
 
@@ -60,13 +60,13 @@ pub(super) fn per_volume(cost: &Estimate) -> Estimate {
 }
 
 /// `$117.13`; a dash where there is none.
-fn money(cost: &Estimate) -> String {
+pub(super) fn money(cost: &Estimate) -> String {
     let told = per_volume(cost).mean;
     told.map_or("–".into(), |cost| Unit::Money.show(cost, 2))
 }
 
 /// The unit that costs are told by: `yd³`.
-fn volume() -> &'static str {
+pub(super) fn volume() -> &'static str {
     Quantity::Volume.unit()
 }
 

@@ -26,7 +26,7 @@ pub(super) const JOINTS: &str = "pauses";
 const SHOWN: usize = 9;
 
 /// `4.2% (3.1 to 5.5%)`: the chance that it does not go well.
-fn failure(chance: &Chance) -> Cell {
+pub(super) fn failure(chance: &Chance) -> Cell {
     let seen = chance.of > 0;
     Cell::Estimate {
         value: seen.then(|| 1.0 - chance.share()),

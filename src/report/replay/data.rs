@@ -103,7 +103,7 @@ fn json(shown: &Shown<'_>, scenario: &Scenario) -> Value {
         "fleet": scenario.trucks.len(),
         "size": [map::SIZE.0, map::SIZE.1],
         "stretches": map.stretches,
-        "doings": Doing::ALL.map(Doing::words),
+        "doings": super::page::doings(shown).map(Doing::words).collect::<Vec<_>>(),
         "places": places,
         "orders": orders,
         "trucks": trucks,

@@ -29,6 +29,7 @@ pub(super) fn own(answer: &Replay, scenario: &Scenario) -> Value {
         .columns
         .iter()
         .enumerate()
+        .filter(|(_, column)| column.is_told())
         .map(|(place, column)| {
             let here = Some(answer.figure(place)).filter(|value| value.is_finite());
             let value = json!({ "here": here, "mean": answer.means[place] });

@@ -57,7 +57,7 @@ pub(super) fn page(shown: &Shown<'_>, scenario: &Scenario) -> String {
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { "Replay " (answer.replication) ": " (answer.scenario) }
-                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) (PreEscaped(OWN_STYLE)) (PreEscaped(colors())) }
+                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) (PreEscaped(OWN_STYLE)) (PreEscaped(colors(shown))) }
             }
             body {
                 main.two[shown.against.is_some()] {
@@ -109,6 +109,12 @@ pub(super) fn title(replay: &Replay) -> String {
     format!("Under {}", sentences::rule(replay))
 }
 
+/// What trucks do here, for legends.
+pub(super) fn doings(shown: &Shown<'_>) -> impl Iterator<Item = Doing> + use<> {
+    let mut stints = shown.replays.iter().flat_map(|replay| &replay.stints);
+    Doing::told(stints.any(|stint| stint.doing == Doing::BrokenDown))
+}
+
 /// Of what a truck does: the class of its mark on the map, in the order of `Doing::ALL`. Shared with `player/common.js`.
 const KINDS: [&str; Doing::ALL.len()] = [
     "free",
@@ -119,12 +125,13 @@ const KINDS: [&str; Doing::ALL.len()] = [
     "unloading",
     "back",
     "out-of-hours",
+    "broken-down",
 ];
 
 /// The colors of what trucks do: those of the chart. Marks on the map have a darker edge; a truck without a load is an outline.
-fn colors() -> String {
+fn colors(shown: &Shown<'_>) -> String {
     let mut style = String::new();
-    for (at, (doing, kind)) in Doing::ALL.into_iter().zip(KINDS).enumerate() {
+    for (at, (doing, kind)) in doings(shown).zip(KINDS).enumerate() {
         let (fill, edge) = (trucks::color(doing), trucks::edge(doing));
         style += &format!(".fill{at} {{ fill: {fill}; }} .{kind} .mark {{ stroke: {edge}; ");
         style += &match doing {
@@ -191,7 +198,7 @@ fn panel(shown: &Shown<'_>, nth: usize, replay: &Replay) -> Markup {
             @if shown.against.is_some() { h2 { (title(replay)) } }
             p.tally {}
             ul.legend {
-                @for doing in Doing::ALL {
+                @for doing in doings(shown) {
                     li { svg width="22" height="22" viewBox="-11 -11 22 22" aria-hidden="true" {} span.words { (doing.words()) } " " b { "0" } }
                 }
             }

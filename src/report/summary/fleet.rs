@@ -1,7 +1,7 @@
 //! Trucks and drivers by group.
 
 use super::Page;
-use super::words::{counted, hours, much, plain, plain_1, range, weekdays};
+use super::words::{counted, hours, much, plain, plain_1, range, share, weekdays};
 use crate::hours::RuleBook;
 use crate::scenario::{Driver, Scenario, Truck};
 use crate::units::measure::Quantity;
@@ -23,9 +23,12 @@ pub(super) fn fleet(scenario: &Scenario, page: &mut Page) {
             .as_ref()
             .map_or(String::new(), |breakdowns| {
                 format!(
-                    ", breaks down once in {} h driven for about {} min",
+                    ", breaks down once in {} h driven for about {} min (the drum still turns in {}; out for {} \
+                     if a load sets)",
                     plain(breakdowns.mean_h_between),
-                    plain_1(breakdowns.minutes.mean())
+                    plain_1(breakdowns.minutes.mean()),
+                    share(breakdowns.drum_turns),
+                    counted(breakdowns.out_days as usize, "day", "days"),
                 )
             });
         let axles = match &truck.axles {

@@ -4,7 +4,7 @@ use super::super::defaults::Value;
 use super::Spanned;
 use crate::concrete::AxleLayout;
 use crate::engine::Spread;
-use crate::scenario::{Class, History, Need, Outages};
+use crate::scenario::{Breakdowns, Class, History, Need, Outages};
 use crate::units::Millis;
 
 /// What is noted of a value that is written where nothing holds otherwise.
@@ -35,6 +35,7 @@ impl Shown for Spread {
 
 impl<T> Shown for Vec<T> {}
 impl Shown for Outages {}
+impl Shown for Breakdowns {}
 impl Shown for AxleLayout {}
 impl Shown for Need {}
 impl Shown for History {}

@@ -14,6 +14,12 @@ defaults! {
     LEGAL_GROSS_LB: f64 = 69_000.0, "trucks.legal_gross_lb", "lb", "legal gross weight",
         Practice("axles and state decide: look at the registration and the bridge formula, 23 USC 127");
     BREAKDOWNS: () = (), "trucks.breakdowns", "", "trucks that break down on the road", Off;
+    BREAKDOWN_CALL_MIN: f64 = 5.0, "trucks.breakdowns.call_min", "min", "from a breakdown until the driver has called the plant", Practice("");
+    DRUM_TURNS_SHARE: f64 = 0.8, "trucks.breakdowns.drum_turns_share", "of them", "breakdowns after which the drum still turns", Practice("");
+    BREAKDOWN_EMPTY_MIN: f64 = 45.0, "trucks.breakdowns.empty_min", "min",
+        "until a broken-down drum that does not turn is emptied beside the road", Practice("");
+    OUT_DAYS: u32 = 3, "trucks.breakdowns.out_days", "days", "truck out of service after a load has set in its drum, that day included",
+        Practice("");
     AXLES: () = (), "trucks.axles", "", "axles (left out: only the gross weight counts)", Off;
     NEEDS: () = (), "trucks.needs", "", "license that a truck needs (left out: anybody may drive it)", Off;
 

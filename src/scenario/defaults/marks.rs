@@ -69,6 +69,12 @@ impl Marks {
         self.note(path, value).left_out += 1;
     }
 
+    /// Defaults of which the scenario turns out to have no use, unless it wrote them.
+    pub(in crate::scenario) fn without(&mut self, paths: &[&'static str]) {
+        self.0
+            .retain(|path, mark| mark.written > 0 || !paths.contains(path));
+    }
+
     fn note(&mut self, path: &'static str, value: Value) -> &mut Mark {
         let mark = self.0.entry(path).or_insert_with(|| Mark {
             written: 0,

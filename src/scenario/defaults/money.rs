@@ -58,6 +58,11 @@ defaults! {
     LODGING: Cents = Cents::ZERO, "money.lodging", "a night", "lodging of a driver who stays overnight", Off;
     HELPER_PER_H: Cents = Cents::dollars(55), "money.helper_per_h", "an hour", "helper with a car", Practice("");
     FOUND_HEAVY: Cents = Cents::ZERO, "money.found_heavy", "a truck", "overweight truck at a weigh station", Off;
+    DRUM_STABILIZED: Cents = Cents::dollars(100), "money.drum_stabilized", "a load", "stabilizer for the load of a truck that has broken down",
+        Practice("an extended-set dose for a whole drum");
+    DRUM_EMPTIED: Cents = Cents::dollars(1500), "money.drum_emptied", "a drum", "emptying a broken-down drum beside the road", Practice("");
+    DRUM_CHIPPED_OUT: Cents = Cents::dollars(5000), "money.drum_chipped_out", "a drum",
+        "drum in which a load has set on the road: towing, chipping out", Practice("");
     PUMP_STANDBY: Cents = Cents::ZERO, "money.pump_standby_per_h", "an hour", "pump that stands still during a pour", Off;
     SITE_CREW: Cents = Cents::ZERO, "money.site_crew_per_h", "an hour", "site crew that stands still during a pour", Off;
     SALE_PRICE: Rate = Rate::dollars(170), "money.revenue.per_yd3", "a yd³", "sale price",

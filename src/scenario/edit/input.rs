@@ -2,7 +2,7 @@
 
 use super::book::so_many_times as orders_times;
 use crate::engine::Spread;
-use crate::scenario::{Outages, Scenario};
+use crate::scenario::Scenario;
 use crate::units::{Cents, Millis, Rate};
 
 /// A number of a scenario, or several that move together.
@@ -154,13 +154,10 @@ impl Input {
     /// Why the scenario has no such number.
     pub fn as_written(self, scenario: &Scenario) -> Result<f64, &'static str> {
         let changes = &scenario.changes;
-        let any =
-            |mut outages: Box<dyn Iterator<Item = &Option<Outages>> + '_>, lacks| match outages
-                .any(Option::is_some)
-            {
-                true => Ok(1.0),
-                false => Err(lacks),
-            };
+        let any = |is: bool, lacks| match is {
+            true => Ok(1.0),
+            false => Err(lacks),
+        };
         match self {
             Self::NotReady => Ok(changes.not_ready),
             Self::Cancelled => Ok(changes.cancelled),
@@ -173,11 +170,14 @@ impl Input {
                     .ok_or("nothing is said of how loads are read at the slump rack")
             }
             Self::Breakdowns => any(
-                Box::new(scenario.trucks.iter().map(|truck| &truck.breakdowns)),
+                scenario
+                    .trucks
+                    .iter()
+                    .any(|truck| truck.breakdowns.is_some()),
                 "no truck breaks down",
             ),
             Self::Outages => any(
-                Box::new(scenario.plants.iter().map(|plant| &plant.outages)),
+                scenario.plants.iter().any(|plant| plant.outages.is_some()),
                 "no plant has unplanned outages",
             ),
             Self::AgeLimit => {
@@ -224,9 +224,16 @@ impl Input {
             Self::NoShows => edited.changes.no_show = value,
             Self::Misread => misread(&mut edited, written, value),
             Self::Breakdowns => {
-                often(edited.trucks.iter_mut().map(|t| &mut t.breakdowns), value);
+                let each = edited
+                    .trucks
+                    .iter_mut()
+                    .filter_map(|t| t.breakdowns.as_mut());
+                often(each.map(|b| &mut b.mean_h_between), value);
             }
-            Self::Outages => often(edited.plants.iter_mut().map(|p| &mut p.outages), value),
+            Self::Outages => {
+                let each = edited.plants.iter_mut().filter_map(|p| p.outages.as_mut());
+                often(each.map(|o| &mut o.mean_h_between), value);
+            }
             Self::AgeLimit => edited.concrete.age_limit = Some(Millis::from_minutes(value)),
             Self::LatePrice => prices(&mut [
                 &mut money.late_per_load,
@@ -262,9 +269,9 @@ impl Input {
 }
 
 /// So many times as often.
-fn often<'s>(outages: impl Iterator<Item = &'s mut Option<Outages>>, factor: f64) {
-    for outages in outages.flatten() {
-        outages.mean_h_between /= factor;
+fn often<'s>(between: impl Iterator<Item = &'s mut f64>, factor: f64) {
+    for mean_h in between {
+        *mean_h /= factor;
     }
 }
 

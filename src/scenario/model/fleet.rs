@@ -1,7 +1,8 @@
 //! Trucks, their drivers, and the helpers who fetch them.
 
-use super::{Outages, Period};
+use super::Period;
 use crate::concrete::AxleLayout;
+use crate::engine::Spread;
 use crate::hours::RuleBook;
 use crate::scenario::licence::{History, Licence, Need};
 use crate::units::{Cents, Millis, PlantId, TruckId, Volume, Weekday};
@@ -23,9 +24,8 @@ pub struct Truck {
     pub empty_lb: f64,
     /// Legal gross weight, lb; None: weight is not looked at.
     pub legal_gross_lb: Option<f64>,
-    /// Breakdowns on the road, by hours driven: the truck stands where it is until it is repaired, and its load grows older.
-    /// None: it never breaks down.
-    pub breakdowns: Option<Outages>,
+    /// Breakdowns on the road, by hours driven. None: it never breaks down.
+    pub breakdowns: Option<Breakdowns>,
     /// Axles, which cut a load to the largest that axle limits and the bridge formula allow. None: only gross weight counts.
     pub axles: Option<AxleLayout>,
     /// What its driver's licence must allow. None: anybody may drive it.
@@ -46,6 +46,29 @@ impl Truck {
             None => gross,
         }
     }
+}
+
+/// ```text
+/// (mean_h_between: 400, minutes: Lognormal(mean: 75, cv: 0.8), call_min?: 5, drum_turns_share?: 0.8, empty_min?: 45, out_days?: 3)
+/// ```
+/// The truck stands where it is until it is repaired. Once its driver has called, the desk reckons with what a repair that has lasted so
+/// long lasts on average. A load that is believed to be too old by then, or to keep the driver too long, is given up: another goes at once.
+/// Where the drum still turns the concrete is stabilized and comes back with the truck; else it is emptied beside the road while it is
+/// young enough, or sets.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Breakdowns {
+    /// Mean hours driven between two, more than 0.
+    pub mean_h_between: f64,
+    /// Minutes of a repair.
+    pub minutes: Spread,
+    /// From the breakdown until the desk hears of it.
+    pub call: Millis,
+    /// Share of breakdowns, 0 to 1, in which the drum still turns.
+    pub drum_turns: f64,
+    /// From giving a load up until a drum that does not turn is emptied.
+    pub empty: Millis,
+    /// Days for which a truck is out in whose drum a load has set, that of the breakdown included, 0 to 365.
+    pub out_days: u32,
 }
 
 /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …],

@@ -14,7 +14,7 @@ use crate::units::{Cents, Millis, Rate, Volume, Weekday};
 ///  guaranteed_day_h?: 6, guaranteed_week_h?: 40, show_up?: (share?: 0.5, least_h?: 2, most_h?: 4), // left out: none
 ///  workweek?: Monday,
 ///  night?: (from: "20:00", to: "05:00", per_h: 2.5), weekend?: (days?: [Saturday, Sunday], factor: 1.25),
-///  truck_per_mile?: 0, miles_at_mph?: 30, per_washout?: 0, found_heavy?: 0, returned_per_yd3?: 40, pump_standby_per_h?: 0, site_crew_per_h?: 0,
+///  truck_per_mile?: 0, miles_at_mph?: 30, per_washout?: 0, found_heavy?: 0, drum_stabilized?: 100, drum_emptied?: 1500, drum_chipped_out?: 5000, returned_per_yd3?: 40, pump_standby_per_h?: 0, site_crew_per_h?: 0,
 ///  revenue?: (per_yd3?: 170, prices?: {"air": 182}, unloading_min_per_yd3?: 7, unloading_per_min?: 2.5, short_load_under_yd3?: 5, short_load?: 90))
 /// ```
 /// A driver's hour earns the highest factor that applies to it, once. A tour belongs to the day on which it began, and to that
@@ -99,6 +99,12 @@ pub struct Money {
     pub per_washout: Cents,
     /// A truck found heavy at a weigh station.
     pub found_heavy: Cents,
+    /// Stabilizer for the load of a truck that has broken down, so that it comes back with the truck.
+    pub drum_stabilized: Cents,
+    /// Emptying the drum of a truck that has broken down, beside the road.
+    pub drum_emptied: Cents,
+    /// A load that has set in the drum of a truck that has broken down: towing and chipping out.
+    pub drum_chipped_out: Cents,
     /// Doing something with a yd³ that comes back and is not reused: blocks, reclaiming, disposal.
     pub returned_per_yd3: Rate,
     /// An hour in which a pour with a pump stands still between its first and its last discharge.

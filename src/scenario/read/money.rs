@@ -35,6 +35,13 @@ fn rate(quantity: Quantity, node: &Node, problems: &Problems) -> Option<Rate> {
     Some(Rate::of(quantity.heard(written)))
 }
 
+/// Prices of which nobody has a use where no truck breaks down.
+pub(super) const OF_BREAKDOWNS: [&str; 3] = [
+    defaults::DRUM_STABILIZED.about.path,
+    defaults::DRUM_EMPTIED.about.path,
+    defaults::DRUM_CHIPPED_OUT.about.path,
+];
+
 /// A minute without the first load costs so many times one without a later load, unless it is written.
 const FIRST_LATE: f64 = 2.0;
 
@@ -95,6 +102,9 @@ pub(super) fn money(mut fields: Fields<'_>) -> Money {
         miles_at_mph: fields.usual(&defaults::MILES_AT_MPH, mph),
         per_washout: fields.usual(&defaults::PER_WASHOUT, price),
         found_heavy: fields.usual(&defaults::FOUND_HEAVY, price),
+        drum_stabilized: fields.usual(&defaults::DRUM_STABILIZED, price),
+        drum_emptied: fields.usual(&defaults::DRUM_EMPTIED, price),
+        drum_chipped_out: fields.usual(&defaults::DRUM_CHIPPED_OUT, price),
         returned_per_yd3: fields.usual(&defaults::RETURNED_PER_YD3, per_yd3),
         pump_standby_per_h: fields.usual(&defaults::PUMP_STANDBY, price),
         site_crew_per_h: fields.usual(&defaults::SITE_CREW, price),

@@ -35,6 +35,15 @@ impl OwnCost {
         }
     }
 
+    /// Of the days as a whole: for differences between runs of the same days.
+    pub(super) fn whole(ordered: Volume) -> Self {
+        Self {
+            without: None,
+            crew_per_h: f64::NAN,
+            ordered_yd3: ordered.yd3(),
+        }
+    }
+
     /// Its parts in each replication, $ per yd³ ordered; blank where the pour was cancelled.
     pub(super) fn of(
         &self,
@@ -58,6 +67,7 @@ impl OwnCost {
                         *part -= without;
                     }
                 }
+                None if self.crew_per_h.is_nan() => {}
                 None => {
                     let hours = figure(row, pour::UNDER_WAY_MIN) / 60.0;
                     parts[CostPart::Crews as usize] = self.crew_per_h * hours;

@@ -1,6 +1,8 @@
 //! The search for the cheapest fleet that does what is asked, and for the smallest: all sizes on a few replications, then those
 //! around the answer on fresh ones.
 
+mod breakdown;
+
 use super::call::first_call;
 use super::own_cost::OwnCost;
 use super::size::{self, Asked};
@@ -135,8 +137,12 @@ pub(super) fn answer(
         plans,
         best,
         without_trouble: Vec::new(),
+        one_breakdown: Vec::new(),
     };
     answer.without_trouble = study.without_trouble(scenario, answer.shown(), searched);
+    if question.breakdown {
+        answer.one_breakdown = study.one_breakdown(scenario, answer.shown(), searched);
+    }
     Ok(Some(answer))
 }
 

@@ -28,6 +28,8 @@ enum Before {
     Site(usize),
     /// It was sent on from one, loaded.
     SentOn,
+    /// Its load was given up on the way out.
+    GivenUp,
 }
 
 /// The truck that an event is about, where it says what the truck does; not where it is only spoken of.
@@ -39,6 +41,10 @@ fn truck_of(event: &Event) -> Option<TruckId> {
         | Event::Promised { .. }
         | Event::PromiseBroken { .. }
         | Event::Material { .. }
+        | Event::BrokeDown { .. }
+        | Event::BreakdownHeard { .. }
+        | Event::Repaired { .. }
+        | Event::TruckOut { .. }
         | Event::OutOfHoursFull { .. }
         | Event::OwnDriverSent { .. }
         | Event::CarDriven { .. }
@@ -125,6 +131,8 @@ impl Duty<'_> {
                 Event::LoadLost { truck, .. } | Event::DryUp { truck, .. } => {
                     before[truck.at()] = Before::Nothing;
                 }
+                Event::GivenUp { truck, .. } => before[truck.at()] = Before::GivenUp,
+                Event::TowedHome { truck, .. } => before[truck.at()] = Before::Nothing,
                 Event::Redirected { truck, .. } => before[truck.at()] = Before::SentOn,
                 Event::HelperSent { truck, .. } => fetched[truck.at()] = true,
                 Event::Stranded {
@@ -140,7 +148,8 @@ impl Duty<'_> {
                     );
                     // No drive comes first on a site where one may stand, or from which the way to where one may is barred.
                     let last = std::mem::replace(&mut before[truck.at()], Before::Nothing);
-                    let mut barred = false;
+                    // Who broke down stands where that was.
+                    let mut barred = last == Before::GivenUp;
                     if let Before::Site(spot) = last {
                         let on_duty =
                             reported[driver.at()].expect("only who is on duty is stranded");
@@ -189,11 +198,14 @@ impl Duty<'_> {
                     let stranded = !elsewhere
                         && matches!(then, Some((then, Event::Stranded { .. })) if then == *at);
                     let last = std::mem::replace(&mut before[truck.at()], Before::Nothing);
+                    let given_up = matches!(then, Some((_, Event::GivenUp { .. })));
                     match last {
+                        Before::Rack(_) | Before::SentOn if given_up => {}
                         Before::Rack(_) if matches!(then, Some((_, Event::Redirected { .. }))) => {}
                         Before::SentOn => {
                             assert!(matches!(then, Some((_, Event::SiteReached { .. }))));
                         }
+                        Before::GivenUp => {}
                         Before::Rack(from) => {
                             let Some((_, Event::SiteReached { spot, .. })) = then else {
                                 panic!("{truck:?} drives out and comes to no site: {then:?}");

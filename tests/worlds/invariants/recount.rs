@@ -6,7 +6,7 @@ mod pay;
 use plantday::concrete::ReturnedFate;
 use plantday::dispatch::Refusal;
 use plantday::observe::{Column, FigureUnit, columns, figure};
-use plantday::plant::{Event, Plan};
+use plantday::plant::{BrokenDrum, Event, Plan};
 use plantday::scenario::Scenario;
 use plantday::units::Millis;
 use std::collections::{BTreeMap, BTreeSet};
@@ -266,7 +266,9 @@ fn volumes(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         _ => 0.0,
     });
     let dumped = sum(tape, |event| match event {
-        Event::LoadLost { volume, .. } | Event::Rejected { volume, .. } => volume.yd3(),
+        Event::LoadLost { volume, .. }
+        | Event::Rejected { volume, .. }
+        | Event::GivenUp { volume, .. } => volume.yd3(),
         _ => 0.0,
     });
     let left = sum(tape, |event| match event {
@@ -433,6 +435,21 @@ fn counts(tape: &Tape) -> Vec<(usize, f64)> {
             }),
         ),
         (
+            figure::BREAKDOWNS,
+            count(tape, |e| matches!(e, Event::BrokeDown { .. })),
+        ),
+        (
+            figure::GIVEN_UP,
+            count(tape, |e| matches!(e, Event::GivenUp { .. })),
+        ),
+        (
+            figure::DRUMS_SET,
+            count(
+                tape,
+                |e| matches!(e, Event::BrokenDrum { how, .. } if *how == BrokenDrum::Set),
+            ),
+        ),
+        (
             figure::REFUSED_CLOSED,
             refused(|reason| reason == Refusal::PlantClosed),
         ),
@@ -576,6 +593,14 @@ fn bill(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> Bill
         })
         + money.dumped_per_yd3.units() * value(figure::DUMPED_YD3)
         + money.returned_per_yd3.units() * value(figure::RETURNED_YD3)
+        + sum(tape, |event| match event {
+            Event::BrokenDrum { how, .. } => match how {
+                BrokenDrum::Stabilized => money.drum_stabilized.units(),
+                BrokenDrum::Emptied => money.drum_emptied.units(),
+                BrokenDrum::Set => money.drum_chipped_out.units(),
+            },
+            _ => 0.0,
+        })
         + money.lodging.units() * value(figure::RESTED_OUT)
         + money.helper_per_h.units() * helpers
         + material::cost(scenario, tape);

@@ -1,7 +1,7 @@
 //! An observer that refuses what cannot be.
 
 use plantday::concrete::{ReturnedFate, WATER_LB_PER_GAL};
-use plantday::plant::{Event, MaterialStep, Observer, Plan};
+use plantday::plant::{BrokenDrum, Event, MaterialStep, Observer, Plan};
 use plantday::scenario::Scenario;
 use plantday::units::{Millis, OrderId, PlantId, Volume};
 
@@ -113,6 +113,10 @@ pub(crate) struct Watch<'a> {
     trucks: Vec<(Stage, bool, Volume)>,
     /// By truck: when the drive under way ends, as far as that has been told.
     arrives: Vec<Option<Millis>>,
+    /// By truck: since when it stands broken down; whether its last drive ended before it was to; until when it is out.
+    stands: Vec<Option<Millis>>,
+    cut: Vec<bool>,
+    out_until: Vec<Millis>,
     /// Trucks whose load is being dried up.
     drying: Vec<bool>,
     masses: Vec<InDrum>,
@@ -152,6 +156,9 @@ impl<'a> Watch<'a> {
             now: Millis::ZERO,
             trucks: vec![(Stage::Free, false, Volume::ZERO); scenario.trucks.len()],
             arrives: vec![None; scenario.trucks.len()],
+            stands: vec![None; scenario.trucks.len()],
+            cut: vec![false; scenario.trucks.len()],
+            out_until: vec![Millis::ZERO; scenario.trucks.len()],
             drying: vec![false; scenario.trucks.len()],
             masses: vec![InDrum::default(); scenario.trucks.len()],
             sent_on: vec![false; scenario.trucks.len()],
@@ -259,6 +266,7 @@ impl Observer for Watch<'_> {
             | Event::NotCalled { .. }
             | Event::CalledOff { .. }
             | Event::NoShow { .. }
+            | Event::BreakdownHeard { .. }
             | Event::Asked { .. }
             | Event::Refused { .. } => {}
             Event::PlantDown { plant } => self.down[plant.at()] += 1,
@@ -311,6 +319,10 @@ impl Observer for Watch<'_> {
                 assert!(
                     at < self.plan.sent_until,
                     "nothing is sent after the last order's day"
+                );
+                assert!(
+                    at >= self.out_until[truck.at()],
+                    "{truck:?} is out of service"
                 );
                 self.trucks[truck.at()].1 = true;
                 self.trucks[truck.at()].2 = volume;
@@ -444,9 +456,57 @@ impl Observer for Watch<'_> {
             Event::Departed { truck, takes, .. } => self.arrives[truck.at()] = Some(at + takes),
             Event::Drove { truck, took, .. } => {
                 assert!(took >= Millis::ZERO);
+                assert!(
+                    !self.cut[truck.at()],
+                    "a drive that is cut is one whose load is given up"
+                );
                 let told = self.arrives[truck.at()].take();
-                assert!(told.is_none_or(|told| told == at), "as told when it left");
+                assert!(told.is_none_or(|told| told >= at), "as told when it left");
+                self.cut[truck.at()] = told.is_some_and(|told| told > at);
             }
+            Event::BrokeDown {
+                truck,
+                load,
+                driven,
+            } => {
+                assert!(driven >= Millis::ZERO);
+                assert_eq!(load.is_some(), self.trucks[truck.at()].0 == Stage::Out);
+                assert_eq!(
+                    self.stands[truck.at()].replace(at),
+                    None,
+                    "it stands already"
+                );
+            }
+            Event::Repaired { truck, stood } => {
+                assert_eq!(self.stands[truck.at()].take(), Some(at - stood));
+            }
+            Event::GivenUp {
+                order,
+                truck,
+                volume,
+                ..
+            } => {
+                self.step(truck.at(), Stage::Out, Stage::Free);
+                assert!(
+                    self.stands[truck.at()].is_some(),
+                    "only who stands gives up"
+                );
+                self.cut[truck.at()] = false;
+                assert_eq!(volume, self.trucks[truck.at()].2);
+                self.trucks[truck.at()].1 = false;
+                self.dumped += volume;
+                self.orders[order.at()].again += volume;
+            }
+            Event::BrokenDrum { truck, how } => {
+                if how == BrokenDrum::Set {
+                    self.stands[truck.at()] = None; // towed as it is
+                }
+            }
+            Event::TowedHome { truck, until, .. } => {
+                assert_eq!(self.trucks[truck.at()].0, Stage::Free);
+                self.out_until[truck.at()] = until;
+            }
+            Event::TruckOut { truck, .. } => assert!(at < self.out_until[truck.at()]),
             Event::SiteReached {
                 truck,
                 spot,

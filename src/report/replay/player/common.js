@@ -3,16 +3,16 @@ const byId = (id) => document.getElementById(id);
 // What the rules share; `panels` holds what each of them makes of the day.
 const data = JSON.parse(byId("data").textContent);
 const MINUTE = 60, HOUR = 3600, DAY = 86400;
-const FREE = 0, WAITING_TO_LOAD = 1, LOADING = 2, LOADED = 3, WAITING_ON_SITE = 4, UNLOADING = 5, BACK = 6, OUT_OF_HOURS = 7;
-const KINDS = ["free", "waiting", "loading", "loaded", "waiting-on-site", "unloading", "back", "out-of-hours"];
+const FREE = 0, WAITING_TO_LOAD = 1, LOADING = 2, LOADED = 3, WAITING_ON_SITE = 4, UNLOADING = 5, BACK = 6, OUT_OF_HOURS = 7, BROKEN_DOWN = 8;
+const KINDS = ["free", "waiting", "loading", "loaded", "waiting-on-site", "unloading", "back", "out-of-hours", "broken-down"].slice(0, data.doings.length);
 // Shape and letter say the same as the color. Those that drive point to the east and are turned.
 const SHAPES = [
   "M6 0A6 6 0 1 1 -6 0A6 6 0 1 1 6 0Z", "M0 -11L11 0L0 11L-11 0Z", "M-9 -9H9V9H-9Z", "M12 0L-8 -9L-8 9Z",
   "M0 -11L11 0L0 11L-11 0Z", "M9 0A9 9 0 1 1 -9 0A9 9 0 1 1 9 0Z", "M12 0L-8 -8L-8 8Z",
-  "M-4 -11H4V-4H11V4H4V11H-4V4H-11V-4H-4Z",
+  "M-4 -11H4V-4H11V4H4V11H-4V4H-11V-4H-4Z", "M0 -11L11 9H-11Z",
 ];
-const LETTERS = ["", "W", "L", "", "W", "U", "", ""];
-const TURNS = [0, 0, 0, 0, 0, 0, 0, 45];
+const LETTERS = ["", "W", "L", "", "W", "U", "", "", "B"];
+const TURNS = [0, 0, 0, 0, 0, 0, 0, 45, 0];
 
 const element = (name, classes, text) => {
   const made = document.createElement(name);

@@ -4,7 +4,7 @@ const makeHappenings = (panel, box, { pause, go, show }) => {
   const list = box.querySelector(".events");
   let low = 0, high = 0, current = -2;
   const late = new Set(panel.trouble.map(([at, truck]) => at + " " + truck));
-  const bad = /(stranded|rejected|not delivered|past the limit|does not come|is down|stands still|dumps|cannot take)/;
+  const bad = /(stranded|rejected|not delivered|past the limit|does not come|breaks down|given up|is down|stands still|dumps|cannot take)/;
   const fill = (middle) => {
     low = Math.max(0, middle - WINDOW);
     high = Math.min(panel.events.length, middle + WINDOW);

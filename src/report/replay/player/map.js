@@ -1,5 +1,5 @@
 // One rule's map in its box: places, ways and trucks at the moment, its counts, and where the followed truck is.
-const FIRST = [OUT_OF_HOURS, UNLOADING, WAITING_ON_SITE, WAITING_TO_LOAD, LOADING, FREE];
+const FIRST = [OUT_OF_HOURS, BROKEN_DOWN, UNLOADING, WAITING_ON_SITE, WAITING_TO_LOAD, LOADING, FREE];
 const COLUMNS = 6, ROWS = 3;
 const makeMap = (panel, box, show) => {
   const following = box.querySelector(".following");
@@ -82,7 +82,7 @@ const makeMap = (panel, box, show) => {
       truck.group.setAttribute("class", "truck " + KINDS[doing] + (number === state.shown ? " shown" : ""));
       truck.shape.setAttribute("d", SHAPES[doing]);
       truck.letter.textContent = LETTERS[doing];
-      const named = doing === LOADED || doing === BACK || doing === OUT_OF_HOURS || number === state.shown;
+      const named = doing === LOADED || doing === BACK || doing === OUT_OF_HOURS || doing === BROKEN_DOWN || number === state.shown;
       truck.label.textContent = named ? data.trucks[number] : "";
     }
     truck.shape.setAttribute("transform", "rotate(" + (angle + TURNS[doing]).toFixed(0) + ")");
@@ -99,7 +99,7 @@ const makeMap = (panel, box, show) => {
   // On a small map by the marks that the trucks have there.
   const short = (doing, count) => (doing === OUT_OF_HOURS ? "×" : LETTERS[doing]) + count;
   const told = (counts) => {
-    const some = [OUT_OF_HOURS, UNLOADING, LOADING, WAITING_TO_LOAD, WAITING_ON_SITE].filter((doing) => counts[doing] > 0);
+    const some = [OUT_OF_HOURS, BROKEN_DOWN, UNLOADING, LOADING, WAITING_TO_LOAD, WAITING_ON_SITE].filter((doing) => counts[doing] > 0);
     return small()
       ? some.map((doing) => short(doing, counts[doing])).join(" ")
       : some.map((doing) => words(doing, counts[doing])).join(", ");

@@ -4,16 +4,15 @@ use std::ops::Range;
 
 use super::groups::{alone, group, written_out};
 use crate::concrete::{Axle, AxleLayout};
-use crate::scenario::Truck;
 use crate::scenario::decode::name;
-use crate::scenario::decode::{Fields, Limits, Names, list, number, spanned};
+use crate::scenario::decode::{Fields, Limits, Names, list, minutes, number, spanned, whole};
 use crate::scenario::defaults;
 use crate::scenario::problem::{Problem, Problems};
-use crate::scenario::read::changes::outages;
 use crate::scenario::read::licences::need;
 use crate::scenario::read::places::Places;
 use crate::scenario::tree::{Kind, Node};
-use crate::units::{PlantId, Volume};
+use crate::scenario::{Breakdowns, Truck};
+use crate::units::{Millis, PlantId, Volume};
 
 /// Most trucks of a scenario.
 const MOST_TRUCKS: usize = 5_000;
@@ -106,7 +105,7 @@ impl Trucks {
                 .label("expected a legal gross weight above the empty weight"),
             );
         }
-        let breakdowns = fields.off(&defaults::BREAKDOWNS, outages);
+        let breakdowns = fields.off(&defaults::BREAKDOWNS, breakdowns);
         let axles = fields.off(&defaults::AXLES, axles);
         let empty_lb = axles.map_or(empty_lb, |axles| axles.empty_lb());
         fields.finish();
@@ -163,6 +162,31 @@ impl Trucks {
             .find(node, problems)
             .map(|group| self.members[group].clone())
     }
+}
+
+/// See [`Breakdowns`] for how it is written.
+fn breakdowns(node: &Node, problems: &Problems) -> Option<Breakdowns> {
+    let mut fields = Fields::of(node, "breakdowns block", problems)?;
+    let between = fields.required("mean_h_between", number(Limits::above("hours", 0.0, 1e6)));
+    let length = fields.required("minutes", minutes);
+    let up_to = |most| number(Limits::between("minutes", 0.0, most));
+    let call = fields.usual(&defaults::BREAKDOWN_CALL_MIN, up_to(240.0));
+    let share = number(Limits::between("share of breakdowns", 0.0, 1.0));
+    let drum_turns = fields.usual(&defaults::DRUM_TURNS_SHARE, share);
+    let empty = fields.usual(&defaults::BREAKDOWN_EMPTY_MIN, up_to(1_440.0));
+    let out_days = fields.usual(
+        &defaults::OUT_DAYS,
+        whole(Limits::between("days", 0.0, 365.0)),
+    );
+    fields.finish();
+    Some(Breakdowns {
+        mean_h_between: between?,
+        minutes: length?,
+        call: Millis::from_minutes(call),
+        drum_turns,
+        empty: Millis::from_minutes(empty),
+        out_days,
+    })
 }
 
 /// `[(at_ft: 0, empty_lb: 12000, share: 0.2), …]`
