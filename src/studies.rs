@@ -46,7 +46,10 @@ pub use counterfactuals::{
     AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,
 };
 pub use final_round::{FinalRound, Finalist, Target};
-pub use fleet::{FleetAnswer, FleetQuestion, FleetSize, JOINT_RISK, PourPlan, fleet};
+pub use fleet::{
+    DriverCall, FleetAnswer, FleetQuestion, FleetSize, JOINT_RISK, PourHour, PourPlan, TruckMore,
+    fleet,
+};
 pub use habits::{
     COUNTED, Change, HabitResult, HabitValue, Habits, HabitsQuestion, Valued, habits,
 };

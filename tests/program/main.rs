@@ -13,6 +13,7 @@ mod charts;
 mod completions;
 mod counterfactuals;
 mod demo;
+mod examples;
 mod fleet;
 mod fleet_decides;
 mod from_tables;
