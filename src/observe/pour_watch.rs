@@ -295,7 +295,7 @@ impl PourWatch {
                 .take(last + 1)
                 .skip(hour_of(now - tour))
             {
-                seen[shift] += 1;
+                seen[shift.min(SHIFTS - 1)] += 1;
             }
         }
         if duty.relieved

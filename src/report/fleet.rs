@@ -53,6 +53,11 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
     };
     answer.show(&sizes, tables::sizes(found));
     answer.section(
+        "What each truck more changes, on the same days",
+        vec![Block::Table(tables::TRUCK_MORE)],
+    );
+    answer.tables.push(tables::truck_more(shown));
+    answer.section(
         measure::said("What a yd³ costs"),
         vec![Block::Table(tables::PARTS)],
     );
@@ -100,7 +105,7 @@ fn notes(found: &FleetAnswer) -> Vec<String> {
             .to_owned(),
         "Behind plan: how much later it is done on average than if every load came at the spacing ordered and unloaded as on paper."
             .to_owned(),
-        "Gaps against one truck fewer: in the same runs. \"Same within luck\": the difference is not shown, whichever of the two looks \
+        "What each truck more changes is told from the same runs with both sizes. \"Same within luck\": the difference is not shown, whichever of the two looks \
          better."
             .to_owned(),
         "What the plan needs in an hour: trucks under way at once if every load comes at the spacing ordered, or as bays and outlets can \

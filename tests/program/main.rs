@@ -16,6 +16,7 @@ mod demo;
 mod examples;
 mod fleet;
 mod fleet_decides;
+mod fleet_on_paper;
 mod from_tables;
 mod gamer;
 mod habits;

@@ -170,6 +170,7 @@ pub(super) fn hours(answer: &FleetAnswer) -> (String, String) {
         },
     ];
     if !plan.calls.is_empty() {
+        let shifts = 1 + usize::from(plan.calls.iter().any(|call| call.later));
         panels.push(Panel {
             axis: "drivers called in for it and on duty, average".into(),
             unit: Unit::Plain,
@@ -177,8 +178,14 @@ pub(super) fn hours(answer: &FleetAnswer) -> (String, String) {
             top: None,
             line: None,
             content: Content::Columns {
-                parts: vec!["first shift".into(), "later shift".into()],
-                values: hours.iter().map(|hour| hour.on_duty.to_vec()).collect(),
+                parts: ["first shift", "later shift"][..shifts]
+                    .iter()
+                    .map(|shift| (*shift).to_owned())
+                    .collect(),
+                values: hours
+                    .iter()
+                    .map(|hour| hour.on_duty[..shifts].to_vec())
+                    .collect(),
             },
         });
     }

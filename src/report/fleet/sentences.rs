@@ -263,6 +263,8 @@ pub(super) fn dearer(plan: &PourPlan) -> Option<String> {
             .sizes
             .get(cheapest.max(other))
             .and_then(|size| size.truck_more);
+        // What is the same in every run needs no word.
+        let more = more.filter(|more| more.gap.mean != Some(0.0));
         more.map_or("", |more| {
             let larger_has_more = more.gap.mean > Some(0.0);
             match (

@@ -19,6 +19,8 @@ pub(super) const BY_HAND: &str = "by-hand";
 pub(super) const PARTS: &str = "cost-parts";
 /// What the gaps that are left come from.
 pub(super) const TROUBLES: &str = "gaps-without";
+/// What each truck more changes.
+pub(super) const TRUCK_MORE: &str = "one-truck-more";
 /// Chances of longer and longer pauses.
 pub(super) const JOINTS: &str = "pauses";
 
@@ -94,7 +96,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
                 .page_only()
                 .with_ends("dearer_per_yd3"),
             Column::new("gaps against one truck fewer")
-                .page_only()
+                .only_in_files()
                 .with_ends("gap_chance_against_one_fewer"),
             Column::file("cost_per_yd3_against_one_fewer"),
         ],
@@ -171,6 +173,34 @@ fn cells(answer: &FleetAnswer, plan: &PourPlan, (place, size): (usize, &FleetSiz
             .and_then(|more| sentences::per_volume(&more.cost).mean)
             .into(),
     ]
+}
+
+/// What each truck more changes, in the same runs.
+pub(super) fn truck_more(plan: &PourPlan) -> Table {
+    let mut table = Table::new(
+        TRUCK_MORE,
+        vec![
+            Column::new("trucks").left(),
+            Column::new("chance of a gap").left(),
+            Column::new(measure::said("cost per yd³")),
+        ],
+    );
+    for pair in plan.sizes.windows(2) {
+        let [fewer, size] = pair else { continue };
+        let Some(more) = &size.truck_more else {
+            continue;
+        };
+        let searched = match fewer.is_final && size.is_final {
+            true => "",
+            false => " (search only)",
+        };
+        table.row([
+            format!("{} in place of {}{searched}", size.trucks, fewer.trucks).into(),
+            sentences::against_fewer(more).into(),
+            Cell::estimate(&sentences::per_volume(&more.cost), Unit::Money, 2).signed(),
+        ]);
+    }
+    table
 }
 
 /// What a yd³ costs with the fleet spoken of, part by part.
@@ -267,6 +297,11 @@ pub(super) fn plans(answer: &FleetAnswer) -> Table {
 /// Hour by hour what the plan needs, and trucks and drivers at work for the pour with the fleet spoken of.
 pub(super) fn hours(answer: &FleetAnswer) -> Table {
     let shown = answer.shown();
+    // Where nobody takes a truck over there is nothing to see.
+    let later = |heading: &'static str| match shown.calls.iter().any(|call| call.later) {
+        true => Column::new(heading),
+        false => Column::new(heading).only_in_files(),
+    };
     let mut table = Table::new(
         BY_HOUR,
         vec![
@@ -279,8 +314,8 @@ pub(super) fn hours(answer: &FleetAnswer) -> Table {
             Column::new("enough for 9 in 10").key("enough_for_9_in_10"),
             Column::new("drivers called in").key("drivers_called"),
             Column::new("on duty, first shift").key("on_duty_first_shift"),
-            Column::new("on duty, later shift").key("on_duty_later_shift"),
-            Column::new("trucks handed over").key("handed_over"),
+            later("on duty, later shift").key("on_duty_later_shift"),
+            later("trucks handed over").key("handed_over"),
         ],
     );
     table.json = false;

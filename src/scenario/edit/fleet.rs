@@ -4,8 +4,8 @@
 //! known there. Among the day's other work the trucks of the pour's plant are counted, since any order may get any of them.
 
 use crate::dispatch::{Lend, Shift};
-use crate::scenario::{Driver, History, OpenHours, Scenario, Truck};
-use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Weekday};
+use crate::scenario::{Driver, History, OpenHours, Order, Scenario, Truck};
+use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume, Weekday};
 
 /// What `--backup` lets a desk do that never lends: as soon as it saves this much.
 const BACKUP_SAVES_MIN: f64 = 10.0;
@@ -99,7 +99,7 @@ pub const SHIFTS: usize = 2;
 /// What a driver is to a pour.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Duty {
-    /// The shift for which the driver is called in, less than [`SHIFTS`]; none who is rostered.
+    /// How many drivers hand the truck over before the driver who is called in has it; none who is rostered.
     pub called_in: Option<usize>,
     /// Whether somebody takes the truck over from the driver.
     pub relieved: bool,
@@ -107,18 +107,13 @@ pub struct Duty {
 
 /// What each driver is to the pour that others were called in for.
 pub fn duties(scenario: &Scenario) -> Vec<Duty> {
-    let later = |at: usize, driver: &Driver| {
+    let hand_over = |at: usize, driver: &Driver| {
         let before = scenario.drivers[..at].iter();
-        before
-            .filter(|other| other.truck == driver.truck && other.relieved.is_some())
-            .count()
-            > 0
+        let on_truck = before.filter(|other| other.truck == driver.truck);
+        on_truck.filter(|other| other.relieved.is_some()).count()
     };
     let duty = |(at, driver): (usize, &Driver)| Duty {
-        called_in: driver
-            .calls
-            .as_ref()
-            .map(|_| usize::from(later(at, driver))),
+        called_in: driver.calls.as_ref().map(|_| hand_over(at, driver)),
         relieved: driver.relieved.is_some(),
     };
     scenario.drivers.iter().enumerate().map(duty).collect()
@@ -139,6 +134,21 @@ pub struct Relief {
     pub tour: Millis,
     /// So long before the end of a tour that somebody takes over no load is started any more.
     pub last_load: Millis,
+}
+
+/// The order as trucks of a plant carry it: a truck that holds less than the load ordered, room kept free under a rule included, takes
+/// more loads, which are due sooner one after the other.
+pub fn carried(scenario: &Scenario, order: &Order, plant: PlantId, rule: usize) -> Order {
+    let room_kept = Volume::from_yd3(scenario.rules[rule].room_kept_yd3);
+    // Trucks that are added are like the first one.
+    let first = scenario.trucks.iter().find(|truck| truck.home == plant);
+    let holds = first.map_or(order.load, |truck| truck.capacity - room_kept);
+    let load = order.load.min(holds).max(Volume(1));
+    Order {
+        load,
+        spacing: Millis(order.spacing.0 * load.0 / order.load.0),
+        ..order.clone()
+    }
 }
 
 /// Which trucks a plant has, and when drivers are called in to those that the roster does not man.

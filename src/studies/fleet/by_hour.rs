@@ -86,10 +86,11 @@ pub(super) fn calls(scenario: &Scenario) -> Vec<DriverCall> {
             later: shift > 0,
         })
     };
-    (0..SHIFTS).filter_map(of_shift).collect()
+    let last = calls.iter().map(|(_, shift)| *shift).max();
+    (0..=last.unwrap_or(0)).filter_map(of_shift).collect()
 }
 
-/// When each driver called in is to report, and of which shift.
+/// When each driver called in is to report, and how many have the truck before.
 fn called(scenario: &Scenario) -> Vec<(Millis, usize)> {
     let drivers = scenario.drivers.iter().zip(duties(scenario));
     let called = drivers.filter_map(|(driver, duty)| {

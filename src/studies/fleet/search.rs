@@ -217,9 +217,10 @@ impl Study<'_> {
         let plan = Plan::new(&base);
         let plant = self.plants[0];
         let order = &base.orders[pour.at()];
-        let hand = LoadOnPaper::of(&base, plan.roads(), order, plant)
+        let carried = edit::carried(&base, order, plant, self.question.rule);
+        let hand = LoadOnPaper::of(&base, plan.roads(), &carried, plant)
             .expect("a way was found before")
-            .helped_by(&base, order, &self.plants[1..]);
+            .helped_by(&base, &carried, &self.plants[1..]);
         let trips = Trips::new(&plan);
         let variant = |trucks: u32| self.with_fleet((&base, pour), (&plan, &trips), &hand, trucks);
         let trucks: Vec<u32> = self.question.trucks.clone().collect();

@@ -49,9 +49,18 @@ impl Tours {
     ) -> Self {
         let most = longest_tour(scenario, load, round);
         if work <= most {
-            Self::one(work)
-        } else {
-            Self::shared(work, round, most)
+            return Self::one(work);
+        }
+        let shared = Self::shared(work, round, most);
+        // All of them come at once, and trucks one after the other: whoever has the hours for one round more begins it.
+        let one_more = shared.tour + round <= most;
+        Self {
+            last_load: if one_more {
+                Millis::ZERO
+            } else {
+                shared.last_load
+            },
+            ..shared
         }
     }
 
