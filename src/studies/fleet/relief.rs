@@ -60,7 +60,7 @@ pub(super) fn reliefs(
             Some(_) => leaves.at,
             None => {
                 absent += 1;
-                leaves.at + order.spacing * (absent - 1)
+                leaves.at + load.spacing * (absent - 1)
             }
         };
         let round = load.round_trip().max(load.every() * i64::from(needed));

@@ -356,7 +356,7 @@ impl Study<'_> {
                 trucks,
                 only: self.question.alone,
                 call,
-                apart: order.spacing,
+                apart: hand.spacing,
                 tours: tours.tours,
                 tour: tours.tour,
                 last_load: tours.last_load,
