@@ -47,7 +47,8 @@ pub use counterfactuals::{
 };
 pub use final_round::{FinalRound, Finalist, Target};
 pub use fleet::{
-    FleetAnswer, FleetQuestion, FleetSize, JOINT_RISK, OneBreakdown, PourPlan, WithOrWithout, fleet,
+    DriverCall, FleetAnswer, FleetQuestion, FleetSize, JOINT_RISK, OneBreakdown, PourHour, PourPlan,
+    TruckMore, WithOrWithout, fleet,
 };
 pub use habits::{
     COUNTED, Change, HabitResult, HabitValue, Habits, HabitsQuestion, Valued, habits,

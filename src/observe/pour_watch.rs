@@ -1,8 +1,9 @@
 //! One pour in one replication: whether it stopped, for how long, when it was finished, how its trucks waited, and how many
-//! of them were at work hour by hour.
+//! of them, and of the drivers called in for it, were at work hour by hour.
 
 use crate::plant::{Event, Observer, Plan};
-use crate::units::{Millis, OrderId, TruckId};
+use crate::scenario::edit::fleet::{Duty, SHIFTS};
+use crate::units::{DriverId, Millis, OrderId, TruckId};
 
 /// Positions of the figures of a pour behind the others in a row.
 pub mod pour {
@@ -48,6 +49,10 @@ pub struct PourSums {
     pub round_time: u64,
     /// Loads that left a bay, by plant.
     pub loads_at: Vec<u64>,
+    /// By hour: drivers called in who were on duty in it, by shift.
+    pub on_duty: Vec<[u64; SHIFTS]>,
+    /// By hour: trucks handed over from driver to driver.
+    pub handed_over: Vec<u64>,
 }
 
 impl Default for PourSums {
@@ -58,6 +63,8 @@ impl Default for PourSums {
             rounds: vec![0; ROUND_BINS],
             round_time: 0,
             loads_at: Vec::new(),
+            on_duty: vec![[0; SHIFTS]; HOURS],
+            handed_over: vec![0; HOURS],
         }
     }
 }
@@ -72,6 +79,14 @@ impl PourSums {
             *sum += more;
         }
         for (sum, more) in self.rounds.iter_mut().zip(&other.rounds) {
+            *sum += more;
+        }
+        for (sums, more) in self.on_duty.iter_mut().zip(&other.on_duty) {
+            for (sum, more) in sums.iter_mut().zip(more) {
+                *sum += more;
+            }
+        }
+        for (sum, more) in self.handed_over.iter_mut().zip(&other.handed_over) {
             *sum += more;
         }
         for (sums, more) in self.peaks.iter_mut().zip(&other.peaks) {
@@ -100,6 +115,16 @@ impl PourSums {
             .map(|(trucks, n): (u64, _)| trucks * n)
             .sum();
         sum as f64 / self.replications.max(1) as f64
+    }
+
+    /// Drivers called in who are on duty at some time in an hour, on average, by shift.
+    pub fn mean_on_duty(&self, hour: usize) -> [f64; SHIFTS] {
+        self.on_duty[hour].map(|sum| sum as f64 / self.replications.max(1) as f64)
+    }
+
+    /// Trucks handed over in an hour from driver to driver, on average.
+    pub fn mean_handed_over(&self, hour: usize) -> f64 {
+        self.handed_over[hour] as f64 / self.replications.max(1) as f64
     }
 
     /// Mean round trip, from joining the bay queue to being back, waits included; none without one.
@@ -158,13 +183,16 @@ pub struct PourWatch {
     due: u32,
     waited: Millis,
     loads: u32,
+    drivers: Vec<Duty>,
+    on_duty: [[u32; SHIFTS]; HOURS],
+    handed_over: [u32; HOURS],
     /// Sums over the replications ended so far.
     pub sums: PourSums,
 }
 
 impl PourWatch {
-    /// For runs of this plan.
-    pub fn new(plan: &Plan, order: OrderId) -> Self {
+    /// For runs of this plan; what each of its drivers is to the pour, in their order.
+    pub fn new(plan: &Plan, order: OrderId, drivers: Vec<Duty>) -> Self {
         let pour = &plan.orders[order.at()];
         Self {
             order,
@@ -188,6 +216,9 @@ impl PourWatch {
             due: 0,
             waited: Millis::ZERO,
             loads: 0,
+            drivers,
+            on_duty: [[0; SHIFTS]; HOURS],
+            handed_over: [0; HOURS],
             sums: PourSums {
                 loads_at: vec![0; plan.plants.len()],
                 ..PourSums::default()
@@ -200,6 +231,8 @@ impl PourWatch {
         self.legs.fill(Leg::Elsewhere);
         self.promised.fill(false);
         self.peaks.fill(0);
+        self.on_duty.fill([0; SHIFTS]);
+        self.handed_over.fill(0);
         (self.at_work, self.since) = (0, Millis::ZERO);
         (self.discharging, self.begun, self.finished) = (0, false, None);
         (self.worst, self.stood, self.waited) = (Millis::ZERO, Millis::ZERO, Millis::ZERO);
@@ -240,13 +273,42 @@ impl PourWatch {
         for (peaks, peak) in self.sums.peaks.iter_mut().zip(self.peaks) {
             peaks[peak.min(PEAK_MOST)] += 1;
         }
+        for (sums, seen) in self.sums.on_duty.iter_mut().zip(self.on_duty) {
+            for (sum, seen) in sums.iter_mut().zip(seen) {
+                *sum += u64::from(seen);
+            }
+        }
+        for (sum, seen) in self.sums.handed_over.iter_mut().zip(self.handed_over) {
+            *sum += u64::from(seen);
+        }
+    }
+
+    /// A driver's tour of this length is over.
+    fn released(&mut self, driver: DriverId, tour: Millis, now: Millis) {
+        let duty = self.drivers[driver.at()];
+        if let Some(shift) = duty.called_in {
+            // Who goes at the full hour was not there in the next.
+            let last = hour_of((now - Millis(1)).max(now - tour));
+            for seen in self
+                .on_duty
+                .iter_mut()
+                .take(last + 1)
+                .skip(hour_of(now - tour))
+            {
+                seen[shift.min(SHIFTS - 1)] += 1;
+            }
+        }
+        if duty.relieved
+            && let Some(seen) = self.handed_over.get_mut(hour_of(now))
+        {
+            *seen += 1;
+        }
     }
 
     /// So many trucks have been at work up to now.
     fn settle(&mut self, now: Millis) {
         if self.at_work > 0 {
-            let hour = |at: Millis| (at.0 / Millis::HOUR.0) as usize;
-            for hour in hour(self.since)..=hour(now).min(HOURS - 1) {
+            for hour in hour_of(self.since)..=hour_of(now).min(HOURS - 1) {
                 self.peaks[hour] = self.peaks[hour].max(self.at_work);
             }
         }
@@ -274,6 +336,11 @@ impl PourWatch {
     fn carries(&self, truck: TruckId) -> bool {
         matches!(self.legs[truck.at()], Leg::Loaded(_))
     }
+}
+
+/// The hour since midnight before the first day.
+fn hour_of(at: Millis) -> usize {
+    (at.0 / Millis::HOUR.0) as usize
 }
 
 impl Observer for PourWatch {
@@ -347,7 +414,14 @@ impl Observer for PourWatch {
                     self.take_off_work(truck, at);
                 }
             }
-            Event::Released { truck, .. } => self.take_off_work(truck, at),
+            Event::Released {
+                driver,
+                truck,
+                tour,
+            } => {
+                self.released(driver, tour, at);
+                self.take_off_work(truck, at);
+            }
             Event::Cancelled { order, .. } if order == self.order => self.cancelled = true,
             _ => {}
         }

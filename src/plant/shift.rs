@@ -156,7 +156,13 @@ impl World<'_> {
         view.finish_by = finish_within.map_or(Millis::NEVER, |limit| {
             driver.reported + limit - self.plan.home_work
         });
-        view.relieved = self.plan.drivers[id.at()].relieved;
+        // Who reports again after a truck was handed over hands nothing over in that tour.
+        let relieved = self.plan.drivers[id.at()].relieved;
+        view.relieved = if driver.reported < relieved {
+            relieved
+        } else {
+            Millis::NEVER
+        };
         view.seniority = self.plan.drivers[id.at()].seniority;
         view.no_load_from = if self.plan.no_load_after == Millis::NEVER {
             Millis::NEVER

@@ -32,13 +32,16 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
     let (title, svg) = charts::hours(found);
     answer.add_chart(
         "trucks-by-hour",
-        "Trucks by hour of the pour",
+        "Trucks and drivers by hour of the pour",
         title,
         svg,
         tables::BY_HOUR,
     );
     let by_hour = sentences::hours_in_words(found, shown);
-    answer.section("", vec![Block::Text(by_hour.clone())]);
+    answer.section(
+        "",
+        vec![Block::Text(by_hour.clone()), Block::Table(tables::BY_HOUR)],
+    );
     answer.tables.push(tables::hours(found));
 
     if found.plans.len() > 1 {
@@ -50,6 +53,11 @@ pub fn answer(found: &FleetAnswer, scenario: &Scenario, recipe: String) -> Answe
         _ => format!("Fleet sizes, {}", sentences::plan_words(found, shown)),
     };
     answer.show(&sizes, tables::sizes(found));
+    answer.section(
+        "What each truck more changes, on the same days",
+        vec![Block::Table(tables::TRUCK_MORE)],
+    );
+    answer.tables.push(tables::truck_more(shown));
     answer.section(
         measure::said("What a yd³ costs"),
         vec![Block::Table(tables::PARTS)],
@@ -108,6 +116,12 @@ fn notes(found: &FleetAnswer) -> Vec<String> {
             .to_owned(),
         "Behind plan: how much later it is done on average than if every load came at the spacing ordered and unloaded as on paper."
             .to_owned(),
+        "What each truck more changes is told from the same runs with both sizes. \"Same within luck\": the difference is not shown, whichever of the two looks \
+         better."
+            .to_owned(),
+        "What the plan needs in an hour: trucks under way at once if every load comes at the spacing ordered, or as bays and outlets can \
+         keep up, at the traffic usual at that hour and without a wait."
+            .to_owned(),
         "Drivers of trucks beyond the roster are called in one spacing apart, early enough for all but one pre-trip and one trip in \
          twenty. Hours carried over from the day before are not known here."
             .to_owned(),
@@ -122,6 +136,11 @@ fn notes(found: &FleetAnswer) -> Vec<String> {
         notes.push(
             "Cost: what the days cost with the pour and these trucks, less what the same days cost without the pour and with the trucks \
              as they are, over the yd³ ordered. What the pour does to other orders is in it."
+                .to_owned(),
+        );
+        notes.push(
+            "Drivers on the schedule go home at the end of their shift. Where the pour goes on and fewer trucks would be left than it needs, \
+             trips reckoned with what all but one in twenty stay within, somebody is called in for then and takes the truck over."
                 .to_owned(),
         );
     }

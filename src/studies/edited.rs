@@ -7,6 +7,7 @@ use crate::observe::{
 };
 use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
+use crate::scenario::edit::fleet;
 use crate::units::OrderId;
 use std::sync::{Mutex, PoisonError};
 
@@ -94,7 +95,9 @@ impl<'t> Trial for &'t Edited {
         let bench = |(plan, scenario): (&'t Plan, &'t Scenario)| Bench {
             world: World::new(plan),
             figures: Figures::new(plan, &scenario.money),
-            watch: self.pour.map(|pour| PourWatch::new(plan, pour)),
+            watch: self
+                .pour
+                .map(|pour| PourWatch::new(plan, pour, fleet::duties(scenario))),
             ledger: self.explained.then(|| Ledger::new(plan)),
         };
         self.plans.iter().zip(&self.scenarios).map(bench).collect()

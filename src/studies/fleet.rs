@@ -1,10 +1,17 @@
 //! `fleet`: one pour, and with how many trucks it is done as asked for the least money.
 
+mod by_hour;
 mod call;
+mod neighbor;
 mod own_cost;
+mod relief;
 mod search;
 mod size;
+mod timetable;
 mod tours;
+
+pub use by_hour::{DriverCall, PourHour};
+pub use neighbor::TruckMore;
 
 use crate::montecarlo::Progress;
 use crate::observe::CostPart;
@@ -191,6 +198,10 @@ pub struct PourPlan {
     /// For each of the sizes in the final answer what it costs more than the cheapest, by position in `sizes`, $ per yd³ ordered,
     /// on the same days.
     pub dearer: Vec<(usize, Estimate)>,
+    /// Hour by hour what the plan needs, and what is there with the fleet that is [spoken of](Self::spoken_of).
+    pub hours: Vec<PourHour>,
+    /// Who is called in for it, the first shift first; empty where all are rostered.
+    pub calls: Vec<DriverCall>,
 }
 
 /// What is known of one fleet size.
@@ -231,6 +242,8 @@ pub struct FleetSize {
     pub figures: Vec<Summary>,
     /// Trucks at work for the pour and round trips.
     pub sums: crate::observe::PourSums,
+    /// What it changes against one truck fewer, in the same runs; none for the smallest size tried.
+    pub truck_more: Option<TruckMore>,
 }
 
 impl PourPlan {

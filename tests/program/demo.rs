@@ -1,5 +1,6 @@
 //! The built-in week against published figures of roads and plants, and what its rules must show.
 
+use assert_cmd::cargo::cargo_bin_cmd;
 use plantday::engine::{Entity, Luck};
 use plantday::observe::figure;
 use plantday::plant::Plan;
@@ -7,8 +8,12 @@ use plantday::roads::{Haul, RoadState};
 use plantday::scenario::{self, Scenario};
 use plantday::studies::{Comparison, Question, compare};
 use plantday::units::{Millis, PlaceId, Purpose};
+use serde_json::Value;
+use std::collections::HashMap;
+use std::path::Path;
 use std::sync::OnceLock;
 use std::sync::atomic::AtomicBool;
+use tempfile::TempDir;
 
 fn week() -> Scenario {
     scenario::parse("week", include_str!("../../scenarios/estuary_week.ron"))
@@ -243,4 +248,228 @@ fn where_the_week_differs_is_as_the_readme_says() {
         .map(|(paid, (used, loads))| paid * used / loads)
         .collect();
     near("minutes for a load", &minutes, (84.0, 91.0), 1.0);
+}
+
+/// What a study says of the built-in week as JSON, its files in `out`.
+fn told(folder: &TempDir, study: &str, arguments: &[&str]) -> Value {
+    let mut command = cargo_bin_cmd!("plantday");
+    let command = command
+        .current_dir(folder.path())
+        .arg(study)
+        .args(arguments);
+    let output = command.args(["--json", "--out", "out"]).output();
+    let output = output.expect("the program runs");
+    let error = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(0), "{error}");
+    serde_json::from_slice(&output.stdout).expect("JSON")
+}
+
+/// A table of the answer: each row by its headings.
+fn rows(folder: &TempDir, name: &str) -> Vec<HashMap<String, String>> {
+    let path = folder.path().join("out").join(Path::new(name));
+    let mut table = csv::Reader::from_path(path).expect("a table");
+    let rows = table.deserialize().collect::<Result<_, _>>();
+    rows.expect("rows")
+}
+
+fn number(value: &Value) -> f64 {
+    value
+        .as_f64()
+        .unwrap_or_else(|| panic!("{value} is no number"))
+}
+
+/// What is written in a file has the digits that it needs, what is told in JSON all.
+fn alike(written: &str, told: &Value) {
+    let (written, told) = (written.parse::<f64>().expect("a number"), number(told));
+    assert!(
+        (written - told).abs() <= 1e-9 * told.abs().max(1.0),
+        "{written} and {told}"
+    );
+}
+
+/// The fleet recommended for the mat of the week: its sentence, its row, its parts and its hours say the same in text, CSV and JSON, and
+/// it is the cheapest of all that meet what is asked.
+#[test]
+fn the_fleet_of_the_week_is_the_same_everywhere() {
+    let folder = TempDir::new().expect("a folder");
+    let asked = [
+        "--order",
+        "Clinic, mat",
+        "--alone",
+        "--target",
+        "0.7",
+        "-n",
+        "60",
+        "--trucks-to",
+        "12",
+    ];
+    let json = told(&folder, "fleet", &asked);
+    let (decision, plan) = (&json["decision"], &json["plans"][0]);
+    let sizes = plan["sizes"].as_array().expect("sizes");
+    let trucks = &decision["trucks"];
+    let size = sizes
+        .iter()
+        .find(|size| size["trucks"] == *trucks)
+        .expect("its size");
+    let cost = number(&size["cost_per_yd3"]["mean"]);
+
+    let meets = sizes.iter().filter(|size| size["meets_target"] == true);
+    let least = meets
+        .map(|size| number(&size["cost_per_yd3"]["mean"]))
+        .fold(f64::INFINITY, f64::min);
+    assert_eq!(cost, least);
+    let parts = size["parts"].as_object().expect("parts");
+    let sum: f64 = parts.values().map(number).sum();
+    assert!((sum - cost).abs() < 1e-6, "{sum} and {cost}");
+
+    let sentence = decision["sentence"].as_str().expect("a sentence");
+    let no_gap = 100.0 * number(&size["no_gap"]["share"]);
+    for words in [
+        format!("Send {trucks} trucks from Northbank"),
+        format!("at ${cost:.2} per yd³"),
+        format!("in {no_gap:.1}% of runs"),
+    ] {
+        assert!(sentence.contains(&words), "{words}: {sentence}");
+    }
+
+    let table = rows(&folder, "fleet.csv");
+    for (row, size) in table.iter().zip(sizes) {
+        assert_eq!(row["trucks"], size["trucks"].to_string());
+        alike(&row["cost_per_yd3"], &size["cost_per_yd3"]["mean"]);
+        assert_eq!(row["meets_target"] == "yes", size["meets_target"] == true);
+        if let Some(more) = size["against_one_fewer"].as_object() {
+            alike(&row["gap_chance_against_one_fewer"], &more["gap"]["mean"]);
+            let (low, high) = (number(&more["gap"]["low"]), number(&more["gap"]["high"]));
+            assert_eq!(more["same_within_luck"] == true, low <= 0.0 && 0.0 <= high);
+        }
+    }
+    // On the same days: what two neighbors in the final answer differ in is the difference of their rows.
+    for pair in sizes
+        .windows(2)
+        .filter(|pair| pair.iter().all(|size| size["final"] == true))
+    {
+        let share = |size: &Value| number(&size["no_gap"]["share"]);
+        let more = number(&pair[1]["against_one_fewer"]["gap"]["mean"]);
+        assert!((more - (share(&pair[0]) - share(&pair[1]))).abs() < 1e-9);
+    }
+    let mut in_table = 0.0;
+    for row in rows(&folder, "cost-parts.csv") {
+        let cost = row["per_yd3"].parse::<f64>().expect("a number");
+        match row["part"].as_str() {
+            "all of it" => alike(&row["per_yd3"], &size["cost_per_yd3"]["mean"]),
+            part => {
+                alike(&row["per_yd3"], &parts[part]);
+                in_table += cost;
+            }
+        }
+    }
+    // Parts below half a cent are left out of the table.
+    assert!(
+        (in_table - cost).abs() < 0.005 * parts.len() as f64,
+        "{in_table} and {cost}"
+    );
+
+    let hours = plan["hours"].as_array().expect("hours");
+    let by_hour = rows(&folder, "trucks-by-hour.csv");
+    assert_eq!(hours.len(), by_hour.len());
+    for (row, hour) in by_hour.iter().zip(hours) {
+        assert_eq!(row["hour"], hour["from"].as_str().expect("a time"));
+        alike(&row["trucks_needed"], &hour["needed"]);
+        alike(&row["mean_trucks_at_work"], &hour["mean"]);
+        alike(&row["on_duty_first_shift"], &hour["on_duty"][0]);
+    }
+    let called = |of: &Value, key: &str| -> f64 {
+        of.as_array()
+            .expect("a list")
+            .iter()
+            .map(|entry| number(&entry[key]))
+            .sum()
+    };
+    assert_eq!(called(&plan["hours"], "called"), number(&size["drivers"]));
+    assert_eq!(called(&plan["calls"], "drivers"), number(&size["drivers"]));
+}
+
+/// The staffing recommended for the week: the cheapest of those that meet what is asked, or equal to it; its sentence, its row and the JSON
+/// say the same, and the call-in sheet has no more drivers than it.
+#[test]
+fn the_staffing_of_the_week_is_the_same_everywhere() {
+    let folder = TempDir::new().expect("a folder");
+    let asked = [
+        "--rule",
+        "Soonest, home, warned",
+        "--late-share",
+        "0.5",
+        "--undelivered",
+        "0.2",
+        "--drivers",
+        "34,36",
+        "--day",
+        "2",
+        "-n",
+        "30",
+    ];
+    let json = told(&folder, "staff", &asked);
+    let (decision, staffings) = (
+        &json["decision"],
+        json["staffings"].as_array().expect("staffings"),
+    );
+    let same = |staffing: &&Value| {
+        ["drivers", "starts", "overtime"]
+            .iter()
+            .all(|key| staffing[*key] == decision[*key])
+    };
+    let chosen = staffings
+        .iter()
+        .filter(|staffing| staffing["final"] == true)
+        .find(same)
+        .expect("its staffing");
+    assert_eq!(chosen["meets_targets"], true);
+    let cost = |staffing: &Value| number(&staffing["cost"]["mean"]);
+    let equal = json["equal"].as_array().expect("a list");
+    for other in staffings
+        .iter()
+        .filter(|other| other["meets_targets"] == true)
+    {
+        let cheaper = cost(other) < cost(chosen);
+        assert!(
+            !cheaper || !equal.is_empty(),
+            "{other} is cheaper than {chosen}"
+        );
+    }
+    let sentence = decision["sentence"].as_str().expect("a sentence");
+    assert!(
+        sentence.contains(&format!("{} drivers", decision["drivers"])),
+        "{sentence}"
+    );
+
+    let mut found = 0;
+    for row in rows(&folder, "staff.csv") {
+        let of = |staffing: &&Value| {
+            row["drivers"] == staffing["drivers"].to_string()
+                && staffing["starts"] == row["starts"]
+                && staffing["overtime"] == row["overtime_use"]
+                && (staffing["final"] == true) == (row["final"] == "yes")
+        };
+        let staffing = staffings
+            .iter()
+            .find(of)
+            .unwrap_or_else(|| panic!("{row:?} is not told"));
+        alike(&row["cost"], &staffing["cost"]["mean"]);
+        alike(&row["late_share"], &staffing["late_share"]["mean"]);
+        assert_eq!(
+            row["meets_targets"] == "yes",
+            staffing["meets_targets"] == true
+        );
+        found += 1;
+    }
+    assert_eq!(found, staffings.len());
+    let called = json["call_in"]["called"].as_array().expect("a sheet");
+    assert_eq!(
+        called.len(),
+        rows(&folder, "call-in.csv")
+            .iter()
+            .filter(|row| !row["report"].is_empty())
+            .count()
+    );
+    assert!(called.len() as f64 <= number(&decision["drivers"]));
 }

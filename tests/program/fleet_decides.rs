@@ -27,14 +27,14 @@ const TOWER: &str = r#"(
     rules: [(name: "R", today: true, belief: FreeFlow, choose: SoonestOnSite, lend: Always, early_min: 0, bay_wait_min: 0)],
 )"#;
 
-fn read(changes: &[(&str, &str)]) -> Scenario {
+pub(crate) fn read(changes: &[(&str, &str)]) -> Scenario {
     match parse("test", &changed(TOWER, changes)) {
         Ok(scenario) => scenario,
         Err(faults) => panic!("{faults}"),
     }
 }
 
-fn ask(scenario: &Scenario, change: impl FnOnce(&mut FleetQuestion)) -> FleetAnswer {
+pub(crate) fn ask(scenario: &Scenario, change: impl FnOnce(&mut FleetQuestion)) -> FleetAnswer {
     let mut question = FleetQuestion {
         order: OrderId::new(0),
         alone: true,
@@ -49,17 +49,17 @@ fn ask(scenario: &Scenario, change: impl FnOnce(&mut FleetQuestion)) -> FleetAns
         .expect("nobody stops it")
 }
 
-fn cheapest(answer: &FleetAnswer) -> &FleetSize {
+pub(crate) fn cheapest(answer: &FleetAnswer) -> &FleetSize {
     answer.recommended().expect("some fleet does it").1
 }
 
-fn fewest(answer: &FleetAnswer) -> u32 {
+pub(crate) fn fewest(answer: &FleetAnswer) -> u32 {
     let plan = answer.recommended().expect("some fleet does it").0;
     plan.sizes[plan.smallest.expect("some fleet does it")].trucks
 }
 
 /// Time of the day at which it is done, and how late that is.
-fn done(answer: &FleetAnswer, size: &FleetSize) -> (String, f64) {
+pub(crate) fn done(answer: &FleetAnswer, size: &FleetSize) -> (String, f64) {
     let plan = answer.shown();
     let finished = Millis::from_minutes(size.finished_min.mean.expect("it is finished"));
     let behind = size.behind(plan).expect("it is finished");

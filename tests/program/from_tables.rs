@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 use tempfile::TempDir;
 
-const ORDERS: &str = "\
+pub(crate) const ORDERS: &str = "\
 Two days,,,,,,,,
 Date,Ticket group,Customer,Site,First load,Yd3,Spacing (min),Mix,Usual plant,Remarks
 6/8/2026,T1,Tide Builders,Tower east deck,7:00 AM,60,15,4000,North,no gap
@@ -15,13 +15,13 @@ Date,Ticket group,Customer,Site,First load,Yd3,Spacing (min),Mix,Usual plant,Rem
 6/9/2026,T3,Tide Builders,Tower stairs,1:15 PM,8,30,4000,North,
 Total,,,,,92.5,,,,
 ";
-const ROSTER: &str = "\
+pub(crate) const ROSTER: &str = "\
 Name;Home plant;Report time;Licence;$/h;Truck;Remarks
 Ann;North;5:15 AM;CDL B;29,50;N1;
 Bo;North;6:30 AM;A;31;N2;late
 Cy;Quay;5:45 AM;B;28;Q1;
 ";
-const MINUTES: &str = "\
+pub(crate) const MINUTES: &str = "\
 Site,North 5-7,North 7-9,North 9-15,Quay 5-7,Quay 7-9,Quay 9-15
 Tower,12,17,14,24,33,27
 Lock,30,38,31,9,12,10

@@ -15,7 +15,7 @@ use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 /// Every stage has a spread of its own, of another family where a scenario may.
-const KNOWN: &str = r#"(
+pub(crate) const KNOWN: &str = r#"(
     name: "known spreads", rule_book: "none", period: (first_day: "2026-06-08"),
     plants: [
         (name: "North", bays: 2, loading: PerYard(fixed_min: 1.5, min_per_yd3: 0.45, luck: Lognormal(mean: 1, cv: 0.25)), rack: Triangular(2, 5, 10)),

@@ -82,6 +82,11 @@ impl Canvas<'_> {
         drawn(self.area.draw(&Rectangle::new(corners, colour.filled())));
     }
 
+    pub(super) fn polygon(&self, corners: &[Point], colour: RGBColor) {
+        let corners: Vec<_> = corners.iter().map(|corner| scaled(*corner)).collect();
+        drawn(self.area.draw(&Polygon::new(corners, colour.filled())));
+    }
+
     pub(super) fn disc(&self, centre: Point, radius: f64, colour: RGBColor) {
         let radius = scaled_length(radius);
         drawn(

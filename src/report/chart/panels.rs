@@ -9,6 +9,7 @@ use super::palette::{BLUE, GRID, INK, SOFT, VERMILION, kind, tint};
 use super::text::Look;
 use super::{MARGIN, WIDTH};
 use crate::report::number::Unit;
+use plotters::style::WHITE;
 
 /// What is drawn.
 #[derive(Clone, Debug)]
@@ -51,6 +52,14 @@ pub enum Content {
     Points(Vec<Option<(f64, f64, f64)>>),
     /// The same of things that have no order: without a line from one to the next.
     Apart(Vec<Option<(f64, f64, f64)>>),
+    /// The same, the intervals joined to a band. Steps that are hollow are of another kind: neither line nor band joins them with the
+    /// others.
+    Banded {
+        /// Value and the ends of its interval; none: no point.
+        points: Vec<Option<(f64, f64, f64)>>,
+        /// Which steps are of the other kind.
+        hollow: Vec<bool>,
+    },
     /// Columns made of parts, values of 0 or more.
     Columns {
         /// Names of the parts, from the bottom.
@@ -69,7 +78,7 @@ pub fn svg(panels: &Panels) -> String {
     let heading = Heading::new(&panels.title, &panels.subtitle);
     let parts = panels.panels.iter().flat_map(|panel| match &panel.content {
         Content::Columns { parts, .. } => parts.as_slice(),
-        Content::Points(_) | Content::Apart(_) => &[],
+        Content::Points(_) | Content::Apart(_) | Content::Banded { .. } => &[],
     });
     let named: Vec<_> = parts
         .enumerate()
@@ -134,6 +143,7 @@ fn draw(canvas: &Canvas<'_>, panels: &Panels, top: f64, bottom: f64) {
                 draw_points(canvas, points, &x, y);
             }
             Content::Apart(points) => draw_points(canvas, points, &x, y),
+            Content::Banded { points, hollow } => draw_banded(canvas, (points, hollow), &x, y),
             Content::Columns { values, .. } => draw_columns(canvas, values, &x, y, step),
         }
         if let Some((value, text)) = &panel.line {
@@ -188,6 +198,47 @@ fn draw_points(
     }
 }
 
+fn draw_banded(
+    canvas: &Canvas<'_>,
+    (points, hollow): (&[Option<(f64, f64, f64)>], &[bool]),
+    x: &impl Fn(usize) -> f64,
+    y: Scale,
+) {
+    let of_kind = |kind: bool| -> Vec<Option<(f64, f64, f64)>> {
+        let points = points.iter().zip(hollow);
+        points
+            .map(|(point, hollow)| point.filter(|_| *hollow == kind))
+            .collect()
+    };
+    for kind in [true, false] {
+        let points = of_kind(kind);
+        for (at, pair) in points.windows(2).enumerate() {
+            if let [Some((_, low, high)), Some((_, next_low, next_high))] = pair
+                && [low, high, next_low, next_high]
+                    .into_iter()
+                    .all(|end| end.is_finite())
+            {
+                let corners = [
+                    (x(at), y.at(*low)),
+                    (x(at), y.at(*high)),
+                    (x(at + 1), y.at(*next_high)),
+                    (x(at + 1), y.at(*next_low)),
+                ];
+                canvas.polygon(&corners, tint(tint(BLUE)));
+            }
+        }
+        draw_line(canvas, &points, x, y);
+        draw_points(canvas, &points, x, y);
+    }
+    for (at, (point, hollow)) in points.iter().zip(hollow).enumerate() {
+        if let Some((value, _, _)) = point
+            && *hollow
+        {
+            canvas.disc((x(at), y.at(*value)), 2.0, WHITE);
+        }
+    }
+}
+
 fn draw_columns(
     canvas: &Canvas<'_>,
     values: &[Vec<f64>],
@@ -211,7 +262,7 @@ fn draw_columns(
 /// The ends of a panel's axis.
 fn range(panel: &Panel) -> (f64, f64) {
     let most = match &panel.content {
-        Content::Points(points) | Content::Apart(points) => points
+        Content::Points(points) | Content::Apart(points) | Content::Banded { points, .. } => points
             .iter()
             .flatten()
             .map(|(value, _, high)| if high.is_finite() { *high } else { *value })
@@ -249,7 +300,9 @@ fn in_words(panels: &Panels) -> String {
             .enumerate()
             .filter_map(|(at, step)| {
                 let value = match &panel.content {
-                    Content::Points(points) | Content::Apart(points) => (*points.get(at)?)?.0,
+                    Content::Points(points)
+                    | Content::Apart(points)
+                    | Content::Banded { points, .. } => (*points.get(at)?)?.0,
                     Content::Columns { values, .. } => values.get(at)?.iter().sum(),
                 };
                 Some(format!("{step}: {}", panel.unit.show(value, 1)))

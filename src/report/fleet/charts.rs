@@ -7,7 +7,10 @@ use crate::studies::{Estimate, FleetAnswer, FleetSize, PourPlan};
 use crate::units::measure::{self, Quantity};
 
 fn points(plan: &PourPlan, value: impl Fn(&FleetSize) -> Option<(f64, f64, f64)>) -> Content {
-    Content::Points(plan.sizes.iter().map(value).collect())
+    Content::Banded {
+        points: plan.sizes.iter().map(value).collect(),
+        hollow: plan.sizes.iter().map(|size| !size.is_final).collect(),
+    }
 }
 
 fn estimated(estimate: &Estimate) -> Option<(f64, f64, f64)> {
@@ -67,13 +70,17 @@ pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
     let svg = panels::svg(&Panels {
         title: title.clone(),
         subtitle: format!(
-            "\"{}\", {} {}, {}; a gap is more than {} min without unloading. Bars: {} intervals",
+            "\"{}\", {} {}, {}; a gap is more than {} min without unloading. Bars and band: {} intervals{}",
             answer.order,
             number(Quantity::Volume.told(answer.volume_yd3), 0),
             Quantity::Volume.unit(),
             sentences::plan_words(answer, plan),
             sentences::minutes(answer.tolerated),
-            level(answer.level)
+            level(answer.level),
+            match plan.sizes.iter().all(|size| size.is_final) {
+                true => "",
+                false => "; hollow: sizes of the search only, other and fewer runs",
+            },
         ),
         axis: "trucks".into(),
         steps: plan
@@ -111,25 +118,77 @@ pub(super) fn sizes(answer: &FleetAnswer) -> (String, String) {
     (title, svg)
 }
 
-/// The same of trucks by hour.
+/// The same of trucks and drivers by hour.
 pub(super) fn hours(answer: &FleetAnswer) -> (String, String) {
     let plan = answer.shown();
-    let hours = sentences::hours(answer, plan);
-    let most = hours.iter().map(|(_, _, most)| *most).max().unwrap_or(0);
-    let busiest: Vec<&str> = hours
+    let hours = &plan.hours;
+    let most = hours.iter().map(|hour| hour.enough).max().unwrap_or(0);
+    let busiest: Vec<String> = hours
         .iter()
-        .filter(|(_, _, trucks)| *trucks == most)
-        .map(|(from, _, _)| from.as_str())
+        .filter(|hour| hour.enough == most)
+        .map(|hour| sentences::clock(answer, hour.from))
         .collect();
     let when = match (busiest.first(), busiest.len()) {
         (Some(from), 1) => format!(", in the hour from {from}"),
         (Some(from), _) => format!(", first in the hour from {from}"),
         (None, _) => String::new(),
     };
+    let needed = hours.iter().map(|hour| hour.needed).max().unwrap_or(0);
     let title = format!(
-        "The pour has at most {} at work at once in 9 runs of 10{when}",
-        sentences::trucks(most as u32)
+        "The pour has at most {} at work at once in 9 runs of 10{when}; the plan needs {needed}",
+        sentences::trucks(most as u32),
     );
+    let mut panels = vec![
+        Panel {
+            axis: "trucks that the plan needs".into(),
+            unit: Unit::Plain,
+            bottom: None,
+            top: Some(1.05 * most.max(needed as usize) as f64),
+            line: None,
+            content: Content::Points(
+                hours
+                    .iter()
+                    .map(|hour| Some([f64::from(hour.needed); 3].into()))
+                    .collect(),
+            ),
+        },
+        Panel {
+            axis: "trucks at work: average (dot) to enough for 9 in 10 (end of the bar)".into(),
+            unit: Unit::Plain,
+            bottom: None,
+            top: Some(1.05 * most.max(needed as usize) as f64),
+            line: None,
+            content: Content::Points(
+                hours
+                    .iter()
+                    .map(|hour| {
+                        let mean = hour.at_work;
+                        Some((mean, mean, (hour.enough as f64).max(mean)))
+                    })
+                    .collect(),
+            ),
+        },
+    ];
+    if !plan.calls.is_empty() {
+        let shifts = 1 + usize::from(plan.calls.iter().any(|call| call.later));
+        panels.push(Panel {
+            axis: "drivers called in for it and on duty, average".into(),
+            unit: Unit::Plain,
+            bottom: None,
+            top: None,
+            line: None,
+            content: Content::Columns {
+                parts: ["first shift", "later shift"][..shifts]
+                    .iter()
+                    .map(|shift| (*shift).to_owned())
+                    .collect(),
+                values: hours
+                    .iter()
+                    .map(|hour| hour.on_duty[..shifts].to_vec())
+                    .collect(),
+            },
+        });
+    }
     let svg = panels::svg(&Panels {
         title: title.clone(),
         subtitle: format!(
@@ -139,21 +198,12 @@ pub(super) fn hours(answer: &FleetAnswer) -> (String, String) {
             count(plan.spoken_of().replications)
         ),
         axis: "hour of the day, from".into(),
-        steps: hours.iter().map(|(from, _, _)| from.clone()).collect(),
+        steps: hours
+            .iter()
+            .map(|hour| sentences::clock(answer, hour.from))
+            .collect(),
         marked: None,
-        panels: vec![Panel {
-            axis: "trucks at work: average (dot) to enough for 9 in 10 (end of the bar)".into(),
-            unit: Unit::Plain,
-            bottom: None,
-            top: None,
-            line: None,
-            content: Content::Points(
-                hours
-                    .iter()
-                    .map(|(_, mean, most)| Some((*mean, *mean, (*most as f64).max(*mean))))
-                    .collect(),
-            ),
-        }],
+        panels,
     });
     (title, svg)
 }

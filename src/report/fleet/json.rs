@@ -2,7 +2,9 @@
 
 use super::sentences;
 use crate::statistics::Interval;
-use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
+use crate::studies::{
+    Chance, DriverCall, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourHour, PourPlan,
+};
 use crate::units::measure::{self, Quantity};
 use serde_json::{Value, json};
 
@@ -16,13 +18,16 @@ use serde_json::{Value, json};
 ///  "plans": [{"first_load", "spacing_min", "finish_by", "planned_finish", "smallest", "cheapest",
 ///             "by_hand": {"loading_min", "rack_min", "out_min", "on_site_min", "back_min", "round_trip_min", "every_min", "trucks"},
 ///             "round_trip_min": {"mean", "p90"},
-///             "hours": [{"from", "mean", "enough_for_9_in_10"}],
+///             "hours": [{"from", "planned_round_trip_min", "needed", "mean", "enough_for_9_in_10", "called", "on_duty": [first shift,
+///                        later shifts], "handed_over"}],
+///             "calls": [{"drivers", "from", "to", "take_over"}],
 ///             "loads_at": [loads on average, by plant in the order of the scenario],
 ///             "sizes": [{"trucks", "drivers", "replications", "final", "meets_target",
 ///                        "no_gap": {"times", "of", "share", "low", "high", "at_least"}, "finished_in_time": the same or null,
 ///                        "no_pause_beyond": [{"pause_min", and the same}],
 ///                        "worst_gap_min", "stands_min", "finished_min", "wait_min", "late_share", "truck_use",
 ///                        "cost_per_yd3": {"mean", "low", "high"}, "dearer_per_yd3": the same or null,
+///                        "against_one_fewer": {"gap", "cost_per_yd3": the same, "same_within_luck"} or null,
 ///                        "parts": {part: $ per yd³}}]}]}
 /// ```
 ///
@@ -62,10 +67,26 @@ pub(super) fn json(answer: &FleetAnswer) -> Value {
 fn plan_json(answer: &FleetAnswer, plan: &PourPlan) -> Value {
     let hand = &plan.hand;
     let sums = &plan.spoken_of().sums;
-    let hours: Vec<Value> = sentences::hours(answer, plan)
-        .into_iter()
-        .map(|(from, mean, most)| json!({ "from": from, "mean": mean, "enough_for_9_in_10": most }))
-        .collect();
+    let hour = |hour: &PourHour| {
+        json!({
+            "from": sentences::clock(answer, hour.from),
+            "planned_round_trip_min": hour.round_trip.map(|round_trip| round_trip.minutes()),
+            "needed": hour.needed,
+            "mean": hour.at_work,
+            "enough_for_9_in_10": hour.enough,
+            "called": hour.called,
+            "on_duty": hour.on_duty,
+            "handed_over": hour.handed_over,
+        })
+    };
+    let call = |call: &DriverCall| {
+        json!({
+            "drivers": call.drivers,
+            "from": sentences::clock(answer, call.first),
+            "to": sentences::clock(answer, call.last),
+            "take_over": call.later,
+        })
+    };
     let loads_at: Vec<f64> = sums
         .loads_at
         .iter()
@@ -92,7 +113,8 @@ fn plan_json(answer: &FleetAnswer, plan: &PourPlan) -> Value {
             "mean": sums.mean_round().map(|round| round.minutes()),
             "p90": sums.round(0.9).map(|round| round.minutes()),
         },
-        "hours": hours,
+        "hours": plan.hours.iter().map(hour).collect::<Vec<_>>(),
+        "calls": plan.calls.iter().map(call).collect::<Vec<_>>(),
         "loads_at": loads_at,
         "sizes": plan.sizes.iter().enumerate().map(|(at, size)| {
             let dearer = plan.dearer.iter().find(|(other, _)| *other == at);
@@ -125,6 +147,11 @@ fn size_json(answer: &FleetAnswer, size: &FleetSize, dearer: Option<&Estimate>) 
         "truck_use": estimate(&size.truck_use),
         "cost_per_yd3": estimate(&sentences::per_volume(&size.cost_per_yd3)),
         "dearer_per_yd3": dearer.map(|more| estimate(&sentences::per_volume(more))),
+        "against_one_fewer": size.truck_more.map(|more| json!({
+            "gap": estimate(&more.gap),
+            "cost_per_yd3": estimate(&sentences::per_volume(&more.cost)),
+            "same_within_luck": more.gap_is_the_same_within_luck(),
+        })),
         "parts": size.parts.iter().map(|(part, cost)| (part.words().to_owned(), json!(Quantity::PerVolume.told(*cost)))).collect::<serde_json::Map<_, _>>(),
     })
 }

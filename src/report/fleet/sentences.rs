@@ -1,11 +1,14 @@
 //! What was found about a pour's fleet, in sentences.
 
+use crate::report::answer::Cell;
 use crate::report::number::{Unit, count, level, number};
 use crate::report::period::runs;
 use crate::scenario::LoadOnPaper;
 use crate::scenario::edit::calm::Trouble;
 use crate::statistics::Interval;
-use crate::studies::{Chance, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourPlan};
+use crate::studies::{
+    Chance, DriverCall, Estimate, FleetAnswer, FleetSize, JOINT_RISK, PourPlan, TruckMore,
+};
 use crate::units::measure::Quantity;
 use crate::units::{Millis, PlantId};
 
@@ -255,9 +258,28 @@ pub(super) fn by_hand(plan: &PourPlan) -> String {
 /// What one truck fewer and one more would change in cost, on the same days.
 pub(super) fn dearer(plan: &PourPlan) -> Option<String> {
     let cheapest = plan.cheapest?;
+    let gaps = |cheapest: usize, other: usize| {
+        let more = plan
+            .sizes
+            .get(cheapest.max(other))
+            .and_then(|size| size.truck_more);
+        // What is the same in every run needs no word.
+        let more = more.filter(|more| more.gap.mean != Some(0.0));
+        more.map_or("", |more| {
+            let larger_has_more = more.gap.mean > Some(0.0);
+            match (
+                more.gap_is_the_same_within_luck(),
+                larger_has_more == (other > cheapest),
+            ) {
+                (true, _) => " (gaps: the same within luck)",
+                (false, true) => " (gaps: more often)",
+                (false, false) => " (gaps: less often)",
+            }
+        })
+    };
     let beside = |at: Option<usize>, words: &str| {
-        let at = at?;
-        let (_, more) = plan.dearer.iter().find(|(other, _)| *other == at)?;
+        let other = at?;
+        let (_, more) = plan.dearer.iter().find(|(at, _)| *at == other)?;
         let cost = if more.interval.low > 0.0 {
             format!("{} a {} more", money(more), volume())
         } else if more.interval.high < 0.0 {
@@ -269,7 +291,7 @@ pub(super) fn dearer(plan: &PourPlan) -> Option<String> {
         } else {
             "the same as far as the runs can tell".into()
         };
-        Some(format!("{words} costs {cost}"))
+        Some(format!("{words} costs {cost}{}", gaps(cheapest, other)))
     };
     let parts: Vec<String> = [
         beside(cheapest.checked_sub(1), "one truck fewer"),
@@ -370,39 +392,59 @@ pub(super) fn sureness(answer: &FleetAnswer) -> String {
     )
 }
 
-/// Trucks at work hour by hour with the fleet spoken of: hour, mean peak, and what 9 of 10 pours do not exceed.
-pub(super) fn hours(answer: &FleetAnswer, plan: &PourPlan) -> Vec<(String, f64, usize)> {
-    let sums = &plan.spoken_of().sums;
-    (0..crate::observe::HOURS)
-        .filter(|hour| sums.mean_peak(*hour) >= 0.05)
-        .map(|hour| {
-            let from = Millis::HOUR * hour as i64;
-            (
-                clock(answer, from),
-                sums.mean_peak(hour),
-                sums.peak(hour, 0.9),
-            )
-        })
-        .collect()
-}
-
-/// `06:00 7, 07:00 8 …`: runs of the same number joined.
+/// `4 (3) from 05:00, 9 (6) from 06:00 …`: runs of the same numbers joined.
 pub(super) fn hours_in_words(answer: &FleetAnswer, plan: &PourPlan) -> String {
-    let hours = hours(answer, plan);
     let mut parts: Vec<String> = Vec::new();
     let mut last = None;
-    for (from, _, trucks) in hours.iter().filter(|(_, _, trucks)| *trucks > 0) {
-        if last != Some(*trucks) {
-            parts.push(format!("{trucks} from {from}"));
-            last = Some(*trucks);
+    for hour in &plan.hours {
+        let trucks = (hour.enough, hour.needed);
+        if trucks != (0, 0) && last != Some(trucks) {
+            let from = clock(answer, hour.from);
+            parts.push(format!("{} ({}) from {from}", trucks.0, trucks.1));
+            last = Some(trucks);
         }
     }
     format!(
-        "Trucks at work for the pour by hour, enough for 9 pours in 10: {}.",
+        "Trucks at work for the pour by hour, enough for 9 pours in 10 (what the plan itself needs): {}.{}",
         if parts.is_empty() {
             "none".into()
         } else {
             parts.join(", ")
-        }
+        },
+        called(answer, plan).map_or(String::new(), |called| format!(" {called}")),
     )
+}
+
+/// `Called in: 5 drivers from 05:50 to 06:50, 5 more from 17:30 to 18:30, who take trucks over.`; none where all are rostered.
+fn called(answer: &FleetAnswer, plan: &PourPlan) -> Option<String> {
+    let words = |(nth, call): (usize, &DriverCall)| {
+        let who = match (nth, call.drivers) {
+            (0, 1) => "1 driver".to_owned(),
+            (0, drivers) => format!("{drivers} drivers"),
+            (_, drivers) => format!("{drivers} more"),
+        };
+        let (first, last) = (clock(answer, call.first), clock(answer, call.last));
+        let when = match first == last {
+            true => format!("for {first}"),
+            false => format!("from {first} to {last}"),
+        };
+        let (take, trucks) = match call.drivers {
+            1 => ("takes", "a truck"),
+            _ => ("take", "trucks"),
+        };
+        match call.later {
+            true => format!("{who} {when}, who {take} {trucks} over"),
+            false => format!("{who} {when}"),
+        }
+    };
+    let calls: Vec<String> = plan.calls.iter().enumerate().map(words).collect();
+    (!calls.is_empty()).then(|| format!("Called in: {}.", calls.join(", ")))
+}
+
+/// How the chance of a gap differs from that with one truck fewer, in the same runs.
+pub(super) fn against_fewer(more: &TruckMore) -> String {
+    match more.gap_is_the_same_within_luck() {
+        true => "same within luck".into(),
+        false => Cell::estimate(&more.gap, Unit::Share, 1).signed().words(),
+    }
 }

@@ -19,6 +19,8 @@ pub(super) const BY_HAND: &str = "by-hand";
 pub(super) const PARTS: &str = "cost-parts";
 /// What the gaps that are left come from.
 pub(super) const TROUBLES: &str = "gaps-without";
+/// What each truck more changes.
+pub(super) const TRUCK_MORE: &str = "one-truck-more";
 /// Chances of longer and longer pauses.
 pub(super) const JOINTS: &str = "pauses";
 
@@ -93,6 +95,10 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
             Column::new("more than the cheapest")
                 .page_only()
                 .with_ends("dearer_per_yd3"),
+            Column::new("gaps against one truck fewer")
+                .only_in_files()
+                .with_ends("gap_chance_against_one_fewer"),
+            Column::file("cost_per_yd3_against_one_fewer"),
         ],
     );
     // The study's own part of the JSON tells all of it.
@@ -157,7 +163,44 @@ fn cells(answer: &FleetAnswer, plan: &PourPlan, (place, size): (usize, &FleetSiz
         dearer.map_or(Cell::Blank, |(_, more)| {
             Cell::estimate(&sentences::per_volume(more), Unit::Money, 2).signed()
         }),
+        size.truck_more.map_or(Cell::Blank, |more| Cell::Worded {
+            words: sentences::against_fewer(&more),
+            value: more.gap.mean,
+            low: Some(more.gap.interval.low),
+            high: Some(more.gap.interval.high),
+        }),
+        size.truck_more
+            .and_then(|more| sentences::per_volume(&more.cost).mean)
+            .into(),
     ]
+}
+
+/// What each truck more changes, in the same runs.
+pub(super) fn truck_more(plan: &PourPlan) -> Table {
+    let mut table = Table::new(
+        TRUCK_MORE,
+        vec![
+            Column::new("trucks").left(),
+            Column::new("chance of a gap").left(),
+            Column::new(measure::said("cost per yd³")),
+        ],
+    );
+    for pair in plan.sizes.windows(2) {
+        let [fewer, size] = pair else { continue };
+        let Some(more) = &size.truck_more else {
+            continue;
+        };
+        let searched = match fewer.is_final && size.is_final {
+            true => "",
+            false => " (search only)",
+        };
+        table.row([
+            format!("{} in place of {}{searched}", size.trucks, fewer.trucks).into(),
+            sentences::against_fewer(more).into(),
+            Cell::estimate(&sentences::per_volume(&more.cost), Unit::Money, 2).signed(),
+        ]);
+    }
+    table
 }
 
 /// What a yd³ costs with the fleet spoken of, part by part.
@@ -251,30 +294,52 @@ pub(super) fn plans(answer: &FleetAnswer) -> Table {
     table
 }
 
-/// Trucks at work for the pour with the fleet spoken of.
+/// Hour by hour what the plan needs, and trucks and drivers at work for the pour with the fleet spoken of.
 pub(super) fn hours(answer: &FleetAnswer) -> Table {
+    let shown = answer.shown();
+    // Where nobody takes a truck over there is nothing to see.
+    let later = |heading: &'static str| match shown.calls.iter().any(|call| call.later) {
+        true => Column::new(heading),
+        false => Column::new(heading).only_in_files(),
+    };
     let mut table = Table::new(
         BY_HOUR,
-        [
-            "first_load",
-            "spacing_min",
-            "hour",
-            "mean_trucks_at_work",
-            "enough_for_9_in_10",
-        ]
-        .map(Column::file)
-        .to_vec(),
+        vec![
+            Column::file("first_load"),
+            Column::file("spacing_min"),
+            Column::new("hour from").left().key("hour"),
+            Column::new("round trip planned, min").key("planned_round_trip_min"),
+            Column::new("trucks the plan needs").key("trucks_needed"),
+            Column::new("trucks at work, average").key("mean_trucks_at_work"),
+            Column::new("enough for 9 in 10").key("enough_for_9_in_10"),
+            Column::new("drivers called in").key("drivers_called"),
+            Column::new("on duty, first shift").key("on_duty_first_shift"),
+            later("on duty, later shift").key("on_duty_later_shift"),
+            later("trucks handed over").key("handed_over"),
+        ],
     );
     table.json = false;
+    let mean = |value: f64| Cell::number(value, Unit::Plain, 1);
     for plan in &answer.plans {
-        for (hour, mean, most) in sentences::hours(answer, plan) {
-            table.row([
-                clock(answer, plan.first).into(),
-                plan.spacing.minutes().into(),
-                hour.into(),
-                mean.into(),
-                (most as f64).into(),
-            ]);
+        for hour in &plan.hours {
+            let round_trip = hour.round_trip.map(Millis::minutes);
+            table
+                .row([
+                    clock(answer, plan.first).into(),
+                    plan.spacing.minutes().into(),
+                    clock(answer, hour.from).into(),
+                    round_trip.map_or(Cell::unknown(), |minutes| {
+                        Cell::number(minutes, Unit::Plain, 0)
+                    }),
+                    Cell::count(hour.needed.into()),
+                    mean(hour.at_work),
+                    Cell::count(hour.enough as u64),
+                    Cell::count(hour.called.into()),
+                    mean(hour.on_duty[0]),
+                    mean(hour.on_duty[1]),
+                    mean(hour.handed_over),
+                ])
+                .page(std::ptr::eq(plan, shown));
         }
     }
     table

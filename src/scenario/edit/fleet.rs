@@ -4,8 +4,8 @@
 //! known there. Among the day's other work the trucks of the pour's plant are counted, since any order may get any of them.
 
 use crate::dispatch::{Lend, Shift};
-use crate::scenario::{Driver, History, OpenHours, Scenario, Truck};
-use crate::units::{Millis, OrderId, PlantId, TruckId, Weekday};
+use crate::scenario::{Driver, History, OpenHours, Order, Scenario, Truck};
+use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume, Weekday};
 
 /// What `--backup` lets a desk do that never lends: as soon as it saves this much.
 const BACKUP_SAVES_MIN: f64 = 10.0;
@@ -93,6 +93,64 @@ pub fn made_by(scenario: &Scenario, pour: OrderId, plants: &[PlantId]) -> Scenar
     edited
 }
 
+/// Shifts that drivers called in are told apart by: the first on their truck, and later ones.
+pub const SHIFTS: usize = 2;
+
+/// What a driver is to a pour.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Duty {
+    /// How many drivers hand the truck over before the driver who is called in has it; none who is rostered.
+    pub called_in: Option<usize>,
+    /// Whether somebody takes the truck over from the driver.
+    pub relieved: bool,
+}
+
+/// What each driver is to the pour that others were called in for.
+pub fn duties(scenario: &Scenario) -> Vec<Duty> {
+    let hand_over = |at: usize, driver: &Driver| {
+        let before = scenario.drivers[..at].iter();
+        let on_truck = before.filter(|other| other.truck == driver.truck);
+        on_truck.filter(|other| other.relieved.is_some()).count()
+    };
+    let duty = |(at, driver): (usize, &Driver)| Duty {
+        called_in: driver.calls.as_ref().map(|_| hand_over(at, driver)),
+        relieved: driver.relieved.is_some(),
+    };
+    scenario.drivers.iter().enumerate().map(duty).collect()
+}
+
+/// Drivers called in to a truck whose rostered driver's day ends before the pour does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Relief {
+    /// The truck.
+    pub truck: TruckId,
+    /// Who drives it until then, if anybody does: starts no load later than the call, and hands the truck over.
+    pub relieved: Option<DriverId>,
+    /// When the first of them is called in, since midnight before the first day.
+    pub call: Millis,
+    /// How many one after the other, at least 1.
+    pub tours: u32,
+    /// How long each works, as planned.
+    pub tour: Millis,
+    /// So long before the end of a tour that somebody takes over no load is started any more.
+    pub last_load: Millis,
+}
+
+/// The order as trucks of a plant carry it: a truck that holds less than the load ordered, room kept free under a rule included, takes
+/// more loads, which are due sooner one after the other.
+pub fn carried(scenario: &Scenario, order: &Order, plant: PlantId, rule: usize) -> Order {
+    let room_kept = Volume::from_yd3(scenario.rules[rule].room_kept_yd3);
+    // Trucks that are added are like the first one.
+    let first = scenario.trucks.iter().find(|truck| truck.home == plant);
+    let holds = first.map_or(order.load, |truck| truck.capacity - room_kept);
+    let load = order.load.min(holds).max(Volume(1));
+    Order {
+        load,
+        spacing: Millis(order.spacing.0 * load.0 / order.load.0),
+        ..order.clone()
+    }
+}
+
 /// Which trucks a plant has, and when drivers are called in to those that the roster does not man.
 #[derive(Clone, Debug)]
 pub struct Fleet {
@@ -158,35 +216,72 @@ pub fn with_fleet(scenario: &Scenario, fleet: &Fleet) -> Scenario {
     });
     let first_added = edited.trucks.len();
     edited.trucks.extend(added);
-    let called_in = if fleet.only { 0 } else { first_added };
-    let added = (called_in..edited.trucks.len()).enumerate();
+    let first_called = if fleet.only { 0 } else { first_added };
+    let added = (first_called..edited.trucks.len()).enumerate();
     let called =
         (0..i64::from(fleet.tours)).flat_map(|tour| added.clone().map(move |of| (tour, of)));
     for (number, (tour, (nth, truck))) in called.enumerate() {
-        let name = unused(
-            &format!("Called in {}", number + 1),
-            scenario.drivers.iter().map(|driver| driver.name.as_str()),
-        );
         let call = fleet.call + fleet.apart * nth as i64 + fleet.tour * tour;
-        let over = call + fleet.tour;
-        edited.drivers.push(Driver {
-            name,
-            relieved: (tour + 1 < i64::from(fleet.tours)).then(|| over - fleet.last_load),
-            truck: TruckId::new(truck),
-            report: call,
-            shift: fleet.tour,
-            days: Weekday::ALL.to_vec(),
-            calls: Some(vec![call]),
-            seniority: None,
-            pay_per_h: None,
-            guaranteed_day: None,
-            care: 1.0,
-            rule_book: scenario.rule_book,
-            licence: None,
-            history: History::default(),
-        });
+        let relieved =
+            (tour + 1 < i64::from(fleet.tours)).then(|| call + fleet.tour - fleet.last_load);
+        let at = (TruckId::new(truck), call, fleet.tour);
+        edited
+            .drivers
+            .push(called_in(scenario, number + 1, at, relieved));
     }
     edited
+}
+
+/// The scenario with these drivers called in too.
+pub fn with_relief(scenario: &Scenario, reliefs: &[Relief]) -> Scenario {
+    let mut edited = scenario.clone();
+    let called = scenario
+        .drivers
+        .iter()
+        .filter(|driver| driver.calls.is_some());
+    let mut number = called.count();
+    for relief in reliefs {
+        if let Some(driver) = relief.relieved {
+            edited.drivers[driver.at()].relieved = Some(relief.call);
+        }
+        for tour in 0..i64::from(relief.tours) {
+            number += 1;
+            let call = relief.call + relief.tour * tour;
+            let over = call + relief.tour - relief.last_load;
+            let relieved = (tour + 1 < i64::from(relief.tours)).then_some(over);
+            let at = (relief.truck, call, relief.tour);
+            edited
+                .drivers
+                .push(called_in(scenario, number, at, relieved));
+        }
+    }
+    edited
+}
+
+/// The driver called in with this number, to a truck, at a time, for so long; and from when on somebody else takes over.
+fn called_in(
+    scenario: &Scenario,
+    number: usize,
+    (truck, call, tour): (TruckId, Millis, Millis),
+    relieved: Option<Millis>,
+) -> Driver {
+    let taken = scenario.drivers.iter().map(|driver| driver.name.as_str());
+    Driver {
+        name: unused(&format!("Called in {number}"), taken),
+        relieved,
+        truck,
+        report: call,
+        shift: tour,
+        days: Weekday::ALL.to_vec(),
+        calls: Some(vec![call]),
+        seniority: None,
+        pay_per_h: None,
+        guaranteed_day: None,
+        care: 1.0,
+        rule_book: scenario.rule_book,
+        licence: None,
+        history: History::default(),
+    }
 }
 
 /// The drivers of the trucks kept, with the trucks' new positions.

@@ -1,20 +1,21 @@
 //! When drivers are called in for a pour.
 
+use super::timetable::Trips;
 use crate::engine::Spread;
 use crate::plant::Plan;
-use crate::roads::{Belief, Haul, RoadState};
+use crate::roads::{Belief, Haul};
 use crate::scenario::{LoadOnPaper, Scenario};
-use crate::units::{Millis, OrderId, PlaceId};
+use crate::units::{Millis, OrderId};
 
 /// Trips and pre-trips of a driver who is called in are reckoned with what this share of them stays within.
-const CALL_QUANTILE: f64 = 0.95;
+pub(super) const CALL_QUANTILE: f64 = 0.95;
 /// Standing at the plant before the first load, at least.
 const CALL_EARLY: Millis = Millis(10 * Millis::MINUTE.0);
 
 /// When the driver of the first load is called in: early enough for all but one pre-trip and one trip in twenty.
 pub(super) fn first_call(
     scenario: &Scenario,
-    plan: &Plan,
+    (plan, trips): (&Plan, &Trips<'_>),
     rule: usize,
     pour: OrderId,
     load: &LoadOnPaper,
@@ -22,7 +23,7 @@ pub(super) fn first_call(
     let order = &scenario.orders[pour.at()];
     let rack = load.rack.max(plan.policies[rule].reads_after);
     let rule = &scenario.rules[rule];
-    let place = scenario.plant_place(load.plant);
+    let way = (scenario.plant_place(load.plant), order.stay.site);
     let trip = [
         Belief::TimeOfDay {
             quantile: Some(CALL_QUANTILE),
@@ -31,7 +32,7 @@ pub(super) fn first_call(
         rule.belief,
     ]
     .into_iter()
-    .map(|belief| believed(plan, belief, (place, order.stay.site), order.first))
+    .map(|belief| trips.believed(belief, way, Haul::Loaded, order.first - load.out))
     .max()
     .unwrap_or(Millis::ZERO);
     let allowance = Millis::from_minutes(rule.early_min + rule.bay_wait_min);
@@ -47,19 +48,4 @@ pub(super) fn first_call(
 
 fn is_constant(spread: &Spread) -> bool {
     matches!(spread, Spread::Constant(_))
-}
-
-fn believed(plan: &Plan, belief: Belief, (from, to): (PlaceId, PlaceId), arrive: Millis) -> Millis {
-    let roads = plan.roads();
-    let free = roads.free_flow(from, to, Haul::Loaded);
-    let mut state = RoadState::default();
-    roads.refresh(
-        &mut state,
-        crate::engine::Luck::new(0, 0),
-        plan.days.max(1) as usize,
-    );
-    let depart = (arrive - free).max(Millis::ZERO);
-    roads
-        .at(&state, Millis::ZERO)
-        .believed(roads.believe(belief), from, to, Haul::Loaded, depart)
 }

@@ -3,9 +3,13 @@
 
 mod breakdown;
 
+use super::by_hour;
 use super::call::first_call;
+use super::neighbor::{PerRun, TruckMore};
 use super::own_cost::OwnCost;
+use super::relief::reliefs;
 use super::size::{self, Asked};
+use super::timetable::{Timetable, Trips};
 use super::tours::Tours;
 use super::{FleetAnswer, FleetQuestion, FleetSize, PourPlan};
 use crate::montecarlo::{self, Progress, Rows};
@@ -219,10 +223,12 @@ impl Study<'_> {
         let plan = Plan::new(&base);
         let plant = self.plants[0];
         let order = &base.orders[pour.at()];
-        let hand = LoadOnPaper::of(&base, plan.roads(), order, plant)
+        let carried = edit::carried(&base, order, plant, self.question.rule);
+        let hand = LoadOnPaper::of(&base, plan.roads(), &carried, plant)
             .expect("a way was found before")
-            .helped_by(&base, order, &self.plants[1..]);
-        let variant = |trucks: u32| self.with_fleet((&base, pour), &plan, &hand, trucks);
+            .helped_by(&base, &carried, &self.plants[1..]);
+        let trips = Trips::new(&plan);
+        let variant = |trucks: u32| self.with_fleet((&base, pour), (&plan, &trips), &hand, trucks);
         let trucks: Vec<u32> = self.question.trucks.clone().collect();
         let own_cost = if self.question.alone {
             OwnCost::alone(&base, order.volume)
@@ -265,22 +271,23 @@ impl Study<'_> {
             let sums = trial.sums().into_iter().enumerate();
             (!rows.is_empty()).then(|| sums.map(size).collect::<Vec<_>>())
         };
-        let (mut sizes, _): (Vec<FleetSize>, Vec<_>) = run(0..trucks.len(), 0..searched, false)?
-            .into_iter()
-            .unzip();
+        let (mut sizes, in_search): (Vec<FleetSize>, Vec<PerRun>) =
+            run(0..trucks.len(), 0..searched, false)?
+                .into_iter()
+                .unzip();
         let target = self.question.target;
         let met = |sizes: &[FleetSize], at: usize| {
             sizes[at].is_final && sizes[at].meets(target, self.question.late_share)
         };
         let fresh = searched..searched + self.question.replications;
-        let mut costs: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
+        let mut in_final: BTreeMap<usize, PerRun> = BTreeMap::new();
         let mut wanted = self.window(&sizes);
         let (mut smallest, mut cheapest) = (None, None);
         let mut window = wanted.clone();
         while let Some(results) = run(wanted.clone(), fresh.clone(), true) {
-            for (at, (size, own)) in wanted.clone().zip(results) {
+            for (at, (size, per_run)) in wanted.clone().zip(results) {
                 sizes[at] = size;
-                costs.insert(at, own);
+                in_final.insert(at, per_run);
             }
             smallest = window.clone().find(|at| met(&sizes, *at));
             cheapest = cheapest_of(&sizes, window.clone().filter(|at| met(&sizes, *at)));
@@ -295,17 +302,25 @@ impl Study<'_> {
             window = window.start.min(wanted.start)..window.end.max(wanted.end);
         }
         let dearer = cheapest.map_or_else(Vec::new, |cheapest| {
-            let more = |own: &[f64]| -> Vec<f64> {
-                let pairs = own.iter().zip(&costs[&cheapest]);
+            let more = |per_run: &PerRun| -> Vec<f64> {
+                let pairs = per_run.cost.iter().zip(&in_final[&cheapest].cost);
                 pairs.map(|(own, least)| own - least).collect()
             };
-            let others = costs.iter().filter(|(at, _)| **at != cheapest);
+            let others = in_final.iter().filter(|(at, _)| **at != cheapest);
             let level = self.question.level;
             others
-                .map(|(at, own)| (*at, Estimate::of_values(&more(own), level)))
+                .map(|(at, per_run)| (*at, Estimate::of_values(&more(per_run), level)))
                 .collect()
         });
-        Some(PourPlan {
+        for at in 1..sizes.len() {
+            // Two sizes meet the same days in the final answer if both are in it, else in the search, which ran all.
+            let pair = match (in_final.get(&at), in_final.get(&(at - 1))) {
+                (Some(size), Some(fewer)) => (size, fewer),
+                _ => (&in_search[at], &in_search[at - 1]),
+            };
+            sizes[at].truck_more = Some(TruckMore::of(pair.0, pair.1, self.question.level));
+        }
+        let mut found = PourPlan {
             first: order.first,
             spacing: order.spacing,
             finish_by: order.finish_by,
@@ -317,33 +332,47 @@ impl Study<'_> {
             smallest,
             cheapest,
             dearer,
-        })
+            hours: Vec::new(),
+            calls: Vec::new(),
+        };
+        let spoken_of = found.spoken_of();
+        let fleet = variant(spoken_of.trucks);
+        let timetable = Timetable::of(&base, &trips, order, &hand, None);
+        let hours = by_hour::hours(&fleet, &timetable, &spoken_of.sums);
+        (found.hours, found.calls) = (hours, by_hour::calls(&fleet));
+        Some(found)
     }
 
     /// The days with so many trucks at the plant.
     fn with_fleet(
         &self,
         (base, pour): (&Scenario, OrderId),
-        plan: &Plan,
+        (plan, trips): (&Plan, &Trips<'_>),
         hand: &LoadOnPaper,
         trucks: u32,
     ) -> Scenario {
         let order = &base.orders[pour.at()];
-        let call = first_call(base, plan, self.question.rule, pour, hand);
+        let rule = self.question.rule;
+        let call = first_call(base, (plan, trips), rule, pour, hand);
         let tours = Tours::of(base, hand, trucks, order.first - call);
-        edit::with_fleet(
+        let fleet = edit::with_fleet(
             base,
             &Fleet {
                 plant: self.plants[0],
                 trucks,
                 only: self.question.alone,
                 call,
-                apart: order.spacing,
+                apart: hand.spacing,
                 tours: tours.tours,
                 tour: tours.tour,
                 last_load: tours.last_load,
             },
-        )
+        );
+        if self.question.alone {
+            return fleet;
+        }
+        let reliefs = reliefs(&fleet, trips, (rule, pour), hand, call);
+        edit::with_relief(&fleet, &reliefs)
     }
 
     /// How often the pour would go without a gap with that many trucks if one kind of trouble were not there, on the same days as in the
@@ -358,7 +387,8 @@ impl Study<'_> {
         let (base, pour) = self.edited(scenario, first, plan.spacing);
         let trucks = plan.spoken_of().trucks;
         let made = Plan::new(&base);
-        let fleet = self.with_fleet((&base, pour), &made, &plan.hand, trucks);
+        let made = (&made, &Trips::new(&made));
+        let fleet = self.with_fleet((&base, pour), made, &plan.hand, trucks);
         let left_out = Trouble::ALL
             .into_iter()
             .filter_map(|trouble| Some((trouble, trouble.left_out(&fleet, self.question.rule)?)));

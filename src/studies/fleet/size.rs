@@ -1,5 +1,6 @@
 //! What runs say of one fleet size.
 
+use super::neighbor::PerRun;
 use super::own_cost::OwnCost;
 use super::{FleetSize, JOINT_RISK};
 use crate::montecarlo::Rows;
@@ -20,14 +21,14 @@ pub(super) struct Asked<'a> {
 }
 
 impl Asked<'_> {
-    /// One size, and its own cost in each replication, $ per yd³ ordered.
+    /// One size, and what each replication gave with it.
     pub(super) fn size(
         &self,
         trial: &Edited,
         rows: &Rows,
         (case, (trucks, drivers)): (usize, (u32, u32)),
         sums: PourSums,
-    ) -> (FleetSize, Vec<f64>) {
+    ) -> (FleetSize, PerRun) {
         let level = self.level;
         let figures: Vec<Summary> = (0..columns(self.base).len())
             .map(|column| Summary::of(rows.values(case, column)))
@@ -73,8 +74,10 @@ impl Asked<'_> {
             truck_use: Estimate::of(&figures[figure::TRUCK_USE], level),
             figures,
             sums,
+            truck_more: None,
         };
-        (size, own)
+        let gap = of_pour(pour::STOPPED).collect();
+        (size, PerRun { cost: own, gap })
     }
 }
 

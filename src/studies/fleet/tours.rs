@@ -33,11 +33,47 @@ impl Tours {
         let most = longest_tour(scenario, load, round);
         if work <= usual.max(most) {
             return Self {
-                tours: 1,
                 tour: work.max(usual),
-                last_load: Millis::ZERO,
+                ..Self::one(work)
             };
         }
+        Self::shared(work, round, most)
+    }
+
+    /// For so much work on one truck, in rounds of such a length.
+    pub(super) fn for_work(
+        scenario: &Scenario,
+        load: &LoadOnPaper,
+        work: Millis,
+        round: Millis,
+    ) -> Self {
+        let most = longest_tour(scenario, load, round);
+        if work <= most {
+            return Self::one(work);
+        }
+        let shared = Self::shared(work, round, most);
+        // All of them come at once, and trucks one after the other: whoever has the hours for one round more begins it.
+        let one_more = shared.tour + round <= most;
+        Self {
+            last_load: if one_more {
+                Millis::ZERO
+            } else {
+                shared.last_load
+            },
+            ..shared
+        }
+    }
+
+    fn one(work: Millis) -> Self {
+        Self {
+            tours: 1,
+            tour: work,
+            last_load: Millis::ZERO,
+        }
+    }
+
+    /// Several drivers, none of whom works longer than the longest tour.
+    fn shared(work: Millis, round: Millis, most: Millis) -> Self {
         // Whole rounds, so that a truck is back when its next driver comes.
         let rounds = |tours: i64| (work.0 + tours * round.0 - 1).div_euclid(tours * round.0);
         let fit = (most.0 / round.0).max(1);
