@@ -180,6 +180,7 @@ pub fn with_fleet(scenario: &Scenario, fleet: &Fleet) -> Scenario {
             seniority: None,
             pay_per_h: None,
             guaranteed_day: None,
+            hauler: None,
             care: 1.0,
             rule_book: scenario.rule_book,
             licence: None,

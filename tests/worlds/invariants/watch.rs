@@ -258,6 +258,7 @@ impl Observer for Watch<'_> {
             | Event::RestsOut { .. }
             | Event::NotCalled { .. }
             | Event::CalledOff { .. }
+            | Event::DayOff { .. }
             | Event::NoShow { .. }
             | Event::Asked { .. }
             | Event::Refused { .. } => {}
