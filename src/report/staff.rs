@@ -82,8 +82,19 @@ pub fn answer(
     for sentence in sentences::split(found)
         .into_iter()
         .chain(sentences::equal(found))
-        .chain(sentences::one_more(found))
-        .chain(sentences::hire(found))
+    {
+        answer.say(sentence);
+    }
+    // What is asked about people takes their place on the screen.
+    let people = found.haulers.is_some() || found.absence.is_some();
+    for sentence in sentences::one_more(found) {
+        match people {
+            true => answer.say_on_page(sentence),
+            false => answer.say(sentence),
+        }
+    }
+    for sentence in sentences::hire(found)
+        .into_iter()
         .chain(people::hired(found))
         .chain(people::absence(found))
         .chain(people::not_worked(found))
@@ -100,7 +111,9 @@ pub fn answer(
             answer.tables.push(roster::added(scenario, &staffed));
         }
     }
-    answer.say_on_screen(NOTES[0]);
+    if !people {
+        answer.say_on_screen(NOTES[0]);
+    }
     answer.say(sentences::sureness(found));
     if let Some(sheet) = sheet {
         let blocks = sheet::blocks(sheet);

@@ -36,22 +36,20 @@ pub(super) fn hired(answer: &StaffAnswer) -> Vec<String> {
         return Vec::new();
     };
     let price = format!(
-        "{} an hour, {} h a day called at least",
+        "{} an hour, at least {} h a day called",
         money(case.terms.per_h.units()),
         number(case.terms.least.hours(), 1).trim_end_matches(".0")
     );
-    let hire_words = match answer.question.hire_per_week {
-        Some(_) => "one more hire",
-        None => "one more hire, benefits and training not counted,",
+    let beyond = match answer.question.hire_per_week {
+        Some(_) => "",
+        None => " without benefits and training",
     };
-    let ways = [
-        format!("{hire_words} costs {}", more(hire, answer.days)),
-        format!(
-            "one more hired hauler ({price}) {}",
-            more(&case.more, answer.days)
-        ),
-    ];
-    let first = format!("{}: {}.", cheapest(case, hire), ways.join(", "));
+    let first = format!(
+        "Overtime, a hire or a hired hauler: {}. One more hire costs {}{beyond}, one more hauler ({price}) {}.",
+        cheapest(answer, case, hire),
+        more(hire, answer.days),
+        more(&case.more, answer.days)
+    );
     [Some(first), against(answer, case)]
         .into_iter()
         .flatten()
@@ -59,22 +57,27 @@ pub(super) fn hired(answer: &StaffAnswer) -> Vec<String> {
 }
 
 /// Which of the three ways is the cheapest, as far as it is shown.
-fn cheapest(case: &HaulerCase, hire: &OneMore) -> &'static str {
-    let nobody = |of: &OneMore| of.cost.1.low > 0.0;
+fn cheapest(answer: &StaffAnswer, case: &HaulerCase, hire: &OneMore) -> &'static str {
+    let costs = |of: &OneMore| of.cost.1.low > 0.0;
     let pays = |of: &OneMore| of.cost.1.high < 0.0;
-    if nobody(hire) && nobody(&case.more) {
-        return "Overtime, a hire or a hired hauler: overtime is cheapest, nobody more";
-    }
-    // Against each other at what is asked for a hire.
-    let (hire_cost, hauler_cost) = (hire.cost.0, case.more.cost.0);
     match (pays(hire), pays(&case.more)) {
-        (true, true) if hire_cost < hauler_cost => {
-            "Overtime, a hire or a hired hauler: both pay, a hire more"
+        (true, true) => {
+            // Against each other, what is asked for a hire counted.
+            let asked = answer.question.hire_per_week.unwrap_or(0.0) * answer.weeks();
+            let (mean, interval) = case.hire_saves;
+            let shown = interval.low > asked || interval.high < asked;
+            match (shown, mean > asked) {
+                (false, _) => "both pay, a hire and a hauler, too close to call between them",
+                (true, true) => "both pay, a hire the more",
+                (true, false) => "both pay, a hauler the more",
+            }
         }
-        (true, true) => "Overtime, a hire or a hired hauler: both pay, a hauler more",
-        (true, false) => "Overtime, a hire or a hired hauler: a hire is cheapest",
-        (false, true) => "Overtime, a hire or a hired hauler: a hauler is cheapest",
-        (false, false) => "Overtime, a hire or a hired hauler: too close to call",
+        (true, false) => "a hire is the cheapest",
+        (false, true) => "a hauler is the cheapest",
+        (false, false) if costs(hire) && costs(&case.more) => {
+            "overtime is the cheapest, with nobody more"
+        }
+        (false, false) => "too close to call",
     }
 }
 

@@ -54,7 +54,7 @@ pub(super) fn table(answer: &StaffAnswer) -> Table {
     table
 }
 
-/// Whether any of them changes the recommendation.
+/// Which of them change the recommendation, if any does.
 pub(super) fn sentence(answer: &StaffAnswer) -> Option<String> {
     let best = answer.best?;
     let others = answer.prices.iter().filter(|change| change.best != best);
@@ -64,15 +64,10 @@ pub(super) fn sentence(answer: &StaffAnswer) -> Option<String> {
             format!("{}: {}", price(change), sentences::staffing(staffing))
         })
         .collect();
-    match (answer.prices.is_empty(), others.is_empty()) {
-        (true, _) => None,
-        (false, true) => Some(
-            "With the prices of people 10% lower or higher, one at a time, the recommendation is the same."
-                .into(),
-        ),
-        (false, false) => Some(format!(
+    (!others.is_empty()).then(|| {
+        format!(
             "With other prices another staffing is recommended: {}.",
             others.join("; ")
-        )),
-    }
+        )
+    })
 }

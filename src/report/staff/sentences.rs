@@ -60,7 +60,11 @@ pub(super) fn written(answer: &StaffAnswer) -> Option<String> {
         false => "",
     };
     Some(format!(
-        "In the scenario that is the rule \"{}\" with shift: {}, and drivers: Table(\"roster.csv\"){trucks}.",
+        "In the scenario {} the rule \"{}\" with shift: {}, and drivers: Table(\"roster.csv\"){trucks}.",
+        match answer.shown() {
+            Some(Shown::NotYet { .. }) => "the cheapest is",
+            _ => "that is",
+        },
         answer.rule,
         staffing.starts.written(),
     ))
@@ -184,7 +188,13 @@ pub(super) fn split(answer: &StaffAnswer) -> Option<String> {
     let parts: Vec<String> = saving
         .parts
         .iter()
-        .map(|(part, share)| format!("{} {}", part_words(*part), less(share)))
+        .map(|(part, share)| {
+            let shown = match share.interval.excludes_zero() {
+                true => "",
+                false => ", not shown",
+            };
+            format!("{} {}{shown}", part_words(*part), less(share))
+        })
         .collect();
     Some(format!("Of that on the same days: {}.", parts.join("; ")))
 }
