@@ -13,6 +13,7 @@ mod clocks;
 mod command;
 mod day;
 mod day_state;
+mod days_off;
 mod dispatcher;
 mod drawn_orders;
 mod drum;

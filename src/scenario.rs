@@ -61,10 +61,10 @@ pub use material::{AggregateWater, Corrections, Material, NamedMix, OnSite, Tick
 pub use meaning::{choice_meaning, meaning};
 pub use model::{
     Batcher, BayQueue, Breakdowns, Changes, Company, Concrete, Destination, DrawnOrders, Driver,
-    Endless, Helper, MinutesByHour, Money, NamedProfile, Night, OpenHours, Order, Outages, Outlet,
-    OwnWorld, Period, Plant, Revenue, RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable,
-    Routing, Scenario, ShowUp, Site, Slot, Stage, StayTimes, TrafficProfile, Truck, Weekend,
-    WeighStation, Weighing, Yard,
+    Endless, Hauler, Helper, MinutesByHour, Money, NamedProfile, Night, OpenHours, Order, Outages,
+    Outlet, OwnWorld, Period, Plant, Revenue, RoadHours, RoadIncidents, RoadLink, RoadNetwork,
+    RoadTable, Routing, Scenario, ShowUp, Site, Slot, Stage, StayTimes, TrafficProfile, Truck,
+    Weekend, WeighStation, Weighing, Yard,
 };
 pub use needed::Needed;
 pub use on_paper::LoadOnPaper;

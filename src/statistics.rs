@@ -6,6 +6,7 @@
 
 mod best;
 mod correlation;
+mod cover;
 mod interval;
 mod kim_nelson;
 mod mean;
@@ -23,6 +24,7 @@ mod two_way;
 
 pub use best::{Selection, Verdict, mcb_intervals};
 pub use correlation::Correlation;
+pub use cover::fewest_for;
 pub use interval::Interval;
 pub use kim_nelson::{Elimination, KimNelson, KimNelsonConstants};
 pub use mean::mean_interval;

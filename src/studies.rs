@@ -47,8 +47,8 @@ pub use counterfactuals::{
 };
 pub use final_round::{FinalRound, Finalist, Target};
 pub use fleet::{
-    DriverCall, FleetAnswer, FleetQuestion, FleetSize, JOINT_RISK, OneBreakdown, PourHour, PourPlan,
-    TruckMore, WithOrWithout, fleet,
+    DriverCall, FleetAnswer, FleetQuestion, FleetSize, JOINT_RISK, OneBreakdown, PourHour,
+    PourPlan, TruckMore, WithOrWithout, fleet,
 };
 pub use habits::{
     COUNTED, Change, HabitResult, HabitValue, Habits, HabitsQuestion, Valued, habits,
@@ -61,8 +61,9 @@ pub use reach::Reach;
 pub use replay::{Replay, replay, worst_of};
 pub use searched::Searched;
 pub use staff::{
-    CallIn, CallSheet, Grown, OneMore, Saving, StaffAnswer, StaffQuestion, StaffResult, Staffing,
-    StaffingPart, call_sheet, exchange_starts, staff, staffed, usual_drivers,
+    Absence, CallIn, CallSheet, Grown, HaulerCase, Hired, OneMore, PartTime, PriceChange, SURE,
+    Saving, Shown, StaffAnswer, StaffPrice, StaffQuestion, StaffResult, Staffing, StaffingPart,
+    call_sheet, exchange_starts, staff, staffed, usual_drivers,
 };
 pub use tomorrow::{
     AT_RISK, Board, BoardQuestion, Held, LIKELY, OrderAhead, TriedChange, WORST_TENTH, tomorrow,

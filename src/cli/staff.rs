@@ -1,5 +1,8 @@
 //! `plantday staff`.
 
+mod people;
+
+use self::people::People;
 use super::input::{Error, position, recipe};
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::{Parameter, Shift};
@@ -12,7 +15,7 @@ use crate::studies::{self, StaffQuestion, usual_drivers};
 /// Make the staffing case: head count, start pattern and overtime against cost and service
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  plantday staff scenarios/estuary_week.ron --rule \"Soonest, home, warned\" --late-share 0.2 --undelivered 0.01 --hire-per-week 600 --growth 5,10 --day 2\n\n\
+    after_help = "Example:\n  plantday staff scenarios/estuary_week.ron --rule \"Soonest, home, warned\" --late-share 0.2 --undelivered 0.01 --hire-per-week 600 --growth 5,10 --day 2\n  plantday staff scenarios/estuary_week.ron --late-share 0.4 --undelivered 0.05 --hire-per-week 600 --hauler-per-h 110 --absent-share 0.06\n\n\
 Exit code 1 if no staffing meets the service targets."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-staff").help("Folder for report.html, staff.csv and charts")))]
@@ -63,6 +66,8 @@ pub(super) struct Staff {
         allow_hyphen_values = true
     )]
     growth: Vec<f64>,
+    #[command(flatten)]
+    people: People,
     /// Print the call-in sheet of this day, 1 for the first
     #[arg(long, value_name = "N")]
     day: Option<u32>,
@@ -87,13 +92,14 @@ impl Study for Staff {
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
-        let Some(found) = studies::staff(scenario, &question, work.progress, work.stop) else {
+        let world = self.people.world(scenario)?;
+        let Some(found) = studies::staff(&world, &question, work.progress, work.stop) else {
             return Ok(None);
         };
         let best = found.best.map(|at| found.results[at].staffing);
         let sheet = self.day.map(|day| {
             studies::call_sheet(
-                scenario,
+                &world,
                 best.unwrap_or(found.today),
                 i64::from(day) - 1,
                 (question.rule, question.seed, question.replications),
@@ -183,7 +189,7 @@ impl Staff {
             }
         }
         if starts.is_empty() {
-            starts = usual.starts;
+            starts.clone_from(&usual.starts);
         }
         let mut overtime = Vec::new();
         for word in &self.overtime {
@@ -191,11 +197,11 @@ impl Staff {
             overtime.push(OvertimeUse::ALL[position("use of overtime", word.trim(), words)?]);
         }
         if overtime.is_empty() {
-            overtime = usual.overtime;
+            overtime.clone_from(&usual.overtime);
         }
         overtime.sort_unstable();
         overtime.dedup();
-        Ok(StaffQuestion {
+        let mut question = StaffQuestion {
             drivers,
             starts,
             overtime,
@@ -209,7 +215,10 @@ impl Staff {
             seed: self.shared.seed,
             threads: self.shared.threads,
             level: usual.level,
-        })
+            ..usual
+        };
+        self.people.ask(scenario, &mut question)?;
+        Ok(question)
     }
 
     /// What a driver more costs a week beyond the hours paid, all of it; none if nothing of it is given.
@@ -227,57 +236,55 @@ impl Staff {
 
     fn recipe(&self, scenario: &Scenario, question: &StaffQuestion) -> String {
         let list = |values: Vec<String>| (!values.is_empty()).then(|| values.join(","));
-        recipe(
-            "staff",
-            scenario,
-            &[
-                (
-                    "drivers",
-                    list(question.drivers.iter().map(u32::to_string).collect()),
+        let mut options = vec![
+            (
+                "drivers",
+                list(question.drivers.iter().map(u32::to_string).collect()),
+            ),
+            (
+                "starts",
+                list(question.starts.iter().map(|starts| starts.word()).collect()),
+            ),
+            (
+                "overtime",
+                list(
+                    question
+                        .overtime
+                        .iter()
+                        .map(|o| o.word().to_owned())
+                        .collect(),
                 ),
-                (
-                    "starts",
-                    list(question.starts.iter().map(|starts| starts.word()).collect()),
-                ),
-                (
-                    "overtime",
-                    list(
-                        question
-                            .overtime
-                            .iter()
-                            .map(|o| o.word().to_owned())
-                            .collect(),
-                    ),
-                ),
-                ("late-share", Some(self.late_share.to_string())),
-                ("undelivered", Some(self.undelivered.to_string())),
-                ("stranded", self.stranded.map(|most| most.to_string())),
-                (
-                    "hire-per-week",
-                    self.hire_per_week.map(|cost| cost.to_string()),
-                ),
-                (
-                    "truck-per-week",
-                    self.truck_per_week.map(|cost| cost.to_string()),
-                ),
-                (
-                    "training-weeks",
-                    self.training_weeks.map(|weeks| weeks.to_string()),
-                ),
-                (
-                    "stays-weeks",
-                    self.training_weeks.map(|_| self.stays_weeks.to_string()),
-                ),
-                (
-                    "growth",
-                    list(self.growth.iter().map(f64::to_string).collect()),
-                ),
-                ("day", self.day.map(|day| day.to_string())),
-                ("rule", Some(scenario.rules[question.rule].name.clone())),
-                ("replications", Some(self.replications.to_string())),
-                ("seed", Some(self.shared.seed.to_string())),
-            ],
-        )
+            ),
+            ("late-share", Some(self.late_share.to_string())),
+            ("undelivered", Some(self.undelivered.to_string())),
+            ("stranded", self.stranded.map(|most| most.to_string())),
+            (
+                "hire-per-week",
+                self.hire_per_week.map(|cost| cost.to_string()),
+            ),
+            (
+                "truck-per-week",
+                self.truck_per_week.map(|cost| cost.to_string()),
+            ),
+            (
+                "training-weeks",
+                self.training_weeks.map(|weeks| weeks.to_string()),
+            ),
+            (
+                "stays-weeks",
+                self.training_weeks.map(|_| self.stays_weeks.to_string()),
+            ),
+            (
+                "growth",
+                list(self.growth.iter().map(f64::to_string).collect()),
+            ),
+            ("day", self.day.map(|day| day.to_string())),
+            ("rule", Some(scenario.rules[question.rule].name.clone())),
+            ("replications", Some(self.replications.to_string())),
+            ("seed", Some(self.shared.seed.to_string())),
+        ];
+        options.extend(self.people.recipe());
+        recipe("staff", scenario, &options)
     }
 }
 

@@ -42,6 +42,11 @@ macro_rules! parts {
                 match self { $(Self::$name => MoneyKind::$kind),* }
             }
 
+            /// Whether it is listed among the parts: always, but hired haulers only where there are some.
+            pub fn is_listed(self, cost: f64) -> bool {
+                self != Self::Haulers || cost != 0.0
+            }
+
             /// The part in plain words.
             pub fn words(self) -> &'static str {
                 match self { $(Self::$name => $words),* }
@@ -97,4 +102,6 @@ parts! {
     Standby, Trouble, "pumps and crews waiting";
     /// Trucks found heavy at a weigh station.
     Fines, Cash, "fines";
+    /// Hired haulers: driver, truck and fuel by the hour.
+    Haulers, Cash, "hired haulers";
 }

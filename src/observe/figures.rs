@@ -159,6 +159,10 @@ impl Observer for Figures<'_> {
                 self.sums.called_off += 1;
                 self.wages.called_off(driver.at(), at.day());
             }
+            Event::DayOff { driver, day } => {
+                self.sums.days_off += 1;
+                self.wages.no_show(driver.at(), day);
+            }
             Event::NoShow { driver } => {
                 self.sums.no_shows += 1;
                 self.wages.no_show(driver.at(), at.day());
@@ -270,9 +274,12 @@ impl Observer for Figures<'_> {
                 held,
                 ..
             } => {
-                self.sums.driven += took - broken - held;
+                // Fuel and wear of a hired hauler are in the hauler's price.
+                if !self.wages.hires(driver.at()) {
+                    self.sums.driven += took - broken - held;
+                    self.sums.miles += miles;
+                }
                 self.sums.heavy += u32::from(held > Millis::ZERO);
-                self.sums.miles += miles;
                 if for_load {
                     self.sums.productive += took;
                 }

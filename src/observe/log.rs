@@ -97,6 +97,11 @@ impl<'s> Log<'s> {
                 "{} is called off: no work left",
                 self.scenario.drivers[driver.at()].name
             ),
+            Event::DayOff { driver, day } => format!(
+                "{} is off on day {}",
+                self.scenario.drivers[driver.at()].name,
+                day + 1
+            ),
             Event::NoShow { driver } => {
                 format!("{} does not come", self.scenario.drivers[driver.at()].name)
             }

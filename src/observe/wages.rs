@@ -1,7 +1,9 @@
 //! What drivers earn: every hour of a tour once, at the highest factor that applies to it.
 
+mod haulers;
 mod unworked;
 
+use self::haulers::Haulers;
 use self::unworked::Unworked;
 use crate::plant::Plan;
 use crate::scenario::{Money, Night};
@@ -46,6 +48,7 @@ pub(super) struct Wages {
     worked: Vec<[[Millis; STEPS]; 2]>,
     unworked: Unworked,
     night: Millis,
+    haulers: Haulers,
 }
 
 impl Wages {
@@ -82,6 +85,7 @@ impl Wages {
             rates,
             rate_of,
             night: Millis::ZERO,
+            haulers: Haulers::new(plan),
         }
     }
 
@@ -89,6 +93,7 @@ impl Wages {
         self.drivers.copy_from_slice(&self.fresh);
         self.worked.fill(Default::default());
         self.unworked.begin();
+        self.haulers.begin();
         self.night = Millis::ZERO;
     }
 
@@ -102,6 +107,9 @@ impl Wages {
     ) -> Millis {
         let report = end - tour;
         let day = report.day();
+        if self.haulers.tour(driver, day, tour) {
+            return Millis::ZERO;
+        }
         let weekday = self.first_day.after(day);
         let week = week_of(self.first_day, money.workweek, day);
         let clock = &mut self.drivers[driver];
@@ -141,7 +149,9 @@ impl Wages {
 
     /// A driver who was called for a day is told not to come.
     pub(super) fn called_off(&mut self, driver: usize, day: i64) {
-        self.unworked.called_off(driver, day);
+        if !self.haulers.called_off(driver) {
+            self.unworked.called_off(driver, day);
+        }
     }
 
     /// A driver does not come on a day.
@@ -149,22 +159,36 @@ impl Wages {
         self.unworked.no_show(driver, day);
     }
 
-    /// Hours on duty.
+    /// Whether the driver is a hired hauler.
+    pub(super) fn hires(&self, driver: usize) -> bool {
+        self.haulers.hires(driver)
+    }
+
+    /// What hired haulers are paid, the hours paid for, and the days on which they are.
+    pub(super) fn hired(&self) -> (Cents, Millis, u32) {
+        (
+            self.haulers.bill(),
+            self.haulers.paid(),
+            self.haulers.days(),
+        )
+    }
+
+    /// Hours on duty of own drivers.
     pub(super) fn duty(&self) -> Millis {
         self.worked.iter().flatten().flatten().copied().sum()
     }
 
     /// Hours paid, worked or not.
     pub(super) fn paid(&self) -> Millis {
-        self.duty() + self.unworked()
+        self.duty() + self.unworked.sum() + self.haulers.paid()
     }
 
     /// Hours paid and not worked.
     pub(super) fn unworked(&self) -> Millis {
-        self.unworked.sum()
+        self.unworked.sum() + self.haulers.unworked()
     }
 
-    /// What they earn.
+    /// What own drivers earn for them.
     pub(super) fn unworked_pay(&self) -> Cents {
         let rates = self.rates.iter().enumerate();
         rates

@@ -17,6 +17,9 @@ impl Plan {
 impl World<'_> {
     /// The report times of a driver under the present rule.
     pub(super) fn report_time(&self, id: DriverId, nth: u16) -> Option<Millis> {
+        if self.is_off(id, nth) {
+            return Some(Millis::NEVER);
+        }
         let times = match self.day.policy.shift {
             Shift::Rostered => &self.plan.drivers[id.at()].reports,
             Shift::Staggered { .. } => self.plan.roster.staggered(self.day.rule, id),
@@ -74,7 +77,9 @@ impl World<'_> {
             }
             let roster = plan.roster.of(day as usize, plant);
             for entry in roster.iter().filter(|entry| entry.takes_over) {
-                self.call(entry.driver, entry.nth, Some(entry.report), observer);
+                if !self.is_off(entry.driver, entry.nth) {
+                    self.call(entry.driver, entry.nth, Some(entry.report), observer);
+                }
             }
         }
     }
@@ -130,11 +135,22 @@ impl World<'_> {
             call_times,
             ..
         } = &mut self.scratch;
-        let roster = plan.roster.of(day as usize, plant).iter();
+        let (roster, drivers) = (
+            plan.roster.of(day as usize, plant).iter(),
+            &self.day.drivers,
+        );
         callable.clear();
-        callable.extend(roster.filter(|entry| !entry.takes_over));
+        callable
+            .extend(roster.filter(|entry| {
+                !entry.takes_over && !drivers[entry.driver.at()].is_off(entry.nth)
+            }));
+        // Whoever is hired by the hour is called last.
+        let hired = |entry: &Rostered| plan.drivers[entry.driver.at()].pay.hauler.is_some();
         if let SendHome::Seniority { .. } = self.day.policy.send_home {
-            callable.sort_unstable_by_key(|entry| plan.drivers[entry.driver.at()].seniority);
+            let seniority = |entry: &Rostered| plan.drivers[entry.driver.at()].seniority;
+            callable.sort_unstable_by_key(|entry| (hired(entry), seniority(entry)));
+        } else if callable.iter().any(hired) {
+            callable.sort_unstable_by_key(|entry| (hired(entry), *entry));
         }
         let shifts = callable
             .iter()

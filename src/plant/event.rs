@@ -92,6 +92,13 @@ pub enum Event {
         /// Who.
         driver: DriverId,
     },
+    /// A driver is off on a day of the roster, as planned; told when the period begins.
+    DayOff {
+        /// Who.
+        driver: DriverId,
+        /// The day, 0 for the first.
+        day: i64,
+    },
     /// A driver does not come to work.
     NoShow {
         /// Who.
@@ -688,6 +695,7 @@ impl Event {
             | Self::RestsOut { .. }
             | Self::NotCalled { .. }
             | Self::CalledOff { .. }
+            | Self::DayOff { .. }
             | Self::NoShow { .. }
             | Self::TruckOut { .. }
             | Self::StrandedHome { .. }

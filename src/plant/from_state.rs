@@ -90,6 +90,7 @@ impl<'p> World<'p> {
             world.stand_order(id, done);
         }
         for id in 0..plan.drivers.len() {
+            world.day.drivers[id].off = 0; // the file says who works
             let id = DriverId::new(id);
             match state.drivers.iter().find(|driver| driver.driver == id) {
                 Some(driver) => world.stand_driver(driver, observer),

@@ -19,6 +19,8 @@ pub(super) mod lane {
 impl World<'_> {
     /// Plans the `nth` report of a driver.
     pub(super) fn plan_report(&mut self, id: DriverId, nth: u16) {
+        // Who is off that day comes on the next.
+        let nth = (nth..).find(|nth| !self.is_off(id, *nth)).unwrap_or(nth);
         // Where drivers are called, the call plans the report.
         if self.day.policy.shift.spare().is_none()
             && let Some(at) = self.report_time(id, nth)

@@ -251,6 +251,11 @@ impl Answer {
         self.lead.push(sentence);
     }
 
+    /// A sentence below the page's decision alone.
+    pub fn say_on_page(&mut self, sentence: impl Into<String>) {
+        self.lead.push(sentence.into());
+    }
+
     /// A sentence on the screen alone.
     pub fn say_on_screen(&mut self, sentence: impl Into<String>) {
         self.screen.push(Block::Text(sentence.into()));

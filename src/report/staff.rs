@@ -2,9 +2,12 @@
 
 mod charts;
 mod json;
+mod people;
+mod prices;
 mod roster;
 mod sentences;
 mod sheet;
+mod shown;
 mod tables;
 
 use super::answer::{Answer, Block};
@@ -26,6 +29,7 @@ pub fn answer(
     answer.about =
         "How many drivers, starting when, and whether overtime is cheaper than a hire".into();
     answer.notes = NOTES.map(str::to_owned).to_vec();
+    answer.notes.extend(people::notes(found));
     answer.own_all(json::json(found, sheet));
 
     let (title, svg) = charts::curve(found);
@@ -67,11 +71,34 @@ pub fn answer(
         );
         answer.tables.push(tables::turns(found));
     }
+    if !found.prices.is_empty() {
+        let note = "The same replications with one price otherwise, among the staffings of the final answer. What happens does not follow the price.";
+        answer.section(
+            "If people cost otherwise",
+            vec![Block::Table(prices::PRICES), Block::Note(note.into())],
+        );
+        answer.tables.push(prices::table(found));
+    }
     for sentence in sentences::split(found)
         .into_iter()
         .chain(sentences::equal(found))
-        .chain(sentences::one_more(found))
-        .chain(sentences::hire(found))
+    {
+        answer.say(sentence);
+    }
+    // What is asked about people takes their place on the screen.
+    let people = found.haulers.is_some() || found.absence.is_some();
+    for sentence in sentences::one_more(found) {
+        match people {
+            true => answer.say_on_page(sentence),
+            false => answer.say(sentence),
+        }
+    }
+    for sentence in sentences::hire(found)
+        .into_iter()
+        .chain(people::hired(found))
+        .chain(people::absence(found))
+        .chain(people::not_worked(found))
+        .chain(prices::sentence(found))
         .chain(sentences::growth(found))
         .chain(sentences::written(found))
     {
@@ -84,7 +111,9 @@ pub fn answer(
             answer.tables.push(roster::added(scenario, &staffed));
         }
     }
-    answer.say_on_screen(NOTES[0]);
+    if !people {
+        answer.say_on_screen(NOTES[0]);
+    }
     answer.say(sentences::sureness(found));
     if let Some(sheet) = sheet {
         let blocks = sheet::blocks(sheet);

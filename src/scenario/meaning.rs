@@ -47,7 +47,7 @@ fn same_as(path: &str) -> impl Iterator<Item = String> {
     std::iter::once(path.to_owned()).chain(borrowed)
 }
 
-const FIELDS: [(&str, &str); 265] = [
+const FIELDS: [(&str, &str); 266] = [
     ("name", "what answers call the scenario"),
     ("about", "what it is about, in a sentence or two"),
     ("units", "the units that all of it is written and told in"),
@@ -365,6 +365,10 @@ const FIELDS: [(&str, &str); 265] = [
     (
         "drivers.guaranteed_h",
         "hours paid for on a day with a tour, at least; left out: those of `money`",
+    ),
+    (
+        "drivers.hauler_per_h",
+        "price of an hour of a hired hauler, driver with truck and fuel; left out: an own driver, who earns a wage",
     ),
     ("orders", "the order book"),
     ("orders.name", "its name"),
@@ -699,7 +703,7 @@ const FIELDS: [(&str, &str); 265] = [
     ("worlds.change.count", "how many"),
 ];
 
-const CHOICES: [(&str, &str, &str); 128] = [
+const CHOICES: [(&str, &str, &str); 129] = [
     ("rule_books.break_by", "Driving", "hours of driving"),
     (
         "rule_books.break_by",
@@ -1052,6 +1056,7 @@ const CHOICES: [(&str, &str, &str); 128] = [
         "loads misread at the slump rack",
     ),
     ("worlds.change", "NoShows", "drivers who do not come"),
+    ("worlds.change", "Absent", "driver days off"),
     ("worlds.change", "Breakdowns", "how often trucks break down"),
     ("worlds.change", "Outages", "how often plants go down"),
     ("worlds.change", "AgeLimit", "the age limit of the concrete"),

@@ -32,7 +32,7 @@ mod world;
 
 pub use changes::{Changes, Outages, Weighing};
 pub use concrete::Concrete;
-pub use fleet::{Breakdowns, Driver, Helper, Truck};
+pub use fleet::{Breakdowns, Driver, Hauler, Helper, Truck};
 pub use money::{Money, Night, Revenue, ShowUp, Weekend};
 pub use orders::{DrawnOrders, Endless, Order, Routing, Slot};
 pub use plant::{Batcher, BayQueue, OpenHours, Plant, Stage};

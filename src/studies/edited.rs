@@ -11,6 +11,14 @@ use crate::scenario::edit::fleet;
 use crate::units::OrderId;
 use std::sync::{Mutex, PoisonError};
 
+/// Among what is told of people: hours that hired haulers are paid for.
+pub(super) const HIRED_H: usize = 0;
+/// Days on which they are.
+pub(super) const HIRED_DAYS: usize = 1;
+/// Driver days off.
+pub(super) const DAYS_OFF: usize = 2;
+const PEOPLE: usize = 3;
+
 /// One case for each edited scenario; all have the same plants and orders, so that their figures have the same columns.
 #[derive(Debug)]
 pub(super) struct Edited {
@@ -22,6 +30,8 @@ pub(super) struct Edited {
     pour: Option<OrderId>,
     /// Whether late loads are told by cause.
     explained: bool,
+    /// Whether haulers and days off are told.
+    people: bool,
     figures: usize,
     sums: Mutex<Vec<PourSums>>,
 }
@@ -44,6 +54,15 @@ impl Edited {
             seed,
             pour,
             explained: false,
+            people: false,
+        }
+    }
+
+    /// A row ends with what haulers are paid for and with days off: see [`HIRED_H`].
+    pub(super) fn people(self) -> Self {
+        Self {
+            people: true,
+            ..self
         }
     }
 
@@ -68,6 +87,16 @@ impl Edited {
     /// Position of the late loads of the first cause in a row, where they are told.
     pub(super) fn causes(&self) -> usize {
         self.pour_figures() + if self.pour.is_some() { POUR_FIGURES } else { 0 }
+    }
+
+    /// Position of [`HIRED_H`] in a row, where it is told.
+    pub(super) fn people_at(&self) -> usize {
+        let causes = if self.explained {
+            LateCause::ALL.len()
+        } else {
+            0
+        };
+        self.causes() + causes
     }
 
     /// What was added up of the pour, one for each variant.
@@ -108,12 +137,7 @@ impl<'t> Trial for &'t Edited {
     }
 
     fn width(&self) -> usize {
-        let causes = if self.explained {
-            LateCause::ALL.len()
-        } else {
-            0
-        };
-        self.causes() + causes
+        self.people_at() + if self.people { PEOPLE } else { 0 }
     }
 
     fn run(&self, worker: &mut Self::Worker, case: usize, replication: u64, row: &mut [f32]) {
@@ -145,6 +169,13 @@ impl<'t> Trial for &'t Edited {
         let parts = &mut row[self.figures..self.pour_figures()];
         for (cell, part) in parts.iter_mut().zip(bench.figures.cost_parts()) {
             *cell = part.units() as f32;
+        }
+        if self.people {
+            let (hours, days) = bench.figures.hired();
+            let people = &mut row[self.people_at()..];
+            people[HIRED_H] = hours.hours() as f32;
+            people[HIRED_DAYS] = days as f32;
+            people[DAYS_OFF] = bench.figures.days_off() as f32;
         }
     }
 

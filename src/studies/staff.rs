@@ -2,22 +2,34 @@
 //!
 //! Drivers rostered on at least half of the days are counted; a driver more brings a truck.
 
+mod absence;
+mod haulers;
+mod part_time;
 mod rest;
 mod sheet;
+mod shown;
 mod split;
+mod turning;
+mod variants;
 
+pub use absence::{Absence, SURE};
+pub use haulers::{HaulerCase, Hired};
+pub use part_time::PartTime;
 pub use rest::exchange_starts;
 pub use sheet::{CallIn, CallSheet, call_sheet};
+pub use shown::Shown;
 pub use split::{Part as StaffingPart, Saving};
+pub use turning::{PriceChange, StaffPrice};
 
-use super::edited::Edited;
+use super::edited::{self, Edited};
 use super::until::default_indifference;
 use crate::dispatch::Shift;
 use crate::montecarlo::{self, Progress, Rows};
-use crate::observe::{CostPart, MoneyKind, columns, figure};
-use crate::scenario::Scenario;
+use crate::observe::{CostPart, columns, figure};
 use crate::scenario::edit::roster::{self, OvertimeUse};
+use crate::scenario::{Hauler, Scenario};
 use crate::statistics::{Estimate, Interval, Paired, Summary};
+use crate::units::Millis;
 use std::num::NonZeroUsize;
 use std::ops::Range;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
@@ -47,6 +59,12 @@ pub struct StaffQuestion {
     /// What each driver more costs a week beyond the hours paid, and each fewer saves, currency units; none: not known, and not in
     /// the decision.
     pub hire_per_week: Option<f64>,
+    /// The price of hired haulers; none: nobody more is hired by the hour.
+    pub hauler: Option<Hauler>,
+    /// Numbers of haulers to try beside those that the scenario has; looked at only with a price.
+    pub haulers: Vec<u32>,
+    /// Numbers of part-timers to try beside none, and the length of their tours. Empty: none.
+    pub part_time: (Vec<u32>, Millis),
     /// Growth of the order book, per cent; below zero it shrinks.
     pub growth: Vec<f64>,
     /// Position of the rule.
@@ -75,6 +93,9 @@ impl Default for StaffQuestion {
             undelivered: 0.005,
             stranded: None,
             hire_per_week: None,
+            hauler: None,
+            haulers: vec![1, 2, 4],
+            part_time: (Vec::new(), Millis::ZERO),
             growth: Vec::new(),
             rule: 0,
             replications: 200,
@@ -104,6 +125,10 @@ pub struct Staffing {
     pub starts: Shift,
     /// How long they stay.
     pub overtime: OvertimeUse,
+    /// Hired haulers beside them.
+    pub hired: Hired,
+    /// Those of them who work short tours.
+    pub part_time: PartTime,
 }
 
 /// What is known of a staffing. Money and counts are per period.
@@ -135,7 +160,18 @@ pub struct StaffResult {
     pub overtime_h: Estimate,
     /// Paid hours.
     pub paid_h: Estimate,
+    /// Hours paid and not worked: guaranteed hours, short tours, show-up pay.
+    pub unworked_h: Estimate,
+    /// Days on which haulers are paid, their hours, and driver days off: means.
+    pub hired_days: f64,
+    /// See `hired_days`.
+    pub hired_h: f64,
+    /// See `hired_days`.
+    pub days_off: f64,
     costs: Vec<f64>,
+    /// What of them is pay with its taxes, and what haulers are paid.
+    pays: Vec<f64>,
+    bills: Vec<f64>,
     overtimes: Vec<f64>,
 }
 
@@ -189,6 +225,12 @@ pub struct StaffAnswer {
     pub more: Option<OneMore>,
     /// One for each growth asked for.
     pub grown: Vec<Grown>,
+    /// One hired hauler more, against one driver more; none without a price.
+    pub haulers: Option<HaulerCase>,
+    /// What absence does; none where nobody is off.
+    pub absence: Option<Absence>,
+    /// What is recommended where prices are others.
+    pub prices: Vec<PriceChange>,
     /// Replications of the search.
     pub searched: u64,
     /// Whether it was interrupted.
@@ -207,41 +249,6 @@ impl StaffAnswer {
             .iter()
             .find(|result| result.staffing == self.today)
     }
-
-    /// Which prices turn the recommendation against today's staffing round, everything that happens left as it is: each part of the
-    /// cost in which the two differ, what the recommended one saves in it, and how many times its price the two would cost the same;
-    /// from 0 to 5 times, the nearest to 1 first.
-    pub fn turning_points(&self) -> Vec<(CostPart, f64, f64)> {
-        let (Some(best), Some(today)) = (self.best.map(|at| &self.results[at]), self.todays())
-        else {
-            return Vec::new();
-        };
-        let (Some(now), Some(then)) = (today.cost.mean, best.cost.mean) else {
-            return Vec::new();
-        };
-        let turns = |part: CostPart| {
-            let saved = today.parts[part as usize] - best.parts[part as usize];
-            let times = 1.0 - (now - then) / saved;
-            let counted = part.kind() != MoneyKind::Capacity && saved.abs() > 0.005;
-            (counted && (0.0..=5.0).contains(&times)).then_some((part, saved, times))
-        };
-        let mut points: Vec<_> = CostPart::ALL.into_iter().filter_map(turns).collect();
-        points.sort_by(|one, other| (one.2 - 1.0).abs().total_cmp(&(other.2 - 1.0).abs()));
-        points
-    }
-
-    /// What one hire more may cost a week beyond the hours paid before it no longer pays, with its interval.
-    pub fn break_even(&self) -> Option<(f64, Interval)> {
-        let (cost, interval) = self.more.as_ref()?.cost;
-        let weeks = self.weeks();
-        let asked = self.question.hire_per_week.unwrap_or(0.0);
-        let turned = interval.negated();
-        let interval = Interval {
-            low: turned.low / weeks + asked,
-            high: turned.high / weeks + asked,
-        };
-        Some((-cost / weeks + asked, interval))
-    }
 }
 
 /// Working weeks in a period of so many days: see [`StaffAnswer::weeks`].
@@ -253,11 +260,14 @@ fn weeks(days: u32) -> f64 {
     }
 }
 
-/// The scenario staffed this way under a rule: the roster with these drivers and tours, and the rule's `shift`. Written into a
-/// file so, it is the same staffing.
+/// The scenario staffed this way under a rule: the roster with these drivers, haulers and tours, and the rule's `shift`. Written into
+/// a file so, it is the same staffing.
 pub fn staffed(scenario: &Scenario, rule: usize, staffing: Staffing) -> Scenario {
     let drivers = roster::with_drivers(scenario, staffing.drivers);
-    let tours = roster::with_overtime(&drivers, staffing.overtime);
+    let Hired { haulers, terms } = staffing.hired;
+    let hired = roster::with_haulers(&drivers, haulers, terms);
+    let tours = roster::with_overtime(&hired, staffing.overtime);
+    let tours = staffing.part_time.on(tours);
     roster::with_shift(&tours, rule, staffing.starts)
 }
 
@@ -300,6 +310,11 @@ pub fn staff(
         drivers: roster::regulars(scenario).len() as u32,
         starts: scenario.rules[question.rule].shift,
         overtime: OvertimeUse::Rostered,
+        hired: Hired {
+            haulers: study.today_hired(),
+            terms: None,
+        },
+        part_time: PartTime::default(),
     };
     let mut all = Vec::new();
     for overtime in &question.overtime {
@@ -309,6 +324,7 @@ pub fn staff(
                     drivers: *drivers,
                     starts: *starts,
                     overtime: *overtime,
+                    ..today
                 });
             }
         }
@@ -317,6 +333,11 @@ pub fn staff(
         all.push(today);
     }
     let mut results = study.run(scenario, &all, 0..searched, false)?;
+    let variants = study.variants(&results, today);
+    if !variants.is_empty() {
+        results.extend(study.run(scenario, &variants, 0..searched, false)?);
+        all.extend(variants);
+    }
     let fresh = searched..searched + question.replications;
     let candidates = study.candidates(&results, today);
     let staffings: Vec<Staffing> = candidates.iter().map(|at| all[*at]).collect();
@@ -370,6 +391,12 @@ pub fn staff(
             grown.extend(study.grown(chosen, *per_cent, after.clone()));
         }
     }
+    let hauled = best
+        .zip(more.as_ref())
+        .and_then(|(at, hire)| study.hauler_case(&results[at], &hire.result, fresh.clone()));
+    let absence = best.and_then(|at| study.absence(&results[at], fresh.clone()));
+    let todays = results.iter().find(|result| result.staffing == today);
+    let prices = todays.map_or(Vec::new(), |today| study.price_changes(&results, today));
     let mut equal = study.equal(&results);
     equal.retain(|at| Some(*at) != best);
     let saving = best.and_then(|at| study.saving(&results[at], today, fresh));
@@ -386,6 +413,9 @@ pub fn staff(
         less,
         more,
         grown,
+        haulers: hauled,
+        absence,
+        prices,
         searched,
         stopped: stop.load(Ordering::Relaxed),
     })
@@ -396,10 +426,14 @@ fn changed(staffing: Staffing, today: Staffing) -> (usize, u32) {
     let decisions = [
         staffing.starts != today.starts,
         staffing.overtime != today.overtime,
+        staffing.hired != today.hired,
+        staffing.part_time != today.part_time,
         staffing.drivers != today.drivers,
     ];
     let decisions = decisions.into_iter().filter(|changed| *changed).count();
-    (decisions, staffing.drivers.abs_diff(today.drivers))
+    let people = staffing.drivers.abs_diff(today.drivers)
+        + staffing.hired.haulers.abs_diff(today.hired.haulers);
+    (decisions, people)
 }
 
 impl Study<'_> {
@@ -411,10 +445,20 @@ impl Study<'_> {
             .filter(good)
             .map(cost)
             .fold(f64::INFINITY, f64::min);
-        let cost_column = &columns(self.scenario)[figure::COST];
-        let within = least + default_indifference(cost_column, self.scenario.period.days);
+        let within = least + self.indifference();
         let among = (0..results.len()).filter(good);
         among.filter(|at| cost(*at) <= within).collect()
+    }
+
+    /// By how much costs may differ in a period without mattering.
+    fn indifference(&self) -> f64 {
+        let cost = &columns(self.scenario)[figure::COST];
+        default_indifference(cost, self.scenario.period.days)
+    }
+
+    /// How many haulers the scenario has.
+    fn today_hired(&self) -> u32 {
+        roster::haulers(self.scenario).len() as u32
     }
 
     /// What each driver more than today costs in the period, with what is asked for a hire.
@@ -423,9 +467,8 @@ impl Study<'_> {
         self.question.hire_per_week.unwrap_or(0.0) * weeks(self.scenario.period.days) * more
     }
 
-    /// What the final answer looks at: the cheapest that seem to meet the targets, else those with the fewest late loads; and
-    /// today's.
-    fn candidates(&self, results: &[StaffResult], today: Staffing) -> Vec<usize> {
+    /// The cheapest that seem to meet the targets, then those with the fewest late loads.
+    fn ranked(&self, results: &[StaffResult]) -> Vec<usize> {
         let seems = |result: &StaffResult| {
             let within =
                 |estimate: &Estimate, most: f64| estimate.mean.is_none_or(|mean| mean <= most);
@@ -450,6 +493,12 @@ impl Study<'_> {
             let (a, b) = (key(a), key(b));
             a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))
         });
+        order
+    }
+
+    /// What the final answer looks at: the first of them, and today's.
+    fn candidates(&self, results: &[StaffResult], today: Staffing) -> Vec<usize> {
+        let mut order = self.ranked(results);
         order.truncate(CANDIDATES);
         let today = results.iter().position(|result| result.staffing == today);
         order.extend(today.filter(|at| !order.contains(at)));
@@ -467,7 +516,7 @@ impl Study<'_> {
             .iter()
             .map(|staffing| staffed(scenario, self.question.rule, *staffing))
             .collect();
-        let trial = Edited::new(scenarios, self.question.rule, self.question.seed, None);
+        let trial = Edited::new(scenarios, self.question.rule, self.question.seed, None).people();
         let progress = |_: Progress| {
             let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
             (self.progress)(Progress {
@@ -483,7 +532,8 @@ impl Study<'_> {
             self.stop,
         );
         let result = |(case, staffing): (usize, &Staffing)| {
-            self.result(*staffing, &rows, case, trial.cost_parts(), is_final)
+            let places = (trial.cost_parts(), trial.people_at());
+            self.result(*staffing, &rows, case, places, is_final)
         };
         (!rows.is_empty()).then(|| staffings.iter().enumerate().map(result).collect())
     }
@@ -493,7 +543,7 @@ impl Study<'_> {
         staffing: Staffing,
         rows: &Rows,
         case: usize,
-        parts_at: usize,
+        (parts_at, people_at): (usize, usize),
         is_final: bool,
     ) -> StaffResult {
         let level = self.question.level;
@@ -528,6 +578,15 @@ impl Study<'_> {
                 pay * (1.0 - used)
             }
         });
+        let sum_of = |parts: &[CostPart]| -> Vec<f64> {
+            let of_row = |replication: u64| {
+                let row = rows.row(case, replication);
+                let part = |part: &CostPart| f64::from(row[parts_at + *part as usize]);
+                parts.iter().map(part).sum()
+            };
+            rows.replications().map(of_row).collect()
+        };
+        let mean = |column: usize| summary(people_at + column).mean().unwrap_or(0.0);
         let hire = self.hire(staffing.drivers);
         let costs: Vec<f64> = rows
             .values(case, figure::COST)
@@ -552,7 +611,18 @@ impl Study<'_> {
             margin_min: estimate(figure::MARGIN_MIN),
             overtime_h: estimate(figure::OVERTIME_H),
             paid_h: estimate(figure::PAID_H),
+            unworked_h: estimate(figure::UNWORKED_H),
+            hired_h: mean(edited::HIRED_H),
+            hired_days: mean(edited::HIRED_DAYS),
+            days_off: mean(edited::DAYS_OFF),
             costs,
+            pays: sum_of(&[
+                CostPart::Pay,
+                CostPart::Overtime,
+                CostPart::Unworked,
+                CostPart::PayrollTax,
+            ]),
+            bills: sum_of(&[CostPart::Haulers]),
             overtimes: rows.values(case, figure::OVERTIME_H).collect(),
         }
     }

@@ -29,6 +29,10 @@ pub enum Purpose {
     TruckDay = 10,
     /// A load that is found heavy.
     FoundHeavy = 11,
+    /// Whether a driver is off on a day, as planned.
+    DayOff = 12,
+    /// Whether a driver's seat is empty.
+    EmptySeat = 13,
     /// How bad an area's roads are on a day.
     RoadDay = 20,
     /// A link's incidents on a day.

@@ -11,6 +11,7 @@ mod changes;
 mod clocks_on_paper;
 mod decisions;
 mod drawn_orders;
+mod haulers;
 mod held_up;
 mod ledger;
 mod minutes_by_hour;

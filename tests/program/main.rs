@@ -37,6 +37,7 @@ mod seldom;
 mod sources;
 mod staff;
 mod staff_decides;
+mod staff_people;
 mod starter;
 mod tables;
 mod tickets;

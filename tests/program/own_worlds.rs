@@ -47,6 +47,7 @@ fn every_change_is_read() {
         ("Rain(share: 0)", Is(Input::Rain, 0.0)),
         ("Misread(share: 1)", Is(Input::Misread, 1.0)),
         ("NoShows(less: 0.5)", Times(Input::NoShows, 0.5)),
+        ("Absent(share: 0.07)", Is(Input::Absent, 0.07)),
         ("Breakdowns(times: 2)", Times(Input::Breakdowns, 2.0)),
         ("Outages(times: 0.5)", Times(Input::Outages, 0.5)),
         ("AgeLimit(min: 60)", Is(Input::AgeLimit, 60.0)),
@@ -398,7 +399,7 @@ fn the_guide_names_every_change() {
             names += 1;
         }
     }
-    assert_eq!(names, 17 + 5);
+    assert_eq!(names, 18 + 5);
     for input in Input::ALL {
         assert!(
             guide.contains(input.name()),

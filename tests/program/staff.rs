@@ -9,7 +9,9 @@ use plantday::scenario::edit::roster::{
 };
 use plantday::scenario::{Scenario, parse};
 use plantday::statistics::Summary;
-use plantday::studies::{CallIn, Question, StaffQuestion, Staffing, call_sheet, compare, staff};
+use plantday::studies::{
+    CallIn, Hired, PartTime, Question, StaffQuestion, Staffing, call_sheet, compare, staff,
+};
 use plantday::units::Millis;
 use serde_json::Value;
 use std::fs;
@@ -66,6 +68,8 @@ fn sheet(scenario: &Scenario, starts: Shift) -> (Vec<String>, String) {
         drivers: 6,
         starts,
         overtime: OvertimeUse::Rostered,
+        hired: Hired::default(),
+        part_time: PartTime::default(),
     };
     let sheet = call_sheet(scenario, staffing, 0, (0, 1, 3), None);
     let line = |call: &CallIn| {
@@ -131,6 +135,8 @@ fn the_earliest_report_is_that_of_the_drivers_own_rule_book() {
             drivers: 6,
             starts: Shift::Rostered,
             overtime: OvertimeUse::Rostered,
+            hired: Hired::default(),
+            part_time: PartTime::default(),
         };
         let sheet = call_sheet(&read(text), staffing, 1, (0, 1, 3), None);
         let earliest = |call: &CallIn| call.earliest.expect("a tour the day before");
@@ -225,14 +231,10 @@ fn a_staffing_is_the_rule_and_the_roster_that_it_recommends() {
         overtime: OvertimeUse::ALL.to_vec(),
         late_share: 0.3,
         undelivered: 0.5,
-        stranded: None,
-        hire_per_week: None,
-        growth: Vec::new(),
         rule: 0,
         replications: 20,
         seed: 7,
-        threads: None,
-        level: 0.95,
+        ..StaffQuestion::default()
     };
     let never = AtomicBool::new(false);
     let answer = staff(&read(LUCKY), &question, &|_| {}, &never).expect("not stopped");

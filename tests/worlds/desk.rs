@@ -55,6 +55,7 @@ fn is_news(
         | Event::SiteGoesOn { .. }
         | Event::PlantDown { .. }
         | Event::PlantUp { .. }
+        | Event::DayOff { .. }
         | Event::NoShow { .. }
         | Event::BayLeft { .. }
         | Event::RackLeft { .. }

@@ -144,7 +144,7 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
     let changes = select(vec![
         "",
         "no_show: 0.3, cancelled: 0.2, not_ready: 0.5",
-        "rain: 0.5, not_ready: 1",
+        "rain: 0.5, not_ready: 1, absent: 0.2, empty_seats: 0.2",
         "rain: 0.5, rain_slows: 1.3, pace: Lognormal(mean: 1, cv: 0.3), hold: 0.5",
         "returned: 0.6, returned_yd3: Triangular(0.2, 0.5, 9), hold: 1, not_ready: 0.3, balance: 0.6",
         "balance: 1, balance_yd3: Uniform(0, 25), not_ready: 0.3, cancelled: 0.1",
@@ -187,8 +187,12 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
                 ""
             };
             let shift = if relief { "9" } else { shift };
-            // Some have guaranteed hours of their own.
-            let own = if stagger % 2 == 0 { "" } else { ", guaranteed_h: 7" };
+            // Some have guaranteed hours of their own, some are hired with their trucks.
+            let own = match stagger % 4 {
+                1 => ", guaranteed_h: 7",
+                3 => ", hauler_per_h: 80, hauler_least_h: 5",
+                _ => "",
+            };
             let drivers: String = (0..plants.len())
                 .map(|home| format!("(name: \"D{home}\", count: {trucks}, trucks: \"T{home}\", report: \"{hour:02}:00\", stagger_min: {stagger}, shift_h: {shift}{own}),"))
                 .collect();

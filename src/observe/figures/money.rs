@@ -65,11 +65,23 @@ impl Figures<'_> {
             CostPart::Lodging => money.lodging.times(f64::from(sums.rested_out)),
             CostPart::Fines => money.found_heavy.times(f64::from(sums.heavy)),
             CostPart::Washouts => money.per_washout.times(f64::from(sums.washouts)),
+            CostPart::Haulers => self.wages.hired().0,
             CostPart::Standby => {
                 money.pump_standby_per_h.times(pours.pump_pause.hours())
                     + money.site_crew_per_h.times(pours.pause.hours())
             }
         })
+    }
+
+    /// Hired haulers: the hours paid for, and the days on which they are.
+    pub fn hired(&self) -> (Millis, u32) {
+        let (_, paid, days) = self.wages.hired();
+        (paid, days)
+    }
+
+    /// Days of the roster on which a driver is off, as planned.
+    pub fn days_off(&self) -> u32 {
+        self.sums.days_off
     }
 
     /// The costs of one kind.

@@ -20,6 +20,7 @@ pub(super) struct Sums {
     pub(super) dry_ups: u32,
     pub(super) fetched: u32,
     pub(super) no_shows: u32,
+    pub(super) days_off: u32,
     pub(super) cancelled: Volume,
     pub(super) never_ordered: Volume,
     pub(super) balance: Volume,

@@ -33,6 +33,7 @@ impl Playback<'_> {
             | Event::RestsOut { driver }
             | Event::NotCalled { driver }
             | Event::CalledOff { driver }
+            | Event::DayOff { driver, .. }
             | Event::NoShow { driver }
             | Event::Duty { driver, .. }
             | Event::LongDayAllowed { driver }

@@ -62,8 +62,13 @@ impl Unworked {
         };
         let mut rostered = Vec::new();
         for basis in plan.pay_basis() {
+            // Nobody guarantees a hired hauler a week.
+            let guaranteed = match basis.hauler {
+                Some(_) => Millis::ZERO,
+                None => money.guaranteed_week,
+            };
             let days = basis.days.len().max(1) as i64;
-            let week = money.guaranteed_week.min(basis.shift * days);
+            let week = guaranteed.min(basis.shift * days);
             for nth in 0..weeks as i64 {
                 let from = begins + 7 * nth;
                 let is_rostered = |day: &i64| basis.days.contains(&plan.first_day.after(*day));

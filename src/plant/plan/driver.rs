@@ -2,7 +2,7 @@
 
 use crate::engine::Entity;
 use crate::hours::{Clocks, RuleBook, RuleSet, TourRecord};
-use crate::scenario::{History, Licence, Scenario};
+use crate::scenario::{Hauler, History, Licence, Scenario};
 use crate::units::{Cents, Millis, TruckId, Weekday};
 
 /// A driver made ready.
@@ -43,6 +43,8 @@ pub struct PayBasis {
     pub pay_per_h: Option<Cents>,
     /// The least that a day is paid for, where that is not what all have.
     pub guaranteed_day: Option<Millis>,
+    /// The price of a hired hauler; none of an own driver.
+    pub hauler: Option<Hauler>,
 }
 
 pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
@@ -77,6 +79,7 @@ pub(super) fn drivers(scenario: &Scenario) -> Vec<DriverPlan> {
                     .collect(),
                 pay_per_h: driver.pay_per_h,
                 guaranteed_day: driver.guaranteed_day,
+                hauler: driver.hauler,
             },
         })
         .collect()

@@ -30,9 +30,18 @@ pub(in crate::plant) struct DriverNow {
     /// Days in a row worked up to `last_day`.
     pub(in crate::plant) in_row: u32,
     pub(in crate::plant) last_day: i64,
+    /// By report, the first in the lowest bit: whether the driver is off then.
+    pub(in crate::plant) off: u32,
 }
 
 impl DriverNow {
+    /// Whether the driver is off on the day of this report.
+    pub(in crate::plant) fn is_off(&self, nth: u16) -> bool {
+        self.off
+            .checked_shr(nth.into())
+            .is_some_and(|off| off & 1 == 1)
+    }
+
     /// Off duty, with the days before the period behind.
     pub(in crate::plant) fn fresh(plan: &DriverPlan) -> Self {
         Self {
@@ -50,6 +59,7 @@ impl DriverNow {
             restart: plan.clocks.last_restart_began(),
             in_row: plan.in_row,
             last_day: -1,
+            off: 0,
         }
     }
 }

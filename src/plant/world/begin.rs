@@ -19,6 +19,7 @@ impl<'p> World<'p> {
         for id in 0..self.day.plants.len() {
             self.begin_plant(PlantId::new(id));
         }
+        self.plan_days_off(observer);
         for id in 0..self.day.drivers.len() {
             self.plan_report(DriverId::new(id), 0);
         }

@@ -17,7 +17,11 @@ fn line(answer: &StaffAnswer, like: Staffing) -> Vec<&StaffResult> {
         .map(|one| &one.result)
         .chain(&answer.results)
         .filter(|result| {
-            (result.staffing.starts, result.staffing.overtime) == (like.starts, like.overtime)
+            let same = Staffing {
+                drivers: like.drivers,
+                ..result.staffing
+            };
+            same == like
         })
         .collect();
     line.sort_by_key(|result| (result.staffing.drivers, !result.is_final));
@@ -32,6 +36,7 @@ fn parts(result: &StaffResult) -> Vec<f64> {
         (regular_pay(result) - result.idle_pay).max(0.0) + part(CostPart::PayrollTax),
         result.idle_pay,
         part(CostPart::Overtime),
+        part(CostPart::Haulers),
         penalties(result),
         stranded(result),
     ]
@@ -82,6 +87,7 @@ pub(super) fn curve(answer: &StaffAnswer) -> (String, String) {
                         "regular pay at work, payroll taxes",
                         "regular pay, idle",
                         "overtime",
+                        "hired haulers",
                         "late, undelivered, lost sales",
                         "stranded drivers",
                     ]

@@ -1,9 +1,9 @@
 //! The answer as JSON.
 
-use super::sentences;
+use super::{prices, sentences};
 use crate::observe::{CostPart, MoneyKind};
 use crate::statistics::Interval;
-use crate::studies::{CallSheet, Estimate, OneMore, StaffAnswer, StaffResult};
+use crate::studies::{Absence, CallSheet, Estimate, HaulerCase, OneMore, StaffAnswer, StaffResult};
 use serde_json::{Map, Value, json};
 
 /// The study's own part of the JSON:
@@ -11,16 +11,22 @@ use serde_json::{Map, Value, json};
 /// ```text
 /// {"days", "rule", "seed", "replications", "searched", "level", "stopped",
 ///  "targets": {"late_share", "undelivered", "stranded"},
-///  "decision": {"drivers", "starts", "overtime", "sentence"},       // null where none meets the targets
-///  "today": {"drivers", "starts", "overtime"},
+///  "decision": {"drivers", "starts", "overtime", "haulers", "part_time", "keep_today", "runs_that_would_show_it", "sentence"},
+///                                                                  // null where none meets the targets
+///  "today": {"drivers", "starts", "overtime", "haulers"},
 ///  "staffings": [STAFFING], "equal": [STAFFING],
 ///  "saving": {"all": {"mean", "low", "high"}, "parts": {change: the same}},        // null where today's is recommended
 ///  "one_driver_less": ONE, "one_driver_more": ONE,
 ///  "hire": {"break_even_per_week", "low", "high", "asked_per_week"},
+///  "hauler": {"per_h", "least_h", "one_hauler_more": ONE, "days_per_week", "hours_per_week", "hire_saves": {"mean", "low", "high"},
+///             "hire_pays_from_days_per_week"},
+///  "absence": {"comes", "books", "road", "books_on_average", "books_for_19_days_of_20", "days_off", "costs": {"mean", "low", "high"}},
+///  "other_prices": [{"price", "times", "staffing": STAFFING, "saving"}],
 ///  "growth": [{"per_cent", "as_now": STAFFING, "fewest": STAFFING or null}],
 ///  "call_in": {"day", "called": [{"driver", "truck", "plant", "report_min", "planned_min", "share_of_days", "earliest_min"}], "not_called": [names]}}
-/// STAFFING: {"drivers", "starts", "overtime", "final", "meets_targets", "cost": {"mean", "low", "high"},
-///            "parts": {words: mean}, "idle_pay", "late_share", "undelivered", "stranded", "margin_min", "overtime_h", "paid_h"}
+/// STAFFING: {"drivers", "starts", "overtime", "haulers", "part_time", "part_time_h", "final", "meets_targets", "cost": {"mean", "low", "high"},
+///            "parts": {words: mean}, "idle_pay", "late_share", "undelivered", "stranded", "margin_min", "overtime_h", "paid_h",
+///            "unworked_h", "haulers_h", "haulers_days"}
 /// ONE:      {"staffing": STAFFING, "cost_difference": {"mean", "low", "high"}, "overtime_h_difference"}
 /// ```
 ///
@@ -48,12 +54,17 @@ pub(super) fn json(answer: &StaffAnswer, sheet: Option<&CallSheet>) -> Value {
             "drivers": best.map(|best| best.drivers),
             "starts": best.map(|best| best.starts.word()),
             "overtime": best.map(|best| best.overtime.word()),
+            "haulers": best.map(|best| best.hired.haulers),
+            "part_time": best.map(|best| best.part_time.drivers),
+            "keep_today": answer.best.map(|_| answer.keeps_today()),
+            "runs_that_would_show_it": answer.saving.as_ref().and_then(|saving| saving.would_show),
             "sentence": sentences::decision(answer),
         },
         "today": {
             "drivers": answer.today.drivers,
             "starts": answer.today.starts.word(),
             "overtime": answer.today.overtime.word(),
+            "haulers": answer.today.hired.haulers,
         },
         "staffings": answer.results.iter().map(result).collect::<Vec<_>>(),
         "equal": answer.equal.iter().map(|at| result(&answer.results[*at])).collect::<Vec<_>>(),
@@ -71,6 +82,14 @@ pub(super) fn json(answer: &StaffAnswer, sheet: Option<&CallSheet>) -> Value {
             hire["asked_per_week"] = json!(asked.hire_per_week);
             hire
         }),
+        "hauler": answer.haulers.as_ref().map(|case| hauler(answer, case)),
+        "absence": answer.absence.as_ref().map(absence),
+        "other_prices": answer.prices.iter().map(|change| json!({
+            "price": prices::key(change.price),
+            "times": change.times,
+            "staffing": result(&answer.results[change.best]),
+            "saving": change.saving.as_ref().map(estimate),
+        })).collect::<Vec<_>>(),
         "growth": grown,
         "call_in": sheet.map(call_in),
     })
@@ -93,13 +112,39 @@ fn one(one: &OneMore) -> Value {
     })
 }
 
+fn hauler(answer: &StaffAnswer, case: &HaulerCase) -> Value {
+    json!({
+        "per_h": case.terms.per_h.units(),
+        "least_h": case.terms.least.hours(),
+        "one_hauler_more": one(&case.more),
+        "days_per_week": case.days,
+        "hours_per_week": case.hours,
+        "hire_saves": bounds(Some(case.hire_saves.0), case.hire_saves.1),
+        "hire_pays_from_days_per_week": answer.hire_pays_from(),
+    })
+}
+
+fn absence(absence: &Absence) -> Value {
+    json!({
+        "comes": absence.comes,
+        "books": absence.books,
+        "road": absence.road,
+        "books_on_average": absence.books_on_average,
+        "books_for_19_days_of_20": absence.books_for_sure,
+        "days_off": absence.days_off,
+        "costs": estimate(&absence.costs),
+    })
+}
+
 /// The part that is for drivers more than today.
 const HIRES: &str = "drivers more than today";
 
 fn result(result: &StaffResult) -> Value {
     let parts: Map<String, Value> = CostPart::ALL
         .into_iter()
-        .filter(|part| part.kind() != MoneyKind::Capacity)
+        .filter(|part| {
+            part.kind() != MoneyKind::Capacity && part.is_listed(result.parts[*part as usize])
+        })
         .map(|part| (part.words().to_owned(), json!(result.parts[part as usize])))
         .chain([(HIRES.to_owned(), json!(result.hire))])
         .collect();
@@ -107,6 +152,9 @@ fn result(result: &StaffResult) -> Value {
         "drivers": result.staffing.drivers,
         "starts": result.staffing.starts.word(),
         "overtime": result.staffing.overtime.word(),
+        "haulers": result.staffing.hired.haulers,
+        "part_time": result.staffing.part_time.drivers,
+        "part_time_h": result.staffing.part_time.shift.hours(),
         "final": result.is_final,
         "meets_targets": result.is_final && result.meets,
         "cost": estimate(&result.cost),
@@ -118,6 +166,9 @@ fn result(result: &StaffResult) -> Value {
         "margin_min": estimate(&result.margin_min),
         "overtime_h": estimate(&result.overtime_h),
         "paid_h": estimate(&result.paid_h),
+        "unworked_h": estimate(&result.unworked_h),
+        "haulers_h": result.hired_h,
+        "haulers_days": result.hired_days,
     })
 }
 

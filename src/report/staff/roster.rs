@@ -12,6 +12,11 @@ pub(super) const ADDED: &str = "added-trucks";
 
 /// The drivers of a staffed scenario, one line each.
 pub(super) fn roster(staffed: &Scenario) -> Table {
+    let hired = staffed.drivers.iter().any(|driver| driver.hauler.is_some());
+    let hauler: &[&str] = match hired {
+        true => &["hauler_per_h", "hauler_least_h"],
+        false => &[],
+    };
     let mut table = Table::new(
         ROSTER,
         [
@@ -28,12 +33,18 @@ pub(super) fn roster(staffed: &Scenario) -> Table {
             "guaranteed_h",
             "care",
         ]
-        .map(|field| Column::file(field).left())
-        .to_vec(),
+        .iter()
+        .chain(hauler)
+        .map(|field| Column::file(*field).left())
+        .collect(),
     );
     table.json = false;
     for driver in &staffed.drivers {
-        table.row(cells(staffed, driver));
+        let terms = driver.hauler.map_or([Cell::Blank, Cell::Blank], |hauler| {
+            [hauler.per_h.units().into(), hauler.least.hours().into()]
+        });
+        let terms = terms.into_iter().take(hauler.len());
+        table.row(cells(staffed, driver).into_iter().chain(terms));
     }
     table
 }

@@ -1,10 +1,11 @@
 //! What was found about staffing, in sentences.
 
+use super::{people, shown};
 use crate::dispatch::Shift;
 use crate::report::number::{Unit, count, level, money, number};
 use crate::report::period::{per, runs};
 use crate::scenario::edit::roster::OvertimeUse;
-use crate::studies::{Estimate, StaffAnswer, StaffResult, Staffing, StaffingPart};
+use crate::studies::{Estimate, Shown, StaffAnswer, StaffResult, Staffing, StaffingPart};
 
 /// `34 drivers, start times to demand, overtime as scheduled`.
 pub(super) fn staffing(staffing: Staffing) -> String {
@@ -19,7 +20,7 @@ pub(super) fn staffing(staffing: Staffing) -> String {
     );
     format!(
         "{}, start times {starts}, {overtime}",
-        drivers(staffing.drivers)
+        people::who(staffing)
     )
 }
 
@@ -53,12 +54,17 @@ pub(super) fn overtime(overtime: OvertimeUse) -> &'static str {
 /// How the answer is written into the scenario.
 pub(super) fn written(answer: &StaffAnswer) -> Option<String> {
     let staffing = answer.results[answer.best?].staffing;
-    let trucks = match staffing.drivers > answer.today.drivers {
+    let more = staffing.drivers > answer.today.drivers || staffing.hired.terms.is_some();
+    let trucks = match more {
         true => ", with a truck more for each driver more (added-trucks.csv)",
         false => "",
     };
     Some(format!(
-        "In the scenario that is the rule \"{}\" with shift: {}, and drivers: Table(\"roster.csv\"){trucks}.",
+        "In the scenario {} the rule \"{}\" with shift: {}, and drivers: Table(\"roster.csv\"){trucks}.",
+        match answer.shown() {
+            Some(Shown::NotYet { .. }) => "the cheapest is",
+            _ => "that is",
+        },
         answer.rule,
         staffing.starts.written(),
     ))
@@ -136,6 +142,9 @@ pub(super) fn decision(answer: &StaffAnswer) -> String {
             }
         )
     });
+    if let Some(Shown::NotYet { runs }) = answer.shown() {
+        return shown::not_yet(answer, best, runs);
+    }
     let hire = match answer.question.hire_per_week {
         Some(_) => ", hires counted",
         None => "",
@@ -155,7 +164,7 @@ pub(super) fn decision(answer: &StaffAnswer) -> String {
 }
 
 /// `$5,300 less ($4,900 to $5,800)`, `$200 more ($300 more to $100 less)`.
-fn less(saving: &Estimate) -> String {
+pub(super) fn less(saving: &Estimate) -> String {
     let word = |amount: f64| if amount < 0.0 { "more" } else { "less" };
     let Some(mean) = saving.mean else {
         return "–".into();
@@ -179,7 +188,13 @@ pub(super) fn split(answer: &StaffAnswer) -> Option<String> {
     let parts: Vec<String> = saving
         .parts
         .iter()
-        .map(|(part, share)| format!("{} {}", part_words(*part), less(share)))
+        .map(|(part, share)| {
+            let shown = match share.interval.excludes_zero() {
+                true => "",
+                false => ", not shown",
+            };
+            format!("{} {}{shown}", part_words(*part), less(share))
+        })
         .collect();
     Some(format!("Of that on the same days: {}.", parts.join("; ")))
 }
@@ -190,6 +205,8 @@ pub(super) fn part_words(part: StaffingPart) -> &'static str {
         StaffingPart::Starts => "start times",
         StaffingPart::Overtime => "use of overtime",
         StaffingPart::Drivers => "head count",
+        StaffingPart::Haulers => "hired haulers",
+        StaffingPart::PartTime => "part-time shifts",
     }
 }
 
@@ -238,7 +255,8 @@ pub(super) fn one_more(answer: &StaffAnswer) -> Vec<String> {
 /// Overtime against a hire: what one more driver costs or saves a week, and what follows.
 pub(super) fn hire(answer: &StaffAnswer) -> Option<String> {
     let (saved, interval) = answer.break_even()?;
-    let more = answer.more.as_ref()?;
+    // Said with the haulers where they are asked about.
+    let more = answer.more.as_ref().filter(|_| answer.haulers.is_none())?;
     // Estimate and interval have one sign.
     let (word, other, amount, ends) = if saved <= 0.0 {
         ("costs", "less", -saved, interval.negated())

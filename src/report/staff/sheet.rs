@@ -19,11 +19,15 @@ fn clock(sheet: &CallSheet, at: Option<Millis>) -> String {
 }
 
 pub(super) fn title(sheet: &CallSheet) -> String {
-    let others = sheet.called.len() - sheet.regulars;
+    let others = sheet.called.len() - sheet.regulars - sheet.haulers;
     format!(
-        "Call-in sheet, day {}: {} drivers{}",
+        "Call-in sheet, day {}: {} drivers{}{}",
         sheet.day + 1,
         sheet.called.len(),
+        match sheet.haulers {
+            0 => String::new(),
+            haulers => format!(", {haulers} of them hired haulers"),
+        },
         if others > 0 {
             format!(", {others} of them rostered on few days and not in the head count")
         } else {

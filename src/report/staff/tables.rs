@@ -4,7 +4,7 @@ use super::sentences;
 use crate::observe::{CostPart, MoneyKind};
 use crate::report::answer::{Cell, Column, Part, Table};
 use crate::report::number::{Unit, number};
-use crate::studies::{Estimate, Saving, StaffAnswer, StaffResult};
+use crate::studies::{Estimate, Saving, Shown, StaffAnswer, StaffResult, Staffing};
 
 /// Every staffing.
 pub(super) const STAFF: &str = "staff";
@@ -110,9 +110,22 @@ pub(super) fn turns(answer: &StaffAnswer) -> Table {
     table
 }
 
-fn columns() -> Vec<Column> {
+/// Whether any staffing has it.
+fn any(answer: &StaffAnswer, has: impl Fn(&StaffResult) -> bool) -> bool {
+    answer.results.iter().any(has)
+}
+
+fn columns(answer: &StaffAnswer) -> Vec<Column> {
+    let hired = any(answer, |result| result.staffing.hired.haulers > 0);
+    let part_time = any(answer, |result| result.staffing.part_time.drivers > 0);
+    let people = match (hired, part_time) {
+        (false, false) => "drivers",
+        (true, false) => "drivers + hired",
+        (false, true) => "drivers (short shift)",
+        (true, true) => "drivers (short) + hired",
+    };
     let mut columns = vec![
-        Column::new("drivers").left().key("drivers"),
+        Column::new(people).left().key("drivers"),
         Column::file("starts"),
         Column::new("start times").left(),
         Column::file("overtime_use"),
@@ -124,7 +137,31 @@ fn columns() -> Vec<Column> {
     ];
     columns.extend(money("regular pay", "pay", "regular_pay"));
     columns.push(Column::new("of it idle").page_only().key("idle_pay"));
+    // On the page only where there is something to tell.
+    let unworked = any(answer, |result| {
+        result.unworked_h.mean.is_some_and(|hours| hours > 0.0)
+    });
+    columns.push(match unworked {
+        true => Column::new("hours paid, not worked")
+            .page_only()
+            .key("unworked_h"),
+        false => Column::file("unworked_h"),
+    });
     columns.extend(money("overtime pay", "over", "overtime_pay"));
+    if part_time {
+        columns.push(Column::file("part_time"));
+        columns.push(Column::file("part_time_h"));
+    }
+    if hired {
+        columns.push(Column::file("haulers"));
+        columns.push(
+            Column::new("hired haulers' bill")
+                .page_only()
+                .key("haulers_bill"),
+        );
+        columns.push(Column::new("their hours").page_only().key("haulers_h"));
+        columns.push(Column::file("haulers_days"));
+    }
     columns.extend([
         Column::new("late, lost sales").page_only().key("penalties"),
         Column::file("stranded_cost"),
@@ -155,8 +192,11 @@ fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<Cell> {
         .equal
         .iter()
         .any(|at| answer.results[*at].staffing == staffing);
+    let not_yet = matches!(answer.shown(), Some(Shown::NotYet { .. }));
     let mark = match (best, staffing == answer.today, equal) {
         (true, true, _) => " ← keep",
+        (true, false, _) if not_yet => " cheapest",
+        (false, true, _) if not_yet => " ← keep",
         (true, false, _) => " ← best",
         (false, true, true) => " = (today)",
         (false, true, false) => " (today)",
@@ -187,7 +227,7 @@ fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<Cell> {
     let money = |units: f64| [Cell::number(units, Unit::Money, 0), thousands(Some(units))];
     let mut cells = vec![
         Cell::worded(
-            format!("{}{mark}", staffing.drivers),
+            format!("{}{mark}", head_count(staffing)),
             Some(staffing.drivers.into()),
         ),
         staffing.starts.word().into(),
@@ -201,7 +241,25 @@ fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<Cell> {
     ];
     cells.extend(money(regular_pay(result)));
     cells.push(Cell::number(result.idle_pay, Unit::Money, 0));
+    cells.push(
+        result
+            .unworked_h
+            .mean
+            .map_or(Cell::unknown(), |hours| Cell::number(hours, Unit::Plain, 1)),
+    );
     cells.extend(money(result.parts[CostPart::Overtime as usize]));
+    if any(answer, |result| result.staffing.part_time.drivers > 0) {
+        let part_time = staffing.part_time;
+        cells.push(f64::from(part_time.drivers).into());
+        cells.push(part_time.shift.hours().into());
+    }
+    if any(answer, |result| result.staffing.hired.haulers > 0) {
+        cells.push(f64::from(staffing.hired.haulers).into());
+        let bill = result.parts[CostPart::Haulers as usize];
+        cells.push(Cell::number(bill, Unit::Money, 0));
+        cells.push(Cell::number(result.hired_h, Unit::Plain, 1));
+        cells.push(result.hired_days.into());
+    }
     cells.extend([
         Cell::number(penalties(result), Unit::Money, 0),
         stranded(result).into(),
@@ -220,6 +278,19 @@ fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<Cell> {
     cells
 }
 
+/// `34`, `34 + 2` with two haulers, `34 (4)` with four on short shifts.
+fn head_count(staffing: Staffing) -> String {
+    let mut text = staffing.drivers.to_string();
+    let (hired, part_time) = (staffing.hired.haulers, staffing.part_time);
+    if part_time.drivers > 0 {
+        text += &format!(" ({})", part_time.drivers);
+    }
+    if hired > 0 {
+        text += &format!(" + {hired}");
+    }
+    text
+}
+
 /// `12 min`, or `2 min over`.
 fn left(minutes: f64) -> String {
     let whole = number(minutes.abs(), 0);
@@ -233,7 +304,7 @@ fn left(minutes: f64) -> String {
 /// People see those of the final answer, in order of merit; files have every staffing, then one driver less and more than the
 /// answer's.
 pub(super) fn staffings(answer: &StaffAnswer) -> Table {
-    let mut table = Table::new(STAFF, columns());
+    let mut table = Table::new(STAFF, columns(answer));
     // The study's own part of the JSON tells all of it.
     table.json = false;
     for (place, result) in shown(answer).into_iter().enumerate() {
@@ -258,7 +329,7 @@ pub(super) fn staffings(answer: &StaffAnswer) -> Table {
 /// For each growth the drivers of the answer, and the fewest that meet the targets.
 pub(super) fn growth(answer: &StaffAnswer) -> Table {
     let mut all = vec![Column::file("growth_per_cent"), Column::file("which")];
-    all.extend(columns());
+    all.extend(columns(answer));
     let mut table = Table::new("growth", all);
     table.json = false;
     for grown in &answer.grown {

@@ -95,6 +95,12 @@ fn person(scenario: &Scenario, driver: &Driver) -> String {
     if let Some(guaranteed) = driver.guaranteed_day {
         text += &format!(", paid for {} h a day at least", plain(guaranteed.hours()));
     }
+    if let Some(hauler) = driver.hauler {
+        text += &format!(
+            ", hired by the hour, {} h a day at least",
+            plain(hauler.least.hours())
+        );
+    }
     let before: f64 = driver.history.hours.iter().sum();
     if before > 0.0 {
         text += &format!(", {} h on duty before", plain(before));
@@ -120,7 +126,8 @@ pub(super) fn driver_groups(scenario: &Scenario) -> Vec<&[Driver]> {
         stem(&a.name) == stem(&b.name)
             && (a.shift, &a.days, home(a), a.care) == (b.shift, &b.days, home(b), b.care)
             && (a.rule_book, &a.licence, a.seniority) == (b.rule_book, &b.licence, b.seniority)
-            && (a.pay_per_h, a.guaranteed_day) == (b.pay_per_h, b.guaranteed_day)
+            && (a.pay_per_h, a.guaranteed_day, a.hauler)
+                == (b.pay_per_h, b.guaranteed_day, b.hauler)
             && a.history == b.history
             && a.report <= b.report
     };

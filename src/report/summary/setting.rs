@@ -152,6 +152,8 @@ fn changes(changes: &Changes, page: &mut Page) {
     let mut parts = Vec::new();
     for (value, what) in [
         (changes.no_show, "of driver days without the driver"),
+        (changes.absent, "of driver days off"),
+        (changes.empty_seats, "of drivers' seats empty"),
         (
             changes.rain,
             "of days with rain that cancels outdoor orders",

@@ -39,6 +39,8 @@ defaults! {
     POST_TRIP: Spread = Spread::Constant(10.0), "yard.post_trip", "min", "from washout to off duty", Practice("");
 
     NO_SHOW: f64 = 0.0, "changes.no_show", "share of driver days", "drivers who do not come", Off;
+    ABSENT: f64 = 0.0, "changes.absent", "share of driver days", "drivers who are off, as planned: sick, leave", Off;
+    EMPTY_SEATS: f64 = 0.0, "changes.empty_seats", "share of drivers", "seats without a driver for the whole period", Off;
     RAIN: f64 = 0.0, "changes.rain", "share of days", "days with rain", Off;
     RAIN_SLOWS: f64 = 1.0, "changes.rain_slows", "times the usual minutes", "drives on rainy days", Off;
     CANCELLED: f64 = 0.0, "changes.cancelled", "share of orders", "orders canceled on the day", Off;

@@ -26,6 +26,7 @@ defaults! {
     STAGGER_MIN: f64 = 0.0, "drivers.stagger_min", "min", "between the reports of two drivers of a group", Off;
     SHIFT_H: f64 = 10.0, "drivers.shift_h", "h", "planned shift of a driver", Practice("9 to 11 h");
     CARE: f64 = 1.0, "drivers.care", "times the habit of the house", "how carefully a driver reads tickets", Practice("");
+    HAULER_LEAST_H: f64 = 4.0, "drivers.hauler_least_h", "h", "least hours paid on a day on which a hired hauler is called", Practice("");
     CLASS: () = (), "drivers.class", "", "license of a driver (left out: the right one)", Off;
     HISTORY: () = (), "drivers.history", "", "hours before the first day (left out: rested, none worked)", Off;
 

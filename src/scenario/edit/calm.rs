@@ -75,6 +75,8 @@ fn without_sites(scenario: &Scenario) -> Scenario {
 fn without_trucks(scenario: &Scenario) -> Scenario {
     let mut edited = scenario.clone();
     edited.changes.no_show = 0.0;
+    edited.changes.absent = 0.0;
+    edited.changes.empty_seats = 0.0;
     for truck in &mut edited.trucks {
         truck.breakdowns = None;
     }

@@ -277,6 +277,7 @@ fn called_in(
         seniority: None,
         pay_per_h: None,
         guaranteed_day: None,
+        hauler: None,
         care: 1.0,
         rule_book: scenario.rule_book,
         licence: None,

@@ -26,6 +26,8 @@ pub enum Input {
     Misread,
     /// The share of driver days on which the driver does not come.
     NoShows,
+    /// The share of driver days that are planned off.
+    Absent,
     /// How often trucks break down.
     Breakdowns,
     /// How often plants stand still unplanned.
@@ -57,7 +59,7 @@ pub enum InputKind {
 
 impl Input {
     /// All, in the order in which they are listed.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Orders,
         Self::Traffic,
         Self::RoadLuck,
@@ -67,6 +69,7 @@ impl Input {
         Self::Rain,
         Self::Misread,
         Self::NoShows,
+        Self::Absent,
         Self::Breakdowns,
         Self::Outages,
         Self::AgeLimit,
@@ -89,6 +92,7 @@ impl Input {
             Self::Rain => "rain",
             Self::Misread => "misread",
             Self::NoShows => "no_shows",
+            Self::Absent => "absent",
             Self::Breakdowns => "breakdowns",
             Self::Outages => "outages",
             Self::AgeLimit => "age_limit",
@@ -112,6 +116,7 @@ impl Input {
             Self::Rain => "days with rain",
             Self::Misread => "loads misread",
             Self::NoShows => "drivers who stay away",
+            Self::Absent => "driver days off",
             Self::Breakdowns => "truck breakdowns",
             Self::Outages => "plant outages",
             Self::AgeLimit => "the age limit",
@@ -126,9 +131,12 @@ impl Input {
     /// What its value is.
     pub fn kind(self) -> InputKind {
         match self {
-            Self::NotReady | Self::Cancelled | Self::Rain | Self::Misread | Self::NoShows => {
-                InputKind::Share
-            }
+            Self::NotReady
+            | Self::Cancelled
+            | Self::Rain
+            | Self::Misread
+            | Self::NoShows
+            | Self::Absent => InputKind::Share,
             Self::AgeLimit => InputKind::Minutes,
             _ => InputKind::Times,
         }
@@ -163,6 +171,7 @@ impl Input {
             Self::Cancelled => Ok(changes.cancelled),
             Self::Rain => Ok(changes.rain),
             Self::NoShows => Ok(changes.no_show),
+            Self::Absent => Ok(changes.absent),
             Self::Misread => {
                 let rack = scenario.concrete.rack.as_ref().map(|rack| rack.misread);
                 let material = scenario.concrete.material.as_ref();
@@ -222,6 +231,7 @@ impl Input {
             Self::Cancelled => edited.changes.cancelled = value,
             Self::Rain => edited.changes.rain = value,
             Self::NoShows => edited.changes.no_show = value,
+            Self::Absent => edited.changes.absent = value,
             Self::Misread => misread(&mut edited, written, value),
             Self::Breakdowns => {
                 let each = edited

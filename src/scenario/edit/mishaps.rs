@@ -53,8 +53,9 @@ pub(super) fn no_outages(scenario: &Scenario) -> Result<Scenario, &'static str> 
 
 pub(super) fn no_no_shows(scenario: &Scenario) -> Result<Scenario, &'static str> {
     let mut edited = scenario.clone();
-    edited.changes.no_show = 0.0;
-    (scenario.changes.no_show > 0.0)
+    let changes = &mut edited.changes;
+    (changes.no_show, changes.absent, changes.empty_seats) = (0.0, 0.0, 0.0);
+    (edited != *scenario)
         .then_some(edited)
         .ok_or("every driver comes")
 }

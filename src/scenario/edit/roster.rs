@@ -1,5 +1,11 @@
 //! Head counts, starts, length of tours, and a growing order book.
 
+mod haulers;
+mod part_time;
+
+pub use haulers::{haulers, with_haulers};
+pub use part_time::with_part_time;
+
 use super::book::so_many_times;
 use crate::dispatch::Shift;
 use crate::scenario::{Driver, Scenario, Truck};
@@ -32,11 +38,14 @@ impl OvertimeUse {
 
 const LONGER: Millis = Millis(2 * Millis::HOUR.0);
 
-/// Positions of the drivers that a head count counts: those who are rostered on at least half as many days as the busiest.
+/// Positions of the drivers that a head count counts: own drivers who are rostered on at least half as many days as the busiest.
 pub fn regulars(scenario: &Scenario) -> Vec<usize> {
     let days = |driver: &Driver| driver.reports(&scenario.period).len();
-    let most = scenario.drivers.iter().map(days).max().unwrap_or(0);
-    (0..scenario.drivers.len())
+    let own = |at: &usize| scenario.drivers[*at].hauler.is_none();
+    let counted = (0..scenario.drivers.len()).filter(own);
+    let most = counted.clone().map(|at| days(&scenario.drivers[at]));
+    let most = most.max().unwrap_or(0);
+    counted
         .filter(|at| 2 * days(&scenario.drivers[*at]) >= most.max(1))
         .collect()
 }
@@ -113,6 +122,22 @@ pub fn with_overtime(scenario: &Scenario, overtime: OvertimeUse) -> Scenario {
             OvertimeUse::Longer => driver.shift + LONGER,
         };
     }
+    edited
+}
+
+/// The scenario with more driver days off, and more empty seats, than it has: shares that are added, up to 1.
+pub fn with_absence(scenario: &Scenario, absent: f64, empty_seats: f64) -> Scenario {
+    let mut edited = scenario.clone();
+    let changes = &mut edited.changes;
+    changes.absent = (changes.absent + absent).min(1.0);
+    changes.empty_seats = (changes.empty_seats + empty_seats).min(1.0);
+    edited
+}
+
+/// The scenario in which nobody is off and no seat is empty. Who does not come unforeseen still does not.
+pub fn without_absence(scenario: &Scenario) -> Scenario {
+    let mut edited = scenario.clone();
+    (edited.changes.absent, edited.changes.empty_seats) = (0.0, 0.0);
     edited
 }
 

@@ -198,6 +198,7 @@ fn times(input: Input, factor: f64) -> String {
         Input::Rain => format!("it rains {often} as often"),
         Input::Misread => format!("slump is misread {often} as often"),
         Input::NoShows => format!("drivers stay away {often} as often"),
+        Input::Absent => format!("drivers are off {often} as often"),
         Input::Breakdowns => format!("trucks break down {often} as often"),
         Input::Outages => format!("plants stand still {often} as often"),
         Input::AgeLimit => format!("the age limit is {often} as long"),
@@ -220,6 +221,7 @@ fn is(input: Input, value: f64) -> String {
         (_, Input::Cancelled) => format!("{percent}% of orders are canceled"),
         (_, Input::Rain) => format!("it rains on {percent}% of days"),
         (_, Input::NoShows) => format!("drivers stay away on {percent}% of their days"),
+        (_, Input::Absent) => format!("drivers are off on {percent}% of their days"),
         (InputKind::Share, _) => format!("slump is misread in {percent}% of loads"),
     }
 }

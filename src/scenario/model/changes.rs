@@ -3,7 +3,7 @@
 use crate::engine::Spread;
 
 /// ```text
-/// (no_show?: 0.02, rain?: 0.08, rain_slows?: 1.15, cancelled?: 0.03,
+/// (no_show?: 0.02, absent?: 0.06, empty_seats?: 0.04, rain?: 0.08, rain_slows?: 1.15, cancelled?: 0.03,
 ///  not_ready?: 0.1, not_ready_min?: Lognormal(mean: 35, cv: 0.6), pace?: Lognormal(mean: 1, cv: 0.15),
 ///  hold?: 0.05, hold_min?: Lognormal(mean: 25, cv: 0.6), returned?: 0.3, returned_yd3?: Triangular(0.2, 0.5, 2),
 ///  balance?: 0.1, balance_yd3?: Triangular(1, 3, 8))
@@ -13,6 +13,11 @@ use crate::engine::Spread;
 pub struct Changes {
     /// Share of driver days on which the driver does not come.
     pub no_show: f64,
+    /// Share of driver days that are planned off: sick, leave, training. Known from the start, so that nobody reckons with the driver
+    /// then, and not paid. Drawn for each driver and day; hired haulers send somebody else.
+    pub absent: f64,
+    /// Share of drivers' seats that are empty for the whole period: somebody has left and nobody has come yet. Drawn for each driver.
+    pub empty_seats: f64,
     /// Share of days on which rain cancels all outdoor orders together.
     pub rain: f64,
     /// Share of orders that the customer cancels before the first load.

@@ -72,7 +72,7 @@ pub struct Breakdowns {
 }
 
 /// `(name: "Dn", count?: …, trucks: "N", report: "06:00", stagger_min?: 0, shift_h?: 10, days?: [Monday, …],
-/// seniority?: 3, pay_per_h?: 28.5, guaranteed_h?: 8, care?: 1, rule_book?: …, class?: B, endorsements?: ["…"], restrictions?: ["…"], history?: ( … ))`: `trucks`
+/// seniority?: 3, pay_per_h?: 28.5, guaranteed_h?: 8, hauler_per_h?: 110, hauler_least_h?: 4, care?: 1, rule_book?: …, class?: B, endorsements?: ["…"], restrictions?: ["…"], history?: ( … ))`: `trucks`
 /// names a truck or a group; the drivers get its trucks in turn (count left out: one driver each); the i-th reports
 /// i × stagger after the first. With a count above 1 the drivers are called Dn1, Dn2 …
 #[derive(Clone, Debug, PartialEq)]
@@ -107,6 +107,19 @@ pub struct Driver {
     pub pay_per_h: Option<Cents>,
     /// The least that is paid for in a day on which a tour of the driver begins, 0 to 24 h. None: `guaranteed_day_h` of `money`.
     pub guaranteed_day: Option<Millis>,
+    /// The price of a hired hauler. None: an own driver, on the payroll.
+    pub hauler: Option<Hauler>,
+}
+
+/// `hauler_per_h: 110, hauler_least_h?: 4`: the driver is hired by the hour and brings the truck. The hours on duty of a day are paid
+/// at one price, truck and fuel included, and no fewer than the least; so is a call that is taken back on the day. There is no payroll
+/// tax on it, no overtime, no premium, no guaranteed week; the truck's hours, fuel and wear are the hauler's own.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Hauler {
+    /// An hour of driver and truck.
+    pub per_h: Cents,
+    /// The least that a day on which the hauler is called is paid for, 0 to 24 h.
+    pub least: Millis,
 }
 
 impl Driver {

@@ -26,6 +26,8 @@ pub(super) fn changes(mut fields: Fields<'_>) -> Changes {
     let balance = fields.usual(&defaults::BALANCE, orders);
     let changes = Changes {
         no_show: fields.usual(&defaults::NO_SHOW, share("share of driver days")),
+        absent: fields.usual(&defaults::ABSENT, share("share of driver days")),
+        empty_seats: fields.usual(&defaults::EMPTY_SEATS, share("share of seats")),
         rain: fields.usual(&defaults::RAIN, share("share of days")),
         cancelled: fields.usual(&defaults::CANCELLED, orders),
         not_ready,

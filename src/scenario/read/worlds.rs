@@ -9,7 +9,7 @@
 //! Breakdowns(…)  Outages(…)                                              // how often trucks break down and plants stand still
 //! Price(of: Lateness | Goodwill | Pay | Driving | Sale, times: 1.5)      // or more, less
 //! NotReady(times: 2) | NotReady(share: 0.2)                              // or more, less; the same of
-//! Cancelled(…)  Rain(…)  Misread(…)  NoShows(…)                          // other shares
+//! Cancelled(…)  Rain(…)  Misread(…)  NoShows(…)  Absent(…)               // other shares
 //! AgeLimit(min: 60)
 //! PlantDown(plant: "…", day?: 2, from?: "00:00", until?: "24:00")        // day left out: the one with the most ordered volume
 //! TruckFewer(plant?: "…", count?: 1)  DriverFewer(…)                     // plant left out: of each; never the last of a plant
@@ -114,7 +114,7 @@ impl Written {
     }
 }
 
-type Table = [(&'static str, fn(Contents<'_>) -> Option<Written>); 17];
+type Table = [(&'static str, fn(Contents<'_>) -> Option<Written>); 18];
 
 static CHANGES: Table = [
     ("Orders", |contents| of(&contents, Input::Orders)),
@@ -126,6 +126,7 @@ static CHANGES: Table = [
     ("Rain", |contents| of(&contents, Input::Rain)),
     ("Misread", |contents| of(&contents, Input::Misread)),
     ("NoShows", |contents| of(&contents, Input::NoShows)),
+    ("Absent", |contents| of(&contents, Input::Absent)),
     ("Breakdowns", |contents| of(&contents, Input::Breakdowns)),
     ("Outages", |contents| of(&contents, Input::Outages)),
     ("AgeLimit", |contents| {

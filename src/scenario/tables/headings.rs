@@ -6,7 +6,7 @@ use crate::scenario::defaults;
 use crate::units::measure;
 
 /// Headings that stand for a field, by the list that they are found in; "" for any. Common practice, no source.
-const CALLED: [(&str, &str, &[&str]); 73] = [
+const CALLED: [(&str, &str, &[&str]); 75] = [
     (
         "orders",
         "name",
@@ -117,6 +117,16 @@ const CALLED: [(&str, &str, &[&str]); 73] = [
             "hourly pay",
             "rate",
         ],
+    ),
+    (
+        "drivers",
+        "hauler_per_h",
+        &["hauler", "hauler rate", "hired rate"],
+    ),
+    (
+        "drivers",
+        "hauler_least_h",
+        &["hauler minimum", "minimum hire"],
     ),
     ("drivers", "endorsements", &["endorsement"]),
     ("drivers", "restrictions", &["restriction"]),
@@ -349,7 +359,7 @@ pub(in crate::scenario) fn meant(list: &str, word: &str) -> Option<&'static str>
 }
 
 /// Fields of lists that have no default.
-const FORM: [(&str, &str); 41] = [
+const FORM: [(&str, &str); 42] = [
     ("orders", "name"),
     ("orders", "customer"),
     ("orders", "day"),
@@ -369,6 +379,7 @@ const FORM: [(&str, &str); 41] = [
     ("drivers", "seniority"),
     ("drivers", "pay_per_h"),
     ("drivers", "guaranteed_h"),
+    ("drivers", "hauler_per_h"),
     ("trucks", "name"),
     ("trucks", "count"),
     ("trucks", "home"),

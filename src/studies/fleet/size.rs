@@ -51,7 +51,8 @@ impl Asked<'_> {
             .collect();
         let mean_of_part = |part: &CostPart| {
             let values = parts.iter().map(|parts| parts[*part as usize]);
-            Some((*part, Summary::of(values).mean()?))
+            let mean = Summary::of(values).mean()?;
+            part.is_listed(mean).then_some((*part, mean))
         };
         let size = FleetSize {
             trucks,

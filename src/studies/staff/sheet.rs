@@ -42,8 +42,10 @@ pub struct CallSheet {
     pub day: i64,
     /// Who is called, by time.
     pub called: Vec<CallIn>,
-    /// How many of them are counted in head counts; the others are rostered on few days.
+    /// How many of them are counted in head counts; the others are rostered on few days, or hired.
     pub regulars: usize,
+    /// How many are hired haulers.
+    pub haulers: usize,
     /// Drivers rostered on that day who are called on less than half of the simulated days.
     pub not_called: Vec<String>,
 }
@@ -123,7 +125,7 @@ pub fn call_sheet(
     );
     let mut called = Vec::new();
     let counted = roster::regulars(&staffed);
-    let mut regulars = 0;
+    let (mut regulars, mut haulers) = (0, 0);
     let mut not_called = Vec::new();
     let drivers = staffed.drivers.len();
     for (at, driver) in staffed.drivers.iter().enumerate() {
@@ -143,6 +145,7 @@ pub fn call_sheet(
         let released = quantile(rows.values(0, at), CAUTION).map(Millis::from_minutes);
         let truck = &staffed.trucks[driver.truck.at()];
         regulars += usize::from(counted.contains(&at));
+        haulers += usize::from(driver.hauler.is_some());
         called.push(CallIn {
             driver: driver.name.clone(),
             truck: truck.name.clone(),
@@ -159,6 +162,7 @@ pub fn call_sheet(
         day,
         called,
         regulars,
+        haulers,
         not_called,
     }
 }

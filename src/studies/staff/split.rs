@@ -1,12 +1,16 @@
 //! What a staffing saves against today's, and by which of its changes: start times, use of overtime, head count.
 
 use super::{StaffResult, Staffing, Study};
-use crate::statistics::{Estimate, Shapley, Summary};
+use crate::statistics::{Estimate, Shapley, Summary, replications_for_error};
 use std::ops::Range;
 
 /// One of the changes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Part {
+    /// How many haulers are hired.
+    Haulers,
+    /// How many work part time.
+    PartTime,
     /// When drivers start.
     Starts,
     /// How long they stay.
@@ -16,12 +20,20 @@ pub enum Part {
 }
 
 impl Part {
-    const ALL: [Self; 3] = [Self::Starts, Self::Overtime, Self::Drivers];
+    const ALL: [Self; 5] = [
+        Self::Starts,
+        Self::Overtime,
+        Self::PartTime,
+        Self::Haulers,
+        Self::Drivers,
+    ];
 
     fn differs(self, one: Staffing, other: Staffing) -> bool {
         match self {
             Self::Starts => one.starts != other.starts,
             Self::Overtime => one.overtime != other.overtime,
+            Self::PartTime => one.part_time != other.part_time,
+            Self::Haulers => one.hired != other.hired,
             Self::Drivers => one.drivers != other.drivers,
         }
     }
@@ -30,6 +42,8 @@ impl Part {
         match self {
             Self::Starts => to.starts = from.starts,
             Self::Overtime => to.overtime = from.overtime,
+            Self::PartTime => to.part_time = from.part_time,
+            Self::Haulers => to.hired = from.hired,
             Self::Drivers => to.drivers = from.drivers,
         }
     }
@@ -42,6 +56,8 @@ pub struct Saving {
     pub whole: Estimate,
     /// The fair share of each change in it (see [`Shapley`]), in the order of head counts last; together they are the whole.
     pub parts: Vec<(Part, Estimate)>,
+    /// So many replications would show the whole, as large as its mean and with the spread of those made; none: more than can be said.
+    pub would_show: Option<u64>,
 }
 
 impl Study<'_> {
@@ -80,8 +96,11 @@ impl Study<'_> {
         let level = self.question.level;
         let of = |part: usize| -> Vec<f64> { shares.iter().map(|shares| shares[part]).collect() };
         let whole: Vec<f64> = shares.iter().map(|shares| shares.iter().sum()).collect();
-        debug_assert!(Summary::of(whole.iter().copied()).n() > 0);
+        let summary = Summary::of(whole.iter().copied());
+        debug_assert!(summary.n() > 0);
+        let mean = summary.mean().map(f64::abs).filter(|mean| *mean > 0.0);
         Some(Saving {
+            would_show: mean.and_then(|mean| replications_for_error(&summary, mean, level)),
             whole: Estimate::of_values(&whole, level),
             parts: differing
                 .into_iter()

@@ -8,7 +8,7 @@ use plantday::dispatch::Refusal;
 use plantday::observe::{Column, FigureUnit, columns, figure};
 use plantday::plant::{BrokenDrum, Event, Plan};
 use plantday::scenario::Scenario;
-use plantday::units::Millis;
+use plantday::units::{DriverId, Millis};
 use std::collections::{BTreeMap, BTreeSet};
 
 type Tape = [(Millis, Event)];
@@ -343,6 +343,7 @@ fn drivers(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
         worked,
         overtime,
         unworked,
+        ..
     } = pay::hours(scenario, tape);
     let paid = worked + unworked;
     vec![
@@ -563,26 +564,35 @@ fn bill(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> Bill
         Event::Undelivered { volume, .. } => volume.yd3(),
         _ => 0.0,
     });
-    let hours = |span: fn(&Event) -> Millis| sum(tape, |event| span(event).hours());
-    let driven = hours(|event| match event {
+    let own = |driver: &DriverId| scenario.drivers[driver.at()].hauler.is_none();
+    let hours = |span: &dyn Fn(&Event) -> Millis| sum(tape, |event| span(event).hours());
+    let driven = hours(&|event: &Event| match event {
         Event::Drove {
-            took, broken, held, ..
-        } => *took - *broken - *held,
+            driver,
+            took,
+            broken,
+            held,
+            ..
+        } if own(driver) => *took - *broken - *held,
         _ => Millis::ZERO,
     });
-    let helpers = hours(|event| match event {
+    let helpers = hours(&|event: &Event| match event {
         Event::HelperSent { takes, .. }
         | Event::CarDriven { takes, .. }
         | Event::HelperInVain { takes, .. } => *takes,
         _ => Millis::ZERO,
     });
-    let stayed = hours(|event| match event {
+    let stayed = hours(&|event: &Event| match event {
         Event::CrewStayed { time, .. } | Event::KeptOpen { time, .. } => *time,
         _ => Millis::ZERO,
     });
-    let (paid, overtime) = (value(figure::PAID_H), value(figure::OVERTIME_H));
+    let of_haulers = pay::hours(scenario, tape);
+    let paid = value(figure::PAID_H) - of_haulers.hired;
+    let overtime = value(figure::OVERTIME_H);
+    let worked = value(figure::PAID_H) - value(figure::UNWORKED_H);
     let pay = money.pay_per_h.units() * (paid - overtime + overtime * money.overtime_factor);
     let cash = pay * (1.0 + money.payroll_tax)
+        + of_haulers.hired_pay
         + money.truck_per_driven_h.units() * driven
         + money.crew_per_open_h.units() * (open_hours(scenario) + stayed)
         + money.material_per_yd3.units() * value(figure::BATCHED_YD3)
@@ -620,7 +630,7 @@ fn bill(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> Bill
         cash,
         lost_sales: lost_sales(scenario, tape),
         trouble,
-        truck_hours: money.truck_per_duty_h.units() * (paid - value(figure::UNWORKED_H)),
+        truck_hours: money.truck_per_duty_h.units() * (worked - of_haulers.hired_worked),
         revenue: money.revenue.per_yd3.units() * value(figure::PLACED_YD3),
     }
 }

@@ -265,6 +265,7 @@ impl Observer for Watch<'_> {
             | Event::RestsOut { .. }
             | Event::NotCalled { .. }
             | Event::CalledOff { .. }
+            | Event::DayOff { .. }
             | Event::NoShow { .. }
             | Event::BreakdownHeard { .. }
             | Event::Asked { .. }

@@ -55,6 +55,9 @@ pub(super) fn add(answer: &Comparison, to: &mut Answer) {
     for (place, rule) in answer.rules.iter().enumerate() {
         for part in CostPart::ALL {
             let cost = per_period(place, part);
+            if !part.is_listed(cost) {
+                continue;
+            }
             table.row([
                 rule.name.as_str().into(),
                 part.words().into(),
@@ -88,7 +91,7 @@ fn bar_of(part: CostPart) -> Option<&'static str> {
         P::Pay | P::Unworked | P::PayrollTax => 0,
         P::Overtime => 1,
         P::Driving => 2,
-        P::Crews | P::Helpers | P::Lodging | P::Washouts | P::Fines => 3,
+        P::Crews | P::Helpers | P::Lodging | P::Washouts | P::Fines | P::Haulers => 3,
         P::Dumped => 4,
         P::LostSales => 5,
         P::Late | P::Gaps => 6,

@@ -14,7 +14,7 @@ use crate::scenario::read::licences::person;
 use crate::scenario::read::money::price;
 use crate::scenario::read::rule_books::Books;
 use crate::scenario::tree::{Node, Span};
-use crate::scenario::{Driver, Period};
+use crate::scenario::{Driver, Hauler, Period};
 use crate::units::{Millis, TruckId, Weekday};
 
 /// Most drivers of a scenario.
@@ -78,6 +78,7 @@ impl<'a> Drivers<'a> {
         let pay_per_h = fields.maybe("pay_per_h", price);
         let guaranteed_h = number(Limits::between("hours", 0.0, 24.0));
         let guaranteed_h = fields.maybe("guaranteed_h", guaranteed_h);
+        let hauler = hauler(&mut fields, problems);
         fields.finish();
         let (name, group, report) = (name?, group?, report?);
         let count = count.unwrap_or(Spanned {
@@ -129,6 +130,7 @@ impl<'a> Drivers<'a> {
                 seniority,
                 pay_per_h,
                 guaranteed_day: guaranteed_h.map(Millis::from_hours),
+                hauler,
             });
         }
         Some(())
@@ -196,6 +198,36 @@ impl<'a> Drivers<'a> {
         tours.sort_unstable();
         tours
     }
+}
+
+/// See [`Hauler`]. What a wage says has no meaning for one.
+fn hauler(fields: &mut Fields<'_>, problems: &Problems) -> Option<Hauler> {
+    let per_h = fields.maybe("hauler_per_h", price);
+    let least = fields.usual_where(
+        per_h.is_some(),
+        &defaults::HAULER_LEAST_H,
+        number(Limits::between("hours", 0.0, 24.0)),
+    );
+    let hired = fields.place("hauler_per_h");
+    for wage in ["pay_per_h", "guaranteed_h"] {
+        if let (Some(hired), Some(wage)) = (hired.clone(), fields.place(wage)) {
+            problems.add::<()>(
+                Problem::new(wage, "a wage and a hauler's price")
+                    .label("expected one of the two")
+                    .also(hired, "the hauler's price"),
+            );
+        }
+    }
+    if let (None, Some(least)) = (hired, fields.place("hauler_least_h")) {
+        problems.add::<()>(
+            Problem::new(least, "the least hours of no hauler")
+                .label("expected `hauler_per_h` beside it"),
+        );
+    }
+    Some(Hauler {
+        per_h: per_h?,
+        least: Millis::from_hours(least),
+    })
 }
 
 /// A planned tour of a driver with a truck.

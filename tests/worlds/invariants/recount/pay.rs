@@ -1,7 +1,7 @@
 //! Hours of drivers by what they earn, counted a second time: from the days and weeks of each.
 
 use plantday::plant::Event;
-use plantday::scenario::{Driver, Scenario};
+use plantday::scenario::{Driver, Hauler, Scenario};
 use plantday::units::Millis;
 use std::collections::BTreeMap;
 
@@ -10,6 +10,10 @@ pub(super) struct Hours {
     pub(super) worked: f64,
     pub(super) overtime: f64,
     pub(super) unworked: f64,
+    /// Of the hours above those that hired haulers are paid for, and that they work; and what they are paid.
+    pub(super) hired: f64,
+    pub(super) hired_worked: f64,
+    pub(super) hired_pay: f64,
 }
 
 /// A day of a driver: hours worked, what each tour lacked of the least, paid show-up hours, whether the driver did not come.
@@ -19,6 +23,7 @@ struct Day {
     short: f64,
     came: bool,
     show_up: f64,
+    called_off: bool,
     absent: bool,
 }
 
@@ -27,6 +32,9 @@ pub(super) fn hours(scenario: &Scenario, tape: &[(Millis, Event)]) -> Hours {
         worked: 0.0,
         overtime: 0.0,
         unworked: 0.0,
+        hired: 0.0,
+        hired_worked: 0.0,
+        hired_pay: 0.0,
     };
     for (id, driver) in scenario.drivers.iter().enumerate() {
         let mut days: BTreeMap<i64, Day> = BTreeMap::new();
@@ -40,17 +48,39 @@ pub(super) fn hours(scenario: &Scenario, tape: &[(Millis, Event)]) -> Hours {
                     day.short += (least - tour.hours()).max(0.0);
                 }
                 Event::CalledOff { driver: off } if off.at() == id => {
-                    days.entry(at.day()).or_default().show_up += show_up(scenario, driver);
+                    let day = days.entry(at.day()).or_default();
+                    day.show_up += show_up(scenario, driver);
+                    day.called_off = true;
                 }
                 Event::NoShow { driver } if driver.at() == id => {
                     days.entry(at.day()).or_default().absent = true;
                 }
+                Event::DayOff { driver, day } if driver.at() == id => {
+                    days.entry(day).or_default().absent = true;
+                }
                 _ => {}
             }
         }
-        of_driver(scenario, driver, &days, &mut sum);
+        match driver.hauler {
+            Some(hauler) => of_hauler(hauler, &days, &mut sum),
+            None => of_driver(scenario, driver, &days, &mut sum),
+        }
     }
     sum
+}
+
+/// A day on duty is paid in full and for the least of a day; a call taken back for the least.
+fn of_hauler(hauler: Hauler, days: &BTreeMap<i64, Day>, sum: &mut Hours) {
+    let least = hauler.least.hours();
+    for day in days.values() {
+        let on_duty = if day.came { day.worked.max(least) } else { 0.0 };
+        let paid = on_duty + if day.called_off { least } else { 0.0 };
+        sum.worked += day.worked;
+        sum.unworked += paid - day.worked;
+        sum.hired += paid;
+        sum.hired_worked += day.worked;
+        sum.hired_pay += paid * hauler.per_h.units();
+    }
 }
 
 /// 8 CCR 11090(5)(A), with the numbers of the scenario.
