@@ -17,6 +17,7 @@ pub mod scaling;
 mod shapley;
 mod statement;
 mod student;
+mod sum;
 mod summary;
 mod tally;
 mod two_way;

@@ -58,8 +58,9 @@ pub use reach::Reach;
 pub use replay::{Replay, replay, worst_of};
 pub use searched::Searched;
 pub use staff::{
-    CallIn, CallSheet, Grown, OneMore, Saving, StaffAnswer, StaffQuestion, StaffResult, Staffing,
-    StaffingPart, call_sheet, exchange_starts, staff, staffed, usual_drivers,
+    CallIn, CallSheet, Grown, HeadCount, OneMore, Saving, SeasonBest, Sensitive, StaffAnswer,
+    StaffQuestion, StaffResult, StaffedWorld, StaffedYear, Staffing, StaffingPart, Stands, Year,
+    call_sheet, exchange_starts, staff, staffed, usual_drivers,
 };
 pub use tomorrow::{
     AT_RISK, Board, BoardQuestion, Held, LIKELY, OrderAhead, TriedChange, WORST_TENTH, tomorrow,

@@ -1,11 +1,14 @@
 //! The answer of `staff`: what is shown of it.
 
 mod charts;
+mod finance;
 mod json;
 mod roster;
 mod sentences;
 mod sheet;
 mod tables;
+mod worlds;
+mod year;
 
 use super::answer::{Answer, Block};
 use super::period::per;
@@ -67,11 +70,26 @@ pub fn answer(
         );
         answer.tables.push(tables::turns(found));
     }
+    if let Some(year) = &found.year {
+        year::add(found, year, &mut answer);
+    }
+    if let Some(sensitive) = &found.sensitive {
+        worlds::add(found, sensitive, scenario, &mut answer);
+    }
     for sentence in sentences::split(found)
         .into_iter()
         .chain(sentences::equal(found))
-        .chain(sentences::one_more(found))
-        .chain(sentences::hire(found))
+    {
+        answer.say(sentence);
+    }
+    for sentence in sentences::one_more(found) {
+        match &found.year {
+            Some(_) => answer.lead.push(sentence),
+            None => answer.say(sentence),
+        }
+    }
+    for sentence in sentences::hire(found)
+        .into_iter()
         .chain(sentences::growth(found))
         .chain(sentences::written(found))
     {
@@ -84,7 +102,10 @@ pub fn answer(
             answer.tables.push(roster::added(scenario, &staffed));
         }
     }
-    answer.say_on_screen(NOTES[0]);
+    // The screen has no room for it beside a year and changed worlds.
+    if found.year.is_none() && found.sensitive.is_none() {
+        answer.say_on_screen(NOTES[0]);
+    }
     answer.say(sentences::sureness(found));
     if let Some(sheet) = sheet {
         let blocks = sheet::blocks(sheet);
@@ -93,6 +114,7 @@ pub fn answer(
         answer.section(sheet::title(sheet), blocks);
         answer.tables.push(sheet::table(sheet));
     }
+    finance::add(found, scenario, &mut answer);
     answer
 }
 

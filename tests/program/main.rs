@@ -34,6 +34,7 @@ mod seldom;
 mod sources;
 mod staff;
 mod staff_decides;
+mod staff_year;
 mod starter;
 mod tables;
 mod tickets;

@@ -226,13 +226,9 @@ fn a_staffing_is_the_rule_and_the_roster_that_it_recommends() {
         late_share: 0.3,
         undelivered: 0.5,
         stranded: None,
-        hire_per_week: None,
-        growth: Vec::new(),
-        rule: 0,
         replications: 20,
         seed: 7,
-        threads: None,
-        level: 0.95,
+        ..StaffQuestion::default()
     };
     let never = AtomicBool::new(false);
     let answer = staff(&read(LUCKY), &question, &|_| {}, &never).expect("not stopped");

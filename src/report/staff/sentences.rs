@@ -88,6 +88,9 @@ fn targets(answer: &StaffAnswer) -> String {
 
 /// The decision, first of all that is said.
 pub(super) fn decision(answer: &StaffAnswer) -> String {
+    if let Some(year) = &answer.year {
+        return super::year::decision(answer, year);
+    }
     let Some(best) = answer.best.map(|at| &answer.results[at]) else {
         if answer.stopped {
             return "Stopped before the final answer: no staffing can be recommended yet.".into();
@@ -155,7 +158,7 @@ pub(super) fn decision(answer: &StaffAnswer) -> String {
 }
 
 /// `$5,300 less ($4,900 to $5,800)`, `$200 more ($300 more to $100 less)`.
-fn less(saving: &Estimate) -> String {
+pub(super) fn less(saving: &Estimate) -> String {
     let word = |amount: f64| if amount < 0.0 { "more" } else { "less" };
     let Some(mean) = saving.mean else {
         return "–".into();
