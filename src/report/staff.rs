@@ -73,14 +73,14 @@ pub fn answer(
     if let Some(year) = &found.year {
         year::add(found, year, &mut answer);
     }
-    if let Some(sensitive) = &found.sensitive {
-        worlds::add(found, sensitive, scenario, &mut answer);
-    }
     for sentence in sentences::split(found)
         .into_iter()
         .chain(sentences::equal(found))
     {
         answer.say(sentence);
+    }
+    if let Some(sensitive) = &found.sensitive {
+        worlds::add(found, sensitive, scenario, &mut answer);
     }
     for sentence in sentences::one_more(found) {
         match &found.year {

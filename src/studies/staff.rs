@@ -423,6 +423,15 @@ fn changed(staffing: Staffing, today: Staffing) -> (usize, u32) {
     (decisions, staffing.drivers.abs_diff(today.drivers))
 }
 
+/// The cheapest of the final answer that meets the targets, these left out.
+fn runner_up<'a>(results: &'a [StaffResult], but: &[Staffing]) -> Option<&'a StaffResult> {
+    let cost = |result: &StaffResult| result.cost.mean.unwrap_or(f64::INFINITY);
+    let others = results
+        .iter()
+        .filter(|result| result.is_final && result.meets && !but.contains(&result.staffing));
+    others.min_by(|one, other| cost(one).total_cmp(&cost(other)))
+}
+
 /// Puts a result in the place of that of the same staffing, or at the end, and says where.
 fn put(results: &mut Vec<StaffResult>, result: StaffResult) -> usize {
     let same = |other: &StaffResult| other.staffing == result.staffing;

@@ -1,6 +1,6 @@
 //! The sheet for who signs: one page, decision first, the money, what would turn it round, on what it rests and what is left out.
 
-use super::{sentences, tables, worlds, year};
+use super::{sentences, worlds, year};
 use crate::report::answer::{Answer, Block, Cell, Column, Section, Table, page};
 use crate::report::assumptions;
 use crate::report::document::{styled, unbroken};
@@ -151,11 +151,13 @@ fn table(found: &StaffAnswer, best: &StaffResult) -> Table {
         table.row(cells).marked(marked);
     };
     let kept = year.and_then(|year| year.of(best.staffing));
-    let shown = |all: &[Option<&Estimate>]| {
-        let mut all = all.iter().flatten();
-        match all.all(|one| one.interval.excludes_zero()) {
-            true => "",
-            false => "not shown where the interval holds nothing",
+    let shown = |week: &Estimate, year: Option<&Estimate>| {
+        let is = |one: &Estimate| one.interval.excludes_zero();
+        match (is(week), year.is_none_or(is)) {
+            (true, true) => "",
+            (false, true) if year.is_some() => "by the week not shown",
+            (true, false) => "over the year not shown",
+            _ => "not shown",
         }
     };
     let of = |word: &str, n: u32| format!("cost with {word} {}", sentences::drivers(n));
@@ -191,12 +193,12 @@ fn table(found: &StaffAnswer, best: &StaffResult) -> Table {
             SAVING.into(),
             whole(&saving.whole),
             kept.map_or(Cell::Blank, whole),
-            shown(&[Some(&saving.whole), kept]),
+            shown(&saving.whole, kept),
         );
         if saving.parts.len() > 1 {
             for (part, share) in &saving.parts {
                 let what = format!("of it {}", sentences::part_words(*part));
-                row(what, whole(share), Cell::Blank, shown(&[Some(share)]));
+                row(what, whole(share), Cell::Blank, shown(share, None));
             }
         }
     }
@@ -233,11 +235,11 @@ fn sheet(found: &StaffAnswer, scenario: &Scenario, answer: &Answer) -> String {
         @if let Some(sensitive) = &found.sensitive {
             p { (unbroken(&worlds::sentence(found, sensitive, scenario))) }
         }
-        div.sides {
+        div.sides.worlds {
             div { (changed_worlds(found, answer)) }
             div.small {
                 (prices(found))
-                @if !found.grown.is_empty() { (shown(tables::GROWN)) }
+                @for line in sentences::grown(found) { p { (unbroken(&line)) } }
             }
         }
         div.sides {

@@ -1,7 +1,7 @@
 //! What was found about staffing, in sentences.
 
 use crate::dispatch::Shift;
-use crate::report::number::{Unit, count, level, money, number};
+use crate::report::number::{Unit, count, level, money, number, range};
 use crate::report::period::{per, runs};
 use crate::scenario::edit::roster::OvertimeUse;
 use crate::studies::{Estimate, StaffAnswer, StaffResult, Staffing, StaffingPart};
@@ -184,7 +184,15 @@ pub(super) fn split(answer: &StaffAnswer) -> Option<String> {
         .iter()
         .map(|(part, share)| format!("{} {}", part_words(*part), less(share)))
         .collect();
-    Some(format!("Of that on the same days: {}.", parts.join("; ")))
+    let of = match answer.year {
+        Some(_) => format!(
+            "In the book's own days {} {}",
+            less(&saving.whole),
+            per(answer.days)
+        ),
+        None => "Of that on the same days".into(),
+    };
+    Some(format!("{of}: {}.", parts.join("; ")))
 }
 
 /// A change of staffing in a word.
@@ -289,6 +297,33 @@ pub(super) fn hire(answer: &StaffAnswer) -> Option<String> {
             number(-overtime, 1)
         )
     })
+}
+
+/// One sentence for each growth.
+pub(super) fn grown(answer: &StaffAnswer) -> Vec<String> {
+    let line = |grown: &crate::studies::Grown| {
+        let more = if grown.per_cent < 0.0 {
+            "fewer"
+        } else {
+            "more"
+        };
+        let fewest = match &grown.fewest {
+            Some(result) => format!(
+                "{} meet the targets, {} ({}) {}",
+                drivers(result.staffing.drivers),
+                dollars(&result.cost),
+                range(result.cost.interval, |end| Unit::Money.show(end, 0)),
+                per(answer.days)
+            ),
+            None => "no head count tried meets the targets".into(),
+        };
+        format!(
+            "{}% {more} orders: {} late with as many drivers; {fewest}.",
+            number(grown.per_cent.abs(), 0),
+            share(&grown.as_now.late_share)
+        )
+    };
+    answer.grown.iter().map(line).collect()
 }
 
 /// One sentence for the growing order book.

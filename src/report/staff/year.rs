@@ -2,6 +2,7 @@
 
 use super::sentences::{dollars, drivers, less, share, staffing};
 use super::tables;
+use crate::report::answer::page::listed;
 use crate::report::answer::{Answer, Block, Cell, Column, Form, Table};
 use crate::report::number::{Unit, money, number};
 use crate::report::period::per;
@@ -46,14 +47,6 @@ fn season_words(season: &Season) -> String {
     }
 }
 
-fn listed(items: &[String]) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.clone(),
-        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
-    }
-}
-
 /// The seasons in which a staffing is not shown to meet the targets, with what is late there.
 fn missed(year: &Year, one: &StaffedYear) -> Vec<String> {
     let seasons = year.seasons.iter().zip(&one.seasons);
@@ -86,6 +79,7 @@ fn falls_short(found: &StaffAnswer, year: &Year, one: &StaffedYear, verb: [&str;
 }
 
 const ONE: [&str; 2] = ["misses them", "is not shown to meet them"];
+const ALONE: [&str; 2] = ["misses the targets", "is not shown to meet the targets"];
 const SEVERAL: [&str; 2] = ["miss them", "are not shown to meet them"];
 
 /// First of all that is said, where seasons were given.
@@ -160,7 +154,7 @@ fn own_days(found: &StaffAnswer, year: &Year) -> Option<String> {
     other.map(|one| {
         let why = match one.meets() {
             true => "over the year that costs more".to_owned(),
-            false => format!("that {}", falls_short(found, year, one, ONE)),
+            false => format!("that {}", falls_short(found, year, one, ALONE)),
         };
         format!(
             "The book's own days alone{tried} ask for {}: {why}.",

@@ -1,7 +1,7 @@
 //! Whether the recommended staffing stands where the world is not as assumed: the scenario's own worlds, and one surprise at a time, each
 //! on the same days with the staffing that it is to replace.
 
-use super::{StaffResult, Staffing, Study, staffed};
+use super::{StaffResult, Staffing, Study, runner_up, staffed};
 use crate::scenario::{Input, Otherwise, Scenario, Surprise};
 use crate::statistics::Estimate;
 
@@ -103,15 +103,8 @@ impl Study<'_> {
         from: u64,
     ) -> Option<Sensitive> {
         let chosen = results[best].staffing;
-        let cost = |result: &StaffResult| result.cost.mean.unwrap_or(f64::INFINITY);
-        let runner_up = || {
-            let others = results
-                .iter()
-                .filter(|other| other.is_final && other.meets && other.staffing != chosen);
-            others.min_by(|one, other| cost(one).total_cmp(&cost(other)))
-        };
         let against = match chosen == today {
-            true => runner_up()?.staffing,
+            true => runner_up(results, &[chosen])?.staffing,
             false => today,
         };
         let own = self.scenario.worlds.iter().cloned().map(Otherwise::Own);

@@ -1,7 +1,7 @@
 //! A year of seasons: the same staffings in weeks with more or fewer of the book's orders. Drivers are hired for the whole year, and
 //! every season has its own luck, so that what the seasons cost adds up as independent sums do.
 
-use super::{StaffResult, Staffing, Study, changed};
+use super::{StaffResult, Staffing, Study, changed, runner_up};
 use crate::observe::{columns, figure};
 use crate::scenario::Scenario;
 use crate::scenario::edit::roster;
@@ -143,11 +143,7 @@ impl Study<'_> {
         let mut ladder = self.ladder(chosen, today, &weeks, &periods)?;
         ladder.sort_by_key(|one| one.staffing.drivers);
 
-        let cost = |result: &StaffResult| result.cost.mean.unwrap_or(f64::INFINITY);
-        let others = results.iter().filter(|result| {
-            result.is_final && result.meets && ![today, chosen].contains(&result.staffing)
-        });
-        let runner_up = others.min_by(|one, other| cost(one).total_cmp(&cost(other)));
+        let runner_up = runner_up(results, &[today, chosen]);
         let mut finalists: Vec<&HeadCount> = ladder.iter().collect();
         finalists.sort_by(|one, other| merit(one).partial_cmp(&merit(other)).expect("costs"));
         let mut asked = vec![today];
