@@ -17,6 +17,9 @@ pub(super) const FINANCE: &str = "finance";
 /// The sheet's file.
 const FILE: &str = "finance.html";
 const STYLE: &str = include_str!("finance.css");
+/// With more seasons than this the letters are smaller, so that it stays one page.
+const ROOMY: usize = 6;
+const SMALLER: &str = "@media print { body { font-size: 9.2px; line-height: 1.26; } table, .small { font-size: 8.4px; line-height: 1.2; } }";
 
 /// Prices and pay that staffing moves.
 const PATHS: [&str; 22] = [
@@ -155,7 +158,7 @@ fn table(found: &StaffAnswer, best: &StaffResult) -> Table {
         let is = |one: &Estimate| one.interval.excludes_zero();
         match (is(week), year.is_none_or(is)) {
             (true, true) => "",
-            (false, true) if year.is_some() => "by the week not shown",
+            (false, true) if year.is_some() => "by the book's own days not shown",
             (true, false) => "over the year not shown",
             _ => "not shown",
         }
@@ -219,6 +222,10 @@ const SAVING: &str = "saving";
 /// The sheet as HTML text.
 fn sheet(found: &StaffAnswer, scenario: &Scenario, answer: &Answer) -> String {
     let shown = |name: &str| page::table(answer.table(name));
+    let style = match found.question.seasons.len() > ROOMY {
+        true => format!("{STYLE}{SMALLER}"),
+        false => STYLE.to_owned(),
+    };
     let content = html! {
         h1 { "Staffing decision: " (answer.title) }
         p.about { (basis(found)) }
@@ -254,7 +261,7 @@ fn sheet(found: &StaffAnswer, scenario: &Scenario, answer: &Answer) -> String {
     };
     styled(
         &format!("Staffing decision: {}", answer.title),
-        STYLE,
+        &style,
         &content,
     )
 }

@@ -144,6 +144,7 @@ pub(super) fn heads_and_own(found: &StaffAnswer, year: &Year) -> Vec<String> {
 fn own_days(found: &StaffAnswer, year: &Year) -> Option<String> {
     let of_period = year.of_period.and_then(|staffing| year.of(staffing));
     let other = of_period.filter(|one| year.decided().is_some_and(|best| best != one.staffing));
+    let kept = year.best.map(|at| &year.staffings[at]);
     let tried = &found.question.drivers;
     let tried = match (tried.first(), tried.last()) {
         (Some(least), Some(most)) if least < most => {
@@ -152,8 +153,10 @@ fn own_days(found: &StaffAnswer, year: &Year) -> Option<String> {
         _ => String::new(),
     };
     other.map(|one| {
+        let dearer = kept.is_some_and(|kept| one.cost.mean > kept.cost.mean);
         let why = match one.meets() {
-            true => "over the year that costs more".to_owned(),
+            true if dearer => "over the year that costs more".to_owned(),
+            true => "over the year that changes more and saves too little to matter".to_owned(),
             false => format!("that {}", falls_short(found, year, one, ALONE)),
         };
         format!(
@@ -362,7 +365,7 @@ fn by_season(found: &StaffAnswer, year: &Year) -> Table {
                     result.cost.mean.map(|cost| periods * cost).into(),
                     match one.staffing == found.today {
                         true => Cell::Blank,
-                        false => Cell::estimate(&one.savings[nth], Unit::Money, 0),
+                        false => shown(&one.savings[nth]),
                     },
                     late(found, result),
                     tables::marked_share(
