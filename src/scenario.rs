@@ -14,6 +14,7 @@
 //! CSV ─ csv_table   rows with the place of every cell
 //!       duty_log    logs of duty status and histories of drivers
 //!       local_time  times as people write them, in a time zone if one is named
+//!       season      the seasons of a year, as an option or a table gives them
 //! table ─ past_tickets  tickets of days that were
 //! model ─ on_paper  means of the stages and the round trip, as one reckons by hand
 //! model ─ needed    trucks that the order book needs on paper, by half hour
@@ -48,6 +49,7 @@ pub mod past_tickets;
 pub mod problem;
 mod read;
 pub mod rule_book;
+pub mod season;
 mod tables;
 pub mod tree;
 mod weight;

@@ -18,6 +18,7 @@ pub mod scaling;
 mod shapley;
 mod statement;
 mod student;
+mod sum;
 mod summary;
 mod tally;
 mod two_way;

@@ -61,8 +61,9 @@ pub use reach::Reach;
 pub use replay::{Replay, replay, worst_of};
 pub use searched::Searched;
 pub use staff::{
-    Absence, CallIn, CallSheet, Grown, HaulerCase, Hired, OneMore, PartTime, PriceChange, SURE,
-    Saving, Shown, StaffAnswer, StaffPrice, StaffQuestion, StaffResult, Staffing, StaffingPart,
+    Absence, CallIn, CallSheet, Grown, HaulerCase, HeadCount, Hired, OneMore, PartTime,
+    PriceChange, SURE, Saving, SeasonBest, Sensitive, Shown, StaffAnswer, StaffPrice,
+    StaffQuestion, StaffResult, StaffedWorld, StaffedYear, Staffing, StaffingPart, Stands, Year,
     call_sheet, exchange_starts, staff, staffed, usual_drivers,
 };
 pub use tomorrow::{

@@ -10,13 +10,14 @@ use crate::report::answer::Answer;
 use crate::report::staff as report;
 use crate::scenario::Scenario;
 use crate::scenario::edit::roster::OvertimeUse;
+use crate::scenario::season::{self, Season};
 use crate::studies::{self, StaffQuestion, usual_drivers};
 
 /// Make the staffing case: head count, start pattern and overtime against cost and service
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  plantday staff scenarios/estuary_week.ron --rule \"Soonest, home, warned\" --late-share 0.2 --undelivered 0.01 --hire-per-week 600 --growth 5,10 --day 2\n  plantday staff scenarios/estuary_week.ron --late-share 0.4 --undelivered 0.05 --hire-per-week 600 --hauler-per-h 110 --absent-share 0.06\n\n\
-Exit code 1 if no staffing meets the service targets."
+    after_help = "Example:\n  plantday staff scenarios/estuary_week.ron --rule \"Soonest, home, warned\" --late-share 0.2 --undelivered 0.01 --hire-per-week 600 --growth 5,10 --day 2\n  plantday staff scenarios/estuary_week.ron --late-share 0.4 --undelivered 0.05 --hire-per-week 600 --hauler-per-h 110 --absent-share 0.06\n  plantday staff --rule \"Soonest, home, warned\" --late-share 0.3 --undelivered 0.02 --season \"12x0.7,26x1,14x1.15\" --holds\n\n\
+Exit code 1 if no staffing meets the service targets, with --season in every season."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-staff").help("Folder for report.html, staff.csv and charts")))]
 pub(super) struct Staff {
@@ -68,6 +69,13 @@ pub(super) struct Staff {
     growth: Vec<f64>,
     #[command(flatten)]
     people: People,
+    /// Decide for the year: its weeks by their share of the book's orders, "12x0.7,26x1,14x1.15", or a CSV file with the columns weeks,
+    /// orders_per_cent, name
+    #[arg(long, value_name = "WEEKSxSHARE|FILE.csv")]
+    season: Option<String>,
+    /// Try the decision in changed worlds: prices, pay, orders, absences otherwise than assumed, and the scenario's own worlds
+    #[arg(long)]
+    holds: bool,
     /// Print the call-in sheet of this day, 1 for the first
     #[arg(long, value_name = "N")]
     day: Option<u32>,
@@ -108,7 +116,7 @@ impl Study for Staff {
         });
         let recipe = self.recipe(scenario, &question);
         let answer = report::answer(&found, sheet.as_ref(), scenario, recipe);
-        Ok(Some((answer, Verdict::of(found.stopped, best.is_some()))))
+        Ok(Some((answer, Verdict::of(found.stopped, found.meets()))))
     }
 }
 
@@ -210,6 +218,11 @@ impl Staff {
             stranded: self.stranded,
             hire_per_week: self.hire_per_week(scenario),
             growth: self.growth.clone(),
+            seasons: match &self.season {
+                Some(written) => season::read(written)?,
+                None => Vec::new(),
+            },
+            holds: self.holds,
             rule,
             replications: self.replications,
             seed: self.shared.seed,
@@ -278,6 +291,11 @@ impl Staff {
                 "growth",
                 list(self.growth.iter().map(f64::to_string).collect()),
             ),
+            (
+                "season",
+                list(question.seasons.iter().map(Season::written).collect()),
+            ),
+            ("holds", self.holds.then(String::new)),
             ("day", self.day.map(|day| day.to_string())),
             ("rule", Some(scenario.rules[question.rule].name.clone())),
             ("replications", Some(self.replications.to_string())),

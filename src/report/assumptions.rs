@@ -6,7 +6,7 @@ use crate::engine::Spread;
 use crate::hours::{Clock, RuleBook};
 use crate::report::number::{count, number};
 use crate::report::rule_book::limits;
-use crate::scenario::defaults::{Source, Value, Whose};
+use crate::scenario::defaults::{About, Mark, Source, Value, Whose};
 use crate::scenario::{Scenario, Truck};
 use crate::units::measure::Quantity;
 
@@ -33,12 +33,7 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
         if about.source == Source::Off && mark.whose() == Whose::Default {
             off.push(sources::told(about.name));
         } else if mark.values != [Value::Written] {
-            rows.push(Assumption {
-                what: sources::told(about.name),
-                here: sources::here(about, mark),
-                whose: sources::whose(mark.whose()),
-                source: sources::told(&about.source.to_string()),
-            });
+            rows.push(listed(about, mark));
         }
     }
     if !off.is_empty() {
@@ -50,6 +45,28 @@ pub(super) fn of(scenario: &Scenario) -> Vec<Assumption> {
         });
     }
     rows
+}
+
+/// Those of the list of defaults at these paths that are used, in the order of the list; what is off is left out.
+pub(super) fn at(scenario: &Scenario, paths: &[&str]) -> Vec<Assumption> {
+    let used = scenario
+        .marks
+        .used()
+        .map(|(entry, mark)| (entry.about(), mark));
+    let asked = used.filter(|(about, mark)| {
+        let off = about.source == Source::Off && mark.whose() == Whose::Default;
+        paths.contains(&about.path) && !off && mark.values != [Value::Written]
+    });
+    asked.map(|(about, mark)| listed(about, mark)).collect()
+}
+
+fn listed(about: &About, mark: &Mark) -> Assumption {
+    Assumption {
+        what: sources::told(about.name),
+        here: sources::here(about, mark),
+        whose: sources::whose(mark.whose()),
+        source: sources::told(&about.source.to_string()),
+    }
 }
 
 const BUILT_IN: &str = "built in";

@@ -10,6 +10,11 @@ const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; font-src da
 
 /// A page with this title and content, as HTML text.
 pub(super) fn document(title: &str, content: &Markup) -> String {
+    styled(title, "", content)
+}
+
+/// The same with some more style of its own.
+pub(super) fn styled(title: &str, style: &str, content: &Markup) -> String {
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
@@ -18,7 +23,7 @@ pub(super) fn document(title: &str, content: &Markup) -> String {
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (title) }
-                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) }
+                style { (PreEscaped(fonts::css())) (PreEscaped(STYLE)) (PreEscaped(style)) }
             }
             body { main { (content) } }
         }

@@ -1,6 +1,7 @@
 //! The answer of `staff`: what is shown of it.
 
 mod charts;
+mod finance;
 mod json;
 mod people;
 mod prices;
@@ -9,6 +10,8 @@ mod sentences;
 mod sheet;
 mod shown;
 mod tables;
+mod worlds;
+mod year;
 
 use super::answer::{Answer, Block};
 use super::period::per;
@@ -79,16 +82,22 @@ pub fn answer(
         );
         answer.tables.push(prices::table(found));
     }
+    if let Some(year) = &found.year {
+        year::add(found, year, &mut answer);
+    }
     for sentence in sentences::split(found)
         .into_iter()
         .chain(sentences::equal(found))
     {
         answer.say(sentence);
     }
-    // What is asked about people takes their place on the screen.
+    if let Some(sensitive) = &found.sensitive {
+        worlds::add(found, sensitive, scenario, &mut answer);
+    }
+    // What is asked about people, or of the year, takes their place on the screen.
     let people = found.haulers.is_some() || found.absence.is_some();
     for sentence in sentences::one_more(found) {
-        match people {
+        match people || found.year.is_some() {
             true => answer.say_on_page(sentence),
             false => answer.say(sentence),
         }
@@ -111,7 +120,8 @@ pub fn answer(
             answer.tables.push(roster::added(scenario, &staffed));
         }
     }
-    if !people {
+    // The screen has no room for it beside people, a year and changed worlds.
+    if !people && found.year.is_none() && found.sensitive.is_none() {
         answer.say_on_screen(NOTES[0]);
     }
     answer.say(sentences::sureness(found));
@@ -122,6 +132,7 @@ pub fn answer(
         answer.section(sheet::title(sheet), blocks);
         answer.tables.push(sheet::table(sheet));
     }
+    finance::add(found, scenario, &mut answer);
     answer
 }
 

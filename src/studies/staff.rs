@@ -6,20 +6,24 @@ mod absence;
 mod haulers;
 mod part_time;
 mod rest;
+mod sensitive;
 mod sheet;
 mod shown;
 mod split;
 mod turning;
 mod variants;
+mod year;
 
 pub use absence::{Absence, SURE};
 pub use haulers::{HaulerCase, Hired};
 pub use part_time::PartTime;
 pub use rest::exchange_starts;
+pub use sensitive::{Sensitive, StaffedWorld, Stands};
 pub use sheet::{CallIn, CallSheet, call_sheet};
 pub use shown::Shown;
 pub use split::{Part as StaffingPart, Saving};
 pub use turning::{PriceChange, StaffPrice};
+pub use year::{HeadCount, SeasonBest, StaffedYear, Year};
 
 use super::edited::{self, Edited};
 use super::until::default_indifference;
@@ -27,6 +31,7 @@ use crate::dispatch::Shift;
 use crate::montecarlo::{self, Progress, Rows};
 use crate::observe::{CostPart, columns, figure};
 use crate::scenario::edit::roster::{self, OvertimeUse};
+use crate::scenario::season::Season;
 use crate::scenario::{Hauler, Scenario};
 use crate::statistics::{Estimate, Interval, Paired, Summary};
 use crate::units::Millis;
@@ -67,6 +72,11 @@ pub struct StaffQuestion {
     pub part_time: (Vec<u32>, Millis),
     /// Growth of the order book, per cent; below zero it shrinks.
     pub growth: Vec<f64>,
+    /// The weeks of the year by their share of the book's orders; with them the staffing is decided for the year. Empty: for the book's
+    /// own days.
+    pub seasons: Vec<Season>,
+    /// Whether the recommendation is tried in changed worlds.
+    pub holds: bool,
     /// Position of the rule.
     pub rule: usize,
     /// Replications of the final answer; the search takes a fifth more, at least 20.
@@ -97,6 +107,8 @@ impl Default for StaffQuestion {
             haulers: vec![1, 2, 4],
             part_time: (Vec::new(), Millis::ZERO),
             growth: Vec::new(),
+            seasons: Vec::new(),
+            holds: false,
             rule: 0,
             replications: 200,
             seed: 1,
@@ -213,9 +225,9 @@ pub struct StaffAnswer {
     /// Every staffing, in the order of the question, then those one driver away from the answer.
     pub results: Vec<StaffResult>,
     /// Position of the one recommended: of those that meet the targets and cost the least, or so little more that it does not matter, the
-    /// one that changes least.
+    /// one that changes least. With seasons that is so over the year, where one meets the targets in every season.
     pub best: Option<usize>,
-    /// Positions of the others that meet the targets and whose cost differs by so little.
+    /// Positions of the others that meet the targets and whose cost differs by so little; empty with seasons.
     pub equal: Vec<usize>,
     /// What it saves against today's staffing, and by which change; none without a recommendation, or where today's is it.
     pub saving: Option<Saving>,
@@ -231,6 +243,10 @@ pub struct StaffAnswer {
     pub absence: Option<Absence>,
     /// What is recommended where prices are others.
     pub prices: Vec<PriceChange>,
+    /// The year by its seasons, if they were given.
+    pub year: Option<Year>,
+    /// The recommendation in changed worlds, if it was asked for.
+    pub sensitive: Option<Sensitive>,
     /// Replications of the search.
     pub searched: u64,
     /// Whether it was interrupted.
@@ -241,6 +257,11 @@ impl StaffAnswer {
     /// Working weeks in a period: of five to seven days one, else days ÷ 5 or 7.
     pub fn weeks(&self) -> f64 {
         weeks(self.days)
+    }
+
+    /// Whether a staffing is recommended that meets the targets, with seasons in every one of them.
+    pub fn meets(&self) -> bool {
+        self.best.is_some() && self.year.as_ref().is_none_or(|year| year.best.is_some())
     }
 
     /// Today's result.
@@ -297,15 +318,16 @@ pub fn staff(
     } else {
         question
     };
-    let searched = (question.replications / 5).max(20);
-    let study = Study {
+    let mut study = Study {
         scenario,
         question,
         progress,
         done: AtomicU64::new(0),
-        total: searched + question.replications * (4 + question.growth.len() as u64),
+        total: 0,
         stop,
     };
+    let searched = study.searched();
+    study.total = searched + question.replications * (4 + question.growth.len() as u64);
     let today = Staffing {
         drivers: roster::regulars(scenario).len() as u32,
         starts: scenario.rules[question.rule].shift,
@@ -356,33 +378,27 @@ pub fn staff(
     // One driver less and more: where that is cheaper and meets the targets too, it is the answer and its neighbours are next.
     for _ in 0..STEPS {
         let Some(at) = best else { break };
-        let chosen = results[at].staffing;
-        let fewer = (chosen.drivers > 1).then(|| chosen.drivers - 1);
-        let neighbours: Vec<Staffing> = fewer
-            .into_iter()
-            .chain([chosen.drivers + 1])
-            .map(|drivers| Staffing { drivers, ..chosen })
-            .collect();
-        let Some(found) = study.run(scenario, &neighbours, fresh.clone(), true) else {
+        let Some(beside) = study.beside(&mut results, at, fresh.clone()) else {
             break;
         };
-        let mut compared = found
-            .iter()
-            .map(|result| study.one_more(result.clone(), &results[at]));
-        less = fewer.and_then(|_| compared.next());
-        more = compared.next();
-        for result in found {
-            let mut same = results.iter_mut();
-            match same.find(|other| other.staffing == result.staffing) {
-                Some(place) => *place = result,
-                None => results.push(result),
-            }
-        }
+        (less, more) = beside;
         let next = meeting(&results);
         if next == best {
             break;
         }
         best = next;
+    }
+    let next = fresh.end + question.replications;
+    let year = study.year(&results, best, today, next);
+    if let Some(staffing) = year.as_ref().and_then(Year::decided)
+        && best.is_none_or(|at| results[at].staffing != staffing)
+        && let Some(found) = study.run(scenario, &[staffing], fresh.clone(), true)
+    {
+        let at = put(&mut results, found.into_iter().next()?);
+        best = Some(at);
+        (less, more) = study
+            .beside(&mut results, at, fresh.clone())
+            .unwrap_or_default();
     }
     if let Some(best) = best {
         let chosen = results[best].staffing;
@@ -398,8 +414,11 @@ pub fn staff(
     let todays = results.iter().find(|result| result.staffing == today);
     let prices = todays.map_or(Vec::new(), |today| study.price_changes(&results, today));
     let mut equal = study.equal(&results);
-    equal.retain(|at| Some(*at) != best);
-    let saving = best.and_then(|at| study.saving(&results[at], today, fresh));
+    equal.retain(|at| Some(*at) != best && year.is_none());
+    let saving = best.and_then(|at| study.saving(&results[at], today, fresh.clone()));
+    let sensitive = best
+        .filter(|_| question.holds)
+        .and_then(|at| study.sensitive(&results, at, today, fresh.start));
     Some(StaffAnswer {
         scenario: scenario.name.clone(),
         days: scenario.period.days,
@@ -416,6 +435,8 @@ pub fn staff(
         haulers: hauled,
         absence,
         prices,
+        year,
+        sensitive,
         searched,
         stopped: stop.load(Ordering::Relaxed),
     })
@@ -436,7 +457,62 @@ fn changed(staffing: Staffing, today: Staffing) -> (usize, u32) {
     (decisions, people)
 }
 
+/// The cheapest of the final answer that meets the targets, these left out.
+fn runner_up<'a>(results: &'a [StaffResult], but: &[Staffing]) -> Option<&'a StaffResult> {
+    let cost = |result: &StaffResult| result.cost.mean.unwrap_or(f64::INFINITY);
+    let others = results
+        .iter()
+        .filter(|result| result.is_final && result.meets && !but.contains(&result.staffing));
+    others.min_by(|one, other| cost(one).total_cmp(&cost(other)))
+}
+
+/// Puts a result in the place of that of the same staffing, or at the end, and says where.
+fn put(results: &mut Vec<StaffResult>, result: StaffResult) -> usize {
+    let same = |other: &StaffResult| other.staffing == result.staffing;
+    match results.iter().position(same) {
+        Some(at) => {
+            results[at] = result;
+            at
+        }
+        None => {
+            results.push(result);
+            results.len() - 1
+        }
+    }
+}
+
 impl Study<'_> {
+    /// Replications of the search.
+    fn searched(&self) -> u64 {
+        (self.question.replications / 5).max(20)
+    }
+
+    /// One driver less and one more than that of a position, which are put among the results; none if it was interrupted.
+    fn beside(
+        &self,
+        results: &mut Vec<StaffResult>,
+        at: usize,
+        replications: Range<u64>,
+    ) -> Option<(Option<OneMore>, Option<OneMore>)> {
+        let chosen = results[at].staffing;
+        let fewer = (chosen.drivers > 1).then(|| chosen.drivers - 1);
+        let neighbours: Vec<Staffing> = fewer
+            .into_iter()
+            .chain([chosen.drivers + 1])
+            .map(|drivers| Staffing { drivers, ..chosen })
+            .collect();
+        let found = self.run(self.scenario, &neighbours, replications, true)?;
+        let mut compared = found
+            .iter()
+            .map(|result| self.one_more(result.clone(), &results[at]));
+        let less = fewer.and_then(|_| compared.next());
+        let more = compared.next();
+        for result in found {
+            put(results, result);
+        }
+        Some((less, more))
+    }
+
     /// Those of the final answer that meet the targets and cost the least, or more by so little that it does not matter, in their order.
     fn equal(&self, results: &[StaffResult]) -> Vec<usize> {
         let good = |at: &usize| results[*at].is_final && results[*at].meets;
@@ -467,27 +543,28 @@ impl Study<'_> {
         self.question.hire_per_week.unwrap_or(0.0) * weeks(self.scenario.period.days) * more
     }
 
+    /// Whether the means are within the service targets, which the bounds of few runs need not be.
+    fn seems(&self, result: &StaffResult) -> bool {
+        let within = |estimate: &Estimate, most: f64| estimate.mean.is_none_or(|mean| mean <= most);
+        within(&result.late_share, self.question.late_share)
+            && within(&result.undelivered, self.question.undelivered)
+            && self
+                .question
+                .stranded
+                .is_none_or(|most| within(&result.stranded, most))
+    }
+
     /// The cheapest that seem to meet the targets, then those with the fewest late loads.
     fn ranked(&self, results: &[StaffResult]) -> Vec<usize> {
-        let seems = |result: &StaffResult| {
-            let within =
-                |estimate: &Estimate, most: f64| estimate.mean.is_none_or(|mean| mean <= most);
-            within(&result.late_share, self.question.late_share)
-                && within(&result.undelivered, self.question.undelivered)
-                && self
-                    .question
-                    .stranded
-                    .is_none_or(|most| within(&result.stranded, most))
-        };
         let mut order: Vec<usize> = (0..results.len()).collect();
         let key = |at: &usize| {
             let result = &results[*at];
-            let measure = if seems(result) {
+            let measure = if self.seems(result) {
                 result.cost.mean
             } else {
                 result.late_share.mean
             };
-            (!seems(result), measure.unwrap_or(f64::INFINITY))
+            (!self.seems(result), measure.unwrap_or(f64::INFINITY))
         };
         order.sort_by(|a, b| {
             let (a, b) = (key(a), key(b));
@@ -516,6 +593,17 @@ impl Study<'_> {
             .iter()
             .map(|staffing| staffed(scenario, self.question.rule, *staffing))
             .collect();
+        self.run_staffed(scenarios, staffings, replications, is_final)
+    }
+
+    /// The same of scenarios that are staffed so.
+    fn run_staffed(
+        &self,
+        scenarios: Vec<Scenario>,
+        staffings: &[Staffing],
+        replications: Range<u64>,
+        is_final: bool,
+    ) -> Option<Vec<StaffResult>> {
         let trial = Edited::new(scenarios, self.question.rule, self.question.seed, None).people();
         let progress = |_: Progress| {
             let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
@@ -640,6 +728,13 @@ impl Study<'_> {
             overtime_h: overtime.difference.mean().unwrap_or(0.0),
             result,
         }
+    }
+
+    /// What the second costs less than the first in the same replications, those left out that only one of them has.
+    fn saved(&self, first: &StaffResult, second: &StaffResult) -> Estimate {
+        let pairs = first.costs.iter().zip(&second.costs);
+        let saved: Vec<f64> = pairs.map(|(first, second)| first - second).collect();
+        Estimate::of_values(&saved, self.question.level)
     }
 
     fn grown(&self, chosen: Staffing, per_cent: f64, replications: Range<u64>) -> Option<Grown> {

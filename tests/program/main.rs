@@ -38,6 +38,7 @@ mod sources;
 mod staff;
 mod staff_decides;
 mod staff_people;
+mod staff_year;
 mod starter;
 mod tables;
 mod tickets;

@@ -231,7 +231,6 @@ fn a_staffing_is_the_rule_and_the_roster_that_it_recommends() {
         overtime: OvertimeUse::ALL.to_vec(),
         late_share: 0.3,
         undelivered: 0.5,
-        rule: 0,
         replications: 20,
         seed: 7,
         ..StaffQuestion::default()

@@ -134,8 +134,9 @@ fn recipe(answer: &Answer) -> Markup {
     }
 }
 
-fn listed(files: &[String]) -> String {
-    match files {
+/// `a`, `a and b`, `a, b and c`.
+pub(in crate::report) fn listed(items: &[String]) -> String {
+    match items {
         [] => String::new(),
         [one] => one.clone(),
         [rest @ .., last] => format!("{} and {last}", rest.join(", ")),

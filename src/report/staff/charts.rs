@@ -52,6 +52,10 @@ pub(super) fn curve(answer: &StaffAnswer) -> (String, String) {
         .best
         .and_then(|_| line.iter().position(|result| result.staffing == like));
     let title = match answer.best.map(|at| &answer.results[at]) {
+        Some(best) if answer.year.is_some() => format!(
+            "{} drivers is the head count decided on for the year, here in the book's own days",
+            best.staffing.drivers
+        ),
         Some(best) => format!(
             "{} drivers is the cheapest head count tried, all costs counted, that keeps late loads within {}",
             best.staffing.drivers,

@@ -30,7 +30,8 @@ use serde_json::{Map, Value, json};
 /// ONE:      {"staffing": STAFFING, "cost_difference": {"mean", "low", "high"}, "overtime_h_difference"}
 /// ```
 ///
-/// Money is per period but where a name says week; minutes of the sheet count from midnight before the first day.
+/// The year by its seasons, the changed worlds and the amounts of the sheet for who signs stand under `tables`, as in their CSV files:
+/// `year`, `year-seasons`, `year-head-counts`, `worlds`, `finance`. Money is per period but where a name says week; minutes of the sheet count from midnight before the first day.
 pub(super) fn json(answer: &StaffAnswer, sheet: Option<&CallSheet>) -> Value {
     let asked = &answer.question;
     let best = answer.best.map(|at| answer.results[at].staffing);

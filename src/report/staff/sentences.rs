@@ -2,7 +2,7 @@
 
 use super::{people, shown};
 use crate::dispatch::Shift;
-use crate::report::number::{Unit, count, level, money, number};
+use crate::report::number::{Unit, count, level, money, number, range};
 use crate::report::period::{per, runs};
 use crate::scenario::edit::roster::OvertimeUse;
 use crate::studies::{Estimate, Shown, StaffAnswer, StaffResult, Staffing, StaffingPart};
@@ -94,6 +94,9 @@ fn targets(answer: &StaffAnswer) -> String {
 
 /// The decision, first of all that is said.
 pub(super) fn decision(answer: &StaffAnswer) -> String {
+    if let Some(year) = &answer.year {
+        return super::year::decision(answer, year);
+    }
     let Some(best) = answer.best.map(|at| &answer.results[at]) else {
         if answer.stopped {
             return "Stopped before the final answer: no staffing can be recommended yet.".into();
@@ -196,7 +199,15 @@ pub(super) fn split(answer: &StaffAnswer) -> Option<String> {
             format!("{} {}{shown}", part_words(*part), less(share))
         })
         .collect();
-    Some(format!("Of that on the same days: {}.", parts.join("; ")))
+    let of = match answer.year {
+        Some(_) => format!(
+            "In the book's own days {} {}",
+            less(&saving.whole),
+            per(answer.days)
+        ),
+        None => "Of that on the same days".into(),
+    };
+    Some(format!("{of}: {}.", parts.join("; ")))
 }
 
 /// A change of staffing in a word.
@@ -304,6 +315,33 @@ pub(super) fn hire(answer: &StaffAnswer) -> Option<String> {
             number(-overtime, 1)
         )
     })
+}
+
+/// One sentence for each growth.
+pub(super) fn grown(answer: &StaffAnswer) -> Vec<String> {
+    let line = |grown: &crate::studies::Grown| {
+        let more = if grown.per_cent < 0.0 {
+            "fewer"
+        } else {
+            "more"
+        };
+        let fewest = match &grown.fewest {
+            Some(result) => format!(
+                "{} meet the targets, {} ({}) {}",
+                drivers(result.staffing.drivers),
+                dollars(&result.cost),
+                range(result.cost.interval, |end| Unit::Money.show(end, 0)),
+                per(answer.days)
+            ),
+            None => "no head count tried meets the targets".into(),
+        };
+        format!(
+            "{}% {more} orders: {} late with as many drivers; {fewest}.",
+            number(grown.per_cent.abs(), 0),
+            share(&grown.as_now.late_share)
+        )
+    };
+    answer.grown.iter().map(line).collect()
 }
 
 /// One sentence for the growing order book.

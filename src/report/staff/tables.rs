@@ -204,21 +204,7 @@ fn cells(answer: &StaffAnswer, result: &StaffResult) -> Vec<Cell> {
         (false, false, false) => "",
     };
     let asked = &answer.question;
-    let share = |estimate: &Estimate, most: f64| {
-        let missed = estimate.interval.high > most
-            && !result.meets
-            && estimate.mean.is_some_and(|mean| mean > 0.0);
-        Cell::Worded {
-            words: format!(
-                "{}{}",
-                sentences::share(estimate),
-                if missed { " !" } else { "" }
-            ),
-            value: estimate.mean,
-            low: Some(estimate.interval.low),
-            high: Some(estimate.interval.high),
-        }
-    };
+    let share = |estimate: &Estimate, most: f64| marked_share(estimate, most, result.meets);
     let thousands = |units: Option<f64>| {
         units.map_or(Cell::unknown(), |units| {
             Cell::Text(format!("{}k", Unit::Money.show(units / 1000.0, 1)))
@@ -291,6 +277,22 @@ fn head_count(staffing: Staffing) -> String {
     text
 }
 
+/// A share, marked where it is what misses the target.
+pub(super) fn marked_share(estimate: &Estimate, most: f64, meets: bool) -> Cell {
+    let missed =
+        estimate.interval.high > most && !meets && estimate.mean.is_some_and(|mean| mean > 0.0);
+    Cell::Worded {
+        words: format!(
+            "{}{}",
+            sentences::share(estimate),
+            if missed { " !" } else { "" }
+        ),
+        value: estimate.mean,
+        low: Some(estimate.interval.low),
+        high: Some(estimate.interval.high),
+    }
+}
+
 /// `12 min`, or `2 min over`.
 fn left(minutes: f64) -> String {
     let whole = number(minutes.abs(), 0);
@@ -307,12 +309,18 @@ pub(super) fn staffings(answer: &StaffAnswer) -> Table {
     let mut table = Table::new(STAFF, columns(answer));
     // The study's own part of the JSON tells all of it.
     table.json = false;
+    // A year needs room too.
+    let rows = if answer.year.is_some() {
+        ROWS / 2
+    } else {
+        ROWS
+    };
     for (place, result) in shown(answer).into_iter().enumerate() {
         let best = answer.best.map(|at| answer.results[at].staffing);
         table
             .row(cells(answer, result))
             .marked(best == Some(result.staffing))
-            .screen(place < ROWS)
+            .screen(place < rows)
             .not_in_files();
     }
     let neighbours = [&answer.less, &answer.more].into_iter().flatten();

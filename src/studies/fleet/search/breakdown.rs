@@ -2,6 +2,7 @@
 
 use super::super::own_cost::OwnCost;
 use super::super::size;
+use super::super::timetable::Trips;
 use super::super::{OneBreakdown, PourPlan, WithOrWithout};
 use super::Study;
 use crate::observe::pour;
@@ -25,9 +26,10 @@ impl Study<'_> {
         let (base, pour) = self.edited(scenario, first, plan.spacing);
         let trucks = plan.spoken_of().trucks;
         let made = Plan::new(&base);
+        let made = (&made, &Trips::new(&made));
         let fleets = [trucks, trucks + 1];
         let scenarios = fleets.iter().flat_map(|trucks| {
-            let as_is = self.with_fleet((&base, pour), &made, &plan.hand, *trucks);
+            let as_is = self.with_fleet((&base, pour), made, &plan.hand, *trucks);
             let broken = one_breakdown(&as_is, pour);
             [as_is, broken]
         });
