@@ -12,7 +12,7 @@ use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// Four loads, 30 min apart, each 30 min after it is sent: loading 6, rack 4, out 20. Unloading takes 10, so that it stands for 20 between
-/// two loads; 45 are tolerated. Trucks are there in plenty.
+/// two loads; 45 are tolerated. Trucks are there in plenty, and stay for a later load.
 const POUR: &str = r#"(
     name: "pour on paper",
     rule_book: "none",
@@ -23,7 +23,8 @@ const POUR: &str = r#"(
     trucks: [(name: "T", count: 7, home: "P", breakdowns: (mean_h_between: 1000000, minutes: Constant(240)))],
     drivers: [(name: "D", trucks: "T", report: "05:00")],
     orders: [(name: "Pour", site: "A", first: "07:00", volume_yd3: 40, spacing_min: 30, gap_min: 45, position: Constant(0),
-        discharge: Constant(10), chute_wash: Constant(5))],
+        discharge: Constant(10), chute_wash: Constant(5)),
+        (name: "Later", site: "A", first: "14:00", volume_yd3: 10, spacing_min: 30)],
     yard: (pre_trip: Constant(0), washout: Constant(0), post_trip: Constant(0)),
     rules: [(name: "R", belief: FreeFlow, choose: LongestIdle, early_min: 0, bay_wait_min: 0)],
 )"#;
