@@ -399,6 +399,11 @@ fn a_promise_that_a_broken_truck_cannot_keep_is_broken_when_it_calls() {
             ("spacing_min: 30", "spacing_min: 50"),
             ("mean_h_between: 0.00000001", "mean_h_between: 0.7"),
             ("report: \"05:40\"", "report: \"07:10\""),
+            // Work for later, so that nobody is sent home.
+            (
+                "    orders: [",
+                "    orders: [(name: \"Z\", site: \"A\", first: \"12:00\", volume_yd3: 10, spacing_min: 30),\n        ",
+            ),
         ],
     );
     let (mut broken, mut on_time) = (0, 0);
@@ -545,8 +550,8 @@ fn what_is_wrong_is_said_with_its_place() {
     }
     let misspelt = day::scenario_problems(&with("drum_turn_share: 1"));
     assert!(
-        misspelt.contains("drum_turns_share"),
-        "the nearest name: {misspelt}"
+        misspelt.contains("test:9:102: unknown field `drum_turn_share`"),
+        "{misspelt}"
     );
     let money = changed(
         DAY,
