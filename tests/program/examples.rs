@@ -120,6 +120,7 @@ fn belongs(word: &str, before: &str, command: &str) -> bool {
         && word.chars().all(|letter| !letter.is_lowercase())
         && word.starts_with(char::is_uppercase);
     let file = word
+        .trim_end_matches(['.', ',', ';', ':', ')', '"'])
         .rsplit_once('.')
         .is_some_and(|(_, end)| matches!(end, "ron" | "csv" | "xlsx"));
     let value = before.starts_with('-')
