@@ -9,7 +9,7 @@ use crate::dispatch::{Parameter, Shift};
 use crate::report::answer::Answer;
 use crate::report::staff as report;
 use crate::scenario::Scenario;
-use crate::scenario::edit::roster::OvertimeUse;
+use crate::scenario::edit::roster::{self, OvertimeUse};
 use crate::scenario::season::{self, Season};
 use crate::studies::{self, StaffQuestion, usual_drivers};
 
@@ -172,6 +172,11 @@ impl Staff {
         if scenario.orders.is_empty() {
             return wrong(
                 "the scenario has no orders with a volume: there is no service to staff for".into(),
+            );
+        }
+        if roster::regulars(scenario).is_empty() {
+            return wrong(
+                "the scenario has no driver of its own, only hired haulers: there is nobody to count".into(),
             );
         }
         let mut drivers = self.drivers.clone();

@@ -226,7 +226,10 @@ impl<'p> World<'p> {
             self.duty(id, DutyStatus::OffDuty, observer);
         }
         // The break may open loads for which the truck is refused until then.
-        self.schedule(self.break_whole_at(id), Command::BreakOver(truck_id));
+        let whole = self.break_whole_at(id);
+        if whole > self.day.now {
+            self.schedule(whole, Command::BreakOver(truck_id));
+        }
     }
 
     /// A break may be over.

@@ -194,7 +194,9 @@ impl<'p> World<'p> {
             let id = DriverId::new(id);
             let rest = self.rest_of(id);
             let latest = |report: &Millis| *report + self.plan.latest_report > self.day.now + rest;
-            driver.truck == truck_id && driver.reports.iter().any(latest)
+            let mut reports = driver.reports.iter().zip(0..);
+            driver.truck == truck_id
+                && reports.any(|(report, nth)| latest(report) && !self.is_off(id, nth))
         })
     }
 }

@@ -10,7 +10,8 @@ pub fn fewest_for(wanted: u32, comes: f64, sure: f64) -> Option<u32> {
     };
     (wanted..=wanted.saturating_mul(10)).find(|all| {
         let comers = Binomial::new(comes, u64::from(*all));
-        comers.is_ok_and(|comers| comers.sf(less.into()) >= sure)
+        // A probability that is met exactly may be computed a hair below.
+        comers.is_ok_and(|comers| comers.sf(less.into()) >= sure - 1e-12)
     })
 }
 

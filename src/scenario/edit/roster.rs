@@ -54,6 +54,9 @@ pub fn regulars(scenario: &Scenario) -> Vec<usize> {
 /// those doubled, lie evenly along the plant's list; who is added brings a truck.
 pub fn with_drivers(scenario: &Scenario, total: u32) -> Scenario {
     let regulars = regulars(scenario);
+    if regulars.is_empty() {
+        return scenario.clone(); // all are hired: there is nobody to leave out or double
+    }
     let home = |driver: usize| scenario.trucks[scenario.drivers[driver].truck.at()].home;
     let by_plant: Vec<Vec<usize>> = (0..scenario.plants.len())
         .map(PlantId::new)
