@@ -53,7 +53,8 @@ fn ask(text: &str, breakdown: bool, threads: usize) -> FleetAnswer {
 /// A load that breaks down when a share f of its 20 min is driven is given up 5 min later, as no repair saves it, and another leaves the
 /// plant at once: on site 15 + 20 f later than planned, and later than the next load where that is more than 30. So unloading stands for
 /// 20 + min(15 + 20 f, 30) min, more than 45 where f is more than a half. A first load makes no gap, it begins the pour: 3/4 × 1/2 of
-/// all days have one. The last load ends the pour, 25 min later on average, in a quarter of all days; the third, where f is more than 3/4, is unloaded after it, 10 min later.
+/// all days have one. The last load ends the pour, 25 min later on average, in a quarter of all days; the third, where f is more than
+/// 3/4, is unloaded after it, 10 min later.
 #[test]
 fn one_breakdown_makes_the_gaps_that_it_makes_on_paper() {
     let answer = ask(POUR, true, 1);
