@@ -98,7 +98,7 @@ pub(super) fn sizes(answer: &FleetAnswer) -> Table {
             Column::new("gaps against one truck fewer")
                 .only_in_files()
                 .with_ends("gap_chance_against_one_fewer"),
-            Column::file("cost_per_yd3_against_one_fewer"),
+            Column::file("against_one_fewer_cost_per_yd3"),
         ],
     );
     // The study's own part of the JSON tells all of it.
