@@ -249,7 +249,7 @@ pub(super) fn by_hand(plan: &PourPlan) -> String {
     };
     format!(
         "{formula} The formula divides averages of the empty road; simulated round trips, waits and traffic included, take {} min \
-         on average and more than {} min one time in ten, and a late truck is late for its next load too.{at_hand}",
+         on average and more than {} min one time in ten.{at_hand}",
         number(mean.minutes(), 0),
         number(long.minutes(), 0),
     )
