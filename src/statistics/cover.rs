@@ -23,7 +23,7 @@ mod tests {
     /// 19 of 20), of five on 31 of 32. Two come of n with 1 − (n + 1) ÷ 2ⁿ: of seven 0.9375, of eight 0.965.
     #[test]
     fn cover_by_the_binomial() {
-        assert_eq!(fewest_for(1, 0.5, 0.7), Some(2));
+        assert_eq!(fewest_for(1, 0.5, 0.75), Some(2));
         assert_eq!(fewest_for(1, 0.5, 0.95), Some(5));
         assert_eq!(fewest_for(2, 0.5, 0.95), Some(8));
         assert_eq!(fewest_for(10, 1.0, 0.95), Some(10), "everybody comes");

@@ -449,7 +449,7 @@ fn the_staffing_of_the_week_is_the_same_everywhere() {
     let mut found = 0;
     for row in rows(&folder, "staff.csv") {
         let of = |staffing: &&Value| {
-            row["drivers"] == staffing["drivers"].to_string()
+            row["drivers"].parse::<f64>().ok() == staffing["drivers"].as_f64()
                 && staffing["starts"] == row["starts"]
                 && staffing["overtime"] == row["overtime_use"]
                 && (staffing["final"] == true) == (row["final"] == "yes")

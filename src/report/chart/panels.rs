@@ -11,6 +11,9 @@ use super::{MARGIN, WIDTH};
 use crate::report::number::Unit;
 use plotters::style::WHITE;
 
+/// A value with its ends, where there is one.
+type Spanned = Option<(f64, f64, f64)>;
+
 /// What is drawn.
 #[derive(Clone, Debug)]
 pub struct Panels {
@@ -49,14 +52,14 @@ pub struct Panel {
 #[derive(Clone, Debug)]
 pub enum Content {
     /// Value and the ends of its interval; none: no point.
-    Points(Vec<Option<(f64, f64, f64)>>),
+    Points(Vec<Spanned>),
     /// The same of things that have no order: without a line from one to the next.
-    Apart(Vec<Option<(f64, f64, f64)>>),
+    Apart(Vec<Spanned>),
     /// The same, the intervals joined to a band. Steps that are hollow are of another kind: neither line nor band joins them with the
     /// others.
     Banded {
         /// Value and the ends of its interval; none: no point.
-        points: Vec<Option<(f64, f64, f64)>>,
+        points: Vec<Spanned>,
         /// Which steps are of the other kind.
         hollow: Vec<bool>,
     },
@@ -167,12 +170,7 @@ fn draw(canvas: &Canvas<'_>, panels: &Panels, top: f64, bottom: f64) {
     canvas.text(&panels.axis, (right, bottom + 36.0), Anchor::Right, look);
 }
 
-fn draw_line(
-    canvas: &Canvas<'_>,
-    points: &[Option<(f64, f64, f64)>],
-    x: &impl Fn(usize) -> f64,
-    y: Scale,
-) {
+fn draw_line(canvas: &Canvas<'_>, points: &[Spanned], x: &impl Fn(usize) -> f64, y: Scale) {
     for (at, pair) in points.windows(2).enumerate() {
         if let [Some(from), Some(to)] = pair {
             let ends = ((x(at), y.at(from.0)), (x(at + 1), y.at(to.0)));
@@ -181,12 +179,7 @@ fn draw_line(
     }
 }
 
-fn draw_points(
-    canvas: &Canvas<'_>,
-    points: &[Option<(f64, f64, f64)>],
-    x: &impl Fn(usize) -> f64,
-    y: Scale,
-) {
+fn draw_points(canvas: &Canvas<'_>, points: &[Spanned], x: &impl Fn(usize) -> f64, y: Scale) {
     for (at, point) in points.iter().enumerate() {
         let Some((value, low, high)) = point else {
             continue;
@@ -200,11 +193,11 @@ fn draw_points(
 
 fn draw_banded(
     canvas: &Canvas<'_>,
-    (points, hollow): (&[Option<(f64, f64, f64)>], &[bool]),
+    (points, hollow): (&[Spanned], &[bool]),
     x: &impl Fn(usize) -> f64,
     y: Scale,
 ) {
-    let of_kind = |kind: bool| -> Vec<Option<(f64, f64, f64)>> {
+    let of_kind = |kind: bool| -> Vec<Spanned> {
         let points = points.iter().zip(hollow);
         points
             .map(|(point, hollow)| point.filter(|_| *hollow == kind))
