@@ -566,3 +566,48 @@ fn who_relieves_is_relieved_in_turn() {
         ("05:57 +1".into(), 0.0)
     );
 }
+
+/// A load every 10 min from 06:00 on, a round of 65 min: seven trucks. The yard stands still from 07:00 to 09:00.
+///
+/// | from the yard alone | its last load before pulls in at 06:50 and is empty at 07:32; the next pulls in at 09:00 and is begun at 09:32 |
+/// |---|---|
+/// | the longest pause   | 09:32 − 07:32 = 120 min |
+/// | a backup 10 min away | trucks that stand at the yard drive over; the trip is 2 min longer: no pause beyond the 20 tolerated |
+/// | nothing stands still | no pause, with the backup or without |
+#[test]
+fn a_backup_plant_goes_on_while_the_yard_stands_still() {
+    let two = |outage: &str| {
+        let plants = format!(
+            "plants: [(name: \"Yard\", bays: 1{outage}, loading: Constant(6), rack: Constant(4)), (name: \"Second\", bays: 1, loading: Constant(6), rack: Constant(4))]"
+        );
+        read(&[
+            (
+                "plants: [(name: \"Yard\", bays: 1, loading: Constant(6), rack: Constant(4))]",
+                plants.as_str(),
+            ),
+            (
+                "\"Tower\": (20, 20) }",
+                "\"Tower\": (20, 20), \"Second\": 10 }, \"Second\": { \"Tower\": (22, 22) }",
+            ),
+            (
+                "first: \"05:00\", volume_yd3: 600, spacing_min: 15",
+                "first: \"06:00\", volume_yd3: 300, spacing_min: 10",
+            ),
+            ("places: 1", "places: 2"),
+        ])
+    };
+    let stands = two(", planned_outages: [(day: 1, from: \"07:00\", to: \"09:00\")]");
+    let longest = |scenario: &plantday::scenario::Scenario, backup: Option<u32>| {
+        let answer = ask(scenario, |question| {
+            question.plant = Some(PlantId(0));
+            question.backup = backup.map(PlantId);
+        });
+        pause(&answer, 10)
+    };
+    assert_eq!(longest(&stands, None), Some(120.0));
+    assert!(longest(&stands, Some(1)) <= Some(20.0));
+    let runs = two("");
+    for backup in [None, Some(1)] {
+        assert!(longest(&runs, backup) <= Some(10.0), "{backup:?}");
+    }
+}

@@ -1,6 +1,6 @@
 //! The sheet for who signs: one page, decision first, the money, what would turn it round, on what it rests and what is left out.
 
-use super::{sentences, worlds, year};
+use super::{people, sentences, worlds, year};
 use crate::report::answer::{Answer, Block, Cell, Column, Section, Table, page};
 use crate::report::assumptions;
 use crate::report::document::{styled, unbroken};
@@ -9,7 +9,7 @@ use crate::report::number::{Unit, level, money, number};
 use crate::report::period::{per, runs};
 use crate::scenario::Scenario;
 use crate::statistics::Interval;
-use crate::studies::{Estimate, StaffAnswer, StaffResult};
+use crate::studies::{Estimate, StaffAnswer, StaffResult, Staffing};
 use maud::{Markup, html};
 
 /// Every amount of the sheet.
@@ -163,21 +163,21 @@ fn table(found: &StaffAnswer, best: &StaffResult) -> Table {
             _ => "not shown",
         }
     };
-    let of = |word: &str, n: u32| format!("cost with {word} {}", sentences::drivers(n));
+    let of = |word: &str, staffing: Staffing| format!("cost with {word} {}", people::who(staffing));
     let today = found
         .todays()
         .filter(|today| today.staffing != best.staffing);
     if let Some(today) = today {
         let then = year.map(|year| whole(&year.staffings[0].cost));
         row(
-            of("today's", today.staffing.drivers),
+            of("today's", today.staffing),
             whole(&today.cost),
             then.unwrap_or(Cell::Blank),
             "",
         );
     }
     row(
-        of("the recommended", best.staffing.drivers),
+        of("the recommended", best.staffing),
         whole(&best.cost),
         kept.map_or(Cell::Blank, |kept| whole(&kept.cost)),
         "",
@@ -242,7 +242,8 @@ fn sheet(found: &StaffAnswer, scenario: &Scenario, answer: &Answer) -> String {
         @if let Some(sensitive) = &found.sensitive {
             p { (unbroken(&worlds::sentence(found, sensitive, scenario))) }
         }
-        div.sides.worlds {
+        // A table of worlds is as wide as it is; a sentence in its place leaves room for what stands beside it.
+        div.sides.worlds[found.sensitive.is_some()] {
             div { (changed_worlds(found, answer)) }
             div.small {
                 (prices(found))
