@@ -47,7 +47,7 @@ fn week(times: [&str; 2], days: u32, changes: &[(&str, &str)]) -> Scenario {
     }
 }
 
-fn ask(scenario: &Scenario, change: impl FnOnce(&mut StaffQuestion)) -> StaffAnswer {
+pub(crate) fn ask(scenario: &Scenario, change: impl FnOnce(&mut StaffQuestion)) -> StaffAnswer {
     let mut question = StaffQuestion {
         drivers: vec![1, 2],
         starts: vec![Shift::Rostered],

@@ -2,16 +2,11 @@
 //! without luck and reckoned by hand in its comment.
 
 use crate::changed::changed;
-use plantday::dispatch::Shift;
-use plantday::scenario::edit::roster::OvertimeUse;
+use crate::staff_decides::ask;
 use plantday::scenario::{Hauler, Scenario, parse};
-use plantday::studies::{
-    Shown, StaffAnswer, StaffPrice, StaffQuestion, StaffResult, StaffingPart, staff,
-};
+use plantday::studies::{Shown, StaffAnswer, StaffPrice, StaffResult, StaffingPart};
 use plantday::units::{Cents, Millis};
 use std::fs;
-use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// Five days, two loads each, both due at 07:00 and sent at 06:30; a truck is back after 63 min, and 20 min of washing follow. A driver for
@@ -56,21 +51,6 @@ fn week(times: &[&str], changes: &[(&str, &str)]) -> Scenario {
 
 const BOTH: [&str; 2] = ["07:00", "07:00"];
 const TWO: (&str, &str) = ("count: 1", "count: 2");
-
-fn ask(scenario: &Scenario, change: impl FnOnce(&mut StaffQuestion)) -> StaffAnswer {
-    let mut question = StaffQuestion {
-        drivers: vec![1, 2],
-        starts: vec![Shift::Rostered],
-        overtime: vec![OvertimeUse::Rostered],
-        late_share: 1.0,
-        undelivered: 1.0,
-        replications: 20,
-        threads: Some(NonZeroUsize::MIN),
-        ..StaffQuestion::default()
-    };
-    change(&mut question);
-    staff(scenario, &question, &|_| {}, &AtomicBool::new(false)).expect("nobody stops it")
-}
 
 fn best(answer: &StaffAnswer) -> &StaffResult {
     &answer.results[answer.best.expect("the targets are lax")]
