@@ -200,10 +200,11 @@ fn arguments(written: &[String], folder: &Path) -> (Written, bool) {
     let Some((_, fewer)) = FEWER.iter().find(|(of, _)| has_words(written, of)) else {
         return (arguments, true);
     };
-    if let Some(at) = arguments
-        .iter()
-        .position(|word| word == "-n" || word == "--replications")
-    {
+    let replaced = |word: &str| {
+        let options = fewer.split(' ').filter(|word| word.starts_with('-'));
+        options.into_iter().any(|option| option == word) || word == "--replications"
+    };
+    while let Some(at) = arguments.iter().position(|word| replaced(word)) {
         arguments.drain(at..at + 2);
     }
     arguments.extend(fewer.split(' ').map(str::to_owned));
