@@ -201,6 +201,7 @@ impl Observer for Figures<'_> {
                 self.sums.never_ordered += volume;
             }
             Event::Moved { order, by } => self.pours.moved(order, by),
+            Event::SitePhones { order, by } => self.pours.site_moved(order, by),
             Event::PlantDown { .. } | Event::PlantUp { .. } => {}
             Event::Refused { reason, .. } => self.refused(reason),
             Event::PromiseBroken { .. } => self.sums.broken += 1,

@@ -133,6 +133,11 @@ impl<'s> Log<'s> {
                 format!("{} takes no loads for now", self.order(order))
             }
             Event::SiteGoesOn { order } => format!("{} takes loads now", self.order(order)),
+            Event::SitePhones { order, by } => format!(
+                "{} telephones: not ready, all of it {} later",
+                self.order(order),
+                minutes(by)
+            ),
             Event::Declined { order, .. } => format!("{} refused", self.order(order)),
             Event::Moved { order, by } => {
                 format!("{} taken for {} later", self.order(order), minutes(by))

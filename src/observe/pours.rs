@@ -15,6 +15,8 @@ pub(super) struct Pour {
     finished: Millis,
     /// By how much it was moved when it was called in.
     pub(super) moved: Millis,
+    /// By how much its site has moved it.
+    site_moved: Millis,
     pub(super) placed: Volume,
     /// What of it is never placed, though its customer would have taken it.
     pub(super) lost: Volume,
@@ -151,6 +153,11 @@ impl Pours {
         self.moved_by += by;
     }
 
+    /// The site has moved its order: no fault of the desk, and what was agreed moves with it.
+    pub(super) fn site_moved(&mut self, order: OrderId, by: Millis) {
+        self.pours[order.at()].site_moved += by;
+    }
+
     /// This volume of an order is never placed, though its customer would have taken it.
     pub(super) fn lost(&mut self, order: OrderId, volume: Volume) {
         if let Some(pour) = self.pours.get_mut(order.at()) {
@@ -184,7 +191,7 @@ impl Pours {
         let agreed = |pour: &Pour, finish_by: Millis| {
             finish_by < Millis::NEVER
                 && !pour.cancelled
-                && (!pour.complete || pour.finished > finish_by + pour.moved)
+                && (!pour.complete || pour.finished > finish_by + pour.moved + pour.site_moved)
         };
         self.pours
             .iter()

@@ -2,7 +2,8 @@
 //!
 //! A plant that stands still is not closed: trucks in its queue wait.
 //!
-//! The desk knows of none of this before it is told. That a site is not ready is heard when its first load is due, that a pour
+//! The desk knows of none of this before it is told. That a site is not ready is heard when its first load is due, unless the site
+//! telephones ahead (then its order is moved to when it will be ready, so that nobody is late by that), that a pour
 //! stops or a plant breaks down when it does; not until when. It reckons with what such a wait lasts on average that has lasted so
 //! long. A customer cancels at the midnight before the order's day, or when its first load is to be sent if that is earlier.
 //!
@@ -33,6 +34,7 @@ pub(super) mod lane {
     pub(super) const HOW_MUCH: usize = 1;
     pub(super) const BALANCE: usize = 2;
     pub(super) const HOW_MUCH_MORE: usize = 3;
+    pub(super) const PHONES: usize = 4;
 }
 
 const HALF_YARD: Volume = Volume::thousandths(500);
@@ -108,6 +110,11 @@ impl World<'_> {
         if opens > self.day.now {
             self.schedule(opens, Command::SiteReady(id));
         }
+        if self.day.orders[id.at()].to_phone > Millis::ZERO
+            && let Some(call) = self.phone_time(id)
+        {
+            self.schedule(call, Command::SitePhones(id));
+        }
     }
 
     /// An order that is not called in: until it could have been, nobody knows.
@@ -148,11 +155,57 @@ impl World<'_> {
         }
     }
 
-    /// Draws when a site is ready.
+    /// Draws when a site is ready, given what it has said so far: which has telephoned is ready then.
     pub(super) fn draw_opening(&mut self, id: OrderId, luck: &Block) {
-        if luck.uniform(lane::NOT_READY) < self.plan.changes.not_ready {
-            let late = self.plan.not_ready.at(luck.uniform(lane::HOW_LATE));
+        if self.day.orders[id.at()].phoned {
+            return;
+        }
+        let changes = &self.plan.changes;
+        let (not_ready, phones) = (changes.not_ready, changes.phones_ahead);
+        let call = self.phone_time(id).filter(|_| phones > 0.0);
+        let silent = call.is_some_and(|call| call <= self.day.now);
+        // Bayes: of all sites that have not telephoned.
+        let chance = if silent {
+            not_ready * (1.0 - phones) / (1.0 - not_ready * phones)
+        } else {
+            not_ready
+        };
+        if luck.uniform(lane::NOT_READY) >= chance {
+            return;
+        }
+        let late = self.plan.not_ready.at(luck.uniform(lane::HOW_LATE));
+        let entity = self.plan.orders[id.at()].entity;
+        let more = || self.day.luck.block(Purpose::Order, entity, 1, 0);
+        if call.is_some() && !silent && more().uniform(lane::PHONES) < phones {
+            self.day.orders[id.at()].to_phone = late;
+        } else {
             self.day.orders[id.at()].opens += late;
+        }
+    }
+
+    /// When a site would telephone that it is not ready; none if that is before it ordered, or before the first midnight.
+    fn phone_time(&self, id: OrderId) -> Option<Millis> {
+        let (plan, order) = (&self.plan.orders[id.at()], &self.day.orders[id.at()]);
+        let call =
+            plan.first + order.moved - Millis::from_minutes(self.plan.changes.phones_ahead_min);
+        (call > plan.called.max(Millis::ZERO)).then_some(call)
+    }
+
+    /// A site telephones that it is ready later: its order is moved by that.
+    pub(super) fn site_phones<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        let order = &mut self.day.orders[id.at()];
+        let by = std::mem::take(&mut order.to_phone);
+        if order.closed || by == Millis::ZERO {
+            return;
+        }
+        order.phoned = true;
+        order.moved += by;
+        order.opens += by;
+        let (opens, again) = (order.opens, !order.waiting && order.ask_at < Millis::NEVER);
+        self.schedule(opens, Command::SiteReady(id));
+        self.tell(observer, Event::SitePhones { order: id, by });
+        if again {
+            self.plan_ask(id);
         }
     }
 

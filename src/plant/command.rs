@@ -83,6 +83,8 @@ pub(super) enum Command {
     LookAgain(OrderId),
     /// A site is set up for its first load, goes on after a hold, or is to take its first load and says that it cannot.
     SiteReady(OrderId),
+    /// A site telephones that it is ready later.
+    SitePhones(OrderId),
     /// The customer of an order cancels it, or does not call it in.
     Cancel(OrderId),
     /// A driver's planned tour is over.
@@ -127,6 +129,7 @@ impl Command {
             | Self::AtTruck(_)
             | Self::BreakOver(_)
             | Self::SiteReady(_)
+            | Self::SitePhones(_)
             | Self::Cancel(_) => FINISH,
             Self::ArriveSite(_) | Self::ArrivePlace(_) | Self::Send(_) => ARRIVE,
             Self::Report(..)

@@ -193,6 +193,13 @@ pub enum Event {
         /// Which order's.
         order: OrderId,
     },
+    /// A site telephones that it will be ready later: its order, with all its due times, is moved.
+    SitePhones {
+        /// Which order's.
+        order: OrderId,
+        /// By how much.
+        by: Millis,
+    },
     /// A site that took none takes loads from now on.
     SiteGoesOn {
         /// Which order's.
@@ -692,6 +699,7 @@ impl Event {
             | Self::BalanceCalled { .. }
             | Self::SiteWaits { .. }
             | Self::SiteGoesOn { .. }
+            | Self::SitePhones { .. }
             | Self::RestsOut { .. }
             | Self::NotCalled { .. }
             | Self::CalledOff { .. }

@@ -86,7 +86,11 @@ impl<'p> World<'p> {
                 {
                     continue;
                 }
-                Command::SiteReady(id) if renewed[id.at()] != Renewed::Nothing => continue,
+                Command::SiteReady(id) | Command::SitePhones(id)
+                    if renewed[id.at()] != Renewed::Nothing =>
+                {
+                    continue;
+                }
                 // Planned anew below, or with the truck's new drive.
                 Command::Down(_, false)
                 | Command::Near(_)
@@ -140,6 +144,7 @@ impl<'p> World<'p> {
             (order.closed, order.opens, order.pace) = (false, plan.opens + order.moved, 1.0);
             order.hold_drawn = None;
             (order.ask_at, order.cancelled) = (Millis::NEVER, false);
+            (order.to_phone, order.phoned) = (Millis::ZERO, order.phoned && agreed);
             self.takes_place(id, &mut ());
             self.renew_ideal(id);
             return Renewed::Whole;
@@ -159,7 +164,8 @@ impl<'p> World<'p> {
         let moved = self.day.orders[id.at()].moved;
         let unheard = plan.first + moved > self.day.now;
         if unheard {
-            self.day.orders[id.at()].opens = plan.opens;
+            let order = &mut self.day.orders[id.at()];
+            (order.opens, order.to_phone) = (plan.opens, Millis::ZERO);
             self.draw_opening(id, &luck);
             self.day.orders[id.at()].opens += moved;
         }

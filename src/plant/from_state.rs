@@ -149,6 +149,8 @@ impl<'p> World<'p> {
             || (plan.chance < 1.0 && plan.called <= now || plan.slot.is_some()) && done.is_none();
         let later = done.map_or(Millis::ZERO, |done| done.later);
         (order.opens, order.moved) = (plan.opens + later, later);
+        // Whoever has moved an order has said when its site is ready.
+        (order.to_phone, order.phoned) = (Millis::ZERO, later > Millis::ZERO);
         (order.pace, order.hold_drawn) = (1.0, None);
         order.cancelled = false;
         order.ask_at = Millis::NEVER;

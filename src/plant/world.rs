@@ -104,6 +104,7 @@ impl<'p> World<'p> {
             Command::Near(truck) => self.near(truck, observer),
             Command::Ask(order) => self.ask(order, observer),
             Command::LookAgain(order) => self.looked_again(order, observer),
+            Command::SitePhones(order) => self.site_phones(order, observer),
             Command::SiteReady(order) => self.site_ready(order, observer),
             Command::Cancel(order) => self.cancel(order, observer),
             Command::DayOver(order) => self.day_over(order, observer),

@@ -5,13 +5,13 @@ use crate::day;
 use day::{figures, lines, loads};
 use plantday::observe::figure;
 
-/// Two plants, 70 min apart. Trucks and people are of Northbank; Farholm alone makes white concrete and has no truck of its
+/// Two plants, 70 min apart. Trucks and people are of North quay; Farholm alone makes white concrete and has no truck of its
 /// own. Drivers keep hours of the scenario's own: 6 h of driving, a window of 11 h, 10 h off, 33 h in 7 days with a restart of
 /// 48 h, half an hour's break within 8 h, which waiting with the truck can be. The company starts no load later than 9 h after
 /// report. The desk lends always and looks at no clock.
 ///
 /// Loading 6, rack 4, chute wash 5, nothing to position; pre-trip 15, washout 12, post-trip 8. Quay: 25 out, 20 back to
-/// Northbank, a yd³ a minute. Slip: 20 from Farholm, 85 back to Northbank, a yd³ in 4 min.
+/// North quay, a yd³ a minute. Slip: 20 from Farholm, 85 back to North quay, a yd³ in 4 min.
 const THREE_DAYS: &str = r#"(
     name: "three days",
     period: (first_day: Monday, days: 3),
@@ -19,23 +19,23 @@ const THREE_DAYS: &str = r#"(
     rule_book: "yard hours",
     company: (no_load_after_h: 9, promise_horizon_min: 0, latest_report_h: 4, stranded_drive_car: false),
     plants: [
-        (name: "Northbank", loading: Constant(6), rack: Constant(4), mixes: ["grey"]),
+        (name: "North quay", loading: Constant(6), rack: Constant(4), mixes: ["grey"]),
         (name: "Farholm", loading: Constant(6), rack: Constant(4), mixes: ["white"]),
     ],
     sites: [(name: "Quay"), (name: "Slip")],
     roads: (minutes: {
-        "Northbank": { "Farholm": 70, "Quay": (25, 20), "Slip": (85, 85) },
+        "North quay": { "Farholm": 70, "Quay": (25, 20), "Slip": (85, 85) },
         "Farholm": { "Quay": (80, 80), "Slip": (20, 18) },
     }),
-    trucks: [(name: "T", count: 3, home: "Northbank", needs: (class: B))],
+    trucks: [(name: "T", count: 3, home: "North quay", needs: (class: B))],
     drivers: [
         (name: "Ada", trucks: "T1", report: "04:00", shift_h: 11, class: B, history: (hours: [0, 8, 8], released_h_before: 30)),
         (name: "Bo", trucks: "T2", report: "04:00", shift_h: 11, class: A),
         (name: "Nell", trucks: "T3", report: "19:00", shift_h: 9, days: [Monday], class: B),
     ],
     helpers: [
-        (name: "Mo", at: "Northbank", from: "06:00", to: "22:00", class: Ordinary, rule_book: "yard hours", history: (hours: [12, 11, 10], released_h_before: 3)),
-        (name: "Vic", at: "Northbank", from: "16:00", to: "23:00", class: B, rule_book: "yard hours", history: (hours: [6, 6], released_h_before: 12)),
+        (name: "Mo", at: "North quay", from: "06:00", to: "22:00", class: Ordinary, rule_book: "yard hours", history: (hours: [12, 11, 10], released_h_before: 3)),
+        (name: "Vic", at: "North quay", from: "16:00", to: "23:00", class: B, rule_book: "yard hours", history: (hours: [6, 6], released_h_before: 12)),
     ],
     orders: [
         (name: "Early", site: "Quay", mix: "grey", first: "05:00", volume_yd3: 20, spacing_min: 20, position: Constant(0), discharge_luck: Constant(1), chute_wash: Constant(5)),
@@ -53,7 +53,7 @@ const THREE_DAYS: &str = r#"(
 ///
 /// Early: sent 35 min before (6 + 4 + 25), one load with Ada, one with Bo.
 ///
-/// White is due at 12:18 and asks 30 min before, at 11:48, when both stand free at Northbank. Ada, listed first, drives 70
+/// White is due at 12:18 and asks 30 min before, at 11:48, when both stand free at North quay. Ada, listed first, drives 70
 /// min to Farholm and loads at 12:58: 8 h 58 after report, two minutes inside the company's limit. The way home would have
 /// ended at 13:08 + 20 + 40 + 5 + 85 = 15:38, and her window ends at 15:00.
 ///
@@ -82,7 +82,7 @@ Third 2 T2 05:35 +2 05:41 +2 05:45 +2 06:10 +2 +50 06:10 +2 06:20 +2 06:25 +2
     );
 }
 
-/// Ada is stranded at Slip at 14:13. Bo is free at Northbank, but his window ends at 15:00 and the way there and back takes
+/// Ada is stranded at Slip at 14:13. Bo is free at North quay, but his window ends at 15:00 and the way there and back takes
 /// 170 min. Mo has the car and no licence for a truck. Vic of another fleet comes on call at 16:00; the two set out, Mo for the
 /// car, though Mo's week has but minutes left: a car is no truck. 85 min out, 85 back: home at 18:50, 4 h 37 after. Washout and
 /// post-trip: released at 19:10, 10 h off until 05:10, 70 min after the planned report.

@@ -742,6 +742,56 @@ W 2 T2 07:00 07:06 07:10 07:30 +0 07:35 07:45 07:50
     );
 }
 
+/// The same site telephones an hour ahead, at 06:00: its order is moved to 07:25, nobody waits, nobody is late. Twenty minutes ahead, at
+/// 06:40, the first load is on its way: it comes at 07:00 and waits, the second is due at 07:55 and sent half an hour before. An order
+/// that is called in after that time has nothing to telephone: its site is late without a word.
+#[test]
+fn a_site_that_telephones_ahead_moves_its_order() {
+    let with = |phones: &str, order: &str| {
+        changed(&[
+            (
+                "plants: [",
+                &format!(
+                    "changes: (not_ready: 1, not_ready_min: Constant(25), {phones}), plants: ["
+                ),
+            ),
+            ("volume_yd3: 40", &format!("{order}volume_yd3: 20")),
+        ])
+    };
+    let in_time = with("phones_ahead: 1", "");
+    assert_eq!(
+        loads(&in_time),
+        "\
+W 1 T1 06:55 07:01 07:05 07:25 +0 07:25 07:35 07:40
+W 2 T2 07:25 07:31 07:35 07:55 +0 07:55 08:05 08:10
+"
+    );
+    assert_eq!(
+        lines(&in_time, &["telephones"]),
+        "06:00 W telephones: not ready, all of it 25 min later\n"
+    );
+    assert_eq!(
+        loads(&with("phones_ahead: 1, phones_ahead_min: 20", "")),
+        "\
+W 1 T1 06:30 06:36 06:40 07:00 +0 07:25 07:35 07:40
+W 2 T2 07:25 07:31 07:35 07:55 +0 07:55 08:05 08:10
+"
+    );
+    let silent = [
+        with("phones_ahead: 0", ""),
+        with("phones_ahead: 1", "called: \"06:15\", "),
+    ];
+    for text in silent {
+        assert_eq!(
+            loads(&text),
+            "\
+W 1 T1 06:30 06:36 06:40 07:00 +0 07:25 07:35 07:40
+W 2 T2 07:00 07:06 07:10 07:30 +0 07:35 07:45 07:50
+"
+        );
+    }
+}
+
 /// Called in at 06:45 for 07:00: fifteen minutes late, whatever anybody does.
 #[test]
 fn an_order_called_in_late_comes_late() {

@@ -131,7 +131,7 @@ fn values_that_are_wrong() {
         "site: \"Fery ramp\"",
         &["there is no site \"Fery ramp\"", "\"Ferry ramp\""],
     );
-    refused_with("\"Sea wall\": 26,", "", &["Northbank", "Sea wall"]);
+    refused_with("\"Sea wall\": 26,", "", &["North quay", "Sea wall"]);
     refused_with("hours: 14", "hours: 25", &["25 is out of range"]);
 }
 

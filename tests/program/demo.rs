@@ -66,14 +66,14 @@ fn place(scenario: &Scenario, name: &str) -> PlaceId {
 fn travel_time_indices_are_near_the_published_ones() {
     let scenario = week();
     let ways = [
-        ("Northbank", "Clinic"),
-        ("Northbank", "Sea wall"),
-        ("Northbank", "School"),
-        ("Southmole", "Lighthouse road"),
-        ("Southmole", "Cattle yard"),
-        ("Southmole", "Viaduct"),
-        ("Hillfoot", "Reservoir"),
-        ("Hillfoot", "Bridge foot"),
+        ("North quay", "Clinic"),
+        ("North quay", "Sea wall"),
+        ("North quay", "School"),
+        ("South mole", "Lighthouse road"),
+        ("South mole", "Cattle yard"),
+        ("South mole", "Viaduct"),
+        ("Upper lock", "Reservoir"),
+        ("Upper lock", "Bridge foot"),
     ];
     let all: Vec<_> = ways
         .iter()
@@ -325,7 +325,7 @@ fn the_fleet_of_the_week_is_the_same_everywhere() {
     let sentence = decision["sentence"].as_str().expect("a sentence");
     let no_gap = 100.0 * number(&size["no_gap"]["share"]);
     for words in [
-        format!("Send {trucks} trucks from Northbank"),
+        format!("Send {trucks} trucks from North quay"),
         format!("at ${cost:.2} per yd³"),
         format!("in {no_gap:.1}% of runs"),
     ] {

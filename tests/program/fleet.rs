@@ -446,16 +446,16 @@ fn bad_arguments_are_explained() {
         ),
         (
             &["--order", "Clinic, mat", "--plant", "Northbnk"],
-            "did you mean \"Northbank\"?",
+            "did you mean \"North quay\"?",
         ),
         (
             &[
                 "--order",
                 "Clinic, mat",
                 "--backup",
-                "Northbank",
+                "North quay",
                 "--plant",
-                "Northbank",
+                "North quay",
             ],
             "same plant",
         ),
@@ -485,7 +485,7 @@ fn bad_arguments_are_explained() {
             "not after the first load",
         ),
         (
-            &["--order", "Dry dock, footing", "--plant", "Hillfoot"],
+            &["--order", "Dry dock, footing", "--plant", "Upper lock"],
             "does not make the mix \"marine\"",
         ),
         (&[], "--order"),

@@ -166,7 +166,7 @@ fn a_change_is_what_would_be_written() {
         ),
         // What is planned at the time anyway lasts as long as planned.
         (
-            "PlantDown(plant: \"Hillfoot\", day: 3, from: \"10:00\", until: \"13:00\")",
+            "PlantDown(plant: \"Upper lock\", day: 3, from: \"10:00\", until: \"13:00\")",
             &[(
                 "(day: 3, from: \"12:00\", to: \"13:30\")",
                 "(day: 3, from: \"10:00\", to: \"13:30\")",
@@ -305,10 +305,10 @@ fn a_world_that_cannot_matter_changes_no_byte() {
     let path = folder.path();
     let day = include_str!("../../scenarios/estuary_day.ron");
     let places = [
-        "Northbank",
-        "Southmole",
-        "Hillfoot",
-        "Harbour wall",
+        "North quay",
+        "South mole",
+        "Upper lock",
+        "Harbor wall",
         "School slab",
         "Lighthouse road",
         "Mill floor",
@@ -335,7 +335,7 @@ fn a_world_that_cannot_matter_changes_no_byte() {
                 ),
             ),
             (
-                "change: PlantDown(plant: \"Southmole\", until: \"12:00\")",
+                "change: PlantDown(plant: \"South mole\", until: \"12:00\")",
                 "change: PlantDown(plant: \"Idle\", until: \"12:00\")",
             ),
         ],
@@ -354,7 +354,7 @@ fn a_world_that_cannot_matter_changes_no_byte() {
     assert_eq!(code, Some(0), "{error}");
     let json: Value = serde_json::from_str(&text).expect("JSON");
     let own = &json["worlds"][0];
-    assert_eq!(own["world"], "own: Southmole down until noon");
+    assert_eq!(own["world"], "own: South mole down until noon");
     assert_eq!(
         (&own["yours"], &json["worlds"][1]["yours"]),
         (&true.into(), &false.into())

@@ -111,15 +111,15 @@ fn the_summary_of_the_estuary_day() {
     assert_says(
         &summary,
         &[
-            "Northbank: 2 bays with a batcher each, open 04:30–19:00 every day, makes every mix, 10 yd³ load in about 6.0 min, \
+            "North quay: 2 bays with a batcher each, open 04:30–19:00 every day, makes every mix, 10 yd³ load in about 6.0 min, \
              slump rack 5.7 min, 3 truck positions",
             "Nearest on the map (today): sends as ordered; 10 min early; reckons with straight lines at 32 mph; the load due \
              first goes first; the plant nearest to the site; no hours check; loans between plants always",
             "Soonest, home in time: sends at the pace at which the site unloads; 3 min early; reckons with the minutes that 70% of \
              trips at the hour stay within; pours that have begun go first; the plant and truck soonest on site; only \
              drivers 95% sure to be home in time; loans between plants if that saves 10 min",
-            "Hillfoot: to 10 sites, 11 min (Mill floor) to 47 min (Sea wall) on the empty road; to Northbank 24 min; to \
-             Southmole 29 min.",
+            "Upper lock: to 10 sites, 11 min (Mill floor) to 47 min (Sea wall) on the empty road; to North quay 24 min; to \
+             South mole 29 min.",
             "dn1 to dn15: 15 drivers, report 04:15 to 06:35, shift 10 h, every day, trucks N1 to N15",
             "In all: 15 orders, 937 yd³ in 95 loads.",
             "Room for trucks that wait on site: Ferry ramp 1.",
@@ -127,7 +127,7 @@ fn the_summary_of_the_estuary_day() {
     );
     assert!(
         doubts(&summary)[0].starts_with(
-            "Lighthouse road, deck: the last load, due at 18:54, loads at Southmole at about 18:26"
+            "Lighthouse road, deck: the last load, due at 18:54, loads at South mole at about 18:26"
         ),
         "{summary}"
     );

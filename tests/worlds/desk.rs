@@ -161,7 +161,7 @@ const QUIET: &str = r#"(
     period: (first_day: Tuesday, days: 2),
     rule_book: "us_property_2020",
     concrete: (age_limit_min: None),
-    changes: (no_show: 0.15, rain: 0.2, cancelled: 0.2, not_ready: 0.6, not_ready_min: Lognormal(mean: 40, cv: 0.8), hold: 0.6,
+    changes: (no_show: 0.15, rain: 0.2, cancelled: 0.2, not_ready: 0.6, not_ready_min: Lognormal(mean: 40, cv: 0.8), phones_ahead: 0.5, phones_ahead_min: 67.3, hold: 0.6,
         hold_min: Lognormal(mean: 40, cv: 0.8), returned: 0.4, balance: 0.4),
     plants: [
         (name: "P", at: (0, 0), hours: [(open: "05:00", close: "16:00")], loading: Constant(6.0131), rack: Constant(4.0077),

@@ -144,7 +144,7 @@ pub(crate) fn any_scenario() -> impl Strategy<Value = String> {
     let changes = select(vec![
         "",
         "no_show: 0.3, cancelled: 0.2, not_ready: 0.5",
-        "rain: 0.5, not_ready: 1, absent: 0.2, empty_seats: 0.2",
+        "rain: 0.5, not_ready: 1, phones_ahead: 0.6, phones_ahead_min: 40, absent: 0.2, empty_seats: 0.2",
         "rain: 0.5, rain_slows: 1.3, pace: Lognormal(mean: 1, cv: 0.3), hold: 0.5",
         "returned: 0.6, returned_yd3: Triangular(0.2, 0.5, 9), hold: 1, not_ready: 0.3, balance: 0.6",
         "balance: 1, balance_yd3: Uniform(0, 25), not_ready: 0.3, cancelled: 0.1",

@@ -48,6 +48,7 @@ impl Playback<'_> {
             | Event::BalanceCalled { order, .. }
             | Event::SiteWaits { order }
             | Event::SiteGoesOn { order }
+            | Event::SitePhones { order, .. }
             | Event::Declined { order, .. }
             | Event::Moved { order, .. }
             | Event::Undelivered { order, .. }

@@ -74,6 +74,10 @@ pub(in crate::plant) struct OrderNow {
     pub(in crate::plant) known_loads: u32,
     /// By how much it is due later than its plan says: drawn, or moved when it was called in.
     pub(in crate::plant) moved: Millis,
+    /// By how much its site will telephone that it is ready later; none: it will not.
+    pub(in crate::plant) to_phone: Millis,
+    /// Whether the site has telephoned: it is ready when it said.
+    pub(in crate::plant) phoned: bool,
     /// Turn of the next destination.
     pub(in crate::plant) turn: u32,
     /// The ideal timeline: loads gone through.
@@ -130,6 +134,8 @@ impl OrderNow {
             cancelled: false,
             turn: 0,
             moved: Millis::ZERO,
+            to_phone: Millis::ZERO,
+            phoned: false,
             ideal_done: 0,
         }
     }

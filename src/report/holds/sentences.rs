@@ -27,7 +27,7 @@ pub(super) fn decision(found: &Holds, scenario: &Scenario) -> String {
     )
 }
 
-/// `It holds in 17 of 19 changed worlds; not if Southmole is down for a morning ("X" is better).`
+/// `It holds in 17 of 19 changed worlds; not if South mole is down for a morning ("X" is better).`
 pub(super) fn in_short(found: &Holds, scenario: &Scenario) -> String {
     let lost: Vec<String> = found
         .worlds

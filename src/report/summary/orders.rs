@@ -203,6 +203,9 @@ fn amount(orders: usize, volume: Volume, loads: u64) -> String {
     )
 }
 
+/// Up to so many orders are named of which the same holds.
+const NAMED: usize = 2;
+
 fn particulars(scenario: &Scenario, page: &mut Page) {
     let orders: Vec<&Order> = written(scenario).collect();
     let low_high = |value: fn(&Order) -> Millis| {
@@ -231,12 +234,22 @@ fn particulars(scenario: &Scenario, page: &mut Page) {
         low_high(|order| order.gap)
     ));
     let mut list = |what: &str, about: &dyn Fn(&Order) -> Option<String>| {
-        let found: Vec<String> = orders
-            .iter()
-            .filter_map(|order| about(order).map(|about| format!("{} {about}", order.name)))
-            .collect();
-        if !found.is_empty() {
-            page.line(&format!("{what}: {}.", found.join("; ")));
+        // By what holds, and where it holds for many, how many.
+        let mut found: Vec<(String, Vec<&str>)> = Vec::new();
+        for order in &orders {
+            let Some(about) = about(order) else { continue };
+            match found.iter_mut().find(|(other, _)| *other == about) {
+                Some((_, names)) => names.push(&order.name),
+                None => found.push((about, vec![&order.name])),
+            }
+        }
+        let said = found.iter().map(|(about, names)| match names.len() {
+            0..=NAMED => format!("{} {about}", names.join(" and ")),
+            many => format!("{many} orders {about}"),
+        });
+        let said: Vec<String> = said.collect();
+        if !said.is_empty() {
+            page.line(&format!("{what}: {}.", said.join("; ")));
         }
     };
     list("Set-up before the first load", &|order| {

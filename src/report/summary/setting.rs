@@ -165,8 +165,17 @@ fn changes(changes: &Changes, page: &mut Page) {
         }
     }
     if changes.not_ready > 0.0 {
+        let told = if changes.phones_ahead > 0.0 {
+            format!(
+                " ({} of them telephone {} min ahead)",
+                share(changes.phones_ahead),
+                plain(changes.phones_ahead_min)
+            )
+        } else {
+            String::new()
+        };
         parts.push(format!(
-            "{} of sites ready about {} min late",
+            "{} of sites ready about {} min late{told}",
             share(changes.not_ready),
             plain_1(changes.not_ready_min.mean())
         ));

@@ -47,6 +47,10 @@ defaults! {
     NOT_READY: f64 = 0.0, "changes.not_ready", "share of orders", "sites not ready in time", Off;
     NOT_READY_MIN: Spread = Spread::Lognormal { mean: 35.0, cv: 0.6 }, "changes.not_ready_min", "min",
         "how much later a site is ready", Practice("");
+    PHONES_AHEAD: f64 = 0.0, "changes.phones_ahead", "share of sites that are not ready",
+        "sites that telephone by how much later they are ready, and move their order", Off;
+    PHONES_AHEAD_MIN: f64 = 60.0, "changes.phones_ahead_min", "min",
+        "how long before the first load is due they telephone", Practice("");
     PACE: () = (), "changes.pace", "times the usual minutes", "slower and faster crews", Off;
     HOLD: f64 = 0.0, "changes.hold", "share of orders", "pours that stop for a while", Off;
     HOLD_MIN: Spread = Spread::Lognormal { mean: 25.0, cv: 0.6 }, "changes.hold_min", "min", "how long a pour stops", Practice("");

@@ -4,7 +4,7 @@ use crate::engine::Spread;
 
 /// ```text
 /// (no_show?: 0.02, absent?: 0.06, empty_seats?: 0.04, rain?: 0.08, rain_slows?: 1.15, cancelled?: 0.03,
-///  not_ready?: 0.1, not_ready_min?: Lognormal(mean: 35, cv: 0.6), pace?: Lognormal(mean: 1, cv: 0.15),
+///  not_ready?: 0.1, not_ready_min?: Lognormal(mean: 35, cv: 0.6), phones_ahead?: 0.5, phones_ahead_min?: 60, pace?: Lognormal(mean: 1, cv: 0.15),
 ///  hold?: 0.05, hold_min?: Lognormal(mean: 25, cv: 0.6), returned?: 0.3, returned_yd3?: Triangular(0.2, 0.5, 2),
 ///  balance?: 0.1, balance_yd3?: Triangular(1, 3, 8))
 /// ```
@@ -27,6 +27,11 @@ pub struct Changes {
     pub not_ready: f64,
     /// How many minutes later it is ready.
     pub not_ready_min: Spread,
+    /// Share of the sites that are not ready that say so by telephone: by how much later they will be ready, and their whole order is
+    /// moved by that, no fault of the desk. What is on its way by then comes early.
+    pub phones_ahead: f64,
+    /// How long before the first load is due they do. Who orders later than that says when the site is ready or says nothing.
+    pub phones_ahead_min: f64,
     /// Factor on every trip of a rainy day, 1 to 5.
     pub rain_slows: f64,
     /// Factor on every discharge of an order: its crew is slower or faster than its rate says. None: 1.

@@ -3,7 +3,7 @@
 use crate::scenario::Surprise;
 
 /// ```text
-/// (name: "Southmole down until noon", change: PlantDown(plant: "Southmole", until: "12:00"))
+/// (name: "South mole down until noon", change: PlantDown(plant: "South mole", until: "12:00"))
 /// (name: "Slow and dear", change: [Traffic(times: 1.2), Price(of: Pay, more: 0.1)])
 /// ```
 /// A world in which a decision is tried besides the usual ones. The changes are those of [`Surprise`]; `plantday help reading` lists how

@@ -24,6 +24,8 @@ pub(super) fn changes(mut fields: Fields<'_>) -> Changes {
     let hold = fields.usual(&defaults::HOLD, orders);
     let returned = fields.usual(&defaults::RETURNED, orders);
     let balance = fields.usual(&defaults::BALANCE, orders);
+    let phones = share("share of sites that are not ready");
+    let phones_ahead = fields.usual_where(not_ready > 0.0, &defaults::PHONES_AHEAD, phones);
     let changes = Changes {
         no_show: fields.usual(&defaults::NO_SHOW, share("share of driver days")),
         absent: fields.usual(&defaults::ABSENT, share("share of driver days")),
@@ -32,6 +34,12 @@ pub(super) fn changes(mut fields: Fields<'_>) -> Changes {
         cancelled: fields.usual(&defaults::CANCELLED, orders),
         not_ready,
         not_ready_min: fields.usual_where(not_ready > 0.0, &defaults::NOT_READY_MIN, minutes),
+        phones_ahead,
+        phones_ahead_min: fields.usual_where(
+            phones_ahead > 0.0,
+            &defaults::PHONES_AHEAD_MIN,
+            number(Limits::between("minutes", 1.0, 1_440.0)),
+        ),
         rain_slows: fields.usual(&defaults::RAIN_SLOWS, slows),
         pace: fields.off(&defaults::PACE, factors),
         hold,

@@ -124,10 +124,10 @@ fn all_that_is_wrong_with_a_state_is_said_at_once() {
     let text = r#"(
     day: 3, at: "15:40",
     drivers: [
-        (name: "Late N1", doing: Fre, at: "Northbank", since: "15:31", reported: "08:30"),
-        (name: "Late N22", doing: Free, at: "Northbank", since: "15:31", reported: "08:30"),
-        (name: "Late N3", doing: Free, at: "Northbank", since: "16:31", reported: "08:30"),
-        (name: "Late N4", doing: DrivingLoaded, order: "Orchard houses, evening deck 2", load: 3, yd3: 10, plant: "Northbank", since: "15:31", reported: "08:30"),
+        (name: "Late N1", doing: Fre, at: "North quay", since: "15:31", reported: "08:30"),
+        (name: "Late N22", doing: Free, at: "North quay", since: "15:31", reported: "08:30"),
+        (name: "Late N3", doing: Free, at: "North quay", since: "16:31", reported: "08:30"),
+        (name: "Late N4", doing: DrivingLoaded, order: "Orchard houses, evening deck 2", load: 3, yd3: 10, plant: "North quay", since: "15:31", reported: "08:30"),
     ],
     orders: [(name: "Orchard houses, evening deck 2", sent_yd3: 20, placed_yd3: 30, loads: 2)],
 )"#;
@@ -161,10 +161,10 @@ fn a_state_that_contradicts_itself_is_refused() {
     let text = r#"(
     day: 1, at: "10:40",
     drivers: [
-        (name: "Late N1", doing: DrivingLoaded, order: "School, slab 2", load: 3, yd3: 10, plant: "Northbank", batched: "10:10", since: "10:25", reported: "08:30", week_h: 20),
-        (name: "Late N2", doing: WaitingOnSite, order: "School, slab 2", load: 3, yd3: 10, plant: "Northbank", batched: "10:10", since: "10:25", reported: "08:30", week_h: 20),
-        (name: "Late N3", doing: AtRack, order: "School, slab 2", load: 4, yd3: 10, plant: "Northbank", batched: "10:31", since: "10:07", reported: "08:30", week_h: 20),
-        (name: "Late N4", doing: AtRack, order: "Sea wall, footings", load: 1, yd3: 10, plant: "Hillfoot", batched: "10:25", since: "10:37", reported: "08:30", week_h: 20),
+        (name: "Late N1", doing: DrivingLoaded, order: "School, slab 2", load: 3, yd3: 10, plant: "North quay", batched: "10:10", since: "10:25", reported: "08:30", week_h: 20),
+        (name: "Late N2", doing: WaitingOnSite, order: "School, slab 2", load: 3, yd3: 10, plant: "North quay", batched: "10:10", since: "10:25", reported: "08:30", week_h: 20),
+        (name: "Late N3", doing: AtRack, order: "School, slab 2", load: 4, yd3: 10, plant: "North quay", batched: "10:31", since: "10:07", reported: "08:30", week_h: 20),
+        (name: "Late N4", doing: AtRack, order: "Sea wall, footings", load: 1, yd3: 10, plant: "Upper lock", batched: "10:25", since: "10:37", reported: "08:30", week_h: 20),
     ],
     orders: [
         (name: "School, slab 2", sent_yd3: 40, placed_yd3: 10, loads: 4),

@@ -86,7 +86,7 @@ fn one_more_truck_shakes_no_other_draw() {
     let more = DAY
         .replacen(
             "    trucks: [",
-            "    trucks: [\n        (name: \"Extra\", home: \"Hillfoot\"),",
+            "    trucks: [\n        (name: \"Extra\", home: \"Upper lock\"),",
             1,
         )
         .replacen(
