@@ -179,6 +179,7 @@ fn pours(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
     let mut complete = vec![None; scenario.orders.len()];
     let mut cancelled = vec![false; scenario.orders.len()];
     let mut moved = vec![Millis::ZERO; scenario.orders.len()];
+    let mut by_site = moved.clone();
     for (at, event) in tape {
         match *event {
             Event::DischargeEnded {
@@ -194,6 +195,7 @@ fn pours(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
                 cancelled[order.at()] = true;
             }
             Event::Moved { order, by } => moved[order.at()] = by,
+            Event::SitePhones { order, by } => by_site[order.at()] += by,
             _ => {}
         }
     }
@@ -211,7 +213,9 @@ fn pours(scenario: &Scenario, tape: &Tape) -> Vec<(usize, f64)> {
             until = Some(until.map_or(*to, |until| until.max(*to)));
         }
         let agreed = order.finish_by.filter(|_| !cancelled[id]);
-        let missed = |by: Millis| complete[id].is_none_or(|finished| finished > by + moved[id]);
+        let missed = |by: Millis| {
+            complete[id].is_none_or(|finished| finished > by + moved[id] + by_site[id])
+        };
         late += f64::from(u8::from(agreed.is_some_and(missed)));
     }
     let (mut orders_moved, mut moved_min) = (0.0, 0.0);

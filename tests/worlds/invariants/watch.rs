@@ -275,7 +275,7 @@ impl Observer for Watch<'_> {
             Event::ReportedLate { late, .. } => assert!(late > Millis::ZERO),
             Event::StrandedHome { after, .. } => assert!(after >= Millis::ZERO),
             Event::HelperSent { takes, .. } => assert!(takes >= Millis::ZERO),
-            Event::Moved { by, .. } => assert!(by > Millis::ZERO),
+            Event::Moved { by, .. } | Event::SitePhones { by, .. } => assert!(by > Millis::ZERO),
             Event::Drawn {
                 order,
                 volume,
