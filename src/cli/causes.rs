@@ -10,7 +10,7 @@ use crate::studies::{self, CounterfactualsQuestion, Every, Price};
 /// Run the same days with one thing changed at a time and say what that is worth
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  plantday causes scenarios/estuary_week.ron --rule \"Nearest on the map\" --replications 500"
+    after_help = "Example:\n  plantday causes scenarios/estuary_week.ron --rule \"Empty road, lend on call\" --replications 500"
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-causes")))]
 pub(super) struct Causes {

@@ -11,7 +11,7 @@ use crate::studies::{self, Block, HabitsQuestion, Question};
 /// Take the difference of two rules apart: what each decision in which they differ brings
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  plantday habits scenarios/estuary_week.ron --from \"Nearest on the map\" --to \"Longest idle, 11 hours\""
+    after_help = "Example:\n  plantday habits scenarios/estuary_week.ron --from \"Empty road, lend on call\" --to \"Traffic, home, warned\""
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-habits")))]
 pub(super) struct Habits {

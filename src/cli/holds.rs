@@ -11,7 +11,7 @@ use crate::studies::{self, HoldsQuestion, Question};
 /// Try a decision in changed worlds: where does another rule win, and which price turns it round?
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  plantday holds scenarios/estuary_week.ron --rule \"Soonest, home in time\" --replications 100\n  plantday holds --assume \"misread=Uniform(0.01, 0.04)\" --assume \"traffic=Triangular(0.9, 1, 1.3)\""
+    after_help = "Example:\n  plantday holds scenarios/estuary_week.ron --rule \"Traffic, home, warned\" --replications 100\n  plantday holds --assume \"misread=Uniform(0.01, 0.04)\" --assume \"traffic=Triangular(0.9, 1, 1.3)\""
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-holds")))]
 pub(super) struct Holds {

@@ -12,8 +12,8 @@ use std::path::{Path, PathBuf};
 /// Keep a file of how things stand by what drivers call in; without a call, tell how things stand
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  plantday now now.ron --scenario scenarios/estuary_week.ron \"Early N1\" in 06:02 week 30\n  \
-plantday now now.ron \"Early N1\" loading \"School, slab 2\" 06:40\n  plantday now now.ron \"Early N1\" out 06:52 , \"Early N2\" free 06:55\n  \
+    after_help = "Examples:\n  plantday now now.ron --scenario scenarios/estuary_week.ron \"Abel N1\" in 06:02 week 30\n  \
+plantday now now.ron \"Abel N1\" loading \"Boatyard, wall\" 06:40\n  plantday now now.ron \"Abel N1\" out 06:52 , \"Bea N2\" free 06:55\n  \
 plantday now now.ron order \"Clinic, mat\" cancelled\n\n\
 Calls: in, free, loading, rack, out, site, unloading, back, break, stuck, off, driven. Several with a comma between.\n\
 Then: plantday trip SCENARIO --state now.ron …"

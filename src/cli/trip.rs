@@ -20,7 +20,7 @@ use std::path::PathBuf;
 /// stranded driver
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  plantday trip scenarios/estuary_week.ron --at \"Wed 15:40\" --driver \"Late N1\" --order \"Orchard houses, evening deck 2\"\n  \
+    after_help = "Examples:\n  plantday trip scenarios/estuary_week.ron --at \"Tue 17:00\" --driver \"Lena N12\" --order \"Lighthouse road, evening deck\"\n  \
 plantday trip scenarios/estuary_week.ron --at \"Wed 13:00\" --last-loads\n  \
 plantday trip scenarios/estuary_week.ron --at \"Wed 10:00\" --new-order \"site=Clinic,volume=60,mix=standard,first=14:00,spacing=15\"\n\n\
 Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."
@@ -28,7 +28,7 @@ Exit code 1 if the answer is no. A plan is no permission: the driver's own log a
 #[command(mut_arg("out", |out| out.default_value("plantday-trip")))]
 #[command(group(clap::ArgGroup::new("question").required(true).multiple(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state", "last_loads", "order"])))]
 pub(super) struct Trip {
-    /// The moment, like 15:40, "Wed 15:40" or "day 3 15:40"
+    /// The moment, like 15:40, "Tue 17:00" or "day 3 15:40"
     #[arg(long, value_name = "TIME", required_unless_present_any = ["calibrate", "state", "last_loads"])]
     at: Option<String>,
     /// May the next load of --order go with this driver? Without --order: until when may the driver load for where?
@@ -362,7 +362,7 @@ fn moment(scenario: &Scenario, option: &str, text: &str) -> Result<Millis, Error
     let period = &scenario.period;
     let wrong = |what: String| {
         Err(Error::Argument(format!(
-            "{option} {text:?} {what}\n  expected a time of the period, like 15:40, \"Wed 15:40\" or \"day 3 15:40\""
+            "{option} {text:?} {what}\n  expected a time of the period, like 15:40, \"Tue 17:00\" or \"day 3 15:40\""
         )))
     };
     let Some((day, time)) = text.trim().rsplit_once(char::is_whitespace) else {

@@ -49,7 +49,7 @@ pub(super) struct Tune {
 
 /// An example, every parameter with its range, and what the exit code means.
 fn after_help() -> String {
-    let mut text = "Example:\n  plantday tune --rule \"Longest idle, 11 hours\" --vary gates.LastLoadBy.hours=9,10,11,12 --target late_share=0.27\n\n\
+    let mut text = "Example:\n  plantday tune --rule \"Empty road, lend on call\" --vary gates.LastLoadBy.hours=9,10,11,12 --target late_share=0.2\n\n\
                     Numbers, as the scenario names them:\n"
         .to_owned();
     for parameter in Parameter::ALL {

@@ -7,7 +7,7 @@
 //!   day?: 3, at: "15:40",                    // times are of that day; "01:10 +1" of the next, "22:30 -1" of the one before
 //!   rain?: false,
 //!   drivers: [                               // everybody not named follows the roster; who is off is named as `Off`
-//!     (name: "Late N1", doing: DrivingBack, since: "15:31", reported: "08:30", driven_h?: 2.4, since_break_h?: 1.1,
+//!     (name: "Lena N12", doing: DrivingBack, since: "15:31", reported: "08:30", driven_h?: 2.4, since_break_h?: 1.1,
 //!      break_over?: "12:40", week_h?: 27, truck?: "NL1", order: "…"),         // truck: if it is not the driver's own
 //!   ],
 //!   orders?: [                               // everything not named has not begun

@@ -47,7 +47,7 @@ const STANDS_FOR: [(&str, &str, &str); 15] = [
     ("help", "DECISION", "choose"),
     ("help", "BLOCK", "orders"),
     ("help", "FIELD", "orders.outlets"),
-    ("tune", "NAME", "Longest idle, 11 hours"),
+    ("tune", "NAME", "Empty road, lend on call"),
     ("tune", "PARAMETER=V,V", "early_min=0,10"),
     ("man", "DIR", "pages"),
 ];
@@ -315,6 +315,7 @@ fn those_of_the_readme() {
     let lines = blocks.flat_map(|block| block.split("```").next().expect("an end").lines());
     let commands: Vec<Written> = lines
         .filter(|line| *line != "$ cargo test --release               # every check")
+        .filter(|line| !line.starts_with("# "))
         .map(|line| {
             let plantday = ["$ plantday ", "$ cargo run --release -- "];
             let command = plantday.iter().find_map(|shell| line.strip_prefix(shell));

@@ -26,6 +26,7 @@ mod holds;
 mod made_from;
 mod man_pages;
 mod newcomers;
+mod normal_week;
 mod odd_tables;
 mod out_folder;
 mod own_worlds;
