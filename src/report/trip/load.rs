@@ -1,15 +1,13 @@
 //! May this load go: what is shown of the answer.
 
-use super::{Asked, Bar, words};
+use super::{Asked, Bar, unsaid, words};
 use crate::hours::Clock;
 use crate::report::answer::{Answer, Cell, Column, Part, Row, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, count, level};
-use crate::scenario::day_state::Unsaid;
 use crate::studies::trip::{
     Candidate, Fate, Legal, LoadAnswer, LoadVerdict, Risk, Spanning, WouldDo,
 };
-use crate::units::DriverId;
 use crate::units::measure::{self, Quantity};
 use serde_json::{Value, json};
 
@@ -265,54 +263,23 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
 
 /// What the file leaves out, how it is taken, and what would change the answer.
 fn unsaid(answer: &LoadAnswer, asked: &Asked<'_>) -> Option<String> {
-    let state = asked.question.state.as_ref()?;
-    let (driver, who) = (
-        answer.asked.driver,
-        words::driver(asked, answer.asked.driver),
-    );
-    let taken = state.drivers.iter().find(|of| of.driver == driver);
-    let driven = taken.map_or(0.0, |of| of.driven.minutes());
-    let mut parts = Vec::new();
-    for (_, what) in state.unsaid.iter().filter(|(of, _)| *of == driver) {
-        parts.push(match what {
-            Unsaid::Driven => format!(
-                "hours driven are not in the file, taken as {}",
-                words::length(driven)
-            ),
-            Unsaid::Break => "no break is known, none is taken to have been had".to_owned(),
-            Unsaid::Anything => format!(
-                "nothing is in the file, taken as free after driving {} since the planned report",
-                words::length(driven)
-            ),
-        });
-    }
-    let would = match answer.would_do {
-        None => String::new(),
-        Some(WouldDo::Driven(most)) => format!(
-            " With at most {} driven the answer would be yes: write driven_h.",
+    let driver = answer.asked.driver;
+    let would = answer.would_do.map(|would| match would {
+        WouldDo::Driven(most) => format!(
+            "With at most {} driven the answer would be yes: write driven_h.",
             words::length(most.minutes())
         ),
-        Some(WouldDo::Break(over)) => format!(
-            " With a break over by {} it would be yes: write break_over.",
+        WouldDo::Break(over) => format!(
+            "With a break over by {} it would be yes: write break_over.",
             words::short(asked, over.minutes())
         ),
-    };
-    let roster = |what: &&(DriverId, Unsaid)| what.0 != driver && what.1 == Unsaid::Anything;
-    let others = match state.unsaid.iter().filter(roster).count() {
-        0 => String::new(),
-        1 => " 1 other driver is not in the file and follows the roster.".to_owned(),
-        many => format!(" {many} other drivers are not in the file and follow the roster."),
-    };
-    let own = match parts.is_empty() {
-        true => String::new(),
-        false => format!("Of {who}: {}.", parts.join("; ")),
-    };
-    let planned = match state.orders_as_planned {
-        true => " What of the orders is placed is not in the table: taken as planned.",
-        false => "",
-    };
-    let all = format!("{own}{would}{others}{planned}");
-    (!all.is_empty()).then(|| all.trim_start().to_owned())
+    });
+    unsaid::joined([
+        unsaid::own(asked, driver),
+        would,
+        unsaid::others(asked, driver),
+        unsaid::orders(asked),
+    ])
 }
 
 /// `trip.csv`: one line for each driver who was tried.

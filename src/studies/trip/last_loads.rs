@@ -6,12 +6,14 @@
 
 use super::TripQuestion;
 use super::base::Base;
+use super::plant_sites::PlantSites;
 use crate::hours::Clock;
 use crate::montecarlo::{self, Progress, Rows, Trial};
 use crate::plant::{Plan, Ready, World};
 use crate::scenario::Scenario;
 use crate::statistics::share_at_least;
 use crate::units::{DriverId, Millis, OrderId, PlantId};
+use std::collections::BTreeSet;
 use std::sync::atomic::AtomicBool;
 
 /// Runs, each with its own roads and stage times.
@@ -96,11 +98,20 @@ pub struct DriverLasts {
     pub loads: Vec<LastLoad>,
 }
 
+impl DriverLasts {
+    /// The last load to the site of an order.
+    pub fn load(&self, order: OrderId) -> Option<&LastLoad> {
+        self.loads.iter().find(|load| load.order == order)
+    }
+}
+
 /// The answer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LastLoads {
     /// Every driver on duty or due that day, who is out of hours first.
     pub drivers: Vec<DriverLasts>,
+    /// The sites by the plants of these drivers.
+    pub plants: Vec<PlantSites>,
     /// The chance of being home within every clock that each time has, at least.
     pub chance: f64,
     /// Runs.
@@ -273,7 +284,8 @@ pub fn last_loads(
                     _ => true,
                 };
                 let ends = Clock::ALL.into_iter().filter(runs);
-                let ends = ends.filter_map(|clock| Some((ready.from + left.of(clock)?, clock)));
+                let ends = ends
+                    .filter_map(|clock| Some((whole_minute(ready.from + left.of(clock)?), clock)));
                 ends.min_by_key(|(at, _)| *at)
             });
             let own = trial.pairs.iter().enumerate();
@@ -294,7 +306,12 @@ pub fn last_loads(
         .collect();
     let runs_out = |lasts: &DriverLasts| lasts.out_of_hours.map_or(Millis::NEVER, |(at, _)| at);
     found.sort_by_key(|lasts| (runs_out(lasts), lasts.driver));
+    let plants: BTreeSet<PlantId> = found.iter().map(|lasts| lasts.plant).collect();
     Ok(Some(LastLoads {
+        plants: plants
+            .into_iter()
+            .map(|plant| PlantSites::of(plant, &found))
+            .collect(),
         drivers: found,
         chance,
         runs: rows.len() as u64,
@@ -342,6 +359,11 @@ fn most(world: &World<'_>, ready: &Ready, order: OrderId) -> (Millis, Ends) {
     .expect("there are four")
 }
 
+/// A time by which something has to be done is told no later than it is.
+fn whole_minute(at: Millis) -> Millis {
+    Millis::MINUTE * at.0.div_euclid(Millis::MINUTE.0)
+}
+
 fn last_load(
     rows: &Rows,
     at: usize,
@@ -373,7 +395,10 @@ fn last_load(
     let mut leaves: Vec<f64> = runs.iter().map(|run| first(run.1)).collect();
     leaves.sort_by(f64::total_cmp);
     let leave = leaves[below as usize];
-    let told = |minutes: f64| minutes.is_finite().then(|| Millis::from_minutes(minutes));
+    let told = |minutes: f64| {
+        let at = minutes.is_finite().then(|| Millis::from_minutes(minutes));
+        at.map(whole_minute)
+    };
     let fresh: Vec<f64> = column(FRESH).filter(|fresh| !fresh.is_nan()).collect();
     LastLoad {
         order: pair.order,
