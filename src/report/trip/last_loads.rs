@@ -213,8 +213,8 @@ fn board(found: &LastLoads, asked: &Asked<'_>) -> Table {
     let mut table = Table::new(
         "drivers",
         vec![
-            Column::new("driver").left(),
-            Column::new("plant").left(),
+            Column::new("driver").left().key("driver"),
+            Column::new("plant").left().key("plant"),
             Column::new("ready").key("ready_min"),
             Column::new("near: loaded by").brief("near").key("near_min"),
             Column::new("middle: loaded by")
@@ -222,6 +222,7 @@ fn board(found: &LastLoads, asked: &Asked<'_>) -> Table {
                 .key("middle_min"),
             Column::new("far: loaded by").brief("far").key("far_min"),
             Column::new("out of hours").left().key("out_of_hours_min"),
+            Column::file("limit"),
         ],
     );
     for (at, lasts) in found.drivers.iter().enumerate() {
@@ -241,6 +242,9 @@ fn board(found: &LastLoads, asked: &Asked<'_>) -> Table {
                 None => "no limit".into(),
                 Some(at) => worded(at, lasts.out_of_hours.map(|(at, _)| at)),
             },
+            lasts.out_of_hours.map_or(Cell::Blank, |(_, clock)| {
+                words::limit_words(asked, lasts.driver, clock).into()
+            }),
         ]);
         row.screen(at < ON_SCREEN);
     }
@@ -269,8 +273,8 @@ fn pairs(found: &LastLoads, asked: &Asked<'_>) -> Table {
         vec![
             Column::file("driver"),
             Column::file("plant"),
-            Column::new("site").left(),
-            Column::new("loads to come").brief("to come"),
+            Column::new("site").left().key("site"),
+            Column::new("loads to come").brief("to come").key("to_come"),
             Column::new("trip out, min").brief("trip").key("out_min"),
             Column::new("loaded by").key("load_by_min"),
             Column::new("off the plant by")

@@ -184,9 +184,10 @@ impl Pair {
                 .is_some_and(|slack| slack < Millis::ZERO)
                 .then_some(Ends::ShortHaul)
         };
-        let (from, (most, why)) = (self.ready.from, self.most);
         cells.fill(f32::NAN);
-        cells[OUT] = alone(from).out.minutes() as f32;
+        cells[OUT] = alone(self.ready.from).out.minutes() as f32;
+        let from = whole_minute(self.ready.from + Millis::MINUTE - Millis(1));
+        let (most, why) = self.most;
         let minutes = (most - from).0.div_euclid(Millis::MINUTE.0);
         if minutes < 0 {
             cells[ENDS] = why.code();

@@ -4,7 +4,7 @@ use super::desk::{at, question, standing, yard};
 use plantday::hours::Clock;
 use plantday::scenario::Scenario;
 use plantday::studies::trip::{DriverLasts, Ends, last_loads};
-use plantday::units::DriverId;
+use plantday::units::{DriverId, Millis};
 use std::sync::atomic::AtomicBool;
 
 fn lasts(scenario: &Scenario, text: &str) -> Vec<DriverLasts> {
@@ -146,6 +146,37 @@ fn who_is_on_the_way_back_is_ready_when_there() {
     let all = lasts(&scenario, text);
     assert_eq!(all[0].ready, at("14:00"));
     assert_eq!(all[0].loads[1].load_by, Some(at("14:07")));
+}
+
+/// Trips to Near of 10.4 min: 15:32 − 45.8 = 14:46:12, which is told as 14:46; off the plant 10 min after. With a rounded minute the
+/// window would be passed.
+#[test]
+fn a_time_is_never_told_later_than_it_is() {
+    let text = super::desk::YARD.replace("LUCK", "Constant(1)");
+    let text = text.replace("\"Near\": 10", "\"Near\": 10.4");
+    let scenario = plantday::scenario::parse("yard", &text).expect("it is right");
+    let free =
+        r#"doing: Free, at: "Slipway", since: "13:05", reported: "01:32", driven_h: 2, week_h: 20"#;
+    let near = lasts(&scenario, &state(free))[0].loads[0];
+    assert_eq!(
+        (near.load_by, near.leave_by),
+        (Some(at("14:46")), Some(at("14:56")))
+    );
+}
+
+/// On the way back from Half for 30.4 min: ready at 14:00:24, and still until 14:47 for Near.
+#[test]
+fn loads_begin_at_whole_minutes_whenever_the_driver_is_ready() {
+    let text = super::desk::YARD.replace("LUCK", "Constant(1)");
+    let text = text.replace("\"Half\": 30", "\"Half\": 30.4");
+    let scenario = plantday::scenario::parse("yard", &text).expect("it is right");
+    let text = r#"(day: 1, at: "13:40", drivers: [
+            (name: "D1", doing: DrivingBack, order: "Wall", since: "13:30", reported: "01:32", driven_h: 2, week_h: 20),
+            (name: "D2", doing: Off), (name: "D3", doing: Off), (name: "E", doing: Off)],
+        orders: [(name: "Wall", sent_yd3: 10, placed_yd3: 10, loads: 1)])"#;
+    let all = lasts(&scenario, text);
+    assert_eq!(all[0].ready, at("14:00") + Millis::from_minutes(0.4));
+    assert_eq!(all[0].loads[0].load_by, Some(at("14:47")));
 }
 
 /// The evening before, from the scenario alone: all report at 06:00 and have until 20:00.
