@@ -4,7 +4,7 @@ use super::{Asked, sheet, unsaid, words};
 use crate::report::answer::{Answer, Block, Cell, Column, Table};
 use crate::report::number::{Unit, count, level};
 use crate::studies::trip::{DriverLasts, Ends, LastLoad, LastLoads, PlantSites};
-use crate::units::{Millis, OrderId};
+use crate::units::{Millis, PlaceId};
 use serde_json::{Value, json};
 
 /// What the numbers mean.
@@ -67,13 +67,12 @@ fn sureness(found: &LastLoads, asked: &Asked<'_>) -> String {
     )
 }
 
-pub(super) fn site_name(order: OrderId, asked: &Asked<'_>) -> String {
-    let order = &asked.scenario.orders[order.at()];
-    asked.scenario.place_name(order.stay.site).to_owned()
+pub(super) fn site_name(site: PlaceId, asked: &Asked<'_>) -> String {
+    asked.scenario.place_name(site).to_owned()
 }
 
 fn site(load: &LastLoad, asked: &Asked<'_>) -> String {
-    site_name(load.order, asked)
+    site_name(load.site, asked)
 }
 
 fn time(asked: &Asked<'_>, at: Option<Millis>) -> String {
@@ -197,8 +196,8 @@ fn sites(found: &LastLoads, asked: &Asked<'_>) -> Vec<String> {
         let named = SPREAD.iter().zip(plant.spread());
         let named: Vec<String> = named
             .filter_map(|(word, site)| {
-                let (order, out_min) = site?;
-                let site = site_name(order, asked);
+                let (site, out_min) = site?;
+                let site = site_name(site, asked);
                 Some(format!("{word} {site} ({})", words::length(out_min)))
             })
             .collect();
@@ -316,7 +315,7 @@ fn json(found: &LastLoads, asked: &Asked<'_>) -> Value {
     let plants = found.plants.iter().map(|plant| {
         let [near, middle, far] = plant.spread().map(|site| {
             site.map(
-                |(order, out_min)| json!({ "site": site_name(order, asked), "out_min": out_min }),
+                |(site, out_min)| json!({ "site": site_name(site, asked), "out_min": out_min }),
             )
         });
         let name = &asked.scenario.plants[plant.plant.at()].name;

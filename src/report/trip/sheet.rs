@@ -8,8 +8,9 @@ use crate::report::made_from;
 use crate::report::number::{Unit, count, level};
 use crate::scenario::decode::later;
 use crate::studies::trip::{DriverLasts, Ends, LastLoad, LastLoads, PlantSites};
-use crate::units::{Millis, OrderId};
+use crate::units::{Millis, PlaceId};
 use maud::{Markup, html};
+use std::collections::BTreeMap;
 
 /// The sheet's file.
 const FILE: &str = "last-loads.html";
@@ -37,8 +38,8 @@ pub(super) fn add(found: &LastLoads, asked: &Asked<'_>, to: &mut Answer) {
 struct Sheet<'a> {
     found: &'a LastLoads,
     asked: &'a Asked<'a>,
-    /// One order of each site that has a column.
-    sites: Vec<OrderId>,
+    /// Those that have a column, by name.
+    sites: Vec<PlaceId>,
     /// Sites with loads to come that have none.
     left_out: usize,
     /// What the marks stand for, in their order.
@@ -50,27 +51,31 @@ struct Sheet<'a> {
 impl<'a> Sheet<'a> {
     fn new(found: &'a LastLoads, asked: &'a Asked<'a>) -> Self {
         let spread = found.plants.iter().flat_map(PlantSites::spread);
-        let mut sites: Vec<OrderId> = Vec::new();
-        for (order, _) in spread.flatten() {
-            if !sites.contains(&order) {
-                sites.push(order);
+        let mut sites: Vec<PlaceId> = Vec::new();
+        for (site, _) in spread.flatten() {
+            if !sites.contains(&site) {
+                sites.push(site);
             }
         }
-        let all = found.drivers.iter().flat_map(|lasts| &lasts.loads);
-        let mut to_come: Vec<OrderId> = all
-            .filter(|load| load.to_come && !sites.contains(&load.order))
-            .map(|load| load.order)
-            .collect();
-        to_come.sort_by_key(|order| (asked.scenario.orders[order.at()].first, *order));
-        to_come.dedup();
-        let room = SITES.saturating_sub(sites.len()).min(to_come.len());
-        sites.extend(&to_come[..room]);
-        sites.sort_by_key(|order| (site_name(*order, asked), *order));
+        // Of the others, those whose order comes first.
+        let mut to_come: BTreeMap<PlaceId, Millis> = BTreeMap::new();
+        for load in found.drivers.iter().flat_map(|lasts| &lasts.loads) {
+            if load.to_come && !sites.contains(&load.site) {
+                let first = asked.scenario.orders[load.order.at()].first;
+                let known = to_come.entry(load.site).or_insert(first);
+                *known = first.min(*known);
+            }
+        }
+        let mut others: Vec<PlaceId> = to_come.keys().copied().collect();
+        others.sort_by_key(|site| to_come[site]);
+        let room = SITES.saturating_sub(sites.len()).min(others.len());
+        sites.extend(&others[..room]);
+        sites.sort_by_key(|site| (site_name(*site, asked), *site));
         Self {
             found,
             asked,
             sites,
-            left_out: to_come.len() - room,
+            left_out: others.len() - room,
             marked: Vec::new(),
             overnight: false,
         }
@@ -136,7 +141,7 @@ impl<'a> Sheet<'a> {
             Column::new("last load"),
             Column::new("min left"),
         ];
-        let names = self.sites.iter().map(|order| site_name(*order, self.asked));
+        let names = self.sites.iter().map(|site| site_name(*site, self.asked));
         columns.extend(names.map(Column::new));
         let mut table = Table::new("sheet", columns);
         let found = self.found;
@@ -160,13 +165,13 @@ impl<'a> Sheet<'a> {
             Cell::Blank,
             Cell::Blank,
         ];
-        cells.extend(self.sites.iter().map(|order| {
-            let site = plant.sites.iter().find(|site| site.0 == *order);
+        cells.extend(self.sites.iter().map(|place| {
+            let site = plant.sites.iter().find(|site| site.0 == *place);
             let Some((_, out_min)) = site else {
                 return Cell::Blank;
             };
             let minutes = Unit::Plain.show(*out_min, 0);
-            let is = |at: &usize| spread[*at].is_some_and(|site| site.0 == *order);
+            let is = |at: &usize| spread[*at].is_some_and(|site| site.0 == *place);
             match (0..spread.len()).find(is) {
                 Some(at) => format!("{minutes} {}", SPREAD[at]).into(),
                 None => minutes.into(),

@@ -12,7 +12,7 @@ use crate::montecarlo::{self, Progress, Rows, Trial};
 use crate::plant::{Plan, Ready, World};
 use crate::scenario::Scenario;
 use crate::statistics::share_at_least;
-use crate::units::{DriverId, Millis, OrderId, PlantId};
+use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId};
 use std::collections::BTreeSet;
 use std::sync::atomic::AtomicBool;
 
@@ -20,6 +20,8 @@ use std::sync::atomic::AtomicBool;
 const RUNS: u64 = 300;
 /// Nobody is looked at for longer than this.
 const LONGEST: Millis = Millis(16 * Millis::HOUR.0);
+/// Orders of the next day that begin so soon after a driver is ready are the driver's as well.
+const INTO_THE_NIGHT: Millis = Millis(8 * Millis::HOUR.0);
 
 /// What ends the time in which a load can begin.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,6 +67,8 @@ impl Ends {
 /// The last load of one driver for one order's site.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LastLoad {
+    /// Where to.
+    pub site: PlaceId,
     /// For which order.
     pub order: OrderId,
     /// Whether loads of it are still to come.
@@ -99,9 +103,9 @@ pub struct DriverLasts {
 }
 
 impl DriverLasts {
-    /// The last load to the site of an order.
-    pub fn load(&self, order: OrderId) -> Option<&LastLoad> {
-        self.loads.iter().find(|load| load.order == order)
+    /// The last load to a site.
+    pub fn load(&self, site: PlaceId) -> Option<&LastLoad> {
+        self.loads.iter().find(|load| load.site == site)
     }
 }
 
@@ -130,6 +134,7 @@ const EACH: usize = 5;
 struct Pair {
     driver: DriverId,
     ready: Ready,
+    site: PlaceId,
     order: OrderId,
     /// No load begins later, and why.
     most: (Millis, Ends),
@@ -213,7 +218,19 @@ impl Pair {
         if latest.0 < 0 {
             return;
         }
-        let start = at(latest.0);
+        let mut start = at(latest.0);
+        // Where the plant is closed by then, the last load began in the minute before.
+        match world.closes(self.ready.plant, start) {
+            Some(closes) if start < closes => {}
+            closes => {
+                let last = closes.map_or(from - Millis(1), |closes| closes - Millis(1));
+                start = whole_minute(last);
+                cells[ENDS] = Ends::PlantCloses.code();
+            }
+        }
+        if start < from {
+            return;
+        }
         let load = alone(start);
         cells[LOAD_BY] = start.minutes() as f32;
         cells[LEAVE_BY] = (start + load.at_plant).minutes() as f32;
@@ -249,19 +266,16 @@ pub fn last_loads(
             None => "nobody is on duty at that time or due within a day".to_owned(),
         });
     }
-    let orders = sites(&base, scenario);
     let mut pairs = Vec::new();
     for (driver, ready) in &drivers {
-        for order in &orders {
-            if world.can_go(ready.plant, *order) {
-                pairs.push(Pair {
-                    driver: *driver,
-                    ready: *ready,
-                    order: *order,
-                    most: most(world, ready, *order),
-                });
-            }
-        }
+        let orders = orders(&base, scenario, ready).into_iter();
+        pairs.extend(orders.map(|order| Pair {
+            driver: *driver,
+            ready: *ready,
+            site: scenario.orders[order.at()].stay.site,
+            order,
+            most: most(world, ready, order),
+        }));
     }
     if pairs.is_empty() {
         return Err("no order of that day has a site that these drivers can load for".to_owned());
@@ -294,7 +308,7 @@ pub fn last_loads(
             let mut loads: Vec<LastLoad> = own
                 .map(|(at, pair)| last_load(&rows, at, pair, &base, (chance, question.level)))
                 .collect();
-            loads.sort_by(|a, b| a.out_min.total_cmp(&b.out_min).then(a.order.cmp(&b.order)));
+            loads.sort_by(|a, b| a.out_min.total_cmp(&b.out_min).then(a.site.cmp(&b.site)));
             DriverLasts {
                 driver: *driver,
                 plant: ready.plant,
@@ -320,16 +334,18 @@ pub fn last_loads(
     }))
 }
 
-/// One order for each site of the day; one with loads still to come, where there is any.
-fn sites(base: &Base<'_>, scenario: &Scenario) -> Vec<OrderId> {
-    let at = base.at();
+/// One order for each site of the driver's day, and of the night that follows; one with loads still to come, where there is any.
+fn orders(base: &Base<'_>, scenario: &Scenario, ready: &Ready) -> Vec<OrderId> {
+    let midnight = Millis::midnight(ready.from.day() + 1);
+    let end = midnight.max(ready.from + INTO_THE_NIGHT);
     let mut orders: Vec<OrderId> = Vec::new();
     let of_the_day = (0..scenario.orders.len())
         .map(OrderId::new)
         .filter(|order| {
             let plan = &base.plan.orders[order.at()];
-            plan.day_over > at && plan.first < at + Millis::DAY
-        });
+            plan.day_over > ready.from && plan.first < end
+        })
+        .filter(|order| base.moment.world().can_go(ready.plant, *order));
     for order in of_the_day {
         let site = scenario.orders[order.at()].stay.site;
         let same = orders
@@ -344,20 +360,18 @@ fn sites(base: &Base<'_>, scenario: &Scenario) -> Vec<OrderId> {
     orders
 }
 
-/// Until when a load may begin whatever the driver's clocks say.
+/// Until when a load may begin whatever the driver's clocks and the plant's hours say.
 fn most(world: &World<'_>, ready: &Ready, order: OrderId) -> (Millis, Ends) {
     let (_, _, day_over) = world.goes_to(order);
-    let closes = world.closes(ready.plant).unwrap_or(-Millis::NEVER);
     let minute = Millis::MINUTE;
     [
-        (closes - minute, Ends::PlantCloses),
         (day_over - minute, Ends::DayOver),
         (ready.no_load_from - minute, Ends::Company),
         (ready.from + LONGEST, Ends::Nothing),
     ]
     .into_iter()
     .min_by_key(|(at, _)| *at)
-    .expect("there are four")
+    .expect("there are three")
 }
 
 /// A time by which something has to be done is told no later than it is.
@@ -402,6 +416,7 @@ fn last_load(
     };
     let fresh: Vec<f64> = column(FRESH).filter(|fresh| !fresh.is_nan()).collect();
     LastLoad {
+        site: pair.site,
         order: pair.order,
         to_come: base.moment.next_load(pair.order).is_some(),
         out_min: crate::statistics::quantile(column(OUT), 0.5).unwrap_or(0.0),

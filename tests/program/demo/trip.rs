@@ -3,13 +3,16 @@
 
 use super::{alike, number, rows, said, told, week};
 use crate::trip::sheet;
+use plantday::units::Weekday;
 use serde_json::Value;
 use std::fs;
+use std::sync::OnceLock;
 use tempfile::TempDir;
 
 /// A moment of the week, as the JSON tells it.
 fn clock(minutes: &str) -> Value {
-    let first = week().period.first_day;
+    static FIRST: OnceLock<Weekday> = OnceLock::new();
+    let first = FIRST.get_or_init(|| week().period.first_day);
     let minutes = minutes.parse::<f64>().expect("minutes").round() as i64;
     let (day, minute) = (minutes.div_euclid(1440), minutes.rem_euclid(1440));
     let weekday = format!("{:?}", first.after(day));

@@ -197,3 +197,63 @@ fn the_board_of_the_day_ahead() {
         assert_eq!(lasts.loads[2].load_by, Some(at("17:05")));
     }
 }
+
+/// Two days. D1 is off at 13:40 and due the next morning at 06:00: for that day's orders, Near until 17:59, when the plant closes, which was
+/// open today as well. D2, on duty since 06:00, sees today's orders alone, and so does not see Far.
+#[test]
+fn who_is_due_tomorrow_has_tomorrows_hours_and_orders() {
+    let text = super::desk::YARD.replace("LUCK", "Constant(1)");
+    let text = text.replace("days: 1)", "days: 2)");
+    let text = text.replace("first: \"17:00\"", "day: 2, first: \"17:00\"");
+    let text = text.replace(
+        "site: \"Near\", first: \"16:00\"",
+        "site: \"Near\", day: 2, first: \"16:00\"",
+    );
+    let scenario = plantday::scenario::parse("yard", &text).expect("it is right");
+    let state = r#"(day: 1, at: "13:40", drivers: [(name: "D1", doing: Off),
+        (name: "D2", doing: Free, at: "Slipway", since: "13:05", reported: "06:00", driven_h: 2, week_h: 20),
+        (name: "D3", doing: Off), (name: "E", doing: Off)])"#;
+    let all = lasts(&scenario, state);
+    let of = |driver: u32| {
+        let of = all.iter().find(|lasts| lasts.driver == DriverId(driver));
+        of.expect("it is told")
+    };
+    let told = |driver: u32| -> Vec<_> {
+        let loads = of(driver).loads.iter();
+        loads
+            .map(|load| (load.out_min, load.load_by, load.ends))
+            .collect()
+    };
+    let tomorrow = |time: &str| Some(at(time) + Millis::DAY);
+    assert_eq!(of(0).ready, at("06:00") + Millis::DAY);
+    assert_eq!(
+        told(0),
+        [
+            (10.0, tomorrow("17:59"), Ends::PlantCloses),
+            (75.0, tomorrow("17:05"), Ends::Clock(Clock::Window)),
+        ]
+    );
+    assert_eq!(told(1), [(30.0, Some(at("17:59")), Ends::PlantCloses)]);
+}
+
+/// The plant is closed from 15:00 to 16:00 and D1's 14 hours end at 16:32: Near would do until 15:47, when it is closed, so 14:59; Half by
+/// 15:07 alike. Its twin, whose hours end at 20:00, may load until the evening.
+#[test]
+fn no_load_begins_while_the_plant_is_closed() {
+    let text = super::desk::YARD.replace("LUCK", "Constant(1)");
+    let hours = "(open: \"05:00\", close: \"15:00\"), (open: \"16:00\", close: \"18:00\")";
+    let text = text.replace("(open: \"05:00\", close: \"18:00\")", hours);
+    let scenario = plantday::scenario::parse("yard", &text).expect("it is right");
+    for (reported, told) in [("02:32", ["14:59", "14:59"]), ("06:00", ["17:59", "17:59"])] {
+        let free = format!(
+            r#"doing: Free, at: "Slipway", since: "13:05", reported: "{reported}", driven_h: 2, week_h: 20"#
+        );
+        let all = lasts(&scenario, &state(&free));
+        for (load, told) in all[0].loads.iter().zip(told) {
+            assert_eq!(
+                (load.load_by, load.ends),
+                (Some(at(told)), Ends::PlantCloses)
+            );
+        }
+    }
+}
