@@ -11,6 +11,7 @@ mod help;
 mod holds;
 mod hours;
 mod input;
+mod judged;
 mod man;
 mod new;
 mod now;

@@ -1,12 +1,12 @@
 //! `plantday best`.
 
-use super::input::{Error, above_zero, confidence, figure, recipe, targets};
+use super::input::{Error, recipe};
+use super::judged::Wanted;
 use super::study::{Shared, Study, Verdict, Work};
-use crate::observe::columns;
 use crate::report::answer::Answer;
 use crate::report::best as report;
 use crate::scenario::Scenario;
-use crate::studies::{self, BestQuestion, default_indifference};
+use crate::studies::{self, BestQuestion};
 use std::sync::atomic::Ordering;
 
 /// Put the best rule together from the decisions that the scenario's rules take
@@ -15,22 +15,14 @@ use std::sync::atomic::Ordering;
     after_help = "Example:\n  plantday best scenarios/estuary_week.ron --target late_share=0.2\n\nExit code 1: no rule can be shown to meet the targets."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-best").help("Folder for best.html, best_rule.ron, the tables and charts")))]
+#[command(mut_arg("indifference", |arg| arg.help("Difference in the figure ranked by that does not matter, in its unit: no decision is changed for less \
+    [default: $50, 0.1 of a count, 0.5 h or 1 yd³ a day; 0.01 of a share; 1 min; $0.25 a yd³]")))]
+#[command(mut_arg("confidence", |arg| arg.help("Confidence of all that is said of the shortlist")))]
 pub(super) struct Best {
     #[command(flatten)]
     shared: Shared,
-    /// A bound that the mean of a figure must meet (at most, or at least where more is better); may be repeated
-    #[arg(long, value_name = "FIGURE=BOUND")]
-    target: Vec<String>,
-    /// The figure to rank by, by its name in figures.csv
-    #[arg(long, value_name = "FIGURE", default_value = "cost")]
-    judge: String,
-    /// Difference in the figure ranked by that does not matter, in its unit: no decision is changed for less
-    /// [default: $50, 0.1 of a count, 0.5 h or 1 yd³ a day; 0.01 of a share; 1 min; $0.25 a yd³]
-    #[arg(long, value_name = "X", value_parser = above_zero)]
-    indifference: Option<f64>,
-    /// Confidence of all that is said of the shortlist
-    #[arg(long, value_name = "P", default_value_t = BestQuestion::default().level, value_parser = confidence)]
-    confidence: f64,
+    #[command(flatten)]
+    wanted: Wanted,
     /// Replications of every rule in the search
     #[arg(long, value_name = "N", default_value_t = BestQuestion::default().search, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     search: u64,
@@ -62,18 +54,16 @@ impl Study for Best {
 
 impl Best {
     fn question(&self, scenario: &Scenario) -> Result<BestQuestion, Error> {
-        let judge = figure("figure to judge by", &self.judge, scenario)?;
+        let judge = self.wanted.judged.figure(scenario)?;
         Ok(BestQuestion {
-            targets: targets(&self.target, scenario)?,
+            targets: self.wanted.targets(scenario)?,
             judge,
-            indifference: self.indifference.unwrap_or_else(|| {
-                default_indifference(&columns(scenario)[judge], scenario.period.days)
-            }),
+            indifference: self.wanted.indifference(judge, scenario),
             search: self.search,
             last: self.replications,
             seed: self.shared.seed,
             threads: self.shared.threads,
-            level: self.confidence,
+            level: self.wanted.confidence,
         })
     }
 

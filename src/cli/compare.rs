@@ -1,15 +1,14 @@
 //! `plantday compare`.
 
-use super::input::{Error, figure, position};
+use super::input::{Error, position};
+use super::judged::{Judged, indifference};
 use super::study::{self, Shared, Study, Verdict, Work};
-use crate::observe::columns;
 use crate::report::answer::Answer;
 use crate::report::compare as report;
 use crate::report::holds;
 use crate::scenario::{Scenario, Surprise};
 use crate::studies::{
     self, Comparison, Decision, FIRST_STAGE, Holds, HoldsQuestion, Question, Until,
-    default_indifference,
 };
 use std::sync::atomic::Ordering;
 
@@ -35,9 +34,8 @@ pub(super) struct Compare {
     /// A rule to compare, by name, semicolons and all; may be repeated
     #[arg(long, value_name = "NAME")]
     rule: Vec<String>,
-    /// The figure to rank by, by its name in figures.csv
-    #[arg(long, value_name = "FIGURE", default_value = "cost")]
-    judge: String,
+    #[command(flatten)]
+    judged: Judged,
     /// Add runs until the best rule is known with the confidence asked for
     #[arg(long)]
     until_sure: bool,
@@ -76,7 +74,7 @@ impl Compare {
             rules = (0..scenario.rules.len()).collect();
         }
         let most = self.most(rules.len())?;
-        let judge = figure("figure to judge by", &self.judge, scenario)?;
+        let judge = self.judged.figure(scenario)?;
         Ok(Question {
             rules,
             judge,
@@ -85,11 +83,9 @@ impl Compare {
             threads: self.shared.threads,
             level: self.confidence,
             until: Until {
-                sure_within: self.until_sure.then(|| {
-                    self.indifference.unwrap_or_else(|| {
-                        default_indifference(&columns(scenario)[judge], scenario.period.days)
-                    })
-                }),
+                sure_within: self
+                    .until_sure
+                    .then(|| indifference(self.indifference, judge, scenario)),
                 precision: self.precision,
                 most,
             },

@@ -1,6 +1,7 @@
 //! `plantday holds`.
 
-use super::input::{Error, figure, position};
+use super::input::{Error, position};
+use super::judged::Judged;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::holds as report;
@@ -18,9 +19,8 @@ pub(super) struct Holds {
     /// The rule that shall hold, by name [default: the one that is the best as assumed]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
-    /// The figure to rank by, by its name in figures.csv
-    #[arg(long, value_name = "FIGURE", default_value = "cost")]
-    judge: String,
+    #[command(flatten)]
+    judged: Judged,
     /// How many times to run the days in each world
     #[arg(long, short = 'n', default_value_t = 60, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     replications: u64,
@@ -59,7 +59,7 @@ impl Study for Holds {
         };
         let question = HoldsQuestion {
             compare: Question {
-                judge: figure("figure to judge by", &self.judge, scenario)?,
+                judge: self.judged.figure(scenario)?,
                 replications: self.replications,
                 seed: self.shared.seed,
                 threads: self.shared.threads,

@@ -1,10 +1,8 @@
 //! What commands are given: scenario files, names, and errors about them.
 
-use crate::observe::{Better, columns};
 use crate::report::files::FileError;
 use crate::report::{problems, shell};
 use crate::scenario::{self, ReadError, Scenario};
-use crate::studies::Target;
 use crate::units::Millis;
 use crate::units::measure;
 use std::path::Path;
@@ -129,23 +127,6 @@ pub(super) fn clock(option: &str, text: &str) -> Result<Millis, Error> {
     })
 }
 
-/// A figure of which less or more is better, by its name in files, and which this scenario gives.
-pub(super) fn figure(what: &str, name: &str, scenario: &Scenario) -> Result<usize, Error> {
-    let columns = columns(scenario);
-    let judges = columns
-        .iter()
-        .filter(|column| column.better != Better::Neither);
-    position(what, name, judges.map(|column| column.key.as_str()))?;
-    let place = columns.iter().position(|column| column.key == name);
-    let place = place.expect("it has just been found");
-    match columns[place].needs.lacking(scenario) {
-        None => Ok(place),
-        Some(lacks) => Err(Error::Argument(format!(
-            "\"{name}\" cannot be a {what}: this scenario has {lacks}"
-        ))),
-    }
-}
-
 /// A command line with these options, quoted where a shell needs it. An option with an empty text stands alone.
 pub(super) fn recipe(
     command: &str,
@@ -168,22 +149,6 @@ pub(super) fn recipe(
         }
     }
     line
-}
-
-/// Service targets: `FIGURE=BOUND`.
-pub(super) fn targets(texts: &[String], scenario: &Scenario) -> Result<Vec<Target>, Error> {
-    let target = |text: &String| {
-        let (name, bound) = text.split_once('=').ok_or_else(|| {
-            Error::Argument(format!(
-                "the target \"{text}\" has no bound\n  expected FIGURE=BOUND, such as late_share=0.15"
-            ))
-        })?;
-        Ok(Target {
-            column: figure("figure for a target", name.trim(), scenario)?,
-            bound: number(text, bound)?,
-        })
-    };
-    texts.iter().map(target).collect()
 }
 
 /// A finite number within a longer argument.

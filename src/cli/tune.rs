@@ -1,14 +1,14 @@
 //! `plantday tune`.
 
-use super::input::{Error, above_zero, confidence, figure, number, position, recipe, targets};
+use super::input::{Error, number, position, recipe};
+use super::judged::Wanted;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::{Habit, Parameter, Rule};
-use crate::observe::columns;
 use crate::report::answer::Answer;
 use crate::report::habit_words::{choice, label};
 use crate::report::tune as report;
 use crate::scenario::{self, ReadError, Scenario};
-use crate::studies::{self, Tuned, Tuning, Vary, Way, default_indifference};
+use crate::studies::{self, Tuned, Tuning, Vary, Way};
 use crate::units::measure;
 use std::sync::atomic::Ordering;
 
@@ -26,19 +26,8 @@ pub(super) struct Tune {
     /// repeated
     #[arg(long, value_name = "NAME=V,V,…", required = true)]
     vary: Vec<String>,
-    /// A bound that the mean of a figure must meet (at most, or at least where more is better); may be repeated
-    #[arg(long, value_name = "FIGURE=BOUND")]
-    target: Vec<String>,
-    /// The figure to rank by, by its name in figures.csv
-    #[arg(long, value_name = "FIGURE", default_value = "cost")]
-    judge: String,
-    /// Difference in the figure ranked by that does not matter, in its unit
-    /// [default: $50, 0.1 of a count, 0.5 h or 1 yd³ a day; 0.01 of a share; 1 min; $0.25 a yd³]
-    #[arg(long, value_name = "X", value_parser = above_zero)]
-    indifference: Option<f64>,
-    /// Confidence of all that is said
-    #[arg(long, value_name = "P", default_value_t = Tuning::default().level, value_parser = confidence)]
-    confidence: f64,
+    #[command(flatten)]
+    wanted: Wanted,
     /// Replications of every setting in the search
     #[arg(long, value_name = "N", default_value_t = Tuning::default().search, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
     search: u64,
@@ -121,21 +110,19 @@ impl Tune {
                 "these are {settings} settings; expected at most {SETTINGS}: try fewer values first, then more about the best"
             )));
         }
-        let targets = targets(&self.target, scenario)?;
-        let judge = figure("figure to judge by", &self.judge, scenario)?;
+        let targets = self.wanted.targets(scenario)?;
+        let judge = self.wanted.judged.figure(scenario)?;
         Ok(Tuning {
             rule,
             vary,
             targets,
             judge,
-            indifference: self.indifference.unwrap_or_else(|| {
-                default_indifference(&columns(scenario)[judge], scenario.period.days)
-            }),
+            indifference: self.wanted.indifference(judge, scenario),
             search: self.search,
             last: self.replications,
             seed: self.shared.seed,
             threads: self.shared.threads,
-            level: self.confidence,
+            level: self.wanted.confidence,
         })
     }
 

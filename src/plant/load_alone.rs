@@ -205,10 +205,9 @@ impl World<'_> {
             && self.roads().reaches(to, from, Haul::Empty)
     }
 
-    /// When a plant takes no more loads on the day of the moment; none if it does not open again.
-    pub fn closes(&self, plant: PlantId) -> Option<Millis> {
+    /// When a plant that has opened by a moment takes no more loads; none if it has not opened by then.
+    pub fn closes(&self, plant: PlantId, at: Millis) -> Option<Millis> {
         let spans = &self.plan.plants[plant.at()].open;
-        let open = spans.iter().find(|span| span.1 > self.day.now)?;
-        Some(open.1)
+        spans.iter().rfind(|span| span.0 <= at).map(|span| span.1)
     }
 }

@@ -5,6 +5,8 @@ mod fetch;
 mod last_loads;
 mod load;
 mod order;
+mod sheet;
+mod unsaid;
 mod words;
 
 use super::answer::Answer;

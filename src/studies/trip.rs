@@ -12,6 +12,7 @@ mod last_loads;
 mod legal;
 mod load;
 mod order;
+mod plant_sites;
 mod unsaid;
 
 pub use base::state_of;
@@ -21,8 +22,8 @@ pub use fetch::{FetchAnswer, WayHome, who_fetches};
 pub use last_loads::{DriverLasts, Ends, LastLoad, LastLoads, last_loads};
 pub use legal::{Legal, Risk};
 pub use load::{Candidate, LoadAnswer, LoadVerdict, may_load_go, who_takes};
-
 pub use order::{Change, DayLimit, FirstLoad, OrderAnswer, OrderQuestion, take_order};
+pub use plant_sites::PlantSites;
 pub use unsaid::WouldDo;
 
 use crate::scenario::day_state::DayState;

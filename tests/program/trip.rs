@@ -8,3 +8,4 @@ mod last_loads;
 mod now;
 mod on_paper;
 mod program;
+pub(crate) mod sheet;

@@ -1,6 +1,6 @@
 //! Who picks up a stranded driver: what is shown of the answer.
 
-use super::{Asked, words};
+use super::{Asked, unsaid, words};
 use crate::plant::Rescue;
 use crate::report::answer::{Answer, Cell, Column, Part, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
@@ -115,6 +115,7 @@ fn sentences(answer: &FetchAnswer, asked: &Asked<'_>) -> Vec<String> {
             answer.cannot.join(", ")
         ));
     }
+    all.extend(unsaid::all(asked));
     all.push(words::sureness(
         asked,
         answer.trials,

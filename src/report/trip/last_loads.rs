@@ -1,10 +1,10 @@
 //! Until when may each driver load for where: what is shown of the answer.
 
-use super::{Asked, words};
+use super::{Asked, sheet, unsaid, words};
 use crate::report::answer::{Answer, Block, Cell, Column, Table};
 use crate::report::number::{Unit, count, level};
-use crate::studies::trip::{DriverLasts, Ends, LastLoad, LastLoads};
-use crate::units::Millis;
+use crate::studies::trip::{DriverLasts, Ends, LastLoad, LastLoads, PlantSites};
+use crate::units::{Millis, PlaceId};
 use serde_json::{Value, json};
 
 /// What the numbers mean.
@@ -23,15 +23,22 @@ const ON_SCREEN: usize = 16;
 pub(super) fn answer(found: &LastLoads, asked: &Asked<'_>) -> Answer {
     let mut answer = words::answer(asked, "last-loads", decision(found, asked), &NOTES);
     answer.own_all(json(found, asked));
-    if found.drivers.len() == 1 {
+    if let [only] = &found.drivers[..] {
         answer.show("Until when, for where", pairs(found, asked));
+        if let Some(sentence) = unsaid::own(asked, only.driver) {
+            answer.say(sentence);
+        }
         answer.say(sureness(found, asked));
         return answer;
     }
     answer.show("Until when, for where", board(found, asked));
     answer.section("Every driver and site", vec![Block::Table("last_loads")]);
     answer.tables.push(pairs(found, asked));
+    sheet::add(found, asked, &mut answer);
     for sentence in sites(found, asked) {
+        answer.say(sentence);
+    }
+    if let Some(sentence) = unsaid::all(asked) {
         answer.say(sentence);
     }
     if found.drivers.len() > ON_SCREEN {
@@ -60,24 +67,32 @@ fn sureness(found: &LastLoads, asked: &Asked<'_>) -> String {
     )
 }
 
+pub(super) fn site_name(site: PlaceId, asked: &Asked<'_>) -> String {
+    asked.scenario.place_name(site).to_owned()
+}
+
 fn site(load: &LastLoad, asked: &Asked<'_>) -> String {
-    let order = &asked.scenario.orders[load.order.at()];
-    asked.scenario.place_name(order.stay.site).to_owned()
+    site_name(load.site, asked)
 }
 
 fn time(asked: &Asked<'_>, at: Option<Millis>) -> String {
     at.map_or("too late".into(), |at| words::short(asked, at.minutes()))
 }
 
+/// Whether the concrete would be too old on site too often.
+pub(super) fn is_too_old(load: &LastLoad, asked: &Asked<'_>) -> bool {
+    load.fresh < asked.question.probability
+}
+
 /// `too late`, `too old`, or the time.
 fn by(load: &LastLoad, asked: &Asked<'_>) -> String {
     match load.load_by {
-        Some(_) if load.fresh < asked.question.probability => "too old".into(),
+        Some(_) if is_too_old(load, asked) => "too old".into(),
         by => time(asked, by),
     }
 }
 
-fn ends(load: &LastLoad, lasts: &DriverLasts, asked: &Asked<'_>) -> String {
+pub(super) fn ends(load: &LastLoad, lasts: &DriverLasts, asked: &Asked<'_>) -> String {
     match load.ends {
         Ends::Clock(clock) => words::limit_words(asked, lasts.driver, clock),
         Ends::ShortHaul => "short-haul release".into(),
@@ -164,45 +179,32 @@ fn decision(found: &LastLoads, asked: &Asked<'_>) -> String {
     )
 }
 
-/// Near, middle and far of the sites of a driver.
-fn spread(lasts: &DriverLasts) -> [Option<&LastLoad>; 3] {
-    let all = &lasts.loads;
-    match all.len() {
-        0 => [None; 3],
-        1 => [all.first(), None, None],
-        2 => [all.first(), None, all.last()],
-        many => [all.first(), all.get(many / 2), all.last()],
-    }
+/// What the three sites of a plant are called.
+pub(super) const SPREAD: [&str; 3] = ["near", "middle", "far"];
+
+/// Near, middle and far of a driver's plant.
+fn spread<'a>(found: &LastLoads, lasts: &'a DriverLasts) -> [Option<&'a LastLoad>; 3] {
+    let mut plants = found.plants.iter();
+    let plant = plants.find(|plant| plant.plant == lasts.plant);
+    let sites = plant.map_or([None; 3], PlantSites::spread);
+    sites.map(|site| lasts.load(site?.0))
 }
 
 /// Which sites these are, by plant.
 fn sites(found: &LastLoads, asked: &Asked<'_>) -> Vec<String> {
-    let mut seen = Vec::new();
-    let mut all = Vec::new();
-    for lasts in &found.drivers {
-        if seen.contains(&lasts.plant) {
-            continue;
-        }
-        seen.push(lasts.plant);
-        let named: Vec<String> = ["near", "middle", "far"]
-            .iter()
-            .zip(spread(lasts))
-            .filter_map(|(word, load)| {
-                let load = load?;
-                Some(format!(
-                    "{word} {} ({})",
-                    site(load, asked),
-                    words::length(load.out_min)
-                ))
+    let sentence = |plant: &PlantSites| {
+        let named = SPREAD.iter().zip(plant.spread());
+        let named: Vec<String> = named
+            .filter_map(|(word, site)| {
+                let (site, out_min) = site?;
+                let site = site_name(site, asked);
+                Some(format!("{word} {site} ({})", words::length(out_min)))
             })
             .collect();
-        all.push(format!(
-            "From {}: {}.",
-            asked.scenario.plants[lasts.plant.at()].name,
-            named.join(", ")
-        ));
-    }
-    all
+        let name = &asked.scenario.plants[plant.plant.at()].name;
+        format!("From {name}: {}.", named.join(", "))
+    };
+    found.plants.iter().map(sentence).collect()
 }
 
 /// `drivers.csv`: one line a driver.
@@ -210,8 +212,8 @@ fn board(found: &LastLoads, asked: &Asked<'_>) -> Table {
     let mut table = Table::new(
         "drivers",
         vec![
-            Column::new("driver").left(),
-            Column::new("plant").left(),
+            Column::new("driver").left().key("driver"),
+            Column::new("plant").left().key("plant"),
             Column::new("ready").key("ready_min"),
             Column::new("near: loaded by").brief("near").key("near_min"),
             Column::new("middle: loaded by")
@@ -219,6 +221,7 @@ fn board(found: &LastLoads, asked: &Asked<'_>) -> Table {
                 .key("middle_min"),
             Column::new("far: loaded by").brief("far").key("far_min"),
             Column::new("out of hours").left().key("out_of_hours_min"),
+            Column::file("limit"),
         ],
     );
     for (at, lasts) in found.drivers.iter().enumerate() {
@@ -226,7 +229,7 @@ fn board(found: &LastLoads, asked: &Asked<'_>) -> Table {
             None => Cell::Blank,
             Some(load) => worded(by(load, asked), load.load_by),
         };
-        let [near, middle, far] = spread(lasts);
+        let [near, middle, far] = spread(found, lasts);
         let row = table.row([
             words::driver(asked, lasts.driver).into(),
             asked.scenario.plants[lasts.plant.at()].name.clone().into(),
@@ -238,19 +241,28 @@ fn board(found: &LastLoads, asked: &Asked<'_>) -> Table {
                 None => "no limit".into(),
                 Some(at) => worded(at, lasts.out_of_hours.map(|(at, _)| at)),
             },
+            lasts.out_of_hours.map_or(Cell::Blank, |(_, clock)| {
+                words::limit_words(asked, lasts.driver, clock).into()
+            }),
         ]);
         row.screen(at < ON_SCREEN);
     }
     table
 }
 
-fn worded(words: String, at: Option<Millis>) -> Cell {
+pub(super) fn worded(words: String, at: Option<Millis>) -> Cell {
     Cell::Worded {
         words,
         value: at.map(Millis::minutes),
         low: None,
         high: None,
     }
+}
+
+/// From the moment, or from when the driver is ready, whichever is later.
+pub(super) fn minutes_left(load_by: Millis, lasts: &DriverLasts, asked: &Asked<'_>) -> f64 {
+    let from = lasts.ready.max(asked.question.at);
+    (load_by - from).max(Millis::ZERO).minutes()
 }
 
 /// `last_loads.csv`: one line for each driver and site.
@@ -260,8 +272,8 @@ fn pairs(found: &LastLoads, asked: &Asked<'_>) -> Table {
         vec![
             Column::file("driver"),
             Column::file("plant"),
-            Column::new("site").left(),
-            Column::new("loads to come").brief("to come"),
+            Column::new("site").left().key("site"),
+            Column::new("loads to come").brief("to come").key("to_come"),
             Column::new("trip out, min").brief("trip").key("out_min"),
             Column::new("loaded by").key("load_by_min"),
             Column::new("off the plant by")
@@ -276,9 +288,7 @@ fn pairs(found: &LastLoads, asked: &Asked<'_>) -> Table {
     );
     for lasts in &found.drivers {
         for load in &lasts.loads {
-            let left = load
-                .load_by
-                .map(|at| (at - lasts.ready.max(asked.question.at)).minutes());
+            let left = load.load_by.map(|at| minutes_left(at, lasts, asked));
             table.row([
                 words::driver(asked, lasts.driver).into(),
                 asked.scenario.plants[lasts.plant.at()].name.clone().into(),
@@ -297,15 +307,25 @@ fn pairs(found: &LastLoads, asked: &Asked<'_>) -> Table {
 }
 
 /// ```text
-/// head …, "chance", "runs", "drivers": [{"driver", "plant", "ready", "out_of_hours": {"at", "limit"} | null,
-/// "loads": [{"site", "order", "to_come", "out_min", "load_by", "leave_by", "ends", "fresh"}]}]
+/// head …, "chance", "runs", "stopped", "plants": [{"plant", "near": {"site", "out_min"} | null, "middle", "far"}],
+/// "drivers": [{"driver", "plant", "ready", "out_of_hours": {"at", "limit"} | null, "loads": [{"site", "order", "to_come", "out_min", "load_by", "leave_by", "ends", "fresh"}]}]
 /// ```
 fn json(found: &LastLoads, asked: &Asked<'_>) -> Value {
     let clock = |at: Option<Millis>| at.map(|at| words::clock(asked.scenario, at));
+    let plants = found.plants.iter().map(|plant| {
+        let [near, middle, far] = plant.spread().map(|site| {
+            site.map(
+                |(site, out_min)| json!({ "site": site_name(site, asked), "out_min": out_min }),
+            )
+        });
+        let name = &asked.scenario.plants[plant.plant.at()].name;
+        json!({ "plant": name, "near": near, "middle": middle, "far": far })
+    });
     json!({
         "chance": found.chance,
         "runs": found.runs,
         "stopped": found.stopped,
+        "plants": plants.collect::<Vec<_>>(),
         "drivers": found.drivers.iter().map(|lasts| json!({
             "driver": words::driver(asked, lasts.driver),
             "plant": asked.scenario.plants[lasts.plant.at()].name,

@@ -1,17 +1,14 @@
 //! May this load go: what is shown of the answer.
 
-use super::{Asked, Bar, words};
-use crate::hours::Clock;
-use crate::report::answer::{Answer, Cell, Column, Part, Row, Table};
-use crate::report::chart::panels::{self, Content, Panel, Panels};
-use crate::report::number::{Unit, count, level};
-use crate::scenario::day_state::Unsaid;
-use crate::studies::trip::{
-    Candidate, Fate, Legal, LoadAnswer, LoadVerdict, Risk, Spanning, WouldDo,
-};
-use crate::units::DriverId;
+mod chart;
+mod json;
+mod table;
+
+use super::{Asked, unsaid, words};
+use crate::report::answer::Answer;
+use crate::report::number::{Unit, count};
+use crate::studies::trip::{Candidate, Fate, Legal, LoadAnswer, LoadVerdict, Risk, WouldDo};
 use crate::units::measure::{self, Quantity};
-use serde_json::{Value, json};
 
 /// What the numbers mean.
 const NOTES: [&str; 5] = [
@@ -30,15 +27,15 @@ const NOTES: [&str; 5] = [
 
 pub(super) fn answer(found: &LoadAnswer, asked: &Asked<'_>) -> Answer {
     let mut answer = words::answer(asked, "load", decision(found, asked), &NOTES);
-    answer.own_all(json(found, asked));
+    answer.own_all(json::json(found, asked));
     answer.add_chart(
         "drivers",
         "Who could take it",
-        title(found, asked),
-        chart(found, asked),
+        chart::title(found, asked),
+        chart::chart(found, asked),
         "trip",
     );
-    answer.show("The numbers", table(found, asked));
+    answer.show("The numbers", table::table(found, asked));
     for sentence in sentences(found, asked) {
         answer.say(sentence);
     }
@@ -265,365 +262,21 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
 
 /// What the file leaves out, how it is taken, and what would change the answer.
 fn unsaid(answer: &LoadAnswer, asked: &Asked<'_>) -> Option<String> {
-    let state = asked.question.state.as_ref()?;
-    let (driver, who) = (
-        answer.asked.driver,
-        words::driver(asked, answer.asked.driver),
-    );
-    let taken = state.drivers.iter().find(|of| of.driver == driver);
-    let driven = taken.map_or(0.0, |of| of.driven.minutes());
-    let mut parts = Vec::new();
-    for (_, what) in state.unsaid.iter().filter(|(of, _)| *of == driver) {
-        parts.push(match what {
-            Unsaid::Driven => format!(
-                "hours driven are not in the file, taken as {}",
-                words::length(driven)
-            ),
-            Unsaid::Break => "no break is known, none is taken to have been had".to_owned(),
-            Unsaid::Anything => format!(
-                "nothing is in the file, taken as free after driving {} since the planned report",
-                words::length(driven)
-            ),
-        });
-    }
-    let would = match answer.would_do {
-        None => String::new(),
-        Some(WouldDo::Driven(most)) => format!(
-            " With at most {} driven the answer would be yes: write driven_h.",
+    let driver = answer.asked.driver;
+    let would = answer.would_do.map(|would| match would {
+        WouldDo::Driven(most) => format!(
+            "With at most {} driven the answer would be yes: write driven_h.",
             words::length(most.minutes())
         ),
-        Some(WouldDo::Break(over)) => format!(
-            " With a break over by {} it would be yes: write break_over.",
+        WouldDo::Break(over) => format!(
+            "With a break over by {} it would be yes: write break_over.",
             words::short(asked, over.minutes())
         ),
-    };
-    let roster = |what: &&(DriverId, Unsaid)| what.0 != driver && what.1 == Unsaid::Anything;
-    let others = match state.unsaid.iter().filter(roster).count() {
-        0 => String::new(),
-        1 => " 1 other driver is not in the file and follows the roster.".to_owned(),
-        many => format!(" {many} other drivers are not in the file and follow the roster."),
-    };
-    let own = match parts.is_empty() {
-        true => String::new(),
-        false => format!("Of {who}: {}.", parts.join("; ")),
-    };
-    let planned = match state.orders_as_planned {
-        true => " What of the orders is placed is not in the table: taken as planned.",
-        false => "",
-    };
-    let all = format!("{own}{would}{others}{planned}");
-    (!all.is_empty()).then(|| all.trim_start().to_owned())
-}
-
-/// `trip.csv`: one line for each driver who was tried.
-fn table(answer: &LoadAnswer, asked: &Asked<'_>) -> Table {
-    let share = |heading: &str, brief: &str, key: &str| {
-        let column = Column::new(heading).brief(brief);
-        column.without_interval().with_ends(key)
-    };
-    let columns = vec![
-        Column::new("driver, plant").left(),
-        Column::file("driver"),
-        Column::file("plant"),
-        Column::file("asked"),
-        Column::file("final"),
-        Column::file("trials"),
-        Column::new("all OK"),
-        Column::file("all")
-            .part("all_low", Part::Low)
-            .part("all_high", Part::High)
-            .part("all_at_least", Part::AtLeast),
-        share("on time", "on time", "in_time"),
-        share("fresh enough", "fresh", "within_age"),
-        share("legal", "legal", "back"),
-        Column::file("stranded"),
-        Column::file("loading_min"),
-        Column::new("on site")
-            .key("on_site_min")
-            .part("on_site_min_p05", Part::Low)
-            .part("on_site_min_p95", Part::High),
-        Column::file("late_min"),
-        Column::file("age_min"),
-        Column::new("least hours left")
-            .brief("hours left")
-            .key("clock_left_min")
-            .part("clock_left_min_p05", Part::Low)
-            .part("clock_left_min_p95", Part::High),
-        Column::file("back_min"),
-        Column::file("home_min"),
-        Column::file("cost"),
-        Column::new("extra cost")
-            .brief("costs")
-            .without_interval()
-            .with_ends("cost_more"),
-        Column::file("refused"),
-    ];
-    let mut table = Table::new("trip", columns);
-    for candidate in candidates(answer) {
-        let is_asked = std::ptr::eq(candidate, &answer.asked);
-        row(&mut table, candidate, answer, asked).marked(is_asked);
-    }
-    table
-}
-
-fn row<'a>(
-    table: &'a mut Table,
-    candidate: &Candidate,
-    answer: &LoadAnswer,
-    asked: &Asked<'_>,
-) -> &'a mut Row {
-    let fate = &candidate.fate;
-    let (driver, plant) = (
-        words::driver(asked, candidate.driver),
-        plant(candidate, asked),
-    );
-    let is_asked = candidate.driver == answer.asked.driver;
-    let mark = match is_asked && candidate.plant == answer.asked.plant {
-        true => "→ ",
-        false => "",
-    };
-    let after = match candidate.is_final {
-        true => "",
-        false => " (search only)",
-    };
-    let refused = fate.refused.first();
-    let mostly = refused.filter(|(_, times)| 2 * times > fate.trials);
-    let middle = |span: Option<Spanning>| Cell::from(span.map(|span| span.middle));
-    let left =
-        |span: Spanning| format!("{} ({})", words::h_min(span.middle), words::h_min(span.low));
-    table.row([
-        format!("{mark}{driver}, {plant}{after}").into(),
-        driver.into(),
-        plant.into(),
-        Cell::yes(is_asked),
-        Cell::yes(candidate.is_final),
-        (fate.trials as f64).into(),
-        match mostly {
-            Some((why, _)) => format!("no: {}", why.words()).into(),
-            None => Cell::chance(&fate.all, 0),
-        },
-        Cell::chance(&fate.all, 0),
-        Cell::chance(&fate.in_time, 0),
-        Cell::chance(&fate.within_age, 0),
-        Cell::chance(&fate.back, 0),
-        Cell::chance(&fate.stranded, 0),
-        middle(fate.loading),
-        words::time(asked, fate.on_site),
-        middle(fate.late),
-        middle(fate.age),
-        words::spanning(fate.margin, left),
-        middle(fate.back_at),
-        middle(fate.home),
-        match mostly {
-            Some(_) => Cell::Blank,
-            None => fate.cost.mean.into(),
-        },
-        match mostly {
-            // What a load that does not go would cost is no price of sending it.
-            Some(_) => Cell::Blank,
-            None => words::more_cost(&candidate.cost_more),
-        },
-        refused.map_or(Cell::Blank, |(why, _)| why.words().into_owned().into()),
+    });
+    unsaid::joined([
+        unsaid::own(asked, driver),
+        would,
+        unsaid::others(asked, driver),
+        unsaid::orders(asked),
     ])
-}
-
-fn candidates(answer: &LoadAnswer) -> impl Iterator<Item = &Candidate> {
-    std::iter::once(&answer.asked)
-        .chain(&answer.others)
-        .chain(&answer.first)
-}
-
-/// Those of the final answer, the asked one first.
-fn final_ones(answer: &LoadAnswer) -> Vec<&Candidate> {
-    std::iter::once(&answer.asked)
-        .chain(&answer.others)
-        .collect()
-}
-
-/// Place of the one with the best chance, if it is enough.
-fn best(answer: &LoadAnswer, asked: &Asked<'_>) -> Option<usize> {
-    let all = final_ones(answer);
-    let best = (0..all.len()).max_by(|a, b| {
-        let share = |at: &usize| all[*at].fate.all.share();
-        share(a).total_cmp(&share(b)).then(b.cmp(a))
-    });
-    best.filter(|at| all[*at].fate.all.at_least >= asked.question.probability)
-}
-
-/// What the chart shows.
-fn title(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
-    let what = what(answer, asked);
-    match best(answer, asked) {
-        Some(at) => {
-            let best = final_ones(answer)[at];
-            format!(
-                "{} from {} brings {what} on time, fresh enough and legally in {} of runs",
-                words::driver(asked, best.driver),
-                plant(best, asked),
-                words::percent(&best.fate.all)
-            )
-        }
-        None => format!("Nobody brings {what} with the chance asked for"),
-    }
-}
-
-fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
-    let all = final_ones(answer);
-    let points = |value: &dyn Fn(&Candidate) -> Option<Bar>| {
-        Content::Apart(all.iter().map(|candidate| value(candidate)).collect())
-    };
-    let chances = points(&|candidate| {
-        let chance = &candidate.fate.all;
-        Some((chance.share(), chance.interval.low, chance.interval.high))
-    });
-    let left = points(&|candidate| {
-        let margin = candidate.fate.margin?;
-        // Who never comes back has no hours left.
-        let shown = |minutes: f64| {
-            if minutes.is_finite() {
-                minutes / 60.0
-            } else {
-                0.0
-            }
-        };
-        Some((shown(margin.middle), shown(margin.low), shown(margin.high)))
-    });
-    let lowest = all
-        .iter()
-        .filter_map(|candidate| candidate.fate.margin)
-        .map(|margin| margin.low / 60.0)
-        .filter(|low| low.is_finite())
-        .fold(0.0, f64::min);
-    panels::svg(&Panels {
-        title: title(answer, asked),
-        subtitle: format!(
-            "{}; → the driver asked for. Bars: {} intervals of chances; of hours, what 1 run in 20 falls below and above",
-            words::clock(asked.scenario, asked.question.at),
-            level(asked.question.level)
-        ),
-        axis: "driver".into(),
-        steps: all
-            .iter()
-            .map(|candidate| {
-                let is_asked = (candidate.driver, candidate.plant)
-                    == (answer.asked.driver, answer.asked.plant);
-                let mark = if is_asked { "→ " } else { "" };
-                format!("{mark}{}", words::driver(asked, candidate.driver))
-            })
-            .collect(),
-        marked: best(answer, asked),
-        panels: vec![
-            Panel {
-                axis: "chance: on time, fresh enough, legal".into(),
-                unit: Unit::Share,
-                bottom: None,
-                top: Some(1.0),
-                line: Some((
-                    asked.question.probability,
-                    format!(
-                        "- - asked for: {}",
-                        Unit::Share.show(asked.question.probability, 0)
-                    ),
-                )),
-                content: chances,
-            },
-            Panel {
-                axis: "least hours left, when back".into(),
-                unit: Unit::Plain,
-                bottom: (lowest < 0.0).then_some(lowest),
-                top: None,
-                line: None,
-                content: left,
-            },
-        ],
-    })
-}
-
-/// ```text
-/// head …, "order", "load": {"number", "volume_yd3", "due"}, "verdict": "yes" | "no" | "refused" | "not told" |
-/// "too risky" | "risk not shown", "legal": {"runs", "past_a_limit": risk, "stranded": risk} | null,
-/// "clock": {"rule", "citation"} | null, "asked": candidate, "without": fate, "without_taken_by", "others": [candidate],
-/// "first": candidate | null, "trials", "searched", "stopped"
-/// ```
-fn json(answer: &LoadAnswer, asked: &Asked<'_>) -> Value {
-    let driver = &asked.scenario.drivers[answer.asked.driver.at()];
-    let book = driver.rule_book.of(&asked.scenario.rule_sets);
-    let law = answer.clock.and_then(|clock| book?.law(clock).cloned());
-    json!({
-        "order": asked.scenario.orders[answer.order.at()].name,
-        "load": {
-            "number": answer.load.number + 1,
-            "volume_yd3": measure::rounded(Quantity::Volume, answer.load.volume.yd3(), 6),
-            "due": words::clock(asked.scenario, answer.load.due),
-        },
-        "verdict": match answer.verdict {
-            LoadVerdict::Yes => "yes",
-            LoadVerdict::Refused(_) => "refused",
-            LoadVerdict::No => "no",
-            LoadVerdict::NotTold => "not told",
-            LoadVerdict::TooRisky => "too risky",
-            LoadVerdict::RiskNotShown => "risk not shown",
-        },
-        "legal": answer.legal.map(|legal| json!({
-            "runs": legal.runs,
-            "past_a_limit": risk_json(&legal.passing),
-            "stranded": risk_json(&legal.stranded),
-        })),
-        "clock": law.map(|law| json!({ "rule": law.rule, "citation": law.citation })),
-        "asked": candidate_json(&answer.asked, asked),
-        "without": fate_json(&answer.without),
-        "without_taken_by": answer.without_taken_by.as_ref().map(|(driver, _)| words::driver(asked, *driver)),
-        "others": answer.others.iter().map(|other| candidate_json(other, asked)).collect::<Vec<_>>(),
-        "first": answer.first.as_ref().map(|first| candidate_json(first, asked)),
-        "trials": answer.trials,
-        "searched": answer.searched,
-        "stopped": answer.stopped,
-    })
-}
-
-fn risk_json(risk: &Risk) -> Value {
-    json!({
-        "times": risk.times,
-        "at_least": risk.at_least,
-        "at_most": risk.at_most,
-        "accepted": risk.borne,
-    })
-}
-
-fn candidate_json(candidate: &Candidate, asked: &Asked<'_>) -> Value {
-    json!({
-        "driver": words::driver(asked, candidate.driver),
-        "plant": plant(candidate, asked),
-        "now": candidate.now.doing,
-        "final": candidate.is_final,
-        "cost_more": words::estimate_json(&candidate.cost_more),
-        "fate": fate_json(&candidate.fate),
-    })
-}
-
-fn fate_json(fate: &Fate) -> Value {
-    json!({
-        "trials": fate.trials,
-        "taken": words::chance_json(&fate.taken),
-        "in_time": words::chance_json(&fate.in_time),
-        "within_age": words::chance_json(&fate.within_age),
-        "back_within_clocks": words::chance_json(&fate.back),
-        "in_time_and_within_age": words::chance_json(&fate.good),
-        "all": words::chance_json(&fate.all),
-        "stranded": words::chance_json(&fate.stranded),
-        "delivered_in_time": words::chance_json(&fate.delivered_in_time),
-        "loading_min": words::span_json(fate.loading),
-        "on_site_min": words::span_json(fate.on_site),
-        "late_min": words::span_json(fate.late),
-        "age_min": words::span_json(fate.age),
-        "clock_left_min": words::span_json(fate.margin),
-        "back_min": words::span_json(fate.back_at),
-        "home_min": words::span_json(fate.home),
-        "cost": words::estimate_json(&fate.cost),
-        "refused": fate
-            .refused
-            .iter()
-            .map(|(why, times)| json!({ "reason": why.words(), "clock": why.clock().map(Clock::key), "times": times }))
-            .collect::<Vec<_>>(),
-    })
 }

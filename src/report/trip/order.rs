@@ -1,6 +1,6 @@
 //! Can we take this order: what is shown of the answer.
 
-use super::{Asked, Bar, words};
+use super::{Asked, Bar, unsaid, words};
 use crate::report::answer::{Answer, Cell, Column, Part, Table};
 use crate::report::chart::panels::{self, Content, Panel, Panels};
 use crate::report::number::{Unit, level, number};
@@ -97,21 +97,25 @@ fn sentences(answer: &OrderAnswer, asked: &Asked<'_>) -> Vec<String> {
         all.push(why(answer, asked));
         all.push(instead(answer, asked));
     }
-    all.extend([
-        format!(
-            "With its first load at {} it is finished at {}. Without it {} loads of the others are late from now on, on average; they are \
-             no worse off with up to {} late loads (39 of 40 days without it) and {} drivers stranded.",
-            words::short(asked, shown.first.minutes()),
-            words::span_of_time(asked, shown.finished),
-            answer
-                .late_without
-                .mean
-                .map_or("–".into(), |mean| number(mean, 1)),
-            answer.limit.late,
-            answer.limit.stranded
-        ),
-        words::sureness(asked, answer.trials, answer.searched, answer.stopped),
-    ]);
+    all.push(format!(
+        "With its first load at {} it is finished at {}. Without it {} loads of the others are late from now on, on average; they are \
+         no worse off with up to {} late loads (39 of 40 days without it) and {} drivers stranded.",
+        words::short(asked, shown.first.minutes()),
+        words::span_of_time(asked, shown.finished),
+        answer
+            .late_without
+            .mean
+            .map_or("–".into(), |mean| number(mean, 1)),
+        answer.limit.late,
+        answer.limit.stranded
+    ));
+    all.extend(unsaid::all(asked));
+    all.push(words::sureness(
+        asked,
+        answer.trials,
+        answer.searched,
+        answer.stopped,
+    ));
     all
 }
 

@@ -1,6 +1,6 @@
 //! Times, chances and names as all answers say them.
 
-use super::Asked;
+use super::{Asked, unsaid};
 use crate::hours::Clock;
 use crate::report::answer::{Answer, Cell};
 use crate::report::number::{Unit, count, level, range};
@@ -237,5 +237,6 @@ fn head_json(asked: &Asked<'_>, kind: &str) -> Value {
         "seed": question.seed,
         "probability": question.probability,
         "level": question.level,
+        "unsaid": unsaid::json(asked),
     })
 }

@@ -6,18 +6,22 @@
 
 use super::TripQuestion;
 use super::base::Base;
+use super::plant_sites::PlantSites;
 use crate::hours::Clock;
 use crate::montecarlo::{self, Progress, Rows, Trial};
 use crate::plant::{Plan, Ready, World};
 use crate::scenario::Scenario;
 use crate::statistics::share_at_least;
-use crate::units::{DriverId, Millis, OrderId, PlantId};
+use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId};
+use std::collections::BTreeSet;
 use std::sync::atomic::AtomicBool;
 
 /// Runs, each with its own roads and stage times.
 const RUNS: u64 = 300;
 /// Nobody is looked at for longer than this.
 const LONGEST: Millis = Millis(16 * Millis::HOUR.0);
+/// Orders of the next day that begin so soon after a driver is ready are the driver's as well.
+const INTO_THE_NIGHT: Millis = Millis(8 * Millis::HOUR.0);
 
 /// What ends the time in which a load can begin.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,6 +67,8 @@ impl Ends {
 /// The last load of one driver for one order's site.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LastLoad {
+    /// Where to.
+    pub site: PlaceId,
     /// For which order.
     pub order: OrderId,
     /// Whether loads of it are still to come.
@@ -96,11 +102,20 @@ pub struct DriverLasts {
     pub loads: Vec<LastLoad>,
 }
 
+impl DriverLasts {
+    /// The last load to a site.
+    pub fn load(&self, site: PlaceId) -> Option<&LastLoad> {
+        self.loads.iter().find(|load| load.site == site)
+    }
+}
+
 /// The answer.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LastLoads {
     /// Every driver on duty or due that day, who is out of hours first.
     pub drivers: Vec<DriverLasts>,
+    /// The sites by the plants of these drivers.
+    pub plants: Vec<PlantSites>,
     /// The chance of being home within every clock that each time has, at least.
     pub chance: f64,
     /// Runs.
@@ -119,6 +134,7 @@ const EACH: usize = 5;
 struct Pair {
     driver: DriverId,
     ready: Ready,
+    site: PlaceId,
     order: OrderId,
     /// No load begins later, and why.
     most: (Millis, Ends),
@@ -173,9 +189,10 @@ impl Pair {
                 .is_some_and(|slack| slack < Millis::ZERO)
                 .then_some(Ends::ShortHaul)
         };
-        let (from, (most, why)) = (self.ready.from, self.most);
         cells.fill(f32::NAN);
-        cells[OUT] = alone(from).out.minutes() as f32;
+        cells[OUT] = alone(self.ready.from).out.minutes() as f32;
+        let from = whole_minute(self.ready.from + Millis::MINUTE - Millis(1));
+        let (most, why) = self.most;
         let minutes = (most - from).0.div_euclid(Millis::MINUTE.0);
         if minutes < 0 {
             cells[ENDS] = why.code();
@@ -201,7 +218,19 @@ impl Pair {
         if latest.0 < 0 {
             return;
         }
-        let start = at(latest.0);
+        let mut start = at(latest.0);
+        // Where the plant is closed by then, the last load began in the minute before.
+        match world.closes(self.ready.plant, start) {
+            Some(closes) if start < closes => {}
+            closes => {
+                let last = closes.map_or(from - Millis(1), |closes| closes - Millis(1));
+                start = whole_minute(last);
+                cells[ENDS] = Ends::PlantCloses.code();
+            }
+        }
+        if start < from {
+            return;
+        }
         let load = alone(start);
         cells[LOAD_BY] = start.minutes() as f32;
         cells[LEAVE_BY] = (start + load.at_plant).minutes() as f32;
@@ -237,19 +266,16 @@ pub fn last_loads(
             None => "nobody is on duty at that time or due within a day".to_owned(),
         });
     }
-    let orders = sites(&base, scenario);
     let mut pairs = Vec::new();
     for (driver, ready) in &drivers {
-        for order in &orders {
-            if world.can_go(ready.plant, *order) {
-                pairs.push(Pair {
-                    driver: *driver,
-                    ready: *ready,
-                    order: *order,
-                    most: most(world, ready, *order),
-                });
-            }
-        }
+        let orders = orders(&base, scenario, ready).into_iter();
+        pairs.extend(orders.map(|order| Pair {
+            driver: *driver,
+            ready: *ready,
+            site: scenario.orders[order.at()].stay.site,
+            order,
+            most: most(world, ready, order),
+        }));
     }
     if pairs.is_empty() {
         return Err("no order of that day has a site that these drivers can load for".to_owned());
@@ -273,7 +299,8 @@ pub fn last_loads(
                     _ => true,
                 };
                 let ends = Clock::ALL.into_iter().filter(runs);
-                let ends = ends.filter_map(|clock| Some((ready.from + left.of(clock)?, clock)));
+                let ends = ends
+                    .filter_map(|clock| Some((whole_minute(ready.from + left.of(clock)?), clock)));
                 ends.min_by_key(|(at, _)| *at)
             });
             let own = trial.pairs.iter().enumerate();
@@ -281,7 +308,7 @@ pub fn last_loads(
             let mut loads: Vec<LastLoad> = own
                 .map(|(at, pair)| last_load(&rows, at, pair, &base, (chance, question.level)))
                 .collect();
-            loads.sort_by(|a, b| a.out_min.total_cmp(&b.out_min).then(a.order.cmp(&b.order)));
+            loads.sort_by(|a, b| a.out_min.total_cmp(&b.out_min).then(a.site.cmp(&b.site)));
             DriverLasts {
                 driver: *driver,
                 plant: ready.plant,
@@ -294,7 +321,12 @@ pub fn last_loads(
         .collect();
     let runs_out = |lasts: &DriverLasts| lasts.out_of_hours.map_or(Millis::NEVER, |(at, _)| at);
     found.sort_by_key(|lasts| (runs_out(lasts), lasts.driver));
+    let plants: BTreeSet<PlantId> = found.iter().map(|lasts| lasts.plant).collect();
     Ok(Some(LastLoads {
+        plants: plants
+            .into_iter()
+            .map(|plant| PlantSites::of(plant, &found))
+            .collect(),
         drivers: found,
         chance,
         runs: rows.len() as u64,
@@ -302,16 +334,18 @@ pub fn last_loads(
     }))
 }
 
-/// One order for each site of the day; one with loads still to come, where there is any.
-fn sites(base: &Base<'_>, scenario: &Scenario) -> Vec<OrderId> {
-    let at = base.at();
+/// One order for each site of the driver's day, and of the night that follows; one with loads still to come, where there is any.
+fn orders(base: &Base<'_>, scenario: &Scenario, ready: &Ready) -> Vec<OrderId> {
+    let midnight = Millis::midnight(ready.from.day() + 1);
+    let end = midnight.max(ready.from + INTO_THE_NIGHT);
     let mut orders: Vec<OrderId> = Vec::new();
     let of_the_day = (0..scenario.orders.len())
         .map(OrderId::new)
         .filter(|order| {
             let plan = &base.plan.orders[order.at()];
-            plan.day_over > at && plan.first < at + Millis::DAY
-        });
+            plan.day_over > ready.from && plan.first < end
+        })
+        .filter(|order| base.moment.world().can_go(ready.plant, *order));
     for order in of_the_day {
         let site = scenario.orders[order.at()].stay.site;
         let same = orders
@@ -326,20 +360,23 @@ fn sites(base: &Base<'_>, scenario: &Scenario) -> Vec<OrderId> {
     orders
 }
 
-/// Until when a load may begin whatever the driver's clocks say.
+/// Until when a load may begin whatever the driver's clocks and the plant's hours say.
 fn most(world: &World<'_>, ready: &Ready, order: OrderId) -> (Millis, Ends) {
     let (_, _, day_over) = world.goes_to(order);
-    let closes = world.closes(ready.plant).unwrap_or(-Millis::NEVER);
     let minute = Millis::MINUTE;
     [
-        (closes - minute, Ends::PlantCloses),
         (day_over - minute, Ends::DayOver),
         (ready.no_load_from - minute, Ends::Company),
         (ready.from + LONGEST, Ends::Nothing),
     ]
     .into_iter()
     .min_by_key(|(at, _)| *at)
-    .expect("there are four")
+    .expect("there are three")
+}
+
+/// A time by which something has to be done is told no later than it is.
+fn whole_minute(at: Millis) -> Millis {
+    Millis::MINUTE * at.0.div_euclid(Millis::MINUTE.0)
 }
 
 fn last_load(
@@ -373,9 +410,13 @@ fn last_load(
     let mut leaves: Vec<f64> = runs.iter().map(|run| first(run.1)).collect();
     leaves.sort_by(f64::total_cmp);
     let leave = leaves[below as usize];
-    let told = |minutes: f64| minutes.is_finite().then(|| Millis::from_minutes(minutes));
+    let told = |minutes: f64| {
+        let at = minutes.is_finite().then(|| Millis::from_minutes(minutes));
+        at.map(whole_minute)
+    };
     let fresh: Vec<f64> = column(FRESH).filter(|fresh| !fresh.is_nan()).collect();
     LastLoad {
+        site: pair.site,
         order: pair.order,
         to_come: base.moment.next_load(pair.order).is_some(),
         out_min: crate::statistics::quantile(column(OUT), 0.5).unwrap_or(0.0),

@@ -4,7 +4,7 @@ use super::desk::{at, question, standing, yard};
 use plantday::hours::Clock;
 use plantday::scenario::Scenario;
 use plantday::studies::trip::{DriverLasts, Ends, last_loads};
-use plantday::units::DriverId;
+use plantday::units::{DriverId, Millis};
 use std::sync::atomic::AtomicBool;
 
 fn lasts(scenario: &Scenario, text: &str) -> Vec<DriverLasts> {
@@ -148,6 +148,37 @@ fn who_is_on_the_way_back_is_ready_when_there() {
     assert_eq!(all[0].loads[1].load_by, Some(at("14:07")));
 }
 
+/// Trips to Near of 10.4 min: 15:32 − 45.8 = 14:46:12, which is told as 14:46; off the plant 10 min after. With a rounded minute the
+/// window would be passed.
+#[test]
+fn a_time_is_never_told_later_than_it_is() {
+    let text = super::desk::YARD.replace("LUCK", "Constant(1)");
+    let text = text.replace("\"Near\": 10", "\"Near\": 10.4");
+    let scenario = plantday::scenario::parse("yard", &text).expect("it is right");
+    let free =
+        r#"doing: Free, at: "Slipway", since: "13:05", reported: "01:32", driven_h: 2, week_h: 20"#;
+    let near = lasts(&scenario, &state(free))[0].loads[0];
+    assert_eq!(
+        (near.load_by, near.leave_by),
+        (Some(at("14:46")), Some(at("14:56")))
+    );
+}
+
+/// On the way back from Half for 30.4 min: ready at 14:00:24, and still until 14:47 for Near.
+#[test]
+fn loads_begin_at_whole_minutes_whenever_the_driver_is_ready() {
+    let text = super::desk::YARD.replace("LUCK", "Constant(1)");
+    let text = text.replace("\"Half\": 30", "\"Half\": 30.4");
+    let scenario = plantday::scenario::parse("yard", &text).expect("it is right");
+    let text = r#"(day: 1, at: "13:40", drivers: [
+            (name: "D1", doing: DrivingBack, order: "Wall", since: "13:30", reported: "01:32", driven_h: 2, week_h: 20),
+            (name: "D2", doing: Off), (name: "D3", doing: Off), (name: "E", doing: Off)],
+        orders: [(name: "Wall", sent_yd3: 10, placed_yd3: 10, loads: 1)])"#;
+    let all = lasts(&scenario, text);
+    assert_eq!(all[0].ready, at("14:00") + Millis::from_minutes(0.4));
+    assert_eq!(all[0].loads[0].load_by, Some(at("14:47")));
+}
+
 /// The evening before, from the scenario alone: all report at 06:00 and have until 20:00.
 #[test]
 fn the_board_of_the_day_ahead() {
@@ -164,5 +195,65 @@ fn the_board_of_the_day_ahead() {
         );
         assert_eq!(lasts.out_of_hours, Some((at("20:00"), Clock::Window)));
         assert_eq!(lasts.loads[2].load_by, Some(at("17:05")));
+    }
+}
+
+/// Two days. D1 is off at 13:40 and due the next morning at 06:00: for that day's orders, Near until 17:59, when the plant closes, which was
+/// open today as well. D2, on duty since 06:00, sees today's orders alone, and so does not see Far.
+#[test]
+fn who_is_due_tomorrow_has_tomorrows_hours_and_orders() {
+    let text = super::desk::YARD.replace("LUCK", "Constant(1)");
+    let text = text.replace("days: 1)", "days: 2)");
+    let text = text.replace("first: \"17:00\"", "day: 2, first: \"17:00\"");
+    let text = text.replace(
+        "site: \"Near\", first: \"16:00\"",
+        "site: \"Near\", day: 2, first: \"16:00\"",
+    );
+    let scenario = plantday::scenario::parse("yard", &text).expect("it is right");
+    let state = r#"(day: 1, at: "13:40", drivers: [(name: "D1", doing: Off),
+        (name: "D2", doing: Free, at: "Slipway", since: "13:05", reported: "06:00", driven_h: 2, week_h: 20),
+        (name: "D3", doing: Off), (name: "E", doing: Off)])"#;
+    let all = lasts(&scenario, state);
+    let of = |driver: u32| {
+        let of = all.iter().find(|lasts| lasts.driver == DriverId(driver));
+        of.expect("it is told")
+    };
+    let told = |driver: u32| -> Vec<_> {
+        let loads = of(driver).loads.iter();
+        loads
+            .map(|load| (load.out_min, load.load_by, load.ends))
+            .collect()
+    };
+    let tomorrow = |time: &str| Some(at(time) + Millis::DAY);
+    assert_eq!(of(0).ready, at("06:00") + Millis::DAY);
+    assert_eq!(
+        told(0),
+        [
+            (10.0, tomorrow("17:59"), Ends::PlantCloses),
+            (75.0, tomorrow("17:05"), Ends::Clock(Clock::Window)),
+        ]
+    );
+    assert_eq!(told(1), [(30.0, Some(at("17:59")), Ends::PlantCloses)]);
+}
+
+/// The plant is closed from 15:00 to 16:00 and D1's 14 hours end at 16:32: Near would do until 15:47, when it is closed, so 14:59; Half by
+/// 15:07 alike. Its twin, whose hours end at 20:00, may load until the evening.
+#[test]
+fn no_load_begins_while_the_plant_is_closed() {
+    let text = super::desk::YARD.replace("LUCK", "Constant(1)");
+    let hours = "(open: \"05:00\", close: \"15:00\"), (open: \"16:00\", close: \"18:00\")";
+    let text = text.replace("(open: \"05:00\", close: \"18:00\")", hours);
+    let scenario = plantday::scenario::parse("yard", &text).expect("it is right");
+    for (reported, told) in [("02:32", ["14:59", "14:59"]), ("06:00", ["17:59", "17:59"])] {
+        let free = format!(
+            r#"doing: Free, at: "Slipway", since: "13:05", reported: "{reported}", driven_h: 2, week_h: 20"#
+        );
+        let all = lasts(&scenario, &state(&free));
+        for (load, told) in all[0].loads.iter().zip(told) {
+            assert_eq!(
+                (load.load_by, load.ends),
+                (Some(at(told)), Ends::PlantCloses)
+            );
+        }
     }
 }

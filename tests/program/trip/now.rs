@@ -193,3 +193,67 @@ fn the_board_tells_who_is_where() {
     let kept = fs::read_to_string(desk.0.path().join("now.ron")).expect("it is kept");
     assert!(kept.contains("(name: \"Pad\", cancelled: true)"), "{kept}");
 }
+
+/// Seven drivers on duty without hours driven or a break, E not named: four names, the others counted, in text, JSON and page. Of a file
+/// that says all nothing is said.
+#[test]
+fn last_loads_say_of_whom_the_file_tells_too_little() {
+    let folder = TempDir::new().expect("a folder");
+    let write = |name: &str, text: &str| {
+        fs::write(folder.path().join(name), text).expect("it can be written");
+    };
+    let seven = YARD.replace("LUCK", "Constant(1)");
+    write("yard.ron", &seven.replace("count: 3", "count: 7"));
+    let state = |known: &str, rest: &str| {
+        let drivers = (1..=7).map(|n| {
+            format!(
+                r#"(name: "D{n}", doing: Free, at: "Slipway", since: "13:05", reported: "06:00", week_h: 20{known}),"#
+            )
+        });
+        let drivers: String = drivers.collect();
+        format!(r#"(day: 1, at: "13:40", drivers: [{drivers}{rest}])"#)
+    };
+    write("little.ron", &state("", ""));
+    write(
+        "all.ron",
+        &state(
+            ", driven_h: 2, since_break_h: 1",
+            r#"(name: "E", doing: Off)"#,
+        ),
+    );
+    let trip = |arguments: &[&str]| {
+        let mut command = cargo_bin_cmd!("plantday");
+        let command = command.current_dir(&folder).args(["trip", "yard.ron"]);
+        let command = command.args(["--last-loads", "--out", "out"]);
+        let output = command.args(arguments).output().expect("it runs");
+        let text = String::from_utf8(output.stdout).expect("text");
+        (text.split_whitespace().collect::<Vec<_>>().join(" "), text)
+    };
+    let said = "1 driver is not in the file and follows the roster. Not in the file: hours driven of D1, D2, D3, D4 and 3 others; a break \
+                of D1, D2, D3, D4 and 3 others. The careful side is taken";
+    let (text, _) = trip(&["--state", "little.ron"]);
+    assert!(text.contains(said), "{text}");
+    for page in ["report.html", "last-loads.html"] {
+        let page = fs::read_to_string(folder.path().join("out").join(page)).expect("it is there");
+        assert!(super::sheet::plain(&page).contains(said), "{page}");
+    }
+    let (_, text) = trip(&["--state", "little.ron", "--json"]);
+    let json: serde_json::Value = serde_json::from_str(&text).expect("JSON");
+    let unsaid = &json["unsaid"];
+    assert_eq!(unsaid["roster"], serde_json::json!(["E"]));
+    for what in ["hours_driven", "break"] {
+        assert_eq!(unsaid[what].as_array().expect("a list").len(), 7, "{what}");
+    }
+    let (text, _) = trip(&["--state", "little.ron", "--driver", "D1"]);
+    assert!(
+        text.contains(
+            "Of D1: hours driven are not in the file, taken as 7 h 05 min; no break is known"
+        ),
+        "{text}"
+    );
+    let (text, _) = trip(&["--state", "all.ron"]);
+    assert!(
+        !text.contains("in the file") && !text.contains("careful"),
+        "{text}"
+    );
+}
