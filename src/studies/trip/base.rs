@@ -84,6 +84,34 @@ impl<'p> Base<'p> {
     }
 }
 
+/// Worlds of the trials of one question: each trial's luck is forked once, and copied for each of its cases.
+#[derive(Debug)]
+pub(super) struct Forks<'p> {
+    world: World<'p>,
+    fork: World<'p>,
+    luck: Option<Luck>,
+}
+
+impl<'p> Forks<'p> {
+    pub(super) fn new(plan: &'p Plan) -> Self {
+        Self {
+            world: World::new(plan),
+            fork: World::new(plan),
+            luck: None,
+        }
+    }
+
+    /// The world at the moment with this luck from there on.
+    pub(super) fn with(&mut self, base: &Base<'p>, luck: Luck) -> &mut World<'p> {
+        if self.luck != Some(luck) {
+            self.fork.fork(&base.moment, luck);
+            self.luck = Some(luck);
+        }
+        self.world.copy_from(&self.fork);
+        &mut self.world
+    }
+}
+
 /// How things stand at the moment of a simulated day, to be written to a file.
 pub fn state_of(scenario: &Scenario, question: &TripQuestion) -> DayState {
     let plan = Plan::new(scenario);

@@ -2,7 +2,7 @@
 
 use super::super::{Chance, Estimate};
 use super::TripQuestion;
-use super::base::{Base, cost};
+use super::base::{Base, Forks, cost};
 use super::fate::{self, Fate, column};
 use super::legal::{self, Legal};
 use super::unsaid::{WouldDo, what_would_do};
@@ -10,7 +10,7 @@ use crate::dispatch::Refusal;
 use crate::hours::Clock;
 use crate::montecarlo::{self, Progress, Rows, Trial};
 use crate::observe::{Figures, TripWatch};
-use crate::plant::{DriverNow, NextLoad, Plan, World};
+use crate::plant::{DriverNow, NextLoad, Plan};
 use crate::scenario::Scenario;
 use crate::statistics::Summary;
 use crate::units::{DriverId, Millis, OrderId, PlantId};
@@ -121,7 +121,7 @@ struct LoadTrial<'b, 'p> {
 }
 
 struct Bench<'p> {
-    world: World<'p>,
+    forks: Forks<'p>,
     figures: Figures<'p>,
     watch: TripWatch,
 }
@@ -131,7 +131,7 @@ impl<'b, 'p> Trial for LoadTrial<'b, 'p> {
 
     fn worker(&self) -> Bench<'p> {
         Bench {
-            world: World::new(self.base.plan),
+            forks: Forks::new(self.base.plan),
             figures: self.base.figures.clone(),
             watch: TripWatch::new(self.base.plan),
         }
@@ -147,12 +147,12 @@ impl<'b, 'p> Trial for LoadTrial<'b, 'p> {
 
     fn run(&self, bench: &mut Bench<'p>, case: usize, trial: u64, row: &mut [f32]) {
         let Bench {
-            world,
+            forks,
             figures,
             watch,
         } = bench;
         let base = self.base;
-        world.fork(&base.moment, base.luck(0, trial));
+        let world = forks.with(base, base.luck(0, trial));
         figures.clone_from(&base.figures);
         let driver = self.cases[case].driver();
         watch.begin((self.order, self.number), driver, base.moment.wheel());
