@@ -75,7 +75,7 @@ impl<'p> Base<'p> {
 
     /// Up to when costs are counted.
     pub(super) fn account(&self) -> Millis {
-        Millis::midnight((self.at() - HOUR_OF_ACCOUNT).day() + 1) + HOUR_OF_ACCOUNT
+        account(self.at())
     }
 
     /// What has been paid by the moment.
@@ -116,6 +116,11 @@ impl<'p> Forks<'p> {
 pub fn state_of(scenario: &Scenario, question: &TripQuestion) -> DayState {
     let plan = Plan::new(scenario);
     Base::simulated(&plan, scenario, question).moment.state()
+}
+
+/// Up to when costs are counted from a moment on.
+pub(super) fn account(at: Millis) -> Millis {
+    Millis::midnight((at - HOUR_OF_ACCOUNT).day() + 1) + HOUR_OF_ACCOUNT
 }
 
 /// All costs so far.

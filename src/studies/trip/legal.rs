@@ -97,13 +97,18 @@ impl<'p> Trial for LegalTrial<'_, 'p> {
         world.fork(&base.moment, base.luck(5, trial));
         watch.begin(self.load, self.driver, base.moment.wheel());
         world.force_take(self.driver, self.load.0, self.plant, watch);
-        let mut until = base.at();
-        while (watch.concerns() || world.keeps_a_load()) && until < base.at() + LONGEST {
-            until += LOOK;
-            world.go_on_to(until, watch);
-        }
+        go_on_until_done(world, watch, base.at());
         row[PASSED] = f32::from(u8::from(watch.seen().passed));
         row[STUCK] = f32::from(u8::from(watch.seen().stuck));
+    }
+}
+
+/// Goes on from a moment until the load and what it leads to concern the driver no more.
+pub(super) fn go_on_until_done(world: &mut World<'_>, watch: &mut TripWatch, from: Millis) {
+    let mut until = from;
+    while (watch.concerns() || world.keeps_a_load()) && until < from + LONGEST {
+        until += LOOK;
+        world.go_on_to(until, watch);
     }
 }
 
