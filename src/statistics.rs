@@ -20,6 +20,7 @@ mod statement;
 mod student;
 mod sum;
 mod summary;
+mod surprise;
 mod tally;
 mod two_way;
 
@@ -40,5 +41,6 @@ pub use shapley::{Parts, Shapley};
 pub use statement::{AFFECTED_FOR_A_MEAN, Contrast, Statement};
 pub use student::{normal_quantile, t_critical, t_quantile};
 pub use summary::{Estimate, Summary};
+pub use surprise::surprise;
 pub use tally::{PairTally, Tally};
 pub use two_way::TwoWay;

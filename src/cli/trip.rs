@@ -49,7 +49,7 @@ pub(super) struct Trip {
     /// Who picks up this stranded driver?
     #[arg(long, value_name = "DRIVER", conflicts_with_all = ["calibrate", "write_state"])]
     retrieve: Option<String>,
-    /// Does the forecast come true? So many moments of as many simulated periods
+    /// Does the forecast come true, from the moments and from written states? So many moments of as many simulated periods
     #[arg(long, value_name = "MOMENTS", value_parser = clap::value_parser!(u64).range(10..=1_000_000))]
     calibrate: Option<u64>,
     /// How things stand, from a small file, in place of a simulated day

@@ -1,6 +1,7 @@
 //! Which plant and truck take a load: every plant that makes the mix with every truck that can be promised; gates first,
 //! each refusal with its reason; then the ranking.
 
+use super::closing::{as_it_closes, serves, wait_on_site, waiting};
 use super::cost::cost;
 use super::plants;
 use super::send::at_plant;
@@ -39,7 +40,8 @@ pub struct Candidate {
     pub overridden: bool,
 }
 
-/// Chooses for a load. `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
+/// Chooses for a load. A plant that closes before it would send the load loads it as it closes, where that is borne
+/// (`closing.rs`). `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
 /// `look_again` is when it should ask anew although no truck has become free, [`Millis::NEVER`] if that would not help.
 pub fn choose(
     policy: &Policy,
@@ -52,6 +54,8 @@ pub fn choose(
     scratch.clear();
     let first = plants::first(policy, view, ask).filter(|(_, others)| view.now < *others);
     *look_again = first.map_or(Millis::NEVER, |(_, others)| others);
+    let lead = |plant: PlantId| lead(policy, &view.roads, &view.plants[plant.at()], ask);
+    let mut all_closed = None;
     for plant in ask.makers {
         if first.is_some_and(|(nearest, _)| nearest != *plant) {
             for truck in view.offered {
@@ -59,9 +63,22 @@ pub fn choose(
             }
             continue;
         }
-        let send = ask.target - lead(policy, &view.roads, &view.plants[plant.at()], ask);
+        let (seen, lead_here) = (&view.plants[plant.at()], lead(*plant));
+        let mut send = ask.target - lead_here;
+        let mut early = false;
+        if send + policy.bay_wait > seen.closes
+            && let Some(last) = as_it_closes(policy, view, ask, seen, lead_here)
+            && *all_closed.get_or_insert_with(|| {
+                let serves = |plant: &PlantId| {
+                    serves(policy, view, ask, &view.plants[plant.at()], lead(*plant))
+                };
+                !ask.makers.iter().any(serves)
+            })
+        {
+            (send, early) = (last, true);
+        }
         for truck in view.offered {
-            match candidate(policy, view, ask, *plant, *truck, send) {
+            match candidate(policy, view, ask, *plant, *truck, (send, early)) {
                 Ok(candidate) => scratch.push(candidate),
                 Err(refusal) => refused(*truck, *plant, refusal),
             }
@@ -113,7 +130,7 @@ fn candidate(
     ask: &Ask<'_>,
     plant_id: PlantId,
     truck_id: TruckId,
-    send: Millis,
+    (send, early): (Millis, bool),
 ) -> Result<Candidate, Refusal> {
     let truck = &view.trucks[truck_id.at()];
     let plant = &view.plants[plant_id.at()];
@@ -121,7 +138,7 @@ fn candidate(
     if lent && policy.lend == Lend::Never {
         return Err(Refusal::NotLent);
     }
-    let sized = Ask {
+    let mut sized = Ask {
         volume: load_size(policy, truck, ask.volume, ask.lb_per_yd3)?,
         ..*ask
     };
@@ -140,6 +157,11 @@ fn candidate(
         + view
             .roads
             .believed(policy.belief, plant.place, ask.site, Haul::Loaded, leaving);
+    if early {
+        // Its age and the driver's hours have to bear the wait on site too.
+        let wait = wait_on_site(&sized, arrival).ok_or(Refusal::PlantClosed)?;
+        sized = waiting(&sized, wait);
+    }
     let mut candidate = Candidate {
         truck: truck_id,
         plant: plant_id,

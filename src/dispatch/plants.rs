@@ -4,8 +4,8 @@
 //! takes it from a near one that comes back in time; `NearestFirst` asks at the nearest plant's own send time, `UsualFirst` at
 //! that of the order's usual plant, and let the others in later (`tests/days/plants.rs`).
 
-use super::gates::too_old;
-use super::send::{at_plant, lead};
+use super::closing::serves;
+use super::send::lead;
 use super::{Ask, Plants, Policy, View};
 use crate::units::{Millis, PlantId};
 
@@ -24,21 +24,7 @@ pub(super) fn first(policy: &Policy, view: &View<'_>, ask: &Ask<'_>) -> Option<(
             let seen = &view.plants[plant.at()];
             (lead(policy, &view.roads, seen, ask), *plant)
         })
-        .filter(|(lead, plant)| {
-            let seen = &view.plants[plant.at()];
-            let joins = view.now.max(ask.target - *lead);
-            *lead < Millis::NEVER
-                && seen.opens <= joins
-                && joins <= seen.closes
-                && !too_old(
-                    policy,
-                    view,
-                    ask,
-                    seen.place,
-                    joins,
-                    joins + at_plant(policy, seen, ask.volume),
-                )
-        });
+        .filter(|(lead, plant)| serves(policy, view, ask, &view.plants[plant.at()], *lead));
     let first = match usual {
         None => may.min(),
         Some(usual) => may

@@ -61,6 +61,8 @@ pub struct TripWatch {
     away: bool,
     /// The driver is back and has been promised to another load.
     goes_on: bool,
+    /// The load has been taken from somebody on site.
+    brought: bool,
     seen: TripSeen,
 }
 
@@ -76,6 +78,7 @@ impl TripWatch {
             done: false,
             away: false,
             goes_on: false,
+            brought: false,
             seen: TripSeen::default(),
         }
     }
@@ -91,7 +94,7 @@ impl TripWatch {
         self.wheel.clear();
         self.wheel.extend(wheel);
         (self.carrier, self.done) = (None, false);
-        (self.away, self.goes_on) = (false, false);
+        (self.away, self.goes_on, self.brought) = (false, false, false);
         self.seen = TripSeen::default();
     }
 
@@ -103,6 +106,14 @@ impl TripWatch {
     /// Whether the driver is concerned no longer: did not take the load, or is home after it.
     pub fn is_home(&self) -> bool {
         self.seen.taken.is_none() || self.seen.home.is_some()
+    }
+
+    /// Whether nothing more can be seen of it: the driver is home after it, or another has brought it.
+    pub fn is_settled(&self) -> bool {
+        match self.seen.taken {
+            Some(_) => self.seen.home.is_some(),
+            None => self.brought,
+        }
     }
 
     /// Whether the load and what it leads to concern the driver still: took it, and is neither home nor sent with another.
@@ -214,6 +225,7 @@ impl Observer for TripWatch {
                 ..
             } if order == self.order && number == self.number => {
                 self.seen.delivered_in_time = !lateness.is_late();
+                self.brought = true;
                 if self.mine(truck) {
                     self.seen.late = Some(lateness.after_ready);
                     self.seen.in_time = !lateness.is_late();

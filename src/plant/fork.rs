@@ -50,7 +50,12 @@ impl<'p> Moment<'p> {
 impl<'p> World<'p> {
     /// Becomes the world of the moment itself, with its true future.
     pub fn resume(&mut self, moment: &Moment<'p>) {
-        self.day.copy(&moment.world.day);
+        self.copy_from(&moment.world);
+    }
+
+    /// Becomes a copy of another world, in the room that is there.
+    pub fn copy_from(&mut self, other: &Self) {
+        self.day.copy(&other.day);
     }
 
     /// Becomes a fork of the world at a moment, with luck of its own from there on.
@@ -69,9 +74,12 @@ impl<'p> World<'p> {
             .roads
             .fork(state, &base.day.road_state, luck, (now, known));
         self.day.calendar.clear();
-        let renewed: Vec<Renewed> = (0..self.day.orders.len())
-            .map(|id| self.renew_order(OrderId::new(id)))
-            .collect();
+        let mut renewed = std::mem::take(&mut self.scratch.renewed);
+        renewed.clear();
+        renewed.extend((0..self.day.orders.len()).map(|id| self.renew_order(OrderId::new(id))));
+        let mut repaired = std::mem::take(&mut self.scratch.repaired);
+        repaired.clear();
+        repaired.resize(self.day.plants.len(), None);
         self.renew_loads();
         self.renew_breakdowns();
         self.renew_errands();
@@ -101,17 +109,21 @@ impl<'p> World<'p> {
                 command => self.renewed_time(command, *at),
             };
             self.day.calendar.schedule(at.max(now), *class, *command);
-            if let Command::ArrivePlace(truck) = *command {
-                self.renew_near(truck, at);
+            match *command {
+                Command::ArrivePlace(truck) => self.renew_near(truck, at),
+                Command::Up(plant, false) => repaired[plant.at()] = Some(at.max(now)),
+                _ => {}
             }
         }
-        for id in 0..self.day.plants.len() {
-            self.renew_outages(PlantId::new(id), moment);
+        // Times between two outages are exponential, so that it does not matter how long none has come.
+        for (id, repaired) in repaired.iter().enumerate() {
+            self.plan_next_outage(PlantId::new(id), repaired.unwrap_or(now));
         }
         let less_work = self.day.less_work;
         for (id, renewed) in renewed.iter().enumerate() {
             self.plan_renewed(OrderId::new(id), *renewed);
         }
+        (self.scratch.renewed, self.scratch.repaired) = (renewed, repaired);
         self.day.less_work = less_work;
     }
 
@@ -225,7 +237,14 @@ impl<'p> World<'p> {
         let of_order =
             |truck: &&super::state::TruckNow| truck.promised().is_some_and(|load| load.order == id);
         let order = &self.day.orders[id.at()];
-        let on_the_way = self.day.trucks.iter().filter(of_order);
+        // Most orders of a week have no load under way.
+        let trucks = if order.ahead == 0 {
+            debug_assert!(!self.day.trucks.iter().any(|truck| of_order(&truck)));
+            0
+        } else {
+            self.day.trucks.len()
+        };
+        let on_the_way = self.day.trucks[..trucks].iter().filter(of_order);
         let first_open = on_the_way
             .map(|truck| truck.load().number)
             .chain(order.again.iter().map(|again| again.number))
@@ -245,8 +264,9 @@ impl<'p> World<'p> {
             }
         }
         // Asked for in the order of what is before a load.
-        let mut open: Vec<(Volume, usize, bool)> = Vec::new();
-        for (position, truck) in self.day.trucks.iter().enumerate() {
+        let mut open = std::mem::take(&mut self.scratch.open_loads);
+        open.clear();
+        for (position, truck) in self.day.trucks[..trucks].iter().enumerate() {
             if let Some(load) = truck.promised().filter(|load| load.order == id) {
                 open.push((load.before, position, false));
             }
@@ -255,7 +275,7 @@ impl<'p> World<'p> {
             open.push((again.before, position, true));
         }
         open.sort_unstable();
-        for (before, position, again) in open {
+        for (before, position, again) in open.iter().copied() {
             let ready = self.ready(id, before);
             if again {
                 self.day.orders[id.at()].again[position].ready = ready;
@@ -263,6 +283,7 @@ impl<'p> World<'p> {
                 self.day.trucks[position].load_mut().ready = ready;
             }
         }
+        self.scratch.open_loads = open;
     }
 
     /// Loads that are promised or on the way meet the fork's luck in what they have not come to yet.
@@ -315,7 +336,7 @@ fn truck_phase(world: &World<'_>, position: usize) -> Phase {
 
 /// What of an order has been drawn again.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Renewed {
+pub(super) enum Renewed {
     /// Nothing that stands in the calendar.
     Nothing,
     /// From when its site takes loads.

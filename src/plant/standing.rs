@@ -2,7 +2,7 @@
 
 use super::fork::Moment;
 use super::plan::Plan;
-use super::state::{NOT_OFFERED, Phase};
+use super::state::{NOT_OFFERED, Phase, TruckNow};
 use super::world::World;
 use crate::concrete::Until;
 use crate::hours::{Clock, Law, Left};
@@ -25,6 +25,9 @@ pub struct DriverNow {
     pub order: Option<OrderId>,
     /// Whether it can be promised at once.
     pub free: bool,
+    /// Whether a load is what the driver may be given next: at work, neither promised to one that has not begun to load nor done for
+    /// the day.
+    pub open: bool,
     /// When the driver reported, if on duty.
     pub reported: Option<Millis>,
     /// When the driver is next to report, if that is not now.
@@ -71,7 +74,7 @@ impl<'p> Moment<'p> {
 impl World<'_> {
     fn driver_now(&self, id: DriverId) -> DriverNow {
         let driver = &self.day.drivers[id.at()];
-        let wheel = |truck: &super::state::TruckNow| truck.driver == Some(id);
+        let wheel = |truck: &TruckNow| truck.driver == Some(id);
         let at = self.day.trucks.iter().position(wheel);
         let truck = at.map(|at| &self.day.trucks[at]);
         let reports = self.plan.drivers[id.at()].reports.len() as u16;
@@ -100,10 +103,21 @@ impl World<'_> {
             place: at.map(|at| self.day.truck_views[at].place),
             order: carries.map(|load| load.order),
             free: truck.is_some_and(|truck| truck.slot != NOT_OFFERED),
+            open: truck.is_some_and(|truck| driver.on_duty && !driver.away && is_open(truck)),
             reported: driver.on_duty.then_some(driver.reported),
             due,
             left,
         }
+    }
+}
+
+fn is_open(truck: &TruckNow) -> bool {
+    match truck.phase {
+        Phase::PreTrip | Phase::Idle | Phase::ToPlant => !truck.is_promised() && !truck.is_full(),
+        Phase::InBay | Phase::RackQueue | Phase::AtRack | Phase::Out => true,
+        Phase::SiteQueue | Phase::AtOutlet | Phase::Discharging => true,
+        Phase::ChuteWash => !truck.is_full(),
+        _ => false,
     }
 }
 

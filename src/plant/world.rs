@@ -6,11 +6,12 @@ pub(super) mod lane;
 use super::command::Command;
 use super::day::Day;
 use super::event::{Event, Observer};
+use super::fork::Renewed;
 use super::plan::{Plan, Rostered};
 use super::state::Rescue;
 use crate::dispatch::{Candidate, Needs};
 use crate::engine::Luck;
-use crate::units::{DriverId, Millis, TruckId};
+use crate::units::{DriverId, Millis, TruckId, Volume};
 
 /// After the end of the period everyone is run home, for at most this long.
 const RUN_HOME: Millis = Millis::DAY;
@@ -33,6 +34,10 @@ pub(super) struct Scratch {
     pub(super) callable: Vec<Rostered>,
     /// Room for what loads need.
     pub(super) needs: Needs,
+    /// Room for what a fork draws again: by order; its loads under way; by plant, when it is repaired.
+    pub(super) renewed: Vec<Renewed>,
+    pub(super) open_loads: Vec<(Volume, usize, bool)>,
+    pub(super) repaired: Vec<Option<Millis>>,
     /// Who is to fetch a stranded driver, while that is decided: chosen from outside, for a look ahead.
     pub(super) rescue: Option<Rescue>,
 }

@@ -6,7 +6,7 @@ use crate::units::{Millis, Purpose};
 
 /// What the luck of a replication makes of a network; nothing for a table. Kept warm: see
 /// [`Roads::refresh`](super::Roads::refresh).
-#[derive(Clone, Debug, Default)]
+#[derive(Debug, Default)]
 pub struct RoadState {
     /// The luck it was made from.
     luck: Option<Luck>,
@@ -17,6 +17,25 @@ pub struct RoadState {
     incidents: Vec<(Millis, Millis)>,
     /// For each link the position of its first incident, and one more for the end.
     first: Vec<u32>,
+}
+
+impl Clone for RoadState {
+    fn clone(&self) -> Self {
+        Self {
+            factors: self.factors.clone(),
+            incidents: self.incidents.clone(),
+            first: self.first.clone(),
+            ..*self
+        }
+    }
+
+    /// Copies into the lists that this one already has.
+    fn clone_from(&mut self, source: &Self) {
+        (self.luck, self.days) = (source.luck, source.days);
+        self.factors.clone_from(&source.factors);
+        self.incidents.clone_from(&source.incidents);
+        self.first.clone_from(&source.first);
+    }
 }
 
 impl RoadState {

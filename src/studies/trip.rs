@@ -16,7 +16,9 @@ mod plant_sites;
 mod unsaid;
 
 pub use base::state_of;
-pub use calibrate::{Bin, Calibration, FORETOLD, Reliability, calibrate};
+pub use calibrate::{
+    Bin, Calibration, FORETOLD, Known, PASSED, Reliability, STUCK, calibrate, calibrate_desk,
+};
 pub use fate::{Fate, Spanning};
 pub use fetch::{FetchAnswer, WayHome, who_fetches};
 pub use last_loads::{DriverLasts, Ends, LastLoad, LastLoads, last_loads};

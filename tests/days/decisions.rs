@@ -6,6 +6,7 @@ mod after_discharge;
 mod bay_queue;
 use crate::changed;
 mod choose;
+mod closing;
 use crate::day;
 mod overrides;
 mod plant_hours;

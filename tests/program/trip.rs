@@ -4,6 +4,7 @@
 mod calibration;
 mod desk;
 mod forks;
+mod hand;
 mod last_loads;
 mod now;
 mod on_paper;

@@ -8,7 +8,7 @@ use super::curve::{Point, Tail};
 pub(super) const SHAPES: (f64, f64) = (0.1, 1000.0);
 
 /// A beta distribution stretched from `low` over `width`.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Beta {
     low: f64,
     width: f64,
@@ -79,7 +79,7 @@ impl Beta {
 }
 
 /// A beta distribution between 0 and 1.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 struct Standard {
     alpha: f64,
     beta: f64,

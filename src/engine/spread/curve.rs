@@ -32,7 +32,7 @@ pub(super) struct Point {
 }
 
 /// A lognormal distribution by the parameters of its logarithm.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Lognormal {
     pub(super) mu: f64,
     pub(super) sigma: f64,
@@ -67,7 +67,7 @@ impl Lognormal {
 }
 
 /// A distribution whose quantiles cost tens to hundreds of nanoseconds.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Curve {
     Normal(CutNormal),
     Lognormal(Lognormal),

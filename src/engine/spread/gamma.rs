@@ -7,7 +7,7 @@ use super::curve::{Point, Tail};
 use super::normal;
 
 /// A gamma distribution of mean `shape × scale`.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Gamma {
     shape: f64,
     scale: f64,

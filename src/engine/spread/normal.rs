@@ -109,7 +109,7 @@ const F: [f64; 8] = [
 ];
 
 /// A normal distribution with what lies below zero cut off and the rest made whole again.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct CutNormal {
     mean: f64,
     sd: f64,

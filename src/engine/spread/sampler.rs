@@ -1,8 +1,29 @@
 //! A spread compiled for the event loop.
 
 use super::Spread;
+use super::curve::Curve;
 use super::table::Table;
-use std::sync::Arc;
+use std::cell::RefCell;
+use std::sync::{Arc, Weak};
+
+thread_local! {
+    /// Tables that are in use: a scenario has the same spread for most of its sites, and a table takes a while to make.
+    static IN_USE: RefCell<Vec<(Curve, Weak<Table>)>> = const { RefCell::new(Vec::new()) };
+}
+
+/// The table of a curve: the one that is in use, or a new one.
+fn table_of(curve: Curve) -> Arc<Table> {
+    IN_USE.with_borrow_mut(|in_use| {
+        let known = in_use.iter().find(|(other, _)| *other == curve);
+        if let Some(table) = known.and_then(|(_, table)| table.upgrade()) {
+            return table;
+        }
+        in_use.retain(|(_, table)| table.strong_count() > 0);
+        let table = Arc::new(Table::new(curve));
+        in_use.push((curve, Arc::downgrade(&table)));
+        table
+    })
+}
 
 /// A [`Spread`] compiled for speed: a few nanoseconds a draw, cheap to clone, shared between threads.
 ///
@@ -37,7 +58,7 @@ enum Form {
 impl Sampler {
     pub(super) fn new(spread: &Spread) -> Self {
         if let Some(curve) = spread.curve() {
-            return Self(Form::Table(Arc::new(Table::new(curve))));
+            return Self(Form::Table(table_of(curve)));
         }
         Self(match *spread {
             Spread::Uniform { low, high } => Form::Uniform {

@@ -11,7 +11,7 @@ pub(super) fn scale(mean: f64, shape: f64) -> f64 {
 }
 
 /// A Weibull distribution: all but exp(−(x ÷ scale)^shape) lies below x.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Weibull {
     shape: f64,
     scale: f64,

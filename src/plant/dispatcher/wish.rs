@@ -1,7 +1,7 @@
 //! What an order's next load asks with, and when it asks.
 
 use super::super::world::World;
-use crate::dispatch::{Ask, LoadSize, Pace, Plants, lead, rank, target};
+use crate::dispatch::{Ask, LoadSize, Pace, PlantView, Plants, last_call, lead, rank, target};
 use crate::units::{Millis, OrderId, PlantId, SpotId, Volume};
 
 /// What an order's next load asks with.
@@ -117,7 +117,7 @@ impl World<'_> {
             (lead < Millis::NEVER).then_some((ask.target - lead, *plant))
         });
         let first = match self.day.policy.plants {
-            Plants::Any => sends.map(|(send, _)| send).min(),
+            Plants::Any => sends.clone().map(|(send, _)| send).min(),
             Plants::NearestFirst { .. } | Plants::UsualFirst { .. } => {
                 let usual = match self.day.policy.plants {
                     Plants::UsualFirst { .. } => ask.usual,
@@ -134,11 +134,44 @@ impl World<'_> {
                 of_usual
                     .map(send)
                     .or_else(|| open.map(send).max())
-                    .or_else(|| sends.map(send).max())
+                    .or_else(|| sends.clone().map(send).max())
             }
+        };
+        let closed = |(send, plant): (Millis, PlantId)| {
+            !self.open_at(plant, self.day.now.max(send) + self.day.policy.bay_wait)
+        };
+        let first = if sends.clone().any(closed) {
+            self.last_call(&ask).or(first)
+        } else {
+            first
         };
         let called = self.plan.orders[id.at()].called;
         first.map_or(self.day.now, |send| send.max(called).max(self.day.now))
+    }
+
+    /// When a load asks that no plant would be open for at its send time, if one can load it as it closes.
+    fn last_call(&self, ask: &Ask<'_>) -> Option<Millis> {
+        let (policy, roads) = (self.day.policy, self.roads());
+        last_call(policy, &self.view(&[]), ask, |plant| {
+            let view = &self.day.plant_views[plant.at()];
+            let lead = lead(policy, &roads, view, ask);
+            (
+                self.in_its_hours(plant, self.day.now.max(ask.target - lead)),
+                lead,
+            )
+        })
+    }
+
+    /// A plant in the hours that hold at a moment, or that were the last before.
+    fn in_its_hours(&self, plant: PlantId, at: Millis) -> PlantView {
+        let spans = &self.plan.plants[plant.at()].open;
+        let hours = spans.iter().rfind(|(open, _)| *open <= at);
+        let (opens, closes) = hours.copied().unwrap_or((Millis::NEVER, Millis::NEVER));
+        PlantView {
+            opens,
+            closes: closes.max(self.day.plants[plant.at()].kept_until),
+            ..self.day.plant_views[plant.at()]
+        }
     }
 
     /// When the next load of an order asks, as far as is known: one that may still be called in counts as if it will be.

@@ -4,14 +4,14 @@ use super::super::changes::paced;
 use super::super::command::Command;
 use super::super::shift::lane as day_lane;
 use super::super::world::{World, lane};
-use super::{Moment, TRIES};
+use super::TRIES;
 use crate::units::{Millis, OrderId, PlantId, Purpose, TruckId, Volume};
 
 /// What [`World::fresh`] numbers are for; drives have their own.
 const RACK_AGAIN: u64 = 2;
 const PARKED: u32 = 3;
 
-impl<'p> World<'p> {
+impl World<'_> {
     /// When a pending command comes up in this fork.
     pub(super) fn renewed_time(&mut self, command: Command, at: Millis) -> Millis {
         match command {
@@ -159,23 +159,6 @@ impl<'p> World<'p> {
         };
         let u = self.fresh(plan.entity, PARKED, 0);
         begun + length.beyond(self.day.now - begun, u)
-    }
-
-    /// The next drawn outage of a plant: times between two are exponential, so that it does not matter how long none has come.
-    pub(super) fn renew_outages(&mut self, plant: PlantId, moment: &Moment<'p>) {
-        let repaired = self.day.calendar.pending().into_iter().filter_map(|entry| {
-            matches!(entry.2, Command::Up(of, false) if of == plant).then_some(entry.0)
-        });
-        let drawn_before = moment
-            .pending
-            .iter()
-            .any(|(_, _, command)| matches!(command, Command::Up(of, false) if *of == plant));
-        let from = if drawn_before {
-            repaired.max().unwrap_or(self.day.now)
-        } else {
-            self.day.now
-        };
-        self.plan_next_outage(plant, from);
     }
 
     fn renewed_stream(&mut self, order: OrderId) -> Millis {

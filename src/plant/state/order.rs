@@ -17,7 +17,7 @@ pub(in crate::plant) struct Again {
 }
 
 /// An order.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(in crate::plant) struct OrderNow {
     /// Volume ordered in this period; grows when the site calls a balance.
     pub(in crate::plant) volume: Volume,
@@ -82,6 +82,31 @@ pub(in crate::plant) struct OrderNow {
     pub(in crate::plant) turn: u32,
     /// The ideal timeline: loads gone through.
     pub(in crate::plant) ideal_done: i64,
+}
+
+impl Clone for OrderNow {
+    fn clone(&self) -> Self {
+        Self {
+            again: self.again.clone(),
+            arrived: self.arrived.clone(),
+            ..*self
+        }
+    }
+
+    /// Copies into the lists that this one already has.
+    fn clone_from(&mut self, source: &Self) {
+        let (mut again, mut arrived) = (
+            std::mem::take(&mut self.again),
+            std::mem::take(&mut self.arrived),
+        );
+        again.clone_from(&source.again);
+        arrived.clone_from(&source.arrived);
+        *self = Self {
+            again,
+            arrived,
+            ..*source
+        };
+    }
 }
 
 impl OrderNow {

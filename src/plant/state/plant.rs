@@ -4,7 +4,7 @@ use crate::units::{Millis, TruckId};
 use std::collections::VecDeque;
 
 /// A plant.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(in crate::plant) struct PlantNow {
     /// Position of the present or next open span.
     pub(in crate::plant) span: usize,
@@ -26,6 +26,33 @@ pub(in crate::plant) struct PlantNow {
     pub(in crate::plant) broken_since: Option<Millis>,
     /// Outages drawn so far.
     pub(in crate::plant) outages: u32,
+}
+
+impl Clone for PlantNow {
+    fn clone(&self) -> Self {
+        Self {
+            queue: self.queue.clone(),
+            batcher_queue: self.batcher_queue.clone(),
+            rack_queue: self.rack_queue.clone(),
+            ..*self
+        }
+    }
+
+    /// Copies into the queues that this one already has.
+    fn clone_from(&mut self, source: &Self) {
+        let mut queue = std::mem::take(&mut self.queue);
+        let mut batcher_queue = std::mem::take(&mut self.batcher_queue);
+        let mut rack_queue = std::mem::take(&mut self.rack_queue);
+        queue.clone_from(&source.queue);
+        batcher_queue.clone_from(&source.batcher_queue);
+        rack_queue.clone_from(&source.rack_queue);
+        *self = Self {
+            queue,
+            batcher_queue,
+            rack_queue,
+            ..*source
+        };
+    }
 }
 
 impl PlantNow {

@@ -4,7 +4,7 @@ use crate::units::{Millis, TruckId};
 use std::collections::VecDeque;
 
 /// A spot.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(in crate::plant) struct SpotNow {
     pub(in crate::plant) queue: VecDeque<TruckId>,
     /// Position of its first outlet in the world's list.
@@ -14,7 +14,7 @@ pub(in crate::plant) struct SpotNow {
 }
 
 /// An outlet.
-#[derive(Clone, Debug)]
+#[derive(Debug)]
 pub(in crate::plant) struct OutletNow {
     pub(in crate::plant) places: u32,
     pub(in crate::plant) occupied: u32,
@@ -23,6 +23,41 @@ pub(in crate::plant) struct OutletNow {
     pub(in crate::plant) positioned: VecDeque<TruckId>,
     /// The ideal timeline: when its flow is free.
     pub(in crate::plant) ideal_flow: Millis,
+}
+
+impl Clone for SpotNow {
+    fn clone(&self) -> Self {
+        Self {
+            queue: self.queue.clone(),
+            ..*self
+        }
+    }
+
+    /// Copies into the list that this one already has.
+    fn clone_from(&mut self, source: &Self) {
+        let mut queue = std::mem::take(&mut self.queue);
+        queue.clone_from(&source.queue);
+        *self = Self { queue, ..*source };
+    }
+}
+
+impl Clone for OutletNow {
+    fn clone(&self) -> Self {
+        Self {
+            positioned: self.positioned.clone(),
+            ..*self
+        }
+    }
+
+    /// Copies into the list that this one already has.
+    fn clone_from(&mut self, source: &Self) {
+        let mut positioned = std::mem::take(&mut self.positioned);
+        positioned.clone_from(&source.positioned);
+        *self = Self {
+            positioned,
+            ..*source
+        };
+    }
 }
 
 impl SpotNow {

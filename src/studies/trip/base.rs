@@ -75,7 +75,7 @@ impl<'p> Base<'p> {
 
     /// Up to when costs are counted.
     pub(super) fn account(&self) -> Millis {
-        Millis::midnight((self.at() - HOUR_OF_ACCOUNT).day() + 1) + HOUR_OF_ACCOUNT
+        account(self.at())
     }
 
     /// What has been paid by the moment.
@@ -84,10 +84,43 @@ impl<'p> Base<'p> {
     }
 }
 
+/// Worlds of the trials of one question: each trial's luck is forked once, and copied for each of its cases.
+#[derive(Debug)]
+pub(super) struct Forks<'p> {
+    world: World<'p>,
+    fork: World<'p>,
+    luck: Option<Luck>,
+}
+
+impl<'p> Forks<'p> {
+    pub(super) fn new(plan: &'p Plan) -> Self {
+        Self {
+            world: World::new(plan),
+            fork: World::new(plan),
+            luck: None,
+        }
+    }
+
+    /// The world at the moment with this luck from there on.
+    pub(super) fn with(&mut self, base: &Base<'p>, luck: Luck) -> &mut World<'p> {
+        if self.luck != Some(luck) {
+            self.fork.fork(&base.moment, luck);
+            self.luck = Some(luck);
+        }
+        self.world.copy_from(&self.fork);
+        &mut self.world
+    }
+}
+
 /// How things stand at the moment of a simulated day, to be written to a file.
 pub fn state_of(scenario: &Scenario, question: &TripQuestion) -> DayState {
     let plan = Plan::new(scenario);
     Base::simulated(&plan, scenario, question).moment.state()
+}
+
+/// Up to when costs are counted from a moment on.
+pub(super) fn account(at: Millis) -> Millis {
+    Millis::midnight((at - HOUR_OF_ACCOUNT).day() + 1) + HOUR_OF_ACCOUNT
 }
 
 /// All costs so far.

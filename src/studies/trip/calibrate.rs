@@ -1,85 +1,68 @@
-//! Whether what forks foretell comes true as often as they say: many moments of many days, a load and a driver taken at random
-//! from those that could be asked about, forks on the one hand and the true future of the same forced choice on the other.
+//! Whether what forks foretell comes true as often as they say: many moments of many days, forks on the one hand and the true future
+//! of the same forced choice on the other.
+//!
+//! Of every period one moment is taken for the load and one near a limit for the driver's hours. Each is foretold twice: from the
+//! simulated moment as it is, and from what a file says of it, read like one that a dispatcher has written: what it does not hold is
+//! drawn.
+
+mod moments;
+mod reliability;
 
 use super::TripQuestion;
-use super::base::{Base, TRIP};
+use super::base::TRIP;
 use super::fate::{self, column};
-use crate::engine::{Entity, Luck};
-use crate::montecarlo::{self, Progress, Rows, Trial};
+use super::legal;
+use crate::engine::Luck;
+use crate::montecarlo::{self, Progress, Trial};
 use crate::observe::TripWatch;
 use crate::plant::{Moment, Plan, World};
-use crate::scenario::Scenario;
-use crate::statistics::{Interval, wilson};
-use crate::units::{DriverId, Millis, OrderId, Purpose};
-use rand::RngExt;
-use rand::seq::IndexedRandom;
+use crate::scenario::{Scenario, day_state};
+use crate::units::Millis;
+use moments::{Asked, Moments};
+pub use reliability::{Bin, Reliability};
+use std::ops::Range;
 use std::sync::atomic::AtomicBool;
 
-/// What is foretold.
-pub const FORETOLD: [(&str, usize); 4] = [
-    ("on site in time", column::IN_TIME),
-    ("discharged within its age", column::WITHIN_AGE),
-    ("back within every clock", column::BACK_LEGAL),
-    ("all three", column::ALL),
+/// What is foretold: of a load, each with its figure in a row of [`fate`], and of the driver's hours.
+pub const FORETOLD: [&str; 6] = [
+    "on site in time",
+    "discharged within its age",
+    "back within every clock",
+    "all three",
+    PASSED,
+    STUCK,
 ];
+/// What may befall a driver's hours.
+pub const PASSED: &str = "drove past a limit";
+/// See above.
+pub const STUCK: &str = "was stranded";
+
+const OF_A_LOAD: [usize; 4] = [
+    column::IN_TIME,
+    column::WITHIN_AGE,
+    column::BACK_LEGAL,
+    column::ALL,
+];
+/// Where those of a load and those of the hours stand in [`FORETOLD`].
+const LOAD: Range<usize> = 0..OF_A_LOAD.len();
+const HOURS: Range<usize> = OF_A_LOAD.len()..FORETOLD.len();
+
+/// What the forks know of the moment.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Known {
+    /// All that has been revealed of it.
+    Simulated,
+    /// What a file says of it.
+    Written,
+}
+
+impl Known {
+    /// Both, in the order in which they are told.
+    pub const ALL: [Self; 2] = [Self::Simulated, Self::Written];
+}
 
 /// Figures of one thing foretold in a row: the share of the first half of the trials, that of the second, what came true.
 const EACH: usize = 3;
-/// Bins of equal width.
-const BINS: usize = 10;
-/// Looks for something to ask about, in a day.
-const LOOKS: u32 = 40;
-
-/// One thing foretold, over all moments.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Reliability {
-    /// What is foretold.
-    pub what: &'static str,
-    /// Moments.
-    pub of: u64,
-    /// Bins by what the first half of the trials foretold, those without a moment left out.
-    pub bins: Vec<Bin>,
-    /// Mean squared difference of what was foretold and what came.
-    pub brier: f64,
-    /// Its parts (A. H. Murphy, "A new vector partition of the probability score", 1973; from memory): the squared distance of
-    /// the bins from what came true in them, how far the bins lie apart, and the spread of what comes at all. The score of the
-    /// bins' means is reliability − resolution + uncertainty.
-    pub reliability: f64,
-    /// See above.
-    pub resolution: f64,
-    /// See above.
-    pub uncertainty: f64,
-    /// The sum of all differences between what came and what was foretold, over its standard deviation if the forks are right.
-    pub z: f64,
-}
-
-/// Moments of which about the same was foretold.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Bin {
-    /// Moments.
-    pub of: u64,
-    /// Times that it came true.
-    pub came: u64,
-    /// Mean of what the second half of the trials foretold, which had no part in the binning.
-    pub foretold: f64,
-    /// Standard deviation of the number of times that it comes true, less the number foretold, if the forks are right.
-    pub sd: f64,
-    /// Interval of the share that came true.
-    pub interval: Interval,
-}
-
-impl Bin {
-    /// Share that came true.
-    pub fn share(&self) -> f64 {
-        self.came as f64 / self.of as f64
-    }
-
-    /// How far what came is from what was foretold, in standard deviations; 0 where nothing can differ.
-    pub fn z(&self) -> f64 {
-        let off = self.came as f64 - self.foretold * self.of as f64;
-        if self.sd > 0.0 { off / self.sd } else { 0.0 }
-    }
-}
 
 /// The answer.
 #[derive(Clone, Debug, PartialEq)]
@@ -88,25 +71,40 @@ pub struct Calibration {
     pub asked: u64,
     /// Moments at which there was something to ask.
     pub moments: u64,
+    /// Moments near a limit, at which the hours were asked about.
+    pub near_a_limit: u64,
     /// Trials of each moment.
     pub trials: u64,
-    /// One for each of [`FORETOLD`].
+    /// One for each of [`FORETOLD`] from the simulated moments, then from what is written of them.
     pub reliabilities: Vec<Reliability>,
     /// It was interrupted: fewer moments than asked for were looked at.
     pub stopped: bool,
 }
 
-struct Moments<'s> {
-    plan: Plan,
-    scenario: &'s Scenario,
-    question: &'s TripQuestion,
+/// The worlds of one thread: of the truth, and of the desk that reads files.
+struct Bench<'t> {
+    world: World<'t>,
+    watch: TripWatch,
+    desk: World<'t>,
+    desk_watch: TripWatch,
 }
 
-impl<'t, 's: 't> Trial for &'t Moments<'s> {
-    type Worker = (World<'t>, TripWatch);
+struct Calibrated<'s> {
+    moments: Moments<'s>,
+    desk: &'s Scenario,
+    desk_plan: Plan,
+}
+
+impl<'t, 's: 't> Trial for &'t Calibrated<'s> {
+    type Worker = Bench<'t>;
 
     fn worker(&self) -> Self::Worker {
-        (World::new(&self.plan), TripWatch::new(&self.plan))
+        Bench {
+            world: World::new(&self.moments.plan),
+            watch: TripWatch::new(&self.moments.plan),
+            desk: World::new(&self.desk_plan),
+            desk_watch: TripWatch::new(&self.desk_plan),
+        }
     }
 
     fn cases(&self) -> usize {
@@ -114,96 +112,141 @@ impl<'t, 's: 't> Trial for &'t Moments<'s> {
     }
 
     fn width(&self) -> usize {
-        FORETOLD.len() * EACH
+        Known::ALL.len() * FORETOLD.len() * EACH
     }
 
-    fn run(&self, (world, watch): &mut Self::Worker, _: usize, replication: u64, row: &mut [f32]) {
+    fn run(&self, bench: &mut Self::Worker, _: usize, replication: u64, row: &mut [f32]) {
         row.fill(f32::NAN);
-        let Some((base, driver, order)) = self.choice(replication) else {
-            return;
-        };
-        let Some(load) = base.moment.next_load(order) else {
-            return;
-        };
-        let makers = self.plan.makers(order);
-        let plant = makers[(replication % makers.len() as u64) as usize];
-        let mut play = |world: &mut World<'t>, cells: &mut [f32]| {
-            watch.begin((order, load.number), driver, base.moment.wheel());
-            world.force_take(driver, order, plant, watch);
-            let mut until = base.account();
-            world.go_on_to(until, watch);
-            while !watch.is_home() && until < base.account() + Millis::DAY {
-                until += Millis::HOUR;
-                world.go_on_to(until, watch);
-            }
-            fate::write(watch.seen(), self.plan.age_limit(order), cells);
-        };
-        let trials = self.question.trials.max(2);
-        let mut sums = [[0.0; 2]; FORETOLD.len()];
-        let mut cells = [0.0; column::COUNT];
-        for trial in 0..trials {
-            world.fork(&base.moment, base.luck(1, trial));
-            play(world, &mut cells);
-            let half = usize::from(trial >= trials / 2);
-            for (sum, (_, column)) in sums.iter_mut().zip(FORETOLD) {
-                sum[half] += cells[column];
-            }
+        if let Some(asked) = self.moments.any(replication) {
+            self.look(bench, &asked, LOAD, row);
         }
-        world.resume(&base.moment);
-        play(world, &mut cells);
-        let halves = [trials / 2, trials - trials / 2];
-        for (at, (sum, (_, column))) in sums.iter().zip(FORETOLD).enumerate() {
-            row[EACH * at] = sum[0] / halves[0] as f32;
-            row[EACH * at + 1] = sum[1] / halves[1] as f32;
-            row[EACH * at + 2] = cells[column];
+        if let Some(asked) = self.moments.near_a_limit(replication, &mut bench.world) {
+            self.look(bench, &asked, HOURS, row);
         }
     }
 }
 
-impl Moments<'_> {
-    /// A moment of the day of this replication, and a driver and an order that could be asked about then.
-    fn choice(&self, replication: u64) -> Option<(Base<'_>, DriverId, OrderId)> {
-        let luck = Luck::new(self.question.seed, replication).fork([TRIP, 2, 0]);
-        for look in 0..LOOKS {
-            let mut luck = luck.stream(Purpose::Calibration, Entity(0), look);
-            // Among the hours in which anybody works, more or less.
-            let day = luck.random_range(0..self.scenario.period.days);
-            let hour = luck.random_range(6.0..20.0);
-            let at = Millis::midnight(day.into()) + Millis::from_hours(hour);
-            let question = TripQuestion {
-                at,
-                replication,
-                ..self.question.clone()
+impl<'t, 's: 't> Calibrated<'s> {
+    /// What is foretold of a moment, both ways, and what came.
+    fn look(&'t self, bench: &mut Bench<'t>, asked: &Asked<'t>, of: Range<usize>, row: &mut [f32]) {
+        let luck = Luck::new(self.moments.question.seed, asked.replication);
+        bench.world.resume(&asked.moment);
+        let mut came = [0.0; FORETOLD.len()];
+        if !play(
+            &mut bench.world,
+            &mut bench.watch,
+            &asked.moment,
+            asked,
+            &of,
+            &mut came,
+        ) {
+            return;
+        }
+        for known in Known::ALL {
+            let written = match known {
+                Known::Simulated => None,
+                Known::Written => match self.as_written(asked, luck) {
+                    Some(moment) => Some(moment),
+                    None => continue,
+                },
             };
-            let base = Base::simulated(&self.plan, self.scenario, &question);
-            let orders = (0..self.plan.orders.len()).map(OrderId::new);
-            let open: Vec<OrderId> = orders
-                .filter(|order| self.is_up(&base.moment, *order))
-                .collect();
-            let drivers = (0..self.plan.driver_count()).map(DriverId::new);
-            let free: Vec<DriverId> = drivers
-                .filter(|driver| {
-                    let now = base.moment.driver(*driver);
-                    now.on_duty && !now.away
-                })
-                .collect();
-            if let (Some(order), Some(driver)) = (open.choose(&mut luck), free.choose(&mut luck)) {
-                return Some((base, *driver, *order));
+            let (world, watch, moment) = match &written {
+                None => (&mut bench.world, &mut bench.watch, &asked.moment),
+                Some(moment) => (&mut bench.desk, &mut bench.desk_watch, moment),
+            };
+            let trials = self.moments.question.trials.max(2);
+            let halves = [trials / 2, trials - trials / 2];
+            let mut sums = [[0.0; 2]; FORETOLD.len()];
+            let mut seen = [0.0; FORETOLD.len()];
+            // The hours' trials are others than the load's, those from a file others than those of the moment itself.
+            let ask = match (known, of.start == LOAD.start) {
+                (Known::Simulated, true) => 1,
+                (Known::Simulated, false) => 11,
+                (Known::Written, true) => 12,
+                (Known::Written, false) => 13,
+            };
+            let mut asked_of_all = true;
+            for trial in 0..trials {
+                world.fork(moment, luck.fork([TRIP, ask, trial]));
+                asked_of_all &= play(world, watch, moment, asked, &of, &mut seen);
+                let half = usize::from(trial >= halves[0]);
+                for (sum, seen) in sums.iter_mut().zip(seen) {
+                    sum[half] += seen;
+                }
+            }
+            if !asked_of_all {
+                continue;
+            }
+            for at in of.clone() {
+                let place = EACH * (known as usize * FORETOLD.len() + at);
+                row[place] = sums[at][0] / halves[0] as f32;
+                row[place + 1] = sums[at][1] / halves[1] as f32;
+                row[place + 2] = came[at];
             }
         }
-        None
     }
 
-    /// Whether an order has a load that goes within an hour or so.
-    fn is_up(&self, moment: &Moment<'_>, order: OrderId) -> bool {
-        let soon = |due: Millis| due < moment.at() + Millis::HOUR * 2;
-        !self.plan.orders[order.at()].endless
-            && moment.next_load(order).is_some_and(|load| soon(load.due))
+    /// The moment as its file has it, read like one of a dispatcher: with luck of its own. None where it cannot be written or read, or
+    /// the order's next load is another there: a file does not say which loads are promised and have not begun to load.
+    fn as_written(&'t self, asked: &Asked<'t>, luck: Luck) -> Option<Moment<'t>> {
+        let text = asked.moment.state().to_text(self.moments.scenario).ok()?;
+        let state = day_state::parse("state", &text, self.desk).ok()?;
+        let luck = luck.fork([TRIP, 14, 0]);
+        let rule = self.moments.question.rule;
+        let world = World::from_state(&self.desk_plan, rule, luck, &state, &mut ());
+        let moment = Moment::new(world);
+        let load = |moment: &Moment<'_>| {
+            moment
+                .next_load(asked.order)
+                .map(|load| (load.due, load.volume))
+        };
+        (load(&moment) == load(&asked.moment)).then_some(moment)
     }
 }
 
-/// Looks at so many moments, one of each replication from `question.replication` on. None if it was stopped before there was anything
-/// to tell.
+/// Goes on until nothing more can come of the choice. Whether there was anything to choose.
+fn play<'t>(
+    world: &mut World<'t>,
+    watch: &mut TripWatch,
+    moment: &Moment<'t>,
+    asked: &Asked<'_>,
+    of: &Range<usize>,
+    seen: &mut [f32; FORETOLD.len()],
+) -> bool {
+    let (driver, order) = (asked.driver, asked.order);
+    let Some(number) = world.next_load(order) else {
+        return false;
+    };
+    watch.begin((order, number), driver, moment.wheel());
+    world.force_take(driver, order, asked.plant, watch);
+    if *of == HOURS {
+        legal::go_on_until_done(world, watch, moment.at());
+        let yes = |yes: bool| f32::from(u8::from(yes));
+        (seen[HOURS.start], seen[HOURS.start + 1]) =
+            (yes(watch.seen().passed), yes(watch.seen().stuck));
+        return true;
+    }
+    let account = super::base::account(moment.at());
+    let mut until = moment.at();
+    while until < account && !watch.is_settled()
+        || !watch.is_home() && until < account + Millis::DAY
+    {
+        until += LOOK;
+        world.go_on_to(until, watch);
+    }
+    let mut cells = [0.0; column::COUNT];
+    fate::write(watch.seen(), asked.age_limit, &mut cells);
+    for (seen, column) in seen.iter_mut().zip(OF_A_LOAD) {
+        *seen = cells[column];
+    }
+    true
+}
+
+/// A run goes on for so long before it is looked at whether anything more can come of it.
+const LOOK: Millis = Millis(10 * Millis::MINUTE.0);
+
+/// Looks at so many moments, of each replication from `question.replication` on one for the load and one for the hours. None if it
+/// was stopped before there was anything to tell.
 ///
 /// # Errors
 /// In none of the replications there was anything to ask about.
@@ -214,10 +257,30 @@ pub fn calibrate(
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
 ) -> Result<Option<Calibration>, String> {
-    let trial = Moments {
-        plan: Plan::new(scenario),
-        scenario,
-        question,
+    calibrate_desk(scenario, scenario, question, moments, progress, stop)
+}
+
+/// The same where the desk that reads what is written of a moment goes by a scenario of its own, with the same orders, drivers, trucks
+/// and places: how a forecast does that takes the world for another than it is.
+///
+/// # Errors
+/// As [`calibrate`].
+pub fn calibrate_desk(
+    scenario: &Scenario,
+    desk: &Scenario,
+    question: &TripQuestion,
+    moments: u64,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> Result<Option<Calibration>, String> {
+    let trial = Calibrated {
+        moments: Moments {
+            plan: Plan::new(scenario),
+            scenario,
+            question,
+        },
+        desk,
+        desk_plan: Plan::new(desk),
     };
     let first = question.replication;
     let rows = montecarlo::run(
@@ -227,9 +290,14 @@ pub fn calibrate(
         progress,
         stop,
     );
-    let found = rows.values(0, 0).filter(|share| !share.is_nan()).count() as u64;
+    let found = |at: usize| {
+        rows.values(0, EACH * at)
+            .filter(|share| !share.is_nan())
+            .count() as u64
+    };
+    let (of_loads, of_hours) = (found(LOAD.start), found(HOURS.start));
     let stopped = (rows.len() as u64) < moments;
-    if found == 0 {
+    if of_loads == 0 {
         return if stopped {
             Ok(None)
         } else {
@@ -239,75 +307,17 @@ pub fn calibrate(
             ))
         };
     }
+    let reliabilities = Known::ALL.into_iter().flat_map(|known| {
+        let rows = &rows;
+        (0..FORETOLD.len())
+            .filter_map(move |at| reliability::reliability(rows, (known, at), question))
+    });
     Ok(Some(Calibration {
         asked: moments,
-        moments: found,
+        moments: of_loads,
+        near_a_limit: of_hours,
         trials: question.trials.max(2),
-        reliabilities: (0..FORETOLD.len())
-            .map(|at| reliability(&rows, at, question))
-            .collect(),
+        reliabilities: reliabilities.collect(),
         stopped,
     }))
-}
-
-fn reliability(rows: &Rows, at: usize, question: &TripQuestion) -> Reliability {
-    let triples: Vec<[f64; EACH]> = rows
-        .values(0, EACH * at)
-        .zip(rows.values(0, EACH * at + 1))
-        .zip(rows.values(0, EACH * at + 2))
-        .map(|((first, second), came)| [first, second, came])
-        .filter(|triple| !triple[0].is_nan())
-        .collect();
-    let n = triples.len() as f64;
-    let half = question.trials.max(2) as f64 / 2.0;
-    // A chance of exactly 0 or 1 in a half of the trials is not certain: variances by the rule of succession (Laplace).
-    let variance = |triple: &[f64; EACH]| {
-        let p = (triple[1] * half + 1.0) / (half + 2.0);
-        p * (1.0 - p) * (1.0 + 1.0 / half)
-    };
-    let mut bins = Vec::new();
-    for bin in 0..BINS {
-        let inside =
-            |triple: &&[f64; EACH]| ((triple[0] * BINS as f64) as usize).min(BINS - 1) == bin;
-        let members: Vec<&[f64; EACH]> = triples.iter().filter(inside).collect();
-        if members.is_empty() {
-            continue;
-        }
-        let of = members.len() as u64;
-        let came = members.iter().filter(|triple| triple[2] > 0.5).count() as u64;
-        bins.push(Bin {
-            of,
-            came,
-            foretold: members.iter().map(|triple| triple[1]).sum::<f64>() / of as f64,
-            sd: members
-                .iter()
-                .map(|triple| variance(triple))
-                .sum::<f64>()
-                .sqrt(),
-            interval: wilson(came, of, question.level),
-        });
-    }
-    let base_rate = triples.iter().map(|triple| triple[2]).sum::<f64>() / n;
-    let weighted = |of: fn(&Bin, f64) -> f64| {
-        bins.iter()
-            .map(|bin| bin.of as f64 * of(bin, base_rate))
-            .sum::<f64>()
-            / n
-    };
-    let off: f64 = triples.iter().map(|triple| triple[2] - triple[1]).sum();
-    let sd = triples.iter().map(variance).sum::<f64>().sqrt();
-    Reliability {
-        what: FORETOLD[at].0,
-        of: triples.len() as u64,
-        brier: triples
-            .iter()
-            .map(|triple| (triple[2] - triple[1]) * (triple[2] - triple[1]))
-            .sum::<f64>()
-            / n,
-        reliability: weighted(|bin, _| (bin.foretold - bin.share()) * (bin.foretold - bin.share())),
-        resolution: weighted(|bin, rate| (bin.share() - rate) * (bin.share() - rate)),
-        uncertainty: base_rate * (1.0 - base_rate),
-        z: off / sd,
-        bins,
-    }
 }

@@ -2,11 +2,11 @@
 
 use super::super::{Chance, Estimate};
 use super::TripQuestion;
-use super::base::{Base, cost};
+use super::base::{Base, Forks, cost};
 use super::fate::Spanning;
 use crate::montecarlo::{self, Progress, Rows, Trial};
 use crate::observe::{Figures, RescueWatch};
-use crate::plant::{Rescue, World};
+use crate::plant::Rescue;
 use crate::scenario::Scenario;
 use crate::statistics::Summary;
 use crate::units::{DriverId, Millis};
@@ -76,11 +76,11 @@ struct FetchTrial<'b, 'p> {
 }
 
 impl<'p> Trial for FetchTrial<'_, 'p> {
-    type Worker = (World<'p>, Figures<'p>, RescueWatch);
+    type Worker = (Forks<'p>, Figures<'p>, RescueWatch);
 
     fn worker(&self) -> Self::Worker {
         (
-            World::new(self.base.plan),
+            Forks::new(self.base.plan),
             self.base.figures.clone(),
             RescueWatch::default(),
         )
@@ -96,13 +96,13 @@ impl<'p> Trial for FetchTrial<'_, 'p> {
 
     fn run(
         &self,
-        (world, figures, watch): &mut Self::Worker,
+        (forks, figures, watch): &mut Self::Worker,
         case: usize,
         trial: u64,
         row: &mut [f32],
     ) {
         let base = self.base;
-        world.fork(&base.moment, base.luck(4, trial));
+        let world = forks.with(base, base.luck(4, trial));
         figures.clone_from(&base.figures);
         watch.begin(self.driver);
         let mut observer = (&mut *figures, &mut *watch);

@@ -14,6 +14,8 @@ use std::sync::atomic::AtomicBool;
 const LOOKS: [u64; 2] = [200, 1_000];
 /// With [`TripQuestion::sure`] so many times the runs without an event that a threshold takes, which leaves room for a few.
 const SURE: u64 = 4;
+/// A run goes on for so long before it is looked at whether it still concerns the driver.
+const LOOK: Millis = Millis(2 * Millis::MINUTE.0);
 /// A driver who is out longer than this is not waited for.
 const LONGEST: Millis = Millis(30 * Millis::HOUR.0);
 
@@ -95,13 +97,18 @@ impl<'p> Trial for LegalTrial<'_, 'p> {
         world.fork(&base.moment, base.luck(5, trial));
         watch.begin(self.load, self.driver, base.moment.wheel());
         world.force_take(self.driver, self.load.0, self.plant, watch);
-        let mut until = base.at();
-        while (watch.concerns() || world.keeps_a_load()) && until < base.at() + LONGEST {
-            until += Millis::MINUTE * 20;
-            world.go_on_to(until, watch);
-        }
+        go_on_until_done(world, watch, base.at());
         row[PASSED] = f32::from(u8::from(watch.seen().passed));
         row[STUCK] = f32::from(u8::from(watch.seen().stuck));
+    }
+}
+
+/// Goes on from a moment until the load and what it leads to concern the driver no more.
+pub(super) fn go_on_until_done(world: &mut World<'_>, watch: &mut TripWatch, from: Millis) {
+    let mut until = from;
+    while (watch.concerns() || world.keeps_a_load()) && until < from + LONGEST {
+        until += LOOK;
+        world.go_on_to(until, watch);
     }
 }
 

@@ -5,11 +5,11 @@
 
 use super::super::{Chance, Estimate};
 use super::TripQuestion;
-use super::base::{Base, cost};
+use super::base::{Base, Forks, cost};
 use super::fate::Spanning;
 use crate::montecarlo::{self, Progress, Rows, Trial};
 use crate::observe::{DayWatch, Figures};
-use crate::plant::{Plan, World};
+use crate::plant::Plan;
 use crate::scenario::Scenario;
 use crate::scenario::edit::new_order::{NewOrder, offered};
 use crate::statistics::{Summary, quantile};
@@ -138,11 +138,11 @@ struct OrderTrial<'b, 'p> {
 }
 
 impl<'p> Trial for OrderTrial<'_, 'p> {
-    type Worker = (World<'p>, Figures<'p>, DayWatch);
+    type Worker = (Forks<'p>, Figures<'p>, DayWatch);
 
     fn worker(&self) -> Self::Worker {
         (
-            World::new(self.base.plan),
+            Forks::new(self.base.plan),
             self.base.figures.clone(),
             DayWatch::default(),
         )
@@ -158,13 +158,13 @@ impl<'p> Trial for OrderTrial<'_, 'p> {
 
     fn run(
         &self,
-        (world, figures, watch): &mut Self::Worker,
+        (forks, figures, watch): &mut Self::Worker,
         case: usize,
         trial: u64,
         row: &mut [f32],
     ) {
         let base = self.base;
-        world.fork(&base.moment, base.luck(3, trial));
+        let world = forks.with(base, base.luck(3, trial));
         figures.clone_from(&base.figures);
         watch.begin(self.cases[case], base.moment.at());
         if let Some(order) = self.cases[case] {

@@ -2,9 +2,8 @@
 
 use crate::montecarlo::{self, Progress, Trial};
 use crate::observe::{Figures, TripWatch};
-use crate::plant::World;
 use crate::studies::trip::TripQuestion;
-use crate::studies::trip::base::{Base, cost};
+use crate::studies::trip::base::{Base, Forks, cost};
 use crate::studies::trip::fate::{self, Fate, column};
 use crate::units::{DriverId, Millis, OrderId, PlantId};
 use std::ops::Range;
@@ -36,7 +35,7 @@ pub(super) struct LoadTrial<'b, 'p> {
 }
 
 pub(super) struct Bench<'p> {
-    world: World<'p>,
+    forks: Forks<'p>,
     figures: Figures<'p>,
     watch: TripWatch,
 }
@@ -46,7 +45,7 @@ impl<'b, 'p> Trial for LoadTrial<'b, 'p> {
 
     fn worker(&self) -> Bench<'p> {
         Bench {
-            world: World::new(self.base.plan),
+            forks: Forks::new(self.base.plan),
             figures: self.base.figures.clone(),
             watch: TripWatch::new(self.base.plan),
         }
@@ -62,12 +61,12 @@ impl<'b, 'p> Trial for LoadTrial<'b, 'p> {
 
     fn run(&self, bench: &mut Bench<'p>, case: usize, trial: u64, row: &mut [f32]) {
         let Bench {
-            world,
+            forks,
             figures,
             watch,
         } = bench;
         let base = self.base;
-        world.fork(&base.moment, base.luck(0, trial));
+        let world = forks.with(base, base.luck(0, trial));
         figures.clone_from(&base.figures);
         let driver = self.cases[case].driver();
         watch.begin((self.order, self.number), driver, base.moment.wheel());
