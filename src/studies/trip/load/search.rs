@@ -22,6 +22,8 @@ const SECOND_LOOK: u64 = 32;
 /// Drivers beside the asked one in the second look, and in the final answer.
 const IN_SECOND_LOOK: usize = 8;
 const IN_FINAL: usize = 4;
+/// By so much of the second look's runs two choices may differ and count as alike: two of 32.
+const ALIKE: f64 = 2.0 / SECOND_LOOK as f64;
 
 /// The search for whom is asked about, or the best, and the final answer on runs of its own.
 pub(super) struct Search<'a, 'p> {
@@ -73,7 +75,7 @@ impl Search<'_, '_> {
             return None;
         }
         let second = ranked(&rows, &second_cases, level);
-        let asked = best(&second);
+        let asked = asked.unwrap_or_else(|| cheapest_of_the_best(&second));
         let mut cases = with_asked(&second, asked, IN_FINAL);
         cases.insert(0, Case::Leave(asked));
         let rows = self.run(
@@ -183,6 +185,19 @@ fn best_first(a: &Fate, b: &Fate) -> std::cmp::Ordering {
         .then(b.in_time.share().total_cmp(&a.in_time.share()))
         .then(b.taken.share().total_cmp(&a.taken.share()))
         .then(mean(a).total_cmp(&mean(b)))
+}
+
+/// Of those who do as well as the best within the luck of the second look, the cheapest: what they cost differs less by luck, as all
+/// are tried on the same days.
+fn cheapest_of_the_best(ranked: &[(Case, Fate)]) -> DriverId {
+    let share = |fate: &Fate| fate.all.share();
+    let lawful = |fate: &Fate| fate.within_age.share().min(fate.back.share());
+    let (_, best) = &ranked[0];
+    let like = |fate: &Fate| share(fate) >= share(best) - ALIKE && lawful(fate) >= lawful(best);
+    let cost = |fate: &Fate| fate.cost.mean.unwrap_or(f64::INFINITY);
+    let alike = ranked.iter().filter(|(_, fate)| like(fate));
+    let cheapest = alike.min_by(|a, b| cost(&a.1).total_cmp(&cost(&b.1)));
+    cheapest.map_or(ranked[0].0.driver(), |(case, _)| case.driver())
 }
 
 /// Choices with what becomes of them, best first.
