@@ -13,7 +13,8 @@ const NOTES: [&str; 4] = [
      the load. After it the driver would be back, and released where the short-haul exception asks for it, beyond a limit too often.",
     "Each load is taken by itself: the driver does nothing else before it and waits for no bay and no place on site. Make the table \
      anew after every load; with a line at the bay or on site the load has to begin earlier by that wait.",
-    "Near, middle and far are the nearest site of that day from the driver's own plant, the one in the middle, and the farthest.",
+    "Near, middle and far are the nearest site from the driver's own plant, the one in the middle, and the farthest, of the orders of \
+     the driver's day: of the next one for who is due then.",
     "Out of hours: from when the driver may not drive a truck, if nothing is driven until then. Work that is not driving may go on.",
 ];
 

@@ -256,7 +256,8 @@ impl<'a> Sheet<'a> {
         let mut legend = vec![
             "late: too late already".to_owned(),
             "old: so far that the concrete would be too old on site".to_owned(),
-            "blank: not made by that plant, or no way".to_owned(),
+            "blank: no order there on the driver's day, not made by the plant, or no way"
+                .to_owned(),
             "last load: of the site that leaves the most time".to_owned(),
             format!("a time is ended by the limit in its row{but}"),
         ];

@@ -20,7 +20,7 @@ use std::sync::atomic::AtomicBool;
 const RUNS: u64 = 300;
 /// Nobody is looked at for longer than this.
 const LONGEST: Millis = Millis(16 * Millis::HOUR.0);
-/// Orders of the next day that begin so soon after a driver is ready are the driver's as well.
+/// Orders of the next day that begin so soon after a driver is ready are the driver's as well: a choice, no source.
 const INTO_THE_NIGHT: Millis = Millis(8 * Millis::HOUR.0);
 
 /// What ends the time in which a load can begin.

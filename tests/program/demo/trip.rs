@@ -94,7 +94,11 @@ fn the_last_loads_of_the_week_are_the_same_everywhere() {
                 .expect("its plant");
             let mut told = vec![time(&driver["ready"])];
             for place in ["near", "middle", "far"] {
-                let load = load(driver, &plant[place]["site"]).expect("its last load");
+                // Who is due tomorrow may have nothing to bring there.
+                let Some(load) = load(driver, &plant[place]["site"]) else {
+                    assert_eq!(row[&format!("{place}_min")], "");
+                    continue;
+                };
                 match row[&format!("{place}_min")].as_str() {
                     "" => assert_eq!(load["load_by"], Value::Null),
                     minutes => assert_eq!(clock(minutes), load["load_by"]),
