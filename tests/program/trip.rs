@@ -8,3 +8,5 @@ mod last_loads;
 mod now;
 mod on_paper;
 mod program;
+mod read_back;
+mod standing;
