@@ -127,6 +127,14 @@ fn board(state: &DayState, scenario: &Scenario) -> String {
     if roster > 0 {
         text += &format!("{roster} drivers are not in the file and follow the roster\n");
     }
-    let calls: Vec<String> = CALLS.iter().map(|(call, _)| (*call).to_owned()).collect();
-    text + &format!("Calls: {}\n", calls.join(", "))
+    for of in &state.plants {
+        let since = of.since - Millis::midnight(of.since.day());
+        text += &format!(
+            "{}: down since {since}\n",
+            scenario.plants[of.plant.at()].name
+        );
+    }
+    let calls: Vec<&str> = CALLS.iter().map(|(call, _)| *call).collect();
+    let (first, rest) = calls.split_at(calls.len() / 2);
+    text + &format!("Calls: {},\n       {}\n", first.join(", "), rest.join(", "))
 }

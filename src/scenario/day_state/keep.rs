@@ -10,7 +10,7 @@ mod whole_desk;
 
 pub use told::told;
 
-use stages::{BACK, LOADING, OUT, QUEUE, RACK, STAGES, WASHING, drives_on, stage};
+use stages::{BACK, LOADING, OUT, QUEUE, RACK, STAGES, WASHING, after_break, drives_on, stage};
 use told::words_of;
 use whole_desk::{order_call, plant_call, traffic_call};
 
@@ -82,7 +82,11 @@ pub fn call(state: &mut DayState, scenario: &Scenario, words: &[String]) -> Resu
     };
     match who.as_str() {
         "order" => return order_call(state, scenario, what, rest),
-        "plant" => return plant_call(state, scenario, what, rest),
+        "plant" => {
+            let told = plant_call(state, scenario, what, rest)?;
+            state.let_pass();
+            return Ok(told);
+        }
         "traffic" if rest.is_empty() => return traffic_call(state, what),
         _ => {}
     }
@@ -103,6 +107,7 @@ pub fn call(state: &mut DayState, scenario: &Scenario, words: &[String]) -> Resu
     desk.take(call, &said)?;
     let of = desk.standing().copied();
     state.at = state.at.max(time);
+    state.let_pass();
     state.follow_anew(scenario);
     Ok(of.map_or_else(String::new, |of| told(&of, scenario)))
 }
@@ -299,12 +304,7 @@ impl Desk<'_> {
                         Doing::OnBreak(_) => self.time,
                         _ => now.since,
                     },
-                    doing: match now.doing {
-                        Doing::OnBreak(Pause::Free(plant)) => Doing::Free(plant),
-                        Doing::OnBreak(Pause::Loaded(load)) => Doing::AtRack(load),
-                        Doing::OnBreak(Pause::OnSite(order)) => Doing::Washing(order),
-                        doing => doing,
-                    },
+                    doing: after_break(now.doing),
                     ..now
                 });
                 Ok(())
@@ -320,11 +320,12 @@ impl Desk<'_> {
                         self.name()
                     ));
                 };
+                let driven = self.driven(&now, false);
                 self.put(DriverState {
                     doing: drives_on(standstill),
                     since: self.time,
                     until: None,
-                    ..now
+                    ..driven
                 });
                 Ok(())
             }

@@ -27,7 +27,9 @@ const NAMES: [(&str, u64); 5] = [
 ];
 const MOMENTS: u64 = 300;
 /// One of so many is asked to the end: the others are shown to be the very question of the simulated moment.
-const ASKED: u64 = 7;
+const ASKED: u64 = 15;
+/// Moments of which file and day are both asked.
+const LOOKED_AT: u64 = 30;
 
 /// The `nth` number below `below` of a fixed sequence for `what` (multiplicative hashing with the golden ratio, a textbook's).
 fn picked(nth: u64, what: u64, below: u64) -> u64 {
@@ -173,7 +175,7 @@ fn what_is_written_and_read_back_is_answered_by_the_same_bytes() {
         }
     }
     // Nobody is stranded at most moments, and a driver may be off: then all ask in vain.
-    assert!(answered >= 17, "{answered} answered, {refused} not");
+    assert!(answered >= 10, "{answered} answered, {refused} not");
 }
 
 /// A file of the yard study's day, and the question that it was written for.
@@ -327,20 +329,23 @@ fn a_written_state_as_users_meet_it() {
     assert!(!kept.contains("simulated:"), "{kept}");
 }
 
-/// What a file does not hold is drawn, so that a verdict may differ from that of the simulated moment: how often, over moments of all
-/// scenarios, a driver at work and an order of the day. Told by `SHOW_AGREEMENT=1`.
+/// What a file does not hold is drawn, so that a verdict may differ from that of the simulated moment: mostly between "yes" and "too close to
+/// call", as it does between any two draws of the same moment. A yes and a no are each given where the runs exclude the other with 95 %,
+/// so that of two looks at the same chance fewer than 1 in 10 contradict each other (2 × 5 %); so do those at file and moment. Told by
+/// `SHOW_AGREEMENT=1`.
 #[test]
 fn a_file_by_hand_mostly_answers_like_the_simulated_moment() {
     let scenarios = NAMES.map(|(name, _)| demo(name));
     let stop = AtomicBool::new(false);
-    let (mut asked, mut differ, mut exits) = (0, 0, 0);
+    let (mut asked, mut differ, mut exits, mut opposed) = (0_u64, 0_u64, 0_u64, 0_u64);
     for nth in 0..400 {
-        let scenario = &scenarios[nth as usize % NAMES.len()];
+        // The week is like the day, and takes longer.
+        let scenario = &scenarios[nth as usize % (NAMES.len() - 1)];
         let mut simulated = asked_about(scenario, nth);
         simulated.at = Millis::midnight(simulated.at.day())
             + Millis::MINUTE * (6 * 60 + picked(nth, 8, 9 * 60) as i64);
-        (simulated.trials, simulated.most_runs) = (60, 300);
-        (simulated.passing, simulated.stranded) = (0.02, 0.1);
+        (simulated.trials, simulated.most_runs) = (60, 150);
+        (simulated.passing, simulated.stranded) = (0.05, 0.1);
         let mut state = state_of(scenario, &simulated);
         state.simulated = None;
         let text = state.to_text(scenario).expect("a file can say it");
@@ -373,8 +378,12 @@ fn a_file_by_hand_mostly_answers_like_the_simulated_moment() {
                 .map_or("none".to_owned(), |verdict| format!("{verdict:?}"))
         };
         let exit = |of: &Result<LoadVerdict, String>| matches!(of, Ok(LoadVerdict::Yes));
-        differ += usize::from(verdict(&one) != verdict(&other));
-        exits += usize::from(exit(&one) != exit(&other));
+        differ += u64::from(verdict(&one) != verdict(&other));
+        exits += u64::from(exit(&one) != exit(&other));
+        let told = |of: &Result<LoadVerdict, String>| {
+            !matches!(of, Ok(LoadVerdict::NotTold | LoadVerdict::RiskNotShown))
+        };
+        opposed += u64::from(exit(&one) != exit(&other) && told(&one) && told(&other));
         if verdict(&one) != verdict(&other) && std::env::var_os("SHOW_AGREEMENT").is_some() {
             let doing = state
                 .drivers
@@ -386,13 +395,17 @@ fn a_file_by_hand_mostly_answers_like_the_simulated_moment() {
                 scenario.name, simulated.at
             );
         }
-        if asked == 100 {
+        if asked == LOOKED_AT {
             break;
         }
     }
     if std::env::var_os("SHOW_AGREEMENT").is_some() {
-        println!("of {asked} moments {differ} verdicts and {exits} exit codes differ");
+        println!(
+            "of {asked} moments {differ} verdicts and {exits} exit codes differ, {opposed} are a yes and a no"
+        );
     }
-    assert!(asked >= 90, "{asked}");
-    assert!(exits * 10 <= asked, "{exits} of {asked}, {differ} verdicts");
+    assert_eq!(asked, LOOKED_AT);
+    assert!(opposed * 10 <= asked, "{opposed} of {asked}");
+    // Of borderline cases about half fall on either side.
+    assert!(exits * 4 <= asked, "{exits} of {asked}, {differ} verdicts");
 }

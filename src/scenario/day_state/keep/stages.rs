@@ -1,6 +1,7 @@
 //! The stages of a load, which calls go through in their order.
 
-use crate::scenario::day_state::{Doing, Drive, Pause, Standstill};
+use crate::scenario::day_state::{DayState, Doing, Drive, Pause, Standstill};
+use crate::units::Millis;
 
 /// The stages of a load, in their order.
 pub(super) const STAGES: [&str; 9] = [
@@ -46,11 +47,39 @@ pub(super) fn stage(doing: &Doing) -> Option<usize> {
     }
 }
 
+/// What a driver does whose break is over.
+pub(super) fn after_break(doing: Doing) -> Doing {
+    match doing {
+        Doing::OnBreak(Pause::Free(plant)) => Doing::Free(plant),
+        Doing::OnBreak(Pause::Loaded(load)) => Doing::AtRack(load),
+        Doing::OnBreak(Pause::OnSite(order)) => Doing::Washing(order),
+        doing => doing,
+    }
+}
+
 /// What a driver does whose truck is repaired.
 pub(super) fn drives_on(standstill: &Standstill) -> Doing {
     match standstill.drive {
         Drive::Out(load) => Doing::Out(load),
         Drive::Back(order) => Doing::Returning(order),
         Drive::To(from, to) => Doing::Repositioning(from, to),
+    }
+}
+
+impl DayState {
+    /// What was to be over by the moment: a plant works again, a break is over; when a truck is repaired is no longer known.
+    pub(super) fn let_pass(&mut self) {
+        let now = self.at;
+        let passed = |until: Option<Millis>| until.filter(|until| *until <= now);
+        self.plants.retain(|of| passed(of.until).is_none());
+        for of in &mut self.drivers {
+            let Some(until) = passed(of.until) else {
+                continue;
+            };
+            of.until = None;
+            if matches!(of.doing, Doing::OnBreak(_)) {
+                (of.doing, of.since) = (after_break(of.doing), until.max(of.since));
+            }
+        }
     }
 }
