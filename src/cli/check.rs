@@ -87,9 +87,14 @@ fn stands(state: &DayState) -> String {
         let of = state.unsaid.iter().filter(|(_, unsaid)| *unsaid == what);
         of.count()
     };
+    let down = match state.plants.len() {
+        0 => String::new(),
+        1 => ", 1 plant down".to_owned(),
+        many => format!(", {many} plants down"),
+    };
     format!(
-        "{at_work} drivers at work, {} more by the roster, {} orders begun; hours driven are left out of {}, breaks of {}, and taken on \
-         the careful side",
+        "{at_work} drivers at work, {} more by the roster, {} orders begun{down}; hours driven are left out of {}, breaks of {}, and \
+         taken on the careful side",
         roster.count(),
         state.orders.iter().filter(|order| !order.cancelled).count(),
         without(Unsaid::Driven),

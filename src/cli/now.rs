@@ -14,14 +14,16 @@ use std::path::{Path, PathBuf};
 #[command(
     after_help = "Examples:\n  plantday now now.ron --scenario scenarios/estuary_week.ron \"Abel N1\" in 06:02 week 30\n  \
 plantday now now.ron \"Abel N1\" loading \"Boatyard, wall\" 06:40\n  plantday now now.ron \"Abel N1\" out 06:52 , \"Bea N2\" free 06:55\n  \
-plantday now now.ron order \"Clinic, mat\" cancelled\n\n\
-Calls: in, free, loading, rack, out, site, unloading, back, break, stuck, off, driven. Several with a comma between.\n\
+plantday now now.ron order \"Clinic, mat\" cancelled\n  plantday now now.ron plant \"North quay\" down 07:10 until 08:00\n\n\
+Calls: in, free, promised, sent, queue, loading, rack, out, site, unloading, washing, back, pause, break, down, going, stuck,\n\
+resting, washout, off, driven. Several with a comma between.\n\
 Then: plantday trip SCENARIO --state now.ron …"
 )]
 pub(super) struct Now {
     /// The file; it is made if there is none, with --scenario
     file: PathBuf,
-    /// A driver, what was called in, and when; or order, its name, and cancelled, ordered VOLUME or later MINUTES
+    /// A driver, what was called in, and when; or order NAME cancelled, ordered VOLUME or later MINUTES; or plant NAME down TIME until TIME,
+    /// or up; or traffic TIMES
     #[arg(value_name = "CALL")]
     words: Vec<String>,
     /// The scenario; the file keeps its name
@@ -72,6 +74,8 @@ impl Now {
             print(&board(&state, &scenario))?;
             return Ok(FINE);
         }
+        // Kept by hand from now on.
+        state.simulated = None;
         let kept = state.to_text(&scenario).map_err(Error::Argument)?;
         // What contradicts the rest is found before it is kept.
         let name = self.file.display().to_string();
@@ -101,6 +105,9 @@ impl Now {
             orders: Vec::new(),
             orders_as_planned: false,
             scenario: None,
+            simulated: None,
+            plants: Vec::new(),
+            traffic: None,
             unsaid: Vec::new(),
         })
     }
@@ -120,6 +127,14 @@ fn board(state: &DayState, scenario: &Scenario) -> String {
     if roster > 0 {
         text += &format!("{roster} drivers are not in the file and follow the roster\n");
     }
-    let calls: Vec<String> = CALLS.iter().map(|(call, _)| (*call).to_owned()).collect();
-    text + &format!("Calls: {}\n", calls.join(", "))
+    for of in &state.plants {
+        let since = of.since - Millis::midnight(of.since.day());
+        text += &format!(
+            "{}: down since {since}\n",
+            scenario.plants[of.plant.at()].name
+        );
+    }
+    let calls: Vec<&str> = CALLS.iter().map(|(call, _)| *call).collect();
+    let (first, rest) = calls.split_at(calls.len() / 2);
+    text + &format!("Calls: {},\n       {}\n", first.join(", "), rest.join(", "))
 }

@@ -179,7 +179,7 @@ impl Trip {
             Some(state) => state.at,
             None => at.transpose()?.unwrap_or(Millis::ZERO),
         };
-        Ok(TripQuestion {
+        let question = TripQuestion {
             rule,
             at,
             state,
@@ -192,16 +192,18 @@ impl Trip {
             seed: self.shared.seed,
             threads: self.shared.threads,
             ..TripQuestion::default()
-        })
+        };
+        Ok(question.about_the_day_itself(scenario))
     }
 
     /// The command that gives the same answer, without what does not change it.
     fn recipe(&self, scenario: &Scenario, question: &TripQuestion) -> String {
         let rule = scenario.rules[question.rule].name.clone();
+        let read = self.state.is_some();
         let accepted = self.new_order.is_some() && self.accept_late > 0;
         let mut options = vec![
             ("at", self.at.clone()),
-            ("state", self.state.as_ref().map(|_| "STATE".to_owned())),
+            ("state", read.then(|| "STATE".to_owned())),
             ("driver", self.driver.clone()),
             ("last-loads", self.last_loads.then(String::new)),
             ("order", self.order.clone()),
@@ -217,7 +219,7 @@ impl Trip {
             ("stranded", Some(self.stranded.to_string())),
             ("sure", self.sure.then(String::new)),
             ("rule", Some(rule)),
-            ("replication", Some(self.replication.to_string())),
+            ("replication", (!read).then(|| self.replication.to_string())),
             ("trials", Some(self.trials.to_string())),
             ("seed", Some(self.shared.seed.to_string())),
         ];

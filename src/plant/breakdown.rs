@@ -39,6 +39,12 @@ impl<'p> World<'p> {
         self.plan.trucks[truck_id.at()].breakdowns.as_deref()
     }
 
+    /// What becomes of a truck that stands: as for any truck, where the scenario lets none of its kind break down.
+    pub(super) fn repairs_of(&self, truck_id: TruckId) -> &'p BreakdownPlan {
+        let own = self.breakdown_plan(truck_id);
+        own.unwrap_or(&self.plan.usual_breakdowns)
+    }
+
     /// A loaded drive begins: whether it is that on which one truck of a pour breaks down, and where on it. Every load of the order as
     /// planned is as likely.
     pub(super) fn break_down_once(&mut self, truck_id: TruckId) {
@@ -133,14 +139,15 @@ impl<'p> World<'p> {
     /// The desk hears that a truck has broken down, or looks at its load again.
     pub(super) fn hear_of_breakdown<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let leg = self.day.legs[truck_id.at()];
-        let Some(plan) = self.breakdown_plan(truck_id) else {
-            return;
-        };
+        let plan = self.repairs_of(truck_id);
         if leg.look_at != self.day.now || leg.repaired <= self.day.now {
             return;
         }
         let stood = self.day.now - leg.stops;
-        let repair = plan.repair.reckoned(stood) - stood;
+        let repair = match leg.told {
+            Some(told) => told - self.day.now,
+            None => plan.repair.reckoned(stood) - stood,
+        };
         if stood == plan.call {
             self.tell(
                 observer,
@@ -282,7 +289,8 @@ impl<'p> World<'p> {
         let entity = self.plan.trucks[truck_id.at()].entity;
         let nth = self.day.legs[truck_id.at()].breakdowns.saturating_sub(1);
         let luck = self.day.luck.block(Purpose::Breakdown, entity, nth, 0);
-        if luck.uniform(lane::DRUM) < plan.drum_turns {
+        let turns = luck.uniform(lane::DRUM) < plan.drum_turns;
+        if self.day.legs[truck_id.at()].drum_turns.unwrap_or(turns) {
             return BrokenDrum::Stabilized;
         }
         let coming = self.coming(load, self.day.now);
@@ -331,9 +339,7 @@ impl<'p> World<'p> {
     /// A truck in whose drum a load has set is home: its driver is released, and nobody drives it for days.
     pub(super) fn towed_home<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let id = self.driver_of(truck_id);
-        let days = self
-            .breakdown_plan(truck_id)
-            .map_or(0, |plan| plan.out_days);
+        let days = self.repairs_of(truck_id).out_days;
         let until = Millis::midnight(self.day.now.day() + days);
         let home = self.home_place(truck_id);
         self.day.legs[truck_id.at()].short = 0.0;

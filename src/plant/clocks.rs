@@ -195,7 +195,7 @@ impl<'p> World<'p> {
     }
 
     /// When the pause that a driver has makes a break; now if no break is asked for, or it has.
-    fn break_whole_at(&self, id: DriverId) -> Millis {
+    pub(super) fn break_whole_at(&self, id: DriverId) -> Millis {
         let clocks = &self.day.clocks[id.at()];
         let whole = self
             .book(id)

@@ -1,19 +1,23 @@
 //! A world made from how things stand.
 //!
-//! What the file does not know is drawn in every fork: how bad today's roads are, how slow each site is, what is left of each
-//! stage under way. Incidents under way and drawn outages are none, and drums on the way back are empty.
+//! What the file does not know is drawn in every fork: how bad today's roads are unless it is told, how slow each site is, what is left
+//! of each stage under way, when a plant or a truck that stands works again unless it is told. Incidents under way are none, and drums
+//! on the way back are empty.
 
 mod driver;
 mod load;
+mod promised;
+mod standstill;
 mod truck;
 
 use super::command::Command;
 use super::day::Day;
 use super::event::Observer;
 use super::plan::Plan;
+use super::state::Leg;
 use super::world::World;
 use crate::engine::Luck;
-use crate::scenario::day_state::{DayState, OrderState};
+use crate::scenario::day_state::{DayState, Doing, DriverState, OrderState};
 use crate::units::{DriverId, Millis, OrderId, PlantId, Volume};
 
 /// When what is under way would end, until a fork draws it.
@@ -62,9 +66,12 @@ impl<'p> World<'p> {
             ideal_places: _,
             helpers: _,
             helper_clocks: _,
-            road_state: _,
+            road_state,
             calls: _,
         } = &mut world.day;
+        if let Some(times) = state.traffic {
+            plan.roads.tell(road_state, state.at.day(), times);
+        }
         (*now, *told_rain) = (state.at, Some(state.rain));
         let pending = calendar.pending();
         calendar.clear();
@@ -83,7 +90,8 @@ impl<'p> World<'p> {
                 world.day.calendar.schedule(at, class, command);
             }
         }
-        world.stand_plants();
+        world.stand_plants(state);
+        world.stand_legs(state);
         for id in 0..plan.orders.len() {
             let id = OrderId::new(id);
             let done = state.orders.iter().find(|order| order.order == id);
@@ -92,10 +100,15 @@ impl<'p> World<'p> {
         for id in 0..plan.drivers.len() {
             world.day.drivers[id].off = 0; // the file says who works
             let id = DriverId::new(id);
-            match state.drivers.iter().find(|driver| driver.driver == id) {
-                Some(driver) => world.stand_driver(driver, observer),
-                None => world.plan_next_report(id),
+            if !state.drivers.iter().any(|driver| driver.driver == id) {
+                world.plan_next_report(id);
             }
+        }
+        // Queues form in the order in which trucks have come; who is promised a load comes before those whose loads only ask.
+        let mut drivers: Vec<&DriverState> = state.drivers.iter().collect();
+        drivers.sort_by_key(|of| (of.since, of.driver));
+        for driver in &drivers {
+            world.stand_driver(driver, observer);
         }
         for position in 0..plan.orders.len() {
             let id = OrderId::new(position);
@@ -114,6 +127,9 @@ impl<'p> World<'p> {
                 world.schedule(state.at + SOON, Command::SiteReady(id));
             }
         }
+        for driver in drivers {
+            world.go_to_promised(driver, observer);
+        }
         world.day.less_work = false;
         for position in 0..world.day.plants.len() {
             world.schedule(state.at + SOON, Command::Open(PlantId::new(position)));
@@ -121,7 +137,16 @@ impl<'p> World<'p> {
         world
     }
 
-    fn stand_plants(&mut self) {
+    /// Keeps what happens on drives where the file tells of a breakdown, though nothing does in the scenario.
+    fn stand_legs(&mut self, state: &DayState) {
+        let breaks = |of: &DriverState| matches!(of.doing, Doing::BrokenDown(_));
+        if self.day.legs.is_empty() && state.drivers.iter().any(breaks) {
+            self.day.legs = vec![Leg::default(); self.plan.trucks.len()];
+            self.begin_legs();
+        }
+    }
+
+    fn stand_plants(&mut self, state: &DayState) {
         for position in 0..self.day.plants.len() {
             let id = PlantId::new(position);
             let now = self.day.now;
@@ -134,6 +159,21 @@ impl<'p> World<'p> {
                 let plant = &mut self.day.plants[position];
                 (plant.down, plant.planned_until) = (1, to);
                 self.schedule(to, Command::Up(id, true));
+            }
+            if let Some(down) = state.plants.iter().find(|down| down.plant == id) {
+                let plant = &mut self.day.plants[position];
+                plant.down += 1;
+                match down.until {
+                    Some(until) => {
+                        plant.planned_until = plant.planned_until.max(until);
+                        self.schedule(until, Command::Up(id, true));
+                    }
+                    None => {
+                        plant.broken_since = Some(down.since);
+                        plant.outages += 1;
+                        self.schedule(now + SOON, Command::Up(id, false));
+                    }
+                }
             }
             self.look_at_plant(id);
         }

@@ -64,6 +64,7 @@ impl World<'_> {
         let ended = *leg;
         (leg.miles, leg.broken, leg.held) = (0.0, Millis::ZERO, Millis::ZERO);
         (leg.goes_round, leg.longer, leg.short) = (false, Millis::ZERO, 0.0);
+        (leg.told, leg.drum_turns) = (None, None);
         ended
     }
 

@@ -40,6 +40,7 @@ use crate::dispatch::{Policy, PolicyData, Prices};
 use crate::engine::{Sampler, Spread};
 use crate::hours::RuleSet;
 use crate::roads::{Haul, Roads};
+use crate::scenario::edit::one_breakdown::usual_breakdowns;
 use crate::scenario::{Changes, Company, Corrections, LoadOnPaper, Scenario};
 use crate::units::measure::Measures;
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, Rate, Weekday};
@@ -98,6 +99,8 @@ pub struct Plan {
     pub(super) held_heavy: Option<Length>,
     /// Share of the loads that nobody weighed that go round an open weigh station.
     pub(super) goes_round: f64,
+    /// What a standstill is of a truck of which the scenario says nothing of breakdowns.
+    pub(super) usual_breakdowns: BreakdownPlan,
     /// The order with one of whose loads a truck breaks down once.
     pub(super) one_breakdown: Option<OrderId>,
     pub(super) helpers: Vec<HelperPlan>,
@@ -230,6 +233,7 @@ impl Plan {
                 .weighing
                 .as_ref()
                 .map_or(0.0, |weighing| weighing.goes_round),
+            usual_breakdowns: BreakdownPlan::new(&usual_breakdowns()),
             one_breakdown: scenario.one_breakdown,
             helpers: helpers(scenario),
             age_limit: scenario.concrete.age_limit.unwrap_or(Millis::NEVER),

@@ -69,12 +69,16 @@ impl TripAnswer {
     /// What is shown of it.
     pub fn answer(&self, asked: &Asked<'_>) -> Answer {
         let _spoken = measure::speak(asked.scenario.measures);
-        match self {
+        let mut answer = match self {
             Self::Load(load) => load::answer(load, asked),
             Self::Order(order) => order::answer(order, asked),
             Self::Fetch(fetch) => fetch::answer(fetch, asked),
             Self::LastLoads(lasts) => last_loads::answer(lasts, asked),
             Self::Calibration(found) => calibration::answer(found, asked),
+        };
+        if let Some(why) = asked.question.no_longer {
+            answer.say(words::no_longer(asked, why));
         }
+        answer
     }
 }

@@ -35,6 +35,8 @@ pub struct Network {
     profiles: Vec<Traffic>,
     pub(super) areas: Vec<Entity>,
     pub(super) day_luck: Sampler,
+    /// Its mean.
+    pub(super) usual_day: f64,
     luck: Sampler,
     /// Mean of trip luck, and of trip luck times the day's factor.
     mean_trip_luck: f64,
@@ -84,6 +86,7 @@ impl Network {
             profiles: data.profiles.clone(),
             areas: data.areas.iter().map(|name| Entity::named(name)).collect(),
             day_luck: data.day_luck.sampler(),
+            usual_day: data.day_luck.mean(),
             luck: data.luck.sampler(),
             mean_trip_luck: data.luck.mean(),
             mean_luck,

@@ -39,8 +39,9 @@ impl Roads {
     /// Makes `state` that of a replication of so many days, at least one. A state that has held the same replication before
     /// allocates nothing.
     pub fn refresh(&self, state: &mut RoadState, luck: Luck, days: usize) {
-        if let Self::Network(network) = self {
-            state.refresh(network, luck, days);
+        match self {
+            Self::Table(_) => *state = RoadState::default(),
+            Self::Network(network) => state.refresh(network, luck, days),
         }
     }
 
@@ -55,6 +56,19 @@ impl Roads {
     ) {
         if let Self::Network(network) = self {
             state.fork(network, base, luck, (now, known));
+        }
+    }
+
+    /// From now on drives of this day take so many times as long as usual, in whatever is forked from `state`.
+    pub fn tell(&self, state: &mut RoadState, day: i64, times: f64) {
+        state.tell(day, times);
+    }
+
+    /// How many times as long as usual drives take on the day of `at`; none where days do not differ.
+    pub fn today(&self, state: &RoadState, at: Millis) -> Option<f64> {
+        match self {
+            Self::Table(_) => None,
+            Self::Network(network) => state.today(network, at),
         }
     }
 
@@ -155,18 +169,20 @@ impl RoadsNow<'_> {
     /// How long a trip that begins at `depart` takes, with the luck at `u` in (0, 1). The places must be connected.
     #[inline(always)]
     pub fn trip(&self, from: PlaceId, to: PlaceId, haul: Haul, depart: Millis, u: f64) -> Millis {
-        match self.roads {
+        let trip = match self.roads {
             Roads::Table(table) => table.trip(from, to, depart, u),
             Roads::Network(network) => network.trip(self.state, (from, to, haul), depart, u),
-        }
+        };
+        self.state.as_told(depart, trip)
     }
 
     /// How long a loaded trip takes that goes round weigh stations; as [`trip`](Self::trip) where no way leads round.
     pub fn trip_round(&self, from: PlaceId, to: PlaceId, depart: Millis, u: f64) -> Millis {
-        match self.roads {
+        let trip = match self.roads {
             Roads::Table(table) => table.trip(from, to, depart, u),
             Roads::Network(network) => network.trip_round(self.state, (from, to), depart, u),
-        }
+        };
+        self.state.as_told(depart, trip)
     }
 
     /// How long a driver believes that trip to take; [`Millis::NEVER`] where no way leads round.
@@ -190,10 +206,11 @@ impl RoadsNow<'_> {
         depart: Millis,
         u: f64,
     ) -> (Millis, Delays) {
-        match self.roads {
+        let (trip, delays) = match self.roads {
             Roads::Table(table) => (table.trip(way.0, way.1, depart, u), Delays::default()),
             Roads::Network(network) => network.trip_with_delays(self.state, way, depart, u),
-        }
+        };
+        (self.state.as_told(depart, trip), delays)
     }
 
     /// How long a trip is believed to take, as [`believed`](Self::believed) tells it, and what is believed to hold it up.
@@ -205,11 +222,21 @@ impl RoadsNow<'_> {
         haul: Haul,
         depart: Millis,
     ) -> (Millis, Delays) {
-        match self.roads {
+        let (trip, delays) = match self.roads {
             Roads::Table(table) => (table.believed(belief, from, to, depart), Delays::default()),
             Roads::Network(network) => {
                 network.believed_with_delays(self.state, self.now, belief, (from, to, haul), depart)
             }
+        };
+        (self.as_believed(belief, depart, trip), delays)
+    }
+
+    /// Whoever knows how the roads are knows what has been told of them.
+    #[inline]
+    fn as_believed(&self, belief: Believed, depart: Millis, trip: Millis) -> Millis {
+        match belief {
+            Believed::Live if trip < Millis::NEVER => self.state.as_told(depart, trip),
+            _ => trip,
         }
     }
 
@@ -223,11 +250,12 @@ impl RoadsNow<'_> {
         haul: Haul,
         depart: Millis,
     ) -> Millis {
-        match self.roads {
+        let trip = match self.roads {
             Roads::Table(table) => table.believed(belief, from, to, depart),
             Roads::Network(network) => {
                 network.believed(self.state, self.now, belief, (from, to, haul), depart)
             }
-        }
+        };
+        self.as_believed(belief, depart, trip)
     }
 }

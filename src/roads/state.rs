@@ -11,6 +11,8 @@ pub struct RoadState {
     /// The luck it was made from.
     luck: Option<Luck>,
     days: usize,
+    /// A day of which the desk has been told how many times as long as usual drives take.
+    told: Option<(i64, f64)>,
     /// By area, then day.
     factors: Vec<f64>,
     /// Incidents by link, in order and apart from each other: start and end.
@@ -46,6 +48,7 @@ impl RoadState {
         }
         self.luck = Some(luck);
         self.days = days;
+        self.told = None;
         self.factors.clear();
         for area in &network.areas {
             for day in 0..days {
@@ -80,10 +83,14 @@ impl RoadState {
     ) {
         self.luck = None; // of no replication
         self.days = base.days;
+        self.told = base.told;
+        let told = self.told.map_or(-1, |(day, _)| day);
         self.factors.clear();
         for (area, entity) in network.areas.iter().enumerate() {
             for day in 0..self.days {
-                self.factors.push(if known && day as i64 <= now.day() {
+                self.factors.push(if day as i64 == told {
+                    network.usual_day
+                } else if known && day as i64 <= now.day() {
                     base.factors[area * self.days + day]
                 } else {
                     let u = luck
@@ -155,6 +162,31 @@ impl RoadState {
             }
         }
         self.incidents.truncate(kept);
+    }
+
+    /// From now on drives of this day take so many times as long as usual.
+    pub(super) fn tell(&mut self, day: i64, times: f64) {
+        self.luck = None; // of no replication
+        self.told = Some((day, times));
+    }
+
+    /// How long a drive takes that begins at `depart` and took so long without what has been told of its day.
+    #[inline]
+    pub(super) fn as_told(&self, depart: Millis, trip: Millis) -> Millis {
+        match self.told {
+            Some((day, times)) if day == depart.day() => trip.shared(times),
+            _ => trip,
+        }
+    }
+
+    /// How many times as long as usual drives take on the day of `at`, over all areas; none without any.
+    pub(super) fn today(&self, network: &Network, at: Millis) -> Option<f64> {
+        if network.areas.is_empty() {
+            return None;
+        }
+        let areas = 0..network.areas.len() as u32;
+        let sum: f64 = areas.map(|area| self.day_factor(area, at)).sum();
+        Some(sum / network.areas.len() as f64 / network.usual_day)
     }
 
     /// The factor of an area on the day of `at`; after the last day, that of the last.

@@ -28,7 +28,7 @@ pub use order::{Change, DayLimit, FirstLoad, OrderAnswer, OrderQuestion, take_or
 pub use plant_sites::PlantSites;
 pub use unsaid::WouldDo;
 
-use crate::scenario::day_state::DayState;
+use crate::scenario::day_state::{DayState, NoLonger};
 pub use crate::scenario::edit::new_order::NewOrder;
 use crate::units::Millis;
 use std::num::NonZeroUsize;
@@ -44,6 +44,10 @@ pub struct TripQuestion {
     pub state: Option<DayState>,
     /// The simulated day that has led to it.
     pub replication: u64,
+    /// Seed of that day; none: that of all luck.
+    pub day_seed: Option<u64>,
+    /// Why the file of how things stand does not stand for the simulated day that it was written from.
+    pub no_longer: Option<NoLonger>,
     /// Trials of the final answer, at least 1; the search takes fewer.
     pub trials: u64,
     /// The chance that is enough, above 0, below 1.
@@ -71,6 +75,8 @@ impl Default for TripQuestion {
             at: Millis::ZERO,
             state: None,
             replication: 0,
+            day_seed: None,
+            no_longer: None,
             trials: 200,
             probability: 0.9,
             passing: 0.001,

@@ -9,4 +9,6 @@ mod last_loads;
 mod now;
 mod on_paper;
 mod program;
+mod read_back;
 pub(crate) mod sheet;
+mod standing;

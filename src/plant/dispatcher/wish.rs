@@ -100,6 +100,30 @@ impl World<'_> {
         }
     }
 
+    /// When a load that is promised to a truck is to be loaded at a plant.
+    pub(in crate::plant) fn send_time(
+        &self,
+        id: OrderId,
+        plant: PlantId,
+        (volume, before): (Volume, Volume),
+    ) -> Millis {
+        let wish = Wish {
+            volume,
+            before,
+            due: self.due_after(id, before),
+            again: false,
+        };
+        let ask = self.ask_of(id, SpotId(self.plan.orders[id.at()].spots.start), &wish);
+        let view = &self.day.plant_views[plant.at()];
+        let lead = lead(self.day.policy, &self.roads(), view, &ask);
+        let send = if lead < Millis::NEVER {
+            ask.target - lead
+        } else {
+            self.day.now
+        };
+        send.max(view.opens)
+    }
+
     /// When the next load of an order asks, by what is known now.
     pub(super) fn ask_time(&self, id: OrderId, wish: &Wish) -> Millis {
         if self.plan.orders[id.at()].endless || wish.again {
@@ -206,7 +230,7 @@ impl World<'_> {
         self.wish(id).map(|wish| (wish.volume, wish.due))
     }
 
-    pub(super) fn rank_of(&self, id: OrderId) -> (i64, i64) {
+    pub(in crate::plant) fn rank_of(&self, id: OrderId) -> (i64, i64) {
         let order = &self.day.orders[id.at()];
         let (due, again) = match order.again.first() {
             Some(again) => (again.due, true),

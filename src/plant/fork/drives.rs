@@ -100,12 +100,13 @@ impl World<'_> {
 
     /// It stands, broken down: how long is drawn again, given how long it has.
     fn renew_repair(&mut self, truck: TruckId) {
-        let Some(plan) = self.breakdown_plan(truck) else {
-            return;
-        };
+        let plan = self.repairs_of(truck);
         let u = self.fresh(self.plan.trucks[truck.at()].entity, STANDS, 0);
         let leg = &mut self.day.legs[truck.at()];
-        leg.broken = plan.repair.beyond(self.day.now - leg.stops, u);
+        leg.broken = match leg.told {
+            Some(told) => told - leg.stops,
+            None => plan.repair.beyond(self.day.now - leg.stops, u),
+        };
         leg.repaired = leg.stops + leg.broken;
         let heard = leg.look_at <= self.day.now;
         self.schedule(self.day.legs[truck.at()].repaired, Command::Repaired(truck));
@@ -127,9 +128,7 @@ impl World<'_> {
 
     /// When a truck is repaired whose load has been given up.
     pub(super) fn renewed_roadside(&mut self, truck: TruckId) -> Millis {
-        let Some(plan) = self.breakdown_plan(truck) else {
-            return self.day.now;
-        };
+        let plan = self.repairs_of(truck);
         let u = self.fresh(self.plan.trucks[truck.at()].entity, STANDS, 0);
         let leg = &mut self.day.legs[truck.at()];
         leg.repaired = leg.stops + plan.repair.beyond(self.day.now - leg.stops, u);

@@ -67,10 +67,22 @@ impl<'p> World<'p> {
             clocks.allow(rules, state.reported, allowance);
         }
         let status = match state.doing {
-            Doing::Off => DutyStatus::OffDuty,
-            Doing::Free(_) | Doing::Stranded(_) | Doing::OnSite(_) => DutyStatus::Waiting,
-            Doing::Out(_) | Doing::Returning(_) => DutyStatus::Driving,
-            Doing::Loading(_) | Doing::AtRack(_) | Doing::Discharging(_) => DutyStatus::OnDuty,
+            Doing::Off | Doing::OnBreak(_) | Doing::Resting(_) => DutyStatus::OffDuty,
+            Doing::Free(_) | Doing::Queueing(_) | Doing::Stranded(_) | Doing::OnSite(_) => {
+                DutyStatus::Waiting
+            }
+            // Standing beside the road is part of the drive.
+            Doing::Out(_)
+            | Doing::Returning(_)
+            | Doing::Repositioning(..)
+            | Doing::GoingHome(_)
+            | Doing::BrokenDown(_) => DutyStatus::Driving,
+            Doing::Checking
+            | Doing::Loading(_)
+            | Doing::AtRack(_)
+            | Doing::Discharging(_)
+            | Doing::Washing(_)
+            | Doing::WashingOut => DutyStatus::OnDuty,
         };
         // What is driven of the present drive is part of `driven`.
         let begins = match status {
@@ -79,7 +91,10 @@ impl<'p> World<'p> {
         };
         drive(&mut clocks, rules, state, begins);
         clocks.change(rules, begins.max(clocks.now()), status);
-        clocks.advance(rules, self.day.now.max(clocks.now()));
+        // A rest is reckoned from its beginning.
+        if !matches!(state.doing, Doing::Resting(_)) {
+            clocks.advance(rules, self.day.now.max(clocks.now()));
+        }
         self.day.clocks[id.at()] = clocks;
     }
 
@@ -104,6 +119,11 @@ impl<'p> World<'p> {
             self.plan_next_report(id);
             return;
         }
+        if let Doing::Resting(place) = state.doing {
+            self.stand_resting(state, place, observer);
+            return;
+        }
+        let driver = &mut self.day.drivers[id.at()];
         driver.on_duty = true;
         driver.day = nth.saturating_sub(1) as u16;
         let planned = nth

@@ -4,7 +4,7 @@ use super::super::event::{Event, LoadPlan, Observer};
 use super::super::state::{Cargo, PromisedLoad};
 use super::super::world::World;
 use crate::scenario::day_state::{Carried, Doing};
-use crate::units::{Millis, SpotId, TruckId, Volume};
+use crate::units::{Millis, SpotId, TruckId};
 
 impl<'p> World<'p> {
     /// A load on a truck, with what observers have to know of it.
@@ -16,10 +16,9 @@ impl<'p> World<'p> {
     ) {
         let order = load.order;
         let plan = &self.plan.orders[order.at()];
-        let before = Volume(i64::from(load.number) * plan.load.0).min(plan.volume - load.volume);
-        let before = before.max(Volume::ZERO);
+        let before = self.volume_before(order, load.number, load.volume);
         let spot = SpotId(plan.spots.start);
-        let due = plan.due(before);
+        let due = self.due_after(order, before);
         let truck = &mut self.day.trucks[truck_id.at()];
         truck.arrived = self.day.now;
         truck.cargo = Cargo::Promised(PromisedLoad {
@@ -124,6 +123,8 @@ impl<'p> World<'p> {
             Doing::Out(_) => 3,
             Doing::OnSite(_) => 4,
             Doing::Discharging(_) => 6,
+            Doing::OnBreak(_) => 2,
+            Doing::BrokenDown(_) => 3,
             _ => 0,
         };
         for event in &stages[..gone_through] {

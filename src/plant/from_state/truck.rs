@@ -1,13 +1,13 @@
 //! A truck in the middle of the stage that its driver is in.
 
 use super::super::command::Command;
-use super::super::event::Observer;
-use super::super::state::{Cargo, Phase, PromisedLoad};
+use super::super::event::{Event, Observer};
+use super::super::state::{AfterBreak, Cargo, Phase, PromisedLoad};
 use super::super::world::World;
 use super::SOON;
 use crate::roads::Haul;
-use crate::scenario::day_state::{Doing, DriverState};
-use crate::units::{PlaceId, SpotId, TruckId};
+use crate::scenario::day_state::{Doing, DriverState, Pause, Promised};
+use crate::units::{Millis, OrderId, PlaceId, PlantId, SpotId, TruckId};
 
 impl<'p> World<'p> {
     pub(super) fn stand_truck<O: Observer>(&mut self, state: &DriverState, observer: &mut O) {
@@ -20,11 +20,27 @@ impl<'p> World<'p> {
                 let view = &mut self.day.truck_views[truck.at()];
                 view.place = self.plan.plants[plant.at()].place;
                 (view.free_at, view.idle_since) = (state.since, state.since);
-                if !self.day.period_over {
+                if let Some(next) = &state.next {
+                    self.take_promise(truck, next, observer);
+                } else if !self.day.period_over {
                     self.offer(truck);
                 }
                 // A break that is due is had now; one that is running goes on.
                 self.stand_free(truck, observer);
+            }
+            Doing::Checking => {
+                self.day.trucks[truck.at()].phase = Phase::PreTrip;
+                self.schedule(now + SOON, Command::PreTripDone(truck));
+            }
+            Doing::Queueing(plant) => {
+                let view = &mut self.day.truck_views[truck.at()];
+                view.place = self.plan.plants[plant.at()].place;
+                if let Some(next) = &state.next {
+                    self.take_promise(truck, next, observer);
+                }
+                self.day.trucks[truck.at()].phase = Phase::BayQueue;
+                self.day.plants[plant.at()].queue.push_back(truck);
+                self.tell(observer, Event::BayJoined { truck, plant });
             }
             Doing::Loading(load) => {
                 self.carry(truck, &load, observer);
@@ -47,10 +63,17 @@ impl<'p> World<'p> {
             }
             Doing::AtRack(load) => {
                 self.carry(truck, &load, observer);
-                self.day.plants[load.plant.at()].rack_busy += 1;
-                self.day.trucks[truck.at()].phase = Phase::AtRack;
                 self.keep_drum(truck);
-                self.schedule(now + SOON, Command::LeaveRack(truck));
+                let plant = &mut self.day.plants[load.plant.at()];
+                let state = &mut self.day.trucks[truck.at()];
+                if plant.rack_busy < self.plan.plants[load.plant.at()].rack_places {
+                    plant.rack_busy += 1;
+                    state.phase = Phase::AtRack;
+                    self.schedule(now + SOON, Command::LeaveRack(truck));
+                } else {
+                    plant.rack_queue.push_back(truck);
+                    state.phase = Phase::RackQueue;
+                }
             }
             Doing::Out(load) => {
                 self.carry(truck, &load, observer);
@@ -80,28 +103,57 @@ impl<'p> World<'p> {
                 self.day.orders[load.order.at()].begun = true;
                 self.schedule(now + SOON, Command::Discharged(truck));
             }
+            Doing::Washing(order) => {
+                self.rid_of(truck, order);
+                let truck_now = &mut self.day.trucks[truck.at()];
+                (truck_now.phase, truck_now.arrived) = (Phase::ChuteWash, state.since);
+                self.schedule(now + SOON, Command::LeaveSite(truck));
+            }
             Doing::Returning(order) => {
-                let spot = SpotId(self.plan.orders[order.at()].spots.start);
-                let site = self.plan.spots[spot.at()].place;
-                let state_of = &mut self.day.trucks[truck.at()];
-                state_of.cargo = Cargo::Rid(PromisedLoad {
-                    order,
-                    spot,
-                    ..PromisedLoad::none(&self.day.luck)
-                });
-                self.set_on_road(truck, Phase::ToPlant, (site, Haul::Empty));
-                let home = self.home_place(truck);
-                let roads = self.roads();
-                let belief = self.day.policy.belief;
-                let way = roads.believed(belief, site, home, Haul::Empty, state.since);
-                let view = &mut self.day.truck_views[truck.at()];
-                view.place = home;
-                view.free_at = state.since + way;
-                view.idle_since = view.free_at;
-                let near_at = view.free_at - self.plan.horizon;
-                self.day.trucks[truck.at()].near_at = near_at.max(now + SOON);
+                let site = self.rid_of(truck, order);
+                self.come_back(truck, (site, state.since), state.next.as_ref(), observer);
                 self.schedule(now + SOON + SOON, Command::ArrivePlace(truck));
             }
+            Doing::Repositioning(from, to) => {
+                self.drive_empty(truck, (from, to), state.next.as_ref(), observer);
+                self.schedule(now + SOON + SOON, Command::ArrivePlace(truck));
+            }
+            Doing::GoingHome(from) => {
+                self.set_on_road(truck, Phase::GoingHome, (from, Haul::Empty));
+                self.day.truck_views[truck.at()].place = self.home_place(truck);
+                self.schedule(now + SOON, Command::ArrivePlace(truck));
+            }
+            Doing::WashingOut => {
+                self.day.trucks[truck.at()].phase = Phase::WashingOut;
+                self.schedule(now + SOON, Command::Release(truck));
+            }
+            Doing::OnBreak(pause) => {
+                let then = match pause {
+                    Pause::Free(plant) => {
+                        let view = &mut self.day.truck_views[truck.at()];
+                        view.place = self.plan.plants[plant.at()].place;
+                        AfterBreak::Nothing
+                    }
+                    Pause::Loaded(load) => {
+                        self.carry(truck, &load, observer);
+                        AfterBreak::DriveOut
+                    }
+                    Pause::OnSite(order) => {
+                        self.rid_of(truck, order);
+                        AfterBreak::DriveBack
+                    }
+                };
+                let truck_now = &mut self.day.trucks[truck.at()];
+                (truck_now.phase, truck_now.after_break) = (Phase::OnBreak, then);
+                // However long it was meant to be, it lasts until it is whole.
+                let whole = self.break_whole_at(state.driver);
+                let over = state.until.unwrap_or(whole).max(whole).max(now + SOON);
+                self.schedule(over, Command::BreakOver(truck));
+            }
+            Doing::BrokenDown(standstill) => {
+                self.stand_broken(state, &standstill, observer);
+            }
+            Doing::Resting(_) => {} // is nobody's truck on duty
             Doing::Stranded(place) => {
                 self.day.trucks[truck.at()].phase = Phase::Resting;
                 self.day.truck_views[truck.at()].place = place;
@@ -116,7 +168,66 @@ impl<'p> World<'p> {
         }
     }
 
-    fn set_on_road(&mut self, truck: TruckId, phase: Phase, drive: (PlaceId, Haul)) {
+    /// The truck has been unloaded for an order, at whose site it is: where that is.
+    pub(super) fn rid_of(&mut self, truck: TruckId, order: OrderId) -> PlaceId {
+        let plan = &self.plan.orders[order.at()];
+        let spot = SpotId(plan.spots.start);
+        self.day.trucks[truck.at()].cargo = Cargo::Rid(PromisedLoad {
+            order,
+            spot,
+            volume: plan.load,
+            ..PromisedLoad::none(&self.day.luck)
+        });
+        let site = self.plan.spots[spot.at()].place;
+        self.day.truck_views[truck.at()].place = site;
+        site
+    }
+
+    /// On the way back from a site since then.
+    pub(super) fn come_back<O: Observer>(
+        &mut self,
+        truck: TruckId,
+        (site, since): (PlaceId, Millis),
+        next: Option<&Promised>,
+        observer: &mut O,
+    ) {
+        let now = self.day.now;
+        self.set_on_road(truck, Phase::ToPlant, (site, Haul::Empty));
+        let home = self.home_place(truck);
+        let roads = self.roads();
+        let belief = self.day.policy.belief;
+        let way = roads.believed(belief, site, home, Haul::Empty, since);
+        let view = &mut self.day.truck_views[truck.at()];
+        view.place = home;
+        view.free_at = since + way;
+        view.idle_since = view.free_at;
+        let near_at = view.free_at - self.plan.horizon;
+        self.day.trucks[truck.at()].near_at = near_at.max(now + SOON);
+        if let Some(next) = next {
+            self.take_promise(truck, next, observer);
+        }
+    }
+
+    /// Empty on the way to a plant: to load there, or to stand there free.
+    pub(super) fn drive_empty<O: Observer>(
+        &mut self,
+        truck: TruckId,
+        (from, to): (PlaceId, PlantId),
+        next: Option<&Promised>,
+        observer: &mut O,
+    ) {
+        let phase = match next {
+            Some(next) => {
+                self.take_promise(truck, next, observer);
+                Phase::Repositioning
+            }
+            None => Phase::BroughtBack,
+        };
+        self.set_on_road(truck, phase, (from, Haul::Empty));
+        self.day.truck_views[truck.at()].place = self.plan.plants[to.at()].place;
+    }
+
+    pub(super) fn set_on_road(&mut self, truck: TruckId, phase: Phase, drive: (PlaceId, Haul)) {
         self.begin_drive(truck);
         let state = &mut self.day.trucks[truck.at()];
         (state.phase, state.drive) = (phase, drive);

@@ -39,7 +39,7 @@ pub(in crate::plant) struct BreakdownPlan {
 }
 
 impl BreakdownPlan {
-    fn new(breakdowns: &Breakdowns) -> Self {
+    pub(super) fn new(breakdowns: &Breakdowns) -> Self {
         let between = Spread::Exponential {
             mean: 60.0 * breakdowns.mean_h_between,
         };

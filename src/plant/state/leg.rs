@@ -28,6 +28,10 @@ pub(in crate::plant) struct Leg {
     pub(in crate::plant) repaired: Millis,
     /// When the desk hears of that, or looks at its load again.
     pub(in crate::plant) look_at: Millis,
+    /// When it is to be repaired, as the desk has been told; none: it reckons.
+    pub(in crate::plant) told: Option<Millis>,
+    /// Whether the drum turns, as the desk has been told.
+    pub(in crate::plant) drum_turns: Option<bool>,
     /// When it comes on site, or was to with a load that has been given up.
     pub(in crate::plant) arrives: Millis,
     /// What share of its way back it need not drive, as it has turned round before its site.

@@ -6,6 +6,7 @@ use crate::report::answer::{Answer, Cell};
 use crate::report::number::{Unit, count, level, range};
 use crate::report::rule_book::limit_name;
 use crate::scenario::Scenario;
+use crate::scenario::day_state::NoLonger;
 use crate::studies::trip::Spanning;
 use crate::studies::{Chance, Estimate};
 use crate::units::{DriverId, Millis};
@@ -180,6 +181,19 @@ pub(super) fn moment(asked: &Asked<'_>) -> String {
         clock(scenario, question.at),
         scenario.rules[question.rule].name
     )
+}
+
+/// Why a file of how things stand is taken as one written by hand.
+pub(super) fn no_longer(asked: &Asked<'_>, why: NoLonger) -> String {
+    let state = asked.question.state.as_ref();
+    let rule = state.and_then(|state| Some(state.simulated.as_ref()?.rule.as_str()));
+    let why = match why {
+        NoLonger::Edited => "was changed after it was written".to_owned(),
+        NoLonger::OtherScenario => "was written from another text of the scenario".to_owned(),
+        NoLonger::OtherVersion => "was written by another version of plantday".to_owned(),
+        NoLonger::OtherRule => format!("was written under the rule \"{}\"", rule.unwrap_or("")),
+    };
+    format!("The file of how things stand {why}: what it does not hold is drawn.")
 }
 
 /// How sure it is.

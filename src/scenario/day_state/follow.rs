@@ -53,6 +53,8 @@ impl DayState {
                 truck: driver.truck,
                 doing: Doing::Free(home),
                 since: self.at,
+                until: None,
+                next: None,
                 reported,
                 driven: most_driven(rules, self.at - reported),
                 since_break: None,

@@ -3,7 +3,19 @@
 //! Hours driven and what of an order is placed go along. Where a call was missed, the time in which it may have been driven counts
 //! as driven.
 
-use super::{Carried, DayState, Doing, DriverState, OrderState, Unsaid};
+mod beside_work;
+mod stages;
+mod told;
+mod whole_desk;
+
+pub use told::told;
+
+use stages::{BACK, LOADING, OUT, QUEUE, RACK, STAGES, WASHING, after_break, drives_on, stage};
+use told::words_of;
+use whole_desk::{order_call, plant_call, traffic_call};
+
+use super::numbers::after_all;
+use super::{Carried, DayState, Doing, DriverState, OrderState, Pause, Unsaid};
 use crate::hours::RuleSet;
 use crate::scenario::decode::moment_of;
 use crate::scenario::problem::{listed, nearest};
@@ -12,17 +24,35 @@ use crate::units::measure::{self, Quantity};
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 
 /// What can be called in of a driver, and what goes with it.
-pub const CALLS: [(&str, &str); 12] = [
+pub const CALLS: [(&str, &str); 21] = [
     ("in", "has reported; also: week HOURS, a truck"),
     ("free", "stands free at the home plant, or the plant named"),
+    (
+        "promised",
+        "is to load for ORDER next; also: a plant, so many yd³",
+    ),
+    ("sent", "drives empty to PLANT"),
+    (
+        "queue",
+        "waits for a bay, with the load promised or for ORDER",
+    ),
     ("loading", "loads for ORDER; also: so many yd³"),
     ("rack", "is at the slump rack"),
     ("out", "has left with the load; from free: for ORDER"),
     ("site", "is on site and waits"),
     ("unloading", "unloads"),
+    ("washing", "washes the chute"),
     ("back", "has left the site, empty"),
+    ("pause", "has begun a break; also: until TIME"),
     ("break", "has had a break, over now"),
+    ("down", "has broken down; also: until TIME"),
+    ("going", "is repaired and goes on"),
     ("stuck", "is out of hours at PLACE"),
+    (
+        "resting",
+        "is off duty beside the truck, out of hours at PLACE",
+    ),
+    ("washout", "washes the truck out, to go home"),
     ("off", "is off duty"),
     ("driven", "HOURS driven in this tour so far"),
 ];
@@ -31,6 +61,7 @@ pub const CALLS: [(&str, &str); 12] = [
 #[derive(Default)]
 struct Said {
     time: Option<Millis>,
+    until: Option<Millis>,
     order: Option<OrderId>,
     place: Option<PlaceId>,
     truck: Option<TruckId>,
@@ -49,8 +80,15 @@ pub fn call(state: &mut DayState, scenario: &Scenario, words: &[String]) -> Resu
             listed(CALLS.iter().map(|(call, _)| *call))
         ));
     };
-    if who == "order" {
-        return order_call(state, scenario, what, rest);
+    match who.as_str() {
+        "order" => return order_call(state, scenario, what, rest),
+        "plant" => {
+            let told = plant_call(state, scenario, what, rest)?;
+            state.let_pass();
+            return Ok(told);
+        }
+        "traffic" if rest.is_empty() => return traffic_call(state, what),
+        _ => {}
     }
     let driver = DriverId::new(found(
         "driver",
@@ -69,38 +107,9 @@ pub fn call(state: &mut DayState, scenario: &Scenario, words: &[String]) -> Resu
     desk.take(call, &said)?;
     let of = desk.standing().copied();
     state.at = state.at.max(time);
+    state.let_pass();
     state.follow_anew(scenario);
     Ok(of.map_or_else(String::new, |of| told(&of, scenario)))
-}
-
-/// `order "Wall" cancelled`, `order "Wall" ordered 54.5`, `order "Wall" later 40`.
-fn order_call(
-    state: &mut DayState,
-    scenario: &Scenario,
-    name: &str,
-    rest: &[String],
-) -> Result<String, String> {
-    let names = scenario.orders.iter().map(|order| order.name.as_str());
-    let order = OrderId::new(found("order", name, names)?);
-    let of = order_state(state, order);
-    let number = |text: &String| {
-        text.parse::<f64>()
-            .map_err(|_| format!("{text:?} is no number"))
-    };
-    match rest {
-        [what] if what == "cancelled" => of.cancelled = true,
-        [what, yd3] if what == "ordered" => {
-            let volume = Quantity::Volume.heard(number(yd3)?);
-            of.ordered = Some(Volume::from_yd3(volume));
-        }
-        [what, minutes] if what == "later" => of.later = Millis::from_minutes(number(minutes)?),
-        _ => {
-            return Err(
-                "expected after an order: cancelled, ordered VOLUME, or later MINUTES".to_owned(),
-            );
-        }
-    }
-    Ok(format!("order \"{name}\": {}", rest.join(" ")))
 }
 
 fn order_state(state: &mut DayState, order: OrderId) -> &mut OrderState {
@@ -144,10 +153,18 @@ fn said(state: &DayState, scenario: &Scenario, rest: &[String]) -> Result<Said, 
             ));
             continue;
         }
-        if word.contains(':') {
+        let time_of = |word: &str| {
             let time = moment_of(word).filter(|time| *time < Millis::DAY);
             let time = time.ok_or_else(|| format!("{word:?} is no time, like 13:36"))?;
-            said.time = Some(Millis::midnight(state.at.day()) + time);
+            Ok::<_, String>(Millis::midnight(state.at.day()) + time)
+        };
+        if word == "until" {
+            let time = words.next().ok_or("expected a time after until")?;
+            said.until = Some(time_of(time)?);
+            continue;
+        }
+        if word.contains(':') {
+            said.time = Some(time_of(word)?);
             continue;
         }
         if let Ok(number) = word.trim_end_matches("yd3").parse::<f64>() {
@@ -176,30 +193,6 @@ fn said(state: &DayState, scenario: &Scenario, rest: &[String]) -> Result<Said, 
         }
     }
     Ok(said)
-}
-
-/// The stages of a load, in their order.
-const STAGES: [&str; 7] = [
-    "free",
-    "loading",
-    "rack",
-    "out",
-    "site",
-    "unloading",
-    "back",
-];
-
-fn stage(doing: &Doing) -> Option<usize> {
-    match doing {
-        Doing::Free(_) => Some(0),
-        Doing::Loading(_) => Some(1),
-        Doing::AtRack(_) => Some(2),
-        Doing::Out(_) => Some(3),
-        Doing::OnSite(_) => Some(4),
-        Doing::Discharging(_) => Some(5),
-        Doing::Returning(_) => Some(6),
-        Doing::Off | Doing::Stranded(_) => None,
-    }
 }
 
 struct Desk<'a> {
@@ -273,11 +266,19 @@ impl Desk<'_> {
                 });
                 return Ok(());
             }
-            "off" => {
+            "off" | "washout" => {
                 let driven = self.driven(&now, true);
+                if call == "washout" && now.doing == Doing::Off {
+                    return Err(format!("{} is off duty", self.name()));
+                }
                 self.put(DriverState {
-                    doing: Doing::Off,
+                    doing: match call {
+                        "off" => Doing::Off,
+                        _ => Doing::WashingOut,
+                    },
                     since: self.time,
+                    until: None,
+                    next: None,
                     ..driven
                 });
                 return Ok(());
@@ -298,18 +299,63 @@ impl Desk<'_> {
                 self.put(DriverState {
                     since_break: Some(Millis::ZERO),
                     break_over: Some(self.time),
+                    until: None,
+                    since: match now.doing {
+                        Doing::OnBreak(_) => self.time,
+                        _ => now.since,
+                    },
+                    doing: after_break(now.doing),
                     ..now
                 });
                 Ok(())
             }
-            "stuck" => {
+            "pause" => self.pause(&now, said),
+            "down" => self.breaks_down(&now, said),
+            "going" => {
+                let Doing::BrokenDown(standstill) = &now.doing else {
+                    return Err(format!(
+                        "{} is {}: {} down TIME comes first",
+                        self.name(),
+                        words_of(&now.doing),
+                        self.name()
+                    ));
+                };
+                let driven = self.driven(&now, false);
+                self.put(DriverState {
+                    doing: drives_on(standstill),
+                    since: self.time,
+                    until: None,
+                    ..driven
+                });
+                Ok(())
+            }
+            "promised" => {
+                let next = self.promise(&now, said)?;
+                self.put(DriverState {
+                    next: Some(next),
+                    ..now
+                });
+                Ok(())
+            }
+            "sent" => self.sent(&now, said),
+            "stuck" | "resting" => {
+                let stands = match now.doing {
+                    Doing::Stranded(place) => Some(place),
+                    _ => None,
+                };
                 let place = said
                     .place
+                    .or(stands)
                     .ok_or("expected the plant or site where the truck stands")?;
                 let driven = self.driven(&now, true);
                 self.put(DriverState {
-                    doing: Doing::Stranded(place),
+                    doing: match call {
+                        "stuck" => Doing::Stranded(place),
+                        _ => Doing::Resting(place),
+                    },
                     since: self.time,
+                    until: None,
+                    next: None,
                     ..driven
                 });
                 Ok(())
@@ -350,6 +396,8 @@ impl Desk<'_> {
             truck,
             doing: Doing::Free(home),
             since: self.time,
+            until: None,
+            next: None,
             reported: self.time,
             driven: Millis::ZERO,
             since_break: Some(Millis::ZERO),
@@ -362,8 +410,24 @@ impl Desk<'_> {
 
     /// The same, with what has been driven since the last call: all of it where `whole`, or where it was driving.
     fn driven(&self, now: &DriverState, whole: bool) -> DriverState {
-        let drives = matches!(now.doing, Doing::Out(_) | Doing::Returning(_));
-        let loaded = !matches!(now.doing, Doing::Off | Doing::Free(_) | Doing::Stranded(_));
+        // Standing beside the road is part of the drive.
+        let drives = matches!(
+            now.doing,
+            Doing::Out(_)
+                | Doing::Returning(_)
+                | Doing::Repositioning(..)
+                | Doing::GoingHome(_)
+                | Doing::BrokenDown(_)
+        );
+        let loaded = !matches!(
+            now.doing,
+            Doing::Off
+                | Doing::Checking
+                | Doing::Free(_)
+                | Doing::Stranded(_)
+                | Doing::Resting(_)
+                | Doing::OnBreak(Pause::Free(_))
+        );
         let more = match drives || whole && loaded {
             true => self.time - now.since,
             false => Millis::ZERO,
@@ -391,14 +455,19 @@ impl Desk<'_> {
         let to_end = if to == 0 { STAGES.len() } else { to };
         if from == 0 && to == 0 {
             let plant = self.plant(said, now)?;
+            let driven = self.driven(now, false);
             self.put(DriverState {
                 doing: Doing::Free(plant),
                 since: self.time,
-                ..*now
+                until: None,
+                ..driven
             });
             return Ok(());
         }
-        if from == 0 && !matches!(call, "loading" | "out") {
+        // Who is promised a load on the way back may queue for it.
+        let queues = to == QUEUE && from == BACK && now.next.is_some();
+        let from = if queues { 0 } else { from };
+        if from == 0 && !matches!(call, "queue" | "loading" | "out") {
             return Err(format!(
                 "{} is free since {}: {} loading ORDER, or {} out ORDER, comes first",
                 self.name(),
@@ -416,26 +485,45 @@ impl Desk<'_> {
             ));
         }
         // Of a drive that was not called in the whole time counts, which is the careful side.
-        let missed = (from + 1..to_end).any(|stage| matches!(STAGES[stage], "out" | "back"));
+        let missed = (from + 1..to_end).any(|stage| matches!(stage, OUT | BACK));
         let mut next = self.driven(now, missed && from > 0);
+        next.until = None;
+        if to == QUEUE {
+            let promised = self.promise(now, said)?;
+            self.put(DriverState {
+                doing: Doing::Queueing(promised.plant),
+                since: self.time,
+                next: Some(promised),
+                ..next
+            });
+            return Ok(());
+        }
         let carried = match super::carried(&now.doing) {
             Some(carried) => Some(*carried),
-            None if from == 0 => Some(self.new_load(now, call, said)?),
+            None if from <= QUEUE && to_end < STAGES.len() => {
+                next.next = None;
+                Some(self.new_load(now, call, said)?)
+            }
             None => None,
         };
-        // What was on the truck is placed once it has left the site.
-        if let Some(load) = carried.filter(|_| from < 6 && to_end >= 6) {
+        // What was on the truck is placed once it has been unloaded.
+        if let Some(load) = carried.filter(|_| from < WASHING && to_end >= WASHING) {
             order_state(self.state, load.order).placed += load.volume;
         }
         let load = || carried.ok_or_else(|| "it carries no load".to_owned());
+        let site_of = || match now.doing {
+            Doing::Washing(order) | Doing::OnBreak(Pause::OnSite(order)) => Ok(order),
+            _ => load().map(|load| load.order),
+        };
         next.doing = match to {
             0 => Doing::Free(self.plant(said, now)?),
-            1 => Doing::Loading(load()?),
-            2 => Doing::AtRack(load()?),
-            3 => Doing::Out(load()?),
-            4 => Doing::OnSite(load()?),
-            5 => Doing::Discharging(load()?),
-            _ => Doing::Returning(load()?.order),
+            LOADING => Doing::Loading(load()?),
+            RACK => Doing::AtRack(load()?),
+            OUT => Doing::Out(load()?),
+            5 => Doing::OnSite(load()?),
+            6 => Doing::Discharging(load()?),
+            WASHING => Doing::Washing(load()?.order),
+            _ => Doing::Returning(site_of()?),
         };
         next.since = self.time;
         self.put(next);
@@ -447,7 +535,10 @@ impl Desk<'_> {
             Some(place) if place.at() < self.scenario.plants.len() => Ok(PlantId::new(place.at())),
             Some(_) => Err("expected a plant, not a site".to_owned()),
             None => Ok(match now.doing {
-                Doing::Free(plant) => plant,
+                Doing::Free(plant)
+                | Doing::Queueing(plant)
+                | Doing::Repositioning(_, plant)
+                | Doing::OnBreak(Pause::Free(plant)) => plant,
                 _ => self.scenario.trucks[now.truck.at()].home,
             }),
         }
@@ -455,13 +546,20 @@ impl Desk<'_> {
 
     /// The order's next load, on this truck.
     fn new_load(&mut self, now: &DriverState, call: &str, said: &Said) -> Result<Carried, String> {
-        let order = said
-            .order
-            .ok_or_else(|| format!("expected the order after {call}"))?;
-        let plant = match now.doing {
-            Doing::Free(plant) => plant,
+        let order = said.order.or(now.next.map(|next| next.order));
+        let order = order.ok_or_else(|| format!("expected the order after {call}"))?;
+        let promised = now.next.filter(|next| next.order == order);
+        let plant = match (promised, now.doing) {
+            (Some(next), _) => next.plant,
+            (None, Doing::Free(plant)) => plant,
             _ => self.scenario.trucks[now.truck.at()].home,
         };
+        let others = self
+            .state
+            .drivers
+            .iter()
+            .filter(|of| of.driver != self.driver);
+        let others: Vec<DriverState> = others.copied().collect();
         let asked = &self.scenario.orders[order.at()];
         let truck = &self.scenario.trucks[now.truck.at()];
         let of = order_state(self.state, order);
@@ -476,10 +574,11 @@ impl Desk<'_> {
         }
         let volume = match said.number {
             Some(written) => Volume::from_yd3(Quantity::Volume.heard(written)),
-            None => asked.load.min(truck.capacity).min(left),
+            None => promised.map_or(asked.load.min(truck.capacity).min(left), |next| next.volume),
         };
-        let number = of.loads;
-        of.loads += 1;
+        let sent = [*of];
+        let number = promised.map_or(after_all(&sent, &others, order), |next| next.number);
+        of.loads = of.loads.max(number + 1);
         of.sent += volume;
         // Whoever calls in only that the truck has left has loaded it before, as long as that takes on average.
         let plants = &self.scenario.plants[plant.at()];
@@ -499,42 +598,4 @@ impl Desk<'_> {
 
 fn clock(at: Millis) -> String {
     (at - Millis::midnight(at.day())).to_string()
-}
-
-fn words_of(doing: &Doing) -> &'static str {
-    match doing {
-        Doing::Off => "off duty",
-        Doing::Free(_) => "free",
-        Doing::Loading(_) => "loading",
-        Doing::AtRack(_) => "at the slump rack",
-        Doing::Out(_) => "driving loaded",
-        Doing::OnSite(_) => "waiting on site",
-        Doing::Discharging(_) => "unloading",
-        Doing::Returning(_) => "driving back",
-        Doing::Stranded(_) => "out of hours",
-    }
-}
-
-/// A driver in one line: `R6: driving loaded since 13:36, load 2 of "Half wall"; 2 h 10 min driven`.
-pub fn told(of: &DriverState, scenario: &Scenario) -> String {
-    let where_to = match &of.doing {
-        Doing::Free(plant) => format!(" at {}", scenario.plants[plant.at()].name),
-        Doing::Stranded(place) => format!(" at {}", scenario.place_name(*place)),
-        doing => super::carried(doing).map_or(String::new(), |load| {
-            format!(
-                ", load {} of {:?}",
-                load.number + 1,
-                scenario.orders[load.order.at()].name
-            )
-        }),
-    };
-    let minutes = of.driven.minutes().round() as i64;
-    format!(
-        "{}: {}{where_to} since {}; {} h {:02} min driven",
-        scenario.drivers[of.driver.at()].name,
-        words_of(&of.doing),
-        clock(of.since),
-        minutes / 60,
-        minutes % 60
-    )
 }

@@ -1,8 +1,9 @@
 //! A file of how things stand, read and checked against its scenario.
 
+use super::detail::{Standing, WORDS, Word};
 use super::follow::most_driven;
-use super::{Carried, DayState, Doing, DriverState, OrderState, Unsaid};
-use super::{table, together};
+use super::{DayState, DriverState, OrderState, PlantState, Unsaid};
+use super::{numbers, simulated, table, together};
 use crate::scenario::decode::{
     Fields, Limits, Spanned, flag, list, moment, moment_of, name, number, one_of, spanned, whole,
 };
@@ -11,7 +12,7 @@ use crate::scenario::read::{ReadError, read_bytes, read_text};
 use crate::scenario::tree::{self, Kind, Node, Span};
 use crate::scenario::{History, Scenario};
 use crate::units::measure::{self, Quantity};
-use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
+use crate::units::{DriverId, Millis, OrderId, PlantId, TruckId, Volume};
 use std::path::Path;
 
 /// Reads and checks a file.
@@ -34,6 +35,7 @@ pub fn read(path: &Path, scenario: &Scenario) -> Result<DayState, ReadError> {
 /// # Errors
 /// All that is wrong in the text; only the first problem if it is one of syntax.
 pub fn parse(file: &str, text: &str, scenario: &Scenario) -> Result<DayState, Box<Faults>> {
+    let _spoken = measure::speak(scenario.measures);
     let problems = Problems::new();
     let state = match tree::parse(text) {
         Ok(node) => Reader::new(scenario).state(&node, &problems),
@@ -55,32 +57,6 @@ pub fn scenario_of(text: &str) -> Option<String> {
     named.value.text().map(str::to_owned)
 }
 
-/// What `doing` may be, without what belongs to it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Word {
-    Off,
-    Free,
-    Loading,
-    AtRack,
-    DrivingLoaded,
-    WaitingOnSite,
-    Unloading,
-    DrivingBack,
-    OutOfHours,
-}
-
-const WORDS: [(&str, Word); 9] = [
-    ("Off", Word::Off),
-    ("Free", Word::Free),
-    ("Loading", Word::Loading),
-    ("AtRack", Word::AtRack),
-    ("DrivingLoaded", Word::DrivingLoaded),
-    ("WaitingOnSite", Word::WaitingOnSite),
-    ("Unloading", Word::Unloading),
-    ("DrivingBack", Word::DrivingBack),
-    ("OutOfHours", Word::OutOfHours),
-];
-
 pub(super) struct Reader<'s> {
     pub(super) scenario: &'s Scenario,
     pub(super) midnight: Millis,
@@ -91,13 +67,11 @@ pub(super) struct Reader<'s> {
     pub(super) drivers: Vec<(DriverId, Span)>,
     trucks: Vec<(TruckId, Span)>,
     orders: Vec<(OrderId, Span)>,
-    /// Loads that are on trucks, with the place of their numbers.
-    loads: Vec<((OrderId, u32), Span)>,
+    plants: Vec<(PlantId, Span)>,
+    /// Loads that are on trucks or promised, with the place of their numbers.
+    pub(super) loads: Vec<((OrderId, u32), Span)>,
     pub(super) unsaid: Vec<(DriverId, Unsaid)>,
 }
-
-/// The number of a load of which a table does not say it.
-pub(super) const NO_NUMBER: u32 = u32::MAX;
 
 impl<'s> Reader<'s> {
     pub(super) fn new(scenario: &'s Scenario) -> Self {
@@ -109,6 +83,7 @@ impl<'s> Reader<'s> {
             drivers: Vec::new(),
             trucks: Vec::new(),
             orders: Vec::new(),
+            plants: Vec::new(),
             loads: Vec::new(),
             unsaid: Vec::new(),
         }
@@ -117,6 +92,7 @@ impl<'s> Reader<'s> {
     fn state(&mut self, node: &Node, problems: &Problems) -> Option<DayState> {
         let mut fields = Fields::of(node, "day state", problems)?;
         let file = fields.maybe("scenario", name);
+        let simulated = fields.maybe("simulated", simulated::read);
         let days = f64::from(self.scenario.period.days);
         let day = fields.optional(
             "day",
@@ -127,6 +103,17 @@ impl<'s> Reader<'s> {
         let at = fields.required("at", moment);
         self.at = self.midnight + at.unwrap_or(Millis::DAY);
         let rain = fields.optional("rain", flag, false);
+        let times = number(Limits::between("times the usual", 0.2, 10.0));
+        let traffic = fields.maybe("traffic", times);
+        let plants = fields.optional(
+            "plants",
+            |node, problems| {
+                list(0..=1_000, "plant", |node, problems| {
+                    self.plant(node, problems)
+                })(node, problems)
+            },
+            Vec::new(),
+        );
         let orders = fields.optional(
             "orders",
             |node, problems| {
@@ -143,16 +130,21 @@ impl<'s> Reader<'s> {
         });
         fields.finish();
         at?;
-        let drivers = drivers?;
+        let mut drivers = drivers?;
+        numbers::promised(&orders, &mut drivers);
         together::check(self.scenario, &drivers, &self.drivers, problems);
         together::check_volumes(&drivers, (&orders, &self.orders), problems);
+        together::check_promised(self.scenario, (&drivers, &self.drivers), &orders, problems);
         let mut state = DayState {
             at: self.at,
             rain,
             drivers,
             orders,
+            plants,
+            traffic,
             orders_as_planned: false,
             scenario: file,
+            simulated,
             unsaid: std::mem::take(&mut self.unsaid),
         };
         state.follow_the_roster(self.scenario);
@@ -160,7 +152,11 @@ impl<'s> Reader<'s> {
     }
 
     /// A time of the day that is not after the moment.
-    fn past(&self, fields: &mut Fields<'_>, field: &'static str) -> Option<Option<Millis>> {
+    pub(super) fn past(
+        &self,
+        fields: &mut Fields<'_>,
+        field: &'static str,
+    ) -> Option<Option<Millis>> {
         let problems_at = fields.place(field);
         let written = fields.maybe(field, |node, problems| {
             let at = self.midnight + moment_or_yesterday(node, problems)?;
@@ -178,7 +174,7 @@ impl<'s> Reader<'s> {
         }
     }
 
-    fn find<'n>(
+    pub(super) fn find<'n>(
         &self,
         what: &'static str,
         names: impl Iterator<Item = &'n str> + Clone,
@@ -202,6 +198,60 @@ impl<'s> Reader<'s> {
                 );
             }
             problems.add(problem)
+        }
+    }
+
+    /// A plant that stands still. When it is back is asked for where the scenario does not say how long that takes.
+    fn plant(&mut self, node: &Node, problems: &Problems) -> Option<PlantState> {
+        let mut fields = Fields::of(node, "plant", problems)?;
+        let names = self.scenario.plants.iter().map(|plant| plant.name.as_str());
+        let plant = fields.required("name", self.find("plant", names));
+        let since = self.past(&mut fields, "down_since");
+        let until = self.to_come(&mut fields, "until");
+        if fields.place("down_since").is_none() {
+            fields.required("down_since", |_, _| None::<()>);
+        }
+        let opening = fields.opening();
+        fields.finish();
+        let ((at, span), until) = (plant?, until?);
+        once(&mut self.plants, PlantId::new(at), &span, "plant", problems);
+        if until.is_none() && self.scenario.plants[at].outages.is_none() {
+            problems.add::<()>(
+                Problem::new(opening, "when this plant works again is not known").label(
+                    "expected `until`: the scenario has no `outages` of the plant to draw it from",
+                ),
+            );
+        }
+        Some(PlantState {
+            plant: PlantId::new(at),
+            since: since??,
+            until,
+        })
+    }
+
+    /// A time that is still to come at the moment.
+    pub(super) fn to_come(
+        &self,
+        fields: &mut Fields<'_>,
+        field: &'static str,
+    ) -> Option<Option<Millis>> {
+        let place = fields.place(field);
+        let written = fields.maybe(field, |node, problems| {
+            let at = self.midnight + moment_or_yesterday(node, problems)?;
+            if at <= self.at {
+                return problems.add(
+                    Problem::new(
+                        node.span.clone(),
+                        "this has passed by the moment of the file",
+                    )
+                    .label("expected a time after `at`"),
+                );
+            }
+            Some(at)
+        });
+        match (place, written) {
+            (Some(_), None) => None,
+            (_, written) => Some(written),
         }
     }
 
@@ -280,65 +330,19 @@ impl<'s> Reader<'s> {
         let break_place = fields.place("break_over");
         let break_over = self.past(&mut fields, "break_over");
         let week = fields.maybe("week_h", number(Limits::between("hours", 0.0, 168.0)));
-        let plants = scenario.plants.iter().map(|plant| plant.name.as_str());
-        let sites = scenario.sites.iter().map(|site| site.name.as_str());
-        let order_names = scenario.orders.iter().map(|order| order.name.as_str());
         let doing = doing?;
-        let detail = match doing {
-            Word::Off => Some(Doing::Off),
-            Word::Free => {
-                let at = fields.required("at", self.find("plant", plants));
-                at.map(|(at, _)| Doing::Free(PlantId::new(at)))
-            }
-            Word::OutOfHours => {
-                let at = fields.required("at", self.find("place", plants.chain(sites)));
-                at.map(|(at, _)| Doing::Stranded(PlaceId::new(at)))
-            }
-            Word::DrivingBack => {
-                let order = fields.required("order", self.find("order", order_names));
-                order.map(|(at, _)| Doing::Returning(OrderId::new(at)))
-            }
-            _ => {
-                let order = fields.required("order", self.find("order", order_names));
-                let number_of = spanned(whole(Limits::between("number of a load", 1.0, 100_000.0)));
-                let yards = number(Limits::above("yd³", 0.0, 20.0));
-                let plant_of = self.find("plant", plants);
-                let (load, yd3, plant) = match (self.is_table, &order) {
-                    (true, Some((at, span))) => {
-                        let own = truck.as_ref().map(|(at, _)| *at);
-                        let own =
-                            own.or_else(|| Some(scenario.drivers[driver.as_ref()?.0].truck.at()));
-                        let home = own.map_or(PlantId(0), |at| scenario.trucks[at].home);
-                        let unsaid = Spanned {
-                            value: NO_NUMBER,
-                            span: span.clone(),
-                        };
-                        (
-                            Some(fields.optional("load", number_of, unsaid)),
-                            Some(fields.optional("yd3", yards, scenario.orders[*at].load.yd3())),
-                            Some(fields.optional("plant", plant_of, (home.at(), span.clone()))),
-                        )
-                    }
-                    _ => (
-                        fields.required("load", number_of),
-                        fields.required("yd3", yards),
-                        fields.required("plant", plant_of),
-                    ),
-                };
-                let batched = self.past(&mut fields, "batched");
-                if let (Some(Some(batched)), Some(Some(since))) = (batched, since)
-                    && let Some(place) = fields.place("since")
-                    && since < batched
-                    && doing != Word::Loading
-                {
-                    problems.add::<()>(
-                        Problem::new(place, "this began before the load was batched")
-                            .label("expected a time after `batched`"),
-                    );
-                }
-                self.carried(doing, order, load, yd3, plant, batched?, orders, problems)
-            }
+        let own = driver.as_ref().map(|(at, _)| scenario.drivers[*at].truck);
+        let truck_of = truck
+            .as_ref()
+            .map_or(own, |(at, _)| Some(TruckId::new(*at)));
+        let standing = Standing {
+            word: doing,
+            truck: truck_of,
+            own: truck_of == own,
+            since,
+            reported,
         };
+        let detail = self.detail(&standing, &mut fields, orders, problems);
         let opening = fields.opening();
         fields.finish();
         let (at, span) = driver?;
@@ -355,11 +359,13 @@ impl<'s> Reader<'s> {
         let since = since?.unwrap_or(self.at);
         let Some(reported) = reported? else {
             if doing == Word::Off {
-                return detail.map(|doing| DriverState {
+                return detail.map(|(doing, ..)| DriverState {
                     driver: id,
                     truck: truck_id,
                     doing,
                     since,
+                    until: None,
+                    next: None,
                     reported: since,
                     driven: Millis::ZERO,
                     since_break: None,
@@ -414,6 +420,15 @@ impl<'s> Reader<'s> {
                 Problem::new(of.span.clone(), title).label("expected at most what `driven_h` says"),
             );
         }
+        let pauses = rules.is_some_and(|rules| rules.break_rule.is_some());
+        if doing == Word::OnBreak && !pauses && detail.is_some_and(|(_, until, _)| until.is_none())
+        {
+            let title = "how long this break takes is not known";
+            problems.add::<()>(
+                Problem::new(span.clone(), title)
+                    .label("expected `until`: the driver's rule book asks for no break"),
+            );
+        }
         let limited = rules.is_some() && doing != Word::Off;
         if limited && driven.is_none() {
             self.unsaid.push((id, Unsaid::Driven));
@@ -424,91 +439,22 @@ impl<'s> Reader<'s> {
         }
         let driven = driven_h.unwrap_or_else(|| match doing {
             Word::Off => Millis::ZERO,
-            Word::DrivingLoaded | Word::DrivingBack => most_driven(rules, most),
+            _ if doing.drives() => most_driven(rules, most),
             _ => most_driven(rules, (since - reported).max(Millis::ZERO)),
         });
+        let (doing, until, next) = detail?;
         Some(DriverState {
             driver: id,
             truck: truck_id,
-            doing: detail?,
+            doing,
             since,
+            until,
+            next,
             reported,
             driven,
             since_break: since_break.map(|hours| Millis::from_hours(hours.value)),
             break_over,
             week: week.map(Millis::from_hours),
-        })
-    }
-
-    #[expect(clippy::too_many_arguments, reason = "the fields of one load")]
-    fn carried(
-        &mut self,
-        doing: Word,
-        order: Option<(usize, Span)>,
-        load: Option<Spanned<u32>>,
-        yd3: Option<f64>,
-        plant: Option<(usize, Span)>,
-        batched: Option<Millis>,
-        orders: &[OrderState],
-        problems: &Problems,
-    ) -> Option<Doing> {
-        let (order, span) = order?;
-        let (load, yd3, (plant, plant_span)) = (load?, yd3?, plant?);
-        let id = OrderId::new(order);
-        if load.value != NO_NUMBER {
-            once(
-                &mut self.loads,
-                (id, load.value),
-                &load.span,
-                "load of its order",
-                problems,
-            );
-        }
-        let mix = &self.scenario.orders[order].mix;
-        if !self.scenario.plants[plant].makes(mix) {
-            let title = format!(
-                "this plant does not make the order's mix \"{}\"",
-                visible(mix, 60)
-            );
-            let makers = self.scenario.plants.iter().filter(|plant| plant.makes(mix));
-            let names = listed(makers.map(|plant| plant.name.as_str()));
-            problems.add::<()>(
-                Problem::new(plant_span, title)
-                    .label("expected a plant that makes it")
-                    .help(format!("the plants that do are {names}"))
-                    .also(span.clone(), "its order"),
-            );
-        }
-        let sent = orders.iter().find(|state| state.order == id);
-        if !self.is_table && sent.is_none_or(|state| load.value > state.loads) {
-            problems.add::<()>(
-                Problem::new(load.span.clone(), "this load has not been sent by `orders`")
-                    .label("expected at most the `loads` of its order")
-                    .also(span, "its order"),
-            );
-        }
-        if batched.is_none() && doing != Word::Loading {
-            problems.add::<()>(
-                Problem::new(load.span.clone(), "when this load was batched is not known")
-                    .label("expected `batched`, the time that its ticket shows"),
-            );
-        }
-        let carried = Carried {
-            order: id,
-            number: match load.value {
-                NO_NUMBER => NO_NUMBER,
-                number => number - 1,
-            },
-            volume: Volume::from_yd3(yd3),
-            plant: PlantId::new(plant),
-            batched: batched.unwrap_or(self.at),
-        };
-        Some(match doing {
-            Word::Loading => Doing::Loading(carried),
-            Word::AtRack => Doing::AtRack(carried),
-            Word::DrivingLoaded => Doing::Out(carried),
-            Word::WaitingOnSite => Doing::OnSite(carried),
-            _ => Doing::Discharging(carried),
         })
     }
 }
@@ -527,7 +473,7 @@ pub(super) fn moment_or_yesterday(node: &Node, problems: &Problems) -> Option<Mi
     }
 }
 
-fn once<T: PartialEq>(
+pub(super) fn once<T: PartialEq>(
     seen: &mut Vec<(T, Span)>,
     id: T,
     span: &Span,

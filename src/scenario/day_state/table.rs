@@ -1,12 +1,13 @@
 //! How things stand as a table: a row for each driver, as a board or a spreadsheet has it. The moment is the latest time in it. What of
 //! the orders is done is not in a table: it is taken as planned.
 
-use super::read::{NO_NUMBER, Reader, moment_or_yesterday};
-use super::{DayState, DriverState, OrderState, carried, together};
+use super::read::{Reader, moment_or_yesterday};
+use super::{DayState, DriverState, OrderState, carried, numbers, together};
 use crate::scenario::Scenario;
 use crate::scenario::problem::{Faults, Problem, Problems};
 use crate::scenario::tables;
 use crate::scenario::tree::{Kind, Node};
+use crate::units::measure;
 use crate::units::{Millis, OrderId, Volume};
 
 /// Checks the bytes of a table; `file` is what problems call it.
@@ -18,6 +19,7 @@ pub(super) fn parse(
     bytes: Vec<u8>,
     scenario: &Scenario,
 ) -> Result<DayState, Box<Faults>> {
+    let _spoken = measure::speak(scenario.measures);
     let problems = Problems::new();
     let table = match tables::alone(file, bytes, None, "standing") {
         Ok(table) => table,
@@ -55,13 +57,17 @@ pub(super) fn parse(
         return Err(Box::new(faults));
     }
     let orders = as_planned(scenario, reader.at, &mut drivers);
+    numbers::promised(&orders, &mut drivers);
     let mut state = DayState {
         at: reader.at,
         rain: false,
         drivers,
         orders,
+        plants: Vec::new(),
+        traffic: None,
         orders_as_planned: true,
         scenario: None,
+        simulated: None,
         unsaid: std::mem::take(&mut reader.unsaid),
     };
     state.follow_the_roster(scenario);
@@ -117,26 +123,7 @@ fn as_planned(scenario: &Scenario, at: Millis, drivers: &mut [DriverState]) -> V
             loads,
             cancelled: false,
         });
-        number(drivers, id, loads);
+        numbers::on_trucks(drivers, id, loads);
     }
     orders
-}
-
-/// Gives the loads of an order on trucks its last numbers, the one batched first the lowest.
-fn number(drivers: &mut [DriverState], order: OrderId, loads: u32) {
-    let mut unnumbered: Vec<(Millis, usize)> = drivers
-        .iter()
-        .enumerate()
-        .filter_map(|(at, of)| {
-            let load = carried(&of.doing)?;
-            (load.order == order && load.number == NO_NUMBER).then_some((load.batched, at))
-        })
-        .collect();
-    unnumbered.sort_unstable();
-    let first = loads - unnumbered.len() as u32;
-    for (nth, (_, at)) in (first..).zip(unnumbered) {
-        if let Some(load) = super::carried_mut(&mut drivers[at].doing) {
-            load.number = nth;
-        }
-    }
 }

@@ -35,11 +35,18 @@ pub(super) fn check(
                     .help("a driver without the class or endorsement may not be sent with it, whoever is short"),
             );
         }
-        if let Some(load) = carried(&state.doing).filter(|load| load.volume > truck.capacity) {
+        let volume = carried(&state.doing).map(|load| load.volume);
+        let volume = volume.or(state.next.map(|next| next.volume));
+        if let Some(volume) = volume.filter(|volume| *volume > truck.capacity) {
             let told = |volume: Volume| measure::plainly(Quantity::Volume, volume.yd3(), 2);
             let title = format!(
-                "{} are on a truck that holds {}",
-                told(load.volume),
+                "{} are {} a truck that holds {}",
+                told(volume),
+                if state.next.is_some() {
+                    "promised to"
+                } else {
+                    "on"
+                },
                 told(truck.capacity)
             );
             problems.add::<()>(
@@ -72,14 +79,15 @@ pub(super) fn check_volumes(
 ) {
     for order in orders {
         let loads = drivers.iter().filter_map(|state| carried(&state.doing));
-        let on_trucks: Volume = loads
-            .filter(|load| load.order == order.order)
-            .map(|load| load.volume)
-            .sum();
+        let loads = loads.filter(|load| load.order == order.order);
+        let loads: Vec<Volume> = loads.map(|load| load.volume).collect();
+        let on_trucks: Volume = loads.iter().copied().sum();
+        // Each is written to a thousandth.
+        let rounding = Volume::thousandths(1 + loads.len() as i64);
         let place = places.iter().find(|(other, _)| *other == order.order);
         if let Some((_, place)) = place
             && order.placed <= order.sent
-            && on_trucks > order.sent - order.placed
+            && on_trucks > order.sent - order.placed + rounding
         {
             let told = |volume: Volume| measure::plainly(Quantity::Volume, volume.yd3(), 2);
             let title = format!(
@@ -91,6 +99,51 @@ pub(super) fn check_volumes(
                 Problem::new(place.clone(), title)
                     .label("expected `sent_yd3` less `placed_yd3` to be what is on trucks"),
             );
+        }
+    }
+}
+
+/// Whether what is promised is left to be sent.
+pub(super) fn check_promised(
+    scenario: &Scenario,
+    (drivers, places): (&[DriverState], &[(DriverId, Span)]),
+    orders: &[OrderState],
+    problems: &Problems,
+) {
+    for (at, order) in scenario.orders.iter().enumerate() {
+        let id = OrderId::new(at);
+        let done = orders.iter().find(|done| done.order == id);
+        let ordered = done.and_then(|done| done.ordered).unwrap_or(order.volume);
+        let left = ordered - done.map_or(Volume::ZERO, |done| done.sent);
+        let mut promised = Volume::ZERO;
+        for (nth, state) in (1..).zip(drivers) {
+            let Some(next) = state.next.filter(|next| next.order == id) else {
+                continue;
+            };
+            promised += next.volume;
+            let cancelled = done.is_some_and(|done| done.cancelled);
+            if promised <= left + Volume::thousandths(nth) && !cancelled {
+                continue;
+            }
+            let told = |volume: Volume| measure::plainly(Quantity::Volume, volume.yd3(), 2);
+            let title = match cancelled {
+                true => format!(
+                    "a load of \"{}\" is promised, which is canceled",
+                    order.name
+                ),
+                false => format!(
+                    "{} of \"{}\" are promised to trucks, of {} that are left to be sent",
+                    told(promised),
+                    visible(&order.name, 60),
+                    told(left.max(Volume::ZERO))
+                ),
+            };
+            let place = places.iter().find(|(driver, _)| *driver == state.driver);
+            let place = place.map(|(_, span)| span.clone()).unwrap_or_default();
+            problems.add::<()>(Problem::new(place, title).label(
+                "expected what is promised and what is sent to be what is ordered, at most",
+            ));
+            break;
         }
     }
 }

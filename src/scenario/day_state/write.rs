@@ -1,9 +1,9 @@
 //! How things stand, as a file to edit.
 
-use super::{Carried, DayState, Doing, Unsaid};
+use super::{Carried, DayState, Doing, Drive, DriverState, Pause, Standstill, Unsaid, carried};
 use crate::scenario::Scenario;
 use crate::units::measure::{self, Quantity};
-use crate::units::{Millis, Volume};
+use crate::units::{Millis, OrderId, PlaceId, PlantId, Volume};
 use std::fmt::Write;
 
 impl DayState {
@@ -19,7 +19,9 @@ impl DayState {
                 self.at
             ));
         }
-        let midnight = Millis::midnight(self.at.day());
+        // The night after the last day belongs to that day.
+        let last = i64::from(scenario.period.days) - 1;
+        let midnight = Millis::midnight(self.at.day().min(last));
         let clock = |at: Millis| {
             let minute = Millis::MINUTE.0;
             let minutes = Millis((at - midnight).0.div_euclid(minute) * minute);
@@ -37,15 +39,22 @@ impl DayState {
         let _ = writeln!(
             text,
             "// How things stand, for: plantday trip SCENARIO --state THIS-FILE …\n\
-             // Drivers who are not named follow the roster; orders that are not named have not begun.\n(\n{}    \
-             day: {}, at: {}, rain: {},\n    drivers: [",
-            self.scenario.as_ref().map_or(String::new(), |file| format!(
-                "    scenario: {},\n",
-                quoted(file)
-            )),
-            self.at.day() + 1,
+             // Drivers who are not named follow the roster; orders that are not named have not begun.\n("
+        );
+        if let Some(file) = &self.scenario {
+            let _ = writeln!(text, "    scenario: {},", quoted(file));
+        }
+        if let Some(simulated) = &self.simulated {
+            simulated.write(&mut text);
+        }
+        let _ = writeln!(
+            text,
+            "    day: {}, at: {}, rain: {},{}\n    drivers: [",
+            midnight.day() + 1,
             clock(self.at),
-            self.rain
+            self.rain,
+            self.traffic
+                .map_or(String::new(), |times| format!(" traffic: {times},"))
         );
         let unsaid = |driver, what| self.unsaid.contains(&(driver, what));
         for state in &self.drivers {
@@ -53,41 +62,7 @@ impl DayState {
                 continue; // follows the roster when it is read again
             }
             let driver = &scenario.drivers[state.driver.at()];
-            let carried = |word: &str, load: &Carried| {
-                let batched = if word == "Loading" {
-                    String::new()
-                } else {
-                    format!(", batched: {}", clock(load.batched))
-                };
-                format!(
-                    "{word}, order: {}, load: {}, {}: {}, plant: {}{batched}",
-                    quoted(&scenario.orders[load.order.at()].name),
-                    load.number + 1,
-                    measure::key("yd3").0,
-                    told(load.volume),
-                    quoted(&scenario.plants[load.plant.at()].name)
-                )
-            };
-            let doing = match &state.doing {
-                Doing::Off => "Off".to_owned(),
-                Doing::Free(plant) => {
-                    format!("Free, at: {}", quoted(&scenario.plants[plant.at()].name))
-                }
-                Doing::Loading(load) => carried("Loading", load),
-                Doing::AtRack(load) => carried("AtRack", load),
-                Doing::Out(load) => carried("DrivingLoaded", load),
-                Doing::OnSite(load) => carried("WaitingOnSite", load),
-                Doing::Discharging(load) => carried("Unloading", load),
-                Doing::Returning(order) => {
-                    format!(
-                        "DrivingBack, order: {}",
-                        quoted(&scenario.orders[order.at()].name)
-                    )
-                }
-                Doing::Stranded(place) => {
-                    format!("OutOfHours, at: {}", quoted(scenario.place_name(*place)))
-                }
-            };
+            let doing = doing_text(scenario, state, &clock);
             let truck = if state.truck == driver.truck {
                 String::new()
             } else {
@@ -124,7 +99,26 @@ impl DayState {
                 clock(state.reported),
             );
         }
-        text.push_str("    ],\n    orders: [\n");
+        text.push_str("    ],\n");
+        if !self.plants.is_empty() {
+            text.push_str("    plants: [\n");
+        }
+        for state in &self.plants {
+            let name = quoted(&scenario.plants[state.plant.at()].name);
+            let until = state
+                .until
+                .map(|until| format!(", until: {}", clock(until)));
+            let _ = writeln!(
+                text,
+                "        (name: {name}, down_since: {}{}),",
+                clock(state.since),
+                until.unwrap_or_default()
+            );
+        }
+        if !self.plants.is_empty() {
+            text.push_str("    ],\n");
+        }
+        text.push_str("    orders: [\n");
         for state in &self.orders {
             let name = quoted(&scenario.orders[state.order.at()].name);
             let _ = if state.cancelled {
@@ -155,14 +149,18 @@ impl DayState {
 
     /// The name of an endless order that has a load on a truck, promised to one, or a truck on the way back.
     fn endless_under_way<'s>(&self, scenario: &'s Scenario) -> Option<&'s str> {
-        let of_drivers = self.drivers.iter().filter_map(|state| match state.doing {
-            Doing::Off | Doing::Free(_) | Doing::Stranded(_) => None,
-            Doing::Loading(load)
-            | Doing::AtRack(load)
-            | Doing::Out(load)
-            | Doing::OnSite(load)
-            | Doing::Discharging(load) => Some(load.order),
-            Doing::Returning(order) => Some(order),
+        let of_drivers = self.drivers.iter().flat_map(|state| {
+            let of = match state.doing {
+                Doing::Washing(order)
+                | Doing::Returning(order)
+                | Doing::OnBreak(Pause::OnSite(order))
+                | Doing::BrokenDown(Standstill {
+                    drive: Drive::Back(order),
+                    ..
+                }) => Some(order),
+                doing => carried(&doing).map(|load| load.order),
+            };
+            of.into_iter().chain(state.next.map(|next| next.order))
         });
         let of_orders = self.orders.iter().map(|state| state.order);
         of_drivers
@@ -170,4 +168,84 @@ impl DayState {
             .find(|order| order.at() >= scenario.orders.len())
             .map(|order| scenario.order_name(order))
     }
+}
+
+/// What a driver does, with what belongs to it.
+fn doing_text(
+    scenario: &Scenario,
+    state: &DriverState,
+    clock: &impl Fn(Millis) -> String,
+) -> String {
+    let order = |order: OrderId| format!("order: {:?}", scenario.orders[order.at()].name);
+    let plant = |plant: PlantId| format!("{:?}", scenario.plants[plant.at()].name);
+    let place = |place: PlaceId| format!("{:?}", scenario.place_name(place));
+    let volume = |volume: Volume| measure::rounded(Quantity::Volume, volume.yd3(), 6);
+    let load = |load: &Carried| {
+        format!(
+            "{}, load: {}, {}: {}, plant: {}",
+            order(load.order),
+            load.number + 1,
+            measure::key("yd3").0,
+            volume(load.volume),
+            plant(load.plant)
+        )
+    };
+    let on_truck = |of: &Carried| format!("{}, batched: {}", load(of), clock(of.batched));
+    let next = |before: &str| {
+        state.next.map_or(String::new(), |next| {
+            format!(
+                "{before}order: {:?}, {before}load: {}, {before}{}: {}, {before}plant: {}",
+                scenario.orders[next.order.at()].name,
+                next.number + 1,
+                measure::key("yd3").0,
+                volume(next.volume),
+                plant(next.plant)
+            )
+        })
+    };
+    let mut text = match &state.doing {
+        Doing::Off => "Off".to_owned(),
+        Doing::Checking => "CheckingTruck".to_owned(),
+        Doing::Free(at) => format!("Free, at: {}", plant(*at)),
+        Doing::Queueing(_) => return format!("WaitingToLoad, {}", next("")),
+        Doing::Loading(of) => format!("Loading, {}", load(of)),
+        Doing::AtRack(of) => format!("AtRack, {}", on_truck(of)),
+        Doing::Out(of) => format!("DrivingLoaded, {}", on_truck(of)),
+        Doing::OnSite(of) => format!("WaitingOnSite, {}", on_truck(of)),
+        Doing::Discharging(of) => format!("Unloading, {}", on_truck(of)),
+        Doing::Washing(of) => format!("WashingChute, {}", order(*of)),
+        Doing::Returning(of) => format!("DrivingBack, {}", order(*of)),
+        Doing::Repositioning(from, to) => {
+            format!("DrivingEmpty, from: {}, to: {}", place(*from), plant(*to))
+        }
+        Doing::OnBreak(pause) => match pause {
+            Pause::Free(at) => format!("OnBreak, at: {}", plant(*at)),
+            Pause::Loaded(of) => format!("OnBreak, {}", on_truck(of)),
+            Pause::OnSite(of) => format!("OnBreak, {}", order(*of)),
+        },
+        Doing::BrokenDown(standstill) => {
+            let drive = match &standstill.drive {
+                Drive::Out(of) => on_truck(of),
+                Drive::Back(of) => order(*of),
+                Drive::To(from, to) => format!("from: {}, to: {}", place(*from), plant(*to)),
+            };
+            let drum = standstill.drum_turns;
+            let drum = drum.map_or(String::new(), |turns| format!(", drum_turns: {turns}"));
+            format!(
+                "BrokenDown, {drive}, left: {}{drum}",
+                clock(standstill.left)
+            )
+        }
+        Doing::Resting(at) => format!("OutOfHours, at: {}, resting: true", place(*at)),
+        Doing::Stranded(at) => format!("OutOfHours, at: {}", place(*at)),
+        Doing::GoingHome(from) => format!("GoingHome, from: {}", place(*from)),
+        Doing::WashingOut => "WashingOut".to_owned(),
+    };
+    if state.next.is_some() {
+        let _ = write!(text, ", {}", next("next_"));
+    }
+    if let Some(until) = state.until {
+        let _ = write!(text, ", until: {}", clock(until));
+    }
+    text
 }

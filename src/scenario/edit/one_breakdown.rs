@@ -22,14 +22,19 @@ pub fn one_breakdown(scenario: &Scenario, pour: OrderId) -> Scenario {
     let mut edited = scenario.clone();
     edited.one_breakdown = Some(pour);
     for truck in &mut edited.trucks {
-        truck.breakdowns.get_or_insert_with(|| Breakdowns {
-            mean_h_between: NEVER_H,
-            minutes: REPAIR,
-            call: Millis::from_minutes(BREAKDOWN_CALL_MIN.value),
-            drum_turns: DRUM_TURNS_SHARE.value,
-            empty: Millis::from_minutes(BREAKDOWN_EMPTY_MIN.value),
-            out_days: OUT_DAYS.value,
-        });
+        truck.breakdowns.get_or_insert_with(usual_breakdowns);
     }
     edited
+}
+
+/// Of a truck of which nothing is written: it does not break down by itself, and if it does it stands as any truck.
+pub fn usual_breakdowns() -> Breakdowns {
+    Breakdowns {
+        mean_h_between: NEVER_H,
+        minutes: REPAIR,
+        call: Millis::from_minutes(BREAKDOWN_CALL_MIN.value),
+        drum_turns: DRUM_TURNS_SHARE.value,
+        empty: Millis::from_minutes(BREAKDOWN_EMPTY_MIN.value),
+        out_days: OUT_DAYS.value,
+    }
 }

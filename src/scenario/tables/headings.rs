@@ -6,7 +6,7 @@ use crate::scenario::defaults;
 use crate::units::measure;
 
 /// Headings that stand for a field, by the list that they are found in; "" for any. Common practice, no source.
-const CALLED: [(&str, &str, &[&str]); 75] = [
+const CALLED: [(&str, &str, &[&str]); 85] = [
     (
         "orders",
         "name",
@@ -188,6 +188,20 @@ const CALLED: [(&str, &str, &[&str]); 75] = [
         "week_h",
         &["week", "hours this week", "week hours"],
     ),
+    (
+        "standing",
+        "next_order",
+        &["next", "next pour", "promised to"],
+    ),
+    ("standing", "next_load", &["next load no"]),
+    ("standing", "next_yd3", &["next yards", "next cy"]),
+    ("standing", "next_plant", &["loads next at"]),
+    ("standing", "to", &["heading for", "going to"]),
+    ("standing", "from", &["coming from"]),
+    ("standing", "until", &["expected back", "back at", "eta"]),
+    ("standing", "left", &["left at", "drive began"]),
+    ("standing", "drum_turns", &["drum turning"]),
+    ("standing", "resting", &["off duty there"]),
     ("standing", "day", &["day of period"]),
     (
         "tickets",

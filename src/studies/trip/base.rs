@@ -5,7 +5,7 @@ use crate::engine::Luck;
 use crate::observe::Figures;
 use crate::plant::{Moment, Plan, World};
 use crate::scenario::Scenario;
-use crate::scenario::day_state::DayState;
+use crate::scenario::day_state::{self, DayState, NoLonger, Simulated};
 use crate::units::{Cents, Millis};
 
 /// The first word of the address of luck in looks ahead of this study.
@@ -31,10 +31,14 @@ impl<'p> Base<'p> {
         question: &TripQuestion,
     ) -> Self {
         let luck = Luck::new(question.seed, question.replication);
+        let day = Luck::new(
+            question.day_seed.unwrap_or(question.seed),
+            question.replication,
+        );
         let mut figures = Figures::new(plan, &scenario.money);
         figures.begin();
         let mut world = World::new(plan);
-        world.run_to(question.rule, luck, question.at, &mut figures);
+        world.run_to(question.rule, day, question.at, &mut figures);
         Self {
             plan,
             moment: Moment::new(world),
@@ -115,7 +119,52 @@ impl<'p> Forks<'p> {
 /// How things stand at the moment of a simulated day, to be written to a file.
 pub fn state_of(scenario: &Scenario, question: &TripQuestion) -> DayState {
     let plan = Plan::new(scenario);
-    Base::simulated(&plan, scenario, question).moment.state()
+    let seed = question.day_seed.unwrap_or(question.seed);
+    DayState {
+        simulated: Some(Simulated::new(
+            scenario,
+            question.rule,
+            question.replication,
+            seed,
+        )),
+        ..Base::simulated(&plan, scenario, question).moment.state()
+    }
+}
+
+impl TripQuestion {
+    /// A file that was written from a simulated day and not changed since stands for that day: the same question about the day
+    /// itself. Of any other file the question remains, and why is told with it.
+    pub fn about_the_day_itself(self, scenario: &Scenario) -> Self {
+        let Some((state, simulated)) = self
+            .state
+            .as_ref()
+            .and_then(|state| Some((state, state.simulated.clone()?)))
+        else {
+            return self;
+        };
+        let day = Self {
+            at: state.at,
+            state: None,
+            replication: simulated.replication,
+            day_seed: Some(simulated.seed),
+            ..self.clone()
+        };
+        let stands_for_it = simulated.again(scenario, self.rule).and_then(|()| {
+            let text = state_of(scenario, &day).to_text(scenario).ok();
+            let written = text.and_then(|text| day_state::parse("", &text, scenario).ok());
+            match written.is_some_and(|written| written.says_the_same(state)) {
+                true => Ok(()),
+                false => Err(NoLonger::Edited),
+            }
+        });
+        match stands_for_it {
+            Ok(()) => day,
+            Err(why) => Self {
+                no_longer: Some(why),
+                ..self
+            },
+        }
+    }
 }
 
 /// Up to when costs are counted from a moment on.

@@ -257,3 +257,103 @@ fn last_loads_say_of_whom_the_file_tells_too_little() {
         "{text}"
     );
 }
+
+/// Off at 12:18, broken down at 12:25 after 7 min of way, going on at 12:50 and on site at 13:13: standing is part of the drive, 7 + 25 + 23
+/// min. Unloaded by 13:25, 10 yd³ placed; a break, 30 min back: 1 h 25 min in all. What was to be over by then is.
+#[test]
+fn what_else_is_called_in() {
+    let desk = Desk::new();
+    desk.said(&["--scenario", "yard.ron", "D1", "in", "06:00", "week", "20"]);
+    for (words, said) in [
+        (
+            &["D1", "promised", "Wall", "12:00"][..],
+            "D1: free at Slipway since 06:00; next load 1 of \"Wall\"; 0 h 00 min driven\n",
+        ),
+        (
+            &["D1", "queue", "12:05"],
+            "D1: waiting to load at Slipway since 12:05; next load 1 of \"Wall\"; 0 h 00 min driven\n",
+        ),
+        (
+            &["D1", "loading", "12:08"],
+            "D1: loading, load 1 of \"Wall\" since 12:08; 0 h 00 min driven\n",
+        ),
+        (
+            &["D1", "out", "12:18"],
+            "D1: driving loaded, load 1 of \"Wall\" since 12:18; 0 h 00 min driven\n",
+        ),
+        (
+            &["D1", "down", "12:25", "until", "13:00"],
+            "D1: broken down, load 1 of \"Wall\" since 12:25 until 13:00; 0 h 07 min driven\n",
+        ),
+        (
+            &["D1", "going", "12:50"],
+            "D1: driving loaded, load 1 of \"Wall\" since 12:50; 0 h 32 min driven\n",
+        ),
+        (
+            &["D1", "site", "13:13"],
+            "D1: waiting on site, load 1 of \"Wall\" since 13:13; 0 h 55 min driven\n",
+        ),
+        (
+            &["D1", "unloading", "13:15"],
+            "D1: unloading, load 1 of \"Wall\" since 13:15; 0 h 55 min driven\n",
+        ),
+        (
+            &["D1", "washing", "13:25"],
+            "D1: washing the chute since 13:25; 0 h 55 min driven\n",
+        ),
+        (
+            &["D1", "pause", "13:28", "until", "14:00"],
+            "D1: on a break since 13:28 until 14:00; 0 h 55 min driven\n",
+        ),
+        (
+            &["plant", "Slipway", "down", "13:40", "until", "14:20"],
+            "plant \"Slipway\": down since 13:40 until 14:20\n",
+        ),
+        (
+            &["traffic", "1.2"],
+            "traffic: drives take 1.2 times as long as usual\n",
+        ),
+    ] {
+        assert_eq!(desk.said(words), said);
+    }
+    let kept = || fs::read_to_string(desk.0.path().join("now.ron")).expect("it is kept");
+    for part in [
+        "traffic: 1.2,",
+        "(name: \"Slipway\", down_since: \"13:40\", until: \"14:20\")",
+        "doing: OnBreak, order: \"Wall\", until: \"14:00\"",
+        "sent_yd3: 10, placed_yd3: 10, loads: 1",
+    ] {
+        assert!(kept().contains(part), "{part}: {}", kept());
+    }
+    for (words, what) in [
+        (
+            &["D1", "going", "13:50"][..],
+            "D1 is on a break: D1 down TIME comes first",
+        ),
+        (&["D1", "down", "13:50"], "a truck breaks down on a drive"),
+        (
+            &["D1", "sent", "Slipway", "13:50"],
+            "only a free truck is sent to another plant",
+        ),
+        (
+            &["plant", "Slipway", "down", "13:50"],
+            "expected until TIME",
+        ),
+        (&["traffic", "20"], "how many times as long as usual"),
+        (
+            &["D1", "pause", "13:50"],
+            "a break begins where the driver is free",
+        ),
+    ] {
+        let err = desk.refused(words);
+        assert!(err.contains(what), "{words:?}: {err}");
+    }
+    // 14:00 has passed: the break is over. 14:20 has: the plant works again.
+    assert_eq!(
+        desk.said(&["D1", "back", "14:02"]),
+        "D1: driving back since 14:02; 0 h 55 min driven\n"
+    );
+    let said = desk.said(&["D1", "free", "14:32"]);
+    assert_eq!(said, "D1: free at Slipway since 14:32; 1 h 25 min driven\n");
+    assert!(!kept().contains("down_since"), "{}", kept());
+}
