@@ -215,12 +215,8 @@ fn arguments(written: &[String], folder: &Path) -> (Written, bool) {
 fn folder(commands: &[Written]) -> TempDir {
     let folder = TempDir::new().expect("a folder");
     let at = folder.path();
-    fs::create_dir(at.join("scenarios")).expect("a folder");
     let shipped = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
-    for entry in fs::read_dir(shipped).expect("the scenarios") {
-        let entry = entry.expect("an entry");
-        fs::copy(entry.path(), at.join("scenarios").join(entry.file_name())).expect("copied");
-    }
+    copy(&shipped, &at.join("scenarios"));
     let made = commands.iter().any(|command| command[0] == "new");
     let of_tickets = commands.iter().any(|command| command[0] == "tickets");
     if !made {
@@ -252,6 +248,20 @@ fn folder(commands: &[Written]) -> TempDir {
     fs::write(at.join("roster.csv"), ROSTER).expect("written");
     workbook(&at.join("minutes.xlsx"), MINUTES);
     folder
+}
+
+/// A folder with all that is in it.
+fn copy(from: &Path, to: &Path) {
+    fs::create_dir(to).expect("a folder");
+    for entry in fs::read_dir(from).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        let at = to.join(path.file_name().expect("a name"));
+        if path.is_dir() {
+            copy(&path, &at);
+        } else {
+            fs::copy(&path, at).expect("copied");
+        }
+    }
 }
 
 /// A table of text as the only sheet of a workbook.
