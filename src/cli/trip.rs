@@ -20,7 +20,7 @@ use std::path::PathBuf;
 /// stranded driver
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  plantday trip scenarios/estuary_week.ron --at \"Tue 17:00\" --driver \"Lena N12\" --order \"Lighthouse road, evening deck\"\n  \
+    after_help = "Examples:\n  plantday trip scenarios/estuary_week.ron --at \"Wed 12:30\" --driver \"Zoe S10\" --order \"Cannery, footings 2\"\n  \
 plantday trip scenarios/estuary_week.ron --at \"Wed 13:00\" --last-loads\n  \
 plantday trip scenarios/estuary_week.ron --at \"Wed 10:00\" --new-order \"site=Clinic,volume=60,mix=standard,first=14:00,spacing=15\"\n\n\
 Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."

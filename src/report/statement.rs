@@ -9,8 +9,7 @@ use crate::statistics::{Contrast, Interval, Statement};
 use serde_json::{Value, json};
 
 /// What a chance in a table of averages is.
-pub(super) const FEW: &str =
-    "\"in 3%\": so many have any at all, with the exact interval; too few for an average.";
+pub(super) const FEW: &str = "\"in 3%\": so many have any at all, on the page with the exact interval; too few for an average.";
 
 /// A share of periods, to the digits that its interval warrants.
 fn share(value: f64, interval: Interval) -> String {
@@ -76,7 +75,10 @@ pub(super) fn cell(
         } => {
             let seen = share(times as f64 / of as f64, interval);
             let ends = range(interval, |end| share(end, interval));
-            Cell::worded(format!("in {seen} ({ends})"), None)
+            Cell::Seldom {
+                words: format!("in {seen}"),
+                ends,
+            }
         }
     }
 }

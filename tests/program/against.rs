@@ -89,7 +89,7 @@ fn both_rules_meet_the_same_days() {
     let asked = [WEEK, "-n", "1", "--replication", "3"];
     fine(
         path,
-        &[&asked[..], &["--against", "Longest idle, 11 hours"]].concat(),
+        &[&asked[..], &["--against", "Keep trucks home"]].concat(),
     );
     let fated = |side: &str| -> BTreeSet<(String, String)> {
         let words = [

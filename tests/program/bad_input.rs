@@ -246,7 +246,7 @@ fn arguments_that_are_wrong() {
     refused(
         path,
         &["compare", "--rules", "Longest idel, 11 hours"],
-        &["did you mean \"Longest idle, 11 hours\"?"],
+        &["did you mean \"Keep trucks home\"?"],
     );
     refused(
         path,
@@ -271,9 +271,9 @@ fn arguments_that_are_wrong() {
         &[
             "compare",
             "--rules",
-            "Nearest on the map; Soonest, home in tiem",
+            "Keep trucks home; Traffic, trucks hoem",
         ],
-        &["did you mean \"Soonest, home in time\"?"],
+        &["did you mean \"Traffic, trucks home\"?"],
     );
     refused(path, &["compare", "-n", "0"], &["--replications"]);
     refused(path, &["compare", "--replications", "0"], &["'0'"]);

@@ -68,20 +68,10 @@ fn a_chart_where_trucks_queue_and_a_sentence_where_they_hardly_do() {
     assert!(!page.contains("Queues at the bays: no chart, as"), "both");
 }
 
-/// The built-in week, in which few loads find a bay taken.
+/// A short day in which few loads find a bay taken.
 #[test]
 fn the_sentence_says_how_little_and_from_when_on_there_is_a_chart() {
-    let folder = TempDir::new().expect("a folder");
-    let mut command = cargo_bin_cmd!("plantday");
-    let command = command
-        .current_dir(folder.path())
-        .args(["compare", "-n", "3"]);
-    assert_eq!(
-        command.output().expect("the program runs").status.code(),
-        Some(0)
-    );
-    let page =
-        fs::read_to_string(folder.path().join("plantday-out/report.html")).expect("the page");
+    let (_, page, ..) = compared(STARTER);
     assert!(
         !page.contains("Trucks in the queues for a bay"),
         "the chart is drawn"

@@ -67,7 +67,7 @@ fn travel_time_indices_are_near_the_published_ones() {
     let scenario = week();
     let ways = [
         ("North quay", "Clinic"),
-        ("North quay", "Sea wall"),
+        ("North quay", "Heron lane"),
         ("North quay", "School"),
         ("South mole", "Lighthouse road"),
         ("South mole", "Cattle yard"),
@@ -94,37 +94,6 @@ fn travel_time_indices_are_near_the_published_ones() {
         (1.45..2.15).contains(&buffer),
         "buffer index and one {buffer:.3}"
     );
-}
-
-/// What the week is meant to be: 25 to 40 orders on each of five days, half of them of one or two loads, about 130 loads.
-#[test]
-fn the_order_book_is_that_of_a_busy_week() {
-    let scenario = week();
-    assert_eq!((scenario.plants.len(), scenario.trucks.len()), (3, 36));
-    assert_eq!(scenario.rules.len(), 5);
-    for day in 0..5 {
-        let from = Millis::from_hours(24.0 * f64::from(day));
-        let to = Millis::from_hours(24.0 * f64::from(day + 1));
-        let loads: Vec<i64> = scenario
-            .orders
-            .iter()
-            .filter(|order| from <= order.first && order.first < to)
-            .map(|order| order.volume.loads_of(order.load))
-            .collect();
-        let small = loads.iter().filter(|loads| **loads <= 2).count();
-        let total: i64 = loads.iter().sum();
-        assert!(
-            (25..=40).contains(&loads.len()),
-            "day {day}: {} orders",
-            loads.len()
-        );
-        assert!((115..=145).contains(&total), "day {day}: {total} loads");
-        let share = small as f64 / loads.len() as f64;
-        assert!(
-            (0.4..0.6).contains(&share),
-            "day {day}: {share:.2} of one or two loads"
-        );
-    }
 }
 
 /// Two hundred weeks, run once for all tests.
@@ -157,9 +126,10 @@ fn common_random_numbers_save_more_than_three() {
     }
 }
 
-/// Rules that look at the way home strand clearly fewer drivers than today's, which watches no clock, and deliver as much.
+/// Today's desk strands one or two drivers a month; keeping trucks at home, or only sending who will be home in time, a handful a year at
+/// most (judgment: nobody has published it), and all deliver the same.
 #[test]
-fn rules_that_know_the_hours_strand_clearly_fewer() {
+fn good_habits_strand_clearly_fewer() {
     let answer = answer();
     let mean = |rule: usize, at: usize| {
         answer.rules[rule].figures[at]
@@ -168,86 +138,36 @@ fn rules_that_know_the_hours_strand_clearly_fewer() {
             .expect("a mean")
     };
     let today = mean(answer.base, figure::STRANDED);
-    assert!(today > 1.0, "{today} stranded in a week");
+    assert!((0.2..0.6).contains(&today), "{today} stranded in a week");
+    let ordered = mean(answer.base, figure::ORDERED_YD3);
     for (rule, name) in answer.rules.iter().map(|rule| &rule.name).enumerate() {
-        if name.starts_with("Soonest, home") {
-            assert!(mean(rule, figure::STRANDED) < today / 10.0, "{name}");
-            assert!(
-                mean(rule, figure::UNDELIVERED) < mean(answer.base, figure::UNDELIVERED),
-                "{name}"
-            );
+        if rule != answer.base {
+            let stranded = mean(rule, figure::STRANDED);
+            assert!(stranded < today / 4.0, "{name}: {stranded}");
         }
+        let left = mean(rule, figure::LEFT_YD3) / ordered;
+        assert!(left < 0.005, "{name}: {left} of the volume is never placed");
     }
 }
 
-/// "Truck usage", Concrete Products 2007-08: 3.2 loads for a truck and day. NJIT report for the RMC Research foundation (Concrete
-/// Products 2020-06-23): about 3 % of the volume comes back, rejected loads included; one producer 8 %.
+/// The thread to find: most who are stranded under today's rule would not be if trucks were kept at home and nothing else changed.
 #[test]
-fn loads_of_a_truck_and_day_and_lost_volume_are_near_the_published_ones() {
+fn lending_late_in_the_day_strands_drivers() {
+    let scenario = week();
     let answer = answer();
-    let mean = |at: usize| {
-        answer.rules[answer.base].figures[at]
-            .summary
-            .mean()
-            .expect("a mean")
+    let rule = |name: &str| {
+        let mut rules = answer.rules.iter();
+        rules.position(|rule| rule.name == name).expect(name)
     };
-    // Five days of 36 day drivers, two nights of 3, ten on Saturday.
-    let truck_days = 5.0 * 36.0 + 2.0 * 3.0 + 10.0;
-    let loads = mean(figure::LOADS) / truck_days;
-    assert!((2.9..3.5).contains(&loads), "{loads:.2} loads");
-    let lost = mean(figure::DUMPED_YD3) / mean(figure::BATCHED_YD3);
-    assert!((0.02..0.08).contains(&lost), "{lost:.3} lost");
-}
-
-/// What the guide (`src/report/guide/simulated.md`) says of where the week differs from published figures, for every rule: 5.1 to 7.4 % of the concrete dumped and
-/// 0.6 % unneeded; of the loads rejected 88 % too old, 96 % with a warning; trucks at work 46 to 50 % of the paid hours, 84 to 91 min
-/// for a load. Two hundred weeks against the guide's three hundred: half a unit of the last place, and two standard errors.
-#[test]
-fn where_the_week_differs_is_as_the_readme_says() {
-    let answer = answer();
-    let mean = |at: usize| -> Vec<f64> {
-        let rules = answer.rules.iter();
-        rules
-            .map(|rule| rule.figures[at].summary.mean().expect("a mean"))
-            .collect()
-    };
-    let share = |part: &[f64], of: &[f64]| -> Vec<f64> {
-        part.iter()
-            .zip(of)
-            .map(|(part, of)| 100.0 * part / of)
-            .collect()
-    };
-    let near = |what: &str, found: &[f64], (low, high): (f64, f64), slack: f64| {
-        let (least, most) = found.iter().fold((f64::MAX, f64::MIN), |(a, b), value| {
-            (a.min(*value), b.max(*value))
-        });
-        assert!(
-            (least - low).abs() < slack && (most - high).abs() < slack,
-            "{what}: {found:?}"
-        );
-    };
-    let batched = mean(figure::BATCHED_YD3);
-    let dumped = share(&mean(figure::DUMPED_YD3), &batched);
-    near("dumped", &dumped, (5.1, 7.4), 0.15);
-    let unneeded = share(&mean(figure::RETURNED_YD3), &batched);
-    near("unneeded", &unneeded, (0.6, 0.6), 0.1);
-    let old: Vec<f64> = (0..answer.rules.len())
-        .map(|rule| {
-            let old = answer.rows.values(rule, figure::OLD).sum::<f64>();
-            let rejected = answer.rows.values(rule, figure::REJECTED).sum::<f64>();
-            100.0 * old / rejected
-        })
-        .collect();
-    near("too old", &old, (88.0, 96.0), 1.0);
-    let used = mean(figure::TRUCK_USE);
-    near("at work", &share(&used, &[1.0; 5]), (46.0, 50.0), 0.7);
-    let paid_min = mean(figure::PAID_H).into_iter().map(|hours| 60.0 * hours);
-    let loads = mean(figure::LOADS);
-    let minutes: Vec<f64> = paid_min
-        .zip(used.iter().zip(&loads))
-        .map(|(paid, (used, loads))| paid * used / loads)
-        .collect();
-    near("minutes for a load", &minutes, (84.0, 91.0), 1.0);
+    let home = rule("Keep trucks home");
+    let mut kept_home = scenario.rules[answer.base].clone();
+    let other = &scenario.rules[home];
+    (kept_home.name, kept_home.about) = (other.name.clone(), other.about.clone());
+    (kept_home.lend, kept_home.today) = (other.lend, other.today);
+    assert_eq!(&kept_home, other, "they differ in lending only");
+    let stranded = |at: usize| answer.rows.values(at, figure::STRANDED).sum::<f64>();
+    let (today, kept) = (stranded(answer.base), stranded(home));
+    assert!(today >= 30.0 && kept < today / 5.0, "{today} and {kept}");
 }
 
 /// What a study says of the built-in week as JSON, its files in `out`.
@@ -396,7 +316,7 @@ fn the_staffing_of_the_week_is_the_same_everywhere() {
     let folder = TempDir::new().expect("a folder");
     let asked = [
         "--rule",
-        "Soonest, home, warned",
+        "Traffic, home, warned",
         "--late-share",
         "0.5",
         "--undelivered",

@@ -445,7 +445,7 @@ fn bad_arguments_are_explained() {
             "did you mean \"Clinic, mat\"?",
         ),
         (
-            &["--order", "Clinic, mat", "--plant", "Northbnk"],
+            &["--order", "Clinic, mat", "--plant", "North quey"],
             "did you mean \"North quay\"?",
         ),
         (
@@ -485,7 +485,7 @@ fn bad_arguments_are_explained() {
             "not after the first load",
         ),
         (
-            &["--order", "Dry dock, footing", "--plant", "Upper lock"],
+            &["--order", "Dry dock, footings", "--plant", "Upper lock"],
             "does not make the mix \"marine\"",
         ),
         (&[], "--order"),

@@ -77,8 +77,7 @@ impl Ratio {
 }
 
 /// What is counted while the weeks run under today's rule.
-struct Seen<'s> {
-    scenario: &'s Scenario,
+struct Seen {
     week: usize,
     left_rack: Vec<Millis>,
     begun: Vec<Millis>,
@@ -89,16 +88,14 @@ struct Seen<'s> {
     unloading: Vec<f64>,
     bay_by_hour: Vec<Ratio>,
     late: [Ratio; 2],
-    rejected: Ratio,
     breakdowns: Ratio,
     hours_a_day: Ratio,
 }
 
-impl<'s> Seen<'s> {
-    fn new(scenario: &'s Scenario) -> Self {
+impl Seen {
+    fn new(scenario: &Scenario) -> Self {
         let trucks = vec![Millis::ZERO; scenario.trucks.len()];
         Self {
-            scenario,
             week: 0,
             left_rack: trucks.clone(),
             begun: trucks,
@@ -109,14 +106,13 @@ impl<'s> Seen<'s> {
             unloading: Vec::new(),
             bay_by_hour: vec![Ratio::default(); 24],
             late: [Ratio::default(), Ratio::default()],
-            rejected: Ratio::default(),
             breakdowns: Ratio::default(),
             hours_a_day: Ratio::default(),
         }
     }
 }
 
-impl Observer for Seen<'_> {
+impl Observer for Seen {
     fn event(&mut self, at: Millis, event: &Event) {
         let week = self.week;
         let since = |from: &[Millis], truck: TruckId| (at - from[truck.at()]).minutes();
@@ -135,7 +131,6 @@ impl Observer for Seen<'_> {
             }
             Event::BayLeft { volume, .. } => {
                 self.loads_a_day.add(week, 1.0, 0.0);
-                self.rejected.add(week, 0.0, 1.0);
                 self.yd3_a_load.add(week, volume.yd3(), 1.0);
             }
             Event::RackLeft { truck, .. } => self.left_rack[truck.at()] = at,
@@ -161,7 +156,6 @@ impl Observer for Seen<'_> {
                     ratio.add(week, 1.0, 1.0);
                 }
             }
-            Event::Rejected { .. } => self.rejected.add(week, 1.0, 0.0),
             Event::BrokeDown { .. } => self.breakdowns.add(week, 1.0, 0.0),
             _ => {}
         }
@@ -198,7 +192,7 @@ fn measured(scenario: &Scenario) -> Vec<(&'static str, (f64, f64))> {
     let today = scenario.todays_rule();
     let (mut world, mut seen) = (World::new(&plan), Seen::new(scenario));
     let mut figures = Figures::new(&plan, &scenario.money);
-    let [mut lost, mut overtime] = [Ratio::default(), Ratio::default()];
+    let [mut lost, mut rejected, mut overtime] = std::array::from_fn(|_| Ratio::default());
     for week in 0..WEEKS {
         seen.week = week as usize;
         seen.breakdowns.add(seen.week, 0.0, 1.0);
@@ -212,6 +206,7 @@ fn measured(scenario: &Scenario) -> Vec<(&'static str, (f64, f64))> {
             value(figure::DUMPED_YD3) + value(figure::RETURNED_YD3),
             value(figure::BATCHED_YD3),
         );
+        rejected.add(seen.week, value(figure::REJECTED), value(figure::LOADS));
         overtime.add(seen.week, value(figure::OVERTIME_H), value(figure::PAID_H));
     }
     seen.unloading.sort_by(f64::total_cmp);
@@ -276,7 +271,7 @@ fn measured(scenario: &Scenario) -> Vec<(&'static str, (f64, f64))> {
         ("over 15 min late, %", percent(&seen.late[0])),
         ("over 30 min late, %", percent(&seen.late[1])),
         ("dumped or brought back, %", percent(&lost)),
-        ("rejected on site, %", percent(&seen.rejected)),
+        ("rejected on site, %", percent(&rejected)),
         ("breakdowns a week", of(&seen.breakdowns)),
     ]
 }

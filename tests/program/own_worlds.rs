@@ -98,11 +98,11 @@ fn a_change_is_what_would_be_written() {
         (
             "Misread(share: 0.06)",
             &[(
-                "misread: 0.03, misread_if_warned: 0.01",
+                "misread: 0.015, misread_if_warned: 0.005",
                 "misread: 0.06, misread_if_warned: 0.02",
             )],
         ),
-        ("NoShows(times: 2)", &[("no_show: 0.015", "no_show: 0.03")]),
+        ("NoShows(times: 2)", &[("no_show: 0.01", "no_show: 0.02")]),
         ("Rain(share: 0.2)", &[("rain: 0.06", "rain: 0.2")]),
         (
             "Cancelled(share: 0)",
@@ -110,11 +110,11 @@ fn a_change_is_what_would_be_written() {
         ),
         (
             "NotReady(less: 0.5)",
-            &[("not_ready: 0.12", "not_ready: 0.06")],
+            &[("not_ready: 0.08", "not_ready: 0.04")],
         ),
         (
             "Breakdowns(times: 2)",
-            &[("mean_h_between: 400", "mean_h_between: 200")],
+            &[("mean_h_between: 800", "mean_h_between: 400")],
         ),
         (
             "Outages(times: 2)",
@@ -166,10 +166,10 @@ fn a_change_is_what_would_be_written() {
         ),
         // What is planned at the time anyway lasts as long as planned.
         (
-            "PlantDown(plant: \"Upper lock\", day: 3, from: \"10:00\", until: \"13:00\")",
+            "PlantDown(plant: \"Upper lock\", day: 6, from: \"09:00\", until: \"12:00\")",
             &[(
-                "(day: 3, from: \"12:00\", to: \"13:30\")",
-                "(day: 3, from: \"10:00\", to: \"13:30\")",
+                "(day: 6, from: \"11:00\", to: \"12:30\")",
+                "(day: 6, from: \"09:00\", to: \"12:30\")",
             )],
         ),
     ];

@@ -173,7 +173,7 @@ fn the_answer_fits_one_screen_and_leads_with_the_decision() {
         text.lines()
             .nth(2)
             .expect("a third line")
-            .starts_with("Run \"Soonest, home, warned\": it saves $"),
+            .starts_with("Run \"Traffic, home, warned\": it saves $"),
         "{text}"
     );
     assert!(text.lines().count() <= 36, "{text}");

@@ -383,7 +383,7 @@ fn program(folder: &TempDir, arguments: &[&str]) -> (Option<i32>, String, String
 
 const CASE: [&str; 20] = [
     "--rule",
-    "Soonest, home in time",
+    "Traffic, trucks home",
     "--drivers",
     "34,36",
     "--starts",
@@ -517,8 +517,8 @@ fn bad_arguments_are_explained() {
         (&["--hire-per-week", "-1"], "0 or more"),
         (&["--drivers", "0"], "--drivers"),
         (
-            &["--rule", "Nearest on the mp"],
-            "did you mean \"Nearest on the map\"?",
+            &["--rule", "Empty road, lend on cll"],
+            "did you mean \"Empty road, lend on call\"?",
         ),
     ] {
         let arguments: Vec<String> = arguments

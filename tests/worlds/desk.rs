@@ -53,6 +53,7 @@ fn is_news(
         | Event::BalanceCalled { .. }
         | Event::SiteWaits { .. }
         | Event::SiteGoesOn { .. }
+        | Event::SitePhones { .. }
         | Event::PlantDown { .. }
         | Event::PlantUp { .. }
         | Event::DayOff { .. }

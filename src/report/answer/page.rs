@@ -109,7 +109,7 @@ fn assumed(answer: &Answer) -> Markup {
         @if !answer.assumptions.is_empty() {
             h2 { "What was assumed" }
             div.wide {
-                table.words {
+                table.words.assumed {
                     thead { tr { th { "what" } th { "here" } th { "whose" } th { "where the usual value comes from" } } }
                     tbody {
                         @for row in &answer.assumptions {

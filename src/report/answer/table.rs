@@ -41,6 +41,13 @@ pub enum Cell {
         /// Upper end.
         high: Option<f64>,
     },
+    /// How often what is seldom was seen, in words, with its interval: `in 3% (1 to 6%)`. Files have columns of their own for it.
+    Seldom {
+        /// What people read.
+        words: String,
+        /// Its interval in words.
+        ends: String,
+    },
 }
 
 /// How a number is written.
@@ -182,6 +189,7 @@ impl Cell {
             Self::Blank => (String::new(), None),
             Self::Text(text) => (text.clone(), None),
             Self::Worded { words, .. } => (words.clone(), None),
+            Self::Seldom { words, ends } => (words.clone(), Some(ends.clone())),
             Self::Number { value, form } => (form.show(*value), None),
             Self::Estimate { value: None, .. } => ("–".into(), None),
             Self::Estimate {

@@ -9,11 +9,11 @@ const WEEK: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/estuary_week.
 const SHUTTLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/shuttle_day.ron");
 const LOAD: [&str; 6] = [
     "--at",
-    "Wed 15:40",
+    "Wed 12:30",
     "--driver",
-    "Late N1",
+    "Zoe S10",
     "--order",
-    "Orchard houses, evening deck 2",
+    "Cannery, footings 2",
 ];
 
 fn trip(folder: &TempDir, arguments: &[&str]) -> (i32, String, String) {
@@ -100,7 +100,7 @@ fn how_things_stand_can_be_written_and_read() {
     ];
     let (code, _, err) = trip(&folder, &at);
     assert_eq!(code, 0, "{err}");
-    let question = ["--driver", "Late N2", "--order", "Market hall, floor"];
+    let question = ["--driver", "Milo N13", "--order", "Signal cottages, slab"];
     let with_state: Vec<&str> = ["--state", "now.ron"].into_iter().chain(question).collect();
     let simulated: Vec<&str> = ["--at", "Fri 13:20", "--replication", "4"]
         .into_iter()
@@ -124,20 +124,20 @@ fn all_that_is_wrong_with_a_state_is_said_at_once() {
     let text = r#"(
     day: 3, at: "15:40",
     drivers: [
-        (name: "Late N1", doing: Fre, at: "North quay", since: "15:31", reported: "08:30"),
-        (name: "Late N22", doing: Free, at: "North quay", since: "15:31", reported: "08:30"),
-        (name: "Late N3", doing: Free, at: "North quay", since: "16:31", reported: "08:30"),
-        (name: "Late N4", doing: DrivingLoaded, order: "Orchard houses, evening deck 2", load: 3, yd3: 10, plant: "North quay", since: "15:31", reported: "08:30"),
+        (name: "Lena N12", doing: Fre, at: "North quay", since: "15:31", reported: "08:30"),
+        (name: "Milo N133", doing: Free, at: "North quay", since: "15:31", reported: "08:30"),
+        (name: "Nell N14", doing: Free, at: "North quay", since: "16:31", reported: "08:30"),
+        (name: "Otto N15", doing: DrivingLoaded, order: "Market hall, floor", load: 3, yd3: 10, plant: "North quay", since: "15:31", reported: "08:30"),
     ],
-    orders: [(name: "Orchard houses, evening deck 2", sent_yd3: 20, placed_yd3: 30, loads: 2)],
+    orders: [(name: "Market hall, floor", sent_yd3: 20, placed_yd3: 30, loads: 2)],
 )"#;
     fs::write(folder.path().join("state.ron"), text).expect("it can be written");
-    let arguments = ["--state", "state.ron", "--retrieve", "Late N1"];
+    let arguments = ["--state", "state.ron", "--retrieve", "Lena N12"];
     let (code, out, err) = trip(&folder, &arguments);
     assert_eq!((code, out.as_str()), (2, ""));
     for (line, what) in [
         (4, "unknown thing to do `Fre`"),
-        (5, "the scenario has no driver \"Late N22\""),
+        (5, "the scenario has no driver \"Milo N133\""),
         (6, "this is after the moment of the file"),
         (7, "this load has not been sent by `orders`"),
         (9, "more is placed than sent"),
@@ -161,18 +161,18 @@ fn a_state_that_contradicts_itself_is_refused() {
     let text = r#"(
     day: 1, at: "10:40",
     drivers: [
-        (name: "Late N1", doing: DrivingLoaded, order: "School, slab 2", load: 3, yd3: 10, plant: "North quay", batched: "10:10", since: "10:25", reported: "08:30", week_h: 20),
-        (name: "Late N2", doing: WaitingOnSite, order: "School, slab 2", load: 3, yd3: 10, plant: "North quay", batched: "10:10", since: "10:25", reported: "08:30", week_h: 20),
-        (name: "Late N3", doing: AtRack, order: "School, slab 2", load: 4, yd3: 10, plant: "North quay", batched: "10:31", since: "10:07", reported: "08:30", week_h: 20),
-        (name: "Late N4", doing: AtRack, order: "Sea wall, footings", load: 1, yd3: 10, plant: "Upper lock", batched: "10:25", since: "10:37", reported: "08:30", week_h: 20),
+        (name: "Lena N12", doing: DrivingLoaded, order: "Boatyard, wall", load: 3, yd3: 10, plant: "North quay", batched: "10:10", since: "10:25", reported: "08:30", week_h: 20),
+        (name: "Milo N13", doing: WaitingOnSite, order: "Boatyard, wall", load: 3, yd3: 10, plant: "North quay", batched: "10:10", since: "10:25", reported: "08:30", week_h: 20),
+        (name: "Nell N14", doing: AtRack, order: "Boatyard, wall", load: 4, yd3: 10, plant: "North quay", batched: "10:31", since: "10:07", reported: "08:30", week_h: 20),
+        (name: "Otto N15", doing: AtRack, order: "Sea wall, curb", load: 1, yd3: 10, plant: "Upper lock", batched: "10:25", since: "10:37", reported: "08:30", week_h: 20),
     ],
     orders: [
-        (name: "School, slab 2", sent_yd3: 40, placed_yd3: 10, loads: 4),
-        (name: "Sea wall, footings", sent_yd3: 10, placed_yd3: 0, loads: 1),
+        (name: "Boatyard, wall", sent_yd3: 40, placed_yd3: 10, loads: 4),
+        (name: "Sea wall, curb", sent_yd3: 10, placed_yd3: 0, loads: 1),
     ],
 )"#;
     fs::write(folder.path().join("state.ron"), text).expect("it can be written");
-    let (code, out, err) = trip(&folder, &["--state", "state.ron", "--retrieve", "Late N1"]);
+    let (code, out, err) = trip(&folder, &["--state", "state.ron", "--retrieve", "Lena N12"]);
     assert_eq!((code, out.as_str()), (2, ""));
     for (line, what) in [
         (5, "this load of its order stands twice"),
@@ -213,7 +213,7 @@ fn a_state_does_not_replace_a_file_unasked() {
     // Nothing else is written over.
     let (code, _, err) = trip(
         &folder,
-        &["--at", "Wed 05:00", "--retrieve", "Late N1", "--force"],
+        &["--at", "Wed 05:00", "--retrieve", "Lena N12", "--force"],
     );
     assert_eq!(code, 2);
     assert!(err.contains("--write-state"), "{err}");
@@ -245,15 +245,15 @@ fn wrong_questions_are_refused_with_what_would_be_right() {
     let folder = TempDir::new().expect("a folder");
     let cases: [(&[&str], &str); 8] = [
         (
-            &["--at", "Wen 15:40", "--retrieve", "Late N1"],
+            &["--at", "Wen 15:40", "--retrieve", "Lena N12"],
             "names no day",
         ),
         (
-            &["--at", "Wed 15:40", "--retrieve", "Late N111"],
-            "did you mean \"Late N1\"?",
+            &["--at", "Wed 15:40", "--retrieve", "Lena N122"],
+            "did you mean \"Lena N12\"?",
         ),
         (
-            &["--at", "Wed 15:40", "--retrieve", "Late N1"],
+            &["--at", "Wed 15:40", "--retrieve", "Lena N12"],
             "is not stranded",
         ),
         (&["--at", "Wed 15:40"], "required"),
@@ -284,7 +284,7 @@ fn wrong_questions_are_refused_with_what_would_be_right() {
                 "--at",
                 "Wed 15:40",
                 "--driver",
-                "Late N1",
+                "Lena N12",
                 "--order",
                 "Clinic, mat",
             ],
