@@ -306,6 +306,22 @@ fn in_the_heat_more_is_rejected_and_retempered_than_in_the_cool() {
         // A normal week has less than one load in a hundred rejected: common practice, no source.
         assert!(share(&cool, "rejected") < 0.01, "{rule}");
     }
+    // An hour earlier, all is done in cooler air.
+    let earlier = changed(
+        HOT_WEEK,
+        &[
+            ("report: \"05:15\"", "report: \"04:15\""),
+            ("(\"06:30\", \"10:00\")", "(\"05:30\", \"09:00\")"),
+            ("(\"06:30\", \"12:00\")", "(\"05:30\", \"11:00\")"),
+            ("(\"06:30\", \"14:00\")", "(\"05:30\", \"13:00\")"),
+            ("(\"07:00\", \"13:00\")", "(\"06:00\", \"12:00\")"),
+        ],
+    );
+    let earlier = means(&earlier, "40");
+    for figure in ["rejected", "below_strength", "cost"] {
+        let [hot, earlier] = [&hot, &earlier].map(|means| of(means, "No load waits", figure));
+        assert!(earlier < hot, "{figure}: {earlier} and {hot}");
+    }
     // Loads that wait on site are what heat spoils: sent early they cost in the heat, and little in the cool.
     let costs =
         |means: &Means| of(means, "As in spring", "cost") - of(means, "No load waits", "cost");
