@@ -16,11 +16,16 @@ pub struct Topic {
 }
 
 /// All topics, in the order in which a newcomer reads them.
-pub const TOPICS: [Topic; 9] = [
+pub const TOPICS: [Topic; 10] = [
     Topic {
         name: "reading",
         about: "reading the answer: words, intervals, tomorrow's board, files, exit codes",
         text: include_str!("guide/reading.md"),
+    },
+    Topic {
+        name: "scenarios",
+        about: "the worked scenarios: a question each, its command, what one sees",
+        text: include_str!("guide/scenarios.md"),
     },
     Topic {
         name: "simulated",

@@ -15,7 +15,7 @@ const README: &str = include_str!("../../README.md");
 
 /// Commands that take longer than about five seconds as written get fewer runs here, and nothing else is written otherwise. The first
 /// whose words a command has; a count that the command has itself is replaced.
-const FEWER: [(&str, &str); 15] = [
+const FEWER: [(&str, &str); 16] = [
     ("compare --until-sure", "-n 4 --max-replications 50"),
     ("compare --precision", "-n 4 --max-replications 8"),
     ("compare scenarios/estuary_day.ron", "-n 200"),
@@ -30,6 +30,7 @@ const FEWER: [(&str, &str); 15] = [
     ("holds", "-n 2"),
     ("tune", "-n 5 --search 5"),
     ("fleet", "-n 60"),
+    ("staff scenarios/growing_book.ron", "-n 10"),
     ("staff", "-n 5"),
 ];
 
@@ -215,12 +216,8 @@ fn arguments(written: &[String], folder: &Path) -> (Written, bool) {
 fn folder(commands: &[Written]) -> TempDir {
     let folder = TempDir::new().expect("a folder");
     let at = folder.path();
-    fs::create_dir(at.join("scenarios")).expect("a folder");
     let shipped = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
-    for entry in fs::read_dir(shipped).expect("the scenarios") {
-        let entry = entry.expect("an entry");
-        fs::copy(entry.path(), at.join("scenarios").join(entry.file_name())).expect("copied");
-    }
+    copy(&shipped, &at.join("scenarios"));
     let made = commands.iter().any(|command| command[0] == "new");
     let of_tickets = commands.iter().any(|command| command[0] == "tickets");
     if !made {
@@ -252,6 +249,20 @@ fn folder(commands: &[Written]) -> TempDir {
     fs::write(at.join("roster.csv"), ROSTER).expect("written");
     workbook(&at.join("minutes.xlsx"), MINUTES);
     folder
+}
+
+/// A folder with all that is in it.
+fn copy(from: &Path, to: &Path) {
+    fs::create_dir(to).expect("a folder");
+    for entry in fs::read_dir(from).expect("a folder") {
+        let path = entry.expect("an entry").path();
+        let at = to.join(path.file_name().expect("a name"));
+        if path.is_dir() {
+            copy(&path, &at);
+        } else {
+            fs::copy(&path, at).expect("copied");
+        }
+    }
 }
 
 /// A table of text as the only sheet of a workbook.

@@ -16,6 +16,7 @@ fn the_list_names_every_topic_and_each_is_there() {
         "scenario",
         "spreads",
         "reading",
+        "scenarios",
         "simulated",
         "rules",
         "tables",

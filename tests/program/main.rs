@@ -23,6 +23,7 @@ mod gamer;
 mod habits;
 mod help;
 mod holds;
+mod library;
 mod made_from;
 mod man_pages;
 mod newcomers;

@@ -27,8 +27,9 @@ fn compare(folder: &Path, out: &str, arguments: &[&str]) -> String {
 fn files(folder: &Path) -> Vec<(String, Vec<u8>)> {
     let mut files: Vec<_> = fs::read_dir(folder)
         .expect("the folder")
-        .map(|entry| {
-            let path = entry.expect("an entry").path();
+        .map(|entry| entry.expect("an entry").path())
+        .filter(|path| path.is_file())
+        .map(|path| {
             let name = path
                 .file_name()
                 .expect("a name")
