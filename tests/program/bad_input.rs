@@ -245,7 +245,7 @@ fn arguments_that_are_wrong() {
     let path = folder.path();
     refused(
         path,
-        &["compare", "--rules", "Longest idel, 11 hours"],
+        &["compare", "--rules", "Keep truks home"],
         &["did you mean \"Keep trucks home\"?"],
     );
     refused(

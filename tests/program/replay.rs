@@ -194,7 +194,7 @@ fn what_never_came_has_a_story() {
         let over = load["ready_min"].as_f64().expect("ready_min")
             + load["late_min"].as_f64().expect("late_min");
         // At midnight, or within three hours of it where the order's last load is due in the evening.
-        let past_midnight = over.rem_euclid(1440.0);
+        let past_midnight = over.round().rem_euclid(1440.0);
         assert!(past_midnight <= 180.0, "{load}");
         assert!((over - day * 1440.0).abs() <= 1440.0, "{load}");
         assert!(!load["because"].as_array().expect("parts").is_empty());

@@ -88,7 +88,7 @@ fn the_rows_of_a_rule_depend_on_no_other_rule() {
     compare(
         folder.path(),
         "one",
-        &["-n", "8", "--rules", "Soonest, home in time"],
+        &["-n", "8", "--rules", "Traffic, trucks home"],
     );
     compare(
         folder.path(),
@@ -97,7 +97,7 @@ fn the_rows_of_a_rule_depend_on_no_other_rule() {
             "-n",
             "8",
             "--rules",
-            "Soonest, home in time; Nearest on the map",
+            "Traffic, trucks home; Empty road, lend on call",
         ],
     );
     let rows = |out: &str, rule: &str| -> Vec<String> {
@@ -107,7 +107,7 @@ fn the_rows_of_a_rule_depend_on_no_other_rule() {
             .map(str::to_owned)
             .collect()
     };
-    let (soonest, nearest) = ("Soonest, home in time", "Nearest on the map");
+    let (soonest, nearest) = ("Traffic, trucks home", "Empty road, lend on call");
     assert_eq!(rows("one", soonest).len(), 8);
     assert_eq!(rows("all", soonest), rows("one", soonest));
     assert_eq!(rows("all", soonest), rows("two", soonest));
