@@ -12,7 +12,7 @@ use crate::units::{Millis, OrderId, PlantId};
 /// Size the fleet for one pour: the cheapest that does what is asked, and what a truck more or less changes
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  plantday fleet scenarios/estuary_week.ron --order \"Clinic, mat\" --alone --spacing 10,12 --first-load 05:00,06:00\n\n\
+    after_help = "Example:\n  plantday fleet scenarios/estuary_week.ron --order \"Clinic, mat\" --alone --spacing 11,13 --first-load 06:00,07:00\n\n\
 Exit code 1 if no fleet meets what is asked."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-fleet").help("Folder for report.html, fleet.csv and charts")))]
