@@ -227,7 +227,7 @@ fn every_example_runs() {
     for (name, _) in all.filter(|(name, _)| name.ends_with(".ron")) {
         let file = examples.join(&name).display().to_string();
         let text = compare(folder.path(), &name, &[&file, "-n", "3"]);
-        assert!(text.contains("average a"), "{name}: {text}");
+        assert!(text.contains("\n average "), "{name}: {text}");
         ran += 1;
     }
     assert!(ran >= 3);
