@@ -200,8 +200,9 @@ pub(super) fn by_rule(found: &Comparison, first: String) -> Vec<Column> {
             Column::new(result.name.clone())
         }
     });
+    // A screen of five rules has no room for the interval of a chance.
     std::iter::once(Column::new(first).left())
-        .chain(rules)
+        .chain(rules.map(Column::without_interval))
         .collect()
 }
 

@@ -29,7 +29,7 @@ const MOMENTS: u64 = 300;
 /// One of so many is asked to the end: the others are shown to be the very question of the simulated moment.
 const ASKED: u64 = 15;
 /// Moments of which file and day are both asked.
-const LOOKED_AT: u64 = 30;
+const LOOKED_AT: u64 = 20;
 
 /// The `nth` number below `below` of a fixed sequence for `what` (multiplicative hashing with the golden ratio, a textbook's).
 fn picked(nth: u64, what: u64, below: u64) -> u64 {
@@ -407,5 +407,5 @@ fn a_file_by_hand_mostly_answers_like_the_simulated_moment() {
     assert_eq!(asked, LOOKED_AT);
     assert!(opposed * 10 <= asked, "{opposed} of {asked}");
     // Of borderline cases about half fall on either side.
-    assert!(exits * 4 <= asked, "{exits} of {asked}, {differ} verdicts");
+    assert!(exits * 3 <= asked, "{exits} of {asked}, {differ} verdicts");
 }

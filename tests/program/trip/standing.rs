@@ -4,6 +4,7 @@
 use super::desk::{YARD, at, question, standing, yard};
 use plantday::engine::Luck;
 use plantday::plant::{Event, Moment, Observer, Plan, World};
+use plantday::scenario::day_state::{Doing, Pause};
 use plantday::scenario::{self, Scenario, day_state};
 use plantday::studies::trip::{LoadAnswer, Spanning, may_load_go};
 use plantday::units::{DriverId, Millis, OrderId};
@@ -455,4 +456,27 @@ fn what_contradicts_itself_is_refused() {
             "{said}"
         );
     }
+}
+
+/// The same on a board. At 14:40 the wall's first load, due at 14:30, is taken as placed: the next is its second, promised to D1's truck.
+#[test]
+fn a_board_tells_of_promises_and_breaks() {
+    let scenario = yard("Constant(1)");
+    let folder = tempfile::TempDir::new().expect("a folder");
+    let path = folder.path().join("board.csv");
+    let board = "Driver,Status,Since,Where,Next order,Until,Reported,Week\n\
+        D1,free,2:35 PM,Slipway,Wall,,6:00 AM,20\n\
+        D2,on break,14:40,Slipway,,15:20,06:00,28\n\
+        D3,off,14:00,,,,,\nE,off,14:00,,,,,\n";
+    std::fs::write(&path, board).expect("it can be written");
+    let state = day_state::read(&path, &scenario).expect("it is a state");
+    let next = state.drivers[0].next.expect("it is promised");
+    assert_eq!(
+        (next.order, next.number, next.volume.yd3()),
+        (WALL, 1, 10.0)
+    );
+    let Doing::OnBreak(Pause::Free(plant)) = state.drivers[1].doing else {
+        panic!("{:?}", state.drivers[1]);
+    };
+    assert_eq!((plant.at(), state.drivers[1].until), (0, Some(at("15:20"))));
 }
