@@ -16,7 +16,7 @@ use crate::studies::{self, StaffQuestion, usual_drivers};
 /// Make the staffing case: head count, start pattern and overtime against cost and service
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Example:\n  plantday staff scenarios/estuary_week.ron --rule \"Traffic, home, warned\" --late-share 0.2 --undelivered 0.01 --hire-per-week 600 --growth 5,10 --day 2\n  plantday staff scenarios/estuary_week.ron --late-share 0.4 --undelivered 0.05 --hire-per-week 600 --hauler-per-h 110 --absent-share 0.06\n  plantday staff --rule \"Traffic, home, warned\" --late-share 0.3 --undelivered 0.02 --season \"12x0.7,26x1,14x1.15\" --holds\n\n\
+    after_help = "Example:\n  plantday staff scenarios/estuary_week.ron --rule \"Traffic, home, warned\" --late-share 0.2 --undelivered 0.01 --hire-per-week 600 --growth 5,10 --day 2\n  plantday staff scenarios/estuary_week.ron --late-share 0.4 --undelivered 0.05 --hire-per-week 600 --hauler-per-h 110 --absent-share 0.06\n  plantday staff --rule \"Traffic, home, warned\" --late-share 0.35 --undelivered 0.02 --season \"12x0.7,26x0.9,14x1\" --holds\n\n\
 Exit code 1 if no staffing meets the service targets, with --season in every season."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-staff").help("Folder for report.html, staff.csv and charts")))]
