@@ -323,10 +323,7 @@ pub fn last_loads(
     found.sort_by_key(|lasts| (runs_out(lasts), lasts.driver));
     let plants: BTreeSet<PlantId> = found.iter().map(|lasts| lasts.plant).collect();
     Ok(Some(LastLoads {
-        plants: plants
-            .into_iter()
-            .map(|plant| PlantSites::of(plant, &found))
-            .collect(),
+        plants: PlantSites::of_all(plants.into_iter(), &found),
         drivers: found,
         chance,
         runs: rows.len() as u64,
