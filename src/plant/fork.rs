@@ -13,7 +13,7 @@ mod stages;
 
 use super::changes::lane as order_lane;
 use super::command::Command;
-use super::state::Phase;
+use super::state::{Phase, Renewed};
 use super::world::World;
 use crate::concrete::RackOutcome;
 use crate::engine::{Block, Class, Entity, Luck};
@@ -332,15 +332,4 @@ impl<'p> World<'p> {
 
 fn truck_phase(world: &World<'_>, position: usize) -> Phase {
     world.day.trucks[position].phase
-}
-
-/// What of an order has been drawn again.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Renewed {
-    /// Nothing that stands in the calendar.
-    Nothing,
-    /// From when its site takes loads.
-    Opening,
-    /// Whether it takes place at all.
-    Whole,
 }

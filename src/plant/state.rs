@@ -7,6 +7,7 @@ mod leg;
 mod load;
 mod order;
 mod plant;
+mod renewed;
 mod site;
 mod truck;
 
@@ -19,5 +20,6 @@ pub(super) use leg::{Leg, OnScale};
 pub(super) use load::{Cargo, PromisedLoad, Returned};
 pub(super) use order::{Again, OrderNow};
 pub(super) use plant::PlantNow;
+pub(super) use renewed::Renewed;
 pub(super) use site::{OutletNow, SpotNow};
 pub(super) use truck::{AfterBreak, Fetcher, Fetching, NOT_OFFERED, Phase, TruckNow};

@@ -56,34 +56,37 @@ pub(super) fn answer(found: &Calibration, asked: &Asked<'_>) -> Answer {
 }
 
 fn decision(found: &Calibration) -> String {
-    let said = Known::ALL.map(|known| {
+    let worst = Known::ALL.into_iter().filter_map(|known| {
         let of_these = found.reliabilities.iter().filter(|of| of.known == known);
-        let worst = of_these.max_by(|a, b| a.z.abs().total_cmp(&b.z.abs()))?;
-        let from = match known {
-            Known::Simulated => "from simulated moments",
-            Known::Written => "from written states",
-        };
-        let off = number(worst.z.abs(), 1);
-        Some(if worst.z.abs() <= SUSPECT {
-            format!(
-                "{from} what trip forecasts comes true as often as it says, within chance: off by at most {off} standard deviations \
-                 ({}, {} moments)",
-                worst.what, worst.of
-            )
-        } else {
-            let often = if worst.z < 0.0 { "less" } else { "more" };
-            format!(
-                "{from} what trip forecasts is off: \"{}\" comes {often} often than it says, by {off} standard deviations over {} moments",
-                worst.what, worst.of
-            )
-        })
+        of_these.max_by(|a, b| a.z.abs().total_cmp(&b.z.abs()))
     });
-    let said: Vec<String> = said.into_iter().flatten().collect();
-    let mut said = said.join("; ");
-    if let Some(first) = said.get(..1).map(str::to_uppercase) {
-        said.replace_range(..1, &first);
+    let worst: Vec<&Reliability> = worst.collect();
+    let off = |of: &Reliability| number(of.z.abs(), 1);
+    let from = |of: &Reliability| match of.known {
+        Known::Simulated => "from simulated moments",
+        Known::Written => "from written states",
+    };
+    if worst.iter().all(|of| of.z.abs() <= SUSPECT) {
+        let each = |of: &&Reliability| format!("{} by {} ({})", from(of), off(of), of.what);
+        let each: Vec<String> = worst.iter().map(each).collect();
+        return format!(
+            "What trip forecasts comes true as often as it says, within chance; at most it is off, in standard deviations, {}.",
+            each.join(", ")
+        );
     }
-    said + "."
+    let each = |of: &&Reliability| match of.z {
+        z if z.abs() <= SUSPECT => format!("{} it comes true as often as it says", from(of)),
+        z => format!(
+            "{} \"{}\" comes {} often than it says, by {} standard deviations over {} moments",
+            from(of),
+            of.what,
+            if z < 0.0 { "less" } else { "more" },
+            off(of),
+            of.of
+        ),
+    };
+    let each: Vec<String> = worst.iter().map(each).collect();
+    format!("What trip forecasts is off: {}.", each.join("; "))
 }
 
 fn said(known: Known) -> &'static str {

@@ -6,7 +6,7 @@ use plantday::hours::{Clock, RuleSet};
 use plantday::plant::{Event, Plan};
 use plantday::roads::{Haul, RoadState};
 use plantday::scenario::{BayQueue, Scenario, Stage};
-use plantday::units::{Millis, PlaceId, TruckId, Volume};
+use plantday::units::{Millis, PlaceId, PlantId, TruckId, Volume};
 
 type Tape = [(Millis, Event)];
 
@@ -302,8 +302,8 @@ impl Duty<'_> {
         }
     }
 
-    /// Only what asks is promised, nothing joins a bay queue before the plant's send time, and what is left over has been
-    /// counted as undelivered.
+    /// Only what asks is promised, nothing joins a bay queue before the plant's send time but what the plant loads as it closes before
+    /// that, and what is left over has been counted as undelivered.
     fn desk(&self) {
         let mut asked = vec![false; self.plan.orders.len()];
         let mut sends = vec![Millis::ZERO; self.scenario.trucks.len()];
@@ -327,9 +327,10 @@ impl Duty<'_> {
                         due - self.longest_lead(order.at(), plant.at(), due)
                     };
                 }
-                Event::BayJoined { truck, .. } => {
+                Event::BayJoined { truck, plant } => {
+                    let send = sends[truck.at()];
                     assert!(
-                        *at >= sends[truck.at()],
+                        *at >= send || self.closes_before(plant, *at, send),
                         "{truck:?} loads before its send time"
                     );
                 }
@@ -344,6 +345,17 @@ impl Duty<'_> {
                 "{left:?} left over, {undelivered:?} undelivered"
             );
         }
+    }
+
+    /// Whether a plant that is joined now closes as loading is believed to begin, and before the load would be sent.
+    fn closes_before(&self, plant: PlantId, now: Millis, send: Millis) -> bool {
+        let mut open = self.plan.plants[plant.at()].open.iter();
+        let bay_wait = self.policy.bay_wait;
+        let closing = |(_, close): &(Millis, Millis)| {
+            (now..=now + bay_wait).contains(close) && send + bay_wait > *close
+        };
+        // One that is kept open closes at other times too.
+        open.any(closing) || self.policy.plant_hours.longest() > Millis::ZERO
     }
 
     /// How long before it is due the largest load of an order is sent from a plant: believed trip, means of loading and rack,
