@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  plantday now now.ron --scenario scenarios/estuary_week.ron \"Abel N1\" in 06:02 week 30\n  \
-plantday now now.ron \"Abel N1\" loading \"Boatyard, wall\" 06:40\n  plantday now now.ron \"Abel N1\" out 06:52 , \"Bea N2\" free 06:55\n  \
+plantday now now.ron \"Abel N1\" loading \"Boatyard, wall\" 06:40\n  plantday now now.ron \"Abel N1\" out 06:52 , \"Emil N5\" free 06:55\n  \
 plantday now now.ron order \"Clinic, mat\" cancelled\n  plantday now now.ron plant \"North quay\" down 07:10 until 08:00\n\n\
 Calls: in, free, promised, sent, queue, loading, rack, out, site, unloading, washing, back, pause, break, down, going, stuck, \
 resting, washout, off, driven. Several with a comma between.\n\
