@@ -17,7 +17,8 @@ mod unsaid;
 
 pub use base::state_of;
 pub use calibrate::{
-    Bin, Calibration, FORETOLD, Known, PASSED, Reliability, STUCK, calibrate, calibrate_desk,
+    ALL_THREE, Bin, Calibration, FORETOLD, Known, PASSED, Reliability, STUCK, calibrate,
+    calibrate_desk,
 };
 pub use fate::{Fate, Spanning};
 pub use fetch::{FetchAnswer, WayHome, who_fetches};

@@ -4,7 +4,7 @@ use super::{Asked, words};
 use crate::report::answer::{Answer, Cell, Column, Form, Part, Table};
 use crate::report::chart::reliability::{self, Diagram, Point};
 use crate::report::number::{Unit, level, number};
-use crate::studies::trip::{Calibration, FORETOLD, Known, PASSED, Reliability, STUCK};
+use crate::studies::trip::{ALL_THREE, Calibration, FORETOLD, Known, PASSED, Reliability, STUCK};
 use serde_json::{Value, json};
 
 /// A sum that is off by more standard deviations than this is said to be off.
@@ -128,7 +128,7 @@ fn scores(found: &Calibration) -> Table {
         for of in found.reliabilities.iter().filter(|of| of.what == what) {
             let (forecast, came) = foretold(of);
             let score = |value: f64| Cell::number(value, Unit::Plain, 4);
-            table.row([
+            let row = table.row([
                 of.what.into(),
                 said(of.known).into(),
                 Cell::count(of.of),
@@ -143,6 +143,8 @@ fn scores(found: &Calibration) -> Table {
                 score(of.resolution),
                 score(of.uncertainty),
             ]);
+            // What the other three lead to: with it the answer would be longer than a screen.
+            row.screen(of.what != ALL_THREE);
         }
     }
     table

@@ -28,10 +28,12 @@ pub const FORETOLD: [&str; 6] = [
     "on site in time",
     "discharged within its age",
     "back within every clock",
-    "all three",
+    ALL_THREE,
     PASSED,
     STUCK,
 ];
+/// The three before it together.
+pub const ALL_THREE: &str = "all three";
 /// What may befall a driver's hours.
 pub const PASSED: &str = "drove past a limit";
 /// See above.
