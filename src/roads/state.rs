@@ -33,10 +33,18 @@ impl Clone for RoadState {
 
     /// Copies into the lists that this one already has.
     fn clone_from(&mut self, source: &Self) {
-        (self.luck, self.days) = (source.luck, source.days);
-        self.factors.clone_from(&source.factors);
-        self.incidents.clone_from(&source.incidents);
-        self.first.clone_from(&source.first);
+        let Self {
+            luck,
+            days,
+            told,
+            factors,
+            incidents,
+            first,
+        } = source;
+        (self.luck, self.days, self.told) = (*luck, *days, *told);
+        self.factors.clone_from(factors);
+        self.incidents.clone_from(incidents);
+        self.first.clone_from(first);
     }
 }
 

@@ -4,7 +4,7 @@
 use plantday::engine::Luck;
 use plantday::observe::{Figures, figure};
 use plantday::plant::{Event, Observer, Plan, World};
-use plantday::scenario::{self, Scenario};
+use plantday::scenario::{self, Order, Scenario};
 use plantday::units::{Millis, TruckId, Volume};
 
 const README: &str = include_str!("../../README.md");
@@ -89,6 +89,7 @@ struct Seen {
     bay_by_hour: Vec<Ratio>,
     late: [Ratio; 2],
     breakdowns: Ratio,
+    stops: Ratio,
     hours_a_day: Ratio,
 }
 
@@ -107,6 +108,7 @@ impl Seen {
             bay_by_hour: vec![Ratio::default(); 24],
             late: [Ratio::default(), Ratio::default()],
             breakdowns: Ratio::default(),
+            stops: Ratio::default(),
             hours_a_day: Ratio::default(),
         }
     }
@@ -156,6 +158,7 @@ impl Observer for Seen {
                     ratio.add(week, 1.0, 1.0);
                 }
             }
+            Event::PlantDown { .. } => self.stops.add(week, 1.0, 0.0),
             Event::BrokeDown { .. } => self.breakdowns.add(week, 1.0, 0.0),
             _ => {}
         }
@@ -192,10 +195,16 @@ fn measured(scenario: &Scenario) -> Vec<(&'static str, (f64, f64))> {
     let today = scenario.todays_rule();
     let (mut world, mut seen) = (World::new(&plan), Seen::new(scenario));
     let mut figures = Figures::new(&plan, &scenario.money);
+    let planned = scenario
+        .plants
+        .iter()
+        .map(|plant| plant.planned_outages.len() as f64);
+    let planned: f64 = planned.sum();
     let [mut lost, mut rejected, mut overtime] = std::array::from_fn(|_| Ratio::default());
     for week in 0..WEEKS {
         seen.week = week as usize;
         seen.breakdowns.add(seen.week, 0.0, 1.0);
+        seen.stops.add(seen.week, -planned, 1.0);
         figures.begin();
         world.run(today, Luck::new(1, week), &mut (&mut seen, &mut figures));
         let mut row = vec![0.0f32; figures.width()];
@@ -229,6 +238,15 @@ fn measured(scenario: &Scenario) -> Vec<(&'static str, (f64, f64))> {
             .map(|(.., chance)| chance)
             .sum()
     };
+    let of_a_weekday = |day: i64| 100.0 * on(day..day + 1) / (on(0..5) / 5.0);
+    // Of the orders of Monday to Friday.
+    let early = |weight: &dyn Fn(&Order) -> f64| {
+        let of_weekdays = || scenario.orders.iter().filter(|order| order.first.day() < 5);
+        let eight =
+            |order: &&Order| (order.first - Millis::midnight(order.first.day())).hours() < 8.0;
+        let all: f64 = of_weekdays().map(weight).sum();
+        100.0 * of_weekdays().filter(eight).map(weight).sum::<f64>() / all
+    };
     let busiest = (6..16)
         .map(|hour| seen.bay_by_hour[hour].value())
         .max_by(|a, b| a.0.total_cmp(&b.0))
@@ -257,10 +275,14 @@ fn measured(scenario: &Scenario) -> Vec<(&'static str, (f64, f64))> {
             "loads due after 15, %",
             exactly(due_percent(scenario, 15.0, 24.0)),
         ),
+        ("orders due first by 8, %", exactly(early(&|_| 1.0))),
         (
-            "Saturday, % of a weekday",
-            exactly(100.0 * on(5..6) / (on(0..5) / 5.0)),
+            "their share of the yd³, %",
+            exactly(early(&|order| order.volume.yd3())),
         ),
+        ("Monday, % of a weekday", exactly(of_a_weekday(0))),
+        ("Thursday, % of a weekday", exactly(of_a_weekday(3))),
+        ("Saturday, % of a weekday", exactly(of_a_weekday(5))),
         ("yd³ of a load", of(&seen.yd3_a_load)),
         ("minutes out to the site", of(&seen.minutes_out)),
         (
@@ -272,6 +294,7 @@ fn measured(scenario: &Scenario) -> Vec<(&'static str, (f64, f64))> {
         ("over 30 min late, %", percent(&seen.late[1])),
         ("dumped or brought back, %", percent(&lost)),
         ("rejected on site, %", percent(&rejected)),
+        ("plants that stop, a week", of(&seen.stops)),
         ("breakdowns a week", of(&seen.breakdowns)),
     ]
 }

@@ -119,8 +119,8 @@ fn a_change_is_what_would_be_written() {
         (
             "Outages(times: 2)",
             &[
-                ("mean_h_between: 150", "mean_h_between: 75"),
-                ("mean_h_between: 100", "mean_h_between: 50"),
+                ("mean_h_between: 450", "mean_h_between: 225"),
+                ("mean_h_between: 400", "mean_h_between: 200"),
             ],
         ),
         (

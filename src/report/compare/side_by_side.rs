@@ -365,7 +365,7 @@ pub(super) fn never(found: &Comparison) -> Option<String> {
         return few;
     };
     let never = format!(
-        "none = did not happen in {}; at {} confidence it happens in fewer than {}% of {}s.",
+        "none = never in {}; at {} confidence in fewer than {}% of all {}s.",
         period::simulated(found.replications(), found.days),
         level(found.level),
         number(100.0 * share, 2)

@@ -191,7 +191,7 @@ fn of_the_study() -> (Scenario, TripQuestion, String) {
     (scenario, simulated, text)
 }
 
-/// One minute moved, one line taken out, one driver's hours: each makes it a file written by hand, which no longer stands for the day;
+/// The moment moved, one line taken out, one driver's hours: each makes it a file written by hand, which no longer stands for the day;
 /// blanks, comments and the order of its lines do not.
 #[test]
 fn whatever_is_changed_makes_it_a_file_written_by_hand() {
@@ -200,7 +200,7 @@ fn whatever_is_changed_makes_it_a_file_written_by_hand() {
     let driver = lines(|line| line.contains("reported: ") && !line.contains("Off")).next();
     let driver = driver.expect("somebody is at work");
     for edited in [
-        text.replace("at: \"10:30\"", "at: \"10:31\""),
+        text.replace("at: \"10:30\"", "at: \"10:50\""),
         text.replace(driver, ""),
         text.replacen("reported: \"04:15\"", "reported: \"04:14\"", 1),
         text.replace("rain: false", "rain: true"),
