@@ -265,10 +265,10 @@ impl<'a> Sheet<'a> {
             legend.push("+: after midnight".into());
         }
         if self.left_out > 0 {
-            let more = self.left_out;
-            legend.push(format!(
-                "{more} more sites with loads to come are in report.html"
-            ));
+            legend.push(match self.left_out {
+                1 => "1 more site with loads to come is in report.html".into(),
+                more => format!("{more} more sites with loads to come are in report.html"),
+            });
         }
         let unsaid = unsaid::all(self.asked);
         html! {
