@@ -52,6 +52,8 @@ pub struct TripWatch {
     order: OrderId,
     number: u32,
     driver: DriverId,
+    /// The plant at which the driver is asked to load it; none: any.
+    plant: Option<PlantId>,
     /// By truck: who is at the wheel.
     wheel: Vec<Option<DriverId>>,
     /// The truck that is promised to the load or carries it.
@@ -73,6 +75,7 @@ impl TripWatch {
             order: OrderId(0),
             number: 0,
             driver: DriverId(0),
+            plant: None,
             wheel: vec![None; plan.trucks.len()],
             carrier: None,
             done: false,
@@ -95,7 +98,14 @@ impl TripWatch {
         self.wheel.extend(wheel);
         (self.carrier, self.done) = (None, false);
         (self.away, self.goes_on, self.brought) = (false, false, false);
+        self.plant = None;
         self.seen = TripSeen::default();
+    }
+
+    /// Asked is whether the driver takes the load at this plant: one that the desk then gives the same driver elsewhere is another
+    /// choice, and not what is watched.
+    pub fn only_at(&mut self, plant: PlantId) {
+        self.plant = Some(plant);
     }
 
     /// What has been seen so far.
@@ -170,7 +180,8 @@ impl Observer for TripWatch {
                 self.carrier = Some(truck);
                 let driver = self.wheel[truck.at()];
                 self.seen.first_taker = self.seen.first_taker.or(driver);
-                if driver == Some(self.driver) && self.seen.taken.is_none() {
+                let asked = self.plant.is_none_or(|asked| asked == plant);
+                if driver == Some(self.driver) && self.seen.taken.is_none() && asked {
                     self.seen.taken = Some(plant);
                     self.done = false;
                 }

@@ -220,6 +220,7 @@ fn play<'t>(
         return false;
     };
     watch.begin((order, number), driver, moment.wheel());
+    watch.only_at(asked.plant);
     world.force_take(driver, order, asked.plant, watch);
     if *of == HOURS {
         legal::go_on_until_done(world, watch, moment.at());

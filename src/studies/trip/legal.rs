@@ -96,6 +96,7 @@ impl<'p> Trial for LegalTrial<'_, 'p> {
         let base = self.base;
         world.fork(&base.moment, base.luck(5, trial));
         watch.begin(self.load, self.driver, base.moment.wheel());
+        watch.only_at(self.plant);
         world.force_take(self.driver, self.load.0, self.plant, watch);
         go_on_until_done(world, watch, base.at());
         row[PASSED] = f32::from(u8::from(watch.seen().passed));

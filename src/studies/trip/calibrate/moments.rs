@@ -85,7 +85,8 @@ impl Moments<'_> {
                     .up(&moment)
                     .filter(|order| world.can_go(ready.plant, *order))
                 {
-                    let Some(left) = left_after(world, &moment, (driver, order), &ready) else {
+                    let asked = (driver, order, self.plan.age_limit(order));
+                    let Some(left) = left_after(world, &moment, asked, &ready) else {
                         continue;
                     };
                     let off = Millis((left - aim).0.abs());
@@ -156,7 +157,7 @@ impl Moments<'_> {
 fn left_after(
     world: &World<'_>,
     moment: &Moment<'_>,
-    (driver, order): (DriverId, OrderId),
+    (driver, order, age_limit): (DriverId, OrderId, Millis),
     ready: &Ready,
 ) -> Option<Millis> {
     let (rules, clocks) = world.clocks_when_ready(driver, ready)?;
@@ -166,6 +167,10 @@ fn left_after(
     let early = alone(ready.from);
     let start = ready.from.max(load.due - early.at_plant - early.out);
     let [plant, out, site, back, _] = alone(start).plan();
+    // What would be too old on site is refused, whatever hours are left.
+    if plant.1 + out.1 + site.1 > age_limit {
+        return None;
+    }
     let wait = (DutyStatus::Waiting, start - ready.from);
     let to_site = [wait, plant, out, site];
     if !clocks.fits(rules, ready.from, &to_site).fits() {

@@ -70,6 +70,9 @@ impl<'b, 'p> Trial for LoadTrial<'b, 'p> {
         figures.clone_from(&base.figures);
         let driver = self.cases[case].driver();
         watch.begin((self.order, self.number), driver, base.moment.wheel());
+        if let Case::Take(_, plant) = self.cases[case] {
+            watch.only_at(plant);
+        }
         let mut observer = (&mut *figures, &mut *watch);
         match self.cases[case] {
             Case::Take(driver, plant) => world.force_take(driver, self.order, plant, &mut observer),
