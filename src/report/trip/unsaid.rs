@@ -52,7 +52,7 @@ pub(super) fn others(asked: &Asked<'_>, driver: DriverId) -> Option<String> {
 /// Of the orders.
 pub(super) fn orders(asked: &Asked<'_>) -> Option<String> {
     let state = asked.question.state.as_ref()?;
-    let planned = "What of the orders is placed is not in the table: taken as planned.";
+    let planned = "What of the orders is placed is not in the file: taken as planned.";
     state.orders_as_planned.then(|| planned.to_owned())
 }
 

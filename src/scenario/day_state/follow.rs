@@ -2,8 +2,8 @@
 
 use super::{DayState, Doing, DriverState, Unsaid};
 use crate::hours::RuleSet;
-use crate::scenario::{History, Scenario};
-use crate::units::{DriverId, Millis};
+use crate::scenario::{History, Order, Scenario};
+use crate::units::{DriverId, Millis, Volume};
 
 /// Tours in the days before of a driver of whom nothing is known: a working week. Common practice, no source.
 const TOURS_BEFORE: i64 = 5;
@@ -64,4 +64,15 @@ impl DayState {
             self.unsaid.push((id, Unsaid::Anything));
         }
     }
+}
+
+/// The loads of an order that are due by then, at least so many, and their volume.
+pub(super) fn planned(order: &Order, at: Millis, at_least: u32) -> (u32, Volume) {
+    let due = match at >= order.first && order.slot.is_none() {
+        true => (at - order.first).0 / order.spacing.0.max(1) + 1,
+        false => 0,
+    };
+    let all = order.volume.loads_of(order.load.max(Volume(1)));
+    let loads = due.min(all).max(at_least.into());
+    (loads as u32, Volume(order.load.0 * loads).min(order.volume))
 }

@@ -1,8 +1,8 @@
 //! A file of how things stand, read and checked against its scenario.
 
 use super::detail::{Standing, WORDS, Word};
-use super::follow::most_driven;
-use super::{DayState, DriverState, OrderState, PlantState, Unsaid};
+use super::follow::{most_driven, planned};
+use super::{DayState, DriverState, OrderState, PlantState, Unsaid, carried};
 use super::{numbers, simulated, table, together};
 use crate::scenario::decode::{
     Fields, Limits, Spanned, flag, list, moment, moment_of, name, number, one_of, spanned, whole,
@@ -114,7 +114,8 @@ impl<'s> Reader<'s> {
             },
             Vec::new(),
         );
-        let orders = fields.optional(
+        let orders_as_planned = fields.optional("orders_as_planned", flag, false);
+        let mut orders = fields.optional(
             "orders",
             |node, problems| {
                 list(0..=100_000, "order", |node, problems| {
@@ -123,6 +124,10 @@ impl<'s> Reader<'s> {
             },
             Vec::new(),
         );
+        let named = orders.len();
+        if orders_as_planned {
+            self.add_planned(&mut orders);
+        }
         let drivers = fields.required("drivers", |node, problems| {
             list(0..=10_000, "driver", |node, problems| {
                 self.driver(node, &orders, problems)
@@ -131,6 +136,12 @@ impl<'s> Reader<'s> {
         fields.finish();
         at?;
         let mut drivers = drivers?;
+        for planned in &mut orders[named..] {
+            let loads = drivers.iter().filter_map(|of| carried(&of.doing));
+            let on_trucks = loads.filter(|load| load.order == planned.order);
+            let on_trucks: Volume = on_trucks.map(|load| load.volume).sum();
+            planned.placed = (planned.sent - on_trucks).max(Volume::ZERO);
+        }
         numbers::promised(&orders, &mut drivers);
         together::check(self.scenario, &drivers, &self.drivers, problems);
         together::check_volumes(&drivers, (&orders, &self.orders), problems);
@@ -142,13 +153,32 @@ impl<'s> Reader<'s> {
             orders,
             plants,
             traffic,
-            orders_as_planned: false,
+            orders_as_planned,
             scenario: file,
             simulated,
             unsaid: std::mem::take(&mut self.unsaid),
         };
         state.follow_the_roster(self.scenario);
         Some(state)
+    }
+
+    /// Of the orders that are not named: what is due by the moment has been sent.
+    fn add_planned(&self, orders: &mut Vec<OrderState>) {
+        for (position, order) in self.scenario.orders.iter().enumerate() {
+            let id = OrderId::new(position);
+            let (loads, sent) = planned(order, self.at, 0);
+            if loads > 0 && orders.iter().all(|named| named.order != id) {
+                orders.push(OrderState {
+                    order: id,
+                    ordered: None,
+                    later: Millis::ZERO,
+                    sent,
+                    placed: sent,
+                    loads,
+                    cancelled: false,
+                });
+            }
+        }
     }
 
     /// A time of the day that is not after the moment.

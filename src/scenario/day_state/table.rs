@@ -1,6 +1,7 @@
 //! How things stand as a table: a row for each driver, as a board or a spreadsheet has it. The moment is the latest time in it. What of
 //! the orders is done is not in a table: it is taken as planned.
 
+use super::follow::planned;
 use super::read::{Reader, moment_or_yesterday};
 use super::{DayState, DriverState, OrderState, carried, numbers, together};
 use crate::scenario::Scenario;
@@ -102,18 +103,11 @@ fn as_planned(scenario: &Scenario, at: Millis, drivers: &mut [DriverState]) -> V
         let (carried_loads, on_trucks): (u32, Volume) = on_trucks
             .map(|load| (1, load.volume))
             .fold((0, Volume::ZERO), |a, b| (a.0 + b.0, a.1 + b.1));
-        let due = match at >= order.first && order.slot.is_none() {
-            true => (at - order.first).0 / order.spacing.0.max(1) + 1,
-            false => 0,
-        };
-        let all = order.volume.loads_of(order.load.max(Volume(1)));
-        let loads = due.min(all).max(carried_loads.into()) as u32;
+        let (loads, sent) = planned(order, at, carried_loads);
         if loads == 0 {
             continue;
         }
-        let sent = Volume(order.load.0 * i64::from(loads))
-            .min(order.volume)
-            .max(on_trucks);
+        let sent = sent.max(on_trucks);
         orders.push(OrderState {
             order: id,
             ordered: None,

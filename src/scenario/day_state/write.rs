@@ -1,6 +1,9 @@
 //! How things stand, as a file to edit.
 
-use super::{Carried, DayState, Doing, Drive, DriverState, Pause, Standstill, Unsaid, carried};
+use super::follow::planned;
+use super::{
+    Carried, DayState, Doing, Drive, DriverState, OrderState, Pause, Standstill, Unsaid, carried,
+};
 use crate::scenario::Scenario;
 use crate::units::measure::{self, Quantity};
 use crate::units::{Millis, OrderId, PlaceId, PlantId, Volume};
@@ -39,7 +42,11 @@ impl DayState {
         let _ = writeln!(
             text,
             "// How things stand, for: plantday trip SCENARIO --state THIS-FILE …\n\
-             // Drivers who are not named follow the roster; orders that are not named have not begun.\n("
+             // Drivers who are not named follow the roster; orders that are not named {}.\n(",
+            match self.orders_as_planned {
+                true => "are as planned",
+                false => "have not begun",
+            }
         );
         if let Some(file) = &self.scenario {
             let _ = writeln!(text, "    scenario: {},", quoted(file));
@@ -118,8 +125,14 @@ impl DayState {
         if !self.plants.is_empty() {
             text.push_str("    ],\n");
         }
+        if self.orders_as_planned {
+            text.push_str("    orders_as_planned: true,\n");
+        }
         text.push_str("    orders: [\n");
         for state in &self.orders {
+            if self.orders_as_planned && self.is_as_planned(scenario, state) {
+                continue;
+            }
             let name = quoted(&scenario.orders[state.order.at()].name);
             let _ = if state.cancelled {
                 writeln!(text, "        (name: {name}, cancelled: true),")
@@ -145,6 +158,24 @@ impl DayState {
         }
         text.push_str("    ],\n)\n");
         Ok(text)
+    }
+
+    /// Whether an order stands as its plan has it by then.
+    fn is_as_planned(&self, scenario: &Scenario, state: &OrderState) -> bool {
+        let (loads, sent) = planned(&scenario.orders[state.order.at()], self.at, 0);
+        let on_trucks = self.drivers.iter().filter_map(|of| carried(&of.doing));
+        let on_trucks = on_trucks.filter(|load| load.order == state.order);
+        let on_trucks: Volume = on_trucks.map(|load| load.volume).sum();
+        let as_planned = OrderState {
+            order: state.order,
+            ordered: None,
+            later: Millis::ZERO,
+            sent,
+            placed: (sent - on_trucks).max(Volume::ZERO),
+            loads,
+            cancelled: false,
+        };
+        loads > 0 && *state == as_planned
     }
 
     /// The name of an endless order that has a load on a truck, promised to one, or a truck on the way back.

@@ -23,7 +23,7 @@ pub use reliability::{Bin, Reliability};
 use std::ops::Range;
 use std::sync::atomic::AtomicBool;
 
-/// What is foretold: of a load, each with its figure in a row of [`fate`], and of the driver's hours.
+/// What is foretold: of a load, each with its figure in a row of a trial, and of the driver's hours.
 pub const FORETOLD: [&str; 6] = [
     "on site in time",
     "discharged within its age",

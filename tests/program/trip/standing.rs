@@ -480,3 +480,38 @@ fn a_board_tells_of_promises_and_breaks() {
     };
     assert_eq!((plant.at(), state.drivers[1].until), (0, Some(at("15:20"))));
 }
+
+/// At 14:40 the first of the wall's two loads is due since 14:30 and the second at 16:00: as planned one of 10 yd³ has been sent, and
+/// placed unless it is on a truck. The pad is named, and canceled. Written again, only what differs from the plan stands in the file.
+#[test]
+fn orders_that_are_not_named_may_be_as_planned() {
+    let scenario = yard("Constant(1)");
+    let file = |doing: &str, orders: &str| {
+        let text = format!(
+            r#"(day: 1, at: "14:40", drivers: [(name: "D1", {doing}, {ON_DUTY})], {orders})"#
+        );
+        day_state::parse("state", &text, &scenario).expect("it is right")
+    };
+    let pad = r#"(name: "Pad", cancelled: true)"#;
+    let on_site = r#"doing: WaitingOnSite, order: "Wall", load: 1, yd3: 10, plant: "Slipway", batched: "13:40", since: "14:30""#;
+    for (doing, placed) in [(FREE, 10), (on_site, 0)] {
+        let planned = file(doing, &format!("orders_as_planned: true, orders: [{pad}]"));
+        let written = file(
+            doing,
+            &format!(
+                r#"orders: [{pad}, (name: "Wall", sent_yd3: 10, placed_yd3: {placed}, loads: 1)]"#
+            ),
+        );
+        assert_eq!(planned.orders, written.orders);
+        let again = planned.to_text(&scenario).expect("a file can say it");
+        assert!(again.contains("orders_as_planned: true"), "{again}");
+        assert!(
+            again.contains("\"Pad\"") && !again.contains("name: \"Wall\""),
+            "{again}"
+        );
+        let read = day_state::parse("state", &again, &scenario).expect("it is right");
+        assert_eq!(read.orders, planned.orders);
+    }
+    let bare = file(FREE, "");
+    assert!(bare.orders.is_empty(), "without a word none has begun");
+}
