@@ -1,9 +1,9 @@
 //! Drivers of whom a file says nothing: at work as the roster plans it, with the hours that the careful side takes.
 
-use super::{DayState, Doing, DriverState, Unsaid};
+use super::{DayState, Doing, DriverState, OrderState, Unsaid, carried};
 use crate::hours::RuleSet;
-use crate::scenario::{History, Order, Scenario};
-use crate::units::{DriverId, Millis, Volume};
+use crate::scenario::{History, Scenario};
+use crate::units::{DriverId, Millis, OrderId, Volume};
 
 /// Tours in the days before of a driver of whom nothing is known: a working week. Common practice, no source.
 const TOURS_BEFORE: i64 = 5;
@@ -66,13 +66,37 @@ impl DayState {
     }
 }
 
-/// The loads of an order that are due by then, at least so many, and their volume.
-pub(super) fn planned(order: &Order, at: Millis, at_least: u32) -> (u32, Volume) {
+/// An order as its plan has it by then: what is due, and at least what is on trucks, has been sent, and is placed but for that. None
+/// where it has not begun.
+pub(super) fn as_planned(
+    scenario: &Scenario,
+    id: OrderId,
+    at: Millis,
+    drivers: &[DriverState],
+) -> Option<OrderState> {
+    let order = &scenario.orders[id.at()];
+    let loads = drivers.iter().filter_map(|of| carried(&of.doing));
+    let (loads, on_trucks) = loads
+        .filter(|load| load.order == id)
+        .fold((0, Volume::ZERO), |(loads, volume), load| {
+            (loads + 1, volume + load.volume)
+        });
     let due = match at >= order.first && order.slot.is_none() {
         true => (at - order.first).0 / order.spacing.0.max(1) + 1,
         false => 0,
     };
     let all = order.volume.loads_of(order.load.max(Volume(1)));
-    let loads = due.min(all).max(at_least.into());
-    (loads as u32, Volume(order.load.0 * loads).min(order.volume))
+    let loads = due.min(all).max(loads);
+    let sent = Volume(order.load.0 * loads)
+        .min(order.volume)
+        .max(on_trucks);
+    (loads > 0).then_some(OrderState {
+        order: id,
+        ordered: None,
+        later: Millis::ZERO,
+        sent,
+        placed: sent - on_trucks,
+        loads: loads as u32,
+        cancelled: false,
+    })
 }

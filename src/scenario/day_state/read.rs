@@ -1,8 +1,8 @@
 //! A file of how things stand, read and checked against its scenario.
 
 use super::detail::{Standing, WORDS, Word};
-use super::follow::{most_driven, planned};
-use super::{DayState, DriverState, OrderState, PlantState, Unsaid, carried};
+use super::follow::{as_planned, most_driven};
+use super::{DayState, DriverState, OrderState, PlantState, Unsaid};
 use super::{numbers, simulated, table, together};
 use crate::scenario::decode::{
     Fields, Limits, Spanned, flag, list, moment, moment_of, name, number, one_of, spanned, whole,
@@ -136,11 +136,11 @@ impl<'s> Reader<'s> {
         fields.finish();
         at?;
         let mut drivers = drivers?;
-        for planned in &mut orders[named..] {
-            let loads = drivers.iter().filter_map(|of| carried(&of.doing));
-            let on_trucks = loads.filter(|load| load.order == planned.order);
-            let on_trucks: Volume = on_trucks.map(|load| load.volume).sum();
-            planned.placed = (planned.sent - on_trucks).max(Volume::ZERO);
+        // With who carries what.
+        for order in &mut orders[named..] {
+            if let Some(planned) = as_planned(self.scenario, order.order, self.at, &drivers) {
+                *order = planned;
+            }
         }
         numbers::promised(&orders, &mut drivers);
         together::check(self.scenario, &drivers, &self.drivers, problems);
@@ -164,19 +164,11 @@ impl<'s> Reader<'s> {
 
     /// Of the orders that are not named: what is due by the moment has been sent.
     fn add_planned(&self, orders: &mut Vec<OrderState>) {
-        for (position, order) in self.scenario.orders.iter().enumerate() {
-            let id = OrderId::new(position);
-            let (loads, sent) = planned(order, self.at, 0);
-            if loads > 0 && orders.iter().all(|named| named.order != id) {
-                orders.push(OrderState {
-                    order: id,
-                    ordered: None,
-                    later: Millis::ZERO,
-                    sent,
-                    placed: sent,
-                    loads,
-                    cancelled: false,
-                });
+        let ids = (0..self.scenario.orders.len()).map(OrderId::new);
+        let named = orders.len();
+        for id in ids {
+            if orders[..named].iter().all(|order| order.order != id) {
+                orders.extend(as_planned(self.scenario, id, self.at, &[]));
             }
         }
     }

@@ -1,15 +1,15 @@
 //! How things stand as a table: a row for each driver, as a board or a spreadsheet has it. The moment is the latest time in it. What of
 //! the orders is done is not in a table: it is taken as planned.
 
-use super::follow::planned;
+use super::follow::as_planned;
 use super::read::{Reader, moment_or_yesterday};
-use super::{DayState, DriverState, OrderState, carried, numbers, together};
+use super::{DayState, DriverState, OrderState, numbers, together};
 use crate::scenario::Scenario;
 use crate::scenario::problem::{Faults, Problem, Problems};
 use crate::scenario::tables;
 use crate::scenario::tree::{Kind, Node};
 use crate::units::measure;
-use crate::units::{Millis, OrderId, Volume};
+use crate::units::{Millis, OrderId};
 
 /// Checks the bytes of a table; `file` is what problems call it.
 ///
@@ -57,7 +57,7 @@ pub(super) fn parse(
         faults.tables = vec![table.source];
         return Err(Box::new(faults));
     }
-    let orders = as_planned(scenario, reader.at, &mut drivers);
+    let orders = planned(scenario, reader.at, &mut drivers);
     numbers::promised(&orders, &mut drivers);
     let mut state = DayState {
         at: reader.at,
@@ -91,33 +91,14 @@ fn without_day(row: &Node) -> Node {
     row
 }
 
-/// What of each order is done: the loads that are due by then are placed, but for those on trucks, which are the last of them.
-fn as_planned(scenario: &Scenario, at: Millis, drivers: &mut [DriverState]) -> Vec<OrderState> {
-    let mut orders = Vec::new();
-    for (position, order) in scenario.orders.iter().enumerate() {
-        let id = OrderId::new(position);
-        let on_trucks = drivers
-            .iter()
-            .filter_map(|of| carried(&of.doing))
-            .filter(|load| load.order == id);
-        let (carried_loads, on_trucks): (u32, Volume) = on_trucks
-            .map(|load| (1, load.volume))
-            .fold((0, Volume::ZERO), |a, b| (a.0 + b.0, a.1 + b.1));
-        let (loads, sent) = planned(order, at, carried_loads);
-        if loads == 0 {
-            continue;
-        }
-        let sent = sent.max(on_trucks);
-        orders.push(OrderState {
-            order: id,
-            ordered: None,
-            later: Millis::ZERO,
-            sent,
-            placed: sent - on_trucks,
-            loads,
-            cancelled: false,
-        });
-        numbers::on_trucks(drivers, id, loads);
+/// What of each order is done: as planned, and what is on trucks are the last of its loads.
+fn planned(scenario: &Scenario, at: Millis, drivers: &mut [DriverState]) -> Vec<OrderState> {
+    let orders = (0..scenario.orders.len()).map(OrderId::new);
+    let orders: Vec<OrderState> = orders
+        .filter_map(|id| as_planned(scenario, id, at, drivers))
+        .collect();
+    for order in &orders {
+        numbers::on_trucks(drivers, order.order, order.loads);
     }
     orders
 }

@@ -1,9 +1,7 @@
 //! How things stand, as a file to edit.
 
-use super::follow::planned;
-use super::{
-    Carried, DayState, Doing, Drive, DriverState, OrderState, Pause, Standstill, Unsaid, carried,
-};
+use super::follow::as_planned;
+use super::{Carried, DayState, Doing, Drive, DriverState, Pause, Standstill, Unsaid, carried};
 use crate::scenario::Scenario;
 use crate::units::measure::{self, Quantity};
 use crate::units::{Millis, OrderId, PlaceId, PlantId, Volume};
@@ -130,7 +128,8 @@ impl DayState {
         }
         text.push_str("    orders: [\n");
         for state in &self.orders {
-            if self.orders_as_planned && self.is_as_planned(scenario, state) {
+            let planned = || as_planned(scenario, state.order, self.at, &self.drivers);
+            if self.orders_as_planned && planned().as_ref() == Some(state) {
                 continue;
             }
             let name = quoted(&scenario.orders[state.order.at()].name);
@@ -158,24 +157,6 @@ impl DayState {
         }
         text.push_str("    ],\n)\n");
         Ok(text)
-    }
-
-    /// Whether an order stands as its plan has it by then.
-    fn is_as_planned(&self, scenario: &Scenario, state: &OrderState) -> bool {
-        let (loads, sent) = planned(&scenario.orders[state.order.at()], self.at, 0);
-        let on_trucks = self.drivers.iter().filter_map(|of| carried(&of.doing));
-        let on_trucks = on_trucks.filter(|load| load.order == state.order);
-        let on_trucks: Volume = on_trucks.map(|load| load.volume).sum();
-        let as_planned = OrderState {
-            order: state.order,
-            ordered: None,
-            later: Millis::ZERO,
-            sent,
-            placed: (sent - on_trucks).max(Volume::ZERO),
-            loads,
-            cancelled: false,
-        };
-        loads > 0 && *state == as_planned
     }
 
     /// The name of an endless order that has a load on a truck, promised to one, or a truck on the way back.
