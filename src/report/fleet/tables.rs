@@ -297,11 +297,13 @@ pub(super) fn plans(answer: &FleetAnswer) -> Table {
 /// Hour by hour what the plan needs, and trucks and drivers at work for the pour with the fleet spoken of.
 pub(super) fn hours(answer: &FleetAnswer) -> Table {
     let shown = answer.shown();
-    // Where nobody takes a truck over there is nothing to see.
-    let later = |heading: &'static str| match shown.calls.iter().any(|call| call.later) {
+    // Where nobody is called in, or nobody takes a truck over, there is nothing to see.
+    let column = |heading: &'static str, seen: bool| match seen {
         true => Column::new(heading),
         false => Column::new(heading).only_in_files(),
     };
+    let called = |heading| column(heading, !shown.calls.is_empty());
+    let later = |heading| column(heading, shown.calls.iter().any(|call| call.later));
     let mut table = Table::new(
         BY_HOUR,
         vec![
@@ -312,8 +314,8 @@ pub(super) fn hours(answer: &FleetAnswer) -> Table {
             Column::new("trucks the plan needs").key("trucks_needed"),
             Column::new("trucks at work, average").key("mean_trucks_at_work"),
             Column::new("enough for 9 in 10").key("enough_for_9_in_10"),
-            Column::new("drivers called in").key("drivers_called"),
-            Column::new("on duty, first shift").key("on_duty_first_shift"),
+            called("drivers called in").key("drivers_called"),
+            called("on duty, first shift").key("on_duty_first_shift"),
             later("on duty, later shift").key("on_duty_later_shift"),
             later("trucks handed over").key("handed_over"),
         ],
