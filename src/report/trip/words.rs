@@ -254,3 +254,12 @@ fn head_json(asked: &Asked<'_>, kind: &str) -> Value {
         "unsaid": unsaid::json(asked),
     })
 }
+
+/// The line in a chart at the chance that is asked for.
+pub(super) fn asked_for(asked: &Asked<'_>) -> (f64, String) {
+    let chance = asked.question.probability;
+    (
+        chance,
+        format!("- - asked for: {}", Unit::Share.show(chance, 0)),
+    )
+}

@@ -91,13 +91,7 @@ pub(super) fn chart(answer: &LoadAnswer, asked: &Asked<'_>) -> String {
                 unit: Unit::Share,
                 bottom: None,
                 top: Some(1.0),
-                line: Some((
-                    asked.question.probability,
-                    format!(
-                        "- - asked for: {}",
-                        Unit::Share.show(asked.question.probability, 0)
-                    ),
-                )),
+                line: Some(words::asked_for(asked)),
                 content: chances,
             },
             Panel {
