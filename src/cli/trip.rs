@@ -22,7 +22,7 @@ use std::path::PathBuf;
 #[command(
     after_help = "Examples:\n  plantday trip scenarios/estuary_week.ron --at \"Wed 12:30\" --driver \"Zoe S10\" --order \"Cannery, footings 2\"\n  \
 plantday trip scenarios/estuary_week.ron --at \"Wed 13:00\" --last-loads\n  \
-plantday trip scenarios/estuary_week.ron --at \"Wed 07:00\" --new-order \"site=Signal cottages,volume=10,first=15:00,spacing=20\" -n 800\n\n\
+plantday trip scenarios/estuary_week.ron --at \"Wed 07:00\" --new-order \"site=Signal cottages,volume=10,first=14:00,spacing=20\" -n 800\n\n\
 Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-trip")))]

@@ -14,6 +14,9 @@ const WEEKS: u64 = 150;
 /// What counts as a whole drum when unloading is timed: a load of 9 yd³ and more.
 const FULL: Volume = Volume::thousandths(9_000);
 
+/// The hours of the morning's rush at the bay.
+const MORNING: std::ops::Range<f64> = 6.0..8.0;
+
 /// A row of the table.
 struct Row {
     words: String,
@@ -82,11 +85,16 @@ struct Seen {
     left_rack: Vec<Millis>,
     begun: Vec<Millis>,
     reported: Vec<Millis>,
+    /// Of each truck whose driver has not been in the bay line since reporting: when that was.
+    not_loaded_since: Vec<Option<Millis>>,
     loads_a_day: Ratio,
     yd3_a_load: Ratio,
     minutes_out: Ratio,
     unloading: Vec<f64>,
-    bay_by_hour: Vec<Ratio>,
+    /// Waits in the bay line that begin in `MORNING` from Monday to Friday.
+    bay_wait: Ratio,
+    /// From a driver's `Reported` to first joining the bay line.
+    first_loads: Vec<f64>,
     late: [Ratio; 2],
     breakdowns: Ratio,
     stops: Ratio,
@@ -101,11 +109,13 @@ impl Seen {
             left_rack: trucks.clone(),
             begun: trucks,
             reported: vec![Millis::ZERO; scenario.drivers.len()],
+            not_loaded_since: vec![None; scenario.trucks.len()],
             loads_a_day: Ratio::default(),
             yd3_a_load: Ratio::default(),
             minutes_out: Ratio::default(),
             unloading: Vec::new(),
-            bay_by_hour: vec![Ratio::default(); 24],
+            bay_wait: Ratio::default(),
+            first_loads: Vec::new(),
             late: [Ratio::default(), Ratio::default()],
             breakdowns: Ratio::default(),
             stops: Ratio::default(),
@@ -119,17 +129,24 @@ impl Observer for Seen {
         let week = self.week;
         let since = |from: &[Millis], truck: TruckId| (at - from[truck.at()]).minutes();
         match *event {
-            Event::Reported { driver, .. } => {
+            Event::Reported { driver, truck } => {
                 self.reported[driver.at()] = at;
+                self.not_loaded_since[truck.at()] = Some(at);
                 self.loads_a_day.add(week, 0.0, 1.0);
             }
             Event::Released { driver, .. } => {
                 let hours = (at - self.reported[driver.at()]).hours();
                 self.hours_a_day.add(week, hours, 1.0);
             }
-            Event::BayEntered { waited, .. } => {
-                let hour = ((at - waited) - Millis::midnight((at - waited).day())).hours() as usize;
-                self.bay_by_hour[hour].add(week, waited.minutes(), 1.0);
+            Event::BayEntered { truck, waited, .. } => {
+                let joined = at - waited;
+                let hour = (joined - Millis::midnight(joined.day())).hours();
+                if joined.day() < 5 && MORNING.contains(&hour) {
+                    self.bay_wait.add(week, waited.minutes(), 1.0);
+                }
+                if let Some(reported) = self.not_loaded_since[truck.at()].take() {
+                    self.first_loads.push((joined - reported).minutes());
+                }
             }
             Event::BayLeft { volume, .. } => {
                 self.loads_a_day.add(week, 1.0, 0.0);
@@ -163,6 +180,11 @@ impl Observer for Seen {
             _ => {}
         }
     }
+}
+
+fn median(values: &mut [f64]) -> f64 {
+    values.sort_by(f64::total_cmp);
+    values[values.len() / 2]
 }
 
 /// Loads of the written order book, each with the day and hour when it is due and how often its order comes.
@@ -218,7 +240,6 @@ fn measured(scenario: &Scenario) -> Vec<(&'static str, (f64, f64))> {
         rejected.add(seen.week, value(figure::REJECTED), value(figure::LOADS));
         overtime.add(seen.week, value(figure::OVERTIME_H), value(figure::PAID_H));
     }
-    seen.unloading.sort_by(f64::total_cmp);
     let exactly = |value: f64| (value, 0.0);
     let of = |ratio: &Ratio| ratio.value();
     let percent = |ratio: &Ratio| {
@@ -247,10 +268,6 @@ fn measured(scenario: &Scenario) -> Vec<(&'static str, (f64, f64))> {
         let all: f64 = of_weekdays().map(weight).sum();
         100.0 * of_weekdays().filter(eight).map(weight).sum::<f64>() / all
     };
-    let busiest = (6..16)
-        .map(|hour| seen.bay_by_hour[hour].value())
-        .max_by(|a, b| a.0.total_cmp(&b.0))
-        .expect("hours");
     vec![
         ("loads of a driver's day", of(&seen.loads_a_day)),
         ("hours of a driver's day", of(&seen.hours_a_day)),
@@ -287,9 +304,13 @@ fn measured(scenario: &Scenario) -> Vec<(&'static str, (f64, f64))> {
         ("minutes out to the site", of(&seen.minutes_out)),
         (
             "minutes to unload, median",
-            (seen.unloading[seen.unloading.len() / 2], 0.1),
+            (median(&mut seen.unloading), 0.1),
         ),
-        ("minutes at the bay, busiest hour", busiest),
+        (
+            "minutes from report to first load, median",
+            (median(&mut seen.first_loads), 0.1),
+        ),
+        ("minutes at the bay, 6 to 8", of(&seen.bay_wait)),
         ("over 15 min late, %", percent(&seen.late[0])),
         ("over 30 min late, %", percent(&seen.late[1])),
         ("dumped or brought back, %", percent(&lost)),
