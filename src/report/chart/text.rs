@@ -104,7 +104,8 @@ impl Look {
         wrapped
     }
 
-    /// The text, or as much of its beginning as fits `width` pixels with "…".
+    /// The text, or as much of its beginning as fits `width` pixels with "…"; no word with a digit is shown by halves, as it would be
+    /// another number.
     pub(super) fn shortened(self, text: &str, width: f64) -> String {
         if self.width(text) <= width {
             return text.to_string();
@@ -112,7 +113,11 @@ impl Look {
         let ends: Vec<usize> = text.char_indices().map(|(at, _)| at).collect();
         let with_dots = |end: usize| format!("{}…", text[..end].trim_end());
         let fitting = ends.partition_point(|&end| self.width(&with_dots(end)) <= width);
-        with_dots(fitting.checked_sub(1).map_or(0, |last| ends[last]))
+        let end = fitting.checked_sub(1).map_or(0, |last| ends[last]);
+        let word = text[..end].rfind(' ').map_or(0, |blank| blank + 1);
+        let cut = text[word..].split(' ').next().unwrap_or_default();
+        let digits = cut.contains(|letter: char| letter.is_ascii_digit());
+        with_dots(if digits && word > 0 { word } else { end })
     }
 }
 
@@ -142,6 +147,18 @@ mod tests {
         assert_eq!(Look::NAME.wrap(text, 150.0, 6).join(" "), text);
         assert!(Look::NAME.wrap(text, 60.0, 1)[0].ends_with('…'));
         assert_eq!(Look::NAME.wrap("", 60.0, 2), Vec::<String>::new());
+    }
+
+    #[test]
+    fn no_number_is_cut() {
+        let text = "It costs $651,603 a week";
+        for width in 20..200 {
+            let shown = Look::NAME.shortened(text, f64::from(width));
+            assert!(
+                !shown.contains('$') || shown.contains("$651,603"),
+                "{shown}"
+            );
+        }
     }
 
     #[test]

@@ -5,6 +5,7 @@ mod json;
 mod table;
 
 use super::{Asked, unsaid, words};
+use crate::hours::Clock;
 use crate::report::answer::Answer;
 use crate::report::number::{Unit, count};
 use crate::studies::trip::{Candidate, Fate, Legal, LoadAnswer, LoadVerdict, Risk, WouldDo};
@@ -200,7 +201,9 @@ fn sentences(answer: &LoadAnswer, asked: &Asked<'_>) -> Vec<String> {
     }
     if let Some((rule, left)) = now.left.and_then(|left| left.least()) {
         let limit = words::limit_words(asked, answer.asked.driver, rule);
-        state += &format!(", {} left of the {limit}", words::length(left.minutes()));
+        // What is left until a break is due is no part of it.
+        let of = if rule == Clock::Break { "before" } else { "of" };
+        state += &format!(", {} left {of} the {limit}", words::length(left.minutes()));
     }
     all.push(format!(
         "{state}. The load: {}, due {}.",
