@@ -341,7 +341,7 @@ fn what_is_not_shown_is_not_recommended() {
             "--late-share=0.9",
             "--undelivered=0.5",
             "--drivers=36",
-            "--starts=matched:3",
+            "--starts=matched:2",
             "--overtime=rostered",
             "-n=6",
             "--json",
