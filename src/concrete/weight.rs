@@ -24,7 +24,9 @@ const MOST_AXLES: usize = 8;
 /// must not be the pound too many.
 #[inline]
 pub fn volume_of_lb(lb: f64, lb_per_yd3: f64) -> Volume {
-    Volume::thousandths((lb / lb_per_yd3 * 1000.0).floor() as i64)
+    let thousandths = lb / lb_per_yd3 * 1000.0;
+    let whole = thousandths as i64; // `floor` is a call where the processor has no instruction for it, and every load asks
+    Volume::thousandths(whole.saturating_sub(i64::from(whole as f64 > thousandths)))
 }
 
 /// The bridge formula, lb, before rounding: W = 500 (L N ÷ (N − 1) + 12 N + 36), with L ft from the first to the last of N

@@ -2,72 +2,103 @@
 
 use crate::units::Millis;
 
-/// The integral over time of a level that jumps (number present, servers busy), clipped to a window.
+/// The integral over time of a level that jumps (number present, servers busy), clipped to a window; or of several levels that change
+/// at the same moments.
 ///
 /// Kept in whole level × milliseconds, so it is exact and does not depend on how often it was touched.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct TimeIntegral {
+pub struct TimeIntegral<const LEVELS: usize = 1> {
     from: Millis,
     to: Millis,
-    level: u32,
     since: Millis,
-    total: u64,
+    levels: [u32; LEVELS],
+    totals: [u64; LEVELS],
+}
+
+impl<const LEVELS: usize> TimeIntegral<LEVELS> {
+    /// Levels 0 at time zero, to be added up over `from` ≤ t < `to`.
+    pub fn together(from: Millis, to: Millis) -> Self {
+        Self {
+            from,
+            to: to.max(from),
+            since: from,
+            levels: [0; LEVELS],
+            totals: [0; LEVELS],
+        }
+    }
+
+    /// The levels change by so much at `at`. Times must not go back, and levels not below zero.
+    #[inline]
+    pub fn change(&mut self, at: Millis, by: [i32; LEVELS]) {
+        self.pass(at);
+        for (level, by) in self.levels.iter_mut().zip(by) {
+            debug_assert!(
+                level.checked_add_signed(by).is_some(),
+                "a level went below zero at {at}"
+            );
+            *level = level.saturating_add_signed(by);
+        }
+    }
+
+    /// The mean levels over the part of the window before `end`; 0 where that part is empty.
+    pub fn means(&self, end: Millis) -> [f64; LEVELS] {
+        let length = end.clamp(self.from, self.to) - self.from;
+        let mut passed = *self;
+        passed.pass(end);
+        passed.totals.map(|total| match length {
+            Millis::ZERO => 0.0,
+            _ => total as f64 / length.0 as f64,
+        })
+    }
+
+    /// Adds up to `at`.
+    #[inline]
+    fn pass(&mut self, at: Millis) {
+        let at = at.max(self.from).min(self.to);
+        debug_assert!(at >= self.since, "time went back to {at}");
+        let span = (at - self.since).0 as u64;
+        for (total, level) in self.totals.iter_mut().zip(self.levels) {
+            *total += u64::from(level) * span;
+        }
+        self.since = at;
+    }
 }
 
 impl TimeIntegral {
     /// Level 0 at time zero, to be added up over `from` ≤ t < `to`.
     pub fn new(from: Millis, to: Millis) -> Self {
-        Self {
-            from,
-            to: to.max(from),
-            level: 0,
-            since: from,
-            total: 0,
-        }
+        Self::together(from, to)
     }
 
     /// The level is `level` from `at` on. Times must not go back.
     #[inline]
     pub fn set(&mut self, at: Millis, level: u32) {
-        self.total = self.exact(at);
-        self.since = at.clamp(self.from, self.to);
-        self.level = level;
+        self.pass(at);
+        self.levels = [level];
     }
 
     /// The level changes by `delta` at `at`.
     #[inline]
     pub fn add(&mut self, at: Millis, delta: i32) {
-        let level = self.level.checked_add_signed(delta);
-        debug_assert!(level.is_some(), "a level went below zero at {at}");
-        self.set(at, level.unwrap_or(0));
+        self.change(at, [delta]);
     }
 
     /// The level now.
     #[inline]
     pub fn level(&self) -> u32 {
-        self.level
+        self.levels[0]
     }
 
     /// Level × milliseconds inside the window up to `end`, which must not lie before the last change.
     pub fn total(&self, end: Millis) -> f64 {
-        self.exact(end) as f64
+        let mut passed = *self;
+        passed.pass(end);
+        passed.totals[0] as f64
     }
 
     /// The mean level over the part of the window before `end`; 0 where that part is empty.
     pub fn mean(&self, end: Millis) -> f64 {
-        let length = end.clamp(self.from, self.to) - self.from;
-        if length == Millis::ZERO {
-            0.0
-        } else {
-            self.total(end) / length.0 as f64
-        }
-    }
-
-    #[inline]
-    fn exact(&self, at: Millis) -> u64 {
-        let span = at.clamp(self.from, self.to) - self.since;
-        debug_assert!(span >= Millis::ZERO, "time went back to {at}");
-        self.total + u64::from(self.level) * span.0 as u64
+        self.means(end)[0]
     }
 }
 

@@ -10,9 +10,8 @@ use crate::units::{Millis, PlantId, SpotId};
 #[derive(Clone, Debug)]
 struct Queue {
     servers: u32,
-    waiting: TimeIntegral,
-    present: TimeIntegral,
-    busy: TimeIntegral,
+    /// How many wait, are present, are served.
+    levels: TimeIntegral<3>,
     entered: u32,
     wait: Millis,
     left: u32,
@@ -21,12 +20,9 @@ struct Queue {
 impl Queue {
     fn new(plan: &Plan, servers: u32) -> Self {
         let (from, to) = plan.measure;
-        let level = TimeIntegral::new(from, to);
         Self {
             servers,
-            waiting: level,
-            present: level,
-            busy: level,
+            levels: TimeIntegral::together(from, to),
             entered: 0,
             wait: Millis::ZERO,
             left: 0,
@@ -41,12 +37,12 @@ impl Queue {
         } else {
             self.wait.minutes() / f64::from(self.entered)
         };
-        let busy = self.busy.mean(end) / f64::from(self.servers);
+        let [waiting, present, busy] = self.levels.means(end);
         let figures = [
             f64::from(self.left) / hours,
-            self.waiting.mean(end),
-            self.present.mean(end),
-            busy,
+            waiting,
+            present,
+            busy / f64::from(self.servers),
             wait,
         ];
         for (figure, value) in row.iter_mut().zip(figures) {
@@ -137,11 +133,9 @@ impl Queues {
     }
 
     pub(super) fn begin(&mut self) {
-        let fresh = TimeIntegral::new(self.span.0, self.span.1);
+        let fresh = TimeIntegral::together(self.span.0, self.span.1);
         for queue in &mut self.queues {
-            queue.waiting = fresh;
-            queue.present = fresh;
-            queue.busy = fresh;
+            queue.levels = fresh;
             queue.entered = 0;
             queue.wait = Millis::ZERO;
             queue.left = 0;
@@ -171,26 +165,24 @@ impl Queues {
 
     #[inline]
     pub(super) fn join(&mut self, queue: usize, at: Millis) {
-        self.queues[queue].waiting.add(at, 1);
-        self.queues[queue].present.add(at, 1);
+        self.queues[queue].levels.change(at, [1, 1, 0]);
     }
 
     #[inline]
     pub(super) fn quit(&mut self, queue: usize, at: Millis) {
-        self.queues[queue].waiting.add(at, -1);
-        self.queues[queue].present.add(at, -1);
+        self.queues[queue].levels.change(at, [-1, -1, 0]);
     }
 
     /// Somebody leaves who had a place and was not served.
     pub(super) fn turn_away(&mut self, queue: usize, at: Millis) {
-        self.queues[queue].present.add(at, -1);
+        self.queues[queue].levels.change(at, [0, -1, 0]);
     }
 
     #[inline]
     pub(super) fn enter(&mut self, queue: usize, at: Millis, waited: Millis) {
         let counts = self.counts(at);
         let queue = &mut self.queues[queue];
-        queue.waiting.add(at, -1);
+        queue.levels.change(at, [-1, 0, 0]);
         if counts {
             queue.entered += 1;
             queue.wait += waited;
@@ -199,15 +191,14 @@ impl Queues {
 
     #[inline]
     pub(super) fn begin_service(&mut self, queue: usize, at: Millis) {
-        self.queues[queue].busy.add(at, 1);
+        self.queues[queue].levels.change(at, [0, 0, 1]);
     }
 
     #[inline]
     pub(super) fn leave(&mut self, queue: usize, at: Millis) {
         let counts = self.counts(at);
         let queue = &mut self.queues[queue];
-        queue.busy.add(at, -1);
-        queue.present.add(at, -1);
+        queue.levels.change(at, [0, -1, -1]);
         if counts {
             queue.left += 1;
         }

@@ -20,7 +20,7 @@ use crate::concrete::Coming;
 use crate::dispatch::Refusal;
 use crate::hours::DutyStatus;
 use crate::roads::Haul;
-use crate::units::{Millis, Purpose, TruckId};
+use crate::units::{Millis, OrderId, Purpose, TruckId};
 
 /// Number of a breakdown that is drawn for an order, beyond those of any truck.
 const ONCE: u32 = u32::MAX;
@@ -47,10 +47,14 @@ impl<'p> World<'p> {
 
     /// A loaded drive begins: whether it is that on which one truck of a pour breaks down, and where on it. Every load of the order as
     /// planned is as likely.
+    #[inline]
     pub(super) fn break_down_once(&mut self, truck_id: TruckId) {
-        let Some(id) = self.plan.one_breakdown else {
-            return;
-        };
+        if let Some(id) = self.plan.one_breakdown {
+            self.break_down_with(truck_id, id);
+        }
+    }
+
+    fn break_down_with(&mut self, truck_id: TruckId, id: OrderId) {
         let (load, plan) = (
             self.day.trucks[truck_id.at()].load(),
             &self.plan.orders[id.at()],
@@ -83,6 +87,7 @@ impl<'p> World<'p> {
     }
 
     /// Whether a loaded truck that was to come on site then does not, as its load was given up on the way.
+    #[inline]
     pub(super) fn never_arrives(&self, truck_id: TruckId, at: Millis) -> bool {
         let leg = self.day.legs.get(truck_id.at());
         let phase = self.day.trucks[truck_id.at()].phase;

@@ -14,7 +14,6 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
-use super::state::PromisedLoad;
 use super::world::World;
 use crate::engine::{Block, Entity, Luck};
 use crate::units::{Millis, OrderId, PlantId, Purpose, TruckId, Volume};
@@ -267,16 +266,20 @@ impl World<'_> {
     }
 
     /// Before the last load of an order: what of it is not needed, since more was ordered than the form takes.
+    #[inline]
     pub(super) fn judge_need(&mut self, truck_id: TruckId) {
+        if self.plan.changes.returned > 0.0 {
+            self.judge_last_load(truck_id);
+        }
+    }
+
+    fn judge_last_load(&mut self, truck_id: TruckId) {
         let load = self.day.trucks[truck_id.at()].load();
         let (plan, order) = (
             &self.plan.orders[load.order.at()],
             &self.day.orders[load.order.at()],
         );
-        if self.plan.changes.returned == 0.0
-            || plan.endless
-            || order.volume > order.booked
-            || order.placed + load.volume < order.volume
+        if plan.endless || order.volume > order.booked || order.placed + load.volume < order.volume
         {
             return;
         }
@@ -293,18 +296,27 @@ impl World<'_> {
     /// A load has come on site: once all but the last are there, the site calls in what it needs beyond the volume ordered. It
     /// is due at the order's own spacing behind what was ordered. The same under every rule, as far as the loads get there
     /// on the order's day.
-    pub(super) fn call_balance<O: Observer>(&mut self, load: &PromisedLoad, observer: &mut O) {
-        let id = load.order;
+    #[inline]
+    pub(super) fn call_balance<O: Observer>(
+        &mut self,
+        id: OrderId,
+        came: Volume,
+        observer: &mut O,
+    ) {
         let plan = &self.plan.orders[id.at()];
         let order = &mut self.day.orders[id.at()];
-        order.reached += load.volume;
+        order.reached += came;
+        if plan.endless || order.balance_called || order.closed || self.day.period_over {
+            return;
+        }
+        self.call_in_balance(id, observer);
+    }
+
+    fn call_in_balance<O: Observer>(&mut self, id: OrderId, observer: &mut O) {
+        let plan = &self.plan.orders[id.at()];
+        let order = &mut self.day.orders[id.at()];
         let but_last = Volume((order.booked.loads_of(plan.load) - 1) * plan.load.0);
-        if plan.endless
-            || order.balance_called
-            || order.closed
-            || self.day.period_over
-            || order.reached < but_last
-        {
+        if order.reached < but_last {
             return;
         }
         order.balance_called = true;

@@ -102,10 +102,14 @@ impl World<'_> {
         self.dismiss_if_less_work(observer);
     }
 
+    #[inline]
     fn rank_waiting(&mut self) {
-        if self.day.waiting.len() < 2 {
-            return;
+        if self.day.waiting.len() > 1 {
+            self.rank_several();
         }
+    }
+
+    fn rank_several(&mut self) {
         for position in 0..self.day.waiting.len() {
             let id = self.day.waiting[position];
             self.day.orders[id.at()].rank = self.rank_of(id);

@@ -36,6 +36,7 @@ impl<'p> World<'p> {
 
     /// Keeps what is in a drum as it is before the check at the rack, which is gone through at once: a fork made during the
     /// check goes through it anew.
+    #[inline]
     pub(super) fn keep_drum(&mut self, truck: TruckId) {
         if let Some(drum) = self.day.drums.get(truck.at()) {
             self.day.unchecked[truck.at()] = *drum;

@@ -76,10 +76,15 @@ impl World<'_> {
     }
 
     /// The trucks that a load may be offered.
+    #[inline]
     pub(super) fn offer_by_force(&self, load: Which, offer: Option<TruckId>) -> Offer {
-        let Some(forced) = self.day.forced else {
-            return Offer::AsUsual;
-        };
+        match self.day.forced {
+            None => Offer::AsUsual,
+            Some(forced) => self.offer_forced(forced, load, offer),
+        }
+    }
+
+    fn offer_forced(&self, forced: Forced, load: Which, offer: Option<TruckId>) -> Offer {
         let offered = || {
             offer
                 .as_ref()
@@ -136,6 +141,7 @@ impl World<'_> {
     }
 
     /// The load that was kept has been promised.
+    #[inline]
     pub(super) fn load_promised(&mut self, load: Which) {
         if matches!(self.day.forced, Some(Forced::Take(_, which, _)) if which == load) {
             self.day.forced = None;

@@ -9,11 +9,17 @@ use std::ops::Range;
 impl World<'_> {
     /// When a load could be taken that has this volume of its order before it. Asked for in increasing order of `before`,
     /// or again for the same.
+    #[inline]
     pub(super) fn ready(&mut self, id: OrderId, before: Volume) -> Millis {
-        let plan = &self.plan.orders[id.at()];
-        if plan.endless {
-            return self.day.now;
+        if self.plan.orders[id.at()].endless {
+            self.day.now
+        } else {
+            self.ready_ideally(id, before)
         }
+    }
+
+    fn ready_ideally(&mut self, id: OrderId, before: Volume) -> Millis {
+        let plan = &self.plan.orders[id.at()];
         let load = before.0 / plan.load.0;
         while self.day.orders[id.at()].ideal_done < load {
             self.pass_ideal_load(id);

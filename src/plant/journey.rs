@@ -16,6 +16,7 @@ impl World<'_> {
     }
 
     /// Whether a truck that leaves a site, or drives on an errand, does so with concrete in its drum.
+    #[inline]
     pub(super) fn haul_of(&self, truck_id: TruckId) -> Haul {
         if self.day.trucks[truck_id.at()].is_full() {
             Haul::Loaded
@@ -52,6 +53,7 @@ impl World<'_> {
     }
 
     /// Plans when a loaded truck comes on site.
+    #[inline]
     pub(super) fn plan_site_arrival(&mut self, truck_id: TruckId, at: Millis) {
         if let Some(leg) = self.day.legs.get_mut(truck_id.at()) {
             leg.arrives = at;
@@ -190,6 +192,7 @@ impl World<'_> {
     }
 
     /// Whether the driver, by own judgement, is through with a leg before any clock ends.
+    #[inline(always)]
     pub(super) fn may_drive(&self, truck_id: TruckId, from: PlaceId, to: PlaceId) -> bool {
         self.bars(truck_id, from, to).is_none()
     }
@@ -307,8 +310,8 @@ impl World<'_> {
         observer: &mut O,
     ) {
         let driver = self.driver_of(truck_id);
-        let took = self.day.now - self.day.trucks[truck_id.at()].since;
-        let limit = self.day.trucks[truck_id.at()].limit;
+        let truck = &self.day.trucks[truck_id.at()];
+        let (took, limit) = (self.day.now - truck.since, truck.limit);
         let leg = self.end_leg(truck_id);
         let round = leg.goes_round.then(|| {
             // The minutes that it saved at the station belong to the way round it.

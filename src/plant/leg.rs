@@ -26,7 +26,7 @@ impl World<'_> {
 
     /// The same, and for an observer that looks at plans what holds it up on the road; of one that goes round a weigh station, what
     /// would on its quickest way.
-    #[inline]
+    #[inline(always)]
     pub(super) fn begin_leg_told<O: Observer>(
         &mut self,
         truck_id: TruckId,

@@ -2,6 +2,7 @@
 
 use super::command::Command;
 use super::event::{Event, Observer};
+use super::state::NOT_SEEN;
 use super::world::World;
 use crate::dispatch::{Lend, RefusedLoad};
 use crate::units::{Cents, Millis, OrderId, PlantId};
@@ -30,6 +31,7 @@ impl World<'_> {
         {
             let plant = &mut self.day.plants[id.at()];
             plant.kept_until = until;
+            plant.seen_until = NOT_SEEN;
             plant.stayed_until = until;
             let time = until - self.day.now;
             self.tell(observer, Event::KeptOpen { plant: id, time });

@@ -5,7 +5,7 @@
 
 use super::dispatcher::Wish;
 use super::event::{Event, LoadPlan, Observer};
-use super::state::{Cargo, PromisedLoad};
+use super::state::{Cargo, Hold, PromisedLoad};
 use super::world::World;
 use crate::concrete::Coming;
 use crate::dispatch::{Candidate, Redirect};
@@ -172,7 +172,7 @@ impl World<'_> {
         };
         let to = self.plan.spots[load.spot.at()].place;
         let here = self.day.truck_views[truck_id.at()].place;
-        self.day.trucks[truck_id.at()].cargo = Cargo::Rid(load);
+        self.day.trucks[truck_id.at()].cargo = Cargo::Load(Hold::Rid, load);
         let trip = self.drive_onward(truck_id, &load, here, to);
         self.begin_drive(truck_id);
         self.look_at_radius(truck_id, to);

@@ -14,6 +14,7 @@ use crate::units::{Millis, OrderId, TruckId, Volume};
 
 impl World<'_> {
     /// A load has been discharged: what of it is not needed stays in the drum, where it may be reused.
+    #[inline]
     pub(super) fn keep_returned(&mut self, truck_id: TruckId) {
         let truck = &mut self.day.trucks[truck_id.at()];
         debug_assert!(
@@ -31,13 +32,25 @@ impl World<'_> {
 
     /// The truck's next load is begun. What has come back stays under it, or is got rid of first: in no time, as returned
     /// concrete is everywhere. If it stays: since when it has been there, and how much.
+    #[inline]
     pub(super) fn meet_returned<O: Observer>(
         &mut self,
         truck_id: TruckId,
         observer: &mut O,
     ) -> Option<(Millis, Volume)> {
+        let returned = self.day.trucks[truck_id.at()].returned?;
+        self.use_returned(truck_id, returned, observer)
+    }
+
+    /// Decides what becomes of it.
+    fn use_returned<O: Observer>(
+        &mut self,
+        truck_id: TruckId,
+        returned: Returned,
+        observer: &mut O,
+    ) -> Option<(Millis, Volume)> {
         let truck = &mut self.day.trucks[truck_id.at()];
-        let returned = truck.returned.take()?;
+        truck.returned = None;
         let mix = |order: OrderId| self.plan.orders[order.at()].mix;
         let same_mix = mix(returned.order) == mix(truck.load().order);
         let age = self.day.now - returned.batched;

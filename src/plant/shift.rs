@@ -63,7 +63,8 @@ impl World<'_> {
             self.schedule(from, Command::Report(id, nth));
             return;
         }
-        if self.luck_of_day(id, nth, lane::NO_SHOW) < self.plan.changes.no_show {
+        let no_show = self.plan.changes.no_show;
+        if no_show > 0.0 && self.luck_of_day(id, nth, lane::NO_SHOW) < no_show {
             self.tell(observer, Event::NoShow { driver: id });
             self.keeps_nothing_for(id);
             self.plan_report(id, nth + 1);
@@ -138,7 +139,7 @@ impl World<'_> {
         let pre_trip = self
             .plan
             .pre_trip
-            .at(Volume::ZERO, self.day_luck(id, lane::PRE_TRIP));
+            .drawn(Volume::ZERO, || self.day_luck(id, lane::PRE_TRIP));
         if pre_trip > Millis::ZERO {
             self.schedule(self.day.now + pre_trip, Command::PreTripDone(truck_id));
         } else {
@@ -203,6 +204,7 @@ impl World<'_> {
     }
 
     /// Sends an idle driver home whose tour is over or for whom no work is left.
+    #[inline]
     fn settle<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let truck = &self.day.trucks[truck_id.at()];
         if truck.phase != Phase::Idle || truck.is_promised() {
@@ -288,11 +290,11 @@ impl World<'_> {
         let post_trip = self
             .plan
             .post_trip
-            .at(Volume::ZERO, self.day_luck(id, lane::POST_TRIP));
+            .drawn(Volume::ZERO, || self.day_luck(id, lane::POST_TRIP));
         let washout = self
             .plan
             .washout
-            .at(Volume::ZERO, self.day_luck(id, lane::WASHOUT));
+            .drawn(Volume::ZERO, || self.day_luck(id, lane::WASHOUT));
         let truck = &self.day.trucks[truck_id.at()];
         let goes_on = self.plan.drivers[id.at()].relieved < Millis::NEVER
             && truck.next_driver.is_some()

@@ -4,11 +4,26 @@ use super::changes::paced;
 use super::command::Command;
 use super::drum::OnSite;
 use super::event::{Event, Lateness, Observer, Reject};
-use super::state::{Phase, PromisedLoad};
+use super::state::{OutletNow, Phase, PromisedLoad};
 use super::world::{World, lane};
 use crate::dispatch::Redirect;
 use crate::hours::DutyStatus;
 use crate::units::{Millis, OrderId, Purpose, SpotId, TruckId};
+use std::ops::Range;
+
+/// The outlet among these that has a free place and the fewest trucks; among equals the first.
+#[inline]
+fn free_outlet(outlets: &[OutletNow], of_site: Range<usize>) -> Option<usize> {
+    let first = of_site.start;
+    match &outlets[of_site] {
+        [only] => (only.occupied < only.places).then_some(first), // most sites
+        several => (first..)
+            .zip(several)
+            .filter(|(_, outlet)| outlet.occupied < outlet.places)
+            .min_by_key(|(_, outlet)| outlet.occupied)
+            .map(|(position, _)| position),
+    }
+}
 
 impl World<'_> {
     /// A loaded truck comes on site.
@@ -42,7 +57,7 @@ impl World<'_> {
                 outside,
             },
         );
-        self.call_balance(&load, observer);
+        self.call_balance(load.order, load.volume, observer);
         self.drum_on_site(truck_id, observer);
         let truck = &mut self.day.trucks[truck_id.at()];
         truck.load_mut().lateness = lateness;
@@ -55,18 +70,12 @@ impl World<'_> {
         self.serve_places(load.spot, observer);
     }
 
+    #[inline]
     fn has_place(&self, spot: SpotId) -> bool {
         let open = self.day.now >= self.day.orders[self.plan.spots[spot.at()].order.at()].opens;
-        open && self.free_outlet(spot).is_some()
-    }
-
-    /// The outlet with a free place and the fewest trucks; among equals the first.
-    fn free_outlet(&self, spot: SpotId) -> Option<usize> {
         let first = self.day.spots[spot.at()].first_outlet as usize;
-        let outlets = first..first + self.plan.spots[spot.at()].outlet_places.len();
-        outlets
-            .filter(|o| self.day.outlets[*o].occupied < self.day.outlets[*o].places)
-            .min_by_key(|o| self.day.outlets[*o].occupied)
+        let outlets = self.plan.spots[spot.at()].outlet_places.len();
+        open && free_outlet(&self.day.outlets, first..first + outlets).is_some()
     }
 
     /// The site is set up for its first load, goes on, or is to and cannot.
@@ -79,30 +88,30 @@ impl World<'_> {
 
     /// Lets waiting trucks, in order of arrival, take free places.
     fn serve_places<O: Observer>(&mut self, spot: SpotId, observer: &mut O) {
-        let plan = &self.plan.spots[spot.at()];
+        let (plan, now) = (&self.plan.spots[spot.at()], self.day.now);
+        let first = match &self.day.spots[spot.at()] {
+            site if site.queue.is_empty() => return,
+            site => site.first_outlet as usize,
+        };
         let order = &self.day.orders[plan.order.at()];
-        if self.day.now < order.opens.max(order.held_until) {
+        if now < order.opens.max(order.held_until) {
             return;
         }
         let (opened, hold) = (order.opens, (order.held_from, order.held_until));
-        while !self.day.spots[spot.at()].queue.is_empty() {
-            let Some(outlet) = self.free_outlet(spot) else {
-                return;
-            };
-            let truck_id = self.day.spots[spot.at()]
-                .queue
-                .pop_front()
-                .expect("the queue is not empty");
+        let outlets = first..first + plan.outlet_places.len();
+        while let Some(outlet) = free_outlet(&self.day.outlets, outlets.clone())
+            && let Some(truck_id) = self.day.spots[spot.at()].queue.pop_front()
+        {
             self.day.outlets[outlet].occupied += 1;
             let truck = &mut self.day.trucks[truck_id.at()];
-            let waited = self.day.now - truck.since;
+            let waited = now - truck.since;
             truck.phase = Phase::AtOutlet;
-            truck.begun = self.day.now;
-            truck.load_mut().outlet = outlet as u32;
-            let position = plan.position.at(
-                truck.load().volume,
-                truck.load().luck.uniform(lane::POSITION),
-            );
+            truck.begun = now;
+            let load = truck.load_mut();
+            load.outlet = outlet as u32;
+            let position = plan
+                .position
+                .at(load.volume, load.luck.uniform(lane::POSITION));
             self.tell(
                 observer,
                 Event::PlaceTaken {
@@ -115,7 +124,7 @@ impl World<'_> {
             );
             self.truck_duty(truck_id, DutyStatus::OnDuty, observer);
             if position.0 > 0 {
-                self.schedule(self.day.now + position, Command::Positioned(truck_id));
+                self.schedule(now + position, Command::Positioned(truck_id));
             } else {
                 self.positioned(truck_id, observer);
             }
@@ -123,6 +132,7 @@ impl World<'_> {
     }
 
     /// A truck stands at its outlet: it discharges when the flow is free.
+    #[inline]
     pub(super) fn positioned<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let outlet = &mut self.day.outlets[self.day.trucks[truck_id.at()].load().outlet as usize];
         if outlet.flowing {
@@ -133,6 +143,7 @@ impl World<'_> {
     }
 
     /// Why the site does not take a load: it is seen to be too wet, or its discharge would end beyond the age limit.
+    #[inline]
     fn refuses(&self, truck_id: TruckId) -> Option<Reject> {
         let load = self.day.trucks[truck_id.at()].load();
         if load.wet {
@@ -199,18 +210,25 @@ impl World<'_> {
             }
         }
         self.judge_need(truck_id);
+        let now = self.day.now;
         let truck = &mut self.day.trucks[truck_id.at()];
-        let (load, came) = (*truck.load(), truck.since);
         truck.phase = Phase::Discharging;
-        truck.since = self.day.now;
+        let came = std::mem::replace(&mut truck.since, now);
+        let load = truck.load();
         self.day.outlets[load.outlet as usize].flowing = true;
-        self.day.orders[load.order.at()].begun = true;
+        let order = &mut self.day.orders[load.order.at()];
+        order.begun = true;
+        let outlet = load.outlet - self.day.spots[load.spot.at()].first_outlet;
+        let rate = &self.plan.spots[load.spot.at()].rates[outlet as usize];
+        let took = rate.at(load.volume - load.spare, load.luck.uniform(lane::DISCHARGE));
+        let took = paced(took, order.pace);
+        let (order, number, spot) = (load.order, load.number, load.spot);
         if let Some(lateness) = load.lateness {
             self.tell(
                 observer,
                 Event::Taken {
-                    order: load.order,
-                    number: load.number,
+                    order,
+                    number,
                     truck: truck_id,
                     came,
                     lateness,
@@ -220,16 +238,12 @@ impl World<'_> {
         self.tell(
             observer,
             Event::DischargeBegun {
-                order: load.order,
-                spot: load.spot,
+                order,
+                spot,
                 truck: truck_id,
             },
         );
-        let outlet = load.outlet - self.day.spots[load.spot.at()].first_outlet;
-        let rate = &self.plan.spots[load.spot.at()].rates[outlet as usize];
-        let took = rate.at(load.volume - load.spare, load.luck.uniform(lane::DISCHARGE));
-        let took = paced(took, self.day.orders[load.order.at()].pace);
-        self.schedule(self.day.now + took, Command::Discharged(truck_id));
+        self.schedule(now + took, Command::Discharged(truck_id));
     }
 
     /// Water or HRWR is mixed in: the load is looked at again.
@@ -268,14 +282,16 @@ impl World<'_> {
         self.hold_pour(load.order, observer);
         self.keep_returned(truck_id);
         self.place_drum(truck_id, observer);
-        let wash = self.plan.spots[load.spot.at()]
+        let load = self.day.trucks[truck_id.at()].load();
+        let (spot, outlet_id) = (load.spot, load.outlet);
+        let wash = self.plan.spots[spot.at()]
             .chute_wash
             .at(load.volume, load.luck.uniform(lane::CHUTE_WASH));
         self.schedule(self.day.now + wash, Command::LeaveSite(truck_id));
-        let outlet = &mut self.day.outlets[load.outlet as usize];
+        let outlet = &mut self.day.outlets[outlet_id as usize];
         outlet.flowing = false;
         outlet.occupied -= 1;
-        self.go_on(load.outlet, load.spot, observer);
+        self.go_on(outlet_id, spot, observer);
     }
 
     /// The chute is washed: the truck leaves the site.

@@ -170,6 +170,7 @@ impl Plan {
 
     /// From batching to the end of discharge, at most, where these minutes are written, for all or for this order; else
     /// [`Millis::NEVER`]. By a table of ages the site itself sees to it: what it takes is within.
+    #[inline]
     pub fn age_limit(&self, order: OrderId) -> Millis {
         let age = &self.orders[order.at()].age;
         age.of(self.age_limit, Until::Discharged).0

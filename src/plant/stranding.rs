@@ -16,12 +16,16 @@ use crate::units::{Millis, TruckId};
 impl World<'_> {
     /// A load leaves for its site: whether the way home is believed to fit after it, and how far the trip will be from `out`,
     /// which the driver reckons with. Kept for the day's account only; nobody decides by it.
+    #[inline]
     pub(super) fn reckon_way_home(
         &mut self,
         truck_id: TruckId,
         trip: Millis,
         out: impl FnOnce(&Self) -> Millis,
     ) {
+        if !self.is_clocked() {
+            return;
+        }
         let id = self.driver_of(truck_id);
         if self.book(id).is_none() {
             return;
@@ -47,7 +51,11 @@ impl World<'_> {
     }
 
     /// The truck is to leave its site: how long it has been there beyond the mean. For the day's account, as above.
+    #[inline]
     pub(super) fn reckon_stay(&mut self, truck_id: TruckId) {
+        if !self.is_clocked() {
+            return; // nobody is stranded
+        }
         let truck = &self.day.trucks[truck_id.at()];
         let load = truck.load();
         let spot = &self.plan.spots[load.spot.at()];

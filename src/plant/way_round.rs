@@ -10,10 +10,14 @@ use crate::units::{PlaceId, Purpose, TruckId};
 
 impl World<'_> {
     /// Before a load leaves its plant: whether it could go round a weigh station, and whether it does.
+    #[inline]
     pub(super) fn decide_way(&mut self, truck_id: TruckId, from: PlaceId, to: PlaceId) {
-        if self.plan.goes_round <= 0.0 {
-            return;
+        if self.plan.goes_round > 0.0 {
+            self.decide_way_round(truck_id, from, to);
         }
+    }
+
+    fn decide_way_round(&mut self, truck_id: TruckId, from: PlaceId, to: PlaceId) {
         let goes_round = self.has_a_way_round(truck_id, from, to)
             && self.wants_round(truck_id)
             && self.hours_hold_way_round(truck_id, from, to);

@@ -22,7 +22,15 @@ const ROUNDING_LB: f64 = 1e-6;
 impl World<'_> {
     /// The loaded truck leaves its plant with all that was batched, added and dried up. What is told of it where concrete is
     /// computed is what a weigh station would find.
+    #[inline]
     pub(super) fn leave_loaded<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
+        // Where neither is looked at, nothing is weighed.
+        if !self.day.drums.is_empty() || !self.day.legs.is_empty() {
+            self.weigh(truck_id, observer);
+        }
+    }
+
+    fn weigh<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let load = self.day.trucks[truck_id.at()].load();
         let (order, volume) = (load.order, load.volume);
         let drum = self.day.drums.get(truck_id.at());

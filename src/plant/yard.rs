@@ -23,14 +23,14 @@ impl World<'_> {
 
     /// A promised truck stands at its plant: it waits for the send time, then joins the bay queue.
     pub(super) fn go_to_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = *self.day.trucks[truck_id.at()].load();
-        let plant = self.plan.plants[load.plant.at()].place;
+        let load = self.day.trucks[truck_id.at()].load();
+        let (plant, send) = (self.plan.plants[load.plant.at()].place, load.send);
         if self.day.truck_views[truck_id.at()].place != plant {
             self.reposition(truck_id, plant, observer);
-        } else if self.day.now < load.send {
+        } else if self.day.now < send {
             self.day.trucks[truck_id.at()].phase = Phase::Waiting;
             self.truck_duty(truck_id, DutyStatus::Waiting, observer);
-            self.schedule(load.send, Command::Send(truck_id));
+            self.schedule(send, Command::Send(truck_id));
         } else {
             self.join_bay_queue(truck_id, observer);
         }
@@ -41,12 +41,13 @@ impl World<'_> {
         self.join_bay_queue(truck_id, observer);
     }
 
+    #[inline]
     fn join_bay_queue<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        let load = *self.day.trucks[truck_id.at()].load();
-        self.look_at_plant(load.plant);
+        let id = self.day.trucks[truck_id.at()].load().plant;
+        self.look_at_plant(id);
         // A plant that stands still is not closed: its queue waits.
-        let span = self.day.plants[load.plant.at()].span;
-        let spans = &self.plan.plants[load.plant.at()].open;
+        let span = self.day.plants[id.at()].span;
+        let spans = &self.plan.plants[id.at()].open;
         let closed = spans
             .get(span)
             .is_none_or(|(opens, _)| *opens > self.day.now);
@@ -58,28 +59,33 @@ impl World<'_> {
         let truck = &mut self.day.trucks[truck_id.at()];
         truck.phase = Phase::BayQueue;
         truck.since = self.day.now;
-        self.day.plants[load.plant.at()].queue.push_back(truck_id);
+        self.day.plants[id.at()].queue.push_back(truck_id);
         self.tell(
             observer,
             Event::BayJoined {
                 truck: truck_id,
-                plant: load.plant,
+                plant: id,
             },
         );
         self.truck_duty(truck_id, DutyStatus::Waiting, observer);
-        self.serve_bays(load.plant, observer);
+        self.serve_bays(id, observer);
     }
 
     /// Lets trucks from the queue into free bays. A queue that formed before closing is served to its end.
     fn serve_bays<O: Observer>(&mut self, id: PlantId, observer: &mut O) {
-        while self.day.plants[id.at()].down == 0
-            && self.day.plants[id.at()].bays_busy < self.plan.plants[id.at()].bays
-        {
+        loop {
+            let plant = &self.day.plants[id.at()];
+            if plant.queue.is_empty()
+                || plant.down > 0
+                || plant.bays_busy >= self.plan.plants[id.at()].bays
+            {
+                return;
+            }
             let Some(truck_id) = self.next_in_bay_queue(id) else {
                 return;
             };
             let dry_up = self.day.trucks[truck_id.at()].load().dry_up;
-            let leaving = self.leaving_if_loaded_now(truck_id);
+            let leaving = |world: &Self| world.leaving_if_loaded_now(truck_id);
             if let (false, Err(reason)) = (dry_up, self.driver_can_take(truck_id, leaving)) {
                 self.tell(
                     observer,
@@ -116,11 +122,17 @@ impl World<'_> {
         }
     }
 
+    #[inline]
     fn next_in_bay_queue(&mut self, id: PlantId) -> Option<TruckId> {
         let queue = &mut self.day.plants[id.at()].queue;
         if !self.plan.plants[id.at()].by_rule || queue.len() < 2 {
             return queue.pop_front();
         }
+        self.first_by_rule(id)
+    }
+
+    fn first_by_rule(&mut self, id: PlantId) -> Option<TruckId> {
+        let queue = &mut self.day.plants[id.at()].queue;
         let trucks = &self.day.trucks;
         let first = (0..queue.len())
             .min_by_key(|position| (trucks[queue[*position].at()].rank, *position))?;

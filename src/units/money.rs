@@ -29,7 +29,7 @@ impl Cents {
 
     /// This rate multiplied by a quantity (hours, yd³, miles), to the nearest cent.
     pub fn times(self, quantity: f64) -> Self {
-        Self((self.0 as f64 * quantity).round() as i64)
+        Self(nearest(self.0 as f64 * quantity))
     }
 }
 
@@ -66,6 +66,14 @@ impl Sum for Cents {
     }
 }
 
+/// `round() as i64`, which is a call where the processor has no instruction for it: here without one, since every load is priced.
+#[inline]
+fn nearest(x: f64) -> i64 {
+    let whole = x as i64;
+    let part = x - whole as f64;
+    whole.saturating_add(i64::from(part >= 0.5) - i64::from(part <= -0.5))
+}
+
 /// What a yd³ or a mile costs, in cents: whole ones where it was written for that, parts of one where it was written for a m³ or a km.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Rate(f64);
@@ -90,8 +98,9 @@ impl Rate {
     }
 
     /// This rate multiplied by a quantity, to the nearest cent.
+    #[inline]
     pub fn times(self, quantity: f64) -> Cents {
-        Cents((self.0 * quantity).round() as i64)
+        Cents(nearest(self.0 * quantity))
     }
 
     /// So many times this rate; whole cents stay whole.
@@ -135,5 +144,30 @@ impl PartialOrd for Rate {
 impl Ord for Rate {
     fn cmp(&self, other: &Self) -> Ordering {
         self.0.total_cmp(&other.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::nearest;
+
+    /// Against the standard library's rounding, halves and their neighbors above all.
+    #[test]
+    fn nearest_is_what_round_gives() {
+        let halves = (-2_000..2_000).map(|half| f64::from(half) / 2.0);
+        let large = [
+            1e9,
+            4_503_599_627_370_495.5,
+            9.1e15,
+            1e18,
+            1e300,
+            f64::INFINITY,
+        ];
+        let odd = [f64::NAN, 0.499_999_999_999_999_94, f64::MIN_POSITIVE];
+        for x in halves.chain(large).chain(odd) {
+            for x in [x, -x, x.next_up(), x.next_down(), x * 1.37] {
+                assert_eq!(nearest(x), x.round() as i64, "{x}");
+            }
+        }
     }
 }

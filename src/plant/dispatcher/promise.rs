@@ -2,7 +2,7 @@
 
 use super::super::event::{Event, LoadPlan, Observer};
 use super::super::force::Offer;
-use super::super::state::{Again, Cargo, Phase, PromisedLoad, Which};
+use super::super::state::{Again, Cargo, Hold, Phase, PromisedLoad, Which};
 use super::super::world::{World, lane};
 use crate::dispatch::{Candidate, Override, Plants, Rank, Refusal, at_rack, choose};
 use crate::roads::Haul;
@@ -146,6 +146,7 @@ impl World<'_> {
     }
 
     /// Promises a truck to a load. `planned`: what is planned, where it does not follow from the choice.
+    #[inline]
     pub(in crate::plant) fn promise<O: Observer>(
         &mut self,
         choice: &Candidate,
@@ -190,7 +191,7 @@ impl World<'_> {
         let truck_id = choice.truck;
         self.withdraw(truck_id);
         let truck = &mut self.day.trucks[truck_id.at()];
-        truck.cargo = Cargo::Promised(load);
+        truck.cargo = Cargo::Load(Hold::Promised, load);
         truck.rank = rank;
         let idle = truck.phase == Phase::Idle;
         self.tell(

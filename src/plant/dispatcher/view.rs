@@ -1,6 +1,6 @@
 //! What a rule sees: the trucks on offer and the hours of the plants.
 
-use super::super::state::{NOT_OFFERED, Phase, TruckNow};
+use super::super::state::{NOT_OFFERED, NOT_SEEN, Phase, TruckNow};
 use super::super::world::World;
 use crate::dispatch::View;
 use crate::units::{Millis, PlantId, TruckId};
@@ -24,8 +24,20 @@ impl World<'_> {
     }
 
     /// Keeps what the dispatcher sees of a plant's hours current.
+    #[inline]
     pub(in crate::plant) fn look_at_plant(&mut self, id: PlantId) {
-        let back = self.reckoned_back(id);
+        let plant = &self.day.plants[id.at()];
+        // Every load looks twice.
+        if plant.down > 0 || plant.seen_until < self.day.now || self.day.policy.bay_queue_seen {
+            self.look_at_hours(id);
+        }
+    }
+
+    fn look_at_hours(&mut self, id: PlantId) {
+        let back = match self.day.plants[id.at()].down {
+            0 => Millis::ZERO,
+            _ => self.reckoned_back(id),
+        };
         let bays_free = match self.day.policy.bay_queue_seen {
             true => self.bays_free(id),
             false => Millis::ZERO,
@@ -39,13 +51,13 @@ impl World<'_> {
             .get(plant.span)
             .copied()
             .unwrap_or((Millis::NEVER, Millis::NEVER));
+        plant.seen_until = match plant.down {
+            0 if !self.day.policy.bay_queue_seen => closes,
+            _ => NOT_SEEN,
+        };
         let view = &mut self.day.plant_views[id.at()];
         view.bays_free = bays_free;
-        view.opens = if plant.down > 0 {
-            opens.max(back)
-        } else {
-            opens
-        };
+        view.opens = opens.max(back);
         view.closes = closes.max(plant.kept_until);
     }
 
@@ -70,6 +82,7 @@ impl World<'_> {
     }
 
     /// A truck can be promised from now on.
+    #[inline]
     pub(in crate::plant) fn offer(&mut self, truck_id: TruckId) {
         let truck = &mut self.day.trucks[truck_id.at()];
         if truck.slot == NOT_OFFERED {
@@ -79,6 +92,7 @@ impl World<'_> {
     }
 
     /// A truck can no longer be promised.
+    #[inline]
     pub(in crate::plant) fn withdraw(&mut self, truck_id: TruckId) {
         let slot = std::mem::replace(&mut self.day.trucks[truck_id.at()].slot, NOT_OFFERED);
         if slot != NOT_OFFERED {

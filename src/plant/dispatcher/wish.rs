@@ -1,7 +1,9 @@
 //! What an order's next load asks with, and when it asks.
 
 use super::super::world::World;
-use crate::dispatch::{Ask, LoadSize, Pace, PlantView, Plants, last_call, lead, rank, target};
+use crate::dispatch::{
+    Ask, LoadSize, Pace, PlantView, Plants, Send, last_call, lead, rank, target,
+};
 use crate::units::{Millis, OrderId, PlantId, SpotId, Volume};
 
 /// What an order's next load asks with.
@@ -15,6 +17,7 @@ pub(in crate::plant) struct Wish {
 
 impl World<'_> {
     /// What the next load of an order asks with; none if nothing is left to ask for.
+    #[inline]
     pub(in crate::plant) fn wish(&self, id: OrderId) -> Option<Wish> {
         let order = &self.day.orders[id.at()];
         let plan = &self.plan.orders[id.at()];
@@ -53,6 +56,7 @@ impl World<'_> {
     }
 
     /// When the next new load of an order is due.
+    #[inline]
     fn due(&self, id: OrderId) -> Millis {
         let order = &self.day.orders[id.at()];
         let plan = &self.plan.orders[id.at()];
@@ -70,23 +74,23 @@ impl World<'_> {
     }
 
     /// The ask of a wish, for the destination whose turn it is.
+    #[inline(always)]
     pub(super) fn ask_of(&self, id: OrderId, spot: SpotId, wish: &Wish) -> Ask<'_> {
         let plan = &self.plan.orders[id.at()];
         let spot_plan = &self.plan.spots[spot.at()];
-        let pace = Pace {
+        let pace = || Pace {
             ahead: self.day.orders[id.at()].ahead,
             outlets: spot_plan.outlet_places.len() as u32,
             opens: self.known_opening(id),
             discharge: spot_plan.discharge.mean(wish.volume),
         };
+        let aim = self.aim(id, wish);
         Ask {
             site: spot_plan.place,
-            target: target(
-                self.day.policy.send,
-                self.day.now,
-                self.aim(id, wish),
-                &pace,
-            ),
+            target: match self.day.policy.send {
+                Send::AsOrdered => aim,
+                send => target(send, self.day.now, aim, &pace()),
+            },
             late: plan.late,
             volume: wish.volume,
             lb_per_yd3: plan.lb_per_yd3,

@@ -50,10 +50,15 @@ struct Practice<'a> {
 impl World<'_> {
     /// Goes through the check of a truck that has taken its place at the rack. Returns how long it stays: at least the check
     /// and rinse.
+    #[inline]
     pub(in super::super) fn check_drum(&mut self, truck: TruckId, rinse: Millis) -> Millis {
-        let Some(drums) = self.drum_plan() else {
-            return rinse;
-        };
+        match self.drum_plan() {
+            None => rinse,
+            Some(drums) => self.turn_at_rack(truck, drums, rinse),
+        }
+    }
+
+    fn turn_at_rack(&mut self, truck: TruckId, drums: &DrumPlan, rinse: Millis) -> Millis {
         let practice = self.practice(truck, drums, rinse);
         let now = self.day.now;
         let drum = &mut self.day.drums[truck.at()];

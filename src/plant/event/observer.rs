@@ -22,7 +22,7 @@ impl Observer for () {
 impl<A: Observer, B: Observer> Observer for (A, B) {
     const PLANS: bool = A::PLANS || B::PLANS;
 
-    #[inline]
+    #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {
         self.0.event(at, event);
         self.1.event(at, event);
@@ -32,7 +32,7 @@ impl<A: Observer, B: Observer> Observer for (A, B) {
 impl<O: Observer> Observer for &mut O {
     const PLANS: bool = O::PLANS;
 
-    #[inline]
+    #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {
         (**self).event(at, event);
     }

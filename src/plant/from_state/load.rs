@@ -1,7 +1,7 @@
 //! A load that is under way: what is on the truck, and what observers are told of the stages behind it.
 
 use super::super::event::{Event, LoadPlan, Observer};
-use super::super::state::{Cargo, PromisedLoad};
+use super::super::state::{Cargo, Hold, PromisedLoad};
 use super::super::world::World;
 use crate::scenario::day_state::{Carried, Doing};
 use crate::units::{Millis, SpotId, TruckId};
@@ -21,20 +21,23 @@ impl<'p> World<'p> {
         let due = self.due_after(order, before);
         let truck = &mut self.day.trucks[truck_id.at()];
         truck.arrived = self.day.now;
-        truck.cargo = Cargo::Promised(PromisedLoad {
-            order,
-            spot,
-            plant: load.plant,
-            number: load.number,
-            attempt: 0,
-            volume: load.volume,
-            before,
-            due,
-            ready: due,
-            send: self.day.now,
-            batched: load.batched,
-            ..PromisedLoad::none(&self.day.luck)
-        });
+        truck.cargo = Cargo::Load(
+            Hold::Promised,
+            PromisedLoad {
+                order,
+                spot,
+                plant: load.plant,
+                number: load.number,
+                attempt: 0,
+                volume: load.volume,
+                before,
+                due,
+                ready: due,
+                send: self.day.now,
+                batched: load.batched,
+                ..PromisedLoad::none(&self.day.luck)
+            },
+        );
         self.day.orders[order.at()].ahead += 1;
         self.day.truck_views[truck_id.at()].place = self.plan.spots[spot.at()].place;
         let now = std::mem::replace(&mut self.day.now, load.batched);

@@ -2,7 +2,7 @@
 
 use super::super::command::Command;
 use super::super::event::{Event, LoadPlan, Observer};
-use super::super::state::{Cargo, Phase, PromisedLoad};
+use super::super::state::{Cargo, Hold, Phase, PromisedLoad};
 use super::super::world::World;
 use super::SOON;
 use crate::engine::Entity;
@@ -30,19 +30,22 @@ impl<'p> World<'p> {
         if by_rule {
             self.day.trucks[truck_id.at()].rank = self.rank_of(id);
         }
-        self.day.trucks[truck_id.at()].cargo = Cargo::Promised(PromisedLoad {
-            order: id,
-            spot: SpotId(plan.spots.start),
-            plant: next.plant,
-            number: next.number,
-            volume: next.volume,
-            before,
-            due,
-            ready: due,
-            send,
-            luck,
-            ..PromisedLoad::none(&self.day.luck)
-        });
+        self.day.trucks[truck_id.at()].cargo = Cargo::Load(
+            Hold::Promised,
+            PromisedLoad {
+                order: id,
+                spot: SpotId(plan.spots.start),
+                plant: next.plant,
+                number: next.number,
+                volume: next.volume,
+                before,
+                due,
+                ready: due,
+                send,
+                luck,
+                ..PromisedLoad::none(&self.day.luck)
+            },
+        );
         let lent = self.plan.trucks[truck_id.at()].home != next.plant;
         let promised = Event::Promised {
             order: id,

@@ -2,7 +2,7 @@
 
 use super::super::command::Command;
 use super::super::event::{Event, Observer};
-use super::super::state::{AfterBreak, Cargo, Phase, PromisedLoad};
+use super::super::state::{AfterBreak, Cargo, Hold, Phase, PromisedLoad};
 use super::super::world::World;
 use super::SOON;
 use crate::roads::Haul;
@@ -172,12 +172,15 @@ impl<'p> World<'p> {
     pub(super) fn rid_of(&mut self, truck: TruckId, order: OrderId) -> PlaceId {
         let plan = &self.plan.orders[order.at()];
         let spot = SpotId(plan.spots.start);
-        self.day.trucks[truck.at()].cargo = Cargo::Rid(PromisedLoad {
-            order,
-            spot,
-            volume: plan.load,
-            ..PromisedLoad::none(&self.day.luck)
-        });
+        self.day.trucks[truck.at()].cargo = Cargo::Load(
+            Hold::Rid,
+            PromisedLoad {
+                order,
+                spot,
+                volume: plan.load,
+                ..PromisedLoad::none(&self.day.luck)
+            },
+        );
         let site = self.plan.spots[spot.at()].place;
         self.day.truck_views[truck.at()].place = site;
         site

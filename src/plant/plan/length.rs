@@ -71,6 +71,15 @@ impl Length {
         }
     }
 
+    /// The length for a volume, whose luck is drawn only where there is any.
+    #[inline]
+    pub(in crate::plant) fn drawn(&self, volume: Volume, u: impl FnOnce() -> f64) -> Millis {
+        match self.constant {
+            Some(constant) => constant,
+            None => self.at(volume, u()),
+        }
+    }
+
     /// The length for a volume, with the luck at `u` in (0, 1).
     #[inline]
     pub(in crate::plant) fn at(&self, volume: Volume, u: f64) -> Millis {

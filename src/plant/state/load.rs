@@ -83,12 +83,19 @@ impl PromisedLoad {
 pub(in crate::plant) enum Cargo {
     /// It has had none.
     Nothing,
+    /// The load that it has or had last.
+    Load(Hold, PromisedLoad),
+}
+
+/// What has become of the load of a truck. Apart from the load, which stays where it is when this changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::plant) enum Hold {
     /// Promised, or on the truck and to be taken.
-    Promised(PromisedLoad),
+    Promised,
     /// On the truck, and nobody takes it.
-    Refused(PromisedLoad),
+    Refused,
     /// No longer its load: the washing, the way back and where it may stand still go by it.
-    Rid(PromisedLoad),
+    Rid,
 }
 
 /// What is left in a drum of a load that has been taken.

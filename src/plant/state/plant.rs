@@ -3,6 +3,9 @@
 use crate::units::{Millis, TruckId};
 use std::collections::VecDeque;
 
+/// The desk has to look at its hours.
+pub(in crate::plant) const NOT_SEEN: Millis = Millis(-1);
+
 /// A plant.
 #[derive(Debug)]
 pub(in crate::plant) struct PlantNow {
@@ -12,6 +15,8 @@ pub(in crate::plant) struct PlantNow {
     pub(in crate::plant) stayed_until: Millis,
     /// Until when it is or was kept open beyond its posted hours.
     pub(in crate::plant) kept_until: Millis,
+    /// Until when the desk need not look at its hours again, if nothing happens to it.
+    pub(in crate::plant) seen_until: Millis,
     pub(in crate::plant) queue: VecDeque<TruckId>,
     pub(in crate::plant) bays_busy: u32,
     pub(in crate::plant) batcher_busy: bool,
@@ -75,6 +80,7 @@ impl PlantNow {
             span: 0,
             stayed_until: Millis::ZERO,
             kept_until: Millis::ZERO,
+            seen_until: NOT_SEEN,
             queue,
             bays_busy: 0,
             batcher_busy: false,

@@ -1,6 +1,6 @@
 //! Trucks: what each is doing, with whom, and with what.
 
-use super::load::{Cargo, PromisedLoad, Returned};
+use super::load::{Cargo, Hold, PromisedLoad, Returned};
 use crate::dispatch::Rank;
 use crate::hours::Drivable;
 use crate::roads::Haul;
@@ -186,8 +186,8 @@ impl TruckNow {
     #[inline]
     pub(in crate::plant) fn promised(&self) -> Option<&PromisedLoad> {
         match &self.cargo {
-            Cargo::Promised(load) => Some(load),
-            Cargo::Nothing | Cargo::Refused(_) | Cargo::Rid(_) => None,
+            Cargo::Load(Hold::Promised, load) => Some(load),
+            _ => None,
         }
     }
 
@@ -199,14 +199,14 @@ impl TruckNow {
     /// Whether it carries a load that nobody takes.
     #[inline]
     pub(in crate::plant) fn is_full(&self) -> bool {
-        matches!(self.cargo, Cargo::Refused(_))
+        matches!(self.cargo, Cargo::Load(Hold::Refused, _))
     }
 
     /// The load that it has to do with or had last.
     #[inline]
     pub(in crate::plant) fn last_load(&self) -> Option<&PromisedLoad> {
         match &self.cargo {
-            Cargo::Promised(load) | Cargo::Refused(load) | Cargo::Rid(load) => Some(load),
+            Cargo::Load(_, load) => Some(load),
             Cargo::Nothing => None,
         }
     }
@@ -220,22 +220,26 @@ impl TruckNow {
     #[inline]
     pub(in crate::plant) fn load_mut(&mut self) -> &mut PromisedLoad {
         match &mut self.cargo {
-            Cargo::Promised(load) | Cargo::Refused(load) | Cargo::Rid(load) => load,
+            Cargo::Load(_, load) => load,
             Cargo::Nothing => panic!("a truck that has had a load"),
         }
     }
 
     /// Nobody takes its load.
     pub(in crate::plant) fn turn_load_away(&mut self) {
-        if let Some(load) = self.last_load() {
-            self.cargo = Cargo::Refused(*load);
-        }
+        self.hold(Hold::Refused);
     }
 
     /// It is rid of its load, or of the promise.
+    #[inline]
     pub(in crate::plant) fn drop_load(&mut self) {
-        if let Some(load) = self.last_load() {
-            self.cargo = Cargo::Rid(*load);
+        self.hold(Hold::Rid);
+    }
+
+    #[inline]
+    fn hold(&mut self, now: Hold) {
+        if let Cargo::Load(hold, _) = &mut self.cargo {
+            *hold = now;
         }
     }
 }

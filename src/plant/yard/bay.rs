@@ -7,6 +7,7 @@ use crate::units::{Millis, PlantId, TruckId, Volume};
 
 impl World<'_> {
     /// A truck stands in its bay: loading begins when the batcher is free.
+    #[inline]
     pub(in crate::plant) fn in_bay<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let id = self.day.trucks[truck_id.at()].load().plant;
         if self.plan.plants[id.at()].shared_batcher {
@@ -20,6 +21,7 @@ impl World<'_> {
         self.begin_loading(truck_id, observer);
     }
 
+    #[inline(always)]
     fn begin_loading<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
         let now = self.day.now;
         let under = self.meet_returned(truck_id, observer);
@@ -78,15 +80,10 @@ impl World<'_> {
     }
 
     /// The crew stays as long as trucks are loaded after closing.
+    #[inline]
     fn pay_crew_that_stayed<O: Observer>(&mut self, id: PlantId, took: Millis, observer: &mut O) {
         let plan = &self.plan.plants[id.at()];
         let plant = &mut self.day.plants[id.at()];
-        let closed_at = plan
-            .open
-            .iter()
-            .map(|(_, close)| *close)
-            .filter(|close| *close < self.day.now)
-            .max();
         let open_now = plan
             .open
             .iter()
@@ -94,6 +91,12 @@ impl World<'_> {
         if open_now || self.day.now <= plant.kept_until {
             return;
         }
+        let closed_at = plan
+            .open
+            .iter()
+            .map(|(_, close)| *close)
+            .filter(|close| *close < self.day.now)
+            .max();
         let from = closed_at
             .unwrap_or(self.day.now - took)
             .max(plant.stayed_until);

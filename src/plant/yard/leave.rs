@@ -10,7 +10,7 @@ use crate::units::{Millis, TruckId, Volume};
 impl World<'_> {
     /// The loaded truck leaves, if its driver still may: after a break, if that is all that is needed, or with another driver.
     pub(super) fn leave_with_load<O: Observer>(&mut self, truck_id: TruckId, observer: &mut O) {
-        if self.driver_can_take(truck_id, self.day.now) == Err(Refusal::BreakDue) {
+        if self.driver_can_take(truck_id, |world| world.day.now) == Err(Refusal::BreakDue) {
             self.take_break(truck_id, AfterBreak::DriveOut, observer);
         } else {
             self.drive_out_or_lose(truck_id, observer);
@@ -23,7 +23,10 @@ impl World<'_> {
         truck_id: TruckId,
         observer: &mut O,
     ) {
-        if self.driver_can_take(truck_id, self.day.now).is_ok() || self.relieve(truck_id, observer)
+        if self
+            .driver_can_take(truck_id, |world| world.day.now)
+            .is_ok()
+            || self.relieve(truck_id, observer)
         {
             self.drive_out(truck_id, observer);
         } else {
@@ -32,11 +35,20 @@ impl World<'_> {
     }
 
     /// Whether the driver, by own judgement, may begin the loaded leg at `leaving`.
+    #[inline(always)]
     pub(super) fn driver_can_take(
         &self,
         truck_id: TruckId,
-        leaving: Millis,
+        leaving: impl FnOnce(&Self) -> Millis,
     ) -> Result<(), Refusal> {
+        if self.is_clocked() {
+            self.clocks_allow(truck_id, leaving(self))
+        } else {
+            Ok(())
+        }
+    }
+
+    fn clocks_allow(&self, truck_id: TruckId, leaving: Millis) -> Result<(), Refusal> {
         let id = self.driver_of(truck_id);
         let Some(rules) = self.book(id) else {
             return Ok(());
@@ -87,7 +99,10 @@ impl World<'_> {
                 continue;
             }
             self.seat(relief, truck_id);
-            if self.driver_can_take(truck_id, self.day.now).is_err() {
+            if self
+                .driver_can_take(truck_id, |world| world.day.now)
+                .is_err()
+            {
                 self.seat(out_of_hours, truck_id);
                 continue;
             }

@@ -4,7 +4,7 @@ use super::super::command::Command;
 use super::super::event::{Event, Observer, Reject};
 use super::super::state::{Phase, PromisedLoad, Verdict};
 use super::super::world::{World, lane};
-use crate::concrete::RackOutcome;
+use crate::concrete::{RackOutcome, RackPractice};
 use crate::engine::Block;
 use crate::hours::DutyStatus;
 use crate::units::{Purpose, TruckId};
@@ -92,11 +92,19 @@ impl World<'_> {
         }
     }
 
+    #[inline]
     pub(in crate::plant) fn rack_outcome(&self, truck_id: TruckId) -> RackOutcome {
+        match &self.plan.rack_practice {
+            None => RackOutcome::Fine,
+            Some(practice) => self.outcome_of(practice, truck_id),
+        }
+    }
+
+    fn outcome_of(&self, practice: &RackPractice, truck_id: TruckId) -> RackOutcome {
         let load = self.day.trucks[truck_id.at()].load();
-        let Some(practice) = self.plan.rack_practice.filter(|_| !load.dry_up) else {
+        if load.dry_up {
             return RackOutcome::Fine; // a load that was dried up is read with care
-        };
+        }
         let reading = self.reading(truck_id);
         let room = self.day.truck_views[truck_id.at()].capacity - load.volume;
         let warned = self.day.policy.warning;
