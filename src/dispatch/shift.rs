@@ -14,12 +14,13 @@ pub const HALF_HOURS: usize = 48;
 pub struct Needs {
     start: Millis,
     trucks: Vec<u32>,
+    peak: u32,
 }
 
 impl Needs {
     /// Nothing needed yet in so many half hours from `start` on.
     pub fn begin(&mut self, start: Millis, half_hours: usize) {
-        self.start = start;
+        (self.start, self.peak) = (start, 0);
         self.trucks.clear();
         self.trucks.resize(half_hours, 0);
     }
@@ -43,12 +44,13 @@ impl Needs {
         let half_hours = self.half_hours(from, to);
         for trucks in &mut self.trucks[half_hours] {
             *trucks += 1;
+            self.peak = self.peak.max(*trucks);
         }
     }
 
     /// The most trucks at once.
     pub fn peak(&self) -> u32 {
-        self.trucks.iter().copied().max().unwrap_or(0)
+        self.peak
     }
 
     /// The trucks of a half hour.

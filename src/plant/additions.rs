@@ -76,14 +76,14 @@ impl World<'_> {
         let own = (std::slice::from_ref(ahead), Some(ahead.plant));
         self.add_loads(&mut needs, id, own, Volume::ZERO, self.day.now);
         let touched = needs.half_hours(from, to);
-        for (position, others) in self.plan.ahead.iter().enumerate() {
-            let known = !self.day.orders[position].closed
-                && self.plan.orders[position].called <= self.day.now
-                && OrderId::new(position) != id;
+        let orders = &self.plan.in_time;
+        for other in orders.between(self.day.now, needs.end() + orders.longest_lead) {
+            let known = !self.day.orders[other.at()].closed
+                && self.plan.orders[other.at()].called <= self.day.now
+                && *other != id;
             if known {
-                let there = (&others[..], Some(ahead.plant));
-                let order = OrderId::new(position);
-                self.add_loads(&mut needs, order, there, Volume::ZERO, Millis::ZERO);
+                let there = (&self.plan.ahead[other.at()][..], Some(ahead.plant));
+                self.add_loads(&mut needs, *other, there, Volume::ZERO, Millis::ZERO);
             }
         }
         let holds = touched.clone().all(|half_hour| {

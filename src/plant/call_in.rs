@@ -122,11 +122,11 @@ impl World<'_> {
         let mut needs = std::mem::take(&mut self.scratch.needs);
         let midnight = Millis::midnight(i64::from(day));
         needs.begin(midnight, HALF_HOURS);
-        for (position, aheads) in plan.ahead.iter().enumerate() {
-            let id = OrderId::new(position);
-            let known = plan.orders[position].called <= self.day.now && self.is_ordered(id);
+        let latest = needs.end() + plan.in_time.longest_lead;
+        for id in plan.in_time.between(self.day.now, latest).iter().copied() {
+            let known = plan.orders[id.at()].called <= self.day.now && self.is_ordered(id);
             if known && count(self, id) {
-                let there = (&aheads[..], Some(plant));
+                let there = (&plan.ahead[id.at()][..], Some(plant));
                 self.add_loads(&mut needs, id, there, Volume::ZERO, Millis::ZERO);
             }
         }

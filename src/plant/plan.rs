@@ -5,6 +5,7 @@ mod drawn;
 mod driver;
 mod drum;
 mod helper;
+mod in_time;
 mod length;
 mod order;
 mod plant;
@@ -28,6 +29,7 @@ use drawn::{DrawnPlan, drawn_plan};
 use driver::drivers;
 use drum::mixing_on_site_min;
 use helper::{HelperPlan, helpers};
+use in_time::InTime;
 use length::{Length, Unknown};
 use order::{endless_plan, order_plan};
 use plant::plant_plan;
@@ -43,7 +45,7 @@ use crate::roads::{Haul, Roads};
 use crate::scenario::edit::one_breakdown::usual_breakdowns;
 use crate::scenario::{Changes, Company, Corrections, LoadOnPaper, Scenario};
 use crate::units::measure::Measures;
-use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, Rate, Weekday};
+use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, Rate, TruckId, Weekday};
 
 /// A scenario made ready to run under each of its rules.
 #[derive(Clone, Debug)]
@@ -117,6 +119,10 @@ pub struct Plan {
     /// By order: how its loads are reckoned with beforehand at each plant that may make them, the nearest first. Empty: without a
     /// way, or endless.
     pub(super) ahead: Vec<Vec<Ahead>>,
+    /// The orders in order of time.
+    pub(super) in_time: InTime,
+    /// The trucks of each plant, in order.
+    pub(super) at_home: Vec<Vec<TruckId>>,
     pub(super) washout: Length,
     pub(super) post_trip: Length,
 }
@@ -183,8 +189,12 @@ impl Plan {
             loads.into_iter().map(Ahead::from).collect()
         });
         let endless = scenario.endless.iter().map(|_| Vec::new());
-        let ahead = ahead.chain(endless).collect();
+        let ahead: Vec<Vec<Ahead>> = ahead.chain(endless).collect();
         let trucks = trucks(scenario, &plants);
+        let mut at_home = vec![Vec::new(); plants.len()];
+        for (position, truck) in trucks.iter().enumerate() {
+            at_home[truck.home.at()].push(TruckId::new(position));
+        }
         let drivers = drivers(scenario);
         Self {
             roster: Roster::new(
@@ -194,6 +204,8 @@ impl Plan {
                 scenario.period.days,
                 &policies,
             ),
+            in_time: InTime::new(&orders, &ahead),
+            at_home,
             ahead,
             pre_trip_mean: Millis::from_minutes(scenario.yard.pre_trip.mean()),
             trucks,

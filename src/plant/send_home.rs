@@ -41,21 +41,15 @@ impl World<'_> {
             return;
         };
         loop {
-            let Some((on_duty, needed)) = self.work_ahead(group) else {
-                return;
-            };
             let plants = (0..self.plan.plants.len()).map(PlantId::new);
             let open = plants.filter(|plant| group.is_none_or(|group| group == *plant));
             let open = open.filter(|plant| self.is_open(*plant)).count() as u32;
-            if on_duty <= needed + hold * open {
+            if !self.more_than_needed(group, hold * open) {
                 return;
             }
-            let idle = (0..self.day.trucks.len()).filter(|position| {
+            let idle = self.trucks_of(group).filter(|position| {
                 let truck = &self.day.trucks[*position];
-                let home = self.plan.trucks[*position].home;
-                truck.phase == Phase::Idle
-                    && !truck.is_promised()
-                    && group.is_none_or(|group| group == home)
+                truck.phase == Phase::Idle && !truck.is_promised()
             });
             let key = |position: &usize| {
                 let view = &self.day.truck_views[*position];

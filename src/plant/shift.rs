@@ -6,7 +6,7 @@ use super::state::{AfterBreak, Phase};
 use super::world::World;
 use crate::dispatch::{AfterDischarge, SendHome};
 use crate::hours::DutyStatus;
-use crate::units::{DriverId, Millis, OrderId, PlaceId, Purpose, TruckId, Volume};
+use crate::units::{DriverId, Millis, PlaceId, Purpose, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to a driver's day.
 pub(super) mod lane {
@@ -219,11 +219,12 @@ impl World<'_> {
             return;
         }
         let work = || {
-            (0..self.day.orders.len()).any(|position| {
-                let plan = &self.plan.orders[position];
-                self.day.orders[position].waiting
-                    || self.asks_at(OrderId::new(position)) < shift_over
-                    || plan.arrivals.is_some()
+            let orders = &self.plan.in_time;
+            let known = orders.between(self.day.now, Millis::NEVER);
+            known.iter().chain(orders.endless()).any(|id| {
+                self.day.orders[id.at()].waiting
+                    || self.asks_at(*id) < shift_over
+                    || self.plan.orders[id.at()].arrivals.is_some()
             })
         };
         if self.day.period_over || self.day.now >= shift_over || !work() {

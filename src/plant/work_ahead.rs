@@ -4,7 +4,7 @@ use super::plan::Ahead;
 use super::state::Phase;
 use super::world::World;
 use crate::dispatch::{HALF_HOUR, Needs};
-use crate::units::{Millis, OrderId, PlantId, Volume};
+use crate::units::{DriverId, Millis, OrderId, PlantId, Volume};
 
 impl World<'_> {
     /// Adds the loads of an order that have this volume before them, and all that follow, to what a plant needs (all plants without
@@ -52,29 +52,39 @@ impl World<'_> {
         (send + ahead.lead).max(opens) + ahead.back
     }
 
-    /// The trucks on duty at a plant (at all plants without one) and the most that the loads still to come and those under way
-    /// need at once before the last shift there is over. Nothing if loads are made on demand: then there is always work.
-    pub(super) fn work_ahead(&mut self, at: Option<PlantId>) -> Option<(u32, u32)> {
-        let now = self.day.now;
+    /// Whether more trucks are on duty at a plant (at all plants without one) than the loads still to come and those under way need
+    /// at once before the last shift there is over, and `kept` more. Never if loads are made on demand: then there is always work.
+    pub(super) fn more_than_needed(&mut self, at: Option<PlantId>, kept: u32) -> bool {
+        let (many, last) = self.on_duty(at);
+        if many <= kept {
+            return false;
+        }
         let mut needs = std::mem::take(&mut self.scratch.needs);
-        let of_group = |plant: PlantId| at.is_none_or(|at| at == plant);
-        let on_duty = |position: usize| {
-            let truck = &self.day.trucks[position];
-            let here = of_group(self.plan.trucks[position].home) && at_work(truck.phase);
-            truck.driver.filter(|_| here)
-        };
-        let mut last = now;
+        let more = self.needs_less(&mut needs, at, many - kept, last);
+        self.scratch.needs = needs;
+        more
+    }
+
+    /// How many trucks are on duty at a plant (at all plants without one), and when the last of their shifts is over.
+    fn on_duty(&self, at: Option<PlantId>) -> (u32, Millis) {
+        let mut last = self.day.now;
         let mut many = 0;
-        for position in 0..self.day.trucks.len() {
-            if let Some(driver) = on_duty(position) {
+        for position in self.trucks_of(at) {
+            if let Some(driver) = self.at_the_wheel(position) {
                 last = last.max(self.day.drivers[driver.at()].shift_over);
                 many += 1;
             }
         }
+        (many, last)
+    }
+
+    /// Whether fewer trucks than that are needed at once. Counted only until it is known.
+    fn needs_less(&self, needs: &mut Needs, at: Option<PlantId>, than: u32, last: Millis) -> bool {
+        let now = self.day.now;
         let start = Millis(now.0.div_euclid(HALF_HOUR.0) * HALF_HOUR.0);
         let half_hours = (last - start).0.div_euclid(HALF_HOUR.0) + 1;
         needs.begin(start, half_hours.min(48) as usize);
-        for position in 0..self.day.trucks.len() {
+        for position in self.trucks_of(at) {
             let truck = &self.day.trucks[position];
             let until = match truck.phase {
                 Phase::Idle | Phase::PreTrip if !truck.is_promised() => continue,
@@ -85,42 +95,58 @@ impl World<'_> {
                     load.due.max(now) + back
                 }),
             };
-            if on_duty(position).is_some() {
+            if self.at_the_wheel(position).is_some() {
                 needs.add(now, until.max(now));
             }
         }
-        let mut demand = false;
-        for (position, order) in self.day.orders.iter().enumerate() {
-            let plan = &self.plan.orders[position];
-            if order.closed || plan.called > now {
+        let of_group = |plant: PlantId| at.is_none_or(|at| at == plant);
+        let demanded = |id: &OrderId| {
+            let (order, plan) = (&self.day.orders[id.at()], &self.plan.orders[id.at()]);
+            !order.closed && plan.makers.iter().any(|plant| of_group(*plant))
+        };
+        if self.plan.in_time.endless().iter().any(demanded) {
+            return false;
+        }
+        let orders = &self.plan.in_time;
+        for id in orders.between(now, needs.end() + orders.longest_lead) {
+            if needs.peak() >= than {
+                return false;
+            }
+            let order = &self.day.orders[id.at()];
+            if order.closed || self.plan.orders[id.at()].called > now {
                 continue;
             }
-            if plan.endless {
-                demand |= plan.makers.iter().any(|plant| of_group(*plant));
-                continue;
-            }
-            let id = OrderId::new(position);
-            if let Some(ahead) = self.plan.nearest(id)
+            if let Some(ahead) = self.plan.nearest(*id)
                 && of_group(ahead.plant)
             {
                 for _ in &order.again {
                     needs.add(now, now + ahead.lead + ahead.back);
                 }
             }
-            let aheads = &self.plan.ahead[position][..];
-            self.add_loads(&mut needs, id, (aheads, at), order.promised, now);
+            let aheads = &self.plan.ahead[id.at()][..];
+            self.add_loads(needs, *id, (aheads, at), order.promised, now);
         }
-        let peak = needs.peak();
-        self.scratch.needs = needs;
-        (!demand).then_some((many, peak))
+        needs.peak() < than
+    }
+
+    /// The positions of the trucks of a plant, or of all.
+    pub(super) fn trucks_of(&self, at: Option<PlantId>) -> impl Iterator<Item = usize> + use<'_> {
+        let here = at.map(|plant| &self.plan.at_home[plant.at()][..]);
+        let all = 0..if here.is_none() { self.day.trucks.len() } else { 0 };
+        here.unwrap_or(&[]).iter().map(|truck| truck.at()).chain(all)
+    }
+
+    /// The driver of a truck, who works or could.
+    fn at_the_wheel(&self, position: usize) -> Option<DriverId> {
+        let truck = &self.day.trucks[position];
+        truck.driver.filter(|_| at_work(truck.phase))
     }
 }
 
 impl World<'_> {
     /// Whether a truck has a driver who works, or could.
     pub(super) fn is_on_duty(&self, position: usize) -> bool {
-        let truck = &self.day.trucks[position];
-        truck.driver.is_some() && at_work(truck.phase)
+        self.at_the_wheel(position).is_some()
     }
 }
 
