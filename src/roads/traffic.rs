@@ -77,6 +77,7 @@ impl Traffic {
     }
 
     /// For how long the factor that holds at a moment has held, the factor, and for how long it surely holds.
+    #[inline]
     pub fn around(&self, at: Millis) -> (Millis, f64, Millis) {
         if self.factors.len() == 1 {
             return (Millis::NEVER, self.factors[0], Millis::NEVER);

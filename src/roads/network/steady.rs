@@ -5,6 +5,7 @@ use super::ways::Ways;
 use super::{Network, WEEK};
 use crate::roads::Haul;
 use crate::roads::memo::Steady;
+use crate::roads::traffic::ends_well_before;
 use crate::units::{Millis, PlaceId};
 
 /// How much earlier or later something may begin that goes just as it does now. Ends that cannot be told to the millisecond are
@@ -46,13 +47,14 @@ impl Network {
         luck: f64,
     ) -> Steady {
         let ways = &self.ways[haul as usize];
-        let mut slack = self.same_way(ways, (from, to, haul), depart);
-        let way = self.way(from, to, haul, depart);
+        let (way, mut slack) = self.same_way(ways, (from, to, haul), depart);
+        let walk = Crossing {
+            haul,
+            luck,
+            weighs: true,
+        };
         let trip = self.walk(way, depart, |_, link, at| {
-            if !slack.is_none() {
-                slack = slack.and(self.same_crossing(link, haul, at, luck, true));
-            }
-            self.usual(link, haul, at, luck, |_, _| {})
+            self.cross_steadily(link, walk, at, &mut slack)
         });
         Steady {
             from: depart - slack.earlier,
@@ -61,53 +63,88 @@ impl Network {
         }
     }
 
-    /// How much earlier or later the same of two ways is taken.
-    fn same_way(
+    /// The way that is taken, and how much earlier or later the same is.
+    fn same_way<'a>(
         &self,
-        ways: &Ways,
+        ways: &'a Ways,
         (from, to, haul): (PlaceId, PlaceId, Haul),
         depart: Millis,
-    ) -> Slack {
-        if !ways.differ(from.at(), to.at()) {
-            return Slack::ANY;
-        }
+    ) -> (&'a [u32], Slack) {
         let into_week = (depart + self.offset).0.rem_euclid(WEEK.0);
+        let (this, next) = ways.at(from.at(), to.at(), (into_week / Millis::HOUR.0) as usize);
+        if !ways.differ(from.at(), to.at()) {
+            return (ways.links(this), Slack::ANY);
+        }
         let into_hour = Millis(into_week % Millis::HOUR.0);
         let mut slack = Slack {
             earlier: into_hour,
             later: Millis::HOUR - into_hour - Millis(1),
         };
-        let (this, next) = ways.at(from.at(), to.at(), (into_week / Millis::HOUR.0) as usize);
-        if this != next {
-            for way in [this, next] {
-                self.walk(ways.links(way), depart, |_, link, at| {
-                    if !slack.is_none() {
-                        slack =
-                            slack.and(self.same_crossing(link, haul, at, self.mean_luck, false));
-                    }
-                    self.compared(link, haul, at)
-                });
-            }
+        if this == next {
+            return (ways.links(this), slack);
         }
-        slack
+        let walk = Crossing {
+            haul,
+            luck: self.mean_luck,
+            weighs: false,
+        };
+        let mut compared = |way| {
+            self.walk(ways.links(way), depart, |_, link, at| {
+                self.cross_steadily(link, walk, at, &mut slack)
+            })
+        };
+        let quicker = if compared(next) < compared(this) {
+            next
+        } else {
+            this
+        };
+        (ways.links(quicker), slack)
     }
 
-    /// How much earlier or later a truck may come to a link and take as long over it: at no gate that is closed, as long in a weigh
-    /// station (where that counts), and over the whole link before the traffic changes.
-    fn same_crossing(
+    /// When a truck that comes to a link is at its end; narrows `slack` to how much earlier or later it may come and take as long: at
+    /// no gate that is closed, as long in a weigh station (where that counts), and over the whole link before the traffic changes.
+    #[inline]
+    fn cross_steadily(
         &self,
         link: &Link,
-        haul: Haul,
+        how: Crossing,
+        enter: Millis,
+        slack: &mut Slack,
+    ) -> Millis {
+        match (!slack.is_none())
+            .then(|| self.in_one_piece(link, how, enter))
+            .flatten()
+        {
+            Some((end, here)) => {
+                *slack = slack.and(here);
+                end
+            }
+            None => {
+                *slack = Slack::NONE;
+                if how.weighs {
+                    self.usual(link, how.haul, enter, how.luck, |_, _| {})
+                } else {
+                    self.compared(link, how.haul, enter)
+                }
+            }
+        }
+    }
+
+    /// The same of a link that nothing changes on under way; none where something does. The time is to the millisecond what driving it
+    /// piece by piece gives.
+    #[inline]
+    fn in_one_piece(
+        &self,
+        link: &Link,
+        Crossing { haul, luck, weighs }: Crossing,
         mut at: Millis,
-        luck: f64,
-        weighs: bool,
-    ) -> Slack {
+    ) -> Option<(Millis, Slack)> {
         let mut slack = Slack::ANY;
         let closed = &link.closed[haul as usize];
         if !closed.is_empty() {
             let (inside, since, lasts) = closed.around(at);
             if inside {
-                return Slack::NONE;
+                return None;
             }
             slack = Slack {
                 earlier: since,
@@ -119,7 +156,7 @@ impl Network {
             let earlier = match inside {
                 true => since,
                 false if since >= *lost => since - *lost,
-                false => return Slack::NONE,
+                false => return None,
             };
             slack = slack.and(Slack {
                 earlier,
@@ -129,19 +166,34 @@ impl Network {
                 at += *lost;
             }
         }
-        let Some(profile) = link.profile else {
-            return slack;
+        let (since, factor, lasts) = match link.profile {
+            Some(profile) => self.profiles[profile as usize].around(at),
+            None => (Millis::NEVER, 1.0, Millis::NEVER),
         };
-        let (since, factor, lasts) = self.profiles[profile as usize].around(at);
-        let takes = link.free[haul as usize] * luck * factor * link.mean_incident_factor();
-        // a millionth and two milliseconds more than any rounding of the crossing itself
-        let later = lasts - Millis((takes * (1.0 + 1e-6)) as i64) - Millis(2);
-        if later < Millis::ZERO {
-            return Slack::NONE;
+        let takes = link.free[haul as usize] * luck * (factor * link.mean_incident_factor());
+        if !ends_well_before(takes, lasts.0 as f64) {
+            return None;
         }
-        slack.and(Slack {
-            earlier: since,
-            later,
-        })
+        if link.profile.is_some() {
+            // a millionth and two milliseconds more than any rounding of the crossing itself
+            let later = lasts - Millis((takes * (1.0 + 1e-6)) as i64) - Millis(2);
+            if later < Millis::ZERO {
+                return None;
+            }
+            slack = slack.and(Slack {
+                earlier: since,
+                later,
+            });
+        }
+        Some((at + Millis((takes + 0.5) as i64), slack))
     }
+}
+
+/// How a link is crossed.
+#[derive(Clone, Copy, Debug)]
+struct Crossing {
+    haul: Haul,
+    luck: f64,
+    /// Whether weigh stations take time.
+    weighs: bool,
 }
