@@ -76,8 +76,9 @@ impl World<'_> {
         let own = (std::slice::from_ref(ahead), Some(ahead.plant));
         self.add_loads(&mut needs, id, own, Volume::ZERO, self.day.now);
         let touched = needs.half_hours(from, to);
-        let orders = &self.plan.in_time;
-        for other in orders.between(self.day.now, needs.end() + orders.longest_lead) {
+        let latest = needs.end() + self.plan.book.longest_lead;
+        let here = self.plan.book.of(Some(ahead.plant));
+        for other in here.between(self.day.now, latest) {
             let known = !self.day.orders[other.at()].closed
                 && self.plan.orders[other.at()].called <= self.day.now
                 && *other != id;

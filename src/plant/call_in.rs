@@ -122,8 +122,9 @@ impl World<'_> {
         let mut needs = std::mem::take(&mut self.scratch.needs);
         let midnight = Millis::midnight(i64::from(day));
         needs.begin(midnight, HALF_HOURS);
-        let latest = needs.end() + plan.in_time.longest_lead;
-        for id in plan.in_time.between(self.day.now, latest).iter().copied() {
+        let latest = needs.end() + plan.book.longest_lead;
+        let here = plan.book.of(Some(plant));
+        for id in here.between(self.day.now, latest).iter().copied() {
             let known = plan.orders[id.at()].called <= self.day.now && self.is_ordered(id);
             if known && count(self, id) {
                 let there = (&plan.ahead[id.at()][..], Some(plant));

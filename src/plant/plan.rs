@@ -29,7 +29,7 @@ use drawn::{DrawnPlan, drawn_plan};
 use driver::drivers;
 use drum::mixing_on_site_min;
 use helper::{HelperPlan, helpers};
-use in_time::InTime;
+use in_time::Book;
 use length::{Length, Unknown};
 use order::{endless_plan, order_plan};
 use plant::plant_plan;
@@ -120,7 +120,7 @@ pub struct Plan {
     /// way, or endless.
     pub(super) ahead: Vec<Vec<Ahead>>,
     /// The orders in order of time.
-    pub(super) in_time: InTime,
+    pub(super) book: Book,
     /// The trucks of each plant, in order.
     pub(super) at_home: Vec<Vec<TruckId>>,
     pub(super) washout: Length,
@@ -204,7 +204,7 @@ impl Plan {
                 scenario.period.days,
                 &policies,
             ),
-            in_time: InTime::new(&orders, &ahead),
+            book: Book::new(&orders, &ahead, &plants),
             at_home,
             ahead,
             pre_trip_mean: Millis::from_minutes(scenario.yard.pre_trip.mean()),

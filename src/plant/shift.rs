@@ -6,7 +6,7 @@ use super::state::{AfterBreak, Phase};
 use super::world::World;
 use crate::dispatch::{AfterDischarge, SendHome};
 use crate::hours::DutyStatus;
-use crate::units::{DriverId, Millis, PlaceId, Purpose, TruckId, Volume};
+use crate::units::{DriverId, Millis, OrderId, PlaceId, Purpose, TruckId, Volume};
 
 /// Lanes of the block of draws that belongs to a driver's day.
 pub(super) mod lane {
@@ -149,6 +149,7 @@ impl World<'_> {
 
     /// Puts a driver at the wheel and the driver's clocks into the dispatcher's view.
     pub(super) fn seat(&mut self, id: DriverId, truck_id: TruckId) {
+        self.scratch.plants_left.end();
         self.day.trucks[truck_id.at()].driver = Some(id);
         let finish_within = self.plan.company.finish_within;
         let driver = &self.day.drivers[id.at()];
@@ -218,29 +219,40 @@ impl World<'_> {
             self.send_surplus_home(self.plan.trucks[truck_id.at()].home, observer);
             return;
         }
-        let work = || {
-            let orders = &self.plan.in_time;
-            let known = orders.between(self.day.now, Millis::NEVER);
-            known.iter().chain(orders.endless()).any(|id| {
-                self.day.orders[id.at()].waiting
-                    || self.asks_at(*id) < shift_over
-                    || self.plan.orders[id.at()].arrivals.is_some()
-            })
-        };
-        if self.day.period_over || self.day.now >= shift_over || !work() {
+        if self.day.period_over || self.day.now >= shift_over || !self.asks_before(shift_over) {
             self.go_home(truck_id, observer);
         }
+    }
+
+    /// Whether a load waits for a truck or will ask for one by then. The order that was the answer last is looked at first.
+    fn asks_before(&mut self, shift_over: Millis) -> bool {
+        let asks = |id: OrderId| {
+            self.day.orders[id.at()].waiting
+                || self.asks_at(id) < shift_over
+                || self.plan.orders[id.at()].arrivals.is_some()
+        };
+        if self.scratch.asks.is_some_and(asks) {
+            return true;
+        }
+        let book = &self.plan.book;
+        let known = book.of(None).between(self.day.now, Millis::NEVER);
+        let mut known = known.iter().chain(&book.endless).copied();
+        let found = known.find(|id| asks(*id));
+        self.scratch.asks = found;
+        found.is_some()
     }
 
     /// Looks at all idle drivers again after work has become less.
     pub(super) fn dismiss_idle<O: Observer>(&mut self, observer: &mut O) {
         self.day.less_work = false;
+        self.scratch.plants_left.begin();
         for slot in (0..self.day.offered.len()).rev() {
             // Who goes home may hand over the truck, and the list may have become shorter by more than one.
             if let Some(truck_id) = self.day.offered.get(slot).copied() {
                 self.settle(truck_id, observer);
             }
         }
+        self.scratch.plants_left.end();
     }
 
     /// Releases drivers who still wait for somebody to bring their truck.

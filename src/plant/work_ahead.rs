@@ -104,11 +104,11 @@ impl World<'_> {
             let (order, plan) = (&self.day.orders[id.at()], &self.plan.orders[id.at()]);
             !order.closed && plan.makers.iter().any(|plant| of_group(*plant))
         };
-        if self.plan.in_time.endless().iter().any(demanded) {
+        if self.plan.book.endless.iter().any(demanded) {
             return false;
         }
-        let orders = &self.plan.in_time;
-        for id in orders.between(now, needs.end() + orders.longest_lead) {
+        let latest = needs.end() + self.plan.book.longest_lead;
+        for id in self.plan.book.of(at).between(now, latest) {
             if needs.peak() >= than {
                 return false;
             }

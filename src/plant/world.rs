@@ -7,10 +7,11 @@ use super::command::Command;
 use super::day::Day;
 use super::event::{Event, Observer};
 use super::plan::{Plan, Rostered};
+use super::send_home::PlantsLeft;
 use super::state::{Renewed, Rescue};
 use crate::dispatch::{Candidate, Needs};
 use crate::engine::Luck;
-use crate::units::{DriverId, Millis, TruckId, Volume};
+use crate::units::{DriverId, Millis, OrderId, TruckId, Volume};
 
 /// After the end of the period everyone is run home, for at most this long.
 const RUN_HOME: Millis = Millis::DAY;
@@ -39,6 +40,9 @@ pub(super) struct Scratch {
     pub(super) repaired: Vec<Option<Millis>>,
     /// Who is to fetch a stranded driver, while that is decided: chosen from outside, for a look ahead.
     pub(super) rescue: Option<Rescue>,
+    /// An order that was found to ask for trucks when last looked for one: the first to be looked at.
+    pub(super) asks: Option<OrderId>,
+    pub(super) plants_left: PlantsLeft,
 }
 
 impl<'p> World<'p> {
