@@ -23,7 +23,7 @@ mod view;
 mod yard_practice;
 
 pub use after_discharge::head_for;
-pub use choose::{Candidate, choose};
+pub use choose::{Candidate, Refusals, choose};
 pub use clock_gates::fits;
 pub use closing::last_call;
 pub use cost::Prices;

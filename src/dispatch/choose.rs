@@ -40,6 +40,18 @@ pub struct Candidate {
     pub overridden: bool,
 }
 
+/// Hears who is refused for a load.
+pub trait Refusals {
+    /// Whether it hears of each. Else of those whom the rule does not even look at, since they stand at another plant, together.
+    const EACH: bool;
+
+    /// A truck is refused at a plant.
+    fn each(&mut self, truck: TruckId, plant: PlantId, reason: Refusal);
+
+    /// So many trucks are refused for this reason.
+    fn together(&mut self, trucks: usize, reason: Refusal);
+}
+
 /// Chooses for a load. A plant that closes before it would send the load loads it as it closes, where that is borne
 /// (`closing.rs`). `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
 /// `look_again` is when it should ask anew although no truck has become free, [`Millis::NEVER`] if that would not help.
@@ -48,7 +60,7 @@ pub fn choose(
     view: &View<'_>,
     ask: &Ask<'_>,
     scratch: &mut Vec<Candidate>,
-    refused: &mut impl FnMut(TruckId, PlantId, Refusal),
+    refused: &mut impl Refusals,
     look_again: &mut Millis,
 ) -> Option<Candidate> {
     scratch.clear();
@@ -58,9 +70,7 @@ pub fn choose(
     let mut all_closed = None;
     for plant in ask.makers {
         if first.is_some_and(|(nearest, _)| nearest != *plant) {
-            for truck in view.offered {
-                refused(*truck, *plant, Refusal::NearerPlant);
-            }
+            refuse(refused, view.offered, *plant, Refusal::NearerPlant);
             continue;
         }
         let (seen, lead_here) = (&view.plants[plant.at()], lead(*plant));
@@ -77,10 +87,18 @@ pub fn choose(
         {
             (send, early) = (last, true);
         }
-        for truck in view.offered {
+        let looked_at = match view.offered_at {
+            Some(at) if policy.lend == Lend::Never && !told_each(refused) => {
+                let here = &at[plant.at()][..];
+                refused.together(view.offered.len() - here.len(), Refusal::NotLent);
+                here
+            }
+            _ => view.offered,
+        };
+        for truck in looked_at {
             match candidate(policy, view, ask, *plant, *truck, (send, early)) {
                 Ok(candidate) => scratch.push(candidate),
-                Err(refusal) => refused(*truck, *plant, refusal),
+                Err(refusal) => refused.each(*truck, *plant, refusal),
             }
         }
     }
@@ -91,7 +109,7 @@ pub fn choose(
             scratch.retain(|c| {
                 let keep = !c.lent || c.arrival <= latest;
                 if !keep {
-                    refused(c.truck, c.plant, Refusal::NotLent);
+                    refused.each(c.truck, c.plant, Refusal::NotLent);
                 }
                 keep
             });
@@ -110,6 +128,21 @@ pub fn choose(
         }
     }
     best(policy, view, ask, scratch)
+}
+
+fn told_each<R: Refusals>(_: &R) -> bool {
+    R::EACH
+}
+
+/// All of these trucks are refused at a plant.
+fn refuse<R: Refusals>(refused: &mut R, trucks: &[TruckId], plant: PlantId, reason: Refusal) {
+    if R::EACH {
+        for truck in trucks {
+            refused.each(*truck, plant, reason);
+        }
+    } else {
+        refused.together(trucks.len(), reason);
+    }
 }
 
 /// When a truck that stands at the plant nearest in time would be late enough for the gates to be overridden.

@@ -142,6 +142,8 @@ pub struct View<'a> {
     pub now: Millis,
     /// The trucks that can be promised.
     pub offered: &'a [TruckId],
+    /// The same by home plant; none where not all are offered that can be promised.
+    pub offered_at: Option<&'a [Vec<TruckId>]>,
     /// All trucks that can be promised, whether they are offered for this load or not.
     pub free: &'a [TruckId],
     /// Every truck, by id; only the free ones are current.

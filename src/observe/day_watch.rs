@@ -47,6 +47,8 @@ impl DayWatch {
 }
 
 impl Observer for DayWatch {
+    const EACH_REFUSAL: bool = false;
+
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
             Event::Taken {

@@ -53,6 +53,8 @@ impl Deliveries {
 }
 
 impl Observer for Deliveries {
+    const EACH_REFUSAL: bool = false;
+
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
             Event::Promised { truck, plant, .. } => self.trucks[truck.at()].0 = plant,

@@ -104,11 +104,13 @@ impl<'p> Figures<'p> {
         self.clocks.margins()
     }
 
-    fn refused(&mut self, reason: Refusal) {
+    fn refused(&mut self, reason: Refusal, trucks: u32) {
         match reason {
-            Refusal::PlantClosed => self.sums.refused_closed += 1,
-            Refusal::NoWay | Refusal::NotLent | Refusal::Weight => self.sums.refused_other += 1,
-            _ if reason.is_of_hours() => self.sums.refused_hours += 1,
+            Refusal::PlantClosed => self.sums.refused_closed += trucks,
+            Refusal::NoWay | Refusal::NotLent | Refusal::Weight => {
+                self.sums.refused_other += trucks
+            }
+            _ if reason.is_of_hours() => self.sums.refused_hours += trucks,
             _ => {}
         }
     }
@@ -126,6 +128,8 @@ impl<'p> Figures<'p> {
 }
 
 impl Observer for Figures<'_> {
+    const EACH_REFUSAL: bool = false;
+
     // Every call names its event: inlined, only that arm is left, without a jump that the processor cannot predict.
     #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {
@@ -203,7 +207,8 @@ impl Observer for Figures<'_> {
             Event::Moved { order, by } => self.pours.moved(order, by),
             Event::SitePhones { order, by } => self.pours.site_moved(order, by),
             Event::PlantDown { .. } | Event::PlantUp { .. } => {}
-            Event::Refused { reason, .. } => self.refused(reason),
+            Event::Refused { reason, .. } => self.refused(reason, 1),
+            Event::RefusedTogether { reason, trucks, .. } => self.refused(reason, trucks),
             Event::PromiseBroken { .. } => self.sums.broken += 1,
             Event::BayJoined { plant, .. } => self.queues.join(self.queues.bay(plant), at),
             Event::BayQuit { plant, .. } => self.queues.quit(self.queues.bay(plant), at),

@@ -102,6 +102,7 @@ fn by_cause(parts: &[(LateCause, Millis)]) -> Vec<(LateCause, Millis)> {
 }
 
 impl Observer for LateLoads<'_> {
+    const EACH_REFUSAL: bool = false;
     const PLANS: bool = true;
 
     fn event(&mut self, at: Millis, event: &Event) {

@@ -254,6 +254,7 @@ impl<'p> Ledger<'p> {
 }
 
 impl Observer for Ledger<'_> {
+    const EACH_REFUSAL: bool = false;
     const PLANS: bool = true;
 
     fn event(&mut self, at: Millis, event: &Event) {
@@ -268,7 +269,9 @@ impl Observer for Ledger<'_> {
             Event::PlantUp { plant } => self.plants[plant.at()].comes_up(at),
             Event::BalanceCalled { order, .. } => self.waits[order.at()].more(at),
             Event::Asked { order } => self.turn(at, order, LateCause::NoTruck),
-            Event::Refused { order, reason, .. } => self.turn(at, order, why(reason)),
+            Event::Refused { order, reason, .. } | Event::RefusedTogether { order, reason, .. } => {
+                self.turn(at, order, why(reason));
+            }
             Event::Promised {
                 order,
                 number,

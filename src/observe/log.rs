@@ -178,7 +178,10 @@ impl<'s> Log<'s> {
             ),
             // How late it is was said when it came.
             Event::Taken { .. } => return None,
-            Event::Asked { .. } | Event::Refused { .. } | Event::Promised { .. } => return None,
+            Event::Asked { .. }
+            | Event::Refused { .. }
+            | Event::RefusedTogether { .. }
+            | Event::Promised { .. } => return None,
             Event::PromiseBroken {
                 order,
                 truck,

@@ -87,6 +87,7 @@ impl OrderSeen {
 }
 
 impl Observer for OrderWatch<'_> {
+    const EACH_REFUSAL: bool = false;
     const PLANS: bool = true;
 
     fn event(&mut self, at: Millis, event: &Event) {

@@ -344,6 +344,8 @@ fn hour_of(at: Millis) -> usize {
 }
 
 impl Observer for PourWatch {
+    const EACH_REFUSAL: bool = false;
+
     #[inline]
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {

@@ -179,6 +179,8 @@ impl Profiler {
 }
 
 impl Observer for Profiler {
+    const EACH_REFUSAL: bool = false;
+
     fn event(&mut self, at: Millis, event: &Event) {
         let profile = &mut self.profile;
         self.site_wait.event(at, event, &mut profile.site_wait);

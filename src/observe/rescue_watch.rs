@@ -43,6 +43,8 @@ impl RescueWatch {
 }
 
 impl Observer for RescueWatch {
+    const EACH_REFUSAL: bool = false;
+
     fn event(&mut self, at: Millis, event: &Event) {
         match *event {
             Event::HelperSent { driver, takes, .. } if Some(driver) == self.driver => {

@@ -135,6 +135,7 @@ impl<'s> TicketBook<'s> {
 }
 
 impl Observer for TicketBook<'_> {
+    const EACH_REFUSAL: bool = false;
     // Where a truck drives to is told only with plans.
     const PLANS: bool = true;
 

@@ -46,6 +46,8 @@ pub(super) struct Day<'p> {
     pub(super) ideal_places: Vec<Millis>,
     /// Trucks that can be promised.
     pub(super) offered: Vec<TruckId>,
+    /// The same by home plant.
+    pub(super) offered_at: Vec<Vec<TruckId>>,
     /// Orders whose next load waits for a truck.
     pub(super) waiting: Vec<OrderId>,
     /// By helper: until when out.
@@ -94,6 +96,11 @@ impl<'p> Day<'p> {
             outlets,
             ideal_places: vec![Millis::ZERO; places],
             offered: Vec::with_capacity(plan.trucks.len()),
+            offered_at: plan
+                .at_home
+                .iter()
+                .map(|at| Vec::with_capacity(at.len()))
+                .collect(),
             waiting: Vec::with_capacity(plan.orders.len()),
             helpers: vec![Millis::ZERO; plan.helpers.len()],
             clocks: plan.drivers.iter().map(|driver| driver.clocks).collect(),
@@ -134,6 +141,7 @@ impl<'p> Day<'p> {
             outlets,
             ideal_places,
             offered,
+            offered_at,
             waiting,
             helpers,
             clocks,
@@ -155,6 +163,7 @@ impl<'p> Day<'p> {
         (*period_over, *less_work) = (false, false);
         plan.roads.refresh(road_state, with, plan.days as usize + 2);
         offered.clear();
+        offered_at.iter_mut().for_each(Vec::clear);
         waiting.clear();
         helpers.fill(Millis::ZERO);
         ideal_places.fill(Millis::ZERO);
@@ -206,6 +215,7 @@ impl<'p> Day<'p> {
             outlets,
             ideal_places,
             offered,
+            offered_at,
             waiting,
             helpers,
             clocks,
@@ -233,6 +243,7 @@ impl<'p> Day<'p> {
         outlets.clone_from(&base.outlets);
         ideal_places.clone_from(&base.ideal_places);
         offered.clone_from(&base.offered);
+        offered_at.clone_from(&base.offered_at);
         waiting.clone_from(&base.waiting);
         helpers.clone_from(&base.helpers);
         clocks.clone_from(&base.clocks);

@@ -247,6 +247,16 @@ pub enum Event {
         /// Why.
         reason: Refusal,
     },
+    /// Trucks were refused for a load, all of them for the same reason that has nothing to do with the truck: told instead of
+    /// [`Refused`](Self::Refused) where nobody asks for each ([`Observer::EACH_REFUSAL`]).
+    RefusedTogether {
+        /// The load's order.
+        order: OrderId,
+        /// How many.
+        trucks: u32,
+        /// Why.
+        reason: Refusal,
+    },
     /// A truck was promised to a load.
     Promised {
         /// The load's order.
@@ -713,6 +723,7 @@ impl Event {
             | Self::PlantDown { .. }
             | Self::PlantUp { .. }
             | Self::Asked { .. }
+            | Self::RefusedTogether { .. }
             | Self::Undelivered { .. }
             | Self::LeftOver { .. }
             | Self::KeptOpen { .. }

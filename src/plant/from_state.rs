@@ -50,6 +50,7 @@ impl<'p> World<'p> {
             spots: _,
             outlets: _,
             offered: _,
+            offered_at: _,
             waiting: _,
             legs: _,
             drums: _,

@@ -132,8 +132,15 @@ impl World<'_> {
     /// The positions of the trucks of a plant, or of all.
     pub(super) fn trucks_of(&self, at: Option<PlantId>) -> impl Iterator<Item = usize> + use<'_> {
         let here = at.map(|plant| &self.plan.at_home[plant.at()][..]);
-        let all = 0..if here.is_none() { self.day.trucks.len() } else { 0 };
-        here.unwrap_or(&[]).iter().map(|truck| truck.at()).chain(all)
+        let all = 0..if here.is_none() {
+            self.day.trucks.len()
+        } else {
+            0
+        };
+        here.unwrap_or(&[])
+            .iter()
+            .map(|truck| truck.at())
+            .chain(all)
     }
 
     /// The driver of a truck, who works or could.

@@ -91,8 +91,19 @@ impl Wait {
                 }
             }
             Some((since, known)) if *since == at => *known = Some(cause),
-            Some((_, Some(known))) if *known == cause => {}
-            _ => self.spans.push((at, Some(cause))),
+            _ => {
+                self.join();
+                self.spans.push((at, Some(cause)));
+            }
+        }
+    }
+
+    /// What a moment told again is one stretch with what held before. Not before the moment is over: it may tell more.
+    fn join(&mut self) {
+        if let [.., (_, before), (_, last)] = self.spans[..]
+            && before == last
+        {
+            self.spans.pop();
         }
     }
 

@@ -4,9 +4,46 @@ use super::super::event::{Event, LoadPlan, Observer};
 use super::super::force::Offer;
 use super::super::state::{Again, Cargo, Hold, Phase, PromisedLoad, Which};
 use super::super::world::{World, lane};
-use crate::dispatch::{Candidate, Override, Plants, Rank, Refusal, at_rack, choose};
+use crate::dispatch::{Candidate, Override, Plants, Rank, Refusal, Refusals, at_rack, choose};
 use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, Purpose, SpotId, TruckId, Volume};
+
+/// Tells the observer who is refused for a load.
+struct Told<'a, 'p, O> {
+    world: &'a World<'p>,
+    observer: &'a mut O,
+    which: Which,
+    last: Option<Refusal>,
+}
+
+impl<O: Observer> Refusals for Told<'_, '_, O> {
+    const EACH: bool = O::EACH_REFUSAL;
+
+    fn each(&mut self, truck: TruckId, plant: PlantId, reason: Refusal) {
+        self.last = Some(reason);
+        let Which { order, number } = self.which;
+        let refused = Event::Refused {
+            order,
+            number,
+            truck,
+            plant,
+            reason,
+        };
+        self.world.tell(self.observer, refused);
+    }
+
+    fn together(&mut self, trucks: usize, reason: Refusal) {
+        if trucks > 0 {
+            self.last = Some(reason);
+            let refused = Event::RefusedTogether {
+                order: self.which.order,
+                trucks: trucks as u32,
+                reason,
+            };
+            self.world.tell(self.observer, refused);
+        }
+    }
+}
 
 impl World<'_> {
     /// Tries to promise a truck to the waiting load of an order.
@@ -73,20 +110,15 @@ impl World<'_> {
                 policy = &ungated;
             }
         }
-        let view = self.view(offered);
-        let mut last_refusal = None;
-        let mut refused = |truck: TruckId, plant: PlantId, reason: Refusal| {
-            last_refusal = Some(reason);
-            self.tell(
-                observer,
-                Event::Refused {
-                    order: id,
-                    number,
-                    truck,
-                    plant,
-                    reason,
-                },
-            )
+        let mut view = self.view(offered);
+        if offer.is_none() && matches!(forced, Offer::AsUsual) {
+            view.offered_at = Some(&self.day.offered_at);
+        }
+        let mut refused = Told {
+            world: self,
+            observer,
+            which,
+            last: None,
         };
         let mut look_again = Millis::NEVER;
         let choice = choose(
@@ -97,6 +129,7 @@ impl World<'_> {
             &mut refused,
             &mut look_again,
         );
+        let last_refusal = refused.last;
         self.scratch.candidates = candidates;
         let Some(choice) = choice else {
             if let Offer::Forced(truck, _) = forced {

@@ -12,6 +12,7 @@ impl World<'_> {
         View {
             now: self.day.now,
             offered,
+            offered_at: None,
             trucks: &self.day.truck_views,
             plants: &self.day.plant_views,
             warmer_f: self.known_warmer_f(),
@@ -88,6 +89,9 @@ impl World<'_> {
         if truck.slot == NOT_OFFERED {
             truck.slot = self.day.offered.len() as u32;
             self.day.offered.push(truck_id);
+            let at_home = &mut self.day.offered_at[self.plan.trucks[truck_id.at()].home.at()];
+            truck.slot_at_home = at_home.len() as u32;
+            at_home.push(truck_id);
         }
     }
 
@@ -99,6 +103,12 @@ impl World<'_> {
             self.day.offered.swap_remove(slot as usize);
             if let Some(moved) = self.day.offered.get(slot as usize) {
                 self.day.trucks[moved.at()].slot = slot;
+            }
+            let at_home = &mut self.day.offered_at[self.plan.trucks[truck_id.at()].home.at()];
+            let slot = self.day.trucks[truck_id.at()].slot_at_home;
+            at_home.swap_remove(slot as usize);
+            if let Some(moved) = at_home.get(slot as usize) {
+                self.day.trucks[moved.at()].slot_at_home = slot;
             }
         }
     }

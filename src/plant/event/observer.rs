@@ -8,12 +8,18 @@ pub trait Observer {
     /// Whether it looks at the plan that comes with a promise: the beliefs of that plan are looked up for those only who do.
     const PLANS: bool = false;
 
+    /// Whether it hears of every candidate that is refused. Else those that the rule does not even look at, since they stand at
+    /// another plant, are told together: among a thousand trucks nearly all.
+    const EACH_REFUSAL: bool = true;
+
     /// Something has happened at this moment.
     fn event(&mut self, at: Millis, event: &Event);
 }
 
 /// Hears nothing.
 impl Observer for () {
+    const EACH_REFUSAL: bool = false;
+
     #[inline]
     fn event(&mut self, _: Millis, _: &Event) {}
 }
@@ -21,6 +27,7 @@ impl Observer for () {
 /// Two observers of the same run.
 impl<A: Observer, B: Observer> Observer for (A, B) {
     const PLANS: bool = A::PLANS || B::PLANS;
+    const EACH_REFUSAL: bool = A::EACH_REFUSAL || B::EACH_REFUSAL;
 
     #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {
@@ -31,6 +38,7 @@ impl<A: Observer, B: Observer> Observer for (A, B) {
 
 impl<O: Observer> Observer for &mut O {
     const PLANS: bool = O::PLANS;
+    const EACH_REFUSAL: bool = O::EACH_REFUSAL;
 
     #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {

@@ -63,7 +63,9 @@ impl Book {
             place.is_some_and(|place| {
                 let nearer = &of_order[..place];
                 let open = |at: PlantId| &plants[at.at()].open[..];
-                !nearer.iter().any(|nearer| covers(open(nearer.plant), open(plant)))
+                !nearer
+                    .iter()
+                    .any(|nearer| covers(open(nearer.plant), open(plant)))
             })
         };
         let counted_at = |plant: usize| {

@@ -73,6 +73,8 @@ pub(in crate::plant) struct TruckNow {
     pub(in crate::plant) next_driver: Option<DriverId>,
     /// Position in the list of offered trucks; `NOT_OFFERED` outside of it.
     pub(in crate::plant) slot: u32,
+    /// The same in the list of its home plant.
+    pub(in crate::plant) slot_at_home: u32,
     pub(in crate::plant) cargo: Cargo,
     /// What is left of its last load, where that may be reused.
     pub(in crate::plant) returned: Option<Returned>,
@@ -159,6 +161,7 @@ impl TruckNow {
             driver: None,
             next_driver: None,
             slot: NOT_OFFERED,
+            slot_at_home: NOT_OFFERED,
             cargo: Cargo::Nothing,
             returned: None,
             since: Millis::ZERO,

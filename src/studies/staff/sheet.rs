@@ -62,6 +62,8 @@ struct Calls {
 struct Last<'a>(&'a mut [f32], Millis);
 
 impl Observer for Last<'_> {
+    const EACH_REFUSAL: bool = false;
+
     fn event(&mut self, at: Millis, event: &Event) {
         if let Event::Released { driver, tour, .. } = *event
             && at - tour < self.1

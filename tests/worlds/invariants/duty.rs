@@ -38,6 +38,7 @@ fn truck_of(event: &Event) -> Option<TruckId> {
         Event::Reported { .. }
         | Event::Released { .. }
         | Event::Refused { .. }
+        | Event::RefusedTogether { .. }
         | Event::Promised { .. }
         | Event::PromiseBroken { .. }
         | Event::Material { .. }

@@ -269,7 +269,8 @@ impl Observer for Watch<'_> {
             | Event::NoShow { .. }
             | Event::BreakdownHeard { .. }
             | Event::Asked { .. }
-            | Event::Refused { .. } => {}
+            | Event::Refused { .. }
+            | Event::RefusedTogether { .. } => {}
             Event::PlantDown { plant } => self.down[plant.at()] += 1,
             Event::PlantUp { plant } => self.down[plant.at()] = 0,
             Event::ReportedLate { late, .. } => assert!(late > Millis::ZERO),
