@@ -58,6 +58,8 @@ pub(super) struct Day<'p> {
     pub(super) helper_clocks: Vec<Clocks>,
     /// Whether an order has been promised completely since idle drivers were last looked at.
     pub(super) less_work: bool,
+    /// How long before its first load is due an order has asked or been to ask at most.
+    pub(super) asks_early: Millis,
     pub(super) road_state: RoadState,
     /// By truck: its present drive; empty where nothing but traffic happens on one.
     pub(super) legs: Vec<Leg>,
@@ -106,6 +108,7 @@ impl<'p> Day<'p> {
             clocks: plan.drivers.iter().map(|driver| driver.clocks).collect(),
             helper_clocks: plan.helpers.iter().map(|helper| helper.clocks).collect(),
             less_work: false,
+            asks_early: Millis::ZERO,
             road_state: RoadState::default(),
             legs: if plan.watches_legs() {
                 vec![Leg::default(); plan.trucks.len()]
@@ -147,6 +150,7 @@ impl<'p> Day<'p> {
             clocks,
             helper_clocks,
             less_work,
+            asks_early,
             road_state,
             legs,
             // A drum is filled before anybody looks into it.
@@ -160,7 +164,7 @@ impl<'p> Day<'p> {
         *now = Millis::ZERO;
         (*luck, *past, *known_until) = (with, with, BEFORE_ALL);
         (*forced, *told_rain) = (None, None);
-        (*period_over, *less_work) = (false, false);
+        (*period_over, *less_work, *asks_early) = (false, false, Millis::ZERO);
         plan.roads.refresh(road_state, with, plan.days as usize + 2);
         offered.clear();
         offered_at.iter_mut().for_each(Vec::clear);
@@ -221,6 +225,7 @@ impl<'p> Day<'p> {
             clocks,
             helper_clocks,
             less_work,
+            asks_early,
             road_state,
             legs,
             drums,
@@ -233,6 +238,7 @@ impl<'p> Day<'p> {
         *known_until = base.known_until;
         (*forced, *told_rain) = (base.forced, base.told_rain);
         (*period_over, *less_work) = (base.period_over, base.less_work);
+        *asks_early = base.asks_early;
         trucks.clone_from(&base.trucks);
         truck_views.clone_from(&base.truck_views);
         drivers.clone_from(&base.drivers);

@@ -22,7 +22,7 @@ impl World<'_> {
             return;
         }
         if !self.day.orders[id.at()].waiting {
-            self.day.orders[id.at()].ask_at = self.day.now;
+            self.will_ask(id, self.day.now);
             self.wait_for_truck(id, observer);
         }
         self.offer_all(id, observer);
@@ -36,8 +36,15 @@ impl World<'_> {
             return;
         };
         let at = self.ask_time(id, &wish);
-        self.day.orders[id.at()].ask_at = at;
+        self.will_ask(id, at);
         self.schedule(at, Command::Ask(id));
+    }
+
+    /// The next load of an order asks then.
+    pub(super) fn will_ask(&mut self, id: OrderId, at: Millis) {
+        self.day.orders[id.at()].ask_at = at;
+        let early = self.plan.orders[id.at()].first - at;
+        self.day.asks_early = self.day.asks_early.max(early);
     }
 
     /// An order's next load asks for a truck.
@@ -50,7 +57,7 @@ impl World<'_> {
         let at = self.ask_time(id, &wish);
         if at > self.day.now {
             let at = at.max(self.day.now + Millis::MINUTE);
-            self.day.orders[id.at()].ask_at = at;
+            self.will_ask(id, at);
             self.schedule(at, Command::Ask(id));
             return;
         }
@@ -146,7 +153,7 @@ impl World<'_> {
                 .wish(id)
                 .is_some_and(|wish| self.ask_time(id, &wish) <= self.day.now);
         if now {
-            self.day.orders[id.at()].ask_at = self.day.now;
+            self.will_ask(id, self.day.now);
             self.tell(observer, Event::Asked { order: id });
         } else {
             self.stop_waiting(id);

@@ -56,6 +56,7 @@ impl<'p> World<'p> {
             drums: _,
             unchecked: _,
             less_work: _,
+            asks_early: _,
             // As the period began: a file knows nothing of it.
             policy: _,
             rule: _,

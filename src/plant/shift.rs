@@ -235,7 +235,8 @@ impl World<'_> {
             return true;
         }
         let book = &self.plan.book;
-        let known = book.of(None).between(self.day.now, Millis::NEVER);
+        let early = self.day.asks_early.max(book.longest_lead);
+        let known = book.of(None).between(self.day.now, shift_over + early);
         let mut known = known.iter().chain(&book.endless).copied();
         let found = known.find(|id| asks(*id));
         self.scratch.asks = found;

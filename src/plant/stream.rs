@@ -32,7 +32,7 @@ impl World<'_> {
         order.arrived.push_back(self.day.now);
         self.plan_arrival(id);
         if !self.day.orders[id.at()].waiting {
-            self.day.orders[id.at()].ask_at = self.day.now;
+            self.will_ask(id, self.day.now);
             self.ask(id, observer);
         }
     }

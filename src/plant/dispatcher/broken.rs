@@ -91,11 +91,11 @@ impl World<'_> {
             due: load.due,
             ready: load.ready,
         });
-        order.ask_at = self.day.now;
+        self.will_ask(load.order, self.day.now);
         if self.day.period_over {
             return;
         }
-        if !order.waiting {
+        if !self.day.orders[load.order.at()].waiting {
             self.wait_for_truck(load.order, observer);
         }
         // Trucks that stand idle have been refused for other loads, not for this one.
