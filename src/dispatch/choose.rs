@@ -186,10 +186,8 @@ fn candidate(
         return Err(Refusal::PlantClosed);
     }
     let leaving = loading + at_plant(policy, plant, sized.volume);
-    let arrival = leaving
-        + view
-            .roads
-            .believed(policy.belief, plant.place, ask.site, Haul::Loaded, leaving);
+    let ends = (plant.place, ask.site);
+    let arrival = leaving + (view.legs.out).takes(view, policy.belief, ends, Haul::Loaded, leaving);
     if early {
         // Its age and the driver's hours have to bear the wait on site too.
         let wait = wait_on_site(&sized, arrival).ok_or(Refusal::PlantClosed)?;

@@ -48,7 +48,7 @@ pub(super) fn judge(
     if policy.home_z.is_some() || policy.keep.is_some() {
         let stay = ask.stay.mean(ask.volume);
         let done = candidate.arrival + stay;
-        let back = way(view, policy.belief, (ask.site, home), Haul::Empty, done);
+        let back = (view.legs.back).takes(view, policy.belief, (ask.site, home), Haul::Empty, done);
         let as_the_desk_believes = [
             (DutyStatus::Driving, free - view.now),
             (DutyStatus::Driving, candidate.at_bay - free),
@@ -78,7 +78,7 @@ pub(super) fn judge(
     }
     let word = || {
         let Judged { done, then, .. } = judged;
-        let home_at = done + way(view, own, (ask.site, home), Haul::Empty, done);
+        let home_at = done + (view.legs.home).takes(view, own, (ask.site, home), Haul::Empty, done);
         then.by.filter(|_| home_at > then.until)
     };
     Ok(overridden | overruled(policy, word)?)
@@ -146,13 +146,15 @@ fn own_judgement(
 ) -> Result<Judged, Refusal> {
     let belief = policy.driver_belief;
     let leaving = view.now + before.iter().map(|step| step.1).sum();
-    let out = out.unwrap_or_else(|| way(view, belief, (from, ask.site), Haul::Loaded, leaving));
+    let out = out.unwrap_or_else(|| {
+        (view.legs.driven_out).takes(view, belief, (from, ask.site), Haul::Loaded, leaving)
+    });
     let stay = ask.stay.mean(ask.volume);
     let done = leaving + out + stay;
-    let last_leg = |to| way(view, belief, (ask.site, to), Haul::Empty, done);
+    let to_home = || (view.legs.home).takes(view, belief, (ask.site, home), Haul::Empty, done);
     let long_day = clocks.allowance().long_day;
-    let released = long_day.then(|| done + last_leg(home) + view.home_work);
-    let away = last_leg(ask.parking);
+    let released = long_day.then(|| done + to_home() + view.home_work);
+    let away = (view.legs.away).takes(view, belief, (ask.site, ask.parking), Haul::Empty, done);
     if let Some(ends) = clocks.lone_window_ends(rules, view.now) {
         // All of it is duty: it fits if what is driven last does.
         let [to_free, to_bay, ..] = *before;
@@ -189,11 +191,7 @@ fn own_judgement(
     ];
     // Where the site is lawful parking, nothing need be known of a last leg unless the driver is asked for it.
     let asked = policy.drivers_word != DriversWord::NotAsked;
-    let farthest = if asked {
-        away.max(last_leg(home))
-    } else {
-        away
-    };
+    let farthest = if asked { away.max(to_home()) } else { away };
     if surely(rules, clocks, &until_done, done + farthest) {
         return Ok(Judged {
             released,

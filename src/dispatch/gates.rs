@@ -106,9 +106,8 @@ pub(super) fn too_old(
     leaving: Millis,
 ) -> bool {
     policy.age_limit.as_ref().is_some_and(|limit| {
-        let trip =
-            view.roads
-                .believed(policy.driver_belief, plant, ask.site, Haul::Loaded, leaving);
+        let (belief, ends) = (policy.driver_belief, (plant, ask.site));
+        let trip = (view.legs.driven_out).takes(view, belief, ends, Haul::Loaded, leaving);
         limit.passed_by(&Coming {
             batched,
             arrives: leaving + trip,

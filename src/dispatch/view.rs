@@ -1,5 +1,6 @@
 //! What a dispatcher sees: slices that the world keeps current, nothing of the future.
 
+use super::Legs;
 use crate::concrete::OrderAge;
 use crate::engine::Spread;
 use crate::hours::{Clocks, RuleBook, RuleSet};
@@ -136,7 +137,7 @@ pub struct Ask<'a> {
 }
 
 /// All that the dispatcher sees when a load asks.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct View<'a> {
     /// The moment.
     pub now: Millis,
@@ -154,6 +155,8 @@ pub struct View<'a> {
     pub warmer_f: f64,
     /// The roads at that moment.
     pub roads: RoadsNow<'a>,
+    /// Drives over them that the load has been reckoned with.
+    pub legs: Legs,
     /// The clocks of every driver, by id; current to the driver's last change of status.
     pub clocks: &'a [Clocks],
     /// The rule books of those clocks.

@@ -1,5 +1,7 @@
 //! What somebody takes a trip to last, before the trip is made.
 
+use super::memo::LuckName;
+
 /// What the dispatcher believes of a trip.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Belief {
@@ -28,7 +30,19 @@ pub enum Believed {
     AtTheHour {
         /// The mean, or a quantile, of the luck of a trip.
         luck: f64,
+        /// What stands for it where trips are remembered.
+        name: LuckName,
     },
     /// Driven through the traffic of the hour in the present state of the roads.
     Live,
+}
+
+impl Believed {
+    /// The empty road's minutes times this, through the traffic of the hour.
+    pub(super) fn at_the_hour(luck: f64) -> Self {
+        Self::AtTheHour {
+            luck,
+            name: LuckName::of(luck),
+        }
+    }
 }

@@ -21,13 +21,13 @@ use self::ways::Ways;
 use super::{Haul, Traffic, Weekly};
 use crate::engine::{Entity, Sampler, Spread};
 use crate::units::{Millis, PlaceId};
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::atomic::{AtomicU32, Ordering};
 
 /// A network made ready.
 #[derive(Clone, Debug)]
 pub struct Network {
     /// No other network of this process has it; a copy of this one is the same network.
-    serial: u64,
+    serial: u32,
     places: usize,
     /// Added to simulated time to get time since a Monday 00:00.
     offset: Millis,
@@ -55,7 +55,7 @@ pub struct Network {
 }
 
 /// Networks made so far.
-static NETWORKS: AtomicU64 = AtomicU64::new(0);
+static NETWORKS: AtomicU32 = AtomicU32::new(0);
 
 const WEEK: Millis = Millis(7 * Millis::DAY.0);
 

@@ -118,12 +118,12 @@ impl Table {
         match belief {
             Belief::StraightLine => Believed::StraightLine,
             Belief::FreeFlow => Believed::FreeFlow,
-            Belief::TimeOfDay { quantile: None } | Belief::Live => Believed::AtTheHour {
-                luck: self.spread.mean(),
-            },
-            Belief::TimeOfDay { quantile: Some(q) } => Believed::AtTheHour {
-                luck: self.spread.quantile(q),
-            },
+            Belief::TimeOfDay { quantile: None } | Belief::Live => {
+                Believed::at_the_hour(self.spread.mean())
+            }
+            Belief::TimeOfDay { quantile: Some(q) } => {
+                Believed::at_the_hour(self.spread.quantile(q))
+            }
         }
     }
 
@@ -134,7 +134,7 @@ impl Table {
         match belief {
             Believed::StraightLine => self.straight[pair],
             Believed::FreeFlow | Believed::Live => self.free[pair],
-            Believed::AtTheHour { luck } => {
+            Believed::AtTheHour { luck, .. } => {
                 let free = self.free[pair];
                 if free == Millis::NEVER {
                     return free;

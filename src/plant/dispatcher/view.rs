@@ -2,7 +2,7 @@
 
 use super::super::state::{NOT_OFFERED, NOT_SEEN, Phase, TruckNow};
 use super::super::world::World;
-use crate::dispatch::View;
+use crate::dispatch::{Legs, View};
 use crate::units::{Millis, PlantId, TruckId};
 
 impl World<'_> {
@@ -17,6 +17,7 @@ impl World<'_> {
             plants: &self.day.plant_views,
             warmer_f: self.known_warmer_f(),
             roads: self.roads(),
+            legs: Legs::default(),
             free: &self.day.offered,
             clocks: &self.day.clocks,
             rule_sets: &self.plan.rule_sets,

@@ -2,7 +2,7 @@
 
 use super::Network;
 use crate::roads::delays::{Delay, Delays};
-use crate::roads::memo::{Asked, recall};
+use crate::roads::memo::{Asked, LuckName, recall};
 use crate::roads::{Belief, Believed, Haul, RoadState};
 use crate::units::{Millis, PlaceId};
 
@@ -12,14 +12,10 @@ impl Network {
         match belief {
             Belief::StraightLine => Believed::StraightLine,
             Belief::FreeFlow => Believed::FreeFlow,
-            Belief::TimeOfDay { quantile: None } => Believed::AtTheHour {
-                luck: self.mean_luck,
-            },
+            Belief::TimeOfDay { quantile: None } => Believed::at_the_hour(self.mean_luck),
             Belief::TimeOfDay { quantile: Some(q) } => {
                 let at = (q * self.products.len() as f64) as usize;
-                Believed::AtTheHour {
-                    luck: self.products[at.min(self.products.len() - 1)],
-                }
+                Believed::at_the_hour(self.products[at.min(self.products.len() - 1)])
             }
             Belief::Live => Believed::Live,
         }
@@ -35,15 +31,20 @@ impl Network {
         leg: (PlaceId, PlaceId, Haul),
         depart: Millis,
     ) -> Millis {
-        if let Believed::AtTheHour { luck } = belief {
-            return self.at_the_hour(leg, depart, luck);
+        if let Believed::AtTheHour { luck, name } = belief {
+            return self.at_the_hour(leg, depart, (luck, name));
         }
         self.reckon(state, now, belief, leg, depart, |_, _| {})
     }
 
     /// The same by the usual traffic, which is known where it has been worked out before.
     #[inline]
-    fn at_the_hour(&self, leg: (PlaceId, PlaceId, Haul), depart: Millis, luck: f64) -> Millis {
+    fn at_the_hour(
+        &self,
+        leg: (PlaceId, PlaceId, Haul),
+        depart: Millis,
+        (luck, name): (f64, LuckName),
+    ) -> Millis {
         let (from, to, haul) = leg;
         let pair = self.pair(from, to);
         let free = self.free[haul as usize][pair];
@@ -51,8 +52,9 @@ impl Network {
             return free;
         }
         let asked = Asked {
-            leg: (self.serial << 32) | (pair as u64 * 2 + haul as u64),
-            luck,
+            network: self.serial,
+            leg: pair as u32 * 2 + haul as u32,
+            luck: name,
         };
         recall(asked, depart, || self.steady_trip(leg, depart, luck))
     }
@@ -94,7 +96,7 @@ impl Network {
         match belief {
             Believed::StraightLine => self.straight[self.pair(from, to)],
             Believed::FreeFlow => free,
-            Believed::AtTheHour { luck } => {
+            Believed::AtTheHour { luck, .. } => {
                 let way = self.way(from, to, haul, depart);
                 self.walk(way, depart, |_, link, at| {
                     self.usual(link, haul, at, luck, &mut tell)

@@ -112,7 +112,7 @@ impl Network {
         depart: Millis,
     ) -> Millis {
         let luck = match belief {
-            Believed::AtTheHour { luck } => luck,
+            Believed::AtTheHour { luck, .. } => luck,
             Believed::StraightLine | Believed::FreeFlow | Believed::Live => self.mean_luck,
         };
         match self.way_round(from, to, depart) {
