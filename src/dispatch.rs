@@ -38,7 +38,7 @@ pub use rule::{
     Additions, AfterDischarge, Choose, DriversWord, Fetch, Gate, Lend, LoadSize, Override,
     PlantHours, Plants, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
-pub use send::{Pace, at_plant, at_rack, lead, spaced, target};
+pub use send::{Pace, at_plant, at_rack, lead, leads, spaced, target};
 pub use sequence::{Rank, rank};
 pub use shift::{HALF_HOUR, HALF_HOURS, Needs, goes_home, matched, staggered};
 pub use size::load_size;

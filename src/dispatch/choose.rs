@@ -5,9 +5,7 @@ use super::closing::{as_it_closes, serves, wait_on_site, waiting};
 use super::cost::cost;
 use super::plants;
 use super::send::at_plant;
-use super::{
-    Ask, Choose, Lend, Override, Policy, Refusal, TruckView, View, gates, lead, load_size,
-};
+use super::{Ask, Choose, Lend, Override, Policy, Refusal, TruckView, View, gates, load_size};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
 
@@ -53,36 +51,36 @@ pub trait Refusals {
 }
 
 /// Chooses for a load. A plant that closes before it would send the load loads it as it closes, where that is borne
-/// (`closing.rs`). `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
+/// (`closing.rs`). `leads` has the lead at each plant that makes the mix. `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
 /// `look_again` is when it should ask anew although no truck has become free, [`Millis::NEVER`] if that would not help.
 pub fn choose(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
+    leads: &[Millis],
     scratch: &mut Vec<Candidate>,
     refused: &mut impl Refusals,
     look_again: &mut Millis,
 ) -> Option<Candidate> {
     scratch.clear();
-    let first = plants::first(policy, view, ask).filter(|(_, others)| view.now < *others);
+    let first = plants::first(policy, view, ask, leads).filter(|(_, others)| view.now < *others);
     *look_again = first.map_or(Millis::NEVER, |(_, others)| others);
-    let lead = |plant: PlantId| lead(policy, &view.roads, &view.plants[plant.at()], ask);
     let mut all_closed = None;
-    for plant in ask.makers {
+    for (plant, lead_here) in ask.makers.iter().zip(leads.iter().copied()) {
         if first.is_some_and(|(nearest, _)| nearest != *plant) {
             refuse(refused, view.offered, *plant, Refusal::NearerPlant);
             continue;
         }
-        let (seen, lead_here) = (&view.plants[plant.at()], lead(*plant));
+        let seen = &view.plants[plant.at()];
         let mut send = ask.target - lead_here;
         let mut early = false;
         if send + policy.bay_wait > seen.closes
             && let Some(last) = as_it_closes(policy, view, ask, seen, lead_here)
             && *all_closed.get_or_insert_with(|| {
-                let serves = |plant: &PlantId| {
-                    serves(policy, view, ask, &view.plants[plant.at()], lead(*plant))
+                let serves = |(plant, lead): (&PlantId, &Millis)| {
+                    serves(policy, view, ask, &view.plants[plant.at()], *lead)
                 };
-                !ask.makers.iter().any(serves)
+                !ask.makers.iter().zip(leads).any(serves)
             })
         {
             (send, early) = (last, true);
@@ -121,7 +119,7 @@ pub fn choose(
         if scratch.iter().any(|c| !c.overridden && c.arrival < late) {
             scratch.retain(|c| !c.overridden);
         } else if scratch.is_empty() {
-            let then = late_enough(policy, view, ask, minutes);
+            let then = late_enough(policy, ask, leads, minutes);
             if view.now < then {
                 *look_again = (*look_again).min(then);
             }
@@ -146,14 +144,10 @@ fn refuse<R: Refusals>(refused: &mut R, trucks: &[TruckId], plant: PlantId, reas
 }
 
 /// When a truck that stands at the plant nearest in time would be late enough for the gates to be overridden.
-fn late_enough(policy: &Policy, view: &View<'_>, ask: &Ask<'_>, minutes: f64) -> Millis {
-    let leads = ask
-        .makers
-        .iter()
-        .map(|plant| lead(policy, &view.roads, &view.plants[plant.at()], ask))
-        .filter(|lead| *lead < Millis::NEVER);
+fn late_enough(policy: &Policy, ask: &Ask<'_>, leads: &[Millis], minutes: f64) -> Millis {
+    let leads = leads.iter().filter(|lead| **lead < Millis::NEVER);
     leads.min().map_or(Millis::NEVER, |lead| {
-        ask.target - lead + policy.early + Millis::from_minutes(minutes)
+        ask.target - *lead + policy.early + Millis::from_minutes(minutes)
     })
 }
 

@@ -66,14 +66,16 @@ pub(super) fn as_it_closes(
 }
 
 /// When a load has to ask for which every plant is closed at its send time: when the first of them closes that can still load it.
-/// `seen` tells a plant in the hours that hold then or were the last before, and the load's lead there.
+/// `leads` has the lead at each plant that makes the mix; `seen` tells a plant in the hours that hold then or were the last before.
 pub fn last_call(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
-    seen: impl Fn(PlantId) -> (PlantView, Millis),
+    leads: &[Millis],
+    seen: impl Fn(PlantId, Millis) -> PlantView,
 ) -> Option<Millis> {
-    let plants = || ask.makers.iter().map(|plant| seen(*plant));
+    let makers = || ask.makers.iter().copied().zip(leads.iter().copied());
+    let plants = || makers().map(|(plant, lead)| (seen(plant, lead), lead));
     if plants().any(|(seen, lead)| serves(policy, view, ask, &seen, lead)) {
         return None;
     }

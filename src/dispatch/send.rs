@@ -63,6 +63,19 @@ pub fn lead(policy: &Policy, roads: &RoadsNow<'_>, plant: &PlantView, ask: &Ask<
     trip + at_plant(policy, plant, ask.volume) + policy.bay_wait + policy.early
 }
 
+/// The lead at each plant that makes the mix, in the order of the makers.
+pub fn leads(
+    policy: &Policy,
+    roads: &RoadsNow<'_>,
+    plants: &[PlantView],
+    ask: &Ask<'_>,
+    into: &mut Vec<Millis>,
+) {
+    into.clear();
+    let makers = ask.makers.iter();
+    into.extend(makers.map(|plant| lead(policy, roads, &plants[plant.at()], ask)));
+}
+
 /// Loading and rack.
 #[inline]
 pub fn at_plant(policy: &Policy, plant: &PlantView, volume: Volume) -> Millis {

@@ -149,9 +149,10 @@ impl World<'_> {
         // A load made on demand asks at once, whatever the order has promised.
         let on_demand = plan.endless && plan.arrivals.is_none() && !self.day.period_over;
         let now = on_demand
-            || self
-                .wish(id)
-                .is_some_and(|wish| self.ask_time(id, &wish) <= self.day.now);
+            || match self.wish(id) {
+                Some(wish) => self.ask_time(id, &wish) <= self.day.now,
+                None => false,
+            };
         if now {
             self.will_ask(id, self.day.now);
             self.tell(observer, Event::Asked { order: id });

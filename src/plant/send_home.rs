@@ -7,36 +7,6 @@ use super::world::World;
 use crate::dispatch::{Lend, goes_home};
 use crate::units::{PlantId, TruckId};
 
-/// While all idle drivers are looked at: the plants that need not be looked at again. Nobody is left there who is not needed, until a
-/// driver takes a truck.
-#[derive(Clone, Debug, Default)]
-pub(super) struct PlantsLeft {
-    on: bool,
-    done: Vec<Option<PlantId>>,
-}
-
-impl PlantsLeft {
-    pub(super) fn begin(&mut self) {
-        self.on = true;
-        self.done.clear();
-    }
-
-    pub(super) fn end(&mut self) {
-        self.on = false;
-        self.done.clear();
-    }
-
-    fn are_without(&self, group: Option<PlantId>) -> bool {
-        self.done.contains(&group)
-    }
-
-    fn leave_out(&mut self, group: Option<PlantId>) {
-        if self.on {
-            self.done.push(group);
-        }
-    }
-}
-
 impl World<'_> {
     /// Plans the moments at which nobody is held in reserve any more.
     pub(super) fn plan_end_of_hold(&mut self) {

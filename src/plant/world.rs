@@ -6,8 +6,9 @@ pub(super) mod lane;
 use super::command::Command;
 use super::day::Day;
 use super::event::{Event, Observer};
+use super::known_leads::KnownLeads;
 use super::plan::{Plan, Rostered};
-use super::send_home::PlantsLeft;
+use super::plants_left::PlantsLeft;
 use super::state::{Renewed, Rescue};
 use crate::dispatch::{Candidate, Needs};
 use crate::engine::Luck;
@@ -43,6 +44,7 @@ pub(super) struct Scratch {
     /// An order that was found to ask for trucks when last looked for one: the first to be looked at.
     pub(super) asks: Option<OrderId>,
     pub(super) plants_left: PlantsLeft,
+    pub(super) leads: KnownLeads,
 }
 
 impl<'p> World<'p> {

@@ -8,3 +8,4 @@ mod memory;
 mod random_scenario;
 mod rooms;
 mod rules_written;
+mod shortcuts;

@@ -4,7 +4,9 @@ use super::super::event::{Event, LoadPlan, Observer};
 use super::super::force::Offer;
 use super::super::state::{Again, Cargo, Hold, Phase, PromisedLoad, Which};
 use super::super::world::{World, lane};
-use crate::dispatch::{Candidate, Override, Plants, Rank, Refusal, Refusals, at_rack, choose};
+use crate::dispatch::{
+    Candidate, Override, Plants, Rank, Refusal, Refusals, at_rack, choose, lead,
+};
 use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, Purpose, SpotId, TruckId, Volume};
 
@@ -85,6 +87,8 @@ impl World<'_> {
             SpotId(plan.spots.start + order.turn % plan.spots.len() as u32)
         };
         let which = Which { order: id, number };
+        let known = self.leads(id, spot, &wish);
+        let mut leads = &known.leads[..];
         let forced = self.offer_by_force(which, offer);
         let mut candidates = std::mem::take(&mut self.scratch.candidates);
         let mut ask = self.ask_of(id, spot, &wish);
@@ -95,7 +99,7 @@ impl World<'_> {
                 .block(Purpose::Override, plan.entity, number, attempt);
             ask.overrides = drawn.uniform(0) < share;
         }
-        let ungated;
+        let (ungated, of_forced);
         let mut policy = self.day.policy;
         let mut offered = offer
             .as_ref()
@@ -106,6 +110,9 @@ impl World<'_> {
             Offer::Forced(truck, plant) => {
                 offered = std::slice::from_ref(truck);
                 ask.makers = std::slice::from_ref(plant);
+                let seen = &self.day.plant_views[plant.at()];
+                of_forced = [lead(policy, &self.roads(), seen, &ask)];
+                leads = &of_forced;
                 ungated = self.policy_without_gates();
                 policy = &ungated;
             }
@@ -125,12 +132,14 @@ impl World<'_> {
             policy,
             &view,
             &ask,
+            leads,
             &mut candidates,
             &mut refused,
             &mut look_again,
         );
         let last_refusal = refused.last;
         self.scratch.candidates = candidates;
+        self.scratch.leads = known;
         let Some(choice) = choice else {
             if let Offer::Forced(truck, _) = forced {
                 if !self.keeps_load(last_refusal) {

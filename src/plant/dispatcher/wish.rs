@@ -1,9 +1,11 @@
 //! What an order's next load asks with, and when it asks.
 
+use super::super::known_leads::{KnownLeads, LeadsOf};
 use super::super::world::World;
 use crate::dispatch::{
-    Ask, LoadSize, Pace, PlantView, Plants, Send, last_call, lead, rank, target,
+    Ask, LoadSize, Pace, PlantView, Plants, Send, last_call, lead, leads, rank, target,
 };
+use crate::roads::Believed;
 use crate::units::{Millis, OrderId, PlantId, SpotId, Volume};
 
 /// What an order's next load asks with.
@@ -129,20 +131,50 @@ impl World<'_> {
     }
 
     /// When the next load of an order asks, by what is known now.
-    pub(super) fn ask_time(&self, id: OrderId, wish: &Wish) -> Millis {
+    pub(super) fn ask_time(&mut self, id: OrderId, wish: &Wish) -> Millis {
         if self.plan.orders[id.at()].endless || wish.again {
             return self.day.now;
         }
-        let ask = self.ask_of(id, SpotId(self.plan.orders[id.at()].spots.start), wish);
-        let roads = self.roads();
-        let sends = ask.makers.iter().filter_map(|plant| {
-            let lead = lead(
-                self.day.policy,
+        let spot = SpotId(self.plan.orders[id.at()].spots.start);
+        let leads = self.leads(id, spot, wish);
+        let at = self.asks_with(id, &self.ask_of(id, spot, wish), &leads.leads);
+        self.scratch.leads = leads;
+        at
+    }
+
+    /// The leads of a load at the plants that make its mix; to be put back when they have been looked at.
+    pub(super) fn leads(&mut self, id: OrderId, spot: SpotId, wish: &Wish) -> KnownLeads {
+        let mut known = std::mem::take(&mut self.scratch.leads);
+        let ask = self.ask_of(id, spot, wish);
+        let of = LeadsOf {
+            rule: self.day.rule,
+            order: id,
+            spot,
+            target: ask.target,
+            volume: ask.volume,
+            now: match self.day.policy.belief {
+                Believed::Live => self.day.now,
+                _ => Millis::ZERO,
+            },
+        };
+        if known.of != Some(of) {
+            let (policy, roads) = (self.day.policy, self.roads());
+            leads(
+                policy,
                 &roads,
-                &self.day.plant_views[plant.at()],
+                &self.day.plant_views,
                 &ask,
+                &mut known.leads,
             );
-            (lead < Millis::NEVER).then_some((ask.target - lead, *plant))
+            known.of = Some(of);
+        }
+        known
+    }
+
+    fn asks_with(&self, id: OrderId, ask: &Ask<'_>, leads: &[Millis]) -> Millis {
+        let makers = || ask.makers.iter().zip(leads);
+        let sends = makers().filter_map(|(plant, lead)| {
+            (*lead < Millis::NEVER).then_some((ask.target - *lead, *plant))
         });
         let first = match self.day.policy.plants {
             Plants::Any => sends.clone().map(|(send, _)| send).min(),
@@ -169,7 +201,7 @@ impl World<'_> {
             !self.open_at(plant, self.day.now.max(send) + self.day.policy.bay_wait)
         };
         let first = if sends.clone().any(closed) {
-            self.last_call(&ask).or(first)
+            self.last_call(ask, leads).or(first)
         } else {
             first
         };
@@ -178,15 +210,10 @@ impl World<'_> {
     }
 
     /// When a load asks that no plant would be open for at its send time, if one can load it as it closes.
-    fn last_call(&self, ask: &Ask<'_>) -> Option<Millis> {
-        let (policy, roads) = (self.day.policy, self.roads());
-        last_call(policy, &self.view(&[]), ask, |plant| {
-            let view = &self.day.plant_views[plant.at()];
-            let lead = lead(policy, &roads, view, ask);
-            (
-                self.in_its_hours(plant, self.day.now.max(ask.target - lead)),
-                lead,
-            )
+    fn last_call(&self, ask: &Ask<'_>, leads: &[Millis]) -> Option<Millis> {
+        let policy = self.day.policy;
+        last_call(policy, &self.view(&[]), ask, leads, |plant, lead| {
+            self.in_its_hours(plant, self.day.now.max(ask.target - lead))
         })
     }
 
