@@ -38,7 +38,7 @@ fn played<const EACH: bool>(
     scenario: &Scenario,
     rule: usize,
     luck: Luck,
-) -> (Tape<EACH>, Vec<f32>, Causes) {
+) -> (Tape<EACH>, Vec<u32>, Causes) {
     let plan = Plan::new(scenario);
     let mut tape = Tape::default();
     let mut figures = Figures::new(&plan, &scenario.money);
@@ -46,8 +46,10 @@ fn played<const EACH: bool>(
     figures.begin();
     ledger.begin();
     World::new(&plan).run(rule, luck, &mut (&mut tape, (&mut figures, &mut ledger)));
-    let mut row = vec![0.0; figures.width()];
+    let mut row = vec![0.0_f32; figures.width()];
     figures.row(&mut row);
+    // by their bits: what is not looked at is no number
+    let row = row.into_iter().map(f32::to_bits).collect();
     (tape, row, ledger.causes)
 }
 

@@ -44,8 +44,7 @@ impl InTime {
 #[derive(Clone, Debug)]
 pub(in crate::plant) struct Book {
     all: InTime,
-    /// By plant: those with loads that may count there, by the posted hours of the plants (see
-    /// [`add_loads`](crate::plant::World::add_loads)).
+    /// By plant: those with loads that may count there, by the posted hours of the plants (`work_ahead.rs`).
     counted_at: Vec<InTime>,
     /// Those without a volume, whose day is never over.
     pub(in crate::plant) endless: Vec<OrderId>,
@@ -91,4 +90,47 @@ impl Book {
 fn covers(open: &[(Millis, Millis)], other: &[(Millis, Millis)]) -> bool {
     let within = |(from, to): &(Millis, Millis)| open.iter().any(|(a, b)| a <= from && to <= b);
     other.iter().all(within)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Plan;
+    use super::*;
+    use crate::scenario::parse;
+
+    /// On paper: the site is nearest to A, then B, then C. A and B close at noon, C at six: a load may count at A, or at C in the
+    /// afternoon, and never at B, which is open only when the nearer A is.
+    #[test]
+    fn a_load_may_count_at_a_farther_plant_only_while_the_nearer_ones_are_closed() {
+        let text = r#"(
+            name: "Three plants", period: (days: 3), rule_book: "none",
+            plants: [
+                (name: "A", hours: [(open: "05:00", close: "12:00")], loading: Constant(6)),
+                (name: "B", hours: [(open: "06:00", close: "12:00")], loading: Constant(6)),
+                (name: "C", hours: [(open: "05:00", close: "18:00")], loading: Constant(6)),
+            ],
+            sites: [(name: "S")],
+            roads: (minutes: { "A": { "S": 10, "B": 30, "C": 30 }, "B": { "S": 20, "C": 30 }, "C": { "S": 30 } }),
+            trucks: [(name: "T", count: 2, home: "A")],
+            drivers: [(name: "D", trucks: "T", report: "05:00")],
+            orders: [
+                (name: "second day", site: "S", day: 2, first: "08:00", volume_yd3: 10),
+                (name: "first day", site: "S", day: 1, first: "08:00", volume_yd3: 10),
+            ],
+            rules: [(name: "R")],
+        )"#;
+        let scenario = parse("three.ron", text).unwrap_or_else(|faults| panic!("{faults}"));
+        let book = Plan::new(&scenario).book;
+        let (second, first) = (OrderId::new(0), OrderId::new(1));
+        let counted = |plant: usize, now: f64, end: f64| {
+            let of_plant = book.of(Some(PlantId::new(plant)));
+            let hours = |hours: f64| Millis::from_minutes(60.0 * hours);
+            of_plant.between(hours(now), hours(end)).to_vec()
+        };
+        assert_eq!(counted(0, 0.0, 24.0), [first]);
+        assert_eq!(counted(0, 0.0, 48.0), [first, second]);
+        assert_eq!(counted(0, 30.0, 48.0), [second], "the first day is over");
+        assert_eq!(counted(1, 0.0, 48.0), []);
+        assert_eq!(counted(2, 0.0, 48.0), [first, second]);
+    }
 }

@@ -45,8 +45,18 @@ pub(super) fn in_short(found: &Holds, scenario: &Scenario) -> String {
         [name] => format!(", also in your \"{name}\""),
         all => format!(", also in your own {}", all.len()),
     };
+    let untold = (found.worlds.iter())
+        .filter(|world| world.standing == Standing::NotToldApart)
+        .count();
+    let as_good = match untold {
+        0 => String::new(),
+        untold if untold == found.held() => {
+            "; in none of them is it shown to be the best: more runs would tell".into()
+        }
+        untold => format!("; in {} another rule may be as good", count(untold as u64)),
+    };
     if lost.is_empty() {
-        return format!("It holds in all {all} changed worlds that were tried{yours}.");
+        return format!("It holds in all {all} changed worlds that were tried{yours}{as_good}.");
     }
     let named = lost[..lost.len().min(NAMED)].join(", nor if ");
     let more = match lost.len().saturating_sub(NAMED) {
@@ -54,7 +64,7 @@ pub(super) fn in_short(found: &Holds, scenario: &Scenario) -> String {
         more => format!(", nor in {more} more"),
     };
     format!(
-        "It holds in {} of {all} changed worlds{yours}; not if {named}{more}.",
+        "It holds in {} of {all} changed worlds{yours}; not if {named}{more}{as_good}.",
         found.held()
     )
 }
