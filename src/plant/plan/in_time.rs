@@ -94,8 +94,8 @@ fn covers(open: &[(Millis, Millis)], other: &[(Millis, Millis)]) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Plan;
     use super::*;
+    use crate::plant::plan::Plan;
     use crate::scenario::parse;
 
     /// On paper: the site is nearest to A, then B, then C. A and B close at noon, C at six: a load may count at A, or at C in the
