@@ -1,5 +1,6 @@
 //! What is wrong in a text, where, and what would be right. Plain data; drawing it is a report's work.
 
+use std::borrow::Cow;
 use std::cell::{Cell, RefCell, RefMut};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
@@ -7,6 +8,7 @@ use std::fmt;
 use super::defaults::Marks;
 use super::outline::Outline;
 use super::tree::Span;
+use crate::units::measure;
 
 /// One thing that is wrong, at its place in the text.
 #[derive(Clone, Debug, PartialEq)]
@@ -287,6 +289,8 @@ pub struct Problems {
     strict: RefCell<Vec<Span>>,
     /// What is to be told of how tables were read.
     notes: RefCell<Vec<String>>,
+    /// Names of fields as they are in US units: the same few stand in every entry of a list.
+    us_keys: RefCell<BTreeMap<String, Option<Cow<'static, str>>>>,
 }
 
 impl Problems {
@@ -328,6 +332,16 @@ impl Problems {
             consequences.push(problem);
         }
         None
+    }
+
+    /// [`measure::us_key`], worked out once for each name.
+    pub(super) fn us_key(&self, key: &str) -> Option<Cow<'static, str>> {
+        if let Some(known) = self.us_keys.borrow().get(key) {
+            return known.clone();
+        }
+        let us = measure::us_key(key);
+        self.us_keys.borrow_mut().insert(key.to_owned(), us.clone());
+        us
     }
 
     /// Whether a further problem is still worth the search for a nearest name.

@@ -192,7 +192,8 @@ impl<'a> Reader<'a> {
     fn node(&self, raw: &'a RawValue) -> Result<Node, Box<Problem>> {
         let slice = Self::trimmed(raw);
         let span = self.span(slice);
-        if slice.contains("..") && !slice.contains(['(', '[', '{', '"', '\'']) {
+        // Brackets first: nearly every long slice begins with one, and is not searched to its end at every level.
+        if !slice.contains(['(', '[', '{', '"', '\'']) && slice.contains("..") {
             return Ok(Node {
                 span,
                 kind: Kind::Other("a range"),

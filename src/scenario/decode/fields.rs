@@ -109,7 +109,7 @@ impl<'a> Fields<'a> {
         let mut foreign = BTreeMap::new();
         for field in fields {
             let key = field.key.as_str();
-            let name = match (measure::is_si(), measure::us_key(key)) {
+            let name = match (measure::is_si(), problems.us_key(key)) {
                 (true, Some(us)) => us,
                 // Whether it is a field at all is known when all have been asked for.
                 (false, Some(us)) => {
@@ -506,6 +506,11 @@ impl<'a> Fields<'a> {
 
     /// Reports fields that nobody asked for and required ones that are not there.
     pub fn finish(self) {
+        // The words for what is wrong take longer to find than a block to read.
+        let known = |key: &Cow<'_, str>| self.asked.contains(&key.as_ref());
+        if self.foreign.is_empty() && self.missing.is_empty() && self.written.keys().all(known) {
+            return;
+        }
         let mut missing = self.missing.clone();
         let asked: Vec<Cow<'_, str>> = self.asked.iter().map(|name| measure::key(name).0).collect();
         let (foreign, strange): (BTreeMap<_, _>, BTreeMap<_, _>) = self

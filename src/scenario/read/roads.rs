@@ -2,6 +2,7 @@
 
 mod network;
 
+use self::network::reach::Reach;
 use super::super::decode::{
     Fields, Limits, entries, factors, list, number, pair, time_of_day, variant, weekdays,
 };
@@ -20,6 +21,8 @@ pub(super) struct Roads {
     rows: Vec<Span>,
     /// Whether all that is written could be read; if not, what is missing may be what is misspelt.
     sound: bool,
+    /// Where a network leads; none of a table.
+    reach: Option<Reach>,
 }
 
 impl Roads {
@@ -29,11 +32,11 @@ impl Roads {
             return None;
         }
         let row = self.rows[plant].clone();
-        match &self.table.network {
+        match &self.reach {
             None => self.table.minutes[plant][place.at()]
                 .is_none()
                 .then(|| missing(places, plant, place.at(), row)),
-            Some(network) => network::gap(network, places, plant, place.at(), row),
+            Some(reach) => reach.gap(places, plant, place.at(), row),
         }
     }
 }
@@ -88,6 +91,7 @@ fn table(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
         },
         rows,
         sound,
+        reach: None,
     })
 }
 

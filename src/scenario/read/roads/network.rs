@@ -1,20 +1,23 @@
 //! `Network( … )`: junctions, links, congestion profiles.
 
+pub(super) mod reach;
+
 use super::super::super::decode::{
     Fields, Limits, Names, Spanned, factors, flag, list, minutes, name, number, spanned,
     time_of_day, weekdays,
 };
 use super::super::super::defaults;
 use super::super::super::problem::{Problem, Problems};
-use super::super::super::tree::{Node, Span};
+use super::super::super::tree::Node;
 use super::super::super::{
     NamedProfile, RoadHours, RoadIncidents, RoadLink, RoadNetwork, RoadTable, TrafficProfile,
     WeighStation,
 };
 use super::super::places::Places;
 use super::{FACTOR, Roads, luck_and_map, profiles_of_days, steps};
-use crate::roads::{Haul, RoadTruck, bpr_factor};
-use crate::units::{Millis, Weekday};
+use crate::roads::{RoadTruck, bpr_factor};
+use crate::units::Weekday;
+use reach::Reach;
 
 /// What stands in the brackets of `Network( … )`.
 pub(super) fn network(node: &Node, places: &Places, problems: &Problems) -> Option<Roads> {
@@ -69,9 +72,10 @@ pub(super) fn network(node: &Node, places: &Places, problems: &Problems) -> Opti
     let span = written.map_or(node.span.start..node.span.start + 1, |span| {
         span.start..span.start + 1
     });
+    let reach = Reach::of(&network, places);
     for from in 0..places.plants() {
         for to in from + 1..places.plants() {
-            if let Some(problem) = gap(&network, places, from, to, span.clone()) {
+            if let Some(problem) = reach.gap(places, from, to, span.clone()) {
                 problems.add::<()>(problem);
             }
         }
@@ -87,76 +91,8 @@ pub(super) fn network(node: &Node, places: &Places, problems: &Problems) -> Opti
         },
         rows: vec![span; places.plants()],
         sound: true,
+        reach: Some(reach),
     })
-}
-
-/// That no legal way leads from a plant to a place and back, if so: loaded to a site, empty back and between plants.
-pub(super) fn gap(
-    network: &RoadNetwork,
-    places: &Places,
-    plant: usize,
-    place: usize,
-    span: Span,
-) -> Option<Problem> {
-    let out = if place < places.plants() {
-        Haul::Empty
-    } else {
-        Haul::Loaded
-    };
-    let nodes = places.count() + network.junctions.len();
-    [(plant, place, out), (place, plant, Haul::Empty)]
-        .into_iter()
-        .find(|(from, to, haul)| !leads(network, nodes, *from, *to, *haul))
-        .map(|(from, to, haul)| {
-            let truck = match haul {
-                Haul::Loaded => "a loaded",
-                Haul::Empty => "an empty",
-            };
-            let (from, to) = (places.name(from), places.name(to));
-            Problem::new(
-                span,
-                format!("no legal way leads {truck} truck from {from:?} to {to:?}"),
-            )
-            .label(format!(
-                "expected links from {from:?} to {to:?} within their weight limits"
-            ))
-        })
-}
-
-/// Whether links lead from node to node within their weight limits.
-fn leads(network: &RoadNetwork, nodes: usize, from: usize, to: usize, haul: Haul) -> bool {
-    let weight = network.truck.weight_lb(haul);
-    let always = |hours: &[RoadHours]| {
-        Weekday::ALL.iter().all(|day| {
-            hours.iter().any(|span| {
-                span.days.contains(day) && span.from == Millis::ZERO && span.to == Millis::DAY
-            })
-        })
-    };
-    let legal = |link: &&RoadLink| {
-        link.weight_limit_lb.is_none_or(|limit| weight <= limit)
-            && !always(&link.lifts)
-            && (haul == Haul::Empty || !always(&link.closed_to_loaded))
-    };
-    let links: Vec<&RoadLink> = network.links.iter().filter(legal).collect();
-    let mut leaving = vec![Vec::new(); nodes];
-    for link in links {
-        leaving[link.from].push(link.to);
-        if link.both_ways {
-            leaving[link.to].push(link.from);
-        }
-    }
-    let mut reached = vec![false; nodes];
-    let mut next = vec![from];
-    reached[from] = true;
-    while let Some(node) = next.pop() {
-        for to in &leaving[node] {
-            if !std::mem::replace(&mut reached[*to], true) {
-                next.push(*to);
-            }
-        }
-    }
-    reached[to]
 }
 
 fn link(
