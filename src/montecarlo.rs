@@ -3,6 +3,7 @@
 //! A [`Trial`] says what one replication of one case does; [`run()`] makes many of them and returns their [`Rows`]. What comes
 //! back depends on the trial and on the range of replications alone, never on threads or on what else was run.
 
+mod board;
 mod rows;
 mod run;
 mod select;

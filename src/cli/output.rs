@@ -3,10 +3,11 @@
 use super::input::Error;
 use crate::montecarlo::Progress;
 use crate::report::{files, table};
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use indicatif::{HumanDuration, ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle};
+use std::fmt;
 use std::io::{self, ErrorKind, IsTerminal, Write};
 use std::path::Path;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 /// Prints to standard output. Who stops reading early is no error.
 ///
@@ -74,8 +75,14 @@ impl Overwrite {
     }
 }
 
+/// What a bar counts one replication as: one may take long.
+const PARTS: u64 = 1_000;
+
 /// A bar with the time left, drawn only on a terminal.
-pub(super) struct Bar(ProgressBar);
+pub(super) struct Bar {
+    bar: ProgressBar,
+    farthest: AtomicU64,
+}
 
 impl Bar {
     pub(super) fn new(what: &str) -> Self {
@@ -85,19 +92,48 @@ impl Bar {
             ProgressDrawTarget::hidden()
         };
         let bar = ProgressBar::with_draw_target(None, target);
-        let style = ProgressStyle::with_template("{bar:32} {pos} of {len} {msg}, {eta} left");
-        bar.set_style(style.expect("the template is valid"));
+        let whole = |state: &ProgressState, to: &mut dyn fmt::Write| {
+            let (done, total) = (state.pos() / PARTS, state.len().unwrap_or(0) / PARTS);
+            let _ = write!(to, "{done} of {total}");
+        };
+        let left = |state: &ProgressState, to: &mut dyn fmt::Write| {
+            let _ = match state.pos() {
+                0 => write!(to, "it is not known yet how long"),
+                _ => write!(to, "{:#} left", HumanDuration(state.eta())),
+            };
+        };
+        let style = ProgressStyle::with_template("{bar:32} {whole} {msg}, {left}");
+        let style = style.expect("the template is valid");
+        bar.set_style(style.with_key("whole", whole).with_key("left", left));
         bar.set_message(what.to_owned());
-        Self(bar)
+        Self {
+            bar,
+            farthest: AtomicU64::new(0),
+        }
     }
 
     pub(super) fn show(&self, progress: Progress) {
-        self.0.set_length(progress.total);
-        self.0.inc(1);
+        if self.bar.is_hidden() {
+            return;
+        }
+        self.bar.set_length(progress.total * PARTS);
+        let at = progress.done * PARTS + progress.under_way;
+        let farthest = self.farthest.fetch_max(at, Ordering::Relaxed);
+        if farthest == 0 {
+            // Making a scenario ready takes a while as well, once; no replication will take it again.
+            self.bar.reset_eta();
+        }
+        // Calls overtake each other by a few; one that falls back far tells of another piece of work.
+        if at >= farthest {
+            self.bar.set_position(at);
+        } else if at < farthest / 2 {
+            self.farthest.store(at, Ordering::Relaxed);
+            self.bar.set_position(at);
+        }
     }
 
     pub(super) fn clear(&self) {
-        self.0.finish_and_clear();
+        self.bar.finish_and_clear();
     }
 }
 

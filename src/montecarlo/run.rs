@@ -2,9 +2,10 @@
 
 use std::num::NonZeroUsize;
 use std::ops::Range;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread;
 
+use super::board::{Board, Part};
 use super::rows::Rows;
 use rayon::ThreadPoolBuilder;
 use rayon::iter::{ParallelBridge, ParallelIterator};
@@ -29,6 +30,27 @@ pub trait Trial: Sync {
     /// Runs one case in one replication and fills its row, which comes zeroed and [`width`](Self::width) long.
     fn run(&self, worker: &mut Self::Worker, case: usize, replication: u64, row: &mut [f32]);
 
+    /// The same in steps, for a replication that may take long: `step` is told what share of the case is done, in thousandths, and
+    /// says whether to go on. Gives whether the case was finished; of a replication that was broken off nothing is kept.
+    fn run_in_steps(
+        &self,
+        worker: &mut Self::Worker,
+        case: usize,
+        replication: u64,
+        row: &mut [f32],
+        step: &mut dyn FnMut(u64) -> bool,
+    ) -> bool {
+        let _ = step;
+        self.run(worker, case, replication, row);
+        true
+    }
+
+    /// All cases of a replication are done and its rows are kept: what the worker has added up of it besides counts from now on. What
+    /// is added up before is that of a replication that may yet be left out, where a trial runs in steps.
+    fn keep(&self, worker: &mut Self::Worker, replication: u64) {
+        let _ = (worker, replication);
+    }
+
     /// Takes back a worker whose thread is done, with whatever it has added up besides. What is kept of it must not depend on
     /// the order of the threads nor on who did which replication: whole numbers that are only added.
     fn finish(&self, worker: Self::Worker) {
@@ -43,13 +65,16 @@ pub struct Progress {
     pub done: u64,
     /// Replications asked for.
     pub total: u64,
+    /// What is done of those under way, in thousandths of a replication.
+    pub under_way: u64,
 }
 
 /// Runs all cases in each of the replications.
 ///
-/// Threads take the next replication in order and finish what they have taken, so when `stop` becomes true the rows that
-/// come back are those of the first replications asked for, without a hole. `progress` is called after each replication
-/// from whichever thread did it; calls may overtake each other by a few.
+/// Threads take the next replication in order. When `stop` becomes true they finish what they have taken, or break it off where the
+/// trial runs in steps and no later one is done, so the rows that come back are those of the first replications asked for, without a
+/// hole. `progress` is called after each replication, and after each step, from whichever thread did it; calls may overtake each other
+/// by a few.
 ///
 /// `threads` is the number of threads, by default what the machine offers. It changes nothing in the rows.
 ///
@@ -64,8 +89,7 @@ pub fn run<T: Trial>(
 ) -> Rows {
     let (cases, width) = (trial.cases(), trial.width());
     let mut rows = Rows::zeroed(cases, width, replications);
-    let total = rows.len() as u64;
-    let done = AtomicU64::new(0);
+    let board = Board::new(rows.len() as u64, cases as u64, stop);
     let threads = threads
         .or_else(|| thread::available_parallelism().ok())
         .map_or(1, NonZeroUsize::get)
@@ -87,16 +111,25 @@ pub fn run<T: Trial>(
             },
             |hired, (replication, rows)| {
                 let worker = hired.worker.get_or_insert_with(|| trial.worker());
+                let mut part = Part::default();
                 for (case, row) in rows.chunks_exact_mut(width).enumerate() {
-                    trial.run(worker, case, replication, row);
+                    let mut step = |share| {
+                        progress(board.step(&mut part, case as u64, share));
+                        board.goes_on(replication)
+                    };
+                    if !trial.run_in_steps(worker, case, replication, row, &mut step) {
+                        return;
+                    }
                 }
-                let done = 1 + done.fetch_add(1, Ordering::Relaxed);
-                progress(Progress { done, total });
+                if let Some(now) = board.done(part, replication) {
+                    trial.keep(worker, replication);
+                    progress(now);
+                }
             },
         );
     });
 
-    rows.keep(done.into_inner());
+    rows.keep(board.into_done());
     rows
 }
 

@@ -72,6 +72,23 @@ impl<T: Trial> Trial for Left<'_, T> {
         self.trial.run(worker, self.cases[case], replication, row);
     }
 
+    fn run_in_steps(
+        &self,
+        worker: &mut T::Worker,
+        case: usize,
+        replication: u64,
+        row: &mut [f32],
+        step: &mut dyn FnMut(u64) -> bool,
+    ) -> bool {
+        let case = self.cases[case];
+        self.trial
+            .run_in_steps(worker, case, replication, row, step)
+    }
+
+    fn keep(&self, worker: &mut T::Worker, replication: u64) {
+        self.trial.keep(worker, replication);
+    }
+
     fn finish(&self, worker: T::Worker) {
         self.trial.finish(worker);
     }
@@ -114,6 +131,7 @@ pub fn select<T: Trial>(
                 progress(Progress {
                     done: before + p.done,
                     total: total.min(plan.most),
+                    ..p
                 });
             },
             stop,

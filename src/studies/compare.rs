@@ -182,7 +182,7 @@ pub fn compare(
     let today = scenario.todays_rule();
     let base = question.rules.iter().position(|rule| *rule == today);
     let base = base.unwrap_or(0);
-    let trial = RuleTrial::new(scenario, question.rules.clone(), question.seed).for_whom(base);
+    let mut trial = RuleTrial::new(scenario, question.rules.clone(), question.seed).for_whom(base);
     let rows = montecarlo::run(
         &&trial,
         question.block.first(question.replications),
@@ -200,7 +200,7 @@ pub fn compare(
         until::precise(scenario, question, &trial, rows, progress, stop)
     };
     let sure = until::sure(scenario, question, progress, stop);
-    let mut answer = judge(scenario, question, &trial, rows, base);
+    let mut answer = judge(scenario, question, &mut trial, rows, base);
     answer.asked = asked;
     answer.precision = Precision::of(&answer, question);
     let selected = sure.as_ref().and_then(|sure| sure.selected.best());
@@ -226,7 +226,7 @@ pub fn compare(
 fn judge(
     scenario: &Scenario,
     question: &Question,
-    trial: &RuleTrial<'_>,
+    trial: &mut RuleTrial<'_>,
     rows: Rows,
     base: usize,
 ) -> Comparison {
@@ -293,7 +293,7 @@ fn judge(
         worst: WorstReplication::of(Worst::Lateness, &rows, base)
             .map_or(0, |worst| worst.replication),
         per_hundred: per_hundred(&rows, &columns, question.level),
-        whom: trial.whom(question.level).expect("it was added up"),
+        whom: trial.take_whom(question.level).expect("it was added up"),
         needed: Needed::of(scenario, trial.plan().roads()),
         period: scenario.period.clone(),
         rules,

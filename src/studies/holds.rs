@@ -154,6 +154,7 @@ pub fn holds(
             progress(Progress {
                 done: nth * within.total + within.done,
                 total: worlds * within.total,
+                ..within
             });
         };
         let found = compare(scenario, asked, &told, stop)?;

@@ -117,6 +117,7 @@ pub fn hours(
         progress(Progress {
             done: done as u64 + 1,
             total: logs.drivers.len() as u64,
+            under_way: 0,
         });
     }
     let mut entries = logs.drivers.iter().flat_map(|log| &log.entries);

@@ -610,6 +610,7 @@ impl Study<'_> {
             (self.progress)(Progress {
                 done,
                 total: self.total.max(done),
+                under_way: 0,
             });
         };
         let rows = montecarlo::run(

@@ -1,12 +1,16 @@
 //! Days under rules, as something that can be replicated.
 
-use super::whom::{Adder, Belongs, ForWhom, Halves};
+use super::whom::{Adder, Belongs, CaseSums, ForWhom};
 use crate::engine::Luck;
 use crate::montecarlo::Trial;
 use crate::observe::{Causes, Figures, Ledger, Profile, Profiler};
 use crate::plant::{Observer, Plan, World};
 use crate::scenario::Scenario;
-use std::sync::{Mutex, PoisonError};
+use crate::units::Millis;
+use std::sync::{Arc, Mutex, PoisonError};
+
+/// Simulated time between two steps of a replication: the busiest of a large company take a moment, and a small one is not held up.
+const STEP: Millis = Millis(2 * Millis::HOUR.0);
 
 /// The rules of a scenario on the same luck: one case for each rule asked for.
 #[derive(Debug)]
@@ -22,9 +26,10 @@ pub struct RuleTrial<'s> {
 /// What is added up by order, customer, plant, weekday and driver, against a base.
 #[derive(Debug)]
 struct Whom {
-    belongs: Belongs,
+    belongs: Arc<Belongs>,
     base: usize,
-    sums: Mutex<Halves>,
+    /// One for each rule, which all threads add to: a sum for each thread would be most of what a large order book takes.
+    sums: Vec<Mutex<CaseSums>>,
 }
 
 impl<'s> RuleTrial<'s> {
@@ -42,23 +47,26 @@ impl<'s> RuleTrial<'s> {
 
     /// Adds up as well for whom, against this case; only for runs of all cases in each replication.
     pub(super) fn for_whom(mut self, base: usize) -> Self {
-        let belongs = Belongs::of(self.scenario);
+        let belongs = Arc::new(Belongs::of(self.scenario));
+        let sums = |case| Mutex::new(CaseSums::new(&belongs, case != base));
         self.whom = Some(Whom {
-            sums: Mutex::new(Halves::new(&belongs, self.rules.len())),
+            sums: (0..self.rules.len()).map(sums).collect(),
             belongs,
             base,
         });
         self
     }
 
-    /// Who gains and who loses over all replications run so far, with intervals of this confidence; none if that was not added up.
-    pub(super) fn whom(&self, level: f64) -> Option<ForWhom> {
-        let whom = self.whom.as_ref()?;
-        let sums = whom.sums.lock().unwrap_or_else(PoisonError::into_inner);
+    /// Hands over who gains and who loses over all replications run so far, with intervals of this confidence; none if that was not
+    /// added up. They are large, and not kept twice.
+    pub(super) fn take_whom(&mut self, level: f64) -> Option<ForWhom> {
+        let whom = self.whom.take()?;
+        let sums = whom.sums.into_iter();
+        let sums = sums.map(|sums| sums.into_inner().unwrap_or_else(PoisonError::into_inner));
         Some(ForWhom::of(
             self.scenario,
-            &whom.belongs,
-            sums.clone(),
+            whom.belongs,
+            sums.collect(),
             level,
         ))
     }
@@ -100,6 +108,8 @@ pub struct Worker<'p> {
     profilers: Vec<Profiler>,
     ledger: Ledger<'p>,
     causes: Vec<Causes>,
+    /// What the profilers and causes of the replications that are kept come to.
+    kept: Vec<(Profile, Causes)>,
     whom: Option<Adder<'p>>,
 }
 
@@ -113,6 +123,7 @@ impl<'t> Trial for &'t RuleTrial<'_> {
             profilers: vec![Profiler::new(&self.plan); self.rules.len()],
             ledger: Ledger::new(&self.plan),
             causes: vec![Default::default(); self.rules.len()],
+            kept: vec![Default::default(); self.rules.len()],
             whom: (self.whom.as_ref())
                 .map(|whom| Adder::new(&whom.belongs, whom.base, self.rules.len())),
         }
@@ -127,36 +138,60 @@ impl<'t> Trial for &'t RuleTrial<'_> {
     }
 
     fn run(&self, worker: &mut Worker<'t>, case: usize, replication: u64, row: &mut [f32]) {
+        self.run_in_steps(worker, case, replication, row, &mut |_| true);
+    }
+
+    fn run_in_steps(
+        &self,
+        worker: &mut Worker<'t>,
+        case: usize,
+        replication: u64,
+        row: &mut [f32],
+        step: &mut dyn FnMut(u64) -> bool,
+    ) -> bool {
         let profiler = &mut worker.profilers[case];
         worker.figures.begin();
         profiler.begin();
         worker.ledger.begin();
-        worker.world.run(
-            self.rules[case],
-            Luck::new(self.seed, replication),
-            &mut (&mut worker.figures, (&mut *profiler, &mut worker.ledger)),
-        );
+        let mut observer = (&mut worker.figures, (&mut *profiler, &mut worker.ledger));
+        let (rule, luck) = (self.rules[case], Luck::new(self.seed, replication));
+        let last = self.plan.sent_until;
+        let mut until = STEP.min(last);
+        worker.world.run_to(rule, luck, until, &mut observer);
+        while until < last {
+            if !step((1_000 * until.0 / last.0) as u64) {
+                return false;
+            }
+            until = (until + STEP).min(last);
+            worker.world.go_on_to(until, &mut observer);
+        }
+        worker.world.go_on_to(Millis::NEVER, &mut observer);
         worker.figures.row(row);
         if let Some(whom) = &mut worker.whom {
-            whom.add(case, replication, &worker.figures);
+            whom.note(case, &worker.figures);
         }
         profiler.profile.add_cost(&worker.figures.cost_parts());
         profiler.profile.add_margins(worker.figures.tour_margins());
         worker.causes[case].merge(&std::mem::take(&mut worker.ledger.causes));
+        true
+    }
+
+    fn keep(&self, worker: &mut Worker<'t>, replication: u64) {
+        let news = worker.profilers.iter_mut().zip(&mut worker.causes);
+        for ((profile, causes), (profiler, more)) in worker.kept.iter_mut().zip(news) {
+            profile.merge(&std::mem::take(&mut profiler.profile));
+            causes.merge(&std::mem::take(more));
+        }
+        if let (Some(whom), Some(adder)) = (&self.whom, &worker.whom) {
+            adder.add(replication, &whom.sums);
+        }
     }
 
     fn finish(&self, worker: Worker<'t>) {
         let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
-        for ((sum, causes), (profiler, more)) in profiles
-            .iter_mut()
-            .zip(worker.profilers.iter().zip(&worker.causes))
-        {
-            sum.merge(&profiler.profile);
+        for ((sum, causes), (profile, more)) in profiles.iter_mut().zip(&worker.kept) {
+            sum.merge(profile);
             causes.merge(more);
-        }
-        if let (Some(whom), Some(adder)) = (&self.whom, &worker.whom) {
-            let mut sums = whom.sums.lock().unwrap_or_else(PoisonError::into_inner);
-            sums.merge(&adder.sums);
         }
     }
 }

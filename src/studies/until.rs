@@ -147,6 +147,7 @@ pub(super) fn precise(
                 progress(Progress {
                     done: before + p.done,
                     total: next,
+                    ..p
                 });
             },
             stop,

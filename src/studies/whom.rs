@@ -13,61 +13,59 @@ use crate::observe::{Column, Figures, whom_columns, whom_unit};
 use crate::scenario::Scenario;
 use crate::statistics::{Contrast, PairTally, Statement, Tally};
 use belongs::FIGURES;
+use std::sync::{Arc, Mutex, PoisonError};
 
-/// Sums over replications: of every case, and of its differences from the base.
+/// Sums over replications of one case, and of its differences from the base.
 #[derive(Clone, Debug, Default)]
 struct Sums {
     replications: u64,
     own: Vec<Tally>,
+    /// Empty of the base.
     against: Vec<PairTally>,
 }
 
 impl Sums {
-    fn new(figures: usize) -> Self {
-        Self {
-            replications: 0,
-            own: vec![Tally::default(); figures],
-            against: vec![PairTally::default(); figures],
-        }
+    /// Of the base nothing ever differs.
+    fn against(&self, place: usize) -> PairTally {
+        self.against.get(place).copied().unwrap_or_default()
     }
 
-    fn merge(&mut self, other: &Self) {
-        self.replications += other.replications;
-        for (sum, more) in self.own.iter_mut().zip(&other.own) {
-            sum.merge(more);
+    fn add(&mut self, values: &[i64], base: &[i64]) {
+        self.replications += 1;
+        for (sum, value) in self.own.iter_mut().zip(values) {
+            sum.add(*value);
         }
-        for (sum, more) in self.against.iter_mut().zip(&other.against) {
-            sum.merge(more);
+        let pairs = values.iter().zip(base);
+        for (sum, (value, base)) in self.against.iter_mut().zip(pairs) {
+            sum.add(*value, *base);
         }
     }
 }
 
-/// The sums of even and of odd replications.
+/// The sums of even and of odd replications of one case.
 #[derive(Clone, Debug)]
-pub(super) struct Halves([Sums; 2]);
+pub(super) struct CaseSums([Sums; 2]);
 
-impl Halves {
-    pub(super) fn new(belongs: &Belongs, cases: usize) -> Self {
-        let sums = Sums::new(belongs.figures * cases);
+impl CaseSums {
+    /// `against` a base, if it is not the base.
+    pub(super) fn new(belongs: &Belongs, against: bool) -> Self {
+        let pairs = if against { belongs.figures } else { 0 };
+        let sums = Sums {
+            replications: 0,
+            own: vec![Tally::default(); belongs.figures],
+            against: vec![PairTally::default(); pairs],
+        };
         Self([sums.clone(), sums])
     }
-
-    pub(super) fn merge(&mut self, other: &Self) {
-        for (sum, more) in self.0.iter_mut().zip(&other.0) {
-            sum.merge(more);
-        }
-    }
 }
 
-/// Adds replications to the sums.
+/// The values of one replication, to be added to the sums.
 #[derive(Debug)]
 pub(super) struct Adder<'b> {
     belongs: &'b Belongs,
     base: usize,
-    cases: usize,
-    /// Of the present replication, case by case.
+    /// Case by case.
     values: Vec<i64>,
-    pub(super) sums: Halves,
 }
 
 impl<'b> Adder<'b> {
@@ -75,35 +73,26 @@ impl<'b> Adder<'b> {
         Self {
             belongs,
             base,
-            cases,
             values: vec![0; belongs.figures * cases],
-            sums: Halves::new(belongs, cases),
         }
     }
 
-    /// The replication of a case is done. The cases of a replication come one after the other, all of them.
-    pub(super) fn add(&mut self, case: usize, replication: u64, figures: &Figures<'_>) {
+    /// A case of the present replication is done.
+    pub(super) fn note(&mut self, case: usize, figures: &Figures<'_>) {
         let width = self.belongs.figures;
         let values = &mut self.values[case * width..(case + 1) * width];
         values.fill(0);
         self.belongs.add(figures, values);
-        if case + 1 < self.cases {
-            return;
-        }
-        let half = &mut self.sums.0[(replication % 2) as usize];
-        half.replications += 1;
-        let base = &self.values[self.base * width..(self.base + 1) * width];
-        for (case, values) in self.values.chunks_exact(width).enumerate() {
-            let at = case * width..(case + 1) * width;
-            for (sum, value) in half.own[at.clone()].iter_mut().zip(values) {
-                sum.add(*value);
-            }
-            if case != self.base {
-                let pairs = values.iter().zip(base);
-                for (sum, (value, base)) in half.against[at].iter_mut().zip(pairs) {
-                    sum.add(*value, *base);
-                }
-            }
+    }
+
+    /// Adds the replication to the sums of its cases, all of which are done.
+    pub(super) fn add(&self, replication: u64, sums: &[Mutex<CaseSums>]) {
+        let mut values = self.values.chunks_exact(self.belongs.figures);
+        let base = values.clone().nth(self.base).unwrap_or_default();
+        for sums in sums {
+            let mut sums = sums.lock().unwrap_or_else(PoisonError::into_inner);
+            let half = &mut sums.0[(replication % 2) as usize];
+            half.add(values.next().unwrap_or_default(), base);
         }
     }
 }
@@ -111,12 +100,11 @@ impl<'b> Adder<'b> {
 /// Who gains and who loses under each rule.
 #[derive(Clone, Debug)]
 pub struct ForWhom {
-    belongs: Belongs,
+    belongs: Arc<Belongs>,
     columns: [Vec<Column>; 3],
     level: f64,
-    rules: usize,
-    all: Sums,
-    halves: Halves,
+    /// One for each rule.
+    sums: Vec<CaseSums>,
 }
 
 /// One figure of a line under a rule.
@@ -133,16 +121,17 @@ pub struct At {
 }
 
 impl ForWhom {
-    pub(super) fn of(scenario: &Scenario, belongs: &Belongs, halves: Halves, level: f64) -> Self {
-        let mut all = halves.0[0].clone();
-        all.merge(&halves.0[1]);
+    pub(super) fn of(
+        scenario: &Scenario,
+        belongs: Arc<Belongs>,
+        sums: Vec<CaseSums>,
+        level: f64,
+    ) -> Self {
         Self {
-            belongs: belongs.clone(),
+            belongs,
             columns: whom_columns(scenario),
             level,
-            rules: all.own.len() / belongs.figures.max(1),
-            all,
-            halves,
+            sums,
         }
     }
 
@@ -167,7 +156,15 @@ impl ForWhom {
 
     fn place(&self, at: At) -> usize {
         let lines = &self.belongs.tables[at.who as usize];
-        at.rule * self.belongs.figures + lines.first + at.line * FIGURES + at.figure
+        lines.first + at.line * FIGURES + at.figure
+    }
+
+    /// Replications that went in, and the sums of a figure over them.
+    fn own(&self, at: At) -> (u64, Tally) {
+        let (place, [even, odd]) = (self.place(at), &self.sums[at.rule].0);
+        let mut sum = even.own[place];
+        sum.merge(&odd.own[place]);
+        (even.replications + odd.replications, sum)
     }
 
     fn column(&self, at: At) -> &Column {
@@ -176,53 +173,49 @@ impl ForWhom {
 
     /// The sum over all replications, in the figure's unit.
     pub fn total(&self, at: At) -> f64 {
-        self.all.own[self.place(at)].sum() as f64 * whom_unit(self.column(at))
+        self.own(at).1.sum() as f64 * whom_unit(self.column(at))
     }
 
-    fn said_in(&self, sums: &Sums, at: At) -> Statement {
+    fn said_of(&self, at: At, (of, sum): (u64, Tally)) -> Statement {
         let column = self.column(at);
         match column.lacks {
             Some(_) => Statement::NotLookedAt,
-            None => {
-                sums.own[self.place(at)].statement(sums.replications, whom_unit(column), self.level)
-            }
+            None => sum.statement(of, whom_unit(column), self.level),
         }
     }
 
-    fn difference_in(&self, sums: &Sums, at: At, comparisons: usize) -> Contrast {
+    fn difference_of(&self, at: At, (of, sum): (u64, PairTally), comparisons: usize) -> Contrast {
         let column = self.column(at);
         match column.lacks {
             Some(_) => Contrast::NotLookedAt,
-            None => sums.against[self.place(at)].contrast(
-                sums.replications,
-                whom_unit(column),
-                self.level,
-                comparisons,
-            ),
+            None => sum.contrast(of, whom_unit(column), self.level, comparisons),
         }
     }
 
     /// What is said of it.
     pub fn said(&self, at: At) -> Statement {
-        self.said_in(&self.all, at)
+        self.said_of(at, self.own(at))
     }
 
     /// What is said of the rule less the base, with confidence for all rules and all lines of the table at once.
     pub fn difference(&self, at: At) -> Contrast {
-        let comparisons = (self.rules - 1) * self.names(at.who).len();
-        self.difference_in(&self.all, at, comparisons)
+        let comparisons = (self.sums.len() - 1) * self.names(at.who).len();
+        let (place, [even, odd]) = (self.place(at), &self.sums[at.rule].0);
+        let mut sum = even.against(place);
+        sum.merge(&odd.against(place));
+        self.difference_of(at, (even.replications + odd.replications, sum), comparisons)
     }
 
     /// Whether any replication has any of it, under any rule.
     fn has(&self, who: Who, line: usize, figure: usize) -> bool {
-        (0..self.rules).any(|rule| {
+        (0..self.sums.len()).any(|rule| {
             let at = At {
                 rule,
                 who,
                 line,
                 figure,
             };
-            self.all.own[self.place(at)] != Tally::default()
+            self.own(at).1 != Tally::default()
         })
     }
 
@@ -245,7 +238,7 @@ impl ForWhom {
         rule: usize,
         most: usize,
     ) -> Option<Vec<usize>> {
-        let [even, odd] = &self.halves.0;
+        let [even, odd] = &self.sums[rule].0;
         if even.replications.min(odd.replications) < 2 {
             return None;
         }
@@ -256,7 +249,7 @@ impl ForWhom {
                 line: *line,
                 figure,
             };
-            even.against[self.place(at)].sum().unsigned_abs()
+            even.against(self.place(at)).sum().unsigned_abs()
         };
         let mut changed: Vec<usize> = (0..self.names(who).len()).collect();
         changed.retain(|line| change(line) > 0);
@@ -267,15 +260,16 @@ impl ForWhom {
 
     /// What the odd-numbered replications say of it, and of the rule less the base with confidence for so many comparisons at once.
     pub fn in_odd_half(&self, at: At, comparisons: usize) -> (Statement, Contrast) {
-        let odd = &self.halves.0[1];
+        let (place, odd) = (self.place(at), &self.sums[at.rule].0[1]);
+        let (own, against) = (odd.own[place], odd.against(place));
         (
-            self.said_in(odd, at),
-            self.difference_in(odd, at, comparisons),
+            self.said_of(at, (odd.replications, own)),
+            self.difference_of(at, (odd.replications, against), comparisons),
         )
     }
 
     /// Replications with odd numbers.
     pub fn odd_replications(&self) -> u64 {
-        self.halves.0[1].replications
+        self.sums.first().map_or(0, |sums| sums.0[1].replications)
     }
 }

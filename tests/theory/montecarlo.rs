@@ -2,7 +2,7 @@
 //! No published source: these are the project's own promises.
 
 use std::num::NonZeroUsize;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, AtomicUsize, Ordering};
 
 use plantday::montecarlo::{Progress, Rows, Trial, run};
 
@@ -142,4 +142,84 @@ fn progress_reaches_the_total() {
         &AtomicBool::new(false),
     );
     assert_eq!(most.into_inner(), 40);
+}
+
+/// A replication of uneven length in many steps; what workers add up besides is the sum of the first figures.
+#[derive(Default)]
+struct Stepwise {
+    kept: AtomicU64,
+}
+
+impl Trial for Stepwise {
+    /// What the replication under way comes to.
+    type Worker = u64;
+
+    fn worker(&self) -> u64 {
+        0
+    }
+
+    fn cases(&self) -> usize {
+        2
+    }
+
+    fn width(&self) -> usize {
+        1
+    }
+
+    fn run(&self, sum: &mut u64, case: usize, replication: u64, row: &mut [f32]) {
+        self.run_in_steps(sum, case, replication, row, &mut |_| true);
+    }
+
+    fn run_in_steps(
+        &self,
+        sum: &mut u64,
+        case: usize,
+        replication: u64,
+        row: &mut [f32],
+        step: &mut dyn FnMut(u64) -> bool,
+    ) -> bool {
+        for done in 0..=(replication * 7 + 3) % 11 {
+            std::thread::yield_now();
+            if !step(done * 1_000 / 11) {
+                return false;
+            }
+        }
+        let figure = replication * 2 + case as u64;
+        *sum += figure;
+        row[0] = figure as f32;
+        true
+    }
+
+    fn keep(&self, sum: &mut u64, _: u64) {
+        self.kept.fetch_add(std::mem::take(sum), Ordering::Relaxed);
+    }
+}
+
+#[test]
+fn what_is_broken_off_leaves_no_hole_and_no_trace() {
+    for threads in [1, 2, 5] {
+        for steps in [1, 20, 50, 171, 500] {
+            let (stop, told) = (AtomicBool::new(false), AtomicUsize::new(0));
+            let stop_after_steps = |progress: Progress| {
+                assert!(progress.under_way <= 1_000 * threads as u64);
+                if told.fetch_add(1, Ordering::Relaxed) + 1 >= steps {
+                    stop.store(true, Ordering::Relaxed);
+                }
+            };
+            let trial = Stepwise::default();
+            let threads = NonZeroUsize::new(threads);
+            let stopped = run(&trial, 0..1_000, threads, &stop_after_steps, &stop);
+            let kept = stopped.len() as u64;
+            let told = told.into_inner();
+            assert!(kept < 1_000 && told >= steps, "{kept} kept, {told} told");
+            let all = 0..2 * kept;
+            assert_eq!(trial.kept.into_inner(), all.sum::<u64>(), "{kept} kept");
+            for replication in 0..kept {
+                for case in 0..2 {
+                    let figure = (replication * 2 + case as u64) as f32;
+                    assert_eq!(stopped.row(case, replication), [figure]);
+                }
+            }
+        }
+    }
 }

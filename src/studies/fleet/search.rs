@@ -444,7 +444,11 @@ impl Study<'_> {
         let progress = |_: Progress| {
             let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
             let total = self.total.fetch_max(done, Ordering::Relaxed).max(done);
-            (self.progress)(Progress { done, total });
+            (self.progress)(Progress {
+                done,
+                total,
+                under_way: 0,
+            });
         };
         montecarlo::run(
             &trial,
