@@ -243,6 +243,9 @@ impl Account {
 
     /// A stage took this much longer (shorter, below zero) than planned.
     pub(super) fn add(&mut self, cause: LateCause, excess: Millis) {
+        if excess == Millis::ZERO {
+            return; // as most stages of most loads
+        }
         let before = self.late();
         self.level += excess;
         let change = self.late() - before;
@@ -258,7 +261,7 @@ impl Account {
                 Some((_, time)) => *time += change,
                 None => self.parts.push((cause, change)),
             }
-        } else {
+        } else if change < Millis::ZERO {
             self.cancel(Millis::ZERO - change);
         }
         debug_assert_eq!(

@@ -38,8 +38,14 @@ impl HalfHours {
         }
     }
 
-    pub(super) fn slot(&mut self, (first_day, days): (Weekday, u32), at: Millis) -> &mut u64 {
+    /// Where a moment has its sum among [`all_mut`](Self::all_mut).
+    pub(super) fn position((first_day, days): (Weekday, u32), at: Millis) -> usize {
         let (weekday, half_hour) = Period::half_hour(first_day, days, at);
-        &mut self.0[weekday as usize][half_hour]
+        weekday as usize * HALF_HOURS + half_hour
+    }
+
+    /// The sums in the order of the week.
+    pub(super) fn all_mut(&mut self) -> &mut [u64] {
+        self.0.as_flattened_mut()
     }
 }

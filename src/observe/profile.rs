@@ -87,35 +87,48 @@ pub(super) fn add<const N: usize>(sums: &mut [u64; N], more: &[u64; N]) {
     }
 }
 
-/// A number of trucks or drivers over time, added up by the hour or half hour.
+/// A number of trucks or drivers over time, added up by steps of the day or week.
 #[derive(Clone, Copy, Debug, Default)]
 struct Level {
     level: u64,
     since: Millis,
+    /// The step under way: its position among the sums, and when it ends.
+    step: usize,
+    ends: Millis,
 }
 
 impl Level {
-    /// The level changes; what there was until now goes into the sums of the steps of this length.
-    fn add(&mut self, at: Millis, change: i64, step: Millis, mut book: impl FnMut(Millis, u64)) {
-        if self.level > 0 {
-            let mut from = self.since.0;
-            while from < at.0 {
-                let until = ((from.div_euclid(step.0) + 1) * step.0).min(at.0);
-                book(Millis(from), self.level * (until - from) as u64);
-                from = until;
-            }
+    /// The level changes; what there was until now goes into the sums of the steps of this length. `position` tells where the step that
+    /// begins then has its sum.
+    #[inline]
+    fn add(
+        &mut self,
+        at: Millis,
+        change: i64,
+        sums: &mut [u64],
+        length: Millis,
+        position: impl Fn(Millis) -> usize,
+    ) {
+        while at >= self.ends {
+            sums[self.step] += self.level * (self.ends - self.since).0 as u64;
+            // an empty stretch is passed over at once
+            let begins = if self.level > 0 { self.ends } else { at };
+            let begins = Millis(begins.0.div_euclid(length.0) * length.0);
+            (self.step, self.since, self.ends) = (position(begins), begins, begins + length);
         }
+        sums[self.step] += self.level * (at - self.since).0 as u64;
         self.since = at;
         self.level = self.level.saturating_add_signed(change);
     }
 
+    #[inline]
     fn add_by_hour(&mut self, at: Millis, change: i64, sums: &mut [u64; 24]) {
-        self.add(at, change, Millis::HOUR, |from, sum| {
-            let hour = from.0.div_euclid(Millis::HOUR.0).rem_euclid(24);
-            sums[hour as usize] += sum;
+        self.add(at, change, sums, Millis::HOUR, |begins| {
+            begins.0.div_euclid(Millis::HOUR.0).rem_euclid(24) as usize
         });
     }
 
+    #[inline]
     fn add_by_half_hour(
         &mut self,
         at: Millis,
@@ -123,8 +136,8 @@ impl Level {
         sums: &mut HalfHours,
         period: (Weekday, u32),
     ) {
-        self.add(at, change, HALF_HOUR, |from, sum| {
-            *sums.slot(period, from) += sum;
+        self.add(at, change, sums.all_mut(), HALF_HOUR, |begins| {
+            HalfHours::position(period, begins)
         });
     }
 }
@@ -181,6 +194,8 @@ impl Profiler {
 impl Observer for Profiler {
     const EACH_REFUSAL: bool = false;
 
+    // Every call names its event: inlined, that arm is all that is left.
+    #[inline(always)]
     fn event(&mut self, at: Millis, event: &Event) {
         let profile = &mut self.profile;
         self.site_wait.event(at, event, &mut profile.site_wait);

@@ -71,6 +71,7 @@ impl SiteWait {
         }
     }
 
+    #[inline(always)]
     pub(super) fn event(&mut self, at: Millis, event: &Event, waits: &mut Waits) {
         match *event {
             Event::SiteReached {

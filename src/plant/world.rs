@@ -60,18 +60,39 @@ impl<'p> World<'p> {
     /// Plays one replication under the rule at position `rule`, with this luck, and tells the observer what happens. Returns
     /// the number of commands carried out: the measure of the work done.
     pub fn run<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) -> u64 {
+        let commands = self.run_in_steps(rule, luck, observer, Millis::NEVER, |_| true);
+        commands.unwrap_or_default()
+    }
+
+    /// The same; whenever more than `step` has passed in the world, `goes_on` is told the moment and says whether to go on. None if it
+    /// was broken off.
+    pub fn run_in_steps<O: Observer>(
+        &mut self,
+        rule: usize,
+        luck: Luck,
+        observer: &mut O,
+        step: Millis,
+        mut goes_on: impl FnMut(Millis) -> bool,
+    ) -> Option<u64> {
         self.begin(rule, luck, observer);
-        let mut commands = 0;
         let stop = self.plan.sent_until + RUN_HOME;
+        let mut next = step.min(stop);
+        let mut commands = 0;
         while let Some((at, command)) = self.day.calendar.pop() {
-            if at > stop {
-                break;
+            if at > next {
+                if at > stop {
+                    break;
+                }
+                if !goes_on(at) {
+                    return None;
+                }
+                next = (at + step).min(stop);
             }
             self.day.now = at;
             self.carry_out(command, observer);
             commands += 1;
         }
-        commands
+        Some(commands)
     }
 
     /// Plays one replication up to and with the moment `until`, under the rule at position `rule`.

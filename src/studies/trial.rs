@@ -155,17 +155,12 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         worker.ledger.begin();
         let mut observer = (&mut worker.figures, (&mut *profiler, &mut worker.ledger));
         let (rule, luck) = (self.rules[case], Luck::new(self.seed, replication));
-        let last = self.plan.sent_until;
-        let mut until = STEP.min(last);
-        worker.world.run_to(rule, luck, until, &mut observer);
-        while until < last {
-            if !step((1_000 * until.0 / last.0) as u64) {
-                return false;
-            }
-            until = (until + STEP).min(last);
-            worker.world.go_on_to(until, &mut observer);
+        let last = self.plan.sent_until.max(Millis(1));
+        let goes_on = |at: Millis| step((1_000 * at.0 / last.0) as u64);
+        let world = &mut worker.world;
+        if (world.run_in_steps(rule, luck, &mut observer, STEP, goes_on)).is_none() {
+            return false;
         }
-        worker.world.go_on_to(Millis::NEVER, &mut observer);
         worker.figures.row(row);
         if let Some(whom) = &mut worker.whom {
             whom.note(case, &worker.figures);
