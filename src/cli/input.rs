@@ -1,6 +1,7 @@
 //! What commands are given: scenario files, names, and errors about them.
 
 use crate::report::files::FileError;
+use crate::report::stderr::say;
 use crate::report::{problems, shell};
 use crate::scenario::{self, ReadError, Scenario};
 use crate::units::Millis;
@@ -28,11 +29,11 @@ impl Error {
     pub(super) fn print(&self) {
         match self {
             Self::Scenario(ReadError::Faults(faults)) => problems::print(faults),
-            Self::Scenario(error) => anstream::eprintln!("error: {error}"),
-            Self::File(error) => anstream::eprintln!("error: {error}"),
-            Self::Argument(text) => anstream::eprintln!("error: {text}"),
+            Self::Scenario(error) => say(format!("error: {error}")),
+            Self::File(error) => say(format!("error: {error}")),
+            Self::Argument(text) => say(format!("error: {text}")),
             Self::Output(error) => {
-                anstream::eprintln!("error: standard output cannot be written: {error}");
+                say(format!("error: standard output cannot be written: {error}"));
             }
         }
     }

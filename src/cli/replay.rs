@@ -2,7 +2,7 @@
 
 use super::input::{Error, position};
 use super::output::Overwrite;
-use super::study::{self, Shared, Study, Verdict, Work};
+use super::study::{self, Named, Shared, Study, Verdict, Work};
 use super::tomorrow::Tomorrow;
 use crate::observe::ToldRefusals;
 use crate::report::answer::Answer;
@@ -94,16 +94,9 @@ impl Replay {
         study::run(self)
     }
 
-    /// Writes the tickets of the replication that was played, and of those after it if they are asked for.
-    fn write_tickets(
-        &self,
-        scenario: &Scenario,
-        found: &Replayed,
-        rule: usize,
-    ) -> Result<(), Error> {
-        let Some(file) = &self.tickets else {
-            return Ok(());
-        };
+    /// Makes the file of the tickets of the replication that was played, and of those after it if they are asked for.
+    fn tickets(&self, scenario: &Scenario, found: &Replayed, rule: usize) -> Option<Named> {
+        let path = self.tickets.clone()?;
         let of = TicketsOf {
             rule,
             replications: found.replication..found.replication + self.ticket_runs,
@@ -111,9 +104,12 @@ impl Replay {
         };
         let tickets = studies::tickets::written(scenario, &of);
         let table = tickets::table(&tickets, scenario.period.first_date);
-        self.overwrite.write(file, &table)?;
-        anstream::eprintln!("{} tickets are in {}", tickets.len(), file.display());
-        Ok(())
+        Some(Named {
+            said: format!("{} tickets are in {}", tickets.len(), path.display()),
+            path,
+            content: table,
+            overwrite: self.overwrite,
+        })
     }
 
     /// The rule, and the one that it is played against, if any.
@@ -181,7 +177,8 @@ impl Study for Replay {
             None => match studies::replay(scenario, &question, progress, stop) {
                 None => None,
                 Some(found) => {
-                    self.write_tickets(scenario, &found, rule)?;
+                    let tickets = self.tickets(scenario, &found, rule);
+                    work.named.borrow_mut().extend(tickets);
                     Some((report::answer(&found, scenario), verdict(&found)))
                 }
             },

@@ -5,6 +5,7 @@ use super::input::{Error, clock, confidence, position, recipe, scenario, seldom}
 use super::output::Overwrite;
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
+use crate::report::stderr::say;
 use crate::report::trip::{Asked, TripAnswer};
 use crate::scenario::edit::new_order::NewOrder;
 use crate::scenario::{ReadError, Scenario, day_state};
@@ -105,7 +106,7 @@ impl Trip {
         let state = state_of(&scenario, &question);
         let text = state.to_text(&scenario).map_err(Error::Argument)?;
         self.overwrite.write(path, &text)?;
-        anstream::eprintln!("How things stand is in {}", path.display());
+        say(format!("How things stand is in {}", path.display()));
         Ok(FINE)
     }
 

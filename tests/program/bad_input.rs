@@ -390,3 +390,28 @@ fn an_answer_that_cannot_be_written_is_an_error() {
         );
     }
 }
+
+/// Nobody hears what is said on standard error: the answer and the exit code are the same.
+#[cfg(target_os = "linux")]
+#[test]
+fn messages_that_cannot_be_written_change_nothing() {
+    use std::process::{Command, Stdio};
+    let folder = TempDir::new().expect("a folder");
+    for (arguments, code) in [
+        (&["compare", "-n", "2"][..], 0),
+        (&["check", "nothing.ron"], 2),
+        (&["compare", "--rules", "none such"], 2),
+    ] {
+        let said = plantday(folder.path(), arguments);
+        let full = fs::File::create("/dev/full").expect("the device");
+        let unheard = Command::new(assert_cmd::cargo::cargo_bin!("plantday"))
+            .current_dir(folder.path())
+            .args(arguments)
+            .stderr(Stdio::from(full))
+            .output()
+            .expect("the program runs");
+        assert_eq!(unheard.status.code(), Some(code), "{arguments:?}");
+        assert_eq!(said.code, Some(code), "{arguments:?}");
+        assert_eq!(unheard.stdout, said.out.as_bytes(), "{arguments:?}");
+    }
+}
