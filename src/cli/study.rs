@@ -3,6 +3,7 @@
 //! its verdict is.
 
 use super::input::{Error, scenario};
+use super::numbers::{seed, threads};
 use super::output::{Bar, Overwrite, deliver, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED, NOT_MET};
 use crate::montecarlo::Progress;
@@ -23,10 +24,10 @@ pub(super) struct Shared {
     /// Scenario file; left out: the built-in week
     file: Option<PathBuf>,
     /// Random seed: the same seed gives the same answer
-    #[arg(long, default_value_t = Question::default().seed)]
+    #[arg(long, default_value_t = Question::default().seed, value_parser = seed, allow_negative_numbers = true)]
     pub(super) seed: u64,
     /// Threads; the answer does not depend on it [default: all]
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = threads)]
     pub(super) threads: Option<NonZeroUsize>,
     /// Folder for the report, tables and charts
     #[arg(long, value_name = "FOLDER")]
