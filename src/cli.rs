@@ -15,6 +15,7 @@ mod judged;
 mod man;
 mod new;
 mod now;
+mod numbers;
 mod output;
 mod replay;
 mod sources;
@@ -89,7 +90,7 @@ enum Command {
     Hours(hours::Hours),
     /// Write a scenario to begin with: commented text, a workbook, or made of your tables
     New(new::New),
-    /// Explain a topic (scenario, spreads, scenarios, rules, reading, simulated, tables, units, tickets, hours, state, concrete), or list a command's options
+    /// Explain a topic (scenario, spreads, scenarios, rules, reading, simulated, tables, units, tickets, hours, state, concrete, limits), or list a command's options
     Help(help::Help),
     /// Print a script that completes commands and options in a shell
     Completions(completions::Completions),

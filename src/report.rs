@@ -34,6 +34,7 @@ pub(crate) mod shell;
 pub mod sources;
 pub mod staff;
 mod statement;
+pub(crate) mod stderr;
 pub mod summary;
 pub mod table;
 pub mod tickets;

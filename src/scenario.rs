@@ -33,6 +33,7 @@ pub mod decode;
 pub mod defaults;
 pub mod duty_log;
 pub mod edit;
+pub mod input_file;
 mod known_age;
 mod known_mix;
 mod licence;

@@ -2,6 +2,7 @@
 
 use super::input::{Error, recipe};
 use super::judged::Wanted;
+use super::numbers::whole;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::best as report;
@@ -24,10 +25,10 @@ pub(super) struct Best {
     #[command(flatten)]
     wanted: Wanted,
     /// Replications of every rule in the search
-    #[arg(long, value_name = "N", default_value_t = BestQuestion::default().search, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    #[arg(long, value_name = "N", default_value_t = BestQuestion::default().search, value_parser = whole::<u64>(2..=1_000_000))]
     search: u64,
     /// Fresh replications of the shortlist
-    #[arg(long, short = 'n', default_value_t = BestQuestion::default().last, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = BestQuestion::default().last, value_parser = whole::<u64>(2..=1_000_000))]
     replications: u64,
 }
 

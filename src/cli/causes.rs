@@ -1,6 +1,7 @@
 //! `plantday causes`.
 
-use super::input::{Error, above_zero, position};
+use super::input::{Error, position};
+use super::numbers::{above_zero, whole};
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::causes as report;
@@ -18,7 +19,7 @@ pub(super) struct Causes {
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
     /// How many times to run the days with each change
-    #[arg(long, short = 'n', default_value_t = CounterfactualsQuestion::default().replications, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = CounterfactualsQuestion::default().replications, value_parser = whole::<u64>(1..=1_000_000))]
     replications: u64,
     /// What one of a thing costs, such as truck=1400/week or bay=250000: once, or every day, week, month or year; may be repeated
     #[arg(long, value_name = "THING=AMOUNT[/WEEK]")]

@@ -2,6 +2,7 @@
 
 use super::input::{Error, position};
 use super::judged::{Judged, indifference};
+use super::numbers::{above_zero, confidence, whole};
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::compare as report;
@@ -26,7 +27,7 @@ const FEWEST: u64 = 5;
 #[command(mut_arg("out", |out| out.default_value("plantday-out")))]
 pub(super) struct Compare {
     /// How many times to run the days under each rule
-    #[arg(long, short = 'n', default_value_t = Question::default().replications, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = Question::default().replications, value_parser = whole::<u64>(1..=1_000_000))]
     replications: u64,
     /// Rules to compare, by name, separated by semicolons [default: all]
     #[arg(long, value_name = "NAMES", value_delimiter = ';')]
@@ -40,17 +41,17 @@ pub(super) struct Compare {
     #[arg(long)]
     until_sure: bool,
     /// Confidence of the selection and of all intervals
-    #[arg(long, value_name = "P", default_value_t = Question::default().level, value_parser = super::input::confidence)]
+    #[arg(long, value_name = "P", default_value_t = Question::default().level, value_parser = confidence)]
     confidence: f64,
     /// Difference in that figure that does not matter to --until-sure, in its unit
     /// [default: $50, 0.1 of a count, 0.5 h or 1 yd³ a day; 0.01 of a share; 1 min; $0.25 a yd³]
-    #[arg(long, value_name = "X", requires = "until_sure", value_parser = super::input::above_zero)]
+    #[arg(long, value_name = "X", requires = "until_sure", value_parser = above_zero)]
     indifference: Option<f64>,
     /// Add runs until the intervals of the differences reach no farther than this to each side
-    #[arg(long, value_name = "X", value_parser = super::input::above_zero)]
+    #[arg(long, value_name = "X", value_parser = above_zero)]
     precision: Option<f64>,
     /// Runs at most with --until-sure or --precision [default: 20,000]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(2..=10_000_000))]
+    #[arg(long, value_name = "N", value_parser = whole::<u64>(2..=10_000_000))]
     max_replications: Option<u64>,
     #[command(flatten)]
     shared: Shared,

@@ -1,6 +1,7 @@
 //! `plantday fleet`.
 
 use super::input::{Error, clock, position, recipe};
+use super::numbers::{real, whole};
 use super::study::{Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::fleet as report;
@@ -32,16 +33,16 @@ pub(super) struct Fleet {
     #[arg(long, value_name = "PLANT")]
     backup: Option<String>,
     /// Bays of the plant [default: as in the scenario]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=20))]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1..=20))]
     bays: Option<u32>,
     /// Minutes without unloading that the pour tolerates [default: as ordered]
-    #[arg(long, value_name = "MINUTES")]
+    #[arg(long, value_name = "MINUTES", value_parser = real)]
     gap: Option<f64>,
     /// What each pump or chute takes, yd³ a minute, in SI m³ [default: as ordered]
-    #[arg(long, value_name = "YD3")]
+    #[arg(long, value_name = "YD3", value_parser = real)]
     pump_rate: Option<f64>,
     /// Minutes between loads to try, separated by commas [default: as ordered]
-    #[arg(long, value_name = "MINUTES", value_delimiter = ',')]
+    #[arg(long, value_name = "MINUTES", value_delimiter = ',', value_parser = real)]
     spacing: Vec<f64>,
     /// Times of the first load to try, like 02:00,05:00 [default: as ordered]
     #[arg(long, value_name = "TIMES", value_delimiter = ',')]
@@ -50,25 +51,25 @@ pub(super) struct Fleet {
     #[arg(long, value_name = "TIME")]
     finish_by: Option<String>,
     /// Share of its loads that may be late on average, like 0.1 [default: not asked]
-    #[arg(long, value_name = "SHARE")]
+    #[arg(long, value_name = "SHARE", value_parser = real)]
     late_share: Option<f64>,
     /// Also ask: and if one truck breaks down, once, with a full drum on its way? 1 for one truck
-    #[arg(long, value_name = "TRUCKS", value_parser = clap::value_parser!(u32).range(1..=1))]
+    #[arg(long, value_name = "TRUCKS", value_parser = whole::<u32>(1..=1))]
     breakdown: Option<u32>,
     /// Smallest fleet
-    #[arg(long, value_name = "N", default_value_t = *FleetQuestion::default().trucks.start(), value_parser = clap::value_parser!(u32).range(1..=60))]
+    #[arg(long, value_name = "N", default_value_t = *FleetQuestion::default().trucks.start(), value_parser = whole::<u32>(1..=60))]
     trucks_from: u32,
     /// Largest fleet
-    #[arg(long, value_name = "N", default_value_t = *FleetQuestion::default().trucks.end(), value_parser = clap::value_parser!(u32).range(1..=60))]
+    #[arg(long, value_name = "N", default_value_t = *FleetQuestion::default().trucks.end(), value_parser = whole::<u32>(1..=60))]
     trucks_to: u32,
     /// The chance that the pour goes without a gap beyond its tolerance
-    #[arg(long, value_name = "SHARE", default_value_t = FleetQuestion::default().target)]
+    #[arg(long, value_name = "SHARE", default_value_t = FleetQuestion::default().target, value_parser = real)]
     target: f64,
     /// The rule under which the desk works, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
     /// Replications of the final answer; the search takes a fifth more
-    #[arg(long, short = 'n', default_value_t = FleetQuestion::default().replications, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = FleetQuestion::default().replications, value_parser = whole::<u64>(1..=1_000_000))]
     replications: u64,
 }
 

@@ -1,6 +1,7 @@
 //! `plantday habits`.
 
 use super::input::{Error, position};
+use super::numbers::whole;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::Habit;
 use crate::report::answer::Answer;
@@ -22,10 +23,10 @@ pub(super) struct Habits {
     #[arg(long, value_name = "NAME")]
     to: Option<String>,
     /// How many times to run the days under each mix of the two rules
-    #[arg(long, short = 'n', default_value_t = HabitsQuestion::default().replications, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = HabitsQuestion::default().replications, value_parser = whole::<u64>(1..=1_000_000))]
     replications: u64,
     /// Orders of adding the decisions that are drawn where more than five differ, each with its reverse
-    #[arg(long, value_name = "N", default_value_t = HabitsQuestion::default().orders as u32, value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    #[arg(long, value_name = "N", default_value_t = HabitsQuestion::default().orders as u32, value_parser = whole::<u32>(1..=10_000))]
     orders: u32,
     #[command(flatten)]
     shared: Shared,

@@ -2,6 +2,7 @@
 
 use super::input::{Error, position};
 use super::judged::Judged;
+use super::numbers::whole;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::holds as report;
@@ -22,13 +23,13 @@ pub(super) struct Holds {
     #[command(flatten)]
     judged: Judged,
     /// How many times to run the days in each world
-    #[arg(long, short = 'n', default_value_t = 60, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = 60, value_parser = whole::<u64>(2..=1_000_000))]
     replications: u64,
     /// What is known of an input, as a spread: `misread=Uniform(0.01, 0.04)`; may be repeated. "plantday help reading" lists the inputs
     #[arg(long, value_name = "INPUT=SPREAD")]
     assume: Vec<String>,
     /// How many worlds to draw from what is assumed; each gets all runs
-    #[arg(long, value_name = "N", default_value_t = HoldsQuestion::default().outer, requires = "assume", value_parser = clap::value_parser!(u32).range(2..=1_000))]
+    #[arg(long, value_name = "N", default_value_t = HoldsQuestion::default().outer, requires = "assume", value_parser = whole::<u32>(2..=1_000))]
     outer: u32,
     #[command(flatten)]
     shared: Shared,

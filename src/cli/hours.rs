@@ -1,7 +1,7 @@
 //! `plantday hours`.
 
 use super::input::{Error, position};
-use super::output::{Bar, print, print_answer};
+use super::output::{Bar, deliver, print, print_answer};
 use super::{FINE, NOT_MET};
 use crate::hours::{NAMES, RuleSet, built_in};
 use crate::report::{hours as report, out_folder, shell};
@@ -132,11 +132,13 @@ impl Hours {
             )));
         }
         let answer = report::answer(&review, self.recipe(&rules));
-        if let Some(folder) = &self.out {
-            let page = answer.write(folder, self.xlsx)?;
-            anstream::eprintln!("The answer is {}", page.display());
-        }
-        print_answer(self.json, || answer.json(), |width| answer.terminal(width))?;
+        deliver(
+            &answer,
+            || print_answer(self.json, || answer.json(), |width| answer.terminal(width)),
+            self.out.as_deref(),
+            self.xlsx,
+            |page| format!("The answer is {}", page.display()),
+        )?;
         Ok(match self.fail_on_violation && review.has_violation() {
             true => NOT_MET,
             false => FINE,

@@ -1,6 +1,7 @@
 //! What commands are given: scenario files, names, and errors about them.
 
 use crate::report::files::FileError;
+use crate::report::stderr::say;
 use crate::report::{problems, shell};
 use crate::scenario::{self, ReadError, Scenario};
 use crate::units::Millis;
@@ -28,11 +29,11 @@ impl Error {
     pub(super) fn print(&self) {
         match self {
             Self::Scenario(ReadError::Faults(faults)) => problems::print(faults),
-            Self::Scenario(error) => anstream::eprintln!("error: {error}"),
-            Self::File(error) => anstream::eprintln!("error: {error}"),
-            Self::Argument(text) => anstream::eprintln!("error: {text}"),
+            Self::Scenario(error) => say(format!("error: {error}")),
+            Self::File(error) => say(format!("error: {error}")),
+            Self::Argument(text) => say(format!("error: {text}")),
             Self::Output(error) => {
-                anstream::eprintln!("error: standard output cannot be written: {error}");
+                say(format!("error: standard output cannot be written: {error}"));
             }
         }
     }
@@ -94,30 +95,6 @@ pub(super) fn position<'a>(
     )))
 }
 
-/// A chance that is borne, like 0.001: from one in a million to a half.
-pub(super) fn seldom(text: &str) -> Result<f64, String> {
-    match text.parse::<f64>() {
-        Ok(share) if (1e-6..=0.5).contains(&share) => Ok(share),
-        _ => Err("expected a chance from 0.000001 to 0.5, such as 0.001".into()),
-    }
-}
-
-/// A confidence: above one half (less would be a guess), below one.
-pub(super) fn confidence(text: &str) -> Result<f64, String> {
-    match text.parse::<f64>() {
-        Ok(value) if (0.5..=0.999).contains(&value) => Ok(value),
-        _ => Err("expected a confidence from 0.5 to 0.999, such as 0.95".into()),
-    }
-}
-
-/// A finite number above zero.
-pub(super) fn above_zero(text: &str) -> Result<f64, String> {
-    match text.parse::<f64>() {
-        Ok(value) if value > 0.0 && value.is_finite() => Ok(value),
-        _ => Err("expected a number above zero".into()),
-    }
-}
-
 /// A time since midnight, `06:30` or on the next day `01:00 +1`.
 pub(super) fn clock(option: &str, text: &str) -> Result<Millis, Error> {
     scenario::decode::moment_of(text.trim()).ok_or_else(|| {
@@ -149,15 +126,4 @@ pub(super) fn recipe(
         }
     }
     line
-}
-
-/// A finite number within a longer argument.
-pub(super) fn number(whole: &str, text: &str) -> Result<f64, Error> {
-    match text.trim().parse::<f64>() {
-        Ok(value) if value.is_finite() => Ok(value),
-        _ => Err(Error::Argument(format!(
-            "\"{}\" in \"{whole}\" is no number",
-            text.trim()
-        ))),
-    }
 }

@@ -1,6 +1,7 @@
 //! What the commands that rank rules are asked alike: by which figure, and of a search what else is wanted.
 
-use super::input::{Error, above_zero, confidence, number, position};
+use super::input::{Error, position};
+use super::numbers::{above_zero, confidence, number};
 use crate::observe::{Better, columns};
 use crate::scenario::Scenario;
 use crate::studies::{Target, Tuning, default_indifference};
@@ -52,10 +53,20 @@ impl Wanted {
                     "the target \"{text}\" has no bound\n  expected FIGURE=BOUND, such as late_share=0.15"
                 ))
             })?;
-            Ok(Target {
-                column: figure("figure for a target", name.trim(), scenario)?,
-                bound: number(text, bound)?,
-            })
+            let column = figure("figure for a target", name.trim(), scenario)?;
+            let bound = number(text, bound)?;
+            let (least, most) = columns(scenario)[column].unit.range();
+            if !(least..=most).contains(&bound) {
+                let may_be = match most.is_finite() {
+                    true => format!("a share from {least} to {most}"),
+                    false => format!("{least} or more"),
+                };
+                return Err(Error::Argument(format!(
+                    "the target \"{text}\" cannot be\n  expected {may_be}: \"{}\" is never anything else",
+                    name.trim()
+                )));
+            }
+            Ok(Target { column, bound })
         };
         self.target.iter().map(target).collect()
     }

@@ -2,11 +2,14 @@
 
 use super::FINE;
 use super::input::{Error, scenario};
+use super::numbers::whole;
 use super::output::print;
 use crate::report::files;
 use crate::scenario::day_state::{self, CALLS, DayState, Doing, Unsaid};
+use crate::scenario::input_file;
 use crate::scenario::{ReadError, Scenario};
 use crate::units::Millis;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 /// Keep a file of how things stand by what drivers call in; without a call, tell how things stand
@@ -30,13 +33,23 @@ pub(super) struct Now {
     #[arg(long, value_name = "FILE")]
     scenario: Option<PathBuf>,
     /// The day of the period, 1 for the first, of a file that is made
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = whole::<u32>(1..=28))]
     day: u32,
 }
 
 impl Now {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        let text = std::fs::read_to_string(&self.file).ok();
+        let text = match input_file::read(&self.file) {
+            Ok(bytes) => Some(String::from_utf8_lossy(&bytes).into_owned()),
+            Err(error) if error.kind() == ErrorKind::NotFound => None,
+            Err(source) => {
+                return Err(Error::Scenario(ReadError::File {
+                    path: self.file.clone(),
+                    source,
+                    hint: String::new(),
+                }));
+            }
+        };
         let named = text.as_deref().and_then(day_state::scenario_of);
         let folder = self.file.parent().unwrap_or(Path::new(""));
         let path = match (&self.scenario, &named) {

@@ -2,6 +2,8 @@
 
 use super::input::Error;
 use crate::montecarlo::Progress;
+use crate::report::answer::Answer;
+use crate::report::stderr::say;
 use crate::report::{files, table};
 use indicatif::{HumanDuration, ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle};
 use std::fmt;
@@ -37,8 +39,37 @@ pub(super) fn print_answer(
     }
 }
 
+/// Tells an answer, then keeps it in a folder if one is named, and says where: what has taken long to find is told even where it cannot be
+/// kept, and kept even where it cannot be told.
+///
+/// # Errors
+/// It could not be told or kept. If neither, the second is said here.
+pub(super) fn deliver(
+    answer: &Answer,
+    print: impl FnOnce() -> io::Result<()>,
+    folder: Option<&Path>,
+    xlsx: bool,
+    kept: impl FnOnce(&Path) -> String,
+) -> Result<(), Error> {
+    let printed = print();
+    let written = folder.map(|folder| answer.write(folder, xlsx));
+    match (printed, written.transpose()) {
+        (printed, Ok(page)) => {
+            if let Some(page) = page {
+                say(kept(&page));
+            }
+            Ok(printed?)
+        }
+        (Ok(()), Err(lost)) => Err(lost.into()),
+        (Err(unsaid), Err(lost)) => {
+            Error::File(lost).print();
+            Err(unsaid.into())
+        }
+    }
+}
+
 /// What becomes of a file that is there already.
-#[derive(Debug, clap::Args)]
+#[derive(Clone, Copy, Debug, clap::Args)]
 pub(super) struct Overwrite {
     /// Replace the file if it exists
     #[arg(long)]
@@ -51,10 +82,10 @@ impl Overwrite {
         self.force
     }
 
-    /// Whether a file may be written there, asked before any work is done for it.
+    /// Whether a file may and can be written there, asked before any work is done for it.
     ///
     /// # Errors
-    /// It exists, and nobody has said that it may be replaced.
+    /// It exists, and nobody has said that it may be replaced; or it cannot be written as far as is known before.
     pub(super) fn allows(&self, path: &Path) -> Result<(), Error> {
         if path.exists() && !self.force {
             let file = path.display();
@@ -62,7 +93,7 @@ impl Overwrite {
                 "{file} exists already; --force replaces it"
             )));
         }
-        Ok(())
+        Ok(files::check(path)?)
     }
 
     /// Writes the file, whole or not at all.

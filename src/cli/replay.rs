@@ -1,8 +1,9 @@
 //! `plantday replay`.
 
 use super::input::{Error, position};
+use super::numbers::{replication, whole};
 use super::output::Overwrite;
-use super::study::{self, Shared, Study, Verdict, Work};
+use super::study::{self, Named, Shared, Study, Verdict, Work};
 use super::tomorrow::Tomorrow;
 use crate::observe::ToldRefusals;
 use crate::report::answer::Answer;
@@ -27,13 +28,13 @@ pub(super) struct Replay {
     #[arg(long, value_name = "NAME")]
     against: Option<String>,
     /// The run, by its number in figures.csv [default: the worst by lateness]
-    #[arg(long, value_name = "NUMBER", conflicts_with = "worst")]
+    #[arg(long, value_name = "NUMBER", conflicts_with = "worst", value_parser = replication)]
     replication: Option<u64>,
     /// The run that is the worst by this, of those that are simulated
     #[arg(long, value_enum, value_name = "BY", default_value = "lateness")]
     worst: By,
     /// How many to simulate for the averages and to look for the worst
-    #[arg(long, short = 'n', default_value_t = Question::default().replications, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = Question::default().replications, value_parser = whole::<u64>(1..=1_000_000))]
     replications: u64,
     /// Also list who was refused for a load and why, with the clock that refused; each driver and load once until the reason changes
     #[arg(long, value_enum, value_name = "WHY", num_args = 0..=1, require_equals = true, default_missing_value = "hours")]
@@ -42,13 +43,13 @@ pub(super) struct Replay {
     #[arg(long, conflicts_with_all = ["against", "replication", "worst", "refusals"])]
     tomorrow: bool,
     /// The day of the period that is tomorrow, the first is 1
-    #[arg(long, value_name = "N", default_value_t = 1, requires = "tomorrow", value_parser = clap::value_parser!(u32).range(1..=28))]
+    #[arg(long, value_name = "N", default_value_t = 1, requires = "tomorrow", value_parser = whole::<u32>(1..=28))]
     day: u32,
     /// Also write the tickets of the run into this file (CSV), as a yard would have them: "plantday tickets" reads them
     #[arg(long, value_name = "FILE", conflicts_with = "against")]
     tickets: Option<PathBuf>,
     /// Write the tickets of so many runs, from this one on, as if their days had come one after the other
-    #[arg(long, value_name = "N", requires = "tickets", default_value_t = 1, value_parser = clap::value_parser!(u64).range(1..=10_000))]
+    #[arg(long, value_name = "N", requires = "tickets", default_value_t = 1, value_parser = whole::<u64>(1..=10_000))]
     ticket_runs: u64,
     #[command(flatten)]
     overwrite: Overwrite,
@@ -94,16 +95,9 @@ impl Replay {
         study::run(self)
     }
 
-    /// Writes the tickets of the replication that was played, and of those after it if they are asked for.
-    fn write_tickets(
-        &self,
-        scenario: &Scenario,
-        found: &Replayed,
-        rule: usize,
-    ) -> Result<(), Error> {
-        let Some(file) = &self.tickets else {
-            return Ok(());
-        };
+    /// Makes the file of the tickets of the replication that was played, and of those after it if they are asked for.
+    fn tickets(&self, scenario: &Scenario, found: &Replayed, rule: usize) -> Option<Named> {
+        let path = self.tickets.clone()?;
         let of = TicketsOf {
             rule,
             replications: found.replication..found.replication + self.ticket_runs,
@@ -111,9 +105,12 @@ impl Replay {
         };
         let tickets = studies::tickets::written(scenario, &of);
         let table = tickets::table(&tickets, scenario.period.first_date);
-        self.overwrite.write(file, &table)?;
-        anstream::eprintln!("{} tickets are in {}", tickets.len(), file.display());
-        Ok(())
+        Some(Named {
+            said: format!("{} tickets are in {}", tickets.len(), path.display()),
+            path,
+            content: table,
+            overwrite: self.overwrite,
+        })
     }
 
     /// The rule, and the one that it is played against, if any.
@@ -181,7 +178,8 @@ impl Study for Replay {
             None => match studies::replay(scenario, &question, progress, stop) {
                 None => None,
                 Some(found) => {
-                    self.write_tickets(scenario, &found, rule)?;
+                    let tickets = self.tickets(scenario, &found, rule);
+                    work.named.borrow_mut().extend(tickets);
                     Some((report::answer(&found, scenario), verdict(&found)))
                 }
             },

@@ -2,7 +2,7 @@
 
 use super::FINE;
 use super::input::{Error, scenario};
-use super::output::{print, print_answer};
+use super::output::{deliver, print, print_answer};
 use crate::report::{out_folder, sources};
 use std::path::PathBuf;
 
@@ -39,15 +39,15 @@ impl Sources {
             None => "plantday sources",
         };
         let answer = sources::answer(read.as_ref(), recipe.into());
-        if let Some(folder) = &self.out {
-            let page = answer.write(folder, self.xlsx)?;
-            anstream::eprintln!("The list is {}", page.display());
-        }
-        if self.csv {
-            print(&answer.csv("sources"))?;
-        } else {
-            print_answer(self.json, || answer.json(), |width| answer.terminal(width))?;
-        }
+        let csv = || print(&answer.csv("sources"));
+        let shown = || print_answer(self.json, || answer.json(), |width| answer.terminal(width));
+        deliver(
+            &answer,
+            || if self.csv { csv() } else { shown() },
+            self.out.as_deref(),
+            self.xlsx,
+            |page| format!("The list is {}", page.display()),
+        )?;
         Ok(FINE)
     }
 }

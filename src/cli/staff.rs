@@ -4,6 +4,7 @@ mod people;
 
 use self::people::People;
 use super::input::{Error, position, recipe};
+use super::numbers::{real, whole};
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::{Parameter, Shift};
 use crate::report::answer::Answer;
@@ -24,7 +25,7 @@ pub(super) struct Staff {
     #[command(flatten)]
     shared: Shared,
     /// Head counts to try, separated by commas [default: today's, and up to 6 fewer and 4 more in steps of 2]
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = clap::value_parser!(u32).range(1..=2000))]
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = whole::<u32>(1..=2000))]
     drivers: Vec<u32>,
     /// Starts to try, as a rule's shift: rostered, staggered (evenly) or staggered:MINUTES, matched or matched:SPARE
     /// [default: rostered,staggered,matched:1]
@@ -34,22 +35,22 @@ pub(super) struct Staff {
     #[arg(long, value_name = "USES", value_delimiter = ',')]
     overtime: Vec<String>,
     /// Service target: share of loads late, at most
-    #[arg(long, value_name = "SHARE", default_value_t = StaffQuestion::default().late_share)]
+    #[arg(long, value_name = "SHARE", default_value_t = StaffQuestion::default().late_share, value_parser = real)]
     late_share: f64,
     /// Service target: share of loads undelivered, at most
-    #[arg(long, value_name = "SHARE", default_value_t = StaffQuestion::default().undelivered)]
+    #[arg(long, value_name = "SHARE", default_value_t = StaffQuestion::default().undelivered, value_parser = real)]
     undelivered: f64,
     /// Service target: drivers stranded in a period, at most [default: not asked]
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = real)]
     stranded: Option<f64>,
     /// What each driver more costs a week beyond the hours paid: benefits, insurance. It is in the decision
-    #[arg(long, value_name = "MONEY")]
+    #[arg(long, value_name = "MONEY", value_parser = real)]
     hire_per_week: Option<f64>,
     /// What the truck of each driver more costs a week, if it must be bought or leased
-    #[arg(long, value_name = "MONEY")]
+    #[arg(long, value_name = "MONEY", value_parser = real)]
     truck_per_week: Option<f64>,
     /// Weeks of training, paid at 40 hours, before a hire works alone
-    #[arg(long, value_name = "WEEKS")]
+    #[arg(long, value_name = "WEEKS", value_parser = real)]
     training_weeks: Option<f64>,
     /// Weeks that a hire stays on average: training is shared among them
     #[arg(
@@ -77,13 +78,13 @@ pub(super) struct Staff {
     #[arg(long)]
     holds: bool,
     /// Print the call-in sheet of this day, 1 for the first
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1..=28))]
     day: Option<u32>,
     /// The rule under which the desk works, by name [default: today's]
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
     /// Replications of the final answer; the search takes a fifth more
-    #[arg(long, short = 'n', default_value_t = StaffQuestion::default().replications, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = StaffQuestion::default().replications, value_parser = whole::<u64>(2..=1_000_000))]
     replications: u64,
 }
 

@@ -1,15 +1,18 @@
-//! What the commands of all studies do: read the scenario, look at the folder, work with a bar until done or Ctrl-C, write
-//! every file, print the answer, give the exit code. A command's own file holds its arguments, its question, the call, and what
+//! What the commands of all studies do: read the scenario, look at the folder, work with a bar until done or Ctrl-C, print
+//! the answer, write every file, give the exit code. A command's own file holds its arguments, its question, the call, and what
 //! its verdict is.
 
 use super::input::{Error, scenario};
-use super::output::{Bar, print, stop_on_interrupt};
+use super::numbers::{seed, threads};
+use super::output::{Bar, Overwrite, deliver, print_answer, stop_on_interrupt};
 use super::{FINE, INTERRUPTED, NOT_MET};
 use crate::montecarlo::Progress;
 use crate::report::answer::Answer;
-use crate::report::{out_folder, table};
+use crate::report::out_folder;
+use crate::report::stderr::say;
 use crate::scenario::Scenario;
 use crate::studies::Question;
+use std::cell::RefCell;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
@@ -21,10 +24,10 @@ pub(super) struct Shared {
     /// Scenario file; left out: the built-in week
     file: Option<PathBuf>,
     /// Random seed: the same seed gives the same answer
-    #[arg(long, default_value_t = Question::default().seed)]
+    #[arg(long, default_value_t = Question::default().seed, value_parser = seed, allow_negative_numbers = true)]
     pub(super) seed: u64,
     /// Threads; the answer does not depend on it [default: all]
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = threads)]
     pub(super) threads: Option<NonZeroUsize>,
     /// Folder for the report, tables and charts
     #[arg(long, value_name = "FOLDER")]
@@ -65,6 +68,17 @@ pub(super) struct Work<'a> {
     pub(super) progress: &'a (dyn Fn(Progress) + Sync),
     /// Set by Ctrl-C.
     pub(super) stop: &'static AtomicBool,
+    /// Takes files that are asked for by name; they are written after the answer is told.
+    pub(super) named: RefCell<Vec<Named>>,
+}
+
+/// A file that is asked for by name beside the answer's folder.
+pub(super) struct Named {
+    pub(super) path: PathBuf,
+    pub(super) content: Vec<u8>,
+    pub(super) overwrite: Overwrite,
+    /// What is said once it is there.
+    pub(super) said: String,
 }
 
 /// A command that asks a study.
@@ -97,25 +111,50 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
     let work = Work {
         progress: &|progress| bar.show(progress),
         stop: stop_on_interrupt(),
+        named: RefCell::default(),
     };
     let answer = study.answer(scenario, &work);
     bar.clear();
     let Some((answer, verdict)) = answer? else {
-        anstream::eprintln!("stopped before there was anything to show");
+        say("stopped before there was anything to show");
         return Ok(INTERRUPTED);
     };
-    let page = answer.write(folder, shared.xlsx);
-    // What has taken long to find is told even where it cannot be kept.
-    if shared.json {
-        print(&format!("{:#}\n", answer.json()))?;
-    } else {
-        print(&answer.terminal(table::terminal_width()))?;
-    }
     let beside = match shared.xlsx {
         true => format!("tables, charts and {} are", answer.workbook_name()),
         false => "tables and charts are".into(),
     };
-    anstream::eprintln!("The report is {}; {beside} beside it", page?.display());
+    let delivered = deliver(
+        &answer,
+        || {
+            print_answer(
+                shared.json,
+                || answer.json(),
+                |width| answer.terminal(width),
+            )
+        },
+        Some(folder),
+        shared.xlsx,
+        |page| format!("The report is {}; {beside} beside it", page.display()),
+    );
+    let named = work.named.into_inner();
+    let named = named.into_iter().map(|file| {
+        file.overwrite.write(&file.path, &file.content)?;
+        say(file.said);
+        Ok(())
+    });
+    // Each is tried, whatever became of the others; the last error is told by who called.
+    let mut failed = None;
+    for error in std::iter::once(delivered)
+        .chain(named)
+        .filter_map(Result::err)
+    {
+        if let Some(before) = failed.replace(error) {
+            Error::print(&before);
+        }
+    }
+    if let Some(error) = failed {
+        return Err(error);
+    }
     Ok(match verdict {
         Verdict::Fine => FINE,
         Verdict::NotMet => NOT_MET,

@@ -1,6 +1,7 @@
 //! `plantday tickets`.
 
 use super::input::{Error, position};
+use super::numbers::whole;
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::tickets as report;
@@ -25,7 +26,7 @@ pub(super) struct Tickets {
     #[arg(long, value_name = "NAME")]
     sheet: Option<String>,
     /// With fewer tickets nothing is fitted to a leg
-    #[arg(long, value_name = "N", default_value_t = TicketsQuestion::default().least as u64, value_parser = clap::value_parser!(u64).range(4..=1_000_000))]
+    #[arg(long, value_name = "N", default_value_t = TicketsQuestion::default().least as u64, value_parser = whole::<u64>(4..=1_000_000))]
     least: u64,
     /// Set the scenario's own days, simulated, against the days that were: is the model believable for this yard?
     #[arg(long)]
@@ -34,7 +35,7 @@ pub(super) struct Tickets {
     #[arg(long, value_name = "NAME", requires = "check")]
     rule: Option<String>,
     /// How many periods to simulate
-    #[arg(long, short = 'n', value_name = "N", requires = "check", default_value_t = 200, value_parser = clap::value_parser!(u64).range(2..=100_000))]
+    #[arg(long, short = 'n', value_name = "N", requires = "check", default_value_t = 200, value_parser = whole::<u64>(2..=100_000))]
     replications: u64,
     #[command(flatten)]
     shared: Shared,

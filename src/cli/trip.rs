@@ -1,10 +1,12 @@
 //! `plantday trip`.
 
 use super::FINE;
-use super::input::{Error, clock, confidence, position, recipe, scenario, seldom};
+use super::input::{Error, clock, position, recipe, scenario};
+use super::numbers::{confidence, replication, seldom, whole};
 use super::output::Overwrite;
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
+use crate::report::stderr::say;
 use crate::report::trip::{Asked, TripAnswer};
 use crate::scenario::edit::new_order::NewOrder;
 use crate::scenario::{ReadError, Scenario, day_state};
@@ -44,13 +46,13 @@ pub(super) struct Trip {
     #[arg(long, value_name = "ORDER", conflicts_with_all = ["retrieve", "calibrate", "write_state"])]
     new_order: Option<String>,
     /// Further late loads of other orders that are accepted with the new order
-    #[arg(long, value_name = "N", default_value_t = 0, requires = "new_order")]
+    #[arg(long, value_name = "N", default_value_t = 0, requires = "new_order", value_parser = whole::<u32>(0..=100_000))]
     accept_late: u32,
     /// Who picks up this stranded driver?
     #[arg(long, value_name = "DRIVER", conflicts_with_all = ["calibrate", "write_state"])]
     retrieve: Option<String>,
     /// Does the forecast come true, from the moments and from written states? So many moments of as many simulated periods
-    #[arg(long, value_name = "MOMENTS", value_parser = clap::value_parser!(u64).range(10..=1_000_000))]
+    #[arg(long, value_name = "MOMENTS", value_parser = whole::<u64>(10..=1_000_000))]
     calibrate: Option<u64>,
     /// How things stand, from a small file, in place of a simulated day
     #[arg(long, value_name = "FILE", conflicts_with_all = ["at", "calibrate", "write_state", "replication"])]
@@ -79,10 +81,10 @@ pub(super) struct Trip {
     #[arg(long, value_name = "NAME")]
     rule: Option<String>,
     /// The simulated run that has led to the moment, by its number in figures.csv
-    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    #[arg(long, value_name = "NUMBER", default_value_t = 0, value_parser = replication)]
     replication: u64,
     /// Runs for the final answer
-    #[arg(long, short = 'n', default_value_t = TripQuestion::default().trials, value_parser = clap::value_parser!(u64).range(1..=100_000))]
+    #[arg(long, short = 'n', default_value_t = TripQuestion::default().trials, value_parser = whole::<u64>(1..=100_000))]
     trials: u64,
     #[command(flatten)]
     shared: Shared,
@@ -105,7 +107,7 @@ impl Trip {
         let state = state_of(&scenario, &question);
         let text = state.to_text(&scenario).map_err(Error::Argument)?;
         self.overwrite.write(path, &text)?;
-        anstream::eprintln!("How things stand is in {}", path.display());
+        say(format!("How things stand is in {}", path.display()));
         Ok(FINE)
     }
 

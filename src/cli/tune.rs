@@ -1,7 +1,8 @@
 //! `plantday tune`.
 
-use super::input::{Error, number, position, recipe};
+use super::input::{Error, position, recipe};
 use super::judged::Wanted;
+use super::numbers::{number, whole};
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::{Habit, Parameter, Rule};
 use crate::report::answer::Answer;
@@ -29,10 +30,10 @@ pub(super) struct Tune {
     #[command(flatten)]
     wanted: Wanted,
     /// Replications of every setting in the search
-    #[arg(long, value_name = "N", default_value_t = Tuning::default().search, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    #[arg(long, value_name = "N", default_value_t = Tuning::default().search, value_parser = whole::<u64>(2..=1_000_000))]
     search: u64,
     /// Fresh replications of the finalists
-    #[arg(long, short = 'n', default_value_t = Tuning::default().last, value_parser = clap::value_parser!(u64).range(2..=1_000_000))]
+    #[arg(long, short = 'n', default_value_t = Tuning::default().last, value_parser = whole::<u64>(2..=1_000_000))]
     replications: u64,
 }
 

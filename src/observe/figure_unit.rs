@@ -46,6 +46,21 @@ impl FigureUnit {
         }
     }
 
+    /// The least and the most that such a figure can be.
+    pub fn range(self) -> (f64, f64) {
+        match self {
+            Self::Money | Self::MoneyPerYd3 => (f64::NEG_INFINITY, f64::INFINITY),
+            Self::Share => (0.0, 1.0),
+            Self::Count
+            | Self::Minutes
+            | Self::Hours
+            | Self::Yd3
+            | Self::Lb
+            | Self::Psi
+            | Self::PerHour => (0.0, f64::INFINITY),
+        }
+    }
+
     /// What is measured, if it is another number in SI.
     pub fn quantity(self) -> Option<Quantity> {
         match self {

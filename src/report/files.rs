@@ -26,23 +26,39 @@ impl FileError {
         }
     }
 
+    /// The same with what is to be said after the reason.
+    #[must_use]
+    pub(super) fn hint(mut self, hint: &'static str) -> Self {
+        self.hint = hint;
+        self
+    }
+
     /// The file or folder concerned.
     pub fn path(&self) -> &Path {
         &self.path
     }
 }
 
+/// What a file is called while it is written.
+const UNFINISHED: &str = ".plantday-unfinished-";
+
 /// Writes a file so that a reader sees the old content or the new, never a part: a temporary file beside it is written,
-/// flushed to the disk and renamed. A link is replaced, not followed.
+/// flushed to the disk and renamed. A link is replaced, not followed. What earlier calls that were killed have left there is removed.
 ///
 /// # Errors
 /// Names the file and the reason. What was there before is untouched then.
 pub fn write(path: &Path, content: &[u8]) -> Result<(), FileError> {
     let fail = |reason| FileError::new("write", path, reason);
-    if path.is_dir() {
-        return Err(fail(io::Error::other("there is a folder of that name")));
-    }
-    let mut file = temporary(".plantday-", folder_of(path)).map_err(fail)?;
+    let folder = folder_of(path);
+    allows(path)?;
+    remove_left(folder);
+    let mut file = loop {
+        let file = temporary(folder).map_err(fail)?;
+        // Whoever clears away what was left may have come between.
+        if file.as_file().try_lock().is_err() || file.path().exists() {
+            break file;
+        }
+    };
     file.write_all(content).map_err(fail)?;
     file.as_file().sync_all().map_err(fail)?;
     file.persist(path).map_err(|failed| FileError {
@@ -54,6 +70,46 @@ pub fn write(path: &Path, content: &[u8]) -> Result<(), FileError> {
         ..fail(failed.error)
     })?;
     Ok(())
+}
+
+/// Whether [`write`] could write there, as far as it can be known before. Leaves nothing behind.
+///
+/// # Errors
+/// There is a folder of that name, or none that can be written to.
+pub(crate) fn check(path: &Path) -> Result<(), FileError> {
+    allows(path)?;
+    let folder = folder_of(path);
+    if !folder.is_dir() {
+        let reason = format!("there is no folder {}", folder.display());
+        return Err(FileError::new("write", path, io::Error::other(reason)));
+    }
+    probe(folder).map_err(|reason| FileError::new("write", path, reason))
+}
+
+fn allows(path: &Path) -> Result<(), FileError> {
+    match path.is_dir() {
+        true => Err(FileError::new(
+            "write",
+            path,
+            io::Error::other("there is a folder of that name"),
+        )),
+        false => Ok(()),
+    }
+}
+
+/// Removes files that were being written when their program was killed: those that nobody holds.
+fn remove_left(folder: &Path) {
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    let left = entries.filter(|entry| {
+        entry.file_name().to_string_lossy().starts_with(UNFINISHED)
+            && entry.file_type().is_ok_and(|kind| kind.is_file())
+    });
+    for entry in left {
+        let held = fs::File::open(entry.path()).and_then(|file| Ok(file.try_lock()?));
+        if held.is_ok() {
+            let _ = fs::remove_file(entry.path());
+        }
+    }
 }
 
 /// Makes a folder and those above it, if they are not there yet.
@@ -79,27 +135,33 @@ pub(super) fn check_writable(folder: &Path) -> Result<(), FileError> {
         let reason = format!("{} is not a folder", existing.display());
         return Err(fail(io::Error::other(reason)));
     }
-    let mut probe = temporary(".plantday-check-", existing).map_err(fail)?;
-    probe.write_all(b"x").map_err(fail)?;
-    probe.close().map_err(fail)
+    probe(existing).map_err(fail)
 }
 
-fn temporary(prefix: &str, folder: &Path) -> io::Result<tempfile::NamedTempFile> {
+/// Writes to a folder a file that goes when it is closed.
+fn probe(folder: &Path) -> io::Result<()> {
+    let mut file = tempfile::tempfile_in(folder).map_err(without_path)?;
+    file.write_all(b"x")
+}
+
+fn temporary(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
     let mut builder = Builder::new();
-    builder.prefix(prefix);
+    builder.prefix(UNFINISHED);
     #[cfg(unix)]
     {
         // Temporary files are private by default; a result is an ordinary file, the user's mask decides.
         use std::os::unix::fs::PermissionsExt;
         builder.permissions(fs::Permissions::from_mode(0o666));
     }
-    // The library puts the random path of the temporary file into its messages: only the kind is news to the user.
-    builder
-        .tempfile_in(folder)
-        .map_err(|error| match error.raw_os_error() {
-            Some(code) => io::Error::from_raw_os_error(code),
-            None => io::Error::from(error.kind()),
-        })
+    builder.tempfile_in(folder).map_err(without_path)
+}
+
+/// The library puts the random path of the temporary file into its messages: only the kind is news to the user.
+fn without_path(error: io::Error) -> io::Error {
+    match error.raw_os_error() {
+        Some(code) => io::Error::from_raw_os_error(code),
+        None => io::Error::from(error.kind()),
+    }
 }
 
 fn folder_of(path: &Path) -> &Path {
@@ -135,6 +197,21 @@ mod tests {
         write(&path, b"new").unwrap();
         assert_eq!(fs::read(&path).unwrap(), b"new");
         assert_eq!(names_in(folder.path()), ["table.csv"]);
+    }
+
+    #[test]
+    fn what_a_killed_program_left_is_removed_and_what_is_being_written_is_not() {
+        let folder = tempfile::tempdir().unwrap();
+        let name = |of: &str| folder.path().join(format!("{UNFINISHED}{of}"));
+        fs::write(name("left"), b"half").unwrap();
+        fs::write(name("held"), b"half").unwrap();
+        let held = fs::File::open(name("held")).unwrap();
+        held.lock().unwrap();
+        write(&folder.path().join("a.csv"), b"whole").unwrap();
+        assert_eq!(
+            names_in(folder.path()),
+            [&format!("{UNFINISHED}held"), "a.csv"]
+        );
     }
 
     #[cfg(unix)]

@@ -16,7 +16,7 @@ pub struct Topic {
 }
 
 /// All topics, in the order in which a newcomer reads them.
-pub const TOPICS: [Topic; 10] = [
+pub const TOPICS: [Topic; 11] = [
     Topic {
         name: "reading",
         about: "reading the answer: words, intervals, tomorrow's board, files, exit codes",
@@ -66,6 +66,11 @@ pub const TOPICS: [Topic; 10] = [
         name: "concrete",
         about: "the concrete in the drum, and what slump practice is worth",
         text: include_str!("guide/concrete.md"),
+    },
+    Topic {
+        name: "limits",
+        about: "how large files, scenarios and runs may be; what is written when a run is broken off",
+        text: include_str!("guide/limits.md"),
     },
 ];
 

@@ -1,9 +1,14 @@
 //! The folder of an answer. A list in it names the files that are ours, by study: an older answer of the same study is replaced
 //! whole, and no other file is written over or removed.
 
+mod lock;
+mod swap;
+#[cfg(test)]
+mod tests;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
-use std::io::{self, ErrorKind};
+use std::io;
 use std::path::{Path, PathBuf};
 
 use super::files::{self, FileError};
@@ -12,6 +17,12 @@ use serde_json::json;
 /// The list, a file of JSON: `{"plantday wrote": {"compare": ["compare.json", …], …}}`.
 const LIST: &str = ".plantday.json";
 const KEY: &str = "plantday wrote";
+
+/// Names of ours besides, which stand in a folder while something is written there or after it was broken off.
+const WRITING: &str = ".plantday-writing";
+const PLACING: &str = ".plantday-placing";
+const LOCK: &str = ".plantday-lock";
+const NOTE: &str = "plantday-unfinished.txt";
 
 /// A list that is longer than this, in bytes, is none of ours.
 const LONGEST_LIST: u64 = 1 << 20;
@@ -23,18 +34,26 @@ const OF_THE_SYSTEM: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
 type Ours = BTreeMap<String, BTreeSet<String>>;
 
 /// Checks before long work starts that an answer can be written to a folder: it may not exist yet, or be empty, or hold answers of
-/// ours. Leaves nothing behind.
+/// ours. What an earlier run was broken off at is finished or cleared away; else it leaves nothing behind.
 ///
 /// # Errors
 /// Names the folder, the reason and what to do.
 pub(crate) fn check(folder: &Path) -> Result<(), FileError> {
     files::check_writable(folder)?;
-    ours(folder).map(|_| ())
+    ours(folder)?;
+    // Whoever writes there just now finishes it.
+    if folder.is_dir()
+        && let Some(_lock) = lock::try_take(folder)?
+    {
+        swap::finish(folder)?;
+    }
+    Ok(())
 }
 
 /// Writes an answer of this study into a folder and says where it is: where a file of another study or of the user's stands in the
 /// way, in a folder within, called as the study. The files of an older answer of the study that the new one does not have are
-/// removed. What is written is listed first, so that an interrupted call is made good by the next.
+/// removed. Whoever is killed or finds the disk full meanwhile leaves the older answer or the new one, or a note that says that it is
+/// neither, and the next run finishes the new one.
 ///
 /// # Errors
 /// The first file that could not be written, or the folder is not ours.
@@ -43,32 +62,35 @@ pub(crate) fn write(
     study: &str,
     answer: &[(String, Vec<u8>)],
 ) -> Result<PathBuf, FileError> {
+    ours(folder)?;
+    files::create_folder(folder)?;
+    let _lock = lock::take(folder)?;
+    swap::finish(folder)?;
     let mut listed = ours(folder)?;
     let older = listed.remove(study).unwrap_or_default();
     let new: BTreeSet<String> = answer.iter().map(|(name, _)| name.clone()).collect();
-    let stands = |name: &String| fs::symlink_metadata(folder.join(name)).is_ok();
-    if new.iter().any(|name| !older.contains(name) && stands(name)) {
+    let in_the_way = |name: &String| match fs::symlink_metadata(folder.join(name)) {
+        Ok(stands) => stands.is_dir() || !older.contains(name),
+        Err(_) => false,
+    };
+    if new.iter().any(in_the_way) {
         let within = write(&folder.join(study), study, answer)?;
-        remove(folder, &older)?;
-        list(folder, &listed)?;
+        if !older.is_empty() {
+            swap::replace(folder, &[], &listed)?;
+        }
         return Ok(within);
     }
-    files::create_folder(folder)?;
-    listed.insert(study.to_owned(), &older | &new);
-    list(folder, &listed)?;
-    for (name, content) in answer {
-        files::write(&folder.join(name), content)?;
-    }
-    remove(folder, &(&older - &new))?;
     listed.insert(study.to_owned(), new);
-    list(folder, &listed)?;
+    swap::replace(folder, answer, &listed)?;
     Ok(folder.to_path_buf())
 }
 
 /// The files of ours in a folder.
 fn ours(folder: &Path) -> Result<Ours, FileError> {
-    if let Some(listed) = read_list(&folder.join(LIST)) {
-        return Ok(listed);
+    for list in [folder.join(LIST), folder.join(PLACING).join(LIST)] {
+        if let Some(listed) = read_list(&list) {
+            return Ok(listed);
+        }
     }
     match stranger(folder) {
         None => Ok(Ours::new()),
@@ -92,6 +114,7 @@ fn stranger(folder: &Path) -> Option<String> {
     names
         .map(|entry| entry.file_name().to_string_lossy().into_owned())
         .filter(|name| !OF_THE_SYSTEM.contains(&name.as_str()))
+        .filter(|name| ![WRITING, PLACING, LOCK].contains(&name.as_str()))
         .min()
 }
 
@@ -105,26 +128,12 @@ fn read_list(path: &Path) -> Option<Ours> {
     let listed: Ours = serde_json::from_value(value.get(KEY)?.clone()).ok()?;
     let plain = |name: &String| {
         let parts = Path::new(name).file_name();
-        parts.is_some_and(|part| part == name.as_str()) && name != LIST
+        parts.is_some_and(|part| part == name.as_str())
+            && ![LIST, WRITING, PLACING, LOCK, NOTE].contains(&name.as_str())
     };
     listed.values().flatten().all(plain).then_some(listed)
 }
 
-fn list(folder: &Path, listed: &Ours) -> Result<(), FileError> {
-    let text = format!("{:#}\n", json!({ KEY: listed }));
-    files::write(&folder.join(LIST), text.as_bytes())
-}
-
-/// Removes files, links and nothing else.
-fn remove(folder: &Path, names: &BTreeSet<String>) -> Result<(), FileError> {
-    for name in names {
-        let path = folder.join(name);
-        if fs::symlink_metadata(&path).is_ok_and(|about| !about.is_dir())
-            && let Err(reason) = fs::remove_file(&path)
-            && reason.kind() != ErrorKind::NotFound
-        {
-            return Err(FileError::new("remove", &path, reason));
-        }
-    }
-    Ok(())
+fn list_text(listed: &Ours) -> String {
+    format!("{:#}\n", json!({ KEY: listed }))
 }

@@ -1,12 +1,12 @@
 //! Text that users wrote, made safe to show on one line.
 
+use crate::scenario::problem::turns_writing;
+
 /// Replaces what could move the cursor, colour a terminal, break a line or turn the reading direction by a blank.
 pub(super) fn one_line(text: &str) -> String {
     text.chars()
         .map(|c| match c {
-            // Embedding, override and isolate marks of the bidirectional algorithm can make a name read as another.
-            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => ' ',
-            c if c.is_control() => ' ',
+            c if c.is_control() || turns_writing(c) => ' ',
             c => c,
         })
         .collect()

@@ -5,6 +5,7 @@ use std::ops::Range;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Level, Origin, Patch, Renderer, Snippet};
 
+use super::stderr;
 use crate::scenario::problem::{Faults, Problem, line_column};
 
 /// More than these on a screen help nobody.
@@ -23,7 +24,7 @@ pub fn plain(faults: &Faults) -> String {
 
 /// Draws the first problems to standard error; in colour only if that is a terminal that takes it.
 pub fn print(faults: &Faults) {
-    anstream::eprint!("{}", draw(faults, &Renderer::styled()));
+    stderr::say_as_is(&draw(faults, &Renderer::styled()));
 }
 
 fn draw(faults: &Faults, renderer: &Renderer) -> String {

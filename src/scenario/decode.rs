@@ -25,6 +25,7 @@ pub use fields::Fields;
 pub use limits::Limits;
 pub use list::{entries, list, pair};
 pub use names::Names;
+pub(in crate::scenario) use scalar::unprintable;
 pub use scalar::{Spanned, flag, name, number, prose, spanned, whole};
 pub use shown::Shown;
 pub use spread::{factors, kinds, minutes, parts_of_loads, shares, volumes};

@@ -26,8 +26,11 @@ use jiff::civil::Date;
 use self::settle::settle;
 use self::stretch::{Stretch, ZoneOfLog, exception, stretch};
 use super::csv_table::{self, Row};
+use super::decode;
 use super::local_time::{LocalTime, YEARS, Zone};
-use super::problem::{Faults, Problem, Problems, listed, nearest, visible};
+use super::problem::{
+    Faults, Problem, Problems, breaks_line, listed, nearest, turns_writing, visible,
+};
 use super::read::{ReadError, read_text};
 use crate::hours::{Claim, Entry, Exception};
 use crate::units::Millis;
@@ -223,6 +226,11 @@ fn driver(row: &Row<'_>, problems: &Problems) -> Option<String> {
     if name.is_empty() {
         let problem = Problem::new(row.span(0), "the driver is missing");
         return problems.add(problem.label("expected a name"));
+    }
+    let hidden = |c: &char| c.is_control() || breaks_line(*c) || turns_writing(*c);
+    if let Some(refused) = name.chars().find(hidden) {
+        let quoted = format!("\"{}\"", visible(name, 60));
+        return problems.add(decode::unprintable(refused, quoted, row.span(0)));
     }
     Some(name.to_owned())
 }

@@ -581,10 +581,10 @@ pub(super) fn breaks_line(c: char) -> bool {
     matches!(c, '\u{2028}' | '\u{2029}')
 }
 
-/// The marks that turn the direction of writing (Unicode Standard Annex #9, 2.1 to 2.5): with them a text can look like
-/// another one.
-fn turns_writing(c: char) -> bool {
-    matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+/// The marks that turn the direction of writing (Unicode Standard Annex #9, 2.1 to 2.6): with them a text can look like
+/// another one. Letters of scripts that are written from right to left need none.
+pub(crate) fn turns_writing(c: char) -> bool {
+    matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}' | '\u{200E}' | '\u{200F}' | '\u{061C}')
 }
 
 #[cfg(test)]

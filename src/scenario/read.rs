@@ -23,6 +23,7 @@ use std::path::{Path, PathBuf};
 
 use super::decode::{Fields, Names, list, name, prose};
 use super::defaults;
+use super::input_file;
 use super::problem::{Faults, Problem, Problems, Source};
 use super::tables;
 use super::tree::{self, ASKED, Kind, Node};
@@ -30,9 +31,6 @@ use super::{Order, Origin, Scenario, Takes};
 use crate::concrete::EmptyWeight;
 use crate::hours::RuleSet;
 use crate::units::measure::{self, Measures};
-
-/// Files larger than this, in bytes, are no scenarios.
-const LARGEST_FILE: u64 = 64 << 20;
 
 /// Why there is no scenario.
 #[derive(Debug, thiserror::Error)]
@@ -46,14 +44,6 @@ pub enum ReadError {
         source: std::io::Error,
         /// What may have been meant, from `;` on, or nothing.
         hint: String,
-    },
-    /// The file is far larger than any scenario.
-    #[error("{} has {bytes} bytes, expected at most {LARGEST_FILE}", path.display())]
-    TooLarge {
-        /// As given.
-        path: PathBuf,
-        /// Its size.
-        bytes: u64,
     },
     /// What is written in it is wrong.
     #[error("{0}")]
@@ -72,7 +62,7 @@ pub fn outline() -> Takes {
 /// Reads and checks a scenario file.
 ///
 /// # Errors
-/// If the file cannot be read, is larger than 64 MiB, is not UTF-8, or holds anything that is not a valid scenario.
+/// If the file cannot be read, is larger than [`LARGEST_MIB`](input_file::LARGEST_MIB), is not UTF-8, or holds anything that is not a valid scenario.
 pub fn read(path: &Path) -> Result<Scenario, ReadError> {
     let name = path.display().to_string();
     let bytes = read_bytes(path)?;
@@ -86,7 +76,7 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
 /// The text of a file that a user wrote.
 ///
 /// # Errors
-/// If it cannot be read, is larger than 64 MiB, or is not UTF-8.
+/// If it cannot be read, is larger than [`LARGEST_MIB`](input_file::LARGEST_MIB), or is not UTF-8.
 pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
     as_text(&path.display().to_string(), read_bytes(path)?)
 }
@@ -98,7 +88,7 @@ fn as_text(name: &str, bytes: Vec<u8>) -> Result<String, ReadError> {
 /// The bytes of a file that a user wrote.
 ///
 /// # Errors
-/// If it cannot be read, or is larger than 64 MiB.
+/// If it cannot be read, or is larger than [`LARGEST_MIB`](input_file::LARGEST_MIB).
 pub(super) fn read_bytes(path: &Path) -> Result<Vec<u8>, ReadError> {
     let failed = |source: std::io::Error| ReadError::File {
         hint: match source.kind() {
@@ -108,14 +98,7 @@ pub(super) fn read_bytes(path: &Path) -> Result<Vec<u8>, ReadError> {
         path: path.to_owned(),
         source,
     };
-    let bytes = std::fs::metadata(path).map_err(failed)?.len();
-    if bytes > LARGEST_FILE {
-        return Err(ReadError::TooLarge {
-            path: path.to_owned(),
-            bytes,
-        });
-    }
-    std::fs::read(path).map_err(failed)
+    input_file::read(path).map_err(failed)
 }
 
 /// Checks the text of a scenario; `file` is what problems call it.

@@ -25,6 +25,7 @@ mod workbook;
 pub(super) use headings::meant;
 pub(super) use whole::{SETTINGS, SHEETS, read as workbook_tree};
 
+use super::input_file;
 use super::problem::{Problem, Problems, Source, nearest};
 use super::tree::{Kind, Node, Span};
 use grid::{Grid, Rows};
@@ -198,7 +199,7 @@ impl Loader<'_> {
             );
         };
         let path = folder.join(&asked.file);
-        let bytes = match std::fs::read(&path) {
+        let bytes = match input_file::read(&path) {
             Ok(bytes) => bytes,
             Err(error) => {
                 let title = format!("cannot read {}: {error}", path.display());

@@ -24,6 +24,9 @@ impl Block {
     /// All, in their order.
     pub const ALL: [Self; 4] = [Self::Compared, Self::Selection, Self::Search, Self::Final];
 
+    /// No replication has this number, or a greater one.
+    pub const END: u64 = Self::ALL.len() as u64 * SIZE;
+
     /// Its first so many replications, at most a billion.
     ///
     /// # Panics

@@ -279,6 +279,18 @@ fn arguments_that_are_wrong() {
     refused(path, &["compare", "--replications", "0"], &["'0'"]);
     refused(path, &["compare", "--threads", "0"], &["--threads", "'0'"]);
     refused(path, &["compare", "--seed", "lucky"], &["--seed"]);
+    // What may stand there is said in words.
+    let whole = "expected a whole number from";
+    for arguments in [
+        &["compare", "-n", "1e9"][..],
+        &["compare", "-n", "1000001"],
+        &["compare", "--seed", "-1"],
+        &["compare", "--threads", "2000"],
+        &["replay", "--replication", "18446744073709551615"],
+        &["trip", "--last-loads", "--replication", "4000000000"],
+    ] {
+        refused(path, arguments, &[whole, "in digits"]);
+    }
     refused(path, &["compare", "--sede", "1"], &["--sede", "--seed"]);
     refused(path, &["comparé"], &["compare"]);
     refused(path, &[], &["Usage"]);
@@ -389,4 +401,125 @@ fn an_answer_that_cannot_be_written_is_an_error() {
             "{error}"
         );
     }
+}
+
+/// Nobody hears what is said on standard error: the answer and the exit code are the same.
+#[cfg(target_os = "linux")]
+#[test]
+fn messages_that_cannot_be_written_change_nothing() {
+    use std::process::{Command, Stdio};
+    let folder = TempDir::new().expect("a folder");
+    for (arguments, code) in [
+        (&["compare", "-n", "2"][..], 0),
+        (&["check", "nothing.ron"], 2),
+        (&["compare", "--rules", "none such"], 2),
+    ] {
+        let said = plantday(folder.path(), arguments);
+        let full = fs::File::create("/dev/full").expect("the device");
+        let unheard = Command::new(assert_cmd::cargo::cargo_bin!("plantday"))
+            .current_dir(folder.path())
+            .args(arguments)
+            .stderr(Stdio::from(full))
+            .output()
+            .expect("the program runs");
+        assert_eq!(unheard.status.code(), Some(code), "{arguments:?}");
+        assert_eq!(said.code, Some(code), "{arguments:?}");
+        assert_eq!(unheard.stdout, said.out.as_bytes(), "{arguments:?}");
+    }
+}
+
+/// A bound that no figure can come to is refused; the ends of what it can come to are searched for.
+#[test]
+fn targets_that_cannot_be() {
+    let folder = TempDir::new().expect("a folder");
+    let path = folder.path();
+    let tune = |target| {
+        let few = ["--vary", "early_min=0", "--search", "2", "-n", "2"];
+        let rule = ["tune", "--rule", "Keep trucks home", "--target", target];
+        [&rule[..], &few].concat()
+    };
+    for (target, expected) in [
+        ("late_share=-1", "a share from 0 to 1"),
+        ("late_share=1.01", "a share from 0 to 1"),
+        ("late_loads=-0.5", "0 or more"),
+        ("cost=inf", "is no number"),
+    ] {
+        refused(path, &tune(target), &[target, expected]);
+    }
+    for target in ["late_share=0", "late_share=1", "late_loads=0", "margin=-1"] {
+        let said = plantday(path, &tune(target));
+        assert!(matches!(said.code, Some(0 | 1)), "{target}: {}", said.err);
+    }
+}
+
+/// Files without an end: read up to what a file may have, then refused, whoever reads them.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_file_without_an_end_is_refused() {
+    let folder = TempDir::new().expect("a folder");
+    let path = folder.path();
+    fs::write(path.join("day.ron"), DAY).expect("a file");
+    fs::write(
+        path.join("log.csv"),
+        "driver,status,start,end\nI. Heron,on,2026-03-02T05:00,2026-03-02T06:00\n",
+    )
+    .expect("a file");
+    let lists = DAY.replacen("orders: [", "orders: Table(\"/dev/zero\"), old: [", 1);
+    fs::write(path.join("lists.ron"), lists).expect("a file");
+    std::os::unix::fs::symlink("/dev/zero", path.join("endless.csv")).expect("a link");
+    let hours = ["hours", "log.csv", "--rule-book"];
+    for arguments in [
+        &["check", "/dev/zero"][..],
+        &["check", "lists.ron"],
+        &["check", "day.ron", "--state", "/dev/zero"],
+        &["compare", "/dev/zero"],
+        &["tickets", "/dev/zero"],
+        &["now", "/dev/zero"],
+        &["trip", "day.ron", "--last-loads", "--state", "/dev/zero"],
+        &["hours", "/dev/zero", "--rule-book", "us_property_2020"],
+        &[&hours[..], &["/dev/zero"]].concat(),
+        &[&hours[..], &["us_property_2020", "--history", "/dev/zero"]].concat(),
+        &["new", "--from", "/dev/zero", "made.ron"],
+        &["staff", "day.ron", "--season", "endless.csv"],
+    ] {
+        let words = ["more than 64 MiB", "plantday help limits"];
+        refused(path, arguments, &words);
+    }
+}
+
+/// With marks that turn the direction of writing one name looks like another; letters that are written from right to left need none.
+#[test]
+fn marks_that_turn_the_writing_are_refused_and_letters_of_any_script_are_not() {
+    for mark in [
+        '\u{202a}', '\u{202e}', '\u{2066}', '\u{2069}', '\u{200e}', '\u{200f}', '\u{61c}',
+    ] {
+        refused_with(
+            "A day on the estuary",
+            &format!("A day on {mark}the estuary"),
+            &[
+                "day.ron:",
+                "a mark that turns the direction of writing",
+                "expected the text without it",
+            ],
+        );
+    }
+    let folder = TempDir::new().expect("a folder");
+    let path = folder.path();
+    let log = |name: &str| {
+        let row = format!("{name},on,2026-03-02T05:00,2026-03-02T06:00");
+        let text = format!("driver,status,start,end\n{row}\n");
+        fs::write(path.join("log.csv"), text).expect("a file");
+    };
+    let hours = ["hours", "log.csv", "--rule-book", "us_property_2020"];
+    log("Heron\u{202e}");
+    refused(
+        path,
+        &hours,
+        &["log.csv:2:1", "a mark that turns the direction of writing"],
+    );
+    let hebrew = "\u{5d0}\u{5e0}\u{5e4}\u{5d4}";
+    log(hebrew);
+    let said = plantday(path, &hours);
+    assert_eq!(said.code, Some(0), "{}", said.err);
+    assert!(said.out.contains(hebrew), "{}", said.out);
 }

@@ -170,3 +170,76 @@ fn studies_stand_side_by_side_and_never_write_over_each_other() {
     assert_eq!(standing(&path.join("full").join("habits")), listed);
     assert_eq!(standing(&path.join("full"))["habits.json"], b"mine");
 }
+
+/// Killed at any moment, a folder holds one answer or the other, whole, or a note that it does not; and the next run sees to it.
+#[cfg(unix)]
+#[test]
+fn a_run_that_is_killed_mixes_no_two_answers() {
+    use std::process::{Command, Stdio};
+    use std::time::{Duration, Instant};
+    let folder = starter();
+    let path = folder.path();
+    let start = |seed: &str, out: &str| {
+        Command::new(assert_cmd::cargo::cargo_bin!("plantday"))
+            .current_dir(path)
+            .args(["compare", "day.ron", "-n", "2", "--threads", "1"])
+            .args(["--seed", seed, "--out", out])
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("the program starts")
+    };
+    let mut takes = Duration::ZERO;
+    let whole = ["1", "2"].map(|seed| {
+        let began = Instant::now();
+        assert!(start(seed, seed).wait().expect("it ends").success());
+        takes = began.elapsed();
+        standing(&path.join(seed))
+    });
+    assert!(start("1", "out").wait().expect("it ends").success());
+    for kill in 0..20 {
+        let seed = ["1", "2"][kill % 2];
+        let mut run = start(seed, "out");
+        // Multiples of the golden ratio fall evenly over the second half of the run.
+        let share = (kill as f64 * 0.618_034).fract();
+        std::thread::sleep(takes.mul_f64(0.4 + 0.7 * share));
+        let _ = run.kill();
+        let _ = run.wait();
+        let mut stands = standing(&path.join("out"));
+        let is_noted = stands.contains_key("plantday-unfinished.txt");
+        stands.retain(|name, _| !name.starts_with(".plantday-"));
+        assert!(
+            is_noted || whole.contains(&stands),
+            "killed {kill} times, {:?} stand there",
+            stands.keys()
+        );
+    }
+    for (seed, whole) in ["1", "2"].into_iter().zip(&whole) {
+        assert!(start(seed, "out").wait().expect("it ends").success());
+        assert!(standing(&path.join("out")) == *whole, "seed {seed}");
+    }
+}
+
+/// An answer that cannot be kept is told all the same, with exit code 2.
+#[test]
+fn an_answer_that_cannot_be_kept_is_told() {
+    let folder = starter();
+    let path = folder.path();
+    let arguments = ["compare", "day.ron", "-n", "2", "--out", "out"];
+    let (_, told, _) = plantday(path, &arguments);
+    let before = standing(&path.join("out"));
+    // A folder of the name of the page sends the answer into a folder within, and that is a file.
+    fs::remove_file(path.join("out/report.html")).expect("removed");
+    fs::create_dir(path.join("out/report.html")).expect("a folder");
+    fs::write(path.join("out/compare"), "mine").expect("written");
+    let (code, out, error) = plantday(path, &arguments);
+    assert_eq!(code, Some(2), "{error}");
+    assert_eq!(out, told);
+    assert!(error.contains("out/compare"), "{error}");
+    let after = standing(&path.join("out"));
+    assert!(
+        before
+            .iter()
+            .all(|(name, content)| name == "report.html" || after[name] == *content)
+    );
+}

@@ -754,7 +754,20 @@ fn names_stay_on_their_line() {
         assert!(!faults(&text).contains(unseen), "{:?}", faults(&text));
     }
     let turned = "To\u{202e}wer\u{2066}";
-    assert!(parse("day.ron", &GOOD.replace("Tower", turned)).is_ok());
+    let refused = faults(&GOOD.replace("Tower", turned));
+    assert!(
+        refused.contains(
+            "a mark that turns the direction of writing, \\u{202e}, in \"To\\u{202e}wer\\u{2066}\""
+        ),
+        "{refused}"
+    );
+    assert!(
+        parse(
+            "day.ron",
+            &GOOD.replace("Tower", "\u{5de}\u{5d2}\u{5d3}\u{5dc}")
+        )
+        .is_ok()
+    );
     assert_eq!(
         faults(&GOOD.replacen("site: \"Tower\"", &format!("site: \"{turned}\""), 1)),
         "day.ron:28:28: there is no site \"To\\u{202e}wer\\u{2066}\" (expected the name of a site)"
@@ -1058,7 +1071,11 @@ fn files_that_cannot_be_read() {
     std::fs::File::create(&large)
         .and_then(|file| file.set_len(65 << 20))
         .expect("a sparse file");
-    assert!(matches!(read(&large), Err(ReadError::TooLarge { .. })));
+    let refused = read(&large).expect_err("it is too large");
+    let ReadError::File { source, .. } = refused else {
+        panic!("{refused}")
+    };
+    assert_eq!(source.kind(), std::io::ErrorKind::FileTooLarge);
 }
 
 /// A drawn problem shows the line and the nearest valid name; a name in a key is replaced inside its quotes.

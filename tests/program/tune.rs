@@ -118,10 +118,7 @@ fn a_tuned_rule_is_the_same_on_any_number_of_threads() {
 #[test]
 fn a_target_out_of_reach_is_exit_code_one() {
     let folder = TempDir::new().expect("a folder");
-    let (code, text, _) = tune(
-        &folder,
-        &["--vary", "early_min=0,5", "--target", "late_loads=-1"],
-    );
+    let (code, text, _) = tune(&folder, &["--vary", "early_min=0,5", "--target", "cost=-1"]);
     assert_eq!(code, Some(1), "{text}");
     assert!(
         text.contains("No setting of \"Soonest, home in time\" can be shown to meet"),

@@ -1,6 +1,7 @@
 //! The arguments about people: hired haulers, part-timers, drivers who are not there.
 
 use crate::cli::input::Error;
+use crate::cli::numbers::{real, whole};
 use crate::scenario::edit::roster;
 use crate::scenario::{Hauler, Scenario};
 use crate::studies::StaffQuestion;
@@ -12,7 +13,7 @@ const MOST: u32 = 2_000;
 #[derive(Debug, clap::Args)]
 pub(super) struct People {
     /// Price of an hour of a hired hauler, driver with truck and fuel: haulers are tried beside own drivers
-    #[arg(long, value_name = "MONEY")]
+    #[arg(long, value_name = "MONEY", value_parser = real)]
     hauler_per_h: Option<f64>,
     /// Hours that a hauler is paid for at least on a day called
     #[arg(
@@ -23,16 +24,16 @@ pub(super) struct People {
     )]
     hauler_least_h: f64,
     /// Numbers of haulers to try besides today's, separated by commas [default: 1,2,4 more]
-    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', requires = "hauler_per_h", value_parser = clap::value_parser!(u32).range(0..=i64::from(MOST)))]
+    #[arg(long, value_name = "NUMBERS", value_delimiter = ',', requires = "hauler_per_h", value_parser = whole::<u32>(0..=u64::from(MOST)))]
     haulers: Vec<u32>,
     /// Part-time shifts to try in the busiest hours: numbers of drivers and the hours of a shift, like 4,6:5
     #[arg(long, value_name = "NUMBERS:HOURS")]
     part_time: Option<String>,
     /// Share of driver days off, beside what the scenario has: sick, leave. The case says how many must be on the books
-    #[arg(long, value_name = "SHARE", default_value_t = 0.0)]
+    #[arg(long, value_name = "SHARE", default_value_t = 0.0, value_parser = real)]
     absent_share: f64,
     /// Share of seats without a driver for a whole period, beside what the scenario has: turnover
-    #[arg(long, value_name = "SHARE", default_value_t = 0.0)]
+    #[arg(long, value_name = "SHARE", default_value_t = 0.0, value_parser = real)]
     empty_seats: f64,
 }
 

@@ -1,6 +1,6 @@
 //! Single values: names, prose, flags and numbers.
 
-use super::super::problem::{Problem, Problems, breaks_line};
+use super::super::problem::{Problem, Problems, breaks_line, turns_writing};
 use super::super::tree::{Kind, Node, Span};
 use super::{Limits, cell, described, found_instead, quoted, wrong_kind};
 
@@ -36,7 +36,7 @@ pub fn name(node: &Node, problems: &Problems) -> Option<String> {
         node,
         "a name in quotes",
         LONGEST_NAME,
-        |c| !c.is_control() && !breaks_line(c),
+        |c| !c.is_control() && !breaks_line(c) && !turns_writing(c),
         problems,
     )?;
     if text.is_empty() {
@@ -52,7 +52,7 @@ pub fn prose(node: &Node, problems: &Problems) -> Option<String> {
         node,
         "a text in quotes",
         LONGEST_PROSE,
-        |c| !c.is_control() || "\n\r\t".contains(c),
+        |c| (!c.is_control() && !turns_writing(c)) || "\n\r\t".contains(c),
         problems,
     )
 }
@@ -79,19 +79,21 @@ fn text(
         );
     }
     if let Some(refused) = text.chars().find(|c| !allowed(*c)) {
-        return problems.add(
-            Problem::new(
-                node.span.clone(),
-                format!(
-                    "the control character {} in {}",
-                    refused.escape_unicode(),
-                    quoted(text)
-                ),
-            )
-            .label("expected letters, digits and signs that can be printed"),
-        );
+        return problems.add(unprintable(refused, quoted(text), node.span.clone()));
     }
     Some(text.to_owned())
+}
+
+/// What is said of a character that shows nothing of itself, in a text as it is quoted.
+pub(in crate::scenario) fn unprintable(refused: char, text: String, span: Span) -> Problem {
+    let code = refused.escape_unicode();
+    if turns_writing(refused) {
+        let title = format!("a mark that turns the direction of writing, {code}, in {text}");
+        return Problem::new(span, title)
+            .label("expected the text without it: letters of every script keep their direction");
+    }
+    Problem::new(span, format!("the control character {code} in {text}"))
+        .label("expected letters, digits and signs that can be printed")
 }
 
 /// `true` or `false`.

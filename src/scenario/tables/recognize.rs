@@ -5,6 +5,7 @@ use super::matrix::Known;
 use super::workbook::Book;
 use super::{band, csv_file, headings};
 use crate::scenario::decode;
+use crate::scenario::input_file;
 use std::path::PathBuf;
 
 /// A table of which the list is known.
@@ -51,7 +52,8 @@ pub(in crate::scenario) fn search(files: &[PathBuf]) -> Result<Search, String> {
     let mut search = Search::default();
     for file in files {
         let name = file.display().to_string();
-        let bytes = std::fs::read(file).map_err(|error| format!("cannot read {name}: {error}"))?;
+        let bytes =
+            input_file::read(file).map_err(|error| format!("cannot read {name}: {error}"))?;
         let mut tables: Vec<(Option<String>, String, Rows)> = Vec::new();
         if bytes.starts_with(b"PK") {
             let mut book = Book::open(&name, &bytes)?;
