@@ -38,7 +38,7 @@
 //! answer.own("target", found.target);
 //! ```
 
-mod csv;
+pub(super) mod csv;
 mod json;
 pub(super) mod page;
 mod table;

@@ -57,10 +57,10 @@ pub(crate) fn check(folder: &Path) -> Result<(), FileError> {
 ///
 /// # Errors
 /// The first file that could not be written, or the folder is not ours.
-pub(crate) fn write(
+pub(crate) fn write<B: AsRef<[u8]>>(
     folder: &Path,
     study: &str,
-    answer: &[(String, Vec<u8>)],
+    answer: &[(String, B)],
 ) -> Result<PathBuf, FileError> {
     ours(folder)?;
     files::create_folder(folder)?;
@@ -76,7 +76,7 @@ pub(crate) fn write(
     if new.iter().any(in_the_way) {
         let within = write(&folder.join(study), study, answer)?;
         if !older.is_empty() {
-            swap::replace(folder, &[], &listed)?;
+            swap::replace::<B>(folder, &[], &listed)?;
         }
         return Ok(within);
     }

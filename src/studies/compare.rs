@@ -234,26 +234,31 @@ fn judge(
     let columns = columns(scenario);
     let values = |case: usize, column: usize| rows.values(case, column).collect::<Vec<f64>>();
     let comparisons = question.rules.len() - 1;
-    let base_values: Vec<Vec<f64>> = (0..columns.len())
-        .map(|column| values(base, column))
-        .collect();
+    // Figure by figure: the values of all of them at once would be twice the rows.
+    let mut figures = vec![Vec::with_capacity(columns.len()); question.rules.len()];
+    for (position, column) in columns.iter().enumerate() {
+        let looked_at = column.lacks.is_none();
+        let base_values = values(base, position);
+        for (case, figures) in figures.iter_mut().enumerate() {
+            figures.push(if case == base {
+                figure(base_values.clone(), None, question.level, looked_at)
+            } else {
+                let other = Some((&base_values[..], comparisons));
+                figure(values(case, position), other, question.level, looked_at)
+            });
+        }
+    }
     let rules: Vec<RuleResult> = question
         .rules
         .iter()
+        .zip(figures)
         .enumerate()
-        .map(|(case, rule)| {
+        .map(|(case, (rule, figures))| {
             let (profile, causes) = profiles.next().unwrap_or_default();
             RuleResult {
                 name: scenario.rules[*rule].name.clone(),
                 about: scenario.rules[*rule].about.clone(),
-                figures: (0..columns.len())
-                    .map(|column| {
-                        let other =
-                            (case != base).then_some((&base_values[column][..], comparisons));
-                        let looked_at = columns[column].lacks.is_none();
-                        figure(values(case, column), other, question.level, looked_at)
-                    })
-                    .collect(),
+                figures,
                 profile,
                 causes,
                 worth_replaying: [Worst::Lateness, Worst::Strandings, Worst::Waste]

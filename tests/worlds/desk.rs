@@ -42,9 +42,10 @@ fn as_seen(mut event: Event) -> Event {
     event
 }
 
-/// Whether an event is one by which everybody learns how luck has fallen.
+/// Whether an event is one by which everybody learns how luck has fallen since a moment.
 fn is_news(
     scenario: &Scenario,
+    since: Millis,
     (_, event): &(Millis, Event),
     rides: impl Fn(DriverId) -> bool,
 ) -> bool {
@@ -81,6 +82,8 @@ fn is_news(
         Event::Duty { driver, status } => status == DutyStatus::Riding || rides(driver),
         // A load of a stream comes.
         Event::Asked { order } if order.at() >= scenario.orders.len() => true,
+        // One that came while every plant was closed has asked with those before it, and is told with its promise.
+        Event::Promised { order, due, .. } if order.at() >= scenario.orders.len() => due > since,
         _ => false,
     }
 }
@@ -144,7 +147,7 @@ fn forks_differ_by_news(
         assert!(
             at_first
                 .clone()
-                .any(|event| is_news(scenario, event, rides)),
+                .any(|event| is_news(scenario, at, event, rides)),
             "{}, rule {rule}, replication {replication}, from {at}: decided by what nobody knows: {firsts:?}\nafter {:?}",
             scenario.name,
             truth.0[..same].last(),

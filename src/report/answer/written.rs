@@ -7,6 +7,7 @@ use crate::units::measure;
 #[cfg(feature = "png")]
 use rayon::iter::{IntoParallelRefIterator, ParallelExtend, ParallelIterator};
 use serde_json::Value;
+use std::borrow::Cow;
 use std::path::{Path, PathBuf};
 
 impl Answer {
@@ -41,18 +42,17 @@ impl Answer {
     ///
     /// # Panics
     /// If the numbers of a chart are in no file: each chart names a table that is written as CSV.
-    pub fn files(&self) -> Vec<(String, Vec<u8>)> {
+    pub fn files(&self) -> Vec<(String, Cow<'_, [u8]>)> {
         let _spoken = measure::speak(self.measures);
         let filed = self.tables.iter().filter(|table| table.is_filed());
-        let mut all: Vec<(String, Vec<u8>)> = filed
-            .map(|table| (table.file_name(), csv::table(table)))
+        let mut all: Vec<(String, Cow<'_, [u8]>)> = filed
+            .map(|table| (table.file_name(), csv::table(table).into()))
             .collect();
-        all.push((
-            self.json_name(),
-            format!("{:#}\n", self.json()).into_bytes(),
-        ));
+        let json = format!("{:#}\n", self.json());
+        all.push((self.json_name(), json.into_bytes().into()));
         if self.beside.iter().all(|(name, _)| name != self.page) {
-            all.push((self.page.to_owned(), self.page_html().into_bytes()));
+            let page = self.page_html().into_bytes();
+            all.push((self.page.to_owned(), page.into()));
         }
         for chart in &self.charts {
             assert!(
@@ -66,13 +66,14 @@ impl Answer {
         all.par_extend(self.charts.par_iter().map(|chart| {
             let drawn = crate::report::chart::png(&chart.svg, 2.0);
             let drawn = drawn.expect("a chart of our own is valid SVG");
-            (format!("{}.png", chart.name), drawn)
+            (format!("{}.png", chart.name), drawn.into())
         }));
         all.extend(self.charts.iter().map(|chart| {
-            let text = chart.svg.clone().into_bytes();
-            (format!("{}.svg", chart.name), text)
+            let text = chart.svg.as_bytes();
+            (format!("{}.svg", chart.name), text.into())
         }));
-        all.extend(self.beside.iter().cloned());
+        let beside = self.beside.iter();
+        all.extend(beside.map(|(name, content)| (name.clone(), content.into())));
         all
     }
 
@@ -84,7 +85,7 @@ impl Answer {
     pub fn write(&self, folder: &Path, workbook: bool) -> Result<PathBuf, FileError> {
         let mut files = self.files();
         if workbook {
-            files.push((self.workbook_name(), self.workbook()));
+            files.push((self.workbook_name(), self.workbook().into()));
         }
         let written = out_folder::write(folder, self.study, &files)?;
         Ok(written.join(self.page))

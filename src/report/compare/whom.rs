@@ -17,7 +17,10 @@ use std::cmp::Ordering;
 /// Files, and what the page shows of them.
 pub(super) fn add(found: &Comparison, scenario: &Scenario, answer: &mut Answer) {
     for who in Who::ALL {
-        answer.tables.push(files::all(found, scenario, who));
+        match who {
+            Who::Order => answer.beside.push(files::orders(found, scenario)),
+            _ => answer.tables.push(files::all(found, scenario, who)),
+        }
     }
     let Some(rule) = against_base(found) else {
         return;

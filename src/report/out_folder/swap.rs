@@ -28,9 +28,9 @@ and removes this note.
 /// # Errors
 /// The first file that could not be written; all that was there is untouched then. Or a file that could not be moved to its place: the
 /// next call of [`finish`] goes on.
-pub(super) fn replace(
+pub(super) fn replace<B: AsRef<[u8]>>(
     folder: &Path,
-    files: &[(String, Vec<u8>)],
+    files: &[(String, B)],
     list: &Ours,
 ) -> Result<(), FileError> {
     let staged = folder.join(WRITING);
@@ -46,17 +46,20 @@ pub(super) fn replace(
 }
 
 /// Writes the files, the list and the note into a folder of their own. Messages name the places where they are to stand.
-fn stage(
+fn stage<B: AsRef<[u8]>>(
     folder: &Path,
     staged: &Path,
-    files: &[(String, Vec<u8>)],
+    files: &[(String, B)],
     list: &Ours,
 ) -> Result<(), FileError> {
     fs::create_dir(staged)
         .map_err(|reason| FileError::new("write to the folder", folder, reason))?;
-    let note = (NOTE.to_owned(), NOTE_TEXT.as_bytes().to_vec());
-    let list = (LIST.to_owned(), list_text(list).into_bytes());
-    for (name, content) in files.iter().chain([&note, &list]) {
+    let list = list_text(list);
+    let ours = [(NOTE, NOTE_TEXT.as_bytes()), (LIST, list.as_bytes())];
+    let answer = files
+        .iter()
+        .map(|(name, content)| (name.as_str(), content.as_ref()));
+    for (name, content) in answer.chain(ours) {
         let write = || -> io::Result<()> {
             let mut file = fs::File::create_new(staged.join(name))?;
             file.write_all(content)?;

@@ -1,6 +1,7 @@
 //! The files: one line for each rule, each of whom it is told, and each figure.
 
 use super::{Change, key};
+use crate::report::answer::csv::Growing;
 use crate::report::answer::{Cell, Column, Table};
 use crate::report::compare::tables::{
     difference_cells, difference_columns, said_cells, said_columns,
@@ -11,38 +12,50 @@ use crate::statistics::{Contrast, Statement};
 use crate::studies::{At, Comparison, Who};
 use crate::units::OrderId;
 
-/// `by_order.csv`, `by_customer.csv`, …: every rule and everybody.
+/// `by_customer.csv`, `by_plant.csv`, …: every rule and everybody.
 pub(super) fn all(found: &Comparison, scenario: &Scenario, who: Who) -> Table {
-    let name = match who {
+    let mut lines = Lines::new(name(who), found, scenario, who);
+    each(found, who, |at| lines.add_all(at));
+    lines.table
+}
+
+/// `by_order.csv`: every rule and every order. Of orders there may be so many that they are text at once, and the JSON has those of the
+/// page alone.
+pub(super) fn orders(found: &Comparison, scenario: &Scenario) -> (String, Vec<u8>) {
+    let mut lines = Lines::new(name(Who::Order), found, scenario, Who::Order);
+    let mut text = Growing::new(&lines.table);
+    each(found, Who::Order, |at| {
+        lines.add_all(at);
+        text.add(&lines.table);
+        lines.table.rows.clear();
+    });
+    (lines.table.file_name(), text.finish())
+}
+
+fn name(who: Who) -> &'static str {
+    match who {
         Who::Order => "by_order",
         Who::Customer => "by_customer",
         Who::Plant => "by_plant",
         Who::Weekday => "by_weekday",
         Who::Driver => "by_driver",
-    };
-    let mut lines = Lines::new(name, found, scenario, who);
-    // Of orders there are so many that the JSON has those of the page alone.
-    lines.table.json = who != Who::Order;
+    }
+}
+
+/// Every figure of everybody under every rule.
+fn each(found: &Comparison, who: Who, mut of: impl FnMut(At)) {
     for rule in 0..found.rules.len() {
         for line in 0..found.whom.names(who).len() {
             for figure in 0..found.whom.columns(who).len() {
-                let at = At {
+                of(At {
                     rule,
                     who,
                     line,
                     figure,
-                };
-                let difference = (rule != found.base).then(|| found.whom.difference(at));
-                lines.add(
-                    at,
-                    Some(found.whom.total(at)),
-                    found.whom.said(at),
-                    difference,
-                );
+                });
             }
         }
     }
-    lines.table
 }
 
 /// A file in the making.
@@ -51,6 +64,8 @@ pub(super) struct Lines<'a> {
     found: &'a Comparison,
     scenario: &'a Scenario,
     who: Who,
+    /// The line told last, and what is told of its order.
+    about: Option<(usize, [Cell; 2])>,
 }
 
 impl<'a> Lines<'a> {
@@ -76,7 +91,15 @@ impl<'a> Lines<'a> {
             found,
             scenario,
             who,
+            about: None,
         }
+    }
+
+    /// A figure of a line, with its difference from the base and its sum, over all replications.
+    fn add_all(&mut self, at: At) {
+        let (found, whom) = (self.found, &self.found.whom);
+        let difference = (at.rule != found.base).then(|| whom.difference(at));
+        self.add(at, Some(whom.total(at)), whom.said(at), difference);
     }
 
     /// A figure of a line; its difference from the base where it is not the base's.
@@ -92,7 +115,12 @@ impl<'a> Lines<'a> {
         let rule = self.found.rules[at.rule].name.as_str();
         let mut cells: Vec<Cell> = vec![rule.into(), whom.names(self.who)[at.line].as_str().into()];
         if self.who == Who::Order {
-            cells.extend(about_order(self.found, self.scenario, at.line));
+            let (_, about) = match self.about.take() {
+                Some(known) if known.0 == at.line => known,
+                _ => (at.line, about_order(self.found, self.scenario, at.line)),
+            };
+            cells.extend(about.clone());
+            self.about = Some((at.line, about));
         }
         cells.extend([
             column.key.as_str().into(),
