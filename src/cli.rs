@@ -1,5 +1,6 @@
 //! The command line: arguments in, study called, report out. One file per command.
 
+mod bar;
 mod best;
 mod causes;
 mod check;
@@ -18,6 +19,7 @@ mod now;
 mod numbers;
 mod output;
 mod replay;
+mod room;
 mod sources;
 mod staff;
 mod study;
@@ -27,6 +29,7 @@ mod trip;
 mod tune;
 
 use clap::{Parser, Subcommand};
+use input::Error;
 use std::process::ExitCode;
 
 /// Everything is as asked.
@@ -100,7 +103,16 @@ enum Command {
 
 /// Parses the arguments, carries out the command and returns the exit code: 0 fine, 1 a target not met, 2 bad usage or input, 130 interrupted.
 pub fn run() -> ExitCode {
-    let outcome = match Arguments::parse().command {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        // What is asked for, as --help, is an answer: if it cannot be written, that is said.
+        Err(told) if !told.use_stderr() => {
+            let printed = output::print(&told.render().ansi().to_string());
+            return ended(printed.map(|()| FINE).map_err(Error::from));
+        }
+        Err(wrong) => wrong.exit(),
+    };
+    ended(match arguments.command {
         Command::Compare(compare) => compare.run(),
         Command::Replay(replay) => replay.run(),
         Command::Causes(causes) => causes.run(),
@@ -120,7 +132,11 @@ pub fn run() -> ExitCode {
         Command::Help(help) => help.run(),
         Command::Completions(completions) => completions.run(),
         Command::Man(man) => man.run(),
-    };
+    })
+}
+
+/// The exit code, and what is wrong on standard error.
+fn ended(outcome: Result<u8, Error>) -> ExitCode {
     match outcome {
         Ok(code) => ExitCode::from(code),
         Err(error) => {

@@ -15,6 +15,7 @@ mod fleet;
 mod habits;
 mod holds;
 mod hours;
+mod memory;
 mod per_hundred;
 mod price;
 mod reach;
@@ -55,6 +56,7 @@ pub use habits::{
 };
 pub use holds::{Holds, HoldsQuestion, Standing, TriedWorld, holds};
 pub use hours::{DriverHours, HoursReview, hours};
+pub use memory::memory;
 pub use per_hundred::PerHundred;
 pub use price::{Every, Payment, Price};
 pub use reach::Reach;

@@ -3,6 +3,7 @@
 use super::FINE;
 use super::input::{Error, scenario};
 use super::output::{print, print_answer};
+use super::room;
 use crate::report::{summary, table};
 use crate::scenario::day_state::{self, DayState, Doing, Unsaid};
 use std::path::PathBuf;
@@ -65,6 +66,9 @@ impl Check {
                 file.display().to_string()
             });
         print(&format!("{}: fine: {}\n", name, parts.join(", ")))?;
+        if let Some(word) = room::word(&scenario, 0) {
+            print(&format!("{word}\n"))?;
+        }
         if let (Some(state), Some(path)) = (&state, &self.state) {
             print(&format!("{}: fine: {}\n", path.display(), stands(state)))?;
         }

@@ -159,6 +159,16 @@ impl Study for Compare {
         &self.shared
     }
 
+    fn rows(&self, scenario: &Scenario) -> u64 {
+        let named = self.rules.len() + self.rule.len();
+        let rules = if named == 0 {
+            scenario.rules.len()
+        } else {
+            named
+        };
+        self.replications * rules as u64
+    }
+
     fn answer(
         &self,
         scenario: &Scenario,

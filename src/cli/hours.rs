@@ -1,7 +1,8 @@
 //! `plantday hours`.
 
+use super::bar::{self, Bar};
 use super::input::{Error, position};
-use super::output::{Bar, deliver, print, print_answer};
+use super::output::{deliver, print, print_answer};
 use super::{FINE, NOT_MET};
 use crate::hours::{NAMES, RuleSet, built_in};
 use crate::report::{hours as report, out_folder, shell};
@@ -119,7 +120,10 @@ impl Hours {
         if let Some(folder) = &self.out {
             out_folder::check(folder)?;
         }
-        let logs = duty_log::read(log, self.history.as_deref(), &known)?;
+        let reading = bar::waiting("reading the log");
+        let logs = duty_log::read(log, self.history.as_deref(), &known);
+        reading.finish_and_clear();
+        let logs = logs?;
         let at = asked.as_ref().map(|asked| asked.moment(&logs));
         let at = at.transpose().map_err(Error::Argument)?;
         let bar = Bar::new("drivers");

@@ -21,10 +21,10 @@ pub(super) struct Man {
 impl Man {
     pub(super) fn run(&self) -> Result<u8, Error> {
         let pages = pages()?;
+        files::create_folder(&self.folder)?;
         for (name, _) in &pages {
             self.overwrite.allows(&self.folder.join(name))?;
         }
-        files::create_folder(&self.folder)?;
         for (name, text) in &pages {
             self.overwrite.write(&self.folder.join(name), text)?;
         }

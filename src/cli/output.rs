@@ -1,15 +1,12 @@
-//! Standard output, and progress on standard error.
+//! Standard output, and files.
 
+use super::bar;
 use super::input::Error;
-use crate::montecarlo::Progress;
 use crate::report::answer::Answer;
 use crate::report::stderr::say;
 use crate::report::{files, table};
-use indicatif::{HumanDuration, ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle};
-use std::fmt;
-use std::io::{self, ErrorKind, IsTerminal, Write};
+use std::io::{self, ErrorKind, Write};
 use std::path::Path;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 /// Prints to standard output. Who stops reading early is no error.
 ///
@@ -52,7 +49,9 @@ pub(super) fn deliver(
     kept: impl FnOnce(&Path) -> String,
 ) -> Result<(), Error> {
     let printed = print();
+    let writing = bar::waiting("writing the files");
     let written = folder.map(|folder| answer.write(folder, xlsx));
+    writing.finish_and_clear();
     match (printed, written.transpose()) {
         (printed, Ok(page)) => {
             if let Some(page) = page {
@@ -104,80 +103,4 @@ impl Overwrite {
         self.allows(path)?;
         Ok(files::write(path, content.as_ref())?)
     }
-}
-
-/// What a bar counts one replication as: one may take long.
-const PARTS: u64 = 1_000;
-
-/// A bar with the time left, drawn only on a terminal.
-pub(super) struct Bar {
-    bar: ProgressBar,
-    farthest: AtomicU64,
-}
-
-impl Bar {
-    pub(super) fn new(what: &str) -> Self {
-        let target = if std::io::stderr().is_terminal() {
-            ProgressDrawTarget::stderr_with_hz(10)
-        } else {
-            ProgressDrawTarget::hidden()
-        };
-        let bar = ProgressBar::with_draw_target(None, target);
-        let whole = |state: &ProgressState, to: &mut dyn fmt::Write| {
-            let (done, total) = (state.pos() / PARTS, state.len().unwrap_or(0) / PARTS);
-            let _ = write!(to, "{done} of {total}");
-        };
-        let left = |state: &ProgressState, to: &mut dyn fmt::Write| {
-            let _ = match state.pos() {
-                0 => write!(to, "it is not known yet how long"),
-                _ => write!(to, "{:#} left", HumanDuration(state.eta())),
-            };
-        };
-        let style = ProgressStyle::with_template("{bar:32} {whole} {msg}, {left}");
-        let style = style.expect("the template is valid");
-        bar.set_style(style.with_key("whole", whole).with_key("left", left));
-        bar.set_message(what.to_owned());
-        Self {
-            bar,
-            farthest: AtomicU64::new(0),
-        }
-    }
-
-    pub(super) fn show(&self, progress: Progress) {
-        if self.bar.is_hidden() {
-            return;
-        }
-        self.bar.set_length(progress.total * PARTS);
-        let at = progress.done * PARTS + progress.under_way;
-        let farthest = self.farthest.fetch_max(at, Ordering::Relaxed);
-        if farthest == 0 {
-            // Making a scenario ready takes a while as well, once; no replication will take it again.
-            self.bar.reset_eta();
-        }
-        // Calls overtake each other by a few; one that falls back far tells of another piece of work.
-        if at >= farthest {
-            self.bar.set_position(at);
-        } else if at < farthest / 2 {
-            self.farthest.store(at, Ordering::Relaxed);
-            self.bar.set_position(at);
-        }
-    }
-
-    pub(super) fn clear(&self) {
-        self.bar.finish_and_clear();
-    }
-}
-
-static STOP: AtomicBool = AtomicBool::new(false);
-
-/// A flag that the first Ctrl-C sets; the second leaves at once.
-pub(super) fn stop_on_interrupt() -> &'static AtomicBool {
-    let handler = || {
-        if STOP.swap(true, Ordering::SeqCst) {
-            std::process::exit(i32::from(super::INTERRUPTED));
-        }
-    };
-    // Without a handler Ctrl-C ends the program the usual way: less kind, not wrong.
-    let _ = ctrlc::set_handler(handler);
-    &STOP
 }

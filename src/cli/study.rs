@@ -2,9 +2,11 @@
 //! the answer, write every file, give the exit code. A command's own file holds its arguments, its question, the call, and what
 //! its verdict is.
 
+use super::bar::{Bar, stop_on_interrupt};
 use super::input::{Error, scenario};
 use super::numbers::{seed, threads};
-use super::output::{Bar, Overwrite, deliver, print_answer, stop_on_interrupt};
+use super::output::{Overwrite, deliver, print_answer};
+use super::room;
 use super::{FINE, INTERRUPTED, NOT_MET};
 use crate::montecarlo::Progress;
 use crate::report::answer::Answer;
@@ -89,6 +91,11 @@ pub(super) trait Study {
     /// What it shares with the others.
     fn shared(&self) -> &Shared;
 
+    /// Of how many replications, times rules, the figures are kept, where it is asked for more of them than is usual.
+    fn rows(&self, _: &Scenario) -> u64 {
+        0
+    }
+
     /// Makes the question, asks it, and draws the answer; none if it was interrupted before there was one.
     fn answer(
         &self,
@@ -107,6 +114,9 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
     let shared = study.shared();
     let folder = shared.out.as_deref().unwrap_or(Path::new("plantday-out"));
     out_folder::check(folder)?;
+    if let Some(word) = room::word(scenario, study.rows(scenario)) {
+        say(word);
+    }
     let bar = Bar::new(S::COUNTED);
     let work = Work {
         progress: &|progress| bar.show(progress),

@@ -187,6 +187,31 @@ mod tests {
         }
     }
 
+    /// Ideographs take two columns each, a combining accent none (Unicode Standard Annex #11); Hebrew letters one.
+    #[test]
+    fn columns_stand_under_each_other_in_every_script() {
+        let mut table = Table::new(&[("Rule", Align::Left), ("Cost", Align::Right)]);
+        let names = [
+            ("abcdefgh", 0),
+            ("\u{6771}\u{4eac}\u{6771}\u{4eac}", 4),
+            ("abcdefge\u{301}", -1),
+            ("\u{5d0}\u{5e0}\u{5e4}\u{5d4}", 0),
+            ("\u{1f69a}", 1),
+        ];
+        for (name, _) in names {
+            table.row([name, "$1"]);
+        }
+        let text = plain(&table, 60);
+        let rows: Vec<i64> = text
+            .lines()
+            .skip(2)
+            .map(|row| row.chars().count() as i64)
+            .collect();
+        for ((name, wider), row) in names.iter().zip(&rows) {
+            assert_eq!(row + wider, rows[0], "{name}: {text}");
+        }
+    }
+
     #[test]
     fn names_cannot_steer_the_terminal() {
         let mut table = Table::new(&[("Rule", Align::Left)]);

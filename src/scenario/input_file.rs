@@ -2,8 +2,9 @@
 //! the memory is full.
 
 use std::fs::File;
-use std::io::{self, ErrorKind, Read};
+use std::io::{self, Cursor, ErrorKind, Read};
 use std::path::Path;
+use zip::ZipArchive;
 
 /// The most that is read of one file, in MiB.
 pub const LARGEST_MIB: u64 = 64;
@@ -23,8 +24,67 @@ pub(crate) fn read(path: &Path) -> io::Result<Vec<u8>> {
     }
 }
 
+/// The most that a packed file may hold, in MiB.
+pub const LARGEST_UNPACKED_MIB: u64 = 256;
+
+/// Whether a packed file (ZIP) holds no more than [`LARGEST_UNPACKED_MIB`]. It is unpacked for that and thrown away: what a file says of
+/// its own size is not believed. One that is none is for its reader to refuse.
+///
+/// # Errors
+/// It holds more.
+pub(crate) fn check_packed(bytes: &[u8]) -> Result<(), String> {
+    let Ok(mut packed) = ZipArchive::new(Cursor::new(bytes)) else {
+        return Ok(());
+    };
+    let mut left = LARGEST_UNPACKED_MIB << 20;
+    for at in 0..packed.len() {
+        let Ok(part) = packed.by_index(at) else {
+            continue;
+        };
+        let mut part = part.take(left + 1);
+        // What cannot be unpacked is not read later, either.
+        let _ = io::copy(&mut part, &mut io::sink());
+        let unpacked = left + 1 - part.limit();
+        left = left.checked_sub(unpacked).ok_or_else(|| {
+            format!(
+                "more than {LARGEST_UNPACKED_MIB} MiB are packed in it, the most that is read of a workbook (plantday help limits)"
+            )
+        })?;
+    }
+    Ok(())
+}
+
 fn too_large() -> String {
     format!(
         "it has more than {LARGEST_MIB} MiB, the most that is read of one file (plantday help limits)"
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::io::Write;
+    use zip::ZipWriter;
+    use zip::write::SimpleFileOptions;
+
+    /// A file of so many MiB of nothing, packed into a thousandth of it.
+    fn packed(mib: u64) -> Vec<u8> {
+        let mut file = ZipWriter::new(Cursor::new(Vec::new()));
+        let options = SimpleFileOptions::default();
+        file.start_file("a", options).expect("it is in memory");
+        let nothing = vec![0; 1 << 20];
+        for _ in 0..mib {
+            file.write_all(&nothing).expect("it is in memory");
+        }
+        file.finish().expect("it is in memory").into_inner()
+    }
+
+    #[test]
+    fn a_small_file_in_which_much_is_packed_is_refused() {
+        assert!(packed(257).len() < 1 << 20);
+        let refused = check_packed(&packed(257)).expect_err("it is too much");
+        assert!(refused.contains("256 MiB"), "{refused}");
+        assert_eq!(check_packed(&packed(256)), Ok(()));
+        assert_eq!(check_packed(b"PK and no more"), Ok(()));
+    }
 }

@@ -384,6 +384,10 @@ fn an_answer_that_cannot_be_written_is_an_error() {
         &["compare", "-n", "2"][..],
         &["compare", "-n", "2", "--json"],
         &["hours", "--write-rule-book", "us_property_2020"],
+        &["--help"],
+        &["compare", "--help"],
+        &["--version"],
+        &["help", "limits"],
     ] {
         let full = std::fs::File::create("/dev/full").expect("the device");
         let child = Command::new(assert_cmd::cargo::cargo_bin!("plantday"))

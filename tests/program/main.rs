@@ -23,6 +23,7 @@ mod gamer;
 mod habits;
 mod help;
 mod holds;
+mod interrupted;
 mod library;
 mod made_from;
 mod man_pages;

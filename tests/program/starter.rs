@@ -231,6 +231,49 @@ fn what_is_legal_but_doubtful_is_said_with_its_numbers() {
     assert_eq!(doubts(&summary_of(DOUBTFUL)), expected);
 }
 
+/// What nobody asks for is named, beside the same scenario in which somebody does.
+#[test]
+fn what_is_described_and_not_asked_for_is_said() {
+    let about = |text: &str| {
+        let mut found = doubts(&summary_of(text));
+        found.retain(|doubt| doubt.starts_with("No order") || doubt.contains("the only plant"));
+        found
+    };
+    assert_eq!(about(DOUBTFUL), [""; 0]);
+    let more = DOUBTFUL
+        .replace("sites: [", "sites: [(name: \"Spit\", at: (0, 0)), ")
+        .replace("{ \"S\": 20,", "{ \"Spit\": 9, \"S\": 20,")
+        .replace("{ \"S\": 60 }", "{ \"Spit\": 9, \"S\": 60 }");
+    assert_eq!(about(&more), ["No order goes to 1 site: Spit"]);
+
+    let hot = include_str!("../../scenarios/hot_week.ron");
+    assert_eq!(about(hot), [""; 0]);
+    let mixes = |name: &str| {
+        format!(
+            "mixes: [(name: \"{name}\", cement_lb: 600, water_lb: 285, coarse_lb: 1750, slump_in: 5, specified_psi: 3000),"
+        )
+    };
+    let lean = hot.replacen("mixes: [", &mixes("lean"), 1);
+    assert_eq!(about(&lean), ["No order asks for 1 mix: lean"]);
+
+    let alone = |lend: &str| {
+        let lent = format!("name: \"R\", lend: {lend}");
+        let lines = DOUBTFUL
+            .lines()
+            .filter(|line| !line.contains("name: \"B\""));
+        let text: Vec<&str> = lines.collect();
+        let roads = ("\"B\": 30 }, \"B\": { \"S\": 60 }", "}");
+        text.join("\n")
+            .replace(roads.0, roads.1)
+            .replace("name: \"R\"", &lent)
+    };
+    assert_eq!(about(&alone("Never")), [""; 0]);
+    assert_eq!(
+        about(&alone("Always")),
+        ["R loans trucks (`lend`), and A is the only plant"]
+    );
+}
+
 /// With the numbers put right the doubts go, one by one.
 #[test]
 fn what_is_put_right_is_no_longer_doubted() {

@@ -2,6 +2,7 @@
 //! answers as it should.
 
 mod calibration;
+mod contradictions;
 mod desk;
 mod forks;
 mod hand;

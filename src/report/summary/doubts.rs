@@ -8,6 +8,7 @@ mod mixes;
 mod money;
 mod pours;
 mod tables;
+mod unread;
 mod vehicles;
 mod weight;
 
@@ -28,6 +29,7 @@ pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
     weight::stations(scenario, &mut doubts);
     weight::parallel_roads(scenario, plan, &mut doubts);
     mixes::names(scenario, &mut doubts);
+    unread::all(scenario, &mut doubts);
     money::prices(scenario, &mut doubts);
     concrete::strength(scenario, &mut doubts);
     concrete::reuse(&pours, scenario, &mut doubts);

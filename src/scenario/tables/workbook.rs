@@ -1,6 +1,7 @@
 //! A workbook (.xlsx) and the tables in its sheets, cell by cell: a sheet with a stray cell in its last corner is as small as any.
 
 use super::grid::{Row, Rows};
+use crate::scenario::input_file;
 use crate::scenario::problem::{listed, nearest};
 use calamine::{Data, DataRef, ExcelDateTime, Reader, SheetVisible, Xlsx, XlsxError};
 use std::io::Cursor;
@@ -27,6 +28,8 @@ impl<'a> Book<'a> {
                 "{name} is a file of another kind than .xlsx: save it as .xlsx"
             ));
         }
+        input_file::check_packed(bytes)
+            .map_err(|reason| format!("{name} cannot be read as a workbook (.xlsx): {reason}"))?;
         match Xlsx::new(Cursor::new(bytes)) {
             Ok(book) => Ok(Self { name, book }),
             Err(error) => Err(format!(
