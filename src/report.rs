@@ -40,4 +40,5 @@ pub mod tickets;
 pub mod tomorrow;
 pub mod trip;
 pub mod tune;
+pub mod verify;
 mod wrap;
