@@ -3,7 +3,7 @@
 mod json;
 mod tables;
 
-use self::tables::{checks, families};
+use self::tables::{Listed, checks, families};
 use super::answer::{Answer, Block};
 use super::number::{count, level, number};
 use crate::studies::verify::{FALSE_ALARM, Family, Verified, queues};
@@ -27,13 +27,19 @@ pub fn answer(found: &Verified, recipe: String) -> Answer {
         let disagree = found.of(family).any(|check| !check.agrees());
         // A screen has room for one family, and for whatever is wrong.
         let shown = asked.len() == 1 || disagree;
-        let table = checks(found, family, asked.len() == 1);
+        let Listed { table, sources } = checks(found, family, asked.len() == 1);
         let heading = heading(family).to_owned();
+        let numbered =
+            |(at, (source, _)): (usize, &(String, bool))| format!("[{}] {source}", at + 1);
         if shown {
             answer.screen.push(Block::Heading(heading.clone()));
             answer.screen.push(Block::Table(table.name));
+            let on_screen = sources.iter().enumerate().filter(|(_, source)| source.1);
+            let notes = on_screen.map(|source| Block::Note(numbered(source)));
+            answer.screen.extend(notes);
         }
-        answer.section(heading, vec![Block::Table(table.name)]);
+        let all = sources.iter().enumerate().map(numbered).collect();
+        answer.section(heading, vec![Block::Table(table.name), Block::List(all)]);
         answer.tables.push(table);
     }
     if asked.len() > 1 {

@@ -47,8 +47,16 @@ pub(super) fn families(found: &Verified, asked: &[Family]) -> Table {
     table
 }
 
+/// The checks of a family, and the sources that its cases name by number.
+pub(super) struct Listed {
+    /// The table.
+    pub(super) table: Table,
+    /// The sources, and whether the screen shows a check of each.
+    pub(super) sources: Vec<(String, bool)>,
+}
+
 /// The checks of a family; `whole`: the screen shows all of them, else those that disagree.
-pub(super) fn checks(found: &Verified, family: Family, whole: bool) -> Table {
+pub(super) fn checks(found: &Verified, family: Family, whole: bool) -> Listed {
     // Words go to the left, numbers to the right.
     let of_words = matches!(family, Family::Hours | Family::Days);
     let side = |column: Column| if of_words { column.left() } else { column };
@@ -56,7 +64,6 @@ pub(super) fn checks(found: &Verified, family: Family, whole: bool) -> Table {
         family.name(),
         vec![
             Column::new("check").left(),
-            Column::new("source").left(),
             side(Column::new("expected")).key("expected"),
             side(Column::new("got")).with_ends("got"),
             Column::new("").left().key("verdict"),
@@ -70,28 +77,36 @@ pub(super) fn checks(found: &Verified, family: Family, whole: bool) -> Table {
         ],
     );
     table.narrow = Some(Narrow {
-        keep: vec![3, 2, 4, 1],
+        keep: vec![2, 1, 3],
         always: 0,
-        left_out: "Sources, and what has no room here: --out FOLDER, --json, or a wider window."
-            .into(),
+        left_out: "A wider window says of each line whether it agrees.".into(),
     });
+    let mut sources: Vec<(String, bool)> = Vec::new();
     let mut case = None;
     for check in found.of(family) {
-        let agrees = check.agrees();
-        let shown = whole || !agrees;
-        if shown && case != Some((&check.about, &check.source)) {
-            case = Some((&check.about, &check.source));
-            let mut heads = vec![Cell::Blank; table.columns.len()];
-            heads[0] = check.about.as_ref().into();
-            heads[1] = source(check).into();
-            table.row(heads).not_in_files();
+        let shown = whole || !check.agrees();
+        let named = source(check);
+        let known = sources.iter().position(|(source, _)| *source == named);
+        let number = known.unwrap_or(sources.len());
+        if number == sources.len() {
+            sources.push((named, false));
         }
-        row(&mut table, check).marked(!agrees).screen(shown);
+        sources[number].1 |= shown;
+        if case != Some((&check.about, number)) {
+            case = Some((&check.about, number));
+            // A case stands above its checks, on the screen above the first that is shown.
+            let mut of_case = found.of(family).filter(|other| other.about == check.about);
+            let some_shown = whole || of_case.any(|check| !check.agrees());
+            let mut heads = vec![Cell::Blank; table.columns.len()];
+            heads[0] = format!("{} [{}]", check.about, number + 1).into();
+            table.row(heads).not_in_files().screen(some_shown);
+        }
+        row(&mut table, check).marked(!check.agrees()).screen(shown);
     }
-    table
+    Listed { table, sources }
 }
 
-/// A check, beneath its case and source.
+/// A check, beneath its case.
 fn row<'t>(table: &'t mut Table, check: &Check) -> &'t mut Row {
     let (expected, got) = cells(check);
     let (within, from, to) = match &check.expected {
@@ -101,7 +116,6 @@ fn row<'t>(table: &'t mut Table, check: &Check) -> &'t mut Row {
     };
     table.row([
         format!("· {}", check.figure).into(),
-        Cell::Blank,
         expected,
         got,
         verdict(check.agrees()).into(),
