@@ -26,6 +26,11 @@ pub(super) fn families(found: &Verified, asked: &[Family]) -> Table {
             Column::file("from_memory"),
         ],
     );
+    table.narrow = Some(Narrow {
+        keep: vec![2, 3, 1],
+        always: 0,
+        left_out: "What each family checks: plantday verify --family NAME.".into(),
+    });
     for family in asked.iter().copied() {
         let checks = found.of(family);
         let all = checks.clone().count();

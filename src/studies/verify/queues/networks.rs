@@ -165,7 +165,7 @@ fn open_queue() -> Queue {
             "(name: \"E\", to: Drawn,",
             "(name: \"E\", arrivals: Exponential(2),",
         )),
-        replications: 250,
+        replications: 340,
         figures: vec![
             figure(LOADED, "loads an hour", 1.0, 30.0),
             figure(AT_BAYS, "present, on average", 1.0, 1.0),
@@ -212,7 +212,7 @@ fn fleet_size(trucks: u32, served: f64) -> Queue {
             days: 28,
         },
         instead: None,
-        replications: 40,
+        replications: 60,
         figures: vec![figure(LOADED, "loads a minute", PER_MINUTE, served)],
     }
 }

@@ -50,7 +50,7 @@ const CASES: [Repair; 8] = [
         loading: "Exponential(0.5)",
         away_min: 5.0,
         luck: "Exponential(1)",
-        replications: 190,
+        replications: 260,
         time: ("hour", 0.25),
         expected: [
             0.271_697_463,
@@ -69,7 +69,7 @@ const CASES: [Repair; 8] = [
         loading: "Exponential(2)",
         away_min: 20.0,
         luck: "Exponential(1)",
-        replications: 150,
+        replications: 190,
         time: ("hour", 1.0),
         expected: [
             0.330_840_784,
@@ -88,7 +88,7 @@ const CASES: [Repair; 8] = [
         loading: "Exponential(0.75)",
         away_min: 7.5,
         luck: "Exponential(1)",
-        replications: 480,
+        replications: 560,
         time: ("day", 0.25),
         expected: [
             0.151_173_52,
@@ -107,7 +107,7 @@ const CASES: [Repair; 8] = [
         loading: "Exponential(4)",
         away_min: 27.0,
         luck: "Exponential(1)",
-        replications: 200,
+        replications: 240,
         time: ("minute", 1.0),
         expected: [
             0.425_601_698,
@@ -126,7 +126,7 @@ const CASES: [Repair; 8] = [
         loading: "Exponential(6)",
         away_min: 40.0,
         luck: "Lognormal(mean: 1, cv: 0.3)",
-        replications: 180,
+        replications: 220,
         time: ("minute", 1.0),
         expected: [
             0.140_058_152,
