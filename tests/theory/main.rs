@@ -12,6 +12,7 @@ mod uniforms;
 mod coverage;
 mod engine;
 mod montecarlo;
+mod random_streams;
 mod scaling;
 mod scenarios;
 mod selection;
