@@ -53,11 +53,15 @@ pub fn answer(found: &Verified, recipe: String) -> Answer {
         );
     }
     answer.notes = notes(found);
+    answer.cautions = vec![CAUTION.to_owned()];
     json::own(&mut answer, found);
     answer
 }
 
 const TITLE: &str = "External checks";
+
+/// Said on the page.
+const CAUTION: &str = "A program that agrees with its sources gives no permission: the rules in force at the place and the carrier's own record decide.";
 
 fn heading(family: Family) -> &'static str {
     match family {
@@ -135,13 +139,29 @@ fn level_of(confidence: f64) -> String {
 
 fn notes(found: &Verified) -> Vec<String> {
     let mut notes = vec![
-        "Queues are scenarios like those that users write, run by the same study as plantday compare, and judged by its figures.".to_owned(),
-        "Every hours-of-service clock is asked twice: by its definition from the whole log, and carried along as in a simulated day.".to_owned(),
-        "\"Within\" is how far from the expected value a figure still agrees; of a mean over random runs, how far its interval may reach.".to_owned(),
-        "That a figure agrees shows that the program does what the source says, not that a scenario describes your plant: hold it against your own tickets with plantday tickets.".to_owned(),
+        "Behind each case stands the number of its source, listed below the table.".to_owned(),
     ];
-    if found.question.thorough {
-        notes.push("Thorough: four times the runs of every queue, and random logs of two weeks through both forms of the clocks.".to_owned());
+    let mut note = |text: &str| notes.push(text.to_owned());
+    if found.of(Family::Queues).next().is_some() {
+        note(
+            "Queues are scenarios like those that users write, run by the same study as plantday compare, and judged by its figures.",
+        );
     }
+    if found.of(Family::Hours).next().is_some() {
+        note(
+            "Every hours-of-service clock is asked twice: by its definition from the whole log, and carried along as in a simulated day.",
+        );
+    }
+    if found.question.thorough {
+        note(
+            "Thorough: four times the runs of every queue, and random logs of two weeks through both forms of the clocks.",
+        );
+    }
+    note(
+        "The column within of the files is how far from the expected value a figure still agrees; of a mean over random runs, how far its interval may reach.",
+    );
+    note(
+        "That a figure agrees shows that the program does what the source says, not that a scenario describes your plant: hold it against your own tickets with plantday tickets.",
+    );
     notes
 }
