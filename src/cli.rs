@@ -27,6 +27,7 @@ mod tickets;
 mod tomorrow;
 mod trip;
 mod tune;
+mod verify;
 
 use clap::{Parser, Subcommand};
 use input::Error;
@@ -34,7 +35,7 @@ use std::process::ExitCode;
 
 /// Everything is as asked.
 const FINE: u8 = 0;
-/// The study ran, but a target is not met.
+/// The study ran, but a target is not met, or a check disagrees.
 const NOT_MET: u8 = 1;
 /// Usage or input is wrong.
 const BAD_INPUT: u8 = 2;
@@ -91,6 +92,8 @@ enum Command {
     Sources(sources::Sources),
     /// Judge drivers' duty logs by an hours-of-service rule book
     Hours(hours::Hours),
+    /// Check the program on this machine against queueing theory, regulations, published tables and days worked out on paper
+    Verify(verify::Verify),
     /// Write a scenario to begin with: commented text, a workbook, or made of your tables
     New(new::New),
     /// Explain a topic (scenario, spreads, scenarios, rules, reading, simulated, tables, units, tickets, hours, state, concrete, limits), or list a command's options
@@ -128,6 +131,7 @@ pub fn run() -> ExitCode {
         Command::Check(check) => check.run(),
         Command::Sources(sources) => sources.run(),
         Command::Hours(hours) => hours.run(),
+        Command::Verify(verify) => verify.run(),
         Command::New(new) => new.run(),
         Command::Help(help) => help.run(),
         Command::Completions(completions) => completions.run(),

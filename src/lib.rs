@@ -175,6 +175,13 @@ pub mod past {
     };
 }
 
+/// The program held against what others have published.
+pub mod checks {
+    pub use crate::studies::verify::{
+        Basis, Check, Expected, Family, Found, Verified, VerifyQuestion, verify,
+    };
+}
+
 /// Makes an [`Answer`](draw::Answer) of what a study found.
 pub mod draw {
     pub use crate::report::answer::Answer;
@@ -190,4 +197,5 @@ pub mod draw {
     pub use crate::report::tickets::{check as tickets_check, fits as tickets};
     pub use crate::report::trip::{Asked, TripAnswer};
     pub use crate::report::tune::answer as tune;
+    pub use crate::report::verify::answer as verify;
 }

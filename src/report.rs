@@ -41,4 +41,5 @@ pub mod tickets;
 pub mod tomorrow;
 pub mod trip;
 pub mod tune;
+pub mod verify;
 mod wrap;

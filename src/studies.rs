@@ -29,6 +29,7 @@ pub mod trip;
 mod tune;
 mod until;
 mod vary;
+pub mod verify;
 mod whom;
 mod worst;
 

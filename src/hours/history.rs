@@ -119,7 +119,8 @@ fn missing(log: &DutyLog, rules: &RuleSet, begins: Millis, restarted_by: Option<
         .collect()
 }
 
-/// The clocks of a log at a moment not before its beginning, carried along.
+/// The clocks of a log at a moment not before its beginning, carried along. Of what is claimed with an entry that begins then they
+/// know already; what is done from then on they do not.
 pub fn clocks_of(log: &DutyLog, rules: &RuleSet, at: Millis) -> Clocks {
     let mut clocks = Clocks::new(
         rules,
@@ -127,8 +128,14 @@ pub fn clocks_of(log: &DutyLog, rules: &RuleSet, at: Millis) -> Clocks {
         log.rested_since,
         log.prior.iter().copied(),
     );
-    for entry in log.entries.iter().take_while(|entry| entry.from < at) {
-        clocks.change(rules, entry.from, entry.status);
+    let mut claims = log.allowances.iter().peekable();
+    for entry in log.entries.iter().take_while(|entry| entry.from <= at) {
+        while let Some((from, allowance)) = claims.next_if(|(from, _)| *from <= entry.from) {
+            clocks.allow(rules, *from, *allowance);
+        }
+        if entry.from < at {
+            clocks.change(rules, entry.from, entry.status);
+        }
     }
     if log.ends() < at {
         clocks.change(rules, log.ends(), DutyStatus::OffDuty);

@@ -67,4 +67,6 @@ pub enum Purpose {
     AssumedInput = 93,
     /// Tickets drawn again from what was found of them.
     TicketsAgain = 94,
+    /// Logs of duty on which both forms of the clocks are held against each other.
+    CheckedLog = 95,
 }

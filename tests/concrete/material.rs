@@ -1,4 +1,4 @@
-//! Concrete in the drum, against published figures, open data and days on paper. The source stands beside each check.
+//! Concrete in the drum: the published figures and cases on paper of `plantday verify`; open data, and what has no published figure.
 
 mod ages;
 mod air;
@@ -11,9 +11,14 @@ mod strengths;
 mod weather;
 mod weights;
 
-use plantday::concrete::{
-    AirTarget, Gravities, HrwrKind, Masses, Mix, Sensitivity, SlumpTarget, StrengthLaw,
-};
+use crate::agree::all_agree;
+use plantday::studies::verify::material::{self, plain_mix};
+
+/// Sources and expected values stand with each check of the list.
+#[test]
+fn published_figures_agree() {
+    all_agree(&material::checks());
+}
 
 #[track_caller]
 fn near(found: f64, expected: f64, tolerance: f64) {
@@ -27,32 +32,4 @@ fn near(found: f64, expected: f64, tolerance: f64) {
 #[track_caller]
 fn close(found: f64, expected: f64, relative: f64) {
     near(found, expected, relative * expected.abs());
-}
-
-/// A plain mix without air: 340 lb of water per yd³, w/c 0.57, 4 in; fine aggregate fills it. Neither air nor warmth does anything
-/// to it.
-fn plain_mix() -> Mix {
-    Mix {
-        per_yd3: Masses {
-            cement_lb: 340.0 / 0.57,
-            water_lb: 340.0,
-            coarse_lb: 1_750.0,
-            ..Masses::default()
-        },
-        gravities: Gravities::USUAL,
-        air: AirTarget {
-            target: 0.0,
-            tolerance: 1.5,
-        },
-        slump: SlumpTarget::USUAL,
-        specified_psi: 4_000.0,
-        law: StrengthLaw::AciPlain,
-        most_wc: None,
-        retarder: false,
-        hrwr_kind: HrwrKind::Extended,
-        binder_counts: 1.0,
-        sensitivity: Sensitivity::NONE,
-    }
-    .filled_with_fine()
-    .unwrap()
 }

@@ -1,5 +1,7 @@
 //! Days worked out on paper: timetables, shifts, decisions of rules, lateness, money, roads.
 
+#[path = "../support/agree.rs"]
+mod agree;
 #[path = "../support/changed.rs"]
 mod changed;
 #[path = "../support/day.rs"]

@@ -1,4 +1,4 @@
-//! Hours of service: the worked cases of `tests/data/hours_cases.json`, each with its source beside it, and the clocks that are
+//! Hours of service: the worked examples of `plantday verify`, and the clocks that are
 //! carried along against the same clocks from their definitions.
 
 mod cases;

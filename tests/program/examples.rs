@@ -15,7 +15,7 @@ const README: &str = include_str!("../../README.md");
 
 /// Commands that take longer than about five seconds as written get fewer runs here, and nothing else is written otherwise. The first
 /// whose words a command has; a count that the command has itself is replaced.
-const FEWER: [(&str, &str); 16] = [
+const FEWER: [(&str, &str); 17] = [
     ("compare --until-sure", "-n 4 --max-replications 50"),
     ("compare --precision", "-n 4 --max-replications 8"),
     ("compare scenarios/estuary_day.ron", "-n 200"),
@@ -32,6 +32,7 @@ const FEWER: [(&str, &str); 16] = [
     ("fleet", "-n 60"),
     ("staff scenarios/growing_book.ron", "-n 10"),
     ("staff", "-n 5"),
+    ("verify", "--family statistics"),
 ];
 
 /// What a word in capitals stands for, by command.

@@ -1,5 +1,7 @@
 //! The program as its users run it: commands, bad input, answers, the built-in week.
 
+#[path = "../support/agree.rs"]
+mod agree;
 #[path = "../support/changed.rs"]
 mod changed;
 
@@ -49,6 +51,7 @@ mod tomorrow;
 mod trip;
 mod tune;
 mod units;
+mod verify;
 mod whole_workbook;
 mod whom;
 mod workbook;

@@ -4,6 +4,8 @@
 //! `COVERAGE_SEEDS=400 COVERAGE_TRUTH=20000 SHOW_AGREEMENT=1 cargo test --release --test theory coverage -- --nocapture` prints it for
 //! as many seeds.
 
+mod kinds;
+
 use plantday::montecarlo::{self, Rows};
 use plantday::observe::figure;
 use plantday::scenario::parse;

@@ -1,5 +1,7 @@
 //! Queueing theory, on the engine and through the whole program; intervals and selection.
 
+#[path = "../support/agree.rs"]
+mod agree;
 #[path = "../support/agreement.rs"]
 mod agreement;
 #[path = "../support/queue_network.rs"]
@@ -10,6 +12,7 @@ mod uniforms;
 mod coverage;
 mod engine;
 mod montecarlo;
+mod random_streams;
 mod scaling;
 mod scenarios;
 mod selection;

@@ -1,15 +1,20 @@
-//! Queueing theory against the whole program: textbook queues written as ordinary scenario files, read, run by `compare`,
-//! and judged by the figures that it writes.
-//!
-//! The world is switched down: no legal clock, rosters of the whole period, plants always open, loads made on demand, first
-//! come first served, every stage a spread of its own. Every expected value is exact (a formula or the product form);
-//! where a textbook prints it, that source is named, "from memory" where the book was not at hand; the others are computed
-//! by the formula named. Numbers Q26 … are only labels of the list.
-//! `SHOW_AGREEMENT=1 cargo test --test theory scenarios:: -- --nocapture` prints every comparison.
+//! Queueing theory against the whole program: the queues of `plantday verify`, and Little's law as an identity.
 
-mod fleet;
-mod fleet_on_paper;
 mod little;
-mod networks;
-mod repair;
-mod stream;
+
+use crate::agree::all_agree;
+use plantday::studies::verify::{Family, VerifyQuestion, verify};
+use std::sync::atomic::AtomicBool;
+
+/// Sources and expected values stand with each check of the list.
+#[test]
+fn queues_as_scenarios_agree_with_theory() {
+    let question = VerifyQuestion {
+        families: vec![Family::Queues],
+        ..VerifyQuestion::default()
+    };
+    let found = verify(&question, &|_| {}, &AtomicBool::new(false)).expect("nobody stops it");
+    let random = found.checks.iter().filter(|check| check.is_random());
+    assert!(random.count() >= 75);
+    all_agree(&found.checks);
+}

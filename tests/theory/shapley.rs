@@ -17,24 +17,6 @@ fn airport(set: Parts) -> f64 {
 /// (from memory): each further stretch of runway is paid in equal parts by those who need it. 1/4; + 1/3; + 2/2; + 3/1.
 const PAID: [f64; 4] = [0.25, 0.25 + 1.0 / 3.0, 1.25 + 1.0 / 3.0, 4.25 + 1.0 / 3.0];
 
-#[test]
-fn a_runway_is_paid_by_those_who_need_it() {
-    let shares = Shapley::exact(4).shares(airport);
-    for (share, paid) in shares.iter().zip(PAID) {
-        assert!((share - paid).abs() < 1e-12, "{shares:?}");
-    }
-}
-
-/// Two left gloves and one right one, worth 1 as a pair: 1/6, 1/6 and 2/3 (a standard example of the theory of games, from memory).
-#[test]
-fn the_rare_glove_has_most_of_the_pair() {
-    let pair = |set: Parts| f64::from(u8::from(set & 0b100 != 0 && set & 0b011 != 0));
-    let shares = Shapley::exact(3).shares(pair);
-    for (share, expected) in shares.iter().zip([1.0 / 6.0, 1.0 / 6.0, 2.0 / 3.0]) {
-        assert!((share - expected).abs() < 1e-12, "{shares:?}");
-    }
-}
-
 /// A game without any pattern: the shares are the mean of what each part adds over all orders, counted one by one.
 #[test]
 fn counting_sets_is_counting_orders() {

@@ -58,40 +58,6 @@ fn the_curves_go_through_their_tables() {
     }
 }
 
-/// The metric table is another printing of the same curves: within 6 % at each of its points.
-#[test]
-fn the_us_curves_agree_with_the_metric_table() {
-    for (law, table) in [
-        (StrengthLaw::AciPlain, METRIC_PLAIN),
-        (StrengthLaw::AciAirEntrained, METRIC_AIR_ENTRAINED),
-    ] {
-        for (wc, mpa) in table {
-            close(law.psi(wc) / PSI_PER_MPA, mpa, 0.06);
-        }
-    }
-}
-
-/// Fits of ln f on w/c, worked out apart with NumPy.
-#[test]
-fn abrams_law_fitted_to_the_tables() {
-    let us = fit(&ACI_PLAIN);
-    close(us.b, 14.363_894, 0.01);
-    close(us.a_psi, 18_053.924_833, 0.01);
-    close(fit(&METRIC_PLAIN).b, 13.927_009, 0.01);
-    close(fit(&METRIC_AIR_ENTRAINED).b, 15.131_968, 0.01);
-}
-
-/// "A 14,000 psi, B about 4, exponent 1.5 w/c": a civil-engineering handbook's form of the law is B = 8 by mass.
-#[test]
-fn the_handbook_form() {
-    let law = Abrams {
-        a_psi: 14_000.0,
-        b: 8.0,
-    };
-    close(law.psi(0.5), 14_000.0 / 4.0_f64.powf(1.5 * 0.5), 1e-12);
-    close(law.psi(1.0), 14_000.0 / 8.0, 1e-12);
-}
-
 /// I-C. Yeh, Cement and Concrete Research 28(12), 1998 (UCI set 165, CC BY 4.0): the rows without slag, ash and
 /// superplasticizer at 28 days. The slope's 95 % interval is [−2.8216, −2.3708], worked out apart with NumPy.
 #[test]
@@ -126,23 +92,9 @@ fn the_open_data_have_the_same_slope() {
     assert!(inside(ends), "the curve as a whole: {ends}");
 }
 
-/// "150 to 200 psi for each gallon per yd³" (Concrete Construction, "Adjusting slump in the field"), and the fit's own
-/// 144.66 for 340 lb of water at w/c 0.57.
+/// "150 to 200 psi for each gallon per yd³" (Concrete Construction, "Adjusting slump in the field") in a richer mix.
 #[test]
 fn a_gallon_too_much_costs_what_the_rule_of_thumb_says() {
-    let mut mix = plain_mix();
-    let mut lost = |law| {
-        mix.law = law;
-        let mut load = Load::batched(mix.per_yd3, 0.0);
-        let before = load.psi(&mix, 0.0);
-        load.add_water(&mix, 1.0);
-        before - load.psi(&mix, 0.0)
-    };
-    let by_fit = lost(StrengthLaw::Abrams(fit(&ACI_PLAIN)));
-    close(by_fit, 144.660_627, 0.02);
-    assert!((150.0 * 0.95..=200.0).contains(&by_fit));
-    let by_curve = lost(StrengthLaw::AciPlain);
-    assert!((150.0 * 0.9..=200.0).contains(&by_curve), "{by_curve}");
     // Richer mix, 300 lb of water at 5,000 psi: 176 psi, inside the rule.
     let law = fit(&ACI_PLAIN);
     let wc = (law.a_psi / 5_000.0).ln() / law.b.ln();

@@ -2,8 +2,8 @@
 
 use super::{close, near};
 use plantday::concrete::{
-    Axle, AxleLayout, AxleLayoutError, CONCRETE_LB_PER_YD3, EmptyWeight, WeightLimit,
-    bridge_formula_lb, bridge_limit_lb, volume_of_lb,
+    Axle, AxleLayout, AxleLayoutError, CONCRETE_LB_PER_YD3, WeightLimit, bridge_formula_lb,
+    volume_of_lb,
 };
 use plantday::units::Volume;
 use proptest::prelude::*;
@@ -21,38 +21,6 @@ fn a_yard_weighs_4050_lb() {
         volume_of_lb(40_499.0, CONCRETE_LB_PER_YD3),
         Volume::from_yd3(9.999)
     );
-}
-
-/// Table "permissible gross loads" of FHWA, Bridge Formula Weights (from memory, as the cells below), and the worked
-/// example of five axles over 51 ft.
-#[test]
-fn the_bridge_table() {
-    for (axles, ft, lb) in [
-        (2, 4.0, 34_000.0),
-        (2, 8.0, 34_000.0),
-        (2, 9.0, 39_000.0),
-        (2, 10.0, 40_000.0),
-        (3, 9.0, 42_500.0),
-        (3, 10.0, 43_500.0),
-        (3, 11.0, 44_000.0),
-        (3, 20.0, 51_000.0),
-        (4, 12.0, 50_000.0),
-        (4, 20.0, 55_500.0),
-        (4, 36.0, 66_000.0),
-        (5, 16.0, 58_000.0),
-        (5, 51.0, 80_000.0),
-        (6, 25.0, 69_000.0),
-        (7, 36.0, 81_000.0),
-    ] {
-        near(bridge_limit_lb(axles, ft), lb, 0.0);
-    }
-    near(bridge_formula_lb(2, 4.0), 34_000.0, 0.0);
-    near(bridge_formula_lb(5, 51.0), 79_875.0, 0.0);
-    near(bridge_formula_lb(3, 20.0), 51_000.0, 0.0);
-    // 69,000 lb: five axles over 33.6 ft, six over 25.0, seven over 15.4.
-    for (axles, ft) in [(5, 33.6), (6, 25.0), (7, 15.43)] {
-        close(bridge_formula_lb(axles, ft), 69_000.0, 0.001);
-    }
 }
 
 fn axle(at_ft: f64, empty_lb: f64, share: f64) -> Axle {
@@ -130,25 +98,6 @@ fn pusher_and_booster_carry_nearly_twice_as_much() {
     assert!(truck.overweight(legal.payload_lb + 1.0, None).is_some());
 }
 
-/// Two tandems whose outer axles are 36 ft apart may have 34,000 lb each (23 U.S.C. 127), not the formula's 66,000.
-#[test]
-fn two_tandems_have_their_exception() {
-    let at = |last: f64| {
-        AxleLayout::new(&[
-            axle(0.0, 5_000.0, 0.25),
-            axle(4.0, 5_000.0, 0.25),
-            axle(last - 4.0, 5_000.0, 0.25),
-            axle(last, 5_000.0, 0.25),
-        ])
-        .unwrap()
-        .largest_legal(None)
-        .payload_lb
-    };
-    near(at(36.0), 48_000.0, 1e-6);
-    // 35 ft: 500 (46.67 + 84) = 65,333, rounded 65,500.
-    near(at(35.0), 45_500.0, 1e-6);
-}
-
 #[test]
 fn a_truck_too_heavy_empty_and_axles_that_are_none() {
     let heavy = AxleLayout::new(&[axle(0.0, 21_000.0, 0.0), axle(20.0, 10_000.0, 1.0)]).unwrap();
@@ -173,18 +122,6 @@ fn a_truck_too_heavy_empty_and_axles_that_are_none() {
         refused(&[front, axle(9.0, 1.0, 0.7)]).to_string(),
         "the axles bear 1.200 of the concrete, not 1"
     );
-}
-
-/// z(0.99) = 2.32635 (tables).
-#[test]
-fn without_a_scale_a_truck_may_be_heavier_than_booked() {
-    near(EmptyWeight::WEIGHED.drawn_over_lb(0.99), 0.0, 0.0);
-    let booked = EmptyWeight {
-        mean_over_lb: 400.0,
-        sd_lb: 600.0,
-    };
-    near(booked.drawn_over_lb(0.99), 400.0 + 600.0 * 2.326_35, 0.01);
-    near(booked.drawn_over_lb(0.5), 400.0, 1e-9);
 }
 
 proptest! {

@@ -6,12 +6,12 @@ use plantday::hours::review::{
 };
 use plantday::hours::{
     Adverse, Allowance, Clocks, DelayCause, DutyLog, DutyStatus, Entry, Law, Limit, NAMES, RuleSet,
-    built_in,
+    built_in, clocks_of,
 };
 use plantday::units::Millis;
 use proptest::prelude::*;
 
-use super::cases::{carried, minutes};
+use super::cases::minutes;
 
 fn any_status() -> impl Strategy<Value = DutyStatus> {
     prop_oneof![
@@ -157,7 +157,7 @@ proptest! {
         let mut moments: Vec<Millis> = log.entries.iter().map(|entry| entry.to).collect();
         moments.extend(more.into_iter().map(minutes));
         for at in moments {
-            let clocks = carried(&log, &rules, at);
+            let clocks = clocks_of(&log, &rules, at);
             prop_assert_eq!(clocks.left(&rules), left_at(&log, &rules, at), "left at {}", at);
             prop_assert_eq!(clocks.shift_start(), shift_start(&log, &rules, at));
             let restarted = restarts(&log, &rules, at).last().map(|rest| rest.0);
@@ -171,7 +171,7 @@ proptest! {
         // What is claimed later is not known yet.
         let mut known = log.clone();
         known.allowances.retain(|(from, _)| *from < at);
-        let clocks = carried(&known, &rules, at);
+        let clocks = clocks_of(&known, &rules, at);
         prop_assert_eq!(clocks.drivable(&rules), drivable_at(&known, &rules, at), "at {}", at);
         prop_assert_eq!(clocks.may_drive_from(&rules), may_drive_from(&known, &rules, at), "at {}", at);
     }
@@ -188,7 +188,7 @@ proptest! {
         let mut long = rules.clone();
         long.driving = Some(Limit { length: Millis::HOUR * 10_000, law: Law { rule: "none".into(), citation: "none".into() } });
         let at = minutes((log.ends().minutes() * share) as i64);
-        let (short_way, long_way) = (carried(&log, &rules, at), carried(&log, &long, at));
+        let (short_way, long_way) = (clocks_of(&log, &rules, at), clocks_of(&log, &long, at));
         let plan: Vec<_> = plan.into_iter().map(|(status, length)| (status, minutes(length))).collect();
         let from = at + minutes(later);
         prop_assert_eq!(short_way.drivable(&rules), long_way.drivable(&long));
@@ -209,7 +209,7 @@ proptest! {
         plan in prop::collection::vec((any::<bool>(), 0..400i64), 1..8),
     ) {
         let at = minutes((log.ends().minutes() * share) as i64);
-        let clocks = carried(&log, &rules, at);
+        let clocks = clocks_of(&log, &rules, at);
         if let Some(plain) = clocks.surely_until(&rules) {
             let from = (at + minutes(later)).min(plain.max(at));
             let mut end = from;
@@ -236,7 +236,7 @@ proptest! {
                 obeyed.entries.push(*entry);
                 continue;
             }
-            let clocks = carried(&obeyed, &rules, entry.from);
+            let clocks = clocks_of(&obeyed, &rules, entry.from);
             let until = clocks.drivable(&rules).until.clamp(entry.from, entry.to);
             let plan = [(DutyStatus::Driving, entry.to - entry.from)];
             prop_assert_eq!(clocks.fits(&rules, entry.from, &plan).fits(), until == entry.to);

@@ -2,11 +2,11 @@
 //! the sum of the stays in it, to the millisecond (Little, Operations Research 9, 1961; Stidham 1974). And the program's own
 //! queue figures are what this second count gives.
 
-use super::fleet::{Fleet, read};
 use plantday::engine::Luck;
 use plantday::observe::{Figures, columns};
 use plantday::plant::{Event, Observer, Plan, World};
-use plantday::scenario::Scenario;
+use plantday::scenario::{Scenario, parse};
+use plantday::studies::verify::queues::Fleet;
 use plantday::units::Millis;
 use std::collections::BTreeMap;
 
@@ -242,7 +242,7 @@ impl Stations {
 }
 
 fn holds(text: &str, replications: u64) {
-    let scenario = read(text);
+    let scenario = parse("test", text).unwrap_or_else(|faults| panic!("{faults}"));
     let plan = Plan::new(&scenario);
     let columns = columns(&scenario);
     let mut world = World::new(&plan);

@@ -1,0 +1,95 @@
+//! `plantday verify`.
+
+use super::input::Error;
+use super::output::{Bar, print_answer, stop_on_interrupt};
+use super::{FINE, INTERRUPTED, NOT_MET};
+use crate::report::{out_folder, verify as report};
+use crate::studies::verify::{Family, VerifyQuestion, verify};
+use clap::builder::PossibleValuesParser;
+use std::num::NonZeroUsize;
+use std::path::PathBuf;
+
+/// Check the program on this machine against queueing theory, regulations, published tables and days worked out on paper
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Example:\n  plantday verify\n  plantday verify --family hours\n\n\
+Exit code 1 if a check disagrees. On two cores it takes about half a minute, --thorough two."
+)]
+pub(super) struct Verify {
+    /// Check one kind only, and show every check of it; may be repeated
+    #[arg(long, value_name = "NAME", value_parser = names())]
+    family: Vec<String>,
+    /// Make four times the runs of every queue, and try the clocks on random logs
+    #[arg(long)]
+    thorough: bool,
+    /// Random seed: the same seed gives the same answer
+    #[arg(long, default_value_t = VerifyQuestion::default().seed)]
+    seed: u64,
+    /// Threads; the answer does not depend on it [default: all]
+    #[arg(long, value_name = "N")]
+    threads: Option<NonZeroUsize>,
+    /// Write the answer as a page, CSV and JSON into this folder
+    #[arg(long, value_name = "FOLDER")]
+    out: Option<PathBuf>,
+    /// Print the answer as JSON
+    #[arg(long)]
+    json: bool,
+    /// Write a workbook for a spreadsheet program as well
+    #[arg(long, requires = "out")]
+    xlsx: bool,
+}
+
+fn names() -> PossibleValuesParser {
+    PossibleValuesParser::new(Family::ALL.map(Family::name))
+}
+
+impl Verify {
+    pub(super) fn run(&self) -> Result<u8, Error> {
+        if let Some(folder) = &self.out {
+            out_folder::check(folder)?;
+        }
+        let mut question = VerifyQuestion {
+            thorough: self.thorough,
+            seed: self.seed,
+            threads: self.threads,
+            ..VerifyQuestion::default()
+        };
+        if !self.family.is_empty() {
+            let asked = |family: &Family| self.family.iter().any(|name| name == family.name());
+            question.families.retain(asked);
+        }
+        let bar = Bar::new("cases");
+        let found = verify(
+            &question,
+            &|progress| bar.show(progress),
+            stop_on_interrupt(),
+        );
+        bar.clear();
+        let Some(found) = found else {
+            anstream::eprintln!("stopped before everything was checked");
+            return Ok(INTERRUPTED);
+        };
+        let answer = report::answer(&found, self.recipe());
+        if let Some(folder) = &self.out {
+            let page = answer.write(folder, self.xlsx)?;
+            anstream::eprintln!("The answer is {}", page.display());
+        }
+        print_answer(self.json, || answer.json(), |width| answer.terminal(width))?;
+        Ok(if found.all_agree() { FINE } else { NOT_MET })
+    }
+
+    /// The command that gives the same answer.
+    fn recipe(&self) -> String {
+        let mut recipe = "plantday verify".to_owned();
+        for name in &self.family {
+            recipe += &format!(" --family {name}");
+        }
+        if self.thorough {
+            recipe += " --thorough";
+        }
+        if self.seed != VerifyQuestion::default().seed {
+            recipe += &format!(" --seed {}", self.seed);
+        }
+        recipe
+    }
+}
