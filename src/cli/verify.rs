@@ -1,8 +1,11 @@
 //! `plantday verify`.
 
+use super::bar::{Bar, stop_on_interrupt};
 use super::input::Error;
-use super::output::{Bar, print_answer, stop_on_interrupt};
+use super::numbers::{seed, threads};
+use super::output::{deliver, print_answer};
 use super::{FINE, INTERRUPTED, NOT_MET};
+use crate::report::stderr::say;
 use crate::report::{out_folder, verify as report};
 use crate::studies::verify::{Family, VerifyQuestion, verify};
 use clap::builder::PossibleValuesParser;
@@ -23,10 +26,10 @@ pub(super) struct Verify {
     #[arg(long)]
     thorough: bool,
     /// Random seed: the same seed gives the same answer
-    #[arg(long, default_value_t = VerifyQuestion::default().seed)]
+    #[arg(long, default_value_t = VerifyQuestion::default().seed, value_parser = seed, allow_negative_numbers = true)]
     seed: u64,
     /// Threads; the answer does not depend on it [default: all]
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
     threads: Option<NonZeroUsize>,
     /// Write the answer as a page, CSV and JSON into this folder
     #[arg(long, value_name = "FOLDER")]
@@ -66,15 +69,17 @@ impl Verify {
         );
         bar.clear();
         let Some(found) = found else {
-            anstream::eprintln!("stopped before everything was checked");
+            say("stopped before everything was checked");
             return Ok(INTERRUPTED);
         };
         let answer = report::answer(&found, self.recipe());
-        if let Some(folder) = &self.out {
-            let page = answer.write(folder, self.xlsx)?;
-            anstream::eprintln!("The answer is {}", page.display());
-        }
-        print_answer(self.json, || answer.json(), |width| answer.terminal(width))?;
+        deliver(
+            &answer,
+            || print_answer(self.json, || answer.json(), |width| answer.terminal(width)),
+            self.out.as_deref(),
+            self.xlsx,
+            |page| format!("The answer is {}", page.display()),
+        )?;
         Ok(if found.all_agree() { FINE } else { NOT_MET })
     }
 

@@ -60,6 +60,9 @@ pub(super) struct Listed {
     pub(super) sources: Vec<(String, bool)>,
 }
 
+/// Where people read which check it is.
+const CHECK: usize = 2;
+
 /// The checks of a family; `whole`: the screen shows all of them, else those that disagree.
 pub(super) fn checks(found: &Verified, family: Family, whole: bool) -> Listed {
     // Words go to the left, numbers to the right.
@@ -68,12 +71,12 @@ pub(super) fn checks(found: &Verified, family: Family, whole: bool) -> Listed {
     let mut table = Table::new(
         family.name(),
         vec![
+            Column::file("case"),
+            Column::file("figure"),
             Column::new("check").left(),
             side(Column::new("expected")).key("expected"),
             side(Column::new("got")).with_ends("got"),
             Column::new("").left().key("verdict"),
-            Column::file("case"),
-            Column::file("figure"),
             Column::file("source"),
             Column::file("basis"),
             Column::file("within"),
@@ -82,8 +85,8 @@ pub(super) fn checks(found: &Verified, family: Family, whole: bool) -> Listed {
         ],
     );
     table.narrow = Some(Narrow {
-        keep: vec![2, 1, 3],
-        always: 0,
+        keep: vec![4, 3, 5],
+        always: CHECK,
         left_out: "A wider window says of each line whether it agrees.".into(),
     });
     let mut sources: Vec<(String, bool)> = Vec::new();
@@ -103,7 +106,7 @@ pub(super) fn checks(found: &Verified, family: Family, whole: bool) -> Listed {
             let mut of_case = found.of(family).filter(|other| other.about == check.about);
             let some_shown = whole || of_case.any(|check| !check.agrees());
             let mut heads = vec![Cell::Blank; table.columns.len()];
-            heads[0] = format!("{} [{}]", check.about, number + 1).into();
+            heads[CHECK] = format!("{} [{}]", check.about, number + 1).into();
             table.row(heads).not_in_files().screen(some_shown);
         }
         row(&mut table, check).marked(!check.agrees()).screen(shown);
@@ -120,12 +123,12 @@ fn row<'t>(table: &'t mut Table, check: &Check) -> &'t mut Row {
         Expected::Words(_) => (None, None, None),
     };
     table.row([
+        check.about.as_ref().into(),
+        check.figure.as_ref().into(),
         format!("· {}", check.figure).into(),
         expected,
         got,
         verdict(check.agrees()).into(),
-        check.about.as_ref().into(),
-        check.figure.as_ref().into(),
         source(check).into(),
         check.basis.words().into(),
         within.into(),
