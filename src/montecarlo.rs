@@ -8,6 +8,6 @@ mod rows;
 mod run;
 mod select;
 
-pub use rows::Rows;
+pub use rows::{KEPT_IN_MEMORY, Rows};
 pub use run::{Progress, Trial, run};
 pub use select::{Selected, Selecting, select};

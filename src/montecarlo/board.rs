@@ -88,8 +88,8 @@ impl<'s> Board<'s> {
         Some(self.progress(done, under_way))
     }
 
-    /// How many replications count.
-    pub(super) fn into_done(self) -> u64 {
-        self.done.into_inner()
+    /// How many replications count so far.
+    pub(super) fn so_far(&self) -> u64 {
+        self.done.load(Ordering::Relaxed)
     }
 }

@@ -3,6 +3,7 @@
 use std::num::NonZeroUsize;
 use std::ops::Range;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::thread;
 
 use super::board::{Board, Part};
@@ -16,7 +17,7 @@ use rayon::iter::{ParallelBridge, ParallelIterator};
 /// before.
 pub trait Trial: Sync {
     /// What a thread builds once and uses for all its replications, such as a world with its memory already allocated.
-    type Worker;
+    type Worker: Send;
 
     /// A worker for one thread.
     fn worker(&self) -> Self::Worker;
@@ -88,62 +89,89 @@ pub fn run<T: Trial>(
     stop: &AtomicBool,
 ) -> Rows {
     let (cases, width) = (trial.cases(), trial.width());
-    let mut rows = Rows::zeroed(cases, width, replications);
-    let board = Board::new(rows.len() as u64, cases as u64, stop);
+    let mut rows = Rows::new(cases, width, replications.start);
+    let all = replications.end.saturating_sub(replications.start);
+    let board = Board::new(all, cases as u64, stop);
     let threads = threads
         .or_else(|| thread::available_parallelism().ok())
         .map_or(1, NonZeroUsize::get)
-        .min(rows.len());
+        .min(usize::try_from(all).unwrap_or(usize::MAX));
     if threads == 0 {
         return rows;
     }
-
-    // Threads take from a bridge in order, which a range that is split among them would not keep.
-    let queue = rows
-        .by_replication()
-        .take_while(|_| !stop.load(Ordering::Relaxed));
     let pool = ThreadPoolBuilder::new().num_threads(threads).build();
-    pool.expect("threads can be started").install(|| {
-        queue.par_bridge().for_each_init(
-            || Hired {
-                trial,
-                worker: None,
-            },
-            |hired, (replication, rows)| {
-                let worker = hired.worker.get_or_insert_with(|| trial.worker());
-                let mut part = Part::default();
-                for (case, row) in rows.chunks_exact_mut(width).enumerate() {
-                    let mut step = |share| {
-                        progress(board.step(&mut part, case as u64, share));
-                        board.goes_on(replication)
-                    };
-                    if !trial.run_in_steps(worker, case, replication, row, &mut step) {
-                        return;
+    let pool = pool.expect("threads can be started");
+    let bench = Mutex::new(Vec::new());
+    loop {
+        let mut block = rows.next_block(&replications);
+        // Threads take from a bridge in order, which a range that is split among them would not keep.
+        let queue = (block.by_replication()).take_while(|_| !stop.load(Ordering::Relaxed));
+        pool.install(|| {
+            queue.par_bridge().for_each_init(
+                || Hired {
+                    trial,
+                    bench: &bench,
+                    worker: None,
+                },
+                |hired, (replication, rows)| {
+                    let worker = hired.worker();
+                    let mut part = Part::default();
+                    for (case, row) in rows.chunks_exact_mut(width).enumerate() {
+                        let mut step = |share| {
+                            progress(board.step(&mut part, case as u64, share));
+                            board.goes_on(replication)
+                        };
+                        if !trial.run_in_steps(worker, case, replication, row, &mut step) {
+                            return;
+                        }
                     }
-                }
-                if let Some(now) = board.done(part, replication) {
-                    trial.keep(worker, replication);
-                    progress(now);
-                }
-            },
-        );
-    });
-
-    rows.keep(board.into_done());
+                    if let Some(now) = board.done(part, replication) {
+                        trial.keep(worker, replication);
+                        progress(now);
+                    }
+                },
+            );
+        });
+        let (asked, done) = (block.len(), board.so_far() - rows.len() as u64);
+        block.keep(done);
+        rows.push(block, &replications);
+        if done < asked || rows.len() as u64 == all {
+            break;
+        }
+    }
+    let bench = bench.into_inner().unwrap_or_else(PoisonError::into_inner);
+    bench.into_iter().for_each(|worker| trial.finish(worker));
     rows
 }
 
-/// A worker from its first replication until its thread finds no more.
+/// A worker from its first replication until its thread finds no more for now.
 struct Hired<'t, T: Trial> {
     trial: &'t T,
+    /// Those who are waiting for more.
+    bench: &'t Mutex<Vec<T::Worker>>,
     worker: Option<T::Worker>,
+}
+
+impl<T: Trial> Hired<'_, T> {
+    fn bench(&self) -> MutexGuard<'_, Vec<T::Worker>> {
+        self.bench.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn worker(&mut self) -> &mut T::Worker {
+        let waiting = match self.worker {
+            Some(_) => None,
+            None => self.bench().pop(),
+        };
+        let trial = self.trial;
+        (self.worker).get_or_insert_with(|| waiting.unwrap_or_else(|| trial.worker()))
+    }
 }
 
 impl<T: Trial> Drop for Hired<'_, T> {
     fn drop(&mut self) {
         // What a trial that panicked has left is in no order to be added up.
         if let Some(worker) = self.worker.take().filter(|_| !thread::panicking()) {
-            self.trial.finish(worker);
+            self.bench().push(worker);
         }
     }
 }

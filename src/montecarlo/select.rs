@@ -144,7 +144,7 @@ pub fn select<T: Trial>(
             made += 1;
             let mut blank = false;
             for (place, &case) in left.iter().enumerate() {
-                values[case] = value(rows.row(place, replication));
+                values[case] = value(&rows.row(place, replication));
                 blank |= values[case].is_nan() && state.survivors().contains(&case);
             }
             if blank {

@@ -38,6 +38,7 @@
 //! answer.own("target", found.target);
 //! ```
 
+mod content;
 pub(super) mod csv;
 mod json;
 pub(super) mod page;
@@ -48,6 +49,7 @@ mod tests;
 mod written;
 mod xlsx;
 
+pub use content::Content;
 pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
 
 use super::assumptions::{self, Assumption};
@@ -104,7 +106,7 @@ pub struct Answer {
     /// The command that gives the answer again.
     pub recipe: String,
     /// Other files, by name.
-    pub beside: Vec<(String, Vec<u8>)>,
+    pub beside: Vec<(String, Content)>,
     /// What the JSON has of this study alone.
     pub own: Map<String, Value>,
 }

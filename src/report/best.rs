@@ -61,7 +61,7 @@ pub fn answer(found: &Best, scenario: &Scenario, recipe: String) -> Answer {
     if let Some(smaller) = sentences::smaller_rule(found, scenario) {
         answer
             .beside
-            .push((SMALLER.into(), rule_text(&smaller).into_bytes()));
+            .push((SMALLER.into(), rule_text(&smaller).into_bytes().into()));
     }
     let other = |chosen: usize| !sentences::is_todays(found, chosen);
     let chosen = found.rule.as_ref().zip(found.last.chosen);
@@ -74,7 +74,7 @@ pub fn answer(found: &Best, scenario: &Scenario, recipe: String) -> Answer {
         let blocks = vec![to_paste, Block::Lines(lines)];
         answer.screen.extend(blocks.clone());
         answer.section("The rule", blocks);
-        answer.beside.push((RULE.into(), text.into_bytes()));
+        answer.beside.push((RULE.into(), text.into_bytes().into()));
     }
     let (targets, columns) = (&found.asked.targets, &found.targets);
     for note in never(&found.last, targets, columns, found.asked.level) {

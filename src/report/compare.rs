@@ -104,7 +104,7 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
         .beside
         .push(("figures.csv".into(), tables::figures(found)));
     let page = super::replay::page(worst, scenario).into_bytes();
-    answer.beside.push((worst_day::PAGE.into(), page));
+    answer.beside.push((worst_day::PAGE.into(), page.into()));
     answer
 }
 

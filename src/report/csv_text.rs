@@ -2,6 +2,7 @@
 
 use crate::units::measure;
 use std::borrow::Cow;
+use std::io::{self, Write};
 
 /// Text as a CSV cell: an apostrophe goes before what a spreadsheet would take for a formula.
 ///
@@ -88,26 +89,30 @@ impl From<f64> for Cell<'_> {
 
 /// A CSV table under construction: commas, UTF-8, a quote only where one is needed.
 #[derive(Debug)]
-pub struct Table {
-    writer: csv::Writer<Vec<u8>>,
+pub struct Table<W: Write = Vec<u8>> {
+    writer: csv::Writer<W>,
 }
 
-impl Table {
-    /// A table with these column headings, which are names of the program's own and end with the unit of what is in them.
-    pub fn new(headings: &[&str]) -> Self {
+impl<W: Write> Table<W> {
+    /// A table that is written there, with these column headings, which are names of the program's own and end with the unit of what is
+    /// in them.
+    ///
+    /// # Errors
+    /// It cannot be written.
+    pub fn to(writer: W, headings: &[&str]) -> io::Result<Self> {
         let mut table = Self {
-            writer: csv::Writer::from_writer(Vec::new()),
+            writer: csv::Writer::from_writer(writer),
         };
         let told: Vec<Cow<'_, str>> = headings.iter().map(|name| measure::key(name).0).collect();
-        table.row(told.iter().map(|name| Cell::Text(name)));
-        table
+        table.add(told.iter().map(|name| Cell::Text(name)))?;
+        Ok(table)
     }
 
     /// Adds a row.
     ///
-    /// # Panics
-    /// If it has not as many cells as there are headings.
-    pub fn row<'a>(&mut self, cells: impl IntoIterator<Item = Cell<'a>>) {
+    /// # Errors
+    /// It cannot be written, or has not as many cells as there are headings.
+    pub fn add<'a>(&mut self, cells: impl IntoIterator<Item = Cell<'a>>) -> io::Result<()> {
         let cells = cells.into_iter().map(|value| match value {
             Cell::Text(text) => cell(text),
             Cell::Number(number) if number.is_finite() => Cow::Owned(number.to_string()),
@@ -115,7 +120,31 @@ impl Table {
             Cell::Number(_) | Cell::Single(_) | Cell::Blank => Cow::Borrowed(""),
         });
         self.writer
-            .write_record(cells.map(|text| text.into_owned().into_bytes()))
+            .write_record(cells.map(|text| text.into_owned().into_bytes()))?;
+        Ok(())
+    }
+
+    /// Nothing more comes.
+    ///
+    /// # Errors
+    /// The last of it cannot be written.
+    pub fn end(mut self) -> io::Result<()> {
+        self.writer.flush()
+    }
+}
+
+impl Table {
+    /// A table in memory.
+    pub fn new(headings: &[&str]) -> Self {
+        Self::to(Vec::new(), headings).expect("writing to memory does not fail")
+    }
+
+    /// Adds a row.
+    ///
+    /// # Panics
+    /// If it has not as many cells as there are headings.
+    pub fn row<'a>(&mut self, cells: impl IntoIterator<Item = Cell<'a>>) {
+        self.add(cells)
             .expect("a row has as many cells as the table has headings");
     }
 

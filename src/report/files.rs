@@ -39,6 +39,21 @@ impl FileError {
     }
 }
 
+/// What a file is to hold.
+pub(crate) trait Fill {
+    /// Writes it: the same bytes each time.
+    ///
+    /// # Errors
+    /// It cannot be written there.
+    fn fill(&self, to: &mut dyn Write) -> io::Result<()>;
+}
+
+impl Fill for Vec<u8> {
+    fn fill(&self, to: &mut dyn Write) -> io::Result<()> {
+        to.write_all(self)
+    }
+}
+
 /// What a file is called while it is written.
 const UNFINISHED: &str = ".plantday-unfinished-";
 

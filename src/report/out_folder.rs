@@ -11,7 +11,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use super::files::{self, FileError};
+use super::files::{self, FileError, Fill};
 use serde_json::json;
 
 /// The list, a file of JSON: `{"plantday wrote": {"compare": ["compare.json", …], …}}`.
@@ -57,7 +57,7 @@ pub(crate) fn check(folder: &Path) -> Result<(), FileError> {
 ///
 /// # Errors
 /// The first file that could not be written, or the folder is not ours.
-pub(crate) fn write<B: AsRef<[u8]>>(
+pub(crate) fn write<B: Fill>(
     folder: &Path,
     study: &str,
     answer: &[(String, B)],

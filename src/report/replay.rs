@@ -116,10 +116,11 @@ pub fn answer(found: &Replay, scenario: &Scenario) -> Answer {
     );
     answer
         .beside
-        .push(("events.csv".into(), events::table(found, scenario)));
-    answer
-        .beside
-        .push(("replay.html".into(), page(found, scenario).into_bytes()));
+        .push(("events.csv".into(), events::table(found, scenario).into()));
+    answer.beside.push((
+        "replay.html".into(),
+        page(found, scenario).into_bytes().into(),
+    ));
     answer
 }
 

@@ -233,7 +233,7 @@ fn wrong_arguments_are_told() {
         ),
         (["--target", "late_share"], "has no bound"),
         (["--judge", "costs"], "did you mean \"cost\"?"),
-        (["--search", "1"], "2..=1000000"),
+        (["--search", "1"], "a whole number from 2 to 1,000,000"),
     ] {
         let (code, _, error) = program(folder.path(), &[&["day.ron"], &arguments[..]].concat());
         assert_eq!(code, Some(2), "{error}");

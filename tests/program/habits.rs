@@ -242,7 +242,10 @@ fn wrong_arguments_are_named() {
             vec![file.as_str(), "--from", &today, "--to", &today],
             "decide alike in everything",
         ),
-        (vec![file.as_str(), "-n", "0"], "0 is not in 1..=1000000"),
+        (
+            vec![file.as_str(), "-n", "0"],
+            "a whole number from 1 to 1,000,000",
+        ),
     ] {
         let (code, _, error) = habits(folder.path(), &arguments);
         assert_eq!(code, Some(2), "{arguments:?}");

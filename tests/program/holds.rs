@@ -236,7 +236,7 @@ fn wrong_arguments_are_named() {
             ["holds", "--judge", "profit"],
             "there is no figure to judge by \"profit\"",
         ),
-        (["holds", "-n", "1"], "1 is not in 2..=1000000"),
+        (["holds", "-n", "1"], "a whole number from 2 to 1,000,000"),
     ] {
         let (code, _, error) = run(folder.path(), &arguments);
         assert_eq!(code, Some(2), "{arguments:?}");

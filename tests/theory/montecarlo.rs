@@ -71,7 +71,7 @@ fn each_row_is_its_own_case_and_replication() {
         for case in 0..3 {
             let mut expected = [0.0; 4];
             trial.run(&mut 0, case, replication, &mut expected);
-            assert_eq!(all.row(case, replication), expected);
+            assert_eq!(all.row(case, replication)[..], expected);
         }
     }
     let column: Vec<f64> = all.values(1, 2).collect();
@@ -217,7 +217,7 @@ fn what_is_broken_off_leaves_no_hole_and_no_trace() {
             for replication in 0..kept {
                 for case in 0..2 {
                     let figure = (replication * 2 + case as u64) as f32;
-                    assert_eq!(stopped.row(case, replication), [figure]);
+                    assert_eq!(stopped.row(case, replication)[..], [figure]);
                 }
             }
         }

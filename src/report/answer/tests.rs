@@ -180,10 +180,12 @@ fn times_of_day_are_read_and_sorted() {
 fn too_many_figures_stay_in_their_file() {
     let mut answer = pour();
     let figures = |rows| format!("rule,cost\n{}", "'=a,12.5\n".repeat(rows)).into_bytes();
-    answer.beside.push(("figures.csv".into(), figures(99_999)));
+    answer
+        .beside
+        .push(("figures.csv".into(), figures(99_999).into()));
     let rows = sheet(&answer, "Figures").expect("200,000 cells are not too many");
     assert_eq!(rows[99_999], [Data::String("=a".into()), Data::Float(12.5)]);
-    answer.beside[0].1 = figures(100_000);
+    answer.beside[0].1 = figures(100_000).into();
     assert_eq!(sheet(&answer, "Figures"), None);
     let said = sheet(&answer, "Answer").expect("the first sheet");
     let told = |row: &Vec<Data>| row[1].to_string().starts_with("figures.csv has more cells");

@@ -1,6 +1,6 @@
 //! An answer as screen, page, CSV, JSON and workbook, and these as files.
 
-use super::{Answer, Table, csv, json, page, terminal, xlsx};
+use super::{Answer, Content, Table, csv, json, page, terminal, xlsx};
 use crate::report::files::FileError;
 use crate::report::out_folder;
 use crate::units::measure;
@@ -42,17 +42,18 @@ impl Answer {
     ///
     /// # Panics
     /// If the numbers of a chart are in no file: each chart names a table that is written as CSV.
-    pub fn files(&self) -> Vec<(String, Cow<'_, [u8]>)> {
+    pub fn files(&self) -> Vec<(String, Cow<'_, Content>)> {
         let _spoken = measure::speak(self.measures);
         let filed = self.tables.iter().filter(|table| table.is_filed());
-        let mut all: Vec<(String, Cow<'_, [u8]>)> = filed
-            .map(|table| (table.file_name(), csv::table(table).into()))
+        let own = |bytes: Vec<u8>| Cow::Owned(Content::Bytes(bytes));
+        let mut all: Vec<(String, Cow<'_, Content>)> = filed
+            .map(|table| (table.file_name(), own(csv::table(table))))
             .collect();
         let json = format!("{:#}\n", self.json());
-        all.push((self.json_name(), json.into_bytes().into()));
+        all.push((self.json_name(), own(json.into_bytes())));
         if self.beside.iter().all(|(name, _)| name != self.page) {
             let page = self.page_html().into_bytes();
-            all.push((self.page.to_owned(), page.into()));
+            all.push((self.page.to_owned(), own(page)));
         }
         for chart in &self.charts {
             assert!(
@@ -66,14 +67,14 @@ impl Answer {
         all.par_extend(self.charts.par_iter().map(|chart| {
             let drawn = crate::report::chart::png(&chart.svg, 2.0);
             let drawn = drawn.expect("a chart of our own is valid SVG");
-            (format!("{}.png", chart.name), drawn.into())
+            (format!("{}.png", chart.name), own(drawn))
         }));
         all.extend(self.charts.iter().map(|chart| {
-            let text = chart.svg.as_bytes();
-            (format!("{}.svg", chart.name), text.into())
+            let text = chart.svg.clone().into_bytes();
+            (format!("{}.svg", chart.name), own(text))
         }));
         let beside = self.beside.iter();
-        all.extend(beside.map(|(name, content)| (name.clone(), content.into())));
+        all.extend(beside.map(|(name, content)| (name.clone(), Cow::Borrowed(content))));
         all
     }
 
@@ -85,8 +86,11 @@ impl Answer {
     pub fn write(&self, folder: &Path, workbook: bool) -> Result<PathBuf, FileError> {
         let mut files = self.files();
         if workbook {
-            files.push((self.workbook_name(), self.workbook().into()));
+            let workbook = Content::Bytes(self.workbook());
+            files.push((self.workbook_name(), Cow::Owned(workbook)));
         }
+        // A table that is written now tells its headings now.
+        let _spoken = measure::speak(self.measures);
         let written = out_folder::write(folder, self.study, &files)?;
         Ok(written.join(self.page))
     }

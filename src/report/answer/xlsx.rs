@@ -11,7 +11,7 @@ mod names;
 mod rounding;
 mod sheet;
 
-use super::{Answer, Block, Table};
+use super::{Answer, Block, Content, Table};
 use crate::report::csv_text;
 use grid::Grid;
 use names::Names;
@@ -75,11 +75,15 @@ pub(super) fn workbook(answer: &Answer) -> Vec<u8> {
         let Some(name) = file.strip_suffix(".csv") else {
             continue;
         };
-        match csv_text::cells(content) <= MOST_CELLS {
+        let cells = match content {
+            Content::Bytes(bytes) => csv_text::cells(bytes),
+            Content::Table { cells, .. } => *cells,
+        };
+        match cells <= MOST_CELLS {
             true => others.push(Sheet {
                 name: names.unique(name),
                 about: format!("The same as {file}"),
-                grid: Grid::of_csv(content),
+                grid: Grid::of_csv(&content.bytes()),
             }),
             false => left_out.push(too_large(file)),
         }

@@ -212,8 +212,12 @@ pub(super) fn figures(answer: &Counterfactuals, scenario: &Scenario) -> Vec<u8> 
     for replication in answer.rows.replications() {
         let changed = answer.cases.iter().map(|change| change.key());
         for (case, key) in std::iter::once("as_it_is").chain(changed).enumerate() {
-            let row = answer.rows.row(case, replication).iter().zip(&columns);
-            let row = row.take(figure::COUNT).filter(|(_, c)| c.is_told());
+            let row = answer.rows.row(case, replication);
+            let row = row
+                .iter()
+                .zip(&columns)
+                .take(figure::COUNT)
+                .filter(|(_, c)| c.is_told());
             table.row(
                 [
                     csv_text::Cell::Number(replication as f64),

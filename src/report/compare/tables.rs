@@ -3,12 +3,14 @@
 use super::losses::not_below_none;
 use super::side_by_side::by_rule;
 use crate::observe::{Better, figure as place};
-use crate::report::answer::{Answer, Block, Cell, Column, Form, Part, Table};
+use crate::report::answer::{Answer, Block, Cell, Column, Content, Form, Part, Table};
 use crate::report::csv_text;
 use crate::report::number::level;
 use crate::report::{figure, period, statement};
 use crate::statistics::{Contrast, Interval, Statement};
 use crate::studies::Comparison;
+use std::io::Write;
+use std::sync::Arc;
 
 /// A typical and a bad day: medians and 95th percentiles of cost and lateness, with their intervals.
 pub(super) fn add_quantiles(found: &Comparison, answer: &mut Answer) {
@@ -108,27 +110,35 @@ pub(super) fn add_rules(found: &Comparison, answer: &mut Answer) {
     answer.tables.push(table);
 }
 
-/// `figures.csv`: every figure, one line for each replication and rule.
-pub(super) fn figures(found: &Comparison) -> Vec<u8> {
+/// `figures.csv`: every figure, one line for each replication and rule. There may be more than memory holds: it is written from the rows
+/// when it is wanted.
+pub(super) fn figures(found: &Comparison) -> Content {
     use csv_text::Cell;
-    let mut headings = vec!["replication", "rule"];
-    let told = found.columns.iter().filter(|column| column.is_told());
-    headings.extend(told.map(|column| column.key.as_str()));
-    let mut table = csv_text::Table::new(&headings);
-    for replication in found.rows.replications() {
-        for (case, rule) in found.rules.iter().enumerate() {
-            let row = found.rows.row(case, replication);
-            let all = row.iter().zip(&found.columns);
-            let told = all.filter(|(_, column)| column.is_told());
-            let figures = told.map(|(value, _)| Cell::Single(*value));
-            table.row(
-                [Cell::Number(replication as f64), Cell::Text(&rule.name)]
-                    .into_iter()
-                    .chain(figures),
-            );
+    let columns: Vec<(usize, String)> = (found.columns.iter().enumerate())
+        .filter(|(_, column)| column.is_told())
+        .map(|(at, column)| (at, column.key.clone()))
+        .collect();
+    let rules: Vec<String> = found.rules.iter().map(|rule| rule.name.clone()).collect();
+    let rows = found.rows.clone();
+    let cells = (1 + rows.len() * rules.len()) * (2 + columns.len());
+    let write = move |to: &mut dyn Write| {
+        let mut headings = vec!["replication", "rule"];
+        headings.extend(columns.iter().map(|(_, key)| key.as_str()));
+        let mut table = csv_text::Table::to(to, &headings)?;
+        for replication in rows.replications() {
+            for (case, rule) in rules.iter().enumerate() {
+                let row = rows.row(case, replication);
+                let figures = columns.iter().map(|(at, _)| Cell::Single(row[*at]));
+                let line = [Cell::Number(replication as f64), Cell::Text(rule)];
+                table.add(line.into_iter().chain(figures))?;
+            }
         }
+        table.end()
+    };
+    Content::Table {
+        cells,
+        write: Arc::new(write),
     }
-    table.finish()
 }
 
 /// `summary.csv`: one line for each rule and figure.

@@ -7,12 +7,12 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::io::{self, ErrorKind, Write};
+use std::io::{self, ErrorKind};
 use std::path::Path;
 
 use super::{LIST, list_text, read_list};
 use super::{NOTE, Ours, PLACING, WRITING};
-use crate::report::files::FileError;
+use crate::report::files::{FileError, Fill};
 
 const NOTE_TEXT: &str = "\
 plantday was putting a new answer in place of an older one in this folder, and was broken off:
@@ -28,7 +28,7 @@ and removes this note.
 /// # Errors
 /// The first file that could not be written; all that was there is untouched then. Or a file that could not be moved to its place: the
 /// next call of [`finish`] goes on.
-pub(super) fn replace<B: AsRef<[u8]>>(
+pub(super) fn replace<B: Fill>(
     folder: &Path,
     files: &[(String, B)],
     list: &Ours,
@@ -46,7 +46,7 @@ pub(super) fn replace<B: AsRef<[u8]>>(
 }
 
 /// Writes the files, the list and the note into a folder of their own. Messages name the places where they are to stand.
-fn stage<B: AsRef<[u8]>>(
+fn stage<B: Fill>(
     folder: &Path,
     staged: &Path,
     files: &[(String, B)],
@@ -54,19 +54,20 @@ fn stage<B: AsRef<[u8]>>(
 ) -> Result<(), FileError> {
     fs::create_dir(staged)
         .map_err(|reason| FileError::new("write to the folder", folder, reason))?;
-    let list = list_text(list);
-    let ours = [(NOTE, NOTE_TEXT.as_bytes()), (LIST, list.as_bytes())];
-    let answer = files
-        .iter()
-        .map(|(name, content)| (name.as_str(), content.as_ref()));
-    for (name, content) in answer.chain(ours) {
+    let write = |name: &str, content: &dyn Fill| {
         let write = || -> io::Result<()> {
-            let mut file = fs::File::create_new(staged.join(name))?;
-            file.write_all(content)?;
-            file.sync_all()
+            let file = fs::File::create_new(staged.join(name))?;
+            let mut file = io::BufWriter::new(file);
+            content.fill(&mut file)?;
+            file.into_inner()?.sync_all()
         };
-        write().map_err(|reason| FileError::new("write", &folder.join(name), reason))?;
+        write().map_err(|reason| FileError::new("write", &folder.join(name), reason))
+    };
+    for (name, content) in files {
+        write(name, content)?;
     }
+    write(NOTE, &NOTE_TEXT.as_bytes().to_vec())?;
+    write(LIST, &list_text(list).into_bytes())?;
     Ok(())
 }
 

@@ -74,12 +74,12 @@ pub fn answer(found: &Against, scenario: &Scenario) -> Answer {
         let table = events::table(replay, scenario);
         answer
             .beside
-            .push((format!("events-{}.csv", SIDES[side]), table));
+            .push((format!("events-{}.csv", SIDES[side]), table.into()));
     }
     let page = page::page(&Shown::both(found), scenario);
     answer
         .beside
-        .push(("replay.html".into(), page.into_bytes()));
+        .push(("replay.html".into(), page.into_bytes().into()));
     answer
 }
 

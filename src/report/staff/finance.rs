@@ -127,7 +127,7 @@ pub(super) fn add(found: &StaffAnswer, scenario: &Scenario, to: &mut Answer) {
     to.sections.insert(0, first);
     to.tables.push(table);
     let sheet = sheet(found, scenario, to);
-    to.beside.push((FILE.into(), sheet.into_bytes()));
+    to.beside.push((FILE.into(), sheet.into_bytes().into()));
 }
 
 /// Amounts, each with its interval, for the book's own days and for the year.

@@ -66,9 +66,10 @@ pub fn answer(
     answer.notes = sentences::NOTES
         .map(|note| measure::said(note).into_owned())
         .into();
-    answer
-        .beside
-        .push(("parts.ron".into(), parts::parts(found, of).into_bytes()));
+    answer.beside.push((
+        "parts.ron".into(),
+        parts::parts(found, of).into_bytes().into(),
+    ));
     answer.own_all(own(found, of));
     answer
 }

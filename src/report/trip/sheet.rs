@@ -32,7 +32,7 @@ pub(super) fn add(found: &LastLoads, asked: &Asked<'_>, to: &mut Answer) {
     };
     to.sections.insert(0, Section::new("", vec![link]));
     let sheet = Sheet::new(found, asked).page(to);
-    to.beside.push((FILE.into(), sheet.into_bytes()));
+    to.beside.push((FILE.into(), sheet.into_bytes().into()));
 }
 
 struct Sheet<'a> {

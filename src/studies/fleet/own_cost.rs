@@ -27,7 +27,7 @@ impl OwnCost {
 
     /// Of a pour among other work: beyond what these runs, the first of all, of the same days cost without it.
     pub(super) fn beside(trial: &Edited, rows: &Rows, ordered: Volume) -> Self {
-        let parts = |replication: u64| parts(trial, rows.row(0, replication));
+        let parts = |replication: u64| parts(trial, &rows.row(0, replication));
         Self {
             without: Some(rows.replications().map(parts).collect()),
             crew_per_h: 0.0,
@@ -53,7 +53,7 @@ impl OwnCost {
     ) -> Vec<[f64; CostPart::ALL.len()]> {
         let figure = |row: &[f32], figure| f64::from(row[trial.pour_figures() + figure]);
         let own = |replication: u64| {
-            let row = rows.row(case, replication);
+            let row = &rows.row(case, replication)[..];
             if figure(row, pour::STOPPED).is_nan() {
                 return [f64::NAN; CostPart::ALL.len()];
             }

@@ -2,7 +2,7 @@
 
 use super::{Change, key};
 use crate::report::answer::csv::Growing;
-use crate::report::answer::{Cell, Column, Table};
+use crate::report::answer::{Cell, Column, Content, Table};
 use crate::report::compare::tables::{
     difference_cells, difference_columns, said_cells, said_columns,
 };
@@ -21,7 +21,7 @@ pub(super) fn all(found: &Comparison, scenario: &Scenario, who: Who) -> Table {
 
 /// `by_order.csv`: every rule and every order. Of orders there may be so many that they are text at once, and the JSON has those of the
 /// page alone.
-pub(super) fn orders(found: &Comparison, scenario: &Scenario) -> (String, Vec<u8>) {
+pub(super) fn orders(found: &Comparison, scenario: &Scenario) -> (String, Content) {
     let mut lines = Lines::new(name(Who::Order), found, scenario, Who::Order);
     let mut text = Growing::new(&lines.table);
     each(found, Who::Order, |at| {
@@ -29,7 +29,7 @@ pub(super) fn orders(found: &Comparison, scenario: &Scenario) -> (String, Vec<u8
         text.add(&lines.table);
         lines.table.rows.clear();
     });
-    (lines.table.file_name(), text.finish())
+    (lines.table.file_name(), text.finish().into())
 }
 
 fn name(who: Who) -> &'static str {
