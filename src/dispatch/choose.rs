@@ -66,51 +66,63 @@ pub fn choose(
     let first = plants::first(policy, view, ask, leads).filter(|(_, others)| view.now < *others);
     *look_again = first.map_or(Millis::NEVER, |(_, others)| others);
     let mut all_closed = None;
-    for (plant, lead_here) in ask.makers.iter().zip(leads.iter().copied()) {
-        if first.is_some_and(|(nearest, _)| nearest != *plant) {
-            refuse(refused, view.offered, *plant, Refusal::NearerPlant);
-            continue;
-        }
-        let seen = &view.plants[plant.at()];
-        let mut send = ask.target - lead_here;
-        let mut early = false;
-        if send + policy.bay_wait > seen.closes
-            && let Some(last) = as_it_closes(policy, view, ask, seen, lead_here)
-            && *all_closed.get_or_insert_with(|| {
-                let serves = |(plant, lead): (&PlantId, &Millis)| {
-                    serves(policy, view, ask, &view.plants[plant.at()], *lead)
-                };
-                !ask.makers.iter().zip(leads).any(serves)
-            })
-        {
-            (send, early) = (last, true);
-        }
-        let looked_at = match view.offered_at {
-            Some(at) if policy.lend == Lend::Never && !told_each(refused) => {
-                let here = &at[plant.at()][..];
-                refused.together(view.offered.len() - here.len(), Refusal::NotLent);
-                here
+    // Whether a truck is lent turns on when the plant's own would come: those are looked at first.
+    let in_turn: &[Whose] = match policy.lend {
+        Lend::IfSaves { .. } => &[Whose::Own, Whose::Others],
+        _ => &[Whose::All],
+    };
+    for whose in in_turn {
+        let latest_lent = match (policy.lend, whose) {
+            (Lend::IfSaves { minutes }, Whose::Others) => {
+                let own = scratch.iter().map(|c| c.arrival).min();
+                own.map_or(Millis::NEVER, |own| own - Millis::from_minutes(minutes))
             }
-            _ => view.offered,
+            _ => Millis::NEVER,
         };
-        for truck in looked_at {
-            match candidate(policy, view, ask, *plant, *truck, (send, early)) {
-                Ok(candidate) => scratch.push(candidate),
-                Err(refusal) => refused.each(*truck, *plant, refusal),
-            }
-        }
-    }
-    if let Lend::IfSaves { minutes } = policy.lend {
-        let home = scratch.iter().filter(|c| !c.lent).map(|c| c.arrival).min();
-        if let Some(home) = home {
-            let latest = home - Millis::from_minutes(minutes);
-            scratch.retain(|c| {
-                let keep = !c.lent || c.arrival <= latest;
-                if !keep {
-                    refused.each(c.truck, c.plant, Refusal::NotLent);
+        for (plant, lead_here) in ask.makers.iter().zip(leads.iter().copied()) {
+            if first.is_some_and(|(nearest, _)| nearest != *plant) {
+                if *whose != Whose::Others {
+                    refuse(refused, view.offered, *plant, Refusal::NearerPlant);
                 }
-                keep
-            });
+                continue;
+            }
+            let seen = &view.plants[plant.at()];
+            let mut send = ask.target - lead_here;
+            let mut early = false;
+            if send + policy.bay_wait > seen.closes
+                && let Some(last) = as_it_closes(policy, view, ask, seen, lead_here)
+                && *all_closed.get_or_insert_with(|| {
+                    let serves = |(plant, lead): (&PlantId, &Millis)| {
+                        serves(policy, view, ask, &view.plants[plant.at()], *lead)
+                    };
+                    !ask.makers.iter().zip(leads).any(serves)
+                })
+            {
+                (send, early) = (last, true);
+            }
+            let when = When {
+                send,
+                early,
+                latest_lent,
+            };
+            let looked_at = match (view.offered_at, whose) {
+                (Some(at), Whose::Own) => &at[plant.at()][..],
+                (Some(at), _) if policy.lend == Lend::Never && !told_each(refused) => {
+                    let here = &at[plant.at()][..];
+                    refused.together(view.offered.len() - here.len(), Refusal::NotLent);
+                    here
+                }
+                _ => view.offered,
+            };
+            for truck in looked_at {
+                if !whose.holds(view.trucks[truck.at()].home == *plant) {
+                    continue;
+                }
+                match candidate(policy, view, ask, *plant, *truck, when) {
+                    Ok(candidate) => scratch.push(candidate),
+                    Err(refusal) => refused.each(*truck, *plant, refusal),
+                }
+            }
         }
     }
     if let Override::IfLate { minutes } = policy.override_gates {
@@ -126,6 +138,35 @@ pub fn choose(
         }
     }
     best(policy, view, ask, scratch)
+}
+
+/// Which trucks of a plant that may load are looked at together.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Whose {
+    All,
+    /// Those whose home it is.
+    Own,
+    Others,
+}
+
+impl Whose {
+    fn holds(self, own: bool) -> bool {
+        match self {
+            Self::All => true,
+            Self::Own => own,
+            Self::Others => !own,
+        }
+    }
+}
+
+/// When a plant would send a load.
+#[derive(Clone, Copy)]
+struct When {
+    send: Millis,
+    /// Whether it sends it before that as it closes.
+    early: bool,
+    /// A truck of another plant that would come later than this is not lent.
+    latest_lent: Millis,
 }
 
 fn told_each<R: Refusals>(_: &R) -> bool {
@@ -157,7 +198,11 @@ fn candidate(
     ask: &Ask<'_>,
     plant_id: PlantId,
     truck_id: TruckId,
-    (send, early): (Millis, bool),
+    When {
+        send,
+        early,
+        latest_lent,
+    }: When,
 ) -> Result<Candidate, Refusal> {
     let truck = &view.trucks[truck_id.at()];
     let plant = &view.plants[plant_id.at()];
@@ -182,6 +227,9 @@ fn candidate(
     let leaving = loading + at_plant(policy, plant, sized.volume);
     let ends = (plant.place, ask.site);
     let arrival = leaving + (view.legs.out).takes(view, policy.belief, ends, Haul::Loaded, leaving);
+    if lent && arrival > latest_lent {
+        return Err(Refusal::NotLent);
+    }
     if early {
         // Its age and the driver's hours have to bear the wait on site too.
         let wait = wait_on_site(&sized, arrival).ok_or(Refusal::PlantClosed)?;
