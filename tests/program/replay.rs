@@ -513,12 +513,13 @@ impl Observer for Heard {
 #[test]
 fn each_candidate_is_told_once_until_the_reason_changes() {
     let week = fs::read_to_string(WEEK).expect("the week");
-    let scenario = scenario::parse("week", &week).expect("it is right");
-    let plan = Plan::new(&scenario);
+    let read = |text: &str| scenario::parse("days", text).expect("it is right");
+    let (week, paper) = (read(&week), read(REFUSED));
     let (mut repeated, mut of_hours) = (false, BTreeSet::new());
-    // A usual week, and one in which several are stranded.
-    let weeks = (0..scenario.rules.len()).flat_map(|rule| [(rule, 3), (rule, 878)]);
-    for (rule, replication) in weeks {
+    // A usual week, and one in which several are stranded; and the day on paper.
+    let weeks = (0..week.rules.len()).flat_map(|rule| [3, 878].map(|nth| (&week, rule, nth)));
+    for (scenario, rule, replication) in weeks.chain([(&paper, 0, 0)]) {
+        let plan = Plan::new(scenario);
         let mut heard = Heard::default();
         World::new(&plan).run(rule, Luck::new(1, replication), &mut heard);
         let told = |refusals| {
@@ -531,7 +532,7 @@ fn each_candidate_is_told_once_until_the_reason_changes() {
                 threads: None,
             };
             let stop = AtomicBool::new(false);
-            let answer = replay(&scenario, &question, &|_| {}, &stop).expect("it is played");
+            let answer = replay(scenario, &question, &|_| {}, &stop).expect("it is played");
             answer
                 .refused
                 .iter()
