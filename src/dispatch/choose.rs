@@ -53,13 +53,13 @@ pub trait Refusals {
 /// Chooses for a load. A plant that closes before it would send the load loads it as it closes, where that is borne
 /// (`closing.rs`). `leads` has the lead at each plant that makes the mix. `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
 /// `look_again` is when it should ask anew although no truck has become free, [`Millis::NEVER`] if that would not help.
-pub fn choose(
+pub fn choose<R: Refusals>(
     policy: &Policy,
     view: &View<'_>,
     ask: &Ask<'_>,
     leads: &[Millis],
     scratch: &mut Vec<Candidate>,
-    refused: &mut impl Refusals,
+    refused: &mut R,
     look_again: &mut Millis,
 ) -> Option<Candidate> {
     scratch.clear();
@@ -105,22 +105,40 @@ pub fn choose(
                 early,
                 latest_lent,
             };
-            let looked_at = match (view.offered_at, whose) {
-                (Some(at), Whose::Own) => &at[plant.at()][..],
-                (Some(at), _) if policy.lend == Lend::Never && !told_each(refused) => {
-                    let here = &at[plant.at()][..];
-                    refused.together(view.offered.len() - here.len(), Refusal::NotLent);
-                    here
-                }
-                _ => view.offered,
+            let mut judge = |truck: &TruckId, refused: &mut R| match candidate(
+                policy, view, ask, *plant, *truck, when,
+            ) {
+                Ok(candidate) => scratch.push(candidate),
+                Err(refusal) => refused.each(*truck, *plant, refusal),
             };
-            for truck in looked_at {
-                if !whose.holds(view.trucks[truck.at()].home == *plant) {
-                    continue;
+            match (&view.by_home, whose) {
+                (Some(by_home), Whose::Own) => {
+                    (by_home.offered[plant.at()].iter()).for_each(|truck| judge(truck, refused));
                 }
-                match candidate(policy, view, ask, *plant, *truck, when) {
-                    Ok(candidate) => scratch.push(candidate),
-                    Err(refusal) => refused.each(*truck, *plant, refusal),
+                (Some(by_home), Whose::Others) => {
+                    for home in (0..view.plants.len()).map(PlantId::new) {
+                        let trucks = &by_home.offered[home.at()][..];
+                        if home == *plant || trucks.is_empty() {
+                            continue;
+                        }
+                        let all_there = !R::EACH && by_home.elsewhere[home.at()] == 0;
+                        if all_there && too_late_from(policy, view, ask, *plant, home, when) {
+                            refused.together(trucks.len(), Refusal::NotLent);
+                            continue;
+                        }
+                        trucks.iter().for_each(|truck| judge(truck, refused));
+                    }
+                }
+                (Some(by_home), Whose::All) if policy.lend == Lend::Never && !R::EACH => {
+                    let here = &by_home.offered[plant.at()][..];
+                    refused.together(view.offered.len() - here.len(), Refusal::NotLent);
+                    here.iter().for_each(|truck| judge(truck, refused));
+                }
+                _ => {
+                    let offered = view.offered.iter();
+                    offered
+                        .filter(|truck| whose.holds(view.trucks[truck.at()].home == *plant))
+                        .for_each(|truck| judge(truck, refused));
                 }
             }
         }
@@ -167,10 +185,6 @@ struct When {
     early: bool,
     /// A truck of another plant that would come later than this is not lent.
     latest_lent: Millis,
-}
-
-fn told_each<R: Refusals>(_: &R) -> bool {
-    R::EACH
 }
 
 /// All of these trucks are refused at a plant.
@@ -220,15 +234,15 @@ fn candidate(
     let at_bay = bay_time(policy, view, truck, plant.place).ok_or(Refusal::NoWay)?;
     let joins = at_bay.max(send);
     let loading = (joins + policy.bay_wait).max(plant.bays_free);
-    // Nobody is promised to a plant that is still closed by then: the load asks again when it opens.
-    if plant.opens > joins || loading > plant.closes {
-        return Err(Refusal::PlantClosed);
-    }
     let leaving = loading + at_plant(policy, plant, sized.volume);
     let ends = (plant.place, ask.site);
     let arrival = leaving + (view.legs.out).takes(view, policy.belief, ends, Haul::Loaded, leaving);
     if lent && arrival > latest_lent {
         return Err(Refusal::NotLent);
+    }
+    // Nobody is promised to a plant that is still closed by then: the load asks again when it opens.
+    if plant.opens > joins || loading > plant.closes {
+        return Err(Refusal::PlantClosed);
     }
     if early {
         // Its age and the driver's hours have to bear the wait on site too.
@@ -253,16 +267,54 @@ fn candidate(
     Ok(candidate)
 }
 
+/// Whether no truck that stands at its home or is on its way there can be lent to a plant in time. Hundreds may, and none of them is at
+/// the plant earlier than one that sets out now.
+fn too_late_from(
+    policy: &Policy,
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    plant: PlantId,
+    home: PlantId,
+    when: When,
+) -> bool {
+    let (from, plant) = (view.plants[home.at()].place, &view.plants[plant.at()]);
+    let Some(at_bay) = when_at_bay(policy, view, (from, plant.place), view.now) else {
+        return true;
+    };
+    let loading = (at_bay.max(when.send) + policy.bay_wait).max(plant.bays_free);
+    let leaving = loading + at_plant(policy, plant, Volume::ZERO);
+    if leaving > when.latest_lent {
+        return true;
+    }
+    let ends = (plant.place, ask.site);
+    let out = (view.legs.out).takes(view, policy.belief, ends, Haul::Loaded, leaving);
+    // Nobody is judged otherwise for a rounding of the ways.
+    out == Millis::NEVER || leaving + out - Millis::MINUTE > when.latest_lent
+}
+
 /// When the truck is believed at a bay of a plant; None without a way.
 #[inline]
 fn bay_time(policy: &Policy, view: &View<'_>, truck: &TruckView, plant: PlaceId) -> Option<Millis> {
-    let free = view.now.max(truck.free_at);
-    if truck.place == plant {
+    when_at_bay(
+        policy,
+        view,
+        (truck.place, plant),
+        view.now.max(truck.free_at),
+    )
+}
+
+#[inline]
+fn when_at_bay(
+    policy: &Policy,
+    view: &View<'_>,
+    ends: (PlaceId, PlaceId),
+    free: Millis,
+) -> Option<Millis> {
+    if ends.0 == ends.1 {
         return Some(free);
     }
-    let trip = view
-        .roads
-        .believed(policy.belief, truck.place, plant, Haul::Empty, free);
+    let to_plant = &view.legs.to_plant;
+    let trip = to_plant.takes(view, policy.belief, ends, Haul::Empty, free);
     (trip < Millis::NEVER).then(|| free + trip)
 }
 

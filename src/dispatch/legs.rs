@@ -34,6 +34,8 @@ impl Default for Leg {
 /// The drives that candidates for one load are judged by, at one moment.
 #[derive(Clone, Debug, Default)]
 pub struct Legs {
+    /// Empty to the plant, as the desk believes.
+    pub(super) to_plant: Leg,
     /// Out, as the desk believes.
     pub(super) out: Leg,
     /// Out, as the driver does.

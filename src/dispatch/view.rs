@@ -136,6 +136,15 @@ pub struct Ask<'a> {
     pub overrides: bool,
 }
 
+/// The trucks that can be promised, by home plant.
+#[derive(Clone, Copy, Debug)]
+pub struct ByHome<'a> {
+    /// Of each plant, those whose home it is.
+    pub offered: &'a [Vec<TruckId>],
+    /// How many of those stand at another plant, or are on their way to one.
+    pub elsewhere: &'a [u32],
+}
+
 /// All that the dispatcher sees when a load asks.
 #[derive(Clone, Debug)]
 pub struct View<'a> {
@@ -144,7 +153,7 @@ pub struct View<'a> {
     /// The trucks that can be promised.
     pub offered: &'a [TruckId],
     /// The same by home plant; none where not all are offered that can be promised.
-    pub offered_at: Option<&'a [Vec<TruckId>]>,
+    pub by_home: Option<ByHome<'a>>,
     /// All trucks that can be promised, whether they are offered for this load or not.
     pub free: &'a [TruckId],
     /// Every truck, by id; only the free ones are current.

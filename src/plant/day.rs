@@ -48,6 +48,8 @@ pub(super) struct Day<'p> {
     pub(super) offered: Vec<TruckId>,
     /// The same by home plant.
     pub(super) offered_at: Vec<Vec<TruckId>>,
+    /// How many of those stand at another plant, or are on their way to one.
+    pub(super) elsewhere: Vec<u32>,
     /// Orders whose next load waits for a truck.
     pub(super) waiting: Vec<OrderId>,
     /// By helper: until when out.
@@ -103,6 +105,7 @@ impl<'p> Day<'p> {
                 .iter()
                 .map(|at| Vec::with_capacity(at.len()))
                 .collect(),
+            elsewhere: vec![0; plan.plants.len()],
             waiting: Vec::with_capacity(plan.orders.len()),
             helpers: vec![Millis::ZERO; plan.helpers.len()],
             clocks: plan.drivers.iter().map(|driver| driver.clocks).collect(),
@@ -145,6 +148,7 @@ impl<'p> Day<'p> {
             ideal_places,
             offered,
             offered_at,
+            elsewhere,
             waiting,
             helpers,
             clocks,
@@ -168,6 +172,7 @@ impl<'p> Day<'p> {
         plan.roads.refresh(road_state, with, plan.days as usize + 2);
         offered.clear();
         offered_at.iter_mut().for_each(Vec::clear);
+        elsewhere.fill(0);
         waiting.clear();
         helpers.fill(Millis::ZERO);
         ideal_places.fill(Millis::ZERO);
@@ -220,6 +225,7 @@ impl<'p> Day<'p> {
             ideal_places,
             offered,
             offered_at,
+            elsewhere,
             waiting,
             helpers,
             clocks,
@@ -250,6 +256,7 @@ impl<'p> Day<'p> {
         ideal_places.clone_from(&base.ideal_places);
         offered.clone_from(&base.offered);
         offered_at.clone_from(&base.offered_at);
+        elsewhere.clone_from(&base.elsewhere);
         waiting.clone_from(&base.waiting);
         helpers.clone_from(&base.helpers);
         clocks.clone_from(&base.clocks);

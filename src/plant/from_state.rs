@@ -51,6 +51,7 @@ impl<'p> World<'p> {
             outlets: _,
             offered: _,
             offered_at: _,
+            elsewhere: _,
             waiting: _,
             legs: _,
             drums: _,

@@ -183,11 +183,10 @@ impl Plan {
             }
             orders.push(endless_plan(scenario, endless, first..spots.len() as u32));
         }
-        let ahead = scenario.orders.iter().map(|order| {
-            let mut loads: Vec<_> = LoadOnPaper::all(scenario, &roads, order).collect();
-            loads.sort_by_key(LoadOnPaper::nearness);
-            loads.into_iter().map(Ahead::from).collect()
-        });
+        let ahead = scenario
+            .orders
+            .iter()
+            .map(|order| ahead::by_nearness(LoadOnPaper::all(scenario, &roads, order).collect()));
         let endless = scenario.endless.iter().map(|_| Vec::new());
         let ahead: Vec<Vec<Ahead>> = ahead.chain(endless).collect();
         let trucks = trucks(scenario, &plants);

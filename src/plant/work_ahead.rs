@@ -1,7 +1,7 @@
 //! The work that lies ahead, counted as a desk would on paper: which trucks the known loads keep under way, and when.
 
 use super::plan::Ahead;
-use super::state::Phase;
+use super::state::{Phase, TruckNow};
 use super::world::World;
 use crate::dispatch::{HALF_HOUR, Needs};
 use crate::units::{DriverId, Millis, OrderId, PlantId, Volume};
@@ -21,13 +21,12 @@ impl World<'_> {
         let Some(nearest) = aheads.first() else {
             return;
         };
-        let earliest_sent = |aim: Millis| aheads.iter().map(|ahead| aim - ahead.lead).min();
         let plan = &self.plan.orders[id.at()];
         let mut before = from;
         while before < self.day.orders[id.at()].volume {
             let aim = self.aim_after(id, before);
             // later loads are sent later still
-            if earliest_sent(aim).is_some_and(|send| send >= needs.end()) {
+            if aim - nearest.longest_lead >= needs.end() {
                 break;
             }
             let send = |ahead: &Ahead| (aim - ahead.lead).max(earliest);
@@ -55,8 +54,9 @@ impl World<'_> {
     /// Whether more trucks are on duty at a plant (at all plants without one) than the loads still to come and those under way need
     /// at once before the last shift there is over, and `kept` more. Never if loads are made on demand: then there is always work.
     pub(super) fn more_than_needed(&mut self, at: Option<PlantId>, kept: u32) -> bool {
-        let (many, last) = self.on_duty(at);
-        if many <= kept {
+        let (many, idle, last) = self.on_duty(at);
+        // Those under way are needed now.
+        if idle <= kept {
             return false;
         }
         let mut needs = std::mem::take(&mut self.scratch.needs);
@@ -65,17 +65,19 @@ impl World<'_> {
         more
     }
 
-    /// How many trucks are on duty at a plant (at all plants without one), and when the last of their shifts is over.
-    fn on_duty(&self, at: Option<PlantId>) -> (u32, Millis) {
+    /// How many trucks are on duty at a plant (at all plants without one), how many of them stand idle, and when the last of their shifts
+    /// is over.
+    fn on_duty(&self, at: Option<PlantId>) -> (u32, u32, Millis) {
         let mut last = self.day.now;
-        let mut many = 0;
+        let (mut many, mut idle) = (0, 0);
         for position in self.trucks_of(at) {
             if let Some(driver) = self.at_the_wheel(position) {
                 last = last.max(self.day.drivers[driver.at()].shift_over);
                 many += 1;
+                idle += u32::from(stands_idle(&self.day.trucks[position]));
             }
         }
-        (many, last)
+        (many, idle, last)
     }
 
     /// Whether fewer trucks than that are needed at once. Counted only until it is known.
@@ -87,7 +89,7 @@ impl World<'_> {
         for position in self.trucks_of(at) {
             let truck = &self.day.trucks[position];
             let until = match truck.phase {
-                Phase::Idle | Phase::PreTrip if !truck.is_promised() => continue,
+                _ if stands_idle(truck) => continue,
                 Phase::ToPlant if !truck.is_promised() => self.day.truck_views[position].free_at,
                 _ => truck.last_load().map_or(now, |load| {
                     let nearest = self.plan.nearest(load.order);
@@ -155,6 +157,11 @@ impl World<'_> {
     pub(super) fn is_on_duty(&self, position: usize) -> bool {
         self.at_the_wheel(position).is_some()
     }
+}
+
+/// Whether a truck with a driver has nothing to do.
+fn stands_idle(truck: &TruckNow) -> bool {
+    matches!(truck.phase, Phase::Idle | Phase::PreTrip) && !truck.is_promised()
 }
 
 /// Whether a truck in this phase works, or could.

@@ -6,6 +6,7 @@ use assert_cmd::cargo::cargo_bin_cmd;
 use plantday::observe::columns;
 use plantday::plant::Plan;
 use plantday::scenario::{LoadOnPaper, Scenario, parse};
+use plantday::studies::verify::queues::BY_FLEET_SIZE;
 use plantday::studies::{FleetAnswer, FleetQuestion, fleet};
 use plantday::units::{Millis, OrderId, PlantId};
 use serde_json::Value;
@@ -259,23 +260,6 @@ fn first_loads_and_the_hour_to_finish_by() {
 /// is ordered faster than anything can bring it, so that every truck goes round without pause.
 #[test]
 fn a_closed_fleet_follows_the_product_form() {
-    let per_minute = [
-        0.015_384_615_4,
-        0.029_940_119_8,
-        0.043_517_188_4,
-        0.055_959_511_3,
-        0.067_117_391_2,
-        0.076_867_166_7,
-        0.085_133_843_3,
-        0.091_911_141_6,
-        0.097_271_375_3,
-        0.101_359_434,
-        0.104_371_037,
-        0.106_522_212,
-        0.108_020_165,
-        0.109_043_348,
-        0.109_733_064,
-    ];
     let scenario = read(
         r#"(
     name: "closed fleet",
@@ -299,7 +283,7 @@ fn a_closed_fleet_follows_the_product_form() {
         .position(|column| column.key == "P bays: throughput_per_h")
         .expect("the figure");
     let disagreements = |answer: &FleetAnswer| -> Vec<String> {
-        let sizes = answer.plans[0].sizes.iter().zip(per_minute);
+        let sizes = answer.plans[0].sizes.iter().zip(BY_FLEET_SIZE);
         sizes
             .filter_map(|(size, expected)| {
                 let figure = &size.figures[place];

@@ -5,7 +5,7 @@ use super::super::force::Offer;
 use super::super::state::{Again, Cargo, Hold, Phase, PromisedLoad, Which};
 use super::super::world::{World, lane};
 use crate::dispatch::{
-    Candidate, Override, Plants, Rank, Refusal, Refusals, at_rack, choose, lead,
+    ByHome, Candidate, Override, Plants, Rank, Refusal, Refusals, at_rack, choose, lead,
 };
 use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, Purpose, SpotId, TruckId, Volume};
@@ -119,7 +119,10 @@ impl World<'_> {
         }
         let mut view = self.view(offered);
         if offer.is_none() && matches!(forced, Offer::AsUsual) {
-            view.offered_at = Some(&self.day.offered_at);
+            view.by_home = Some(ByHome {
+                offered: &self.day.offered_at,
+                elsewhere: &self.day.elsewhere,
+            });
         }
         let mut refused = Told {
             world: self,

@@ -12,7 +12,7 @@ impl World<'_> {
         View {
             now: self.day.now,
             offered,
-            offered_at: None,
+            by_home: None,
             trucks: &self.day.truck_views,
             plants: &self.day.plant_views,
             warmer_f: self.known_warmer_f(),
@@ -90,9 +90,13 @@ impl World<'_> {
         if truck.slot == NOT_OFFERED {
             truck.slot = self.day.offered.len() as u32;
             self.day.offered.push(truck_id);
-            let at_home = &mut self.day.offered_at[self.plan.trucks[truck_id.at()].home.at()];
+            let home = self.plan.trucks[truck_id.at()].home.at();
+            let at_home = &mut self.day.offered_at[home];
             truck.slot_at_home = at_home.len() as u32;
             at_home.push(truck_id);
+            let place = self.day.truck_views[truck_id.at()].place;
+            truck.offered_elsewhere = place != self.day.plant_views[home].place;
+            self.day.elsewhere[home] += u32::from(truck.offered_elsewhere);
         }
     }
 
@@ -105,8 +109,11 @@ impl World<'_> {
             if let Some(moved) = self.day.offered.get(slot as usize) {
                 self.day.trucks[moved.at()].slot = slot;
             }
-            let at_home = &mut self.day.offered_at[self.plan.trucks[truck_id.at()].home.at()];
-            let slot = self.day.trucks[truck_id.at()].slot_at_home;
+            let home = self.plan.trucks[truck_id.at()].home.at();
+            let at_home = &mut self.day.offered_at[home];
+            let truck = &self.day.trucks[truck_id.at()];
+            self.day.elsewhere[home] -= u32::from(truck.offered_elsewhere);
+            let slot = truck.slot_at_home;
             at_home.swap_remove(slot as usize);
             if let Some(moved) = at_home.get(slot as usize) {
                 self.day.trucks[moved.at()].slot_at_home = slot;

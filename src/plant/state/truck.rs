@@ -75,6 +75,8 @@ pub(in crate::plant) struct TruckNow {
     pub(in crate::plant) slot: u32,
     /// The same in the list of its home plant.
     pub(in crate::plant) slot_at_home: u32,
+    /// Whether it was offered elsewhere than at its home plant.
+    pub(in crate::plant) offered_elsewhere: bool,
     pub(in crate::plant) cargo: Cargo,
     /// What is left of its last load, where that may be reused.
     pub(in crate::plant) returned: Option<Returned>,
@@ -162,6 +164,7 @@ impl TruckNow {
             next_driver: None,
             slot: NOT_OFFERED,
             slot_at_home: NOT_OFFERED,
+            offered_elsewhere: false,
             cargo: Cargo::Nothing,
             returned: None,
             since: Millis::ZERO,

@@ -11,6 +11,7 @@ mod weights;
 
 pub use load_on_paper::loaded_mix;
 pub use mixes::{plain_mix, retaining_wall};
+pub use strengths::{METRIC, Metric, PSI_PER_MPA, fit};
 
 use super::Family;
 use super::check::{Check, Sheet};

@@ -10,6 +10,7 @@ mod repair;
 mod without_luck;
 
 pub use closed_fleet::Fleet;
+pub use networks::BY_FLEET_SIZE;
 
 use super::check::{Basis, Check, Expected, Found, Sheet};
 use super::{Family, Work};

@@ -1,46 +1,9 @@
 //! Strength against ACI 211.1, the published metric table and the open data.
 
 use super::{close, near, plain_mix};
-use plantday::concrete::{ACI_AIR_ENTRAINED, ACI_PLAIN, Abrams, Load, Masses, StrengthLaw};
+use plantday::concrete::{ACI_AIR_ENTRAINED, ACI_PLAIN, Load, Masses, StrengthLaw};
+use plantday::studies::verify::material::{METRIC, PSI_PER_MPA, fit};
 use plantday::units::Volume;
-
-const PSI_PER_MPA: f64 = 145.037_738;
-
-/// Least squares of ln psi on w/c over (w/c, psi).
-fn fit(points: &[(f64, f64)]) -> Abrams {
-    let n = points.len() as f64;
-    let x = points.iter().map(|(wc, _)| wc).sum::<f64>() / n;
-    let y = points.iter().map(|(_, psi)| psi.ln()).sum::<f64>() / n;
-    let (mut xx, mut xy) = (0.0, 0.0);
-    for (wc, psi) in points {
-        xx += (wc - x) * (wc - x);
-        xy += (wc - x) * (psi.ln() - y);
-    }
-    Abrams {
-        a_psi: (y - xy / xx * x).exp(),
-        b: (-xy / xx).exp(),
-    }
-}
-
-/// PCA, "Design and Control of Concrete Mixtures", Table 9-3 (metric): w/c and MPa, plain and air-entrained.
-const METRIC_PLAIN: [(f64, f64); 7] = [
-    (0.38, 45.0),
-    (0.42, 40.0),
-    (0.47, 35.0),
-    (0.54, 30.0),
-    (0.61, 25.0),
-    (0.69, 20.0),
-    (0.79, 15.0),
-];
-const METRIC_AIR_ENTRAINED: [(f64, f64); 7] = [
-    (0.30, 45.0),
-    (0.34, 40.0),
-    (0.39, 35.0),
-    (0.45, 30.0),
-    (0.52, 25.0),
-    (0.60, 20.0),
-    (0.70, 15.0),
-];
 
 #[test]
 fn the_curves_go_through_their_tables() {
@@ -85,7 +48,7 @@ fn the_open_data_have_the_same_slope() {
     let inside = |slope: f64| (-2.8216..=-2.3708).contains(&slope);
     assert!(inside(-plain_mixes.b.ln()));
     assert!(inside(-fit(&ACI_PLAIN).b.ln()));
-    for table in [METRIC_PLAIN, METRIC_AIR_ENTRAINED] {
+    for (_, _, table) in METRIC {
         assert!(inside(-fit(&table).b.ln()));
     }
     let ends = (StrengthLaw::AciPlain.psi(0.82) / StrengthLaw::AciPlain.psi(0.41)).ln() / 0.41;

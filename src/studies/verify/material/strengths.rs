@@ -4,10 +4,11 @@ use super::super::check::{Basis, Sheet};
 use super::plain_mix;
 use crate::concrete::{ACI_PLAIN, Abrams, Load, StrengthLaw};
 
-const PSI_PER_MPA: f64 = 145.037_738;
+/// Pounds per square inch in a megapascal.
+pub const PSI_PER_MPA: f64 = 145.037_738;
 
 /// Least squares of ln psi on w/c over (w/c, psi).
-fn fit(points: &[(f64, f64)]) -> Abrams {
+pub fn fit(points: &[(f64, f64)]) -> Abrams {
     let n = points.len() as f64;
     let x = points.iter().map(|(wc, _)| wc).sum::<f64>() / n;
     let y = points.iter().map(|(_, psi)| psi.ln()).sum::<f64>() / n;
@@ -23,9 +24,10 @@ fn fit(points: &[(f64, f64)]) -> Abrams {
 }
 
 /// W/c and MPa.
-type Metric = (StrengthLaw, &'static str, [(f64, f64); 7]);
+pub type Metric = (StrengthLaw, &'static str, [(f64, f64); 7]);
 
-const METRIC: [Metric; 2] = [
+/// PCA, Design and Control of Concrete Mixtures, Table 9-3 (metric).
+pub const METRIC: [Metric; 2] = [
     (
         StrengthLaw::AciPlain,
         "plain",

@@ -177,7 +177,7 @@ fn open_queue() -> Queue {
 }
 
 /// Loads a minute with one to fifteen trucks. The knee lies at (6 + 9 + 50) ÷ 9 = 7.2 trucks.
-const BY_FLEET_SIZE: [f64; 15] = [
+pub const BY_FLEET_SIZE: [f64; 15] = [
     0.015_384_615_4,
     0.029_940_119_8,
     0.043_517_188_4,
