@@ -2,5 +2,6 @@
 //! carried along against the same clocks from their definitions.
 
 mod cases;
+mod claims;
 mod exceptions;
 mod properties;
