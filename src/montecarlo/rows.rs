@@ -4,6 +4,7 @@ mod aside;
 
 use aside::Aside;
 use std::borrow::Cow;
+use std::io;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -58,11 +59,6 @@ impl Block {
         (self.first..).zip(self.data.chunks_exact_mut(self.row))
     }
 
-    /// How many replications it has room for.
-    pub(super) fn len(&self) -> u64 {
-        (self.data.len() / self.row) as u64
-    }
-
     /// Drops all but the first `count` replications.
     pub(super) fn keep(&mut self, count: u64) {
         let count = usize::try_from(count).unwrap_or(usize::MAX);
@@ -73,7 +69,10 @@ impl Block {
 
 impl Rows {
     /// None yet, of replications from this one on.
-    pub(super) fn new(cases: usize, width: usize, first: u64) -> Self {
+    ///
+    /// # Panics
+    /// If there are no cases or no figures.
+    pub fn new(cases: usize, width: usize, first: u64) -> Self {
         assert!(cases > 0 && width > 0, "a study has cases and figures");
         Self {
             cases,
@@ -126,6 +125,45 @@ impl Rows {
             count,
             held: put.unwrap_or_else(|| Held::Memory(Arc::new(block.data))),
         });
+    }
+
+    /// Adds the next so many replications, of a run of these, as they are told by `read`, which fills the rows of some at a time.
+    ///
+    /// # Errors
+    /// As of `read`; those that were read before stay.
+    ///
+    /// # Panics
+    /// If the run has not so many more.
+    pub(super) fn read_in(
+        &mut self,
+        count: u64,
+        replications: &Range<u64>,
+        mut read: impl FnMut(&mut [f32]) -> io::Result<()>,
+    ) -> io::Result<()> {
+        let end = self.replications().end + count;
+        assert!(end <= replications.end, "{end} of {replications:?}");
+        while self.replications().end < end {
+            let mut block = self.next_block(replications);
+            block.keep(end - self.replications().end);
+            read(&mut block.data)?;
+            self.push(block, replications);
+        }
+        Ok(())
+    }
+
+    /// All rows in their order, some replications at a time: first case first.
+    ///
+    /// # Panics
+    /// If the file in which they were put aside cannot be read any more.
+    pub(super) fn blocks(&self) -> impl Iterator<Item = Cow<'_, [f32]>> {
+        let columns = self.cases * self.width;
+        self.parts.iter().map(move |part| match &part.held {
+            Held::Memory(data) => data.as_slice().into(),
+            Held::Aside(file, at) => {
+                let rows = file.rows((*at, part.count), columns);
+                rows.expect(READABLE).into()
+            }
+        })
     }
 
     /// How many cases were run in each replication.
