@@ -101,7 +101,7 @@ enum Command {
     Verify(verify::Verify),
     /// Write a scenario to begin with: commented text, a workbook, or made of your tables
     New(new::New),
-    /// Explain a topic (scenario, spreads, scenarios, rules, reading, simulated, tables, units, tickets, hours, state, concrete, limits), or list a command's options
+    /// Explain a topic (scenario, spreads, scenarios, rules, reading, simulated, tables, units, tickets, hours, state, concrete, parts, limits), or list a command's options
     Help(help::Help),
     /// Print a script that completes commands and options in a shell
     Completions(completions::Completions),

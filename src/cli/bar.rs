@@ -165,7 +165,7 @@ impl Forecast {
         self.told = true;
         let words = HumanDuration(left);
         Some(format!(
-            "This takes about {words} more, as it goes now; Ctrl-C shows what is done until then"
+            "This takes about {words} more, as it goes now; Ctrl-C ends it with what is done until then"
         ))
     }
 }
