@@ -235,23 +235,6 @@ impl Rows {
             left: self.len(),
         }
     }
-
-    /// Adds the replications that follow these.
-    ///
-    /// # Panics
-    /// If they do not follow, or have other cases or figures.
-    pub fn extend(&mut self, more: Self) {
-        assert_eq!(
-            (self.cases, self.width, self.replications().end),
-            (more.cases, more.width, more.first),
-            "only the next replications of the same study can follow"
-        );
-        let start = self.len();
-        self.parts.extend(more.parts.into_iter().map(|part| Part {
-            start: start + part.start,
-            ..part
-        }));
-    }
 }
 
 /// The same replications with the same figures, wherever they are held.
@@ -358,10 +341,24 @@ mod tests {
                 (replication * 100 + 15) as f32
             );
         }
-        let mut longer = aside.clone();
-        longer.extend(rows(cases, width, 130_005..130_010, false));
+        // All at once, and read in again with more behind.
+        let told: Vec<f32> = aside.blocks().flat_map(|block| block.to_vec()).collect();
+        let mut told = told.into_iter();
+        let mut longer = Rows::new(cases, width, 5);
+        let all = 5..130_010;
+        let read = longer.read_in(130_000, &all, |figures| {
+            figures.fill_with(|| told.next().expect("as many as there are"));
+            Ok(())
+        });
+        read.expect("it is memory");
+        assert_eq!((told.next(), &longer), (None, &aside));
+        let read = longer.read_in(5, &all, |figures| {
+            figures.fill(7.0);
+            Ok(())
+        });
+        read.expect("it is memory");
         assert_eq!(longer.len(), 130_005);
-        assert_eq!(longer.row(0, 130_009)[0], 13_000_900.0);
+        assert_eq!(longer.row(0, 130_009)[0], 7.0);
         assert_ne!(longer, aside);
     }
 }
