@@ -222,6 +222,7 @@ impl Study for Compare {
         let question = self.question(scenario)?;
         let mut comparing = Comparing::new(scenario, &question);
         let path = so_far::unfinished(work.folder, "compare", None);
+        work.kept.replace(Some(path.clone()));
         let keeping = Keeping::new(path, self.asked(scenario, &question, None));
         (work.begins_with)(keeping.begin(self.resume, &mut comparing)?);
         let mut keep = |so_far: &SoFar<'_>| keeping.keep(so_far);

@@ -43,12 +43,24 @@ pub(super) fn run(compare: &Compare, part: Part) -> Result<u8, Error> {
     let asked = compare.asked(&scenario, &question, Some(part));
     let path = so_far::part(folder, "compare", part);
     if compare.resume.is_wanted() && path.exists() {
-        let whole = open(&path).is_ok_and(|kept| {
-            kept.asked.differences(&asked, "now").is_empty() && kept.reader.check().is_ok()
-        });
-        if whole {
-            say(format!("{} is done already", path.display()));
-            return tell(part, folder, &path, question.replications);
+        let name = path.display();
+        match open(&path) {
+            Ok(kept) => {
+                let differences = kept.asked.differences(&asked, "now");
+                if !differences.is_empty() {
+                    return Err(Error::Argument(format!(
+                        "{name} is a part of another question: {}\n  \
+                         expected the same question, or no --resume, to run the part anew",
+                        differences.join("; ")
+                    )));
+                }
+                if kept.reader.check().is_ok() {
+                    say(format!("{name} is done already"));
+                    return tell(part, folder, &path, question.replications);
+                }
+                say(format!("{name} is damaged: the part is run again"));
+            }
+            Err(reason) => say(format!("{name}: {reason}; the part is run again")),
         }
     }
     if let Some(word) = room::word(&scenario, compare.rows(&scenario) / part.of) {

@@ -86,6 +86,8 @@ pub(super) struct Work<'a> {
     pub(super) begins_with: &'a dyn Fn(u64),
     /// The folder of the answer.
     pub(super) folder: &'a Path,
+    /// Where what has been done is kept until the answer is there.
+    pub(super) kept: RefCell<Option<PathBuf>>,
     /// Set by Ctrl-C.
     pub(super) stop: &'static AtomicBool,
     /// Takes files that are asked for by name; they are written after the answer is told.
@@ -142,6 +144,7 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
         stop: stop_on_interrupt(SUMMED_UP),
         begins_with: &|done| bar.begins_with(done),
         folder,
+        kept: RefCell::default(),
         named: RefCell::default(),
     };
     let answer = study.answer(scenario, &work);
@@ -180,11 +183,12 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
     if let Some(error) = failed {
         return Err(error);
     }
-    let so_far = so_far::unfinished(folder, answer.study, None);
-    if verdict != Verdict::Interrupted {
-        so_far::remove(&so_far)?;
-    } else if so_far.exists() {
-        say("The same command with --resume goes on from there");
+    if let Some(kept) = work.kept.into_inner() {
+        if verdict != Verdict::Interrupted {
+            so_far::remove(&kept)?;
+        } else if kept.exists() {
+            say("The same command with --resume goes on from there");
+        }
     }
     Ok(match verdict {
         Verdict::Fine => FINE,
