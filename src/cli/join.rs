@@ -19,9 +19,7 @@ const LISTED: usize = 40;
 
 /// Put the parts of a comparison together that were run apart, to the answer of one run
 #[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Example:\n  plantday compare -n 4000 --part 1/2 --out parts\n  plantday compare -n 4000 --part 2/2 --out parts\n  plantday join parts --out answer"
-)]
+#[command(after_help = "Example:\n  plantday join parts --out answer")]
 #[command(mut_arg("out", |out| out.default_value("plantday-out")))]
 pub(super) struct Join {
     /// Folders in which parts are, or their files
