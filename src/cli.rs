@@ -12,12 +12,15 @@ mod help;
 mod holds;
 mod hours;
 mod input;
+mod join;
 mod judged;
+mod keeping;
 mod man;
 mod new;
 mod now;
 mod numbers;
 mod output;
+mod part;
 mod replay;
 mod room;
 mod sources;
@@ -64,6 +67,8 @@ struct Arguments {
 enum Command {
     /// Run dispatch rules on the same days and say which to run, what it saves, and how sure that is
     Compare(compare::Compare),
+    /// Put the parts of a comparison together that were run apart, to the answer of one run
+    Join(join::Join),
     /// Play one simulated run again, exactly: what every truck did, why loads came late, as a moving map
     Replay(replay::Replay),
     /// Run the same days with one thing changed at a time and say what that is worth
@@ -96,7 +101,7 @@ enum Command {
     Verify(verify::Verify),
     /// Write a scenario to begin with: commented text, a workbook, or made of your tables
     New(new::New),
-    /// Explain a topic (scenario, spreads, scenarios, rules, reading, simulated, tables, units, tickets, hours, state, concrete, limits), or list a command's options
+    /// Explain a topic (scenario, spreads, scenarios, rules, reading, simulated, tables, units, tickets, hours, state, concrete, parts, limits), or list a command's options
     Help(help::Help),
     /// Print a script that completes commands and options in a shell
     Completions(completions::Completions),
@@ -117,6 +122,7 @@ pub fn run() -> ExitCode {
     };
     ended(match arguments.command {
         Command::Compare(compare) => compare.run(),
+        Command::Join(join) => join.run(),
         Command::Replay(replay) => replay.run(),
         Command::Causes(causes) => causes.run(),
         Command::Habits(habits) => study::run(&habits),

@@ -4,10 +4,12 @@
 //! back depends on the trial and on the range of replications alone, never on threads or on what else was run.
 
 mod board;
+mod kept;
 mod rows;
 mod run;
 mod select;
 
+pub use kept::{Broken, Reader, write};
 pub use rows::{KEPT_IN_MEMORY, Rows};
-pub use run::{Progress, Trial, run};
+pub use run::{Breaks, Progress, Trial, run, run_on};
 pub use select::{Selected, Selecting, select};

@@ -31,6 +31,7 @@ pub mod problems;
 pub mod replay;
 mod rule_book;
 pub(crate) mod shell;
+pub(crate) mod so_far;
 pub mod sources;
 pub mod staff;
 mod statement;

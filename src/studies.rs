@@ -8,6 +8,7 @@ mod best;
 mod blocks;
 mod break_even;
 mod compare;
+mod comparing;
 mod counterfactuals;
 mod edited;
 mod final_round;
@@ -21,6 +22,7 @@ mod price;
 mod reach;
 pub mod replay;
 mod searched;
+mod so_far;
 mod staff;
 pub mod tickets;
 mod tomorrow;
@@ -44,6 +46,7 @@ pub use best::{
 pub use blocks::Block;
 pub use break_even::BreakEven;
 pub use compare::{Comparison, Decision, Difference, Figure, Question, RuleResult, compare};
+pub use comparing::Comparing;
 pub use counterfactuals::{
     AsItIs, Counterfactual, Counterfactuals, CounterfactualsQuestion, Gone, counterfactuals,
 };
@@ -63,6 +66,7 @@ pub use price::{Every, Payment, Price};
 pub use reach::Reach;
 pub use replay::{Replay, replay, worst_of};
 pub use searched::Searched;
+pub use so_far::{Asked, Keeper, Part, SoFar};
 pub use staff::{
     Absence, CallIn, CallSheet, Grown, HaulerCase, HeadCount, Hired, OneMore, PartTime,
     PriceChange, SURE, Saving, SeasonBest, Sensitive, Shown, StaffAnswer, StaffPrice,

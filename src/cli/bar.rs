@@ -7,7 +7,7 @@ use indicatif::{HumanDuration, ProgressBar, ProgressDrawTarget, ProgressState, P
 use std::fmt;
 use std::io::IsTerminal;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
-use std::sync::{Arc, Mutex, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 use std::time::{Duration, Instant};
 
 /// What a bar counts one replication as: one may take long.
@@ -21,6 +21,13 @@ pub(super) struct Bar {
     farthest: AtomicU64,
     forecast: Mutex<Forecast>,
 }
+
+/// What is said when a run is stopped whose answer tells what was done.
+pub(super) const SUMMED_UP: &str =
+    "stopping: what is done is summed up and shown; Ctrl-C again leaves at once";
+
+/// What is said when a run is stopped that gives no answer.
+pub(super) const KEPT: &str = "stopping: what is done is kept; Ctrl-C again leaves at once";
 
 /// The bar that is shown, for who has a line to say beside it.
 static SHOWN: OnceLock<ProgressBar> = OnceLock::new();
@@ -52,6 +59,14 @@ impl Bar {
             farthest: AtomicU64::new(0),
             forecast: Mutex::new(Forecast::new()),
         }
+    }
+
+    /// So many replications have been done by an earlier run.
+    pub(super) fn begins_with(&self, done: u64) {
+        let mut forecast = self.forecast.lock().unwrap_or_else(PoisonError::into_inner);
+        forecast.begins_with(done * PARTS);
+        self.done.store(done, Ordering::Relaxed);
+        self.bar.set_position(done * PARTS);
     }
 
     pub(super) fn show(&self, progress: Progress) {
@@ -106,6 +121,8 @@ pub(super) fn waiting(what: &str) -> ProgressBar {
 /// Looks at how fast work goes, and says once, if that is so, that it will take long.
 struct Forecast {
     began: Instant,
+    /// What was done before it began.
+    from: u64,
     at: u64,
     told: bool,
 }
@@ -119,23 +136,28 @@ impl Forecast {
     fn new() -> Self {
         Self {
             began: Instant::now(),
+            from: 0,
             at: 0,
             told: false,
         }
+    }
+
+    fn begins_with(&mut self, done: u64) {
+        (self.began, self.from, self.at) = (Instant::now(), done, done);
     }
 
     /// What is to be said, `at` of `all` being done by now.
     fn word(&mut self, at: u64, all: u64, now: Instant) -> Option<String> {
         if at < self.at / 2 {
             // Another piece of work.
-            self.began = now;
+            (self.began, self.from) = (now, 0);
         }
         self.at = at;
         let taken = now.saturating_duration_since(self.began);
-        if self.told || taken < Self::KNOWN || at == 0 || at > all {
+        if self.told || taken < Self::KNOWN || at <= self.from || at > all {
             return None;
         }
-        let left = taken.as_secs_f64() * (all - at) as f64 / at as f64;
+        let left = taken.as_secs_f64() * (all - at) as f64 / (at - self.from) as f64;
         let left = Duration::try_from_secs_f64(left).unwrap_or(Duration::MAX);
         if left <= Self::LONG {
             return None;
@@ -143,7 +165,7 @@ impl Forecast {
         self.told = true;
         let words = HumanDuration(left);
         Some(format!(
-            "This takes about {words} more, as it goes now; Ctrl-C shows what is done until then"
+            "This takes about {words} more, as it goes now; Ctrl-C ends it with what is done until then"
         ))
     }
 }
@@ -151,13 +173,12 @@ impl Forecast {
 static STOP: AtomicBool = AtomicBool::new(false);
 
 /// A flag that the first Ctrl-C sets, or the signal TERM; the second leaves at once.
-pub(super) fn stop_on_interrupt() -> &'static AtomicBool {
-    let handler = || {
+pub(super) fn stop_on_interrupt(word: &'static str) -> &'static AtomicBool {
+    let handler = move || {
         if STOP.swap(true, Ordering::SeqCst) {
             std::process::exit(i32::from(super::INTERRUPTED));
         }
-        let word =
-            || say("stopping: what is done is summed up and shown; Ctrl-C again leaves at once");
+        let word = || say(word);
         match SHOWN.get() {
             Some(bar) => bar.suspend(word),
             None => word(),
@@ -189,6 +210,16 @@ mod tests {
         assert!(said[0].contains("about 17 minutes more"), "{said:?}");
         // 60 parts in 10 s: 157 s more.
         assert_eq!(words(&[(10, 60), (11, 66), (100, 600)]), [""; 0]);
+    }
+
+    #[test]
+    fn the_pace_of_a_run_that_goes_on_is_its_own() {
+        // 900 of 1,000 parts were done before; 5 more in 10 s: 190 s more.
+        let mut forecast = Forecast::new();
+        forecast.begins_with(900);
+        let later = forecast.began + Duration::from_secs(10);
+        let said = forecast.word(905, 1_000, later).unwrap();
+        assert!(said.contains("about 3 minutes more"), "{said}");
     }
 
     #[test]

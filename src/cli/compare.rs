@@ -1,15 +1,20 @@
 //! `plantday compare`.
 
-use super::input::{Error, position};
+use super::input::{Error, options, position};
 use super::judged::{Judged, indifference};
+use super::keeping::{Keeping, Resume};
 use super::numbers::{above_zero, confidence, whole};
+use super::part;
 use super::study::{self, Shared, Study, Verdict, Work};
+use crate::observe::columns;
 use crate::report::answer::Answer;
 use crate::report::compare as report;
 use crate::report::holds;
+use crate::report::so_far;
 use crate::scenario::{Scenario, Surprise};
 use crate::studies::{
-    self, Comparison, Decision, FIRST_STAGE, Holds, HoldsQuestion, Question, Until,
+    self, Asked, Comparing, Comparison, Decision, FIRST_STAGE, Holds, HoldsQuestion, Part,
+    Question, SoFar, Until,
 };
 use std::sync::atomic::Ordering;
 
@@ -53,16 +58,85 @@ pub(super) struct Compare {
     /// Runs at most with --until-sure or --precision [default: 20,000]
     #[arg(long, value_name = "N", value_parser = whole::<u64>(2..=10_000_000))]
     max_replications: Option<u64>,
+    /// Run one share of the replications, such as 3/16, to be put together by join (help parts)
+    #[arg(long, value_name = "K/N", value_parser = part::numbers)]
+    part: Option<Part>,
     #[command(flatten)]
-    shared: Shared,
+    pub(super) resume: Resume,
+    #[command(flatten)]
+    pub(super) shared: Shared,
 }
 
 impl Compare {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        study::run(self)
+        match self.part {
+            None => study::run(self),
+            Some(part) => {
+                self.may_be_parted(part)?;
+                part::run(self, part)
+            }
+        }
     }
 
-    fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
+    fn may_be_parted(&self, part: Part) -> Result<(), Error> {
+        let wrong = |text: String| Err(Error::Argument(text));
+        if self.until_sure || self.precision.is_some() {
+            return wrong(format!(
+                "--part {part} does not go with --until-sure or --precision: how many replications they add is decided by what all parts have shown\n  \
+                 expected --replications alone"
+            ));
+        }
+        if part.of > self.replications {
+            return wrong(format!(
+                "--part {part} is a share of {} replications, and some shares would have none\n  \
+                 expected at most so many parts, or more --replications",
+                self.replications
+            ));
+        }
+        for (is_given, option) in [
+            (self.shared.told.json, "--json"),
+            (self.shared.told.xlsx, "--xlsx"),
+        ] {
+            if is_given {
+                return wrong(format!(
+                    "--part {part} gives no answer that {option} could tell\n  expected {option} with plantday join, which gives it"
+                ));
+            }
+        }
+        Ok(())
+    }
+
+    /// What is asked, as it is kept with what has been done.
+    pub(super) fn asked(
+        &self,
+        scenario: &Scenario,
+        question: &Question,
+        part: Option<Part>,
+    ) -> Asked {
+        let named = (self.shared.file()).map(|file| file.display().to_string());
+        let usual = Question::default();
+        let mut given = vec![
+            ("replications", Some(question.replications.to_string())),
+            ("seed", Some(question.seed.to_string())),
+        ];
+        if question.judge != usual.judge {
+            let key = &columns(scenario)[question.judge].key;
+            given.push(("judge", Some(key.clone())));
+        }
+        if question.level != usual.level {
+            given.push(("confidence", Some(question.level.to_string())));
+        }
+        if question.rules.len() < scenario.rules.len() || !question.rules.is_sorted() {
+            let names = question
+                .rules
+                .iter()
+                .map(|rule| &scenario.rules[*rule].name);
+            given.extend(names.map(|name| ("rule", Some(name.clone()))));
+        }
+        Asked::new(scenario, named, question, part, options(&given))
+    }
+
+    pub(super) fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
         let names = scenario.rules.iter().map(|rule| rule.name.as_str());
         let mut rules = Vec::new();
         for name in self.rules.iter().chain(&self.rule) {
@@ -92,35 +166,6 @@ impl Compare {
             },
             ..Question::default()
         })
-    }
-
-    /// A decision is tried in changed worlds as well, in short; none where nothing is decided or too little was run.
-    fn in_changed_worlds(
-        &self,
-        scenario: &Scenario,
-        question: &Question,
-        found: &Comparison,
-        work: &Work<'_>,
-    ) -> Option<Holds> {
-        let rule = match found.decision {
-            Decision::Best(rule) | Decision::Selected(rule) => question.rules[rule],
-            Decision::Alone | Decision::NotToldApart(_) => return None,
-        };
-        let replications = found.replications() / SHORTER;
-        if replications < FEWEST || work.stop.load(Ordering::Relaxed) {
-            return None;
-        }
-        let question = HoldsQuestion {
-            compare: Question {
-                replications,
-                until: Until::default(),
-                ..question.clone()
-            },
-            rule: Some(rule),
-            surprises: Surprise::few(scenario),
-            ..HoldsQuestion::default()
-        };
-        studies::holds(scenario, &question, work.progress, work.stop)
     }
 
     /// Replications at most, if what limits them goes together.
@@ -175,15 +220,58 @@ impl Study for Compare {
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
-        let Some(found) = studies::compare(scenario, &question, work.progress, work.stop) else {
-            return Ok(None);
-        };
-        let worst = studies::worst_of(scenario, &found);
-        let mut answer = report::answer(&found, &worst, scenario);
-        if let Some(tried) = self.in_changed_worlds(scenario, &question, &found, work) {
-            holds::add_to_comparison(&tried, scenario, &mut answer);
-        }
-        let stopped = found.replications() < found.asked || work.stop.load(Ordering::Relaxed);
-        Ok(Some((answer, Verdict::of(stopped, true))))
+        let mut comparing = Comparing::new(scenario, &question);
+        let path = so_far::unfinished(work.folder, "compare", None);
+        work.kept.replace(Some(path.clone()));
+        let keeping = Keeping::new(path, self.asked(scenario, &question, None));
+        (work.begins_with)(keeping.begin(self.resume, &mut comparing)?);
+        let mut keep = |so_far: &SoFar<'_>| keeping.keep(so_far);
+        comparing.run(Some(Keeping::keeper(&mut keep)), work.progress, work.stop);
+        Ok(told(scenario, &question, comparing, work))
     }
+}
+
+/// The answer of a comparison that has been run.
+pub(super) fn told(
+    scenario: &Scenario,
+    question: &Question,
+    comparing: Comparing<'_>,
+    work: &Work<'_>,
+) -> Option<(Answer, Verdict)> {
+    let found = comparing.answer(work.progress, work.stop)?;
+    let worst = studies::worst_of(scenario, &found);
+    let mut answer = report::answer(&found, &worst, scenario);
+    if let Some(tried) = in_changed_worlds(scenario, question, &found, work) {
+        holds::add_to_comparison(&tried, scenario, &mut answer);
+    }
+    let stopped = found.replications() < found.asked || work.stop.load(Ordering::Relaxed);
+    Some((answer, Verdict::of(stopped, true)))
+}
+
+/// A decision is tried in changed worlds as well, in short; none where nothing is decided or too little was run.
+fn in_changed_worlds(
+    scenario: &Scenario,
+    question: &Question,
+    found: &Comparison,
+    work: &Work<'_>,
+) -> Option<Holds> {
+    let rule = match found.decision {
+        Decision::Best(rule) | Decision::Selected(rule) => question.rules[rule],
+        Decision::Alone | Decision::NotToldApart(_) => return None,
+    };
+    let replications = found.replications() / SHORTER;
+    if replications < FEWEST || work.stop.load(Ordering::Relaxed) {
+        return None;
+    }
+    let question = HoldsQuestion {
+        compare: Question {
+            replications,
+            until: Until::default(),
+            ..question.clone()
+        },
+        rule: Some(rule),
+        surprises: Surprise::few(scenario),
+        ..HoldsQuestion::default()
+    };
+    studies::holds(scenario, &question, work.progress, work.stop)
 }

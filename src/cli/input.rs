@@ -110,7 +110,12 @@ pub(super) fn recipe(
     scenario: &Scenario,
     options: &[(&str, Option<String>)],
 ) -> String {
-    let mut line = shell::command(command, scenario);
+    shell::command(command, scenario) + &self::options(options)
+}
+
+/// These options, each with a space before it.
+pub(super) fn options(options: &[(&str, Option<String>)]) -> String {
+    let mut line = String::new();
     for (name, value) in options {
         match value.as_deref() {
             None => {}

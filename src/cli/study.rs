@@ -2,7 +2,7 @@
 //! the answer, write every file, give the exit code. A command's own file holds its arguments, its question, the call, and what
 //! its verdict is.
 
-use super::bar::{Bar, stop_on_interrupt};
+use super::bar::{Bar, SUMMED_UP, stop_on_interrupt};
 use super::input::{Error, scenario};
 use super::numbers::{seed, threads};
 use super::output::{Overwrite, deliver, print_answer};
@@ -10,8 +10,8 @@ use super::room;
 use super::{FINE, INTERRUPTED, NOT_MET};
 use crate::montecarlo::Progress;
 use crate::report::answer::Answer;
-use crate::report::out_folder;
 use crate::report::stderr::say;
+use crate::report::{out_folder, so_far};
 use crate::scenario::Scenario;
 use crate::studies::Question;
 use std::cell::RefCell;
@@ -31,15 +31,29 @@ pub(super) struct Shared {
     /// Threads; the answer does not depend on it [default: all]
     #[arg(long, value_name = "N", value_parser = threads)]
     pub(super) threads: Option<NonZeroUsize>,
+    #[command(flatten)]
+    pub(super) told: Told,
+}
+
+/// How an answer is told and kept.
+#[derive(Clone, Debug, clap::Args)]
+pub(super) struct Told {
     /// Folder for the report, tables and charts
     #[arg(long, value_name = "FOLDER")]
     out: Option<PathBuf>,
     /// Print the answer as JSON
     #[arg(long)]
-    json: bool,
+    pub(super) json: bool,
     /// Write a workbook for a spreadsheet program as well
     #[arg(long)]
-    xlsx: bool,
+    pub(super) xlsx: bool,
+}
+
+impl Told {
+    /// The folder of the answer.
+    pub(super) fn folder(&self) -> &Path {
+        self.out.as_deref().unwrap_or(Path::new("plantday-out"))
+    }
 }
 
 /// How it came out.
@@ -68,6 +82,12 @@ impl Verdict {
 pub(super) struct Work<'a> {
     /// To be told of every step.
     pub(super) progress: &'a (dyn Fn(Progress) + Sync),
+    /// To be told how many replications an earlier run has done.
+    pub(super) begins_with: &'a dyn Fn(u64),
+    /// The folder of the answer.
+    pub(super) folder: &'a Path,
+    /// Where what has been done is kept until the answer is there.
+    pub(super) kept: RefCell<Option<PathBuf>>,
     /// Set by Ctrl-C.
     pub(super) stop: &'static AtomicBool,
     /// Takes files that are asked for by name; they are written after the answer is told.
@@ -112,7 +132,8 @@ pub(super) fn run(study: &impl Study) -> Result<u8, Error> {
 /// The same on a scenario that has been read already.
 pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, Error> {
     let shared = study.shared();
-    let folder = shared.out.as_deref().unwrap_or(Path::new("plantday-out"));
+    let told = &shared.told;
+    let folder = told.folder();
     out_folder::check(folder)?;
     if let Some(word) = room::word(scenario, study.rows(scenario)) {
         say(word);
@@ -120,7 +141,10 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
     let bar = Bar::new(S::COUNTED);
     let work = Work {
         progress: &|progress| bar.show(progress),
-        stop: stop_on_interrupt(),
+        stop: stop_on_interrupt(SUMMED_UP),
+        begins_with: &|done| bar.begins_with(done),
+        folder,
+        kept: RefCell::default(),
         named: RefCell::default(),
     };
     let answer = study.answer(scenario, &work);
@@ -129,21 +153,15 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
         say("stopped before there was anything to show");
         return Ok(INTERRUPTED);
     };
-    let beside = match shared.xlsx {
+    let beside = match told.xlsx {
         true => format!("tables, charts and {} are", answer.workbook_name()),
         false => "tables and charts are".into(),
     };
     let delivered = deliver(
         &answer,
-        || {
-            print_answer(
-                shared.json,
-                || answer.json(),
-                |width| answer.terminal(width),
-            )
-        },
+        || print_answer(told.json, || answer.json(), |width| answer.terminal(width)),
         Some(folder),
-        shared.xlsx,
+        told.xlsx,
         |page| format!("The report is {}; {beside} beside it", page.display()),
     );
     let named = work.named.into_inner();
@@ -165,6 +183,13 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
     if let Some(error) = failed {
         return Err(error);
     }
+    if let Some(kept) = work.kept.into_inner() {
+        if verdict != Verdict::Interrupted {
+            so_far::remove(&kept)?;
+        } else if kept.exists() {
+            say("The same command with --resume goes on from there");
+        }
+    }
     Ok(match verdict {
         Verdict::Fine => FINE,
         Verdict::NotMet => NOT_MET,
@@ -173,6 +198,21 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
 }
 
 impl Shared {
+    /// The same as from the command line.
+    pub(super) fn new(
+        file: Option<PathBuf>,
+        seed: u64,
+        threads: Option<NonZeroUsize>,
+        told: Told,
+    ) -> Self {
+        Self {
+            file,
+            seed,
+            threads,
+            told,
+        }
+    }
+
     /// The scenario's file, if one is named.
     pub(super) fn file(&self) -> Option<&Path> {
         self.file.as_deref()

@@ -1,6 +1,6 @@
 //! `plantday verify`.
 
-use super::bar::{Bar, stop_on_interrupt};
+use super::bar::{Bar, SUMMED_UP, stop_on_interrupt};
 use super::input::Error;
 use super::numbers::{seed, threads};
 use super::output::{deliver, print_answer};
@@ -65,7 +65,7 @@ impl Verify {
         let found = verify(
             &question,
             &|progress| bar.show(progress),
-            stop_on_interrupt(),
+            stop_on_interrupt(SUMMED_UP),
         );
         bar.clear();
         let Some(found) = found else {

@@ -29,12 +29,13 @@ struct Ends {
 pub(super) struct Part(u64);
 
 impl<'s> Board<'s> {
-    pub(super) fn new(total: u64, cases: u64, stop: &'s AtomicBool) -> Self {
+    /// So many replications are done already, of so many in all.
+    pub(super) fn new((done, total): (u64, u64), cases: u64, stop: &'s AtomicBool) -> Self {
         Self {
             total,
             cases,
             stop,
-            done: AtomicU64::new(0),
+            done: AtomicU64::new(done),
             under_way: AtomicU64::new(0),
             ends: Mutex::default(),
         }

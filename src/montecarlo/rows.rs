@@ -4,6 +4,7 @@ mod aside;
 
 use aside::Aside;
 use std::borrow::Cow;
+use std::io;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -58,11 +59,6 @@ impl Block {
         (self.first..).zip(self.data.chunks_exact_mut(self.row))
     }
 
-    /// How many replications it has room for.
-    pub(super) fn len(&self) -> u64 {
-        (self.data.len() / self.row) as u64
-    }
-
     /// Drops all but the first `count` replications.
     pub(super) fn keep(&mut self, count: u64) {
         let count = usize::try_from(count).unwrap_or(usize::MAX);
@@ -73,7 +69,10 @@ impl Block {
 
 impl Rows {
     /// None yet, of replications from this one on.
-    pub(super) fn new(cases: usize, width: usize, first: u64) -> Self {
+    ///
+    /// # Panics
+    /// If there are no cases or no figures.
+    pub fn new(cases: usize, width: usize, first: u64) -> Self {
         assert!(cases > 0 && width > 0, "a study has cases and figures");
         Self {
             cases,
@@ -126,6 +125,45 @@ impl Rows {
             count,
             held: put.unwrap_or_else(|| Held::Memory(Arc::new(block.data))),
         });
+    }
+
+    /// Adds the next so many replications, of a run of these, as they are told by `read`, which fills the rows of some at a time.
+    ///
+    /// # Errors
+    /// As of `read`; those that were read before stay.
+    ///
+    /// # Panics
+    /// If the run has not so many more.
+    pub(super) fn read_in(
+        &mut self,
+        count: u64,
+        replications: &Range<u64>,
+        mut read: impl FnMut(&mut [f32]) -> io::Result<()>,
+    ) -> io::Result<()> {
+        let end = self.replications().end + count;
+        assert!(end <= replications.end, "{end} of {replications:?}");
+        while self.replications().end < end {
+            let mut block = self.next_block(replications);
+            block.keep(end - self.replications().end);
+            read(&mut block.data)?;
+            self.push(block, replications);
+        }
+        Ok(())
+    }
+
+    /// All rows in their order, some replications at a time: first case first.
+    ///
+    /// # Panics
+    /// If the file in which they were put aside cannot be read any more.
+    pub(super) fn blocks(&self) -> impl Iterator<Item = Cow<'_, [f32]>> {
+        let columns = self.cases * self.width;
+        self.parts.iter().map(move |part| match &part.held {
+            Held::Memory(data) => data.as_slice().into(),
+            Held::Aside(file, at) => {
+                let rows = file.rows((*at, part.count), columns);
+                rows.expect(READABLE).into()
+            }
+        })
     }
 
     /// How many cases were run in each replication.
@@ -196,23 +234,6 @@ impl Rows {
             part: Vec::new().into_iter(),
             left: self.len(),
         }
-    }
-
-    /// Adds the replications that follow these.
-    ///
-    /// # Panics
-    /// If they do not follow, or have other cases or figures.
-    pub fn extend(&mut self, more: Self) {
-        assert_eq!(
-            (self.cases, self.width, self.replications().end),
-            (more.cases, more.width, more.first),
-            "only the next replications of the same study can follow"
-        );
-        let start = self.len();
-        self.parts.extend(more.parts.into_iter().map(|part| Part {
-            start: start + part.start,
-            ..part
-        }));
     }
 }
 
@@ -320,10 +341,24 @@ mod tests {
                 (replication * 100 + 15) as f32
             );
         }
-        let mut longer = aside.clone();
-        longer.extend(rows(cases, width, 130_005..130_010, false));
+        // All at once, and read in again with more behind.
+        let told: Vec<f32> = aside.blocks().flat_map(|block| block.to_vec()).collect();
+        let mut told = told.into_iter();
+        let mut longer = Rows::new(cases, width, 5);
+        let all = 5..130_010;
+        let read = longer.read_in(130_000, &all, |figures| {
+            figures.fill_with(|| told.next().expect("as many as there are"));
+            Ok(())
+        });
+        read.expect("it is memory");
+        assert_eq!((told.next(), &longer), (None, &aside));
+        let read = longer.read_in(5, &all, |figures| {
+            figures.fill(7.0);
+            Ok(())
+        });
+        read.expect("it is memory");
         assert_eq!(longer.len(), 130_005);
-        assert_eq!(longer.row(0, 130_009)[0], 13_000_900.0);
+        assert_eq!(longer.row(0, 130_009)[0], 7.0);
         assert_ne!(longer, aside);
     }
 }

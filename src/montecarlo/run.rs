@@ -1,10 +1,12 @@
 //! Running replications on several threads.
 
+use std::fmt;
 use std::num::NonZeroUsize;
 use std::ops::Range;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::thread;
+use std::time::{Duration, Instant};
 
 use super::board::{Board, Part};
 use super::rows::Rows;
@@ -52,10 +54,10 @@ pub trait Trial: Sync {
         let _ = (worker, replication);
     }
 
-    /// Takes back a worker whose thread is done, with whatever it has added up besides. What is kept of it must not depend on
-    /// the order of the threads nor on who did which replication: whole numbers that are only added.
-    fn finish(&self, worker: Self::Worker) {
-        drop(worker);
+    /// Takes over what a worker has added up besides since it last handed that over; it may go on afterwards. What is kept of it must
+    /// not depend on the order of the threads nor on who did which replication: whole numbers that are only added.
+    fn take_over(&self, worker: &mut Self::Worker) {
+        let _ = worker;
     }
 }
 
@@ -69,6 +71,27 @@ pub struct Progress {
     /// What is done of those under way, in thousandths of a replication.
     pub under_way: u64,
 }
+
+/// Breaks for keeping what has been done so far: no replication is under way, and the trial has taken over what its workers have added up.
+pub struct Breaks<'k> {
+    /// Work between two of them, at least: much more where keeping takes long.
+    pub every: Duration,
+    /// Keeps the rows, and whatever the trial has of exactly these replications. Called in each break; and when the run is done or
+    /// stopped, unless it was done too soon to be worth it.
+    pub keep: &'k mut dyn FnMut(&Rows),
+}
+
+impl fmt::Debug for Breaks<'_> {
+    fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(to, "breaks every {:?}", self.every)
+    }
+}
+
+/// Work lasts so many times as long as the break after it.
+const WORK_TO_BREAK: u32 = 30;
+
+/// What is done in this share of the time between two breaks is sooner done again than kept.
+const NOT_WORTH_KEEPING: u32 = 10;
 
 /// Runs all cases in each of the replications.
 ///
@@ -88,24 +111,52 @@ pub fn run<T: Trial>(
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
 ) -> Rows {
+    let none = Rows::new(trial.cases(), trial.width(), replications.start);
+    run_on(trial, none, replications, threads, None, progress, stop)
+}
+
+/// The same, where some of the replications, the first ones, have been run before and are in these rows already. What the trial had
+/// added up of them is its own to remember.
+///
+/// # Panics
+/// If the rows begin with another replication, or have other cases or figures; and as [`run`].
+pub fn run_on<T: Trial>(
+    trial: &T,
+    mut rows: Rows,
+    replications: Range<u64>,
+    threads: Option<NonZeroUsize>,
+    mut breaks: Option<Breaks<'_>>,
+    progress: &(dyn Fn(Progress) + Sync),
+    stop: &AtomicBool,
+) -> Rows {
     let (cases, width) = (trial.cases(), trial.width());
-    let mut rows = Rows::new(cases, width, replications.start);
+    assert_eq!(
+        (rows.cases(), rows.width(), rows.replications().start),
+        (cases, width, replications.start),
+        "only rows of the same trial can be gone on from"
+    );
     let all = replications.end.saturating_sub(replications.start);
-    let board = Board::new(all, cases as u64, stop);
+    if rows.len() as u64 >= all {
+        return rows;
+    }
+    let board = Board::new((rows.len() as u64, all), cases as u64, stop);
     let threads = threads
         .or_else(|| thread::available_parallelism().ok())
         .map_or(1, NonZeroUsize::get)
         .min(usize::try_from(all).unwrap_or(usize::MAX));
-    if threads == 0 {
-        return rows;
-    }
     let pool = ThreadPoolBuilder::new().num_threads(threads).build();
     let pool = pool.expect("threads can be started");
     let bench = Mutex::new(Vec::new());
+    let began = Instant::now();
+    let mut next_break = breaks.as_ref().map(|breaks| began + breaks.every);
     loop {
         let mut block = rows.next_block(&replications);
+        let next = rows.replications().end;
+        let is_due = || next_break.is_some_and(|at| Instant::now() >= at);
+        let goes_on =
+            |replication| !stop.load(Ordering::Relaxed) && (replication == next || !is_due());
         // Threads take from a bridge in order, which a range that is split among them would not keep.
-        let queue = (block.by_replication()).take_while(|_| !stop.load(Ordering::Relaxed));
+        let queue = (block.by_replication()).take_while(|(replication, _)| goes_on(*replication));
         pool.install(|| {
             queue.par_bridge().for_each_init(
                 || Hired {
@@ -132,16 +183,35 @@ pub fn run<T: Trial>(
                 },
             );
         });
-        let (asked, done) = (block.len(), board.so_far() - rows.len() as u64);
-        block.keep(done);
+        block.keep(board.so_far() - rows.len() as u64);
         rows.push(block, &replications);
-        if done < asked || rows.len() as u64 == all {
+        if stop.load(Ordering::Relaxed) || rows.len() as u64 == all {
             break;
         }
+        if let (Some(breaks), Some(due)) = (&mut breaks, next_break)
+            && Instant::now() >= due
+        {
+            take_over(trial, &bench);
+            (breaks.keep)(&rows);
+            let now = Instant::now();
+            next_break = Some(now + breaks.every.max((now - due) * WORK_TO_BREAK));
+        }
     }
-    let bench = bench.into_inner().unwrap_or_else(PoisonError::into_inner);
-    bench.into_iter().for_each(|worker| trial.finish(worker));
+    take_over(trial, &bench);
+    if let Some(breaks) = breaks {
+        let is_done = rows.len() as u64 == all;
+        let soon = is_done && began.elapsed() < breaks.every / NOT_WORTH_KEEPING;
+        if !soon && !rows.is_empty() {
+            (breaks.keep)(&rows);
+        }
+    }
     rows
+}
+
+/// Takes over from all workers, none of whom is at work.
+fn take_over<T: Trial>(trial: &T, bench: &Mutex<Vec<T::Worker>>) {
+    let mut bench = bench.lock().unwrap_or_else(PoisonError::into_inner);
+    bench.iter_mut().for_each(|worker| trial.take_over(worker));
 }
 
 /// A worker from its first replication until its thread finds no more for now.

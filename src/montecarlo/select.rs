@@ -89,8 +89,8 @@ impl<T: Trial> Trial for Left<'_, T> {
         self.trial.keep(worker, replication);
     }
 
-    fn finish(&self, worker: T::Worker) {
-        self.trial.finish(worker);
+    fn take_over(&self, worker: &mut T::Worker) {
+        self.trial.take_over(worker);
     }
 }
 

@@ -1,6 +1,7 @@
 //! Causes of late loads, and sums over them: whole numbers that are only added, so that any order of merging gives the same.
 
 use crate::units::Millis;
+use serde::{Deserialize, Serialize};
 
 /// What made a load late.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -132,7 +133,7 @@ impl LateCause {
 }
 
 /// Sums over late loads, undelivered ones included.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Causes {
     /// Late loads.
     pub loads: u64,

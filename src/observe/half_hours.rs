@@ -3,15 +3,36 @@
 use crate::dispatch::HALF_HOURS;
 use crate::scenario::Period;
 use crate::units::{Millis, Weekday};
+use serde::{Deserialize, Serialize};
 
 /// Truck or driver milliseconds by weekday (Monday first) and half hour of the day. What is before or after the period counts in the
 /// same half hour of its first or last day.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(into = "Vec<u64>", try_from = "Vec<u64>")]
 pub struct HalfHours([[u64; HALF_HOURS]; 7]);
 
 impl Default for HalfHours {
     fn default() -> Self {
         Self([[0; HALF_HOURS]; 7])
+    }
+}
+
+impl From<HalfHours> for Vec<u64> {
+    fn from(hours: HalfHours) -> Self {
+        hours.0.as_flattened().to_vec()
+    }
+}
+
+impl TryFrom<Vec<u64>> for HalfHours {
+    type Error = &'static str;
+
+    fn try_from(sums: Vec<u64>) -> Result<Self, Self::Error> {
+        let mut hours = Self::default();
+        if sums.len() != hours.all_mut().len() {
+            return Err("the half hours of a week");
+        }
+        hours.all_mut().copy_from_slice(&sums);
+        Ok(hours)
     }
 }
 

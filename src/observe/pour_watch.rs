@@ -226,6 +226,15 @@ impl PourWatch {
         }
     }
 
+    /// Hands over the sums so far and begins new ones.
+    pub fn take_sums(&mut self) -> PourSums {
+        let none = PourSums {
+            loads_at: vec![0; self.sums.loads_at.len()],
+            ..PourSums::default()
+        };
+        std::mem::replace(&mut self.sums, none)
+    }
+
     /// Forgets the last replication.
     pub fn begin(&mut self) {
         self.legs.fill(Leg::Elsewhere);

@@ -7,6 +7,7 @@ use super::site_wait::{SiteWait, Waits};
 use crate::dispatch::HALF_HOUR;
 use crate::plant::{Event, Observer, Plan};
 use crate::units::{Cents, Millis, TruckId, Weekday};
+use serde::{Deserialize, Serialize};
 
 /// Bins of lateness: on time or early, then five minutes each, the last open.
 pub const LATE_BINS: usize = 26;
@@ -18,7 +19,7 @@ pub const MARGIN_BINS: usize = 18;
 pub const MARGIN_BIN: Millis = Millis(30 * Millis::MINUTE.0);
 
 /// Sums over replications of one rule. Hours are hours of the day, all days together.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Profile {
     /// Replications that went in.
     pub replications: u64,

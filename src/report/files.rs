@@ -55,7 +55,7 @@ impl Fill for Vec<u8> {
 }
 
 /// What a file is called while it is written.
-const UNFINISHED: &str = ".plantday-unfinished-";
+pub(super) const UNFINISHED: &str = ".plantday-unfinished-";
 
 /// Writes a file so that a reader sees the old content or the new, never a part: a temporary file beside it is written,
 /// flushed to the disk and renamed. A link is replaced, not followed. What earlier calls that were killed have left there is removed.
@@ -63,6 +63,17 @@ const UNFINISHED: &str = ".plantday-unfinished-";
 /// # Errors
 /// Names the file and the reason. What was there before is untouched then.
 pub fn write(path: &Path, content: &[u8]) -> Result<(), FileError> {
+    write_with(path, |to| to.write_all(content))
+}
+
+/// The same of a content that may be larger than memory.
+///
+/// # Errors
+/// As [`write`].
+pub(super) fn write_with(
+    path: &Path,
+    content: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+) -> Result<(), FileError> {
     let fail = |reason| FileError::new("write", path, reason);
     let folder = folder_of(path);
     allows(path)?;
@@ -74,7 +85,7 @@ pub fn write(path: &Path, content: &[u8]) -> Result<(), FileError> {
             break file;
         }
     };
-    file.write_all(content).map_err(fail)?;
+    content(file.as_file_mut()).map_err(fail)?;
     file.as_file().sync_all().map_err(fail)?;
     file.persist(path).map_err(|failed| FileError {
         hint: if cfg!(windows) && path.exists() {
@@ -113,7 +124,7 @@ fn allows(path: &Path) -> Result<(), FileError> {
 }
 
 /// Removes files that were being written when their program was killed: those that nobody holds.
-fn remove_left(folder: &Path) {
+pub(super) fn remove_left(folder: &Path) {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten();
     let left = entries.filter(|entry| {
         entry.file_name().to_string_lossy().starts_with(UNFINISHED)

@@ -16,7 +16,7 @@ pub struct Topic {
 }
 
 /// All topics, in the order in which a newcomer reads them.
-pub const TOPICS: [Topic; 11] = [
+pub const TOPICS: [Topic; 12] = [
     Topic {
         name: "reading",
         about: "reading the answer: words, intervals, tomorrow's board, files, exit codes",
@@ -66,6 +66,11 @@ pub const TOPICS: [Topic; 11] = [
         name: "concrete",
         about: "the concrete in the drum, and what slump practice is worth",
         text: include_str!("guide/concrete.md"),
+    },
+    Topic {
+        name: "parts",
+        about: "runs that go on after they were broken off, and runs in parts on many machines",
+        text: include_str!("guide/parts.md"),
     },
     Topic {
         name: "limits",

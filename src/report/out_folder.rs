@@ -12,6 +12,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use super::files::{self, FileError, Fill};
+use super::so_far;
 use serde_json::json;
 
 /// The list, a file of JSON: `{"plantday wrote": {"compare": ["compare.json", …], …}}`.
@@ -115,6 +116,7 @@ fn stranger(folder: &Path) -> Option<String> {
         .map(|entry| entry.file_name().to_string_lossy().into_owned())
         .filter(|name| !OF_THE_SYSTEM.contains(&name.as_str()))
         .filter(|name| ![WRITING, PLACING, LOCK].contains(&name.as_str()))
+        .filter(|name| !name.ends_with(so_far::ENDING) && !name.starts_with(files::UNFINISHED))
         .min()
 }
 

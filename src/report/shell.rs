@@ -15,6 +15,15 @@ pub(crate) fn quoted(name: &str) -> String {
     }
 }
 
+/// A path or another word as one argument of a command line, quoted where it must be.
+pub(crate) fn argument(word: &str) -> String {
+    let is_plain = |c: char| c.is_ascii_alphanumeric() || "./-_+,:=@%".contains(c);
+    match !word.is_empty() && word.chars().all(is_plain) {
+        true => word.to_owned(),
+        false => quoted(word),
+    }
+}
+
 /// The beginning of a command line: `FILE` stands for the scenario's file, if it has one.
 pub(crate) fn command(name: &str, scenario: &Scenario) -> String {
     let file = match scenario.origin.file {

@@ -2,7 +2,7 @@
 //! the memory is full.
 
 use std::fs::File;
-use std::io::{self, Cursor, ErrorKind, Read};
+use std::io::{self, BufReader, Cursor, ErrorKind, Read};
 use std::path::Path;
 use zip::ZipArchive;
 
@@ -22,6 +22,14 @@ pub(crate) fn read(path: &Path) -> io::Result<Vec<u8>> {
         true => Err(io::Error::new(ErrorKind::FileTooLarge, too_large())),
         false => Ok(bytes),
     }
+}
+
+/// Opens a file whose reader takes as much of it as its own beginning says, and no more.
+///
+/// # Errors
+/// There is none, or it cannot be read.
+pub(crate) fn open(path: &Path) -> io::Result<BufReader<File>> {
+    Ok(BufReader::new(File::open(path)?))
 }
 
 /// The most that a packed file may hold, in MiB.

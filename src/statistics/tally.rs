@@ -7,9 +7,10 @@ use super::interval::Interval;
 use super::mean::outermost_again;
 use super::statement::{Affected, Contrast, Signs, Statement};
 use super::summary::Summary;
+use serde::{Deserialize, Serialize};
 
 /// Running sums of whole numbers, one for each replication; those that are zero need not be added.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Tally {
     /// How many are not zero.
     any: u64,
@@ -98,7 +99,7 @@ impl Tally {
 }
 
 /// Running sums of paired whole numbers, two for each replication; pairs of zeros need not be added.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PairTally {
     difference: Tally,
     more: u64,

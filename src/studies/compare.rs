@@ -1,10 +1,11 @@
 //! `compare`: the rules of a scenario on the same days, and what may be said of them.
 
 use super::barred::Barred;
+use super::comparing::Comparing;
 use super::per_hundred::{PerHundred, per_hundred};
-use super::until::{self, Precision, SureOf, Until};
+use super::until::{Precision, SureOf, Until};
 use super::{Block, ForWhom, RuleTrial, Worst, WorstReplication};
-use crate::montecarlo::{self, Progress, Rows};
+use crate::montecarlo::{Progress, Rows};
 use crate::observe::{Better, Causes, Column, Loss, Profile, columns, figure};
 use crate::scenario::{Needed, Period, Scenario};
 use crate::statistics::{
@@ -169,61 +170,13 @@ pub fn compare(
     progress: &(dyn Fn(Progress) + Sync),
     stop: &AtomicBool,
 ) -> Option<Comparison> {
-    let all;
-    let question = if question.rules.is_empty() {
-        all = Question {
-            rules: (0..scenario.rules.len()).collect(),
-            ..question.clone()
-        };
-        &all
-    } else {
-        question
-    };
-    let today = scenario.todays_rule();
-    let base = question.rules.iter().position(|rule| *rule == today);
-    let base = base.unwrap_or(0);
-    let mut trial = RuleTrial::new(scenario, question.rules.clone(), question.seed).for_whom(base);
-    let rows = montecarlo::run(
-        &&trial,
-        question.block.first(question.replications),
-        question.threads,
-        progress,
-        stop,
-    );
-    if rows.is_empty() {
-        return None;
-    }
-    let short = (rows.len() as u64) < question.replications;
-    let (rows, asked) = if short {
-        (rows, question.replications)
-    } else {
-        until::precise(scenario, question, &trial, rows, progress, stop)
-    };
-    let sure = until::sure(scenario, question, progress, stop);
-    let mut answer = judge(scenario, question, &mut trial, rows, base);
-    answer.asked = asked;
-    answer.precision = Precision::of(&answer, question);
-    let selected = sure.as_ref().and_then(|sure| sure.selected.best());
-    let selected = selected.filter(|best| answer.barred[*best].is_none());
-    let selected = selected.filter(|best| answer.selection_tells(*best));
-    // Nobody changes a rule for one that does the same.
-    let selected = selected.map(|best| {
-        if answer.same(best, answer.base) {
-            answer.base
-        } else {
-            best
-        }
-    });
-    if let Some(best) = selected
-        && answer.decision != Decision::Best(best)
-    {
-        answer.decision = Decision::Selected(best);
-    }
-    answer.sure = sure;
-    Some(answer)
+    let mut comparing = Comparing::new(scenario, question);
+    comparing.run(None, progress, stop);
+    comparing.answer(progress, stop)
 }
 
-fn judge(
+/// What may be said by these replications.
+pub(super) fn judge(
     scenario: &Scenario,
     question: &Question,
     trial: &mut RuleTrial<'_>,

@@ -179,11 +179,11 @@ impl<'t> Trial for &'t Edited {
         }
     }
 
-    fn finish(&self, worker: Self::Worker) {
+    fn take_over(&self, worker: &mut Self::Worker) {
         let mut sums = self.sums.lock().unwrap_or_else(PoisonError::into_inner);
-        for (sum, bench) in sums.iter_mut().zip(&worker) {
-            if let Some(watch) = &bench.watch {
-                sum.merge(&watch.sums);
+        for (sum, bench) in sums.iter_mut().zip(worker) {
+            if let Some(watch) = &mut bench.watch {
+                sum.merge(&watch.take_sums());
             }
         }
     }

@@ -355,8 +355,6 @@ impl<'t> Trial for &'t Days<'_> {
         let money = self.orders.len() * WIDTH;
         (row[money], row[money + 1]) = (cost as f32, paid as f32);
     }
-
-    fn finish(&self, _: Self::Worker) {}
 }
 
 fn told(seen: &OrderSeen, row: &mut [f32]) {

@@ -7,6 +7,7 @@ use crate::observe::{Causes, Figures, Ledger, Profile, Profiler};
 use crate::plant::{Observer, Plan, World};
 use crate::scenario::Scenario;
 use crate::units::Millis;
+use serde::{Deserialize, Serialize};
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// Simulated time between two steps of a replication: the busiest of a large company take a moment, and a small one is not held up.
@@ -21,6 +22,13 @@ pub struct RuleTrial<'s> {
     seed: u64,
     profiles: Mutex<Vec<(Profile, Causes)>>,
     whom: Option<Whom>,
+}
+
+/// All that is added up, as it is kept in a file.
+#[derive(Debug, Serialize, Deserialize)]
+struct Sums {
+    profiles: Vec<(Profile, Causes)>,
+    whom: Vec<CaseSums>,
 }
 
 /// What is added up by order, customer, plant, weekday and driver, against a base.
@@ -77,6 +85,49 @@ impl<'s> RuleTrial<'s> {
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
             .clone()
+    }
+
+    /// All that is added up over the replications run so far, as bytes.
+    pub(super) fn sums(&self) -> Vec<u8> {
+        let whom = self.whom.iter().flat_map(|whom| &whom.sums);
+        let whom = whom.map(|sums| {
+            let sums = sums.lock().unwrap_or_else(PoisonError::into_inner);
+            sums.clone()
+        });
+        let sums = Sums {
+            profiles: self.profiles(),
+            whom: whom.collect(),
+        };
+        postcard::to_stdvec(&sums).expect("whole numbers can be written")
+    }
+
+    /// Adds sums over so many other replications of the same question, unless these bytes are something else.
+    pub(super) fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()> {
+        let (more, []) = postcard::take_from_bytes::<Sums>(bytes).ok()? else {
+            return None;
+        };
+        let whom = self.whom.as_ref().map_or(&[][..], |whom| &whom.sums);
+        let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut whom: Vec<_> = whom
+            .iter()
+            .map(|sums| sums.lock().unwrap_or_else(PoisonError::into_inner))
+            .collect();
+        let is_of = |of: u64| of == replications;
+        let fits = (more.profiles.len(), more.whom.len()) == (profiles.len(), whom.len())
+            && (more.profiles.iter()).all(|(profile, _)| is_of(profile.replications))
+            && (more.whom.iter().zip(&whom))
+                .all(|(more, sums)| is_of(more.replications()) && sums.is_like(more));
+        if !fits {
+            return None;
+        }
+        for ((profile, causes), (more, more_causes)) in profiles.iter_mut().zip(&more.profiles) {
+            profile.merge(more);
+            causes.merge(more_causes);
+        }
+        for (sums, more) in whom.iter_mut().zip(&more.whom) {
+            sums.merge(more);
+        }
+        Some(())
     }
 
     /// One replication again under the rule of a case, told to an observer.
@@ -182,11 +233,12 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         }
     }
 
-    fn finish(&self, worker: Worker<'t>) {
+    fn take_over(&self, worker: &mut Worker<'t>) {
         let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
-        for ((sum, causes), (profile, more)) in profiles.iter_mut().zip(&worker.kept) {
-            sum.merge(profile);
-            causes.merge(more);
+        for ((sum, causes), kept) in profiles.iter_mut().zip(&mut worker.kept) {
+            let (profile, more) = std::mem::take(kept);
+            sum.merge(&profile);
+            causes.merge(&more);
         }
     }
 }

@@ -6,7 +6,7 @@ use crate::montecarlo::{self, Progress, Rows, Selected, Selecting};
 use crate::observe::{Better, Column, FigureUnit, columns};
 use crate::scenario::Scenario;
 use crate::statistics::{Contrast, Interval, Paired, Statement, Summary, replications_for_error};
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::AtomicBool;
 
 /// When enough is known. By default: with the replications asked for.
 #[derive(Clone, Copy, Debug)]
@@ -108,53 +108,38 @@ pub(super) fn sure(
     })
 }
 
-/// Adds replications until the precision is met, and says how many were asked for in the end.
-pub(super) fn precise(
+/// How many replications to make in all where the first `asked` of these do not meet the precision; none where they do, or no more may
+/// be made.
+pub(super) fn wanted(
     scenario: &Scenario,
     question: &Question,
-    trial: &RuleTrial<'_>,
-    mut rows: Rows,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
-) -> (Rows, u64) {
-    let mut asked = rows.len() as u64;
-    let Some(wanted) = question.until.precision else {
-        return (rows, asked);
-    };
+    rows: &Rows,
+    asked: u64,
+) -> Option<u64> {
+    let wanted = question.until.precision?;
+    if asked >= question.until.most {
+        return None;
+    }
     let column = &columns(scenario)[question.judge];
     let today = scenario.todays_rule();
     let base = question.rules.iter().position(|rule| *rule == today);
     let base = base.unwrap_or(0);
-    while !stop.load(Ordering::Relaxed) && asked < question.until.most {
-        let judged: Vec<Vec<f64>> = (0..question.rules.len())
-            .map(|case| oriented(column, rows.values(case, question.judge).collect()))
-            .collect();
-        let (reached, needed) = reach(&judged, base, question.level, wanted);
-        if reached <= wanted {
-            break;
-        }
-        // At most twice as many at a time: the estimate of a short run is not to be trusted far. It is one by Student's t alone.
-        let next = needed
-            .unwrap_or(u64::MAX)
-            .clamp(asked + asked / 20 + 1, asked * 2);
-        let next = next.min(question.until.most);
-        let before = asked;
-        rows.extend(montecarlo::run(
-            &trial,
-            asked..next,
-            question.threads,
-            &|p: Progress| {
-                progress(Progress {
-                    done: before + p.done,
-                    total: next,
-                    ..p
-                });
-            },
-            stop,
-        ));
-        asked = next;
+    let these = usize::try_from(asked).unwrap_or(usize::MAX);
+    let judged: Vec<Vec<f64>> = (0..question.rules.len())
+        .map(|case| {
+            let values = rows.values(case, question.judge).take(these);
+            oriented(column, values.collect())
+        })
+        .collect();
+    let (reached, needed) = reach(&judged, base, question.level, wanted);
+    if reached <= wanted {
+        return None;
     }
-    (rows, asked)
+    // At most twice as many at a time: the estimate of a short run is not to be trusted far. It is one by Student's t alone.
+    let next = needed
+        .unwrap_or(u64::MAX)
+        .clamp(asked + asked / 20 + 1, asked * 2);
+    Some(next.min(question.until.most))
 }
 
 /// The largest half-width, and how many replications it is expected to take until all are as wanted. A rule that did the same in

@@ -13,10 +13,11 @@ use crate::observe::{Column, Figures, whom_columns, whom_unit};
 use crate::scenario::Scenario;
 use crate::statistics::{Contrast, PairTally, Statement, Tally};
 use belongs::FIGURES;
+use serde::{Deserialize, Serialize};
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// Sums over replications of one case, and of its differences from the base.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
 struct Sums {
     replications: u64,
     own: Vec<Tally>,
@@ -43,7 +44,7 @@ impl Sums {
 }
 
 /// The sums of even and of odd replications of one case.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub(super) struct CaseSums([Sums; 2]);
 
 impl CaseSums {
@@ -56,6 +57,30 @@ impl CaseSums {
             against: vec![PairTally::default(); pairs],
         };
         Self([sums.clone(), sums])
+    }
+
+    /// How many replications went in.
+    pub(super) fn replications(&self) -> u64 {
+        self.0.iter().map(|half| half.replications).sum()
+    }
+
+    /// Whether others are sums of the same figures.
+    pub(super) fn is_like(&self, other: &Self) -> bool {
+        let shape = |half: &Sums| (half.own.len(), half.against.len());
+        self.0.iter().map(shape).eq(other.0.iter().map(shape))
+    }
+
+    /// Adds the sums of other replications.
+    pub(super) fn merge(&mut self, other: &Self) {
+        for (half, more) in self.0.iter_mut().zip(&other.0) {
+            half.replications += more.replications;
+            for (sum, more) in half.own.iter_mut().zip(&more.own) {
+                sum.merge(more);
+            }
+            for (sum, more) in half.against.iter_mut().zip(&more.against) {
+                sum.merge(more);
+            }
+        }
     }
 }
 

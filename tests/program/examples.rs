@@ -1,7 +1,8 @@
 //! Every command that the README, `--help` and `plantday help TOPIC` show is run as it is written there, parsed out of the text that
 //! people read, beside the shipped scenarios. It ends as documented: with 0, or with 1 where the text says what 1 means.
 //!
-//! A shell does what a test does not: what is written behind `>` or `#` is left out, and `~` is the folder of the test.
+//! A shell does what a test does not: what is written behind `>`, `#` or `&&` is left out, a line that ends with `\` goes on, `~` is the
+//! folder of the test, and what a scheduler tells a task is that of the third of sixteen.
 
 use crate::from_tables::{MINUTES, ORDERS, ROSTER};
 use crate::tickets::KNOWN;
@@ -15,11 +16,12 @@ const README: &str = include_str!("../../README.md");
 
 /// Commands that take longer than about five seconds as written get fewer runs here, and nothing else is written otherwise. The first
 /// whose words a command has; a count that the command has itself is replaced.
-const FEWER: [(&str, &str); 17] = [
+const FEWER: [(&str, &str); 18] = [
     ("compare --until-sure", "-n 4 --max-replications 50"),
     ("compare --precision", "-n 4 --max-replications 8"),
     ("compare scenarios/estuary_day.ron", "-n 200"),
     ("compare scenarios/yard_study.ron", "-n 40"),
+    ("compare --part", "-n 16"),
     ("compare", "-n 10"),
     ("replay --tomorrow", "-n 10"),
     ("replay --worst", "-n 60"),
@@ -82,7 +84,8 @@ fn words(line: &str) -> Written {
                 quoted = !quoted;
                 word.get_or_insert_with(String::new);
             }
-            '#' | '>' if !quoted && word.is_none() => break,
+            '#' | '>' | '&' if !quoted && word.is_none() => break,
+            '\\' if !quoted => {}
             ' ' if !quoted => words.extend(word.take()),
             other => word.get_or_insert_with(String::new).push(other),
         }
@@ -190,8 +193,12 @@ fn arguments(written: &[String], folder: &Path) -> (Written, bool) {
         let stands = STANDS_FOR
             .iter()
             .find(|(command, capitals, _)| name == command && word == capitals);
+        let told = |word: &str| {
+            let word = word.replace("$SLURM_ARRAY_TASK_ID", "3");
+            word.replace("$SLURM_CPUS_PER_TASK", "2")
+        };
         stands.map_or_else(
-            || word.replace("~/", &home),
+            || told(&word.replace("~/", &home)),
             |(_, _, what)| (*what).to_owned(),
         )
     };
@@ -245,6 +252,12 @@ fn folder(commands: &[Written]) -> TempDir {
         );
         let tickets = fs::read_to_string(at.join("june.csv")).expect("tickets");
         workbook(&at.join("june.xlsx"), &tickets);
+    }
+    if commands.iter().any(|command| command[0] == "join") && commands.len() == 1 {
+        let mut command = cargo_bin_cmd!("plantday");
+        let part = "compare mine.ron -n 10 --part 1/1 --out parts";
+        let output = command.current_dir(at).args(part.split(' ')).output();
+        assert!(output.expect("it runs").status.success());
     }
     fs::write(at.join("orders.csv"), ORDERS).expect("written");
     fs::write(at.join("roster.csv"), ROSTER).expect("written");

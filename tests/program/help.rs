@@ -24,6 +24,7 @@ fn the_list_names_every_topic_and_each_is_there() {
         "tickets",
         "hours",
         "concrete",
+        "parts",
     ] {
         assert!(list.contains(&format!("\n  {topic:10} ")), "{list}");
     }

@@ -34,6 +34,7 @@ mod normal_week;
 mod odd_tables;
 mod out_folder;
 mod own_worlds;
+mod parts;
 mod replay;
 mod runner_up;
 mod same_bytes;

@@ -4,7 +4,8 @@
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicBool, AtomicU64, AtomicUsize, Ordering};
 
-use plantday::montecarlo::{Progress, Rows, Trial, run};
+use plantday::montecarlo::{Breaks, Progress, Rows, Trial, run, run_on};
+use std::time::Duration;
 
 /// Rows that look random but are a function of case and replication; a replication takes uneven time.
 #[derive(Default)]
@@ -81,14 +82,15 @@ fn each_row_is_its_own_case_and_replication() {
 
 #[test]
 fn a_short_run_is_the_beginning_of_a_long_one() {
-    let (mut short, long) = (rows(0..30, 2), rows(0..100, 2));
+    let (short, long) = (rows(0..30, 2), rows(0..100, 2));
     for replication in 0..30 {
         for case in 0..3 {
             assert_eq!(short.row(case, replication), long.row(case, replication));
         }
     }
-    short.extend(rows(30..100, 2));
-    assert_eq!(short, long);
+    let (trial, never) = (Hashes::default(), AtomicBool::new(false));
+    let gone_on = run_on(&trial, short, 0..100, None, None, &|_| {}, &never);
+    assert_eq!(gone_on, long);
 }
 
 #[test]
@@ -222,4 +224,75 @@ fn what_is_broken_off_leaves_no_hole_and_no_trace() {
             }
         }
     }
+}
+
+/// As [`Stepwise`], but workers hand over what they have added up when they are asked for it.
+#[derive(Default)]
+struct HandedOver {
+    sum: AtomicU64,
+}
+
+impl Trial for HandedOver {
+    type Worker = u64;
+
+    fn worker(&self) -> u64 {
+        0
+    }
+
+    fn cases(&self) -> usize {
+        1
+    }
+
+    fn width(&self) -> usize {
+        1
+    }
+
+    fn run(&self, sum: &mut u64, _: usize, replication: u64, row: &mut [f32]) {
+        std::thread::sleep(Duration::from_micros(200));
+        *sum += replication;
+        row[0] = replication as f32;
+    }
+
+    fn take_over(&self, sum: &mut u64) {
+        self.sum.fetch_add(std::mem::take(sum), Ordering::Relaxed);
+    }
+}
+
+#[test]
+fn in_a_break_the_sums_are_those_of_the_rows() {
+    for threads in [1, 2, 7] {
+        let trial = HandedOver::default();
+        let mut breaks = Vec::new();
+        let mut keep = |rows: &Rows| {
+            let sum = trial.sum.load(Ordering::Relaxed);
+            let of_rows: f64 = rows.values(0, 0).sum();
+            assert_eq!(sum as f64, of_rows, "{} rows", rows.len());
+            breaks.push(rows.len());
+        };
+        let often = Breaks {
+            every: Duration::ZERO,
+            keep: &mut keep,
+        };
+        let never = AtomicBool::new(false);
+        let threads = NonZeroUsize::new(threads);
+        let none = Rows::new(1, 1, 0);
+        let rows = run_on(&trial, none, 0..500, threads, Some(often), &|_| {}, &never);
+        assert_eq!(rows.len(), 500);
+        assert_eq!(trial.sum.into_inner(), 499 * 500 / 2);
+        assert!(breaks.len() > 1 && breaks.is_sorted(), "{breaks:?}");
+        assert!(breaks[0] < 500 && breaks.last() == Some(&500), "{breaks:?}");
+    }
+}
+
+#[test]
+fn what_is_done_at_once_is_not_kept() {
+    let (trial, never) = (HandedOver::default(), AtomicBool::new(false));
+    let mut keep = |_: &Rows| panic!("it takes no hour");
+    let seldom = Breaks {
+        every: Duration::from_secs(36_000),
+        keep: &mut keep,
+    };
+    let none = Rows::new(1, 1, 0);
+    let rows = run_on(&trial, none, 0..500, None, Some(seldom), &|_| {}, &never);
+    assert_eq!(rows.len(), 500);
 }

@@ -76,19 +76,31 @@ impl Aside {
     ) -> io::Result<Vec<f32>> {
         let mut open = self.open();
         if open.rows.as_ref().is_none_or(|known| known.0 != at) {
-            let by_column = open.read(at, count * columns)?;
-            let mut rows = vec![0.0; by_column.len()];
-            for (place, value) in by_column.into_iter().enumerate() {
-                rows[place % count * columns + place / count] = value;
-            }
-            open.rows = Some((at, rows));
+            open.rows = Some((at, open.read_rows((at, count), columns)?));
         }
         let rows = open.rows.as_ref().map_or(&[][..], |known| &known.1);
         Ok(rows[nth * columns..(nth + 1) * columns].to_vec())
     }
+
+    /// All of those rows, row by row.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub(super) fn rows(&self, place: (u64, usize), columns: usize) -> io::Result<Vec<f32>> {
+        self.open().read_rows(place, columns)
+    }
 }
 
 impl Open {
+    fn read_rows(&mut self, (at, count): (u64, usize), columns: usize) -> io::Result<Vec<f32>> {
+        let by_column = self.read(at, count * columns)?;
+        let mut rows = vec![0.0; by_column.len()];
+        for (place, value) in by_column.into_iter().enumerate() {
+            rows[place % count * columns + place / count] = value;
+        }
+        Ok(rows)
+    }
+
     fn read(&mut self, at: u64, count: usize) -> io::Result<Vec<f32>> {
         let mut bytes = vec![0; count * BYTES];
         self.file.seek(SeekFrom::Start(at))?;

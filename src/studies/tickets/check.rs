@@ -367,8 +367,8 @@ impl<'t> Trial for &'t Days<'_> {
             .push((replication, self.names.choices(&kept)));
     }
 
-    fn finish(&self, worker: Worker<'t>) {
+    fn take_over(&self, worker: &mut Worker<'t>) {
         let mut choices = self.choices.lock().unwrap_or_else(PoisonError::into_inner);
-        choices.extend(worker.choices);
+        choices.extend(worker.choices.drain(..));
     }
 }
