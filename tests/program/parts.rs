@@ -547,3 +547,55 @@ fn a_comparison_goes_on_from_wherever_it_was_kept() {
         }
     }
 }
+
+/// The same run, kept by this version and, but for the version, byte for byte by another.
+#[test]
+fn what_another_version_has_done_is_not_gone_on_from() {
+    use plantday::studies::{Asked, Comparing, Part, Question};
+    use std::sync::atomic::AtomicBool;
+    let folder = starter();
+    let path = folder.path();
+    let scenario = plantday::read(&path.join("day.ron")).expect("it is fine");
+    let question = Question {
+        replications: 8,
+        ..Question::default()
+    };
+    let this = env!("CARGO_PKG_VERSION");
+    for part in [None, Some(Part { nth: 1, of: 1 })] {
+        let mut comparing = Comparing::new(&scenario, &question);
+        comparing.run(None, &|_| (), &AtomicBool::new(false));
+        // With the rules in words, as the command asks.
+        let all = Question {
+            rules: (0..scenario.rules.len()).collect(),
+            ..question.clone()
+        };
+        let named = Some("day.ron".to_owned());
+        let mut asked = Asked::new(&scenario, named, &all, part, String::new());
+        let (name, call) = match part {
+            None => (
+                "out/compare-so-far.plantday",
+                &["compare", "day.ron", "-n", "8", "--out", "out", "--resume"][..],
+            ),
+            Some(_) => (
+                "parts/compare-part-1-of-1.plantday",
+                &["join", "parts", "--out", "joined"][..],
+            ),
+        };
+        fs::create_dir_all(path.join(name).parent().expect("a folder")).expect("made");
+        for version in ["0.0.1", this] {
+            asked.plantday = version.to_owned();
+            let mut file = Vec::new();
+            let so_far = comparing.so_far();
+            so_far.write(&asked, &mut file).expect("it is memory");
+            fs::write(path.join(name), file).expect("written");
+            if version == this {
+                fine(path, call);
+            } else {
+                let error = refused(path, call);
+                let told = format!("it was made by plantday 0.0.1, now {this}\n");
+                assert!(error.contains(&told), "{error}");
+            }
+        }
+    }
+    assert!(standing(&path.join("joined")) == standing(&path.join("out")));
+}
