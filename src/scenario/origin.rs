@@ -10,7 +10,7 @@ use sha2::{Digest, Sha256};
 pub struct Origin {
     /// The file's name without its folder; none: the scenario is the built-in one.
     pub file: Option<String>,
-    /// SHA-256 of its bytes (FIPS 180-4) and of what stands in its tables, 64 hexadecimal digits.
+    /// SHA-256 of its bytes (FIPS 180-4), followed by the length and text of each of its tables, 64 hexadecimal digits.
     pub sha256: String,
 }
 
@@ -21,7 +21,13 @@ impl Origin {
         let name = name.map_or(file.into(), |name| name.to_string_lossy());
         let mut sha256 = String::with_capacity(64);
         let mut digest = Sha256::new();
-        texts.iter().for_each(|text| digest.update(text));
+        for (at, text) in texts.iter().enumerate() {
+            // With its length, so that no line can move from one file to the next unseen.
+            if at > 0 {
+                digest.update((text.len() as u64).to_le_bytes());
+            }
+            digest.update(text);
+        }
         for byte in digest.finalize() {
             let _ = write!(sha256, "{byte:02x}");
         }
@@ -45,5 +51,12 @@ mod tests {
             origin.sha256,
             "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
         );
+    }
+
+    #[test]
+    fn a_line_that_moves_from_one_table_to_the_next_shows() {
+        let of = |texts: &[&str]| Origin::of("day.ron", texts).sha256;
+        assert_ne!(of(&["a", "one\n", "two\n"]), of(&["a", "one\ntwo\n", ""]));
+        assert_ne!(of(&["a", "one\n"]), of(&["aone\n", ""]));
     }
 }

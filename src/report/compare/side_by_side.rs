@@ -364,11 +364,14 @@ pub(super) fn never(found: &Comparison) -> Option<String> {
     let Some(share) = said().find_map(Statement::at_most_if_never) else {
         return few;
     };
+    let percent = 100.0 * share;
+    // Two digits that say something, of however many runs.
+    let decimals = (1.0 - percent.log10()).ceil().clamp(2.0, 9.0) as usize;
     let never = format!(
         "none = never in {}; at {} confidence in fewer than {}% of all {}s.",
         period::simulated(found.replications(), found.days),
         level(found.level),
-        number(100.0 * share, 2)
+        number(percent, decimals)
             .trim_end_matches('0')
             .trim_end_matches('.'),
         period::noun(found.days)
