@@ -7,8 +7,8 @@ mod ideal;
 mod idle;
 mod luck;
 use crate::random_scenario;
-mod recount;
-mod watch;
+pub(crate) mod recount;
+pub(crate) mod watch;
 
 use duty::Duty;
 use plantday::concrete::{ReturnedFate, Reuse};

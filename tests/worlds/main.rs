@@ -1,5 +1,6 @@
-//! Properties of random worlds, the rooms of the house, memory.
+//! Properties of random worlds, readers under attack, the rooms of the house, memory.
 
+mod attack;
 mod desk;
 mod every_figure;
 mod habits;
