@@ -223,7 +223,8 @@ fn wrongly_refused(faults: &Faults) -> Option<String> {
         return Some("refused without a problem".to_owned());
     }
     let shown = problems::plain(faults);
-    for (number, problem) in faults.problems.iter().enumerate() {
+    // Its line and column are looked for from the start of the text, for each.
+    for (number, problem) in faults.problems.iter().take(50).enumerate() {
         let (name, text, told) = faults.told(problem);
         if told.title.is_empty() || told.span.start > text.len() {
             return Some(format!("a problem without a place: {told:?}"));

@@ -2,11 +2,14 @@
 
 mod attack;
 mod desk;
+mod every_field;
 mod every_figure;
 mod habits;
 mod invariants;
 mod memory;
+mod plant_days;
 mod random_scenario;
 mod rooms;
 mod rules_written;
 mod shortcuts;
+mod wide_scenario;

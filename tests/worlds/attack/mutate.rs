@@ -96,6 +96,9 @@ const HOSTILE: [&str; 87] = [
     "Poisson(1e6)",
 ];
 
+/// Of longer texts only this much is read: what is enormous has tests of its own.
+const LONGEST: usize = 2 << 20;
+
 /// A text spoiled in a few ways; `others` are what pieces are taken from.
 pub(super) fn spoiled(rng: &mut ChaCha8Rng, text: &str, others: &[String]) -> Vec<u8> {
     let mut text = text.to_owned();
@@ -118,6 +121,7 @@ pub(super) fn spoiled(rng: &mut ChaCha8Rng, text: &str, others: &[String]) -> Ve
         }
         _ => {}
     }
+    bytes.truncate(LONGEST);
     bytes
 }
 

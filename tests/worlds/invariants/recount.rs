@@ -30,12 +30,13 @@ pub(crate) fn differences(
 }
 
 /// Whether a figure is that of the recount. Figures are four bytes wide, and round every amount of money to a cent, of which there
-/// are a few of each kind.
+/// are a few of each kind, and one for each load sold.
 fn agrees(column: &Column, found: f64, recounted: f64) -> bool {
-    let cents = if column.unit == FigureUnit::Money {
-        0.05
-    } else {
-        0.0
+    let cents = match column.unit {
+        FigureUnit::Money => 0.2,
+        // Of the few yd³ of a small order.
+        FigureUnit::MoneyPerYd3 => 0.005,
+        _ => 0.0,
     };
     let near = (found - recounted).abs() <= 1e-5 * recounted.abs().max(1.0) + cents;
     near || found.is_nan() && recounted.is_nan()
