@@ -37,6 +37,7 @@ pub mod input_file;
 mod known_age;
 mod known_mix;
 mod licence;
+mod loads;
 pub mod local_time;
 mod made;
 mod material;

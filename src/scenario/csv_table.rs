@@ -3,6 +3,9 @@
 use super::problem::{Problem, Problems, listed, nearest, visible};
 use super::tree::Span;
 
+/// No such table has as many.
+const MOST_COLUMNS: usize = 500;
+
 /// One row with its cells in the order of the columns that were asked for.
 #[derive(Debug)]
 pub(super) struct Row<'a> {
@@ -122,6 +125,12 @@ fn heading_positions(
     (columns, needed): (&[&str], usize),
     problems: &Problems,
 ) -> Option<Vec<usize>> {
+    // Each is looked for from the start of the row.
+    if heading.len() > MOST_COLUMNS {
+        let title = format!("{} columns", heading.len());
+        let label = format!("expected the columns {}", columns[..needed].join(", "));
+        return problems.add(Problem::new(start..start, title).label(label));
+    }
     let mut found: Vec<Option<usize>> = vec![None; columns.len()];
     let mut right = true;
     for (at, name) in heading.iter().enumerate() {

@@ -35,11 +35,11 @@ pub(crate) fn open(path: &Path) -> io::Result<BufReader<File>> {
 /// The most that a packed file may hold, in MiB.
 pub const LARGEST_UNPACKED_MIB: u64 = 256;
 
-/// Whether a packed file (ZIP) holds no more than [`LARGEST_UNPACKED_MIB`]. It is unpacked for that and thrown away: what a file says of
-/// its own size is not believed. One that is none is for its reader to refuse.
+/// Whether a packed file (ZIP) holds no more than [`LARGEST_UNPACKED_MIB`], and no more texts are announced in it than there can be. It is
+/// unpacked for that and thrown away: what a file says of its own size is not believed. One that is none is for its reader to refuse.
 ///
 /// # Errors
-/// It holds more.
+/// It holds more, or announces more.
 pub(crate) fn check_packed(bytes: &[u8]) -> Result<(), String> {
     let Ok(mut packed) = ZipArchive::new(Cursor::new(bytes)) else {
         return Ok(());
@@ -50,9 +50,14 @@ pub(crate) fn check_packed(bytes: &[u8]) -> Result<(), String> {
             continue;
         };
         let mut part = part.take(left + 1);
+        let mut head = Vec::new();
         // What cannot be unpacked is not read later, either.
+        let _ = part.by_ref().take(HEAD).read_to_end(&mut head);
         let _ = io::copy(&mut part, &mut io::sink());
         let unpacked = left + 1 - part.limit();
+        if announced(&head).is_some_and(|texts| texts > unpacked) {
+            return Err("it announces more texts than it can hold".to_owned());
+        }
         left = left.checked_sub(unpacked).ok_or_else(|| {
             format!(
                 "more than {LARGEST_UNPACKED_MIB} MiB are packed in it, the most that is read of a workbook (plantday help limits)"
@@ -60,6 +65,23 @@ pub(crate) fn check_packed(bytes: &[u8]) -> Result<(), String> {
         })?;
     }
     Ok(())
+}
+
+/// Of each part so many bytes are looked at for what it announces.
+const HEAD: u64 = 64 << 10;
+
+/// How many texts the list of shared texts says that it has (ECMA-376 part 1, 18.4.9): its reader makes room for them at once.
+fn announced(head: &[u8]) -> Option<u64> {
+    let head = String::from_utf8_lossy(head);
+    let (_, list) = head.split_once("<sst").or(head.split_once(":sst"))?;
+    let list = list.split_once('>').map_or(list, |(list, _)| list);
+    let (_, count) = list.split_once("uniqueCount")?;
+    let digits = count.trim_start_matches([' ', '\t', '\r', '\n', '=', '"', '\'', '+']);
+    let end = digits
+        .find(|c: char| !c.is_ascii_digit())
+        .unwrap_or(digits.len());
+    // More digits than a number has are more than anything.
+    (end > 0).then(|| digits[..end].parse().unwrap_or(u64::MAX))
 }
 
 fn too_large() -> String {

@@ -4,6 +4,7 @@ use std::borrow::Cow;
 use std::cell::{Cell, RefCell, RefMut};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
+use std::sync::Arc;
 
 use super::defaults::Marks;
 use super::outline::Outline;
@@ -109,8 +110,8 @@ pub(super) struct TableCell {
     pub(super) row: usize,
     /// From 0.
     pub(super) column: usize,
-    /// What stands over its column.
-    pub(super) heading: String,
+    /// What stands over its column: one text for all cells below it.
+    pub(super) heading: Arc<str>,
 }
 
 impl Source {
@@ -450,7 +451,8 @@ pub fn line_column(text: &str, offset: usize) -> (usize, usize) {
     let start = before.rfind('\n').map_or(0, |end| end + 1);
     let line = before.bytes().filter(|&byte| byte == b'\n').count() + 1;
     // A mark at the start of the file says how it is encoded and is no character of its first line.
-    let column = before[start..].chars().filter(|&c| c != '\u{feff}').count() + 1;
+    let mark = usize::from(start == 0 && before.starts_with('\u{feff}'));
+    let column = before[start..].chars().count() - mark + 1;
     (line, column)
 }
 

@@ -24,6 +24,7 @@ use std::path::{Path, PathBuf};
 use super::decode::{Fields, Names, list, name, prose};
 use super::defaults;
 use super::input_file;
+use super::loads;
 use super::problem::{Faults, Problem, Problems, Source};
 use super::tables;
 use super::tree::{self, ASKED, Kind, Node};
@@ -31,6 +32,9 @@ use super::{Order, Origin, Scenario, Takes};
 use crate::concrete::EmptyWeight;
 use crate::hours::RuleSet;
 use crate::units::measure::{self, Measures};
+
+/// A company of twenty plants has a tenth of them in 28 days.
+const MOST_LOADS: f64 = 1e6;
 
 /// Why there is no scenario.
 #[derive(Debug, thiserror::Error)]
@@ -337,6 +341,13 @@ fn scenario(node: &Node, origin: Origin, problems: &Problems) -> Option<Scenario
         Vec::new(),
     );
     let orders: Vec<Order> = orders.into_iter().chain(slots).collect();
+    let loads = loads::of(&orders, &drawn, period.days);
+    if loads > MOST_LOADS {
+        let span = fields.place("orders").or(fields.place("drawn"));
+        let title = format!("about {loads:.0} loads are asked for in the period");
+        let label = format!("expected at most {MOST_LOADS:.0} (plantday help limits)");
+        problems.add::<()>(Problem::new(span.unwrap_or(fields.opening()), title).label(label));
+    }
     let endless = fields.optional(
         "endless",
         |node, problems| {

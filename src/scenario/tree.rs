@@ -4,6 +4,7 @@
 //! address gives its offset; the slice is then opened one level. Tags such as `Nearest`, which a reader of any type
 //! never sees, are the letters at the start of the slice.
 
+use std::cell::Cell;
 use std::fmt;
 use std::ops::Range;
 
@@ -26,6 +27,9 @@ pub type Span = Range<usize>;
 
 /// How deep values may stand inside each other; what people write stays below ten.
 const DEEPEST: usize = 24;
+
+/// How many values a text may hold: a scenario of 100,000 orders has a million.
+const MOST_VALUES: usize = 4_000_000;
 
 /// A value and where it is written.
 #[derive(Clone, Debug, PartialEq)]
@@ -134,7 +138,10 @@ pub fn parse(text: &str) -> Result<Node, Vec<Problem>> {
 
 fn whole(text: &str) -> Result<Node, Box<Problem>> {
     let body = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let reader = Reader { text };
+    let reader = Reader {
+        text,
+        values: Cell::new(0),
+    };
     reader.refuse_attributes(body)?;
     let failed = |error| Box::new(syntax::problem(text, reader.offset(body), &error));
     let mut ron = ron::Deserializer::from_str_with_options(body, &options()).map_err(failed)?;
@@ -153,6 +160,8 @@ fn options() -> Options {
 
 struct Reader<'a> {
     text: &'a str,
+    /// Values counted so far.
+    values: Cell<usize>,
 }
 
 impl<'a> Reader<'a> {
@@ -164,6 +173,20 @@ impl<'a> Reader<'a> {
     fn span(&self, slice: &str) -> Span {
         let start = self.offset(slice);
         start..start + slice.len()
+    }
+
+    /// Counts values that stand in one: a small text can hold more of them than memory does.
+    fn count(&self, values: usize, span: &Span) -> Result<(), Box<Problem>> {
+        self.values.set(self.values.get() + values);
+        if self.values.get() <= MOST_VALUES {
+            return Ok(());
+        }
+        let title =
+            format!("more than {MOST_VALUES} values are written up to the end of this list");
+        let label = "expected fewer (plantday help limits)";
+        Err(Box::new(
+            Problem::new(span.start..span.start + 1, title).label(label),
+        ))
     }
 
     /// Attributes would change the meaning of what follows; there is one form, so there are none.
@@ -208,6 +231,7 @@ impl<'a> Reader<'a> {
             Level::Unit if slice.starts_with('(') => Kind::Fields(Vec::new()),
             Level::Unit => Kind::Tag(self.tag(slice).name),
             Level::List(items) => {
+                self.count(items.len(), &span)?;
                 let items = items
                     .into_iter()
                     .map(|item| self.node(item))
@@ -215,6 +239,7 @@ impl<'a> Reader<'a> {
                 self.behind_tag(slice, Kind::List(items))
             }
             Level::Fields(fields) => {
+                self.count(fields.len(), &span)?;
                 let fields = fields
                     .into_iter()
                     .map(|(key, value)| self.field(key, value))

@@ -16,13 +16,7 @@ const A_ROW: f64 = 32.0;
 
 /// Bytes, about, of a run with its report; `rows` are the replications whose figures are kept, of each rule.
 pub fn memory(scenario: &Scenario, rows: u64) -> f64 {
-    let written = scenario.orders.iter().filter(|order| order.slot.is_none());
-    let loads = written.map(|order| (order.volume.yd3() / order.load.yd3()).ceil());
-    let usual = |volume: f64| (volume / USUAL_YD3).ceil();
-    let days = f64::from(scenario.period.days);
-    let drawn = scenario.drawn.iter();
-    let drawn = drawn.map(|drawn| days * drawn.per_day.mean() * usual(drawn.volume.mean()));
-    let loads: f64 = loads.chain(drawn).sum();
+    let loads = scenario.loads();
     let figures = A_FIGURE * rows as f64 * columns(scenario).len() as f64;
     let figures = figures.min(KEPT_IN_MEMORY as f64);
     PROGRAM
@@ -31,6 +25,3 @@ pub fn memory(scenario: &Scenario, rows: u64) -> f64 {
         + figures
         + A_ROW * rows as f64
 }
-
-/// A load of a drawn order.
-const USUAL_YD3: f64 = 10.0;

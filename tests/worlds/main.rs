@@ -1,11 +1,15 @@
-//! Properties of random worlds, the rooms of the house, memory.
+//! Properties of random worlds, readers under attack, the rooms of the house, memory.
 
+mod attack;
 mod desk;
+mod every_field;
 mod every_figure;
 mod habits;
 mod invariants;
 mod memory;
+mod plant_days;
 mod random_scenario;
 mod rooms;
 mod rules_written;
 mod shortcuts;
+mod wide_scenario;

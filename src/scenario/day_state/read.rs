@@ -352,7 +352,11 @@ impl<'s> Reader<'s> {
         let break_place = fields.place("break_over");
         let break_over = self.past(&mut fields, "break_over");
         let week = fields.maybe("week_h", number(Limits::between("hours", 0.0, 168.0)));
-        let doing = doing?;
+        let Some(doing) = doing else {
+            // Which fields there are besides is said by what is done.
+            fields.finish_in_part();
+            return None;
+        };
         let own = driver.as_ref().map(|(at, _)| scenario.drivers[*at].truck);
         let truck_of = truck
             .as_ref()

@@ -587,6 +587,18 @@ impl<'a> Fields<'a> {
             );
         }
     }
+
+    /// The same where what is wrong leaves open which other fields there are: of fields that nobody has asked for only those are told that
+    /// are a missing one, misspelt.
+    pub fn finish_in_part(mut self) {
+        let missing: Vec<&str> = self.missing.iter().flatten().copied().collect();
+        let asked = &self.asked;
+        self.written.retain(|key, _| {
+            asked.contains(&key.as_ref()) || nearest(key, missing.iter().copied()).is_some()
+        });
+        self.foreign.clear();
+        self.finish();
+    }
 }
 
 /// That a field is written in the other system of units than the scenario.

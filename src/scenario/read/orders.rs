@@ -32,6 +32,8 @@ pub(super) struct Book<'a> {
     names: Names,
     sites: Vec<(PlaceId, Span)>,
     mixes: Asked,
+    /// How many orders may be drawn, so far.
+    slots: usize,
 }
 
 impl<'a> Book<'a> {
@@ -43,6 +45,7 @@ impl<'a> Book<'a> {
             names: Names::of("order"),
             sites: Vec::new(),
             mixes: Asked::default(),
+            slots: 0,
         }
     }
 

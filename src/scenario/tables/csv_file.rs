@@ -1,7 +1,10 @@
 //! A table in a text file: commas, semicolons or tabs between cells, quotes around those that hold them.
 
-use super::grid::{Row, Rows};
+use super::grid::{MOST_CELLS, MOST_COLUMNS, Row, Rows};
 use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1252};
+
+/// A text with more lines is no list of a scenario.
+const MOST_ROWS: usize = 1_000_000;
 
 /// Reads a file's bytes.
 pub(super) fn read(name: &str, bytes: Vec<u8>) -> Result<Rows, String> {
@@ -17,7 +20,7 @@ pub(super) fn read(name: &str, bytes: Vec<u8>) -> Result<Rows, String> {
         from += line.len();
     }
     let delimiter = said.unwrap_or_else(|| delimiter(&text[from..]));
-    let mut rows = Vec::new();
+    let (mut rows, mut cells) = (Vec::new(), 0);
     // Like the library, but with the place of every cell: it tells that of the record only.
     let bytes = text.as_bytes();
     let mut at = from;
@@ -28,8 +31,14 @@ pub(super) fn read(name: &str, bytes: Vec<u8>) -> Result<Rows, String> {
     }
     while at < bytes.len() {
         let (row, next) = record(&text, at, delimiter)?;
+        cells += row.len();
         rows.push(row);
         at = next;
+        if rows.len() > MOST_ROWS || cells > MOST_CELLS {
+            return Err(format!(
+                "{name} has more than {MOST_ROWS} rows or {MOST_CELLS} cells, the most that is read of a table (plantday help limits)"
+            ));
+        }
     }
     Ok(Rows {
         // Where cells are parted by semicolons, commas stand in numbers.
@@ -90,10 +99,10 @@ fn delimiter(text: &str) -> u8 {
     between.into_iter().max_by_key(most).unwrap_or(b',')
 }
 
-/// One record from `at` on, and where the next begins.
+/// One record from `at` on, up to its last cell that is not blank, and where the next begins.
 fn record(text: &str, mut at: usize, delimiter: u8) -> Result<(Row, usize), String> {
     let bytes = text.as_bytes();
-    let mut row: Row = Vec::new();
+    let (mut row, mut column): (Row, usize) = (Vec::new(), 0);
     loop {
         let from = at;
         let mut cell = String::new();
@@ -123,7 +132,17 @@ fn record(text: &str, mut at: usize, delimiter: u8) -> Result<(Row, usize), Stri
         let lines = cell.lines().map(str::trim);
         let cell = lines.filter(|line| !line.is_empty()).collect::<Vec<_>>();
         let cell = cell.join(" ");
-        row.push((!cell.is_empty()).then_some((cell, from..end)));
+        if !cell.is_empty() {
+            if column >= MOST_COLUMNS {
+                return Err(format!(
+                    "something stands in column {} of a row; a table has at most {MOST_COLUMNS} columns (plantday help limits)",
+                    column + 1
+                ));
+            }
+            row.resize(column, None);
+            row.push(Some((cell, from..end)));
+        }
+        column += 1;
         match bytes.get(at) {
             Some(byte) if *byte == delimiter => at += 1,
             Some(b'\r') if bytes.get(at + 1) == Some(&b'\n') => return Ok((row, at + 2)),

@@ -1,8 +1,9 @@
 //! Rows and columns of a table, every cell with its place.
 
 use crate::scenario::decode;
-use crate::scenario::problem::{Source, TableCell};
+use crate::scenario::problem::{Source, TableCell, visible};
 use crate::scenario::tree::{Node, Span};
+use std::sync::Arc;
 
 /// The cells of a row: what stands there and where; none: it is blank.
 pub(super) type Row = Vec<Option<(String, Span)>>;
@@ -23,6 +24,13 @@ pub(in crate::scenario) struct Rows {
     /// Whether its rows stand as columns in the file.
     pub(super) turned: bool,
 }
+
+/// The most columns of a table: with more it is no list of a scenario.
+pub(super) const MOST_COLUMNS: usize = 500;
+/// The most cells of a table, those counted that are blank with another behind them.
+pub(super) const MOST_CELLS: usize = 4_000_000;
+/// The most characters of a heading: the name of a place, and a band of the day.
+const LONGEST_HEADING: usize = 300;
 
 /// Where the headings may stand at the latest.
 const LAST_HEADING: usize = 30;
@@ -66,8 +74,9 @@ impl Grid {
             cells.filter(|(text, _)| is_heading(text)).count()
         };
         let first = |right: &dyn Fn(&Row) -> bool| rows.iter().position(right);
-        let first = first(&|row| known(row) >= 2 && 2 * known(row) >= cells(row))
-            .filter(|first| *first < LAST_HEADING)
+        let mut heads = rows.iter().take(LAST_HEADING);
+        let first = heads
+            .position(|row| known(row) >= 2 && 2 * known(row) >= cells(row))
             .or(first(&|row| cells(row) > 1))
             .or(first(&|row| cells(row) > 0));
         let Some(first) = first else {
@@ -78,13 +87,21 @@ impl Grid {
             false => Source::table(name, &table.text, start),
         };
         let mut notes: Vec<String> = table.note.into_iter().collect();
-        let headings: Vec<String> = rows[first]
+        let headings: Vec<Arc<str>> = rows[first]
             .iter()
-            .map(|cell| {
-                cell.as_ref()
-                    .map_or(String::new(), |(text, _)| text.clone())
-            })
+            .map(|cell| cell.as_ref().map_or("", |(text, _)| text.as_str()).into())
             .collect();
+        // Every cell below has it for a name.
+        if let Some(long) = headings
+            .iter()
+            .find(|heading| heading.chars().nth(LONGEST_HEADING).is_some())
+        {
+            return Err(format!(
+                "the heading \"{}\" has more than {LONGEST_HEADING} characters",
+                visible(long, 40)
+            ));
+        }
+        let nothing: Arc<str> = "".into();
         let mut cells: Vec<Row> = Vec::new();
         for (number, row) in table.rows.into_iter().enumerate().skip(first) {
             let row: Row = row
@@ -101,7 +118,7 @@ impl Grid {
                         start: span.start,
                         row,
                         column: column_there,
-                        heading: headings.get(column).cloned().unwrap_or_default(),
+                        heading: headings.get(column).unwrap_or(&nothing).clone(),
                     });
                 }
             }

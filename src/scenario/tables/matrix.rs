@@ -5,6 +5,7 @@ use super::grid::Grid;
 use crate::scenario::decode;
 use crate::scenario::problem::{Problem, Problems};
 use crate::scenario::tree::{Field, Kind, Node, Span};
+use std::collections::HashMap;
 
 /// The names of the places that minutes are between.
 #[derive(Debug, Default)]
@@ -141,25 +142,28 @@ impl Pair {
 }
 
 #[derive(Default)]
-struct Map(Vec<(String, Span, Vec<Pair>)>);
+struct Map {
+    rows: Vec<(String, Span, Vec<Pair>)>,
+    /// Where a row, and in it a pair, stands: a table can have many.
+    places: HashMap<String, usize>,
+    pairs: HashMap<(usize, usize, String), usize>,
+}
 
 impl Map {
     fn pair(&mut self, from: &Node, to: &Node) -> &mut Pair {
         let key = |node: &Node| node.text().unwrap_or_default().to_owned();
         let (from_key, to_key) = (key(from), key(to));
-        let place = self.0.iter().position(|(name, ..)| *name == from_key);
-        let place = place.unwrap_or_else(|| {
-            self.0.push((from_key, from.span.clone(), Vec::new()));
-            self.0.len() - 1
+        let place = *self.places.entry(from_key).or_insert_with_key(|name| {
+            self.rows
+                .push((name.clone(), from.span.clone(), Vec::new()));
+            self.rows.len() - 1
         });
-        let pairs = &mut self.0[place].2;
+        let pairs = &mut self.rows[place].2;
         // Of one row: what stands in two rows is told as written twice.
-        let known = pairs
-            .iter()
-            .position(|pair| pair.to == to_key && pair.to_span == to.span);
-        let at = known.unwrap_or_else(|| {
+        let at = self.pairs.entry((place, to.span.start, to_key));
+        let at = *at.or_insert_with_key(|(.., to_key)| {
             pairs.push(Pair {
-                to: to_key,
+                to: to_key.clone(),
                 to_span: to.span.clone(),
                 out: Vec::new(),
                 back: Vec::new(),
@@ -197,7 +201,7 @@ impl Map {
                 },
             }
         };
-        Kind::Fields(self.0.into_iter().map(row).collect())
+        Kind::Fields(self.rows.into_iter().map(row).collect())
     }
 }
 

@@ -34,6 +34,9 @@ pub(in crate::scenario) const SHEETS: [(&str, &str); 11] = [
 /// The sheet of all else.
 pub(in crate::scenario) const SETTINGS: &str = "Settings";
 
+/// No scenario has as many fields outside its lists.
+const MOST_SETTINGS: usize = 5_000;
+
 /// The tree of a workbook, and the texts that its places are of: first the list of its sheets.
 pub(in crate::scenario) fn read(
     name: &str,
@@ -196,6 +199,13 @@ impl Loader<'_> {
         let Some(grid) = self.headed(called, rows, &is_heading) else {
             return;
         };
+        if grid.rows().len() > MOST_SETTINGS {
+            let title = format!("{called}: more than {MOST_SETTINGS} settings");
+            let label = "expected fewer (plantday help limits)";
+            self.problems
+                .add::<()>(Problem::new(0..1, title).label(label));
+            return;
+        }
         let column = |names: &[&str], usual: usize| {
             let mut headings = grid.headings();
             headings

@@ -1,14 +1,15 @@
 //! A workbook (.xlsx) and the tables in its sheets, cell by cell: a sheet with a stray cell in its last corner is as small as any.
 
-use super::grid::{Row, Rows};
-use crate::scenario::input_file;
+use super::grid::{MOST_CELLS, MOST_COLUMNS, Row, Rows};
+use crate::scenario::input_file::{self, LARGEST_MIB};
 use crate::scenario::problem::{listed, nearest};
-use calamine::{Data, DataRef, ExcelDateTime, Reader, SheetVisible, Xlsx, XlsxError};
+use calamine::{
+    Data, DataRef, ExcelDateTime, Reader, SheetVisible, Xlsx, XlsxError, XlsxFormulaMetadata,
+};
 use std::io::Cursor;
 
 /// A sheet with more is no list of a scenario.
 const MOST_ROWS: u32 = 200_000;
-const MOST_COLUMNS: u32 = 500;
 
 /// A workbook that is open.
 pub(super) struct Book<'a> {
@@ -85,9 +86,23 @@ impl<'a> Book<'a> {
             .book
             .merge_cells_by_sheet_name(sheet)
             .unwrap_or_default();
+        let refused =
+            |why: String| format!("{name}, sheet \"{sheet}\": {why} (plantday help limits)");
+        let too_much = || {
+            refused(format!(
+                "its cells hold more than {LARGEST_MIB} MiB of text, the most that is read of a table"
+            ))
+        };
+        let too_many = || {
+            refused(format!(
+                "it has more than {MOST_CELLS} cells, the most that is read of a table"
+            ))
+        };
+        let mut left = (LARGEST_MIB as usize) << 20;
         let mut cells = self.book.worksheet_cells_reader(sheet).map_err(broken)?;
         let mut found: Vec<(u32, u32, String)> = Vec::new();
-        while let Some(cell) = cells.next_cell_with_formula().map_err(broken)? {
+        // A formula that is shared is not written out for each cell: a small sheet could hold a large one in every cell.
+        while let Some(cell) = cells.next_cell_with_formula_metadata().map_err(broken)? {
             let text = match &cell.value {
                 DataRef::DateTime(time) => date_time(time, seconds),
                 value => written(value),
@@ -98,34 +113,49 @@ impl<'a> Book<'a> {
                 && let Some(formula) = &cell.formula
                 && matches!(cell.value, DataRef::Empty)
             {
-                text = format!("={formula}");
+                text = format!("={}", of_formula(formula));
             }
             if text.is_empty() {
                 continue;
             }
             let (row, column) = cell.pos;
-            if row >= MOST_ROWS || column >= MOST_COLUMNS {
-                return Err(format!(
-                    "{name}, sheet \"{sheet}\": something stands in row {}, column {}; a table has at most {MOST_ROWS} rows and \
-                     {MOST_COLUMNS} columns: clear it",
-                    row + 1,
-                    column + 1
-                ));
+            if row >= MOST_ROWS || column as usize >= MOST_COLUMNS {
+                return Err(refused(format!(
+                    "something stands in row {}, column {}; a table has at most {MOST_ROWS} rows and {MOST_COLUMNS} columns: clear it",
+                    u64::from(row) + 1,
+                    u64::from(column) + 1
+                )));
+            }
+            // A text that stands once in the file may stand in every cell.
+            left = left.checked_sub(text.len()).ok_or_else(too_much)?;
+            if found.len() >= MOST_CELLS {
+                return Err(too_many());
             }
             found.push((row, column, text));
         }
+        found.sort_by_key(|(row, column, _)| (*row, *column));
         // A cell merged over several rows holds for all of them.
+        let written = found.len();
         for area in merged {
             let (row, column) = area.start;
-            let last = area.end.0.min(MOST_ROWS);
-            let head = found.iter().find(|cell| (cell.0, cell.1) == (row, column));
-            if let Some(text) = head.map(|cell| cell.2.clone()) {
-                found.extend((row + 1..=last).map(|row| (row, column, text.clone())));
+            let last = area.end.0.min(MOST_ROWS - 1);
+            let head = found[..written].partition_point(|cell| (cell.0, cell.1) < (row, column));
+            let head = found[..written].get(head);
+            let Some(text) = head.filter(|cell| (cell.0, cell.1) == (row, column)) else {
+                continue;
+            };
+            let text = text.2.clone();
+            let below = last.saturating_sub(row) as usize;
+            left = left.checked_sub(below * text.len()).ok_or_else(too_much)?;
+            if found.len() + below > MOST_CELLS {
+                return Err(too_many());
             }
+            found.extend((row + 1..=last).map(|row| (row, column, text.clone())));
         }
         found.sort_by_key(|(row, column, _)| (*row, *column));
         let mut text = String::new();
         let mut rows: Vec<Row> = Vec::new();
+        let mut counted = 0;
         for (row, column, cell) in found {
             while rows.len() <= row as usize {
                 if !rows.is_empty() {
@@ -136,6 +166,10 @@ impl<'a> Book<'a> {
             let cells = &mut rows[row as usize];
             if !cells.is_empty() {
                 text += " | ";
+            }
+            counted += (column as usize + 1).saturating_sub(cells.len());
+            if counted > MOST_CELLS {
+                return Err(too_many());
             }
             cells.resize(column as usize, None);
             let from = text.len();
@@ -150,6 +184,16 @@ impl<'a> Book<'a> {
             note: None,
             turned: false,
         })
+    }
+}
+
+/// What is written of a formula: of one that other cells share only at the first of them.
+fn of_formula(formula: &XlsxFormulaMetadata) -> &str {
+    match formula {
+        XlsxFormulaMetadata::Normal { formula } | XlsxFormulaMetadata::Shared { formula, .. } => {
+            formula
+        }
+        _ => "…",
     }
 }
 

@@ -102,3 +102,29 @@ fn all_of_them_are_told_at_once() {
         assert!(refused.contains(title), "{title}:\n{refused}");
     }
 }
+
+/// What a driver does says which fields there are: left out or misspelt, it is told that it is missing, and no field is called unknown.
+#[test]
+fn a_driver_without_what_is_done_is_told() {
+    let scenario = two_plants();
+    assert_eq!(said(&scenario, &state(D1, D2)), "");
+    let without = D2.replace("doing: AtRack, ", "");
+    let misspelt = D2.replace("doing: AtRack", "doign: AtRack");
+    for (second, expected) in [
+        (
+            without,
+            "field `doing` is missing in a driver (expected `doing` in the block that begins here)",
+        ),
+        (
+            misspelt,
+            "unknown field `doign` in a driver (expected a field of a driver)",
+        ),
+    ] {
+        let told = said(&scenario, &state(D1, &second));
+        assert!(
+            told.contains("now.ron:4:") && told.contains(expected),
+            "{told}"
+        );
+        assert_eq!(told.matches("now.ron:").count(), 1, "{told}");
+    }
+}

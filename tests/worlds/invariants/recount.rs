@@ -30,12 +30,13 @@ pub(crate) fn differences(
 }
 
 /// Whether a figure is that of the recount. Figures are four bytes wide, and round every amount of money to a cent, of which there
-/// are a few of each kind.
+/// are a few of each kind, and one for each load sold.
 fn agrees(column: &Column, found: f64, recounted: f64) -> bool {
-    let cents = if column.unit == FigureUnit::Money {
-        0.05
-    } else {
-        0.0
+    let cents = match column.unit {
+        FigureUnit::Money => 0.2,
+        // Of the few yd³ of a small order.
+        FigureUnit::MoneyPerYd3 => 0.005,
+        _ => 0.0,
     };
     let near = (found - recounted).abs() <= 1e-5 * recounted.abs().max(1.0) + cents;
     near || found.is_nan() && recounted.is_nan()
@@ -615,6 +616,17 @@ fn bill(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> Bill
             },
             _ => 0.0,
         })
+        + money.truck_per_mile.units()
+            * sum(tape, |event| match event {
+                Event::Drove { driver, miles, .. } if own(driver) => *miles,
+                _ => 0.0,
+            })
+        + money.per_washout.units() * count(tape, |e| matches!(e, Event::WashedOut { .. }))
+        + money.found_heavy.units()
+            * count(
+                tape,
+                |e| matches!(e, Event::Drove { held, .. } if *held > Millis::ZERO),
+            )
         + money.lodging.units() * value(figure::RESTED_OUT)
         + money.helper_per_h.units() * helpers
         + material::cost(scenario, tape);
@@ -635,8 +647,21 @@ fn bill(scenario: &Scenario, tape: &Tape, value: &impl Fn(usize) -> f64) -> Bill
         lost_sales: lost_sales(scenario, tape),
         trouble,
         truck_hours: money.truck_per_duty_h.units() * (worked - of_haulers.hired_worked),
-        revenue: money.revenue.per_yd3.units() * value(figure::PLACED_YD3),
+        revenue: sum(tape, |event| match event {
+            Event::DischargeEnded { order, volume, .. } => {
+                price(scenario, order.at()) * volume.yd3()
+            }
+            _ => 0.0,
+        }),
     }
+}
+
+/// The price of a yd³ of an order, by its mix; endless orders stand behind the others.
+fn price(scenario: &Scenario, order: usize) -> f64 {
+    let written = scenario.orders.iter().map(|order| &order.mix);
+    let mut mixes = written.chain(scenario.endless.iter().map(|order| &order.mix));
+    let mix = mixes.nth(order).expect("there is such an order");
+    scenario.money.revenue.of_mix(mix).units()
 }
 
 /// What was not placed though its customer would have taken it, and what moved customers take elsewhere.
@@ -662,14 +687,15 @@ fn lost_sales(scenario: &Scenario, tape: &Tape) -> f64 {
             _ => {}
         }
     }
-    let price = scenario.money.revenue.per_yd3.units();
-    let elsewhere: f64 = placed
-        .iter()
-        .zip(&moved)
-        .filter(|(_, moved)| **moved)
-        .map(|(placed, _)| placed * scenario.money.moved_lost_share)
-        .sum();
-    price * (open.iter().sum::<f64>() + elsewhere)
+    let lost = |(at, open): (usize, &f64)| {
+        let elsewhere = if moved[at] {
+            placed[at] * scenario.money.moved_lost_share
+        } else {
+            0.0
+        };
+        price(scenario, at) * (open + elsewhere)
+    };
+    open.iter().enumerate().map(lost).sum()
 }
 
 fn open_hours(scenario: &Scenario) -> f64 {

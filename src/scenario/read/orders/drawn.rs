@@ -16,6 +16,9 @@ use crate::units::{Millis, Volume, Weekday};
 /// More orders of one list on one day are refused.
 const MOST_A_DAY: f64 = 500.0;
 
+/// More orders that may be drawn in a period are refused: as many may be written.
+const MOST_SLOTS: usize = 100_000;
+
 impl Book<'_> {
     /// See [`DrawnOrders`] for how it is written. Gives it with the orders that its days can have; `group` is its position.
     pub(in super::super) fn drawn(
@@ -51,6 +54,19 @@ impl Book<'_> {
         let (volume, spacing, stay) = (volume?, spacing?, stay?);
         let at_most = at_most.unwrap_or_else(|| per_day.most().max(1));
         let most = most_yd3.map_or_else(|| largest(&volume), Volume::from_yd3);
+        let worked = (0..self.period.days)
+            .filter(|day| days.contains(&self.period.first_day.after(i64::from(*day))));
+        self.slots += worked.count() * at_most as usize;
+        if self.slots > MOST_SLOTS {
+            let title = format!(
+                "up to here {} orders can be drawn in the period",
+                self.slots
+            );
+            let label = format!(
+                "expected at most {MOST_SLOTS}: fewer `at_most` on a day (plantday help limits)"
+            );
+            return problems.add(Problem::new(name.span, title).label(label));
+        }
         let mut orders = Vec::new();
         for day in 0..self.period.days {
             let weekday = self.period.first_day.after(i64::from(day));
