@@ -42,5 +42,5 @@ pub use send::{Pace, at_plant, at_rack, lead, leads, spaced, target};
 pub use sequence::{Rank, rank};
 pub use shift::{HALF_HOUR, HALF_HOURS, Needs, goes_home, matched, staggered};
 pub use size::load_size;
-pub use view::{Ask, ByHome, PlantView, StageBelief, TruckView, View};
+pub use view::{Ask, ByHome, GivenUp, PlantView, StageBelief, TruckView, View};
 pub use yard_practice::{HrwrAt, ReadAfter, Warning, WaterBy, YardPractice};

@@ -66,6 +66,7 @@ pub fn choose<R: Refusals>(
     let first = plants::first(policy, view, ask, leads).filter(|(_, others)| view.now < *others);
     *look_again = first.map_or(Millis::NEVER, |(_, others)| others);
     let mut all_closed = None;
+    let mut given_up = false;
     // Whether a truck is lent turns on when the plant's own would come: those are looked at first.
     let in_turn: &[Whose] = match policy.lend {
         Lend::IfSaves { .. } => &[Whose::Own, Whose::Others],
@@ -105,11 +106,18 @@ pub fn choose<R: Refusals>(
                 early,
                 latest_lent,
             };
-            let mut judge = |truck: &TruckId, refused: &mut R| match candidate(
-                policy, view, ask, *plant, *truck, when,
-            ) {
-                Ok(candidate) => scratch.push(candidate),
-                Err(refusal) => refused.each(*truck, *plant, refusal),
+            let mut judge = |truck: &TruckId, refused: &mut R| {
+                let judged = match just_given_up(view, ask, *plant, *truck) {
+                    Some(why) => {
+                        given_up = true;
+                        Err(why)
+                    }
+                    None => candidate(policy, view, ask, *plant, *truck, when),
+                };
+                match judged {
+                    Ok(candidate) => scratch.push(candidate),
+                    Err(refusal) => refused.each(*truck, *plant, refusal),
+                }
             };
             match (&view.by_home, whose) {
                 (Some(by_home), Whose::Own) => {
@@ -142,6 +150,9 @@ pub fn choose<R: Refusals>(
                 }
             }
         }
+    }
+    if given_up {
+        *look_again = (*look_again).min(view.now + Millis::MINUTE);
     }
     if let Override::IfLate { minutes } = policy.override_gates {
         // Whoever passes the gates and is not that late goes first.
@@ -204,6 +215,19 @@ fn late_enough(policy: &Policy, ask: &Ask<'_>, leads: &[Millis], minutes: f64) -
     leads.min().map_or(Millis::NEVER, |lead| {
         ask.target - *lead + policy.early + Millis::from_minutes(minutes)
     })
+}
+
+/// Why a truck has given up this load at this plant at this very moment. What its driver then refuses may look possible again, as a
+/// later start can be the better one where roads are closed for a time: the two would go on for ever.
+#[inline]
+fn just_given_up(
+    view: &View<'_>,
+    ask: &Ask<'_>,
+    plant: PlantId,
+    truck: TruckId,
+) -> Option<Refusal> {
+    let last = view.trucks[truck.at()].given_up.as_ref()?;
+    ((last.at, Some(last.load), last.plant) == (view.now, ask.load, plant)).then_some(last.why)
 }
 
 fn candidate(

@@ -1,11 +1,11 @@
 //! What a dispatcher sees: slices that the world keeps current, nothing of the future.
 
-use super::Legs;
+use super::{Legs, Refusal};
 use crate::concrete::OrderAge;
 use crate::engine::Spread;
 use crate::hours::{Clocks, RuleBook, RuleSet};
 use crate::roads::RoadsNow;
-use crate::units::{DriverId, Millis, PlaceId, PlantId, TruckId, Volume};
+use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId, TruckId, Volume};
 
 /// What is believed of the length of a stage: linear in the volume, with a variance.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -76,6 +76,19 @@ pub struct PlantView {
     pub rack: StageBelief,
 }
 
+/// A load that a truck has just given up, as its driver could not take it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct GivenUp {
+    /// When.
+    pub at: Millis,
+    /// The order and the number of the load in it.
+    pub load: (OrderId, u32),
+    /// The plant at which it was to be loaded.
+    pub plant: PlantId,
+    /// Why.
+    pub why: Refusal,
+}
+
 /// A truck with a driver on duty that can be promised.
 #[derive(Clone, Copy, Debug)]
 pub struct TruckView {
@@ -89,6 +102,8 @@ pub struct TruckView {
     pub idle_since: Millis,
     /// When its driver reported.
     pub report: Millis,
+    /// What it has given up last, which it is not promised again at the same moment.
+    pub given_up: Option<GivenUp>,
     /// Its driver.
     pub driver: DriverId,
     /// The driver's rule book.
@@ -110,6 +125,8 @@ pub struct TruckView {
 /// What a load asks for.
 #[derive(Clone, Copy, Debug)]
 pub struct Ask<'a> {
+    /// Its order and its number in it; none where nobody is promised for it.
+    pub load: Option<(OrderId, u32)>,
     /// Where it goes.
     pub site: PlaceId,
     /// When it should be on site.

@@ -167,9 +167,9 @@ impl Observer for Figures<'_> {
                 self.sums.days_off += 1;
                 self.wages.no_show(driver.at(), day);
             }
-            Event::NoShow { driver } => {
+            Event::NoShow { driver, day } => {
                 self.sums.no_shows += 1;
-                self.wages.no_show(driver.at(), at.day());
+                self.wages.no_show(driver.at(), day);
             }
             Event::HelperSent { takes, .. } => {
                 self.sums.fetched += 1;

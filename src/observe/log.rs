@@ -102,7 +102,7 @@ impl<'s> Log<'s> {
                 self.scenario.drivers[driver.at()].name,
                 day + 1
             ),
-            Event::NoShow { driver } => {
+            Event::NoShow { driver, .. } => {
                 format!("{} does not come", self.scenario.drivers[driver.at()].name)
             }
             Event::HelperSent { driver, since, .. } => {

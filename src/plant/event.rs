@@ -101,6 +101,8 @@ pub enum Event {
     },
     /// A driver does not come to work.
     NoShow {
+        /// The day on the roster: the call may be for the evening before.
+        day: i64,
         /// Who.
         driver: DriverId,
     },

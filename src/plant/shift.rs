@@ -65,7 +65,8 @@ impl World<'_> {
         }
         let no_show = self.plan.changes.no_show;
         if no_show > 0.0 && self.luck_of_day(id, nth, lane::NO_SHOW) < no_show {
-            self.tell(observer, Event::NoShow { driver: id });
+            let day = i64::from(self.plan.drivers[id.at()].report_days[usize::from(nth)]);
+            self.tell(observer, Event::NoShow { day, driver: id });
             self.keeps_nothing_for(id);
             self.plan_report(id, nth + 1);
             return;

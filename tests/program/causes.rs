@@ -313,7 +313,7 @@ impl Observer for Given {
             | Event::LoadLost { order, .. } => {
                 self.again.insert(order.0);
             }
-            Event::NoShow { driver } => {
+            Event::NoShow { driver, .. } => {
                 self.absent.insert(driver.0);
             }
             Event::Cancelled { order, .. } => {

@@ -34,7 +34,7 @@ impl Playback<'_> {
             | Event::NotCalled { driver }
             | Event::CalledOff { driver }
             | Event::DayOff { driver, .. }
-            | Event::NoShow { driver }
+            | Event::NoShow { driver, .. }
             | Event::Duty { driver, .. }
             | Event::LongDayAllowed { driver }
             | Event::LongDay { driver, .. }

@@ -3,7 +3,7 @@
 use super::super::event::{Event, Observer};
 use super::super::state::{Again, PromisedLoad};
 use super::super::world::World;
-use crate::dispatch::Refusal;
+use crate::dispatch::{GivenUp, Refusal};
 use crate::units::{Millis, TruckId, Volume};
 
 impl World<'_> {
@@ -23,6 +23,12 @@ impl World<'_> {
                 reason,
             },
         );
+        self.day.truck_views[truck_id.at()].given_up = Some(GivenUp {
+            at: self.day.now,
+            load: (load.order, load.number),
+            plant: load.plant,
+            why: reason,
+        });
         self.ask_again(truck_id, load.attempt, observer);
     }
 

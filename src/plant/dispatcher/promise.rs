@@ -92,6 +92,7 @@ impl World<'_> {
         let forced = self.offer_by_force(which, offer);
         let mut candidates = std::mem::take(&mut self.scratch.candidates);
         let mut ask = self.ask_of(id, spot, &wish);
+        ask.load = Some((id, number));
         if let Override::Share { share } = self.day.policy.override_gates {
             let drawn = self
                 .day

@@ -88,6 +88,7 @@ impl World<'_> {
         };
         let aim = self.aim(id, wish);
         Ask {
+            load: None,
             site: spot_plan.place,
             target: match self.day.policy.send {
                 Send::AsOrdered => aim,

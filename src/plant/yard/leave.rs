@@ -56,6 +56,7 @@ impl World<'_> {
         let load = self.day.trucks[truck_id.at()].load();
         let spot = &self.plan.spots[load.spot.at()];
         let ask = Ask {
+            load: None,
             site: spot.place,
             target: load.due,
             late: Millis::ZERO,

@@ -24,16 +24,16 @@ pub(crate) fn differences(
     of(scenario, plan, tape)
         .into_iter()
         .map(|(place, value)| (&names[place], f64::from(row[place]), value))
-        .filter(|(column, found, value)| !agrees(column, *found, *value))
+        .filter(|(column, found, value)| !agrees(column, *found, *value, row))
         .map(|(column, found, value)| format!("{}: {found} for {value}", column.key))
         .collect()
 }
 
 /// Whether a figure is that of the recount. Figures are four bytes wide, and round every amount of money to a cent, of which there
 /// are a few of each kind, and one for each load sold.
-fn agrees(column: &Column, found: f64, recounted: f64) -> bool {
+fn agrees(column: &Column, found: f64, recounted: f64, row: &[f32]) -> bool {
     let cents = match column.unit {
-        FigureUnit::Money => 0.2,
+        FigureUnit::Money => 0.2 + 0.005 * f64::from(row[figure::LOADS]),
         // Of the few yd³ of a small order.
         FigureUnit::MoneyPerYd3 => 0.005,
         _ => 0.0,

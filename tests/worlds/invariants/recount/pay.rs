@@ -52,8 +52,8 @@ pub(super) fn hours(scenario: &Scenario, tape: &[(Millis, Event)]) -> Hours {
                     day.show_up += show_up(scenario, driver);
                     day.called_off = true;
                 }
-                Event::NoShow { driver } if driver.at() == id => {
-                    days.entry(at.day()).or_default().absent = true;
+                Event::NoShow { driver, day } if driver.at() == id => {
+                    days.entry(day).or_default().absent = true;
                 }
                 Event::DayOff { driver, day } if driver.at() == id => {
                     days.entry(day).or_default().absent = true;
