@@ -5,7 +5,9 @@ use super::closing::{as_it_closes, serves, wait_on_site, waiting};
 use super::cost::cost;
 use super::plants;
 use super::send::at_plant;
-use super::{Ask, Choose, Lend, Override, Policy, Refusal, TruckView, View, gates, load_size};
+use super::{
+    Ask, Choose, GivenUp, Lend, Override, Policy, Refusal, TruckView, View, gates, load_size,
+};
 use crate::roads::Haul;
 use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
 
@@ -226,8 +228,9 @@ fn just_given_up(
     plant: PlantId,
     truck: TruckId,
 ) -> Option<Refusal> {
-    let last = view.trucks[truck.at()].given_up.as_ref()?;
-    ((last.at, Some(last.load), last.plant) == (view.now, ask.load, plant)).then_some(last.why)
+    let same =
+        |last: &&GivenUp| (last.truck, Some(last.load), last.plant) == (truck, ask.load, plant);
+    view.given_up.iter().find(same).map(|last| last.why)
 }
 
 fn candidate(

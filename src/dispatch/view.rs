@@ -76,11 +76,13 @@ pub struct PlantView {
     pub rack: StageBelief,
 }
 
-/// A load that a truck has just given up, as its driver could not take it.
+/// A load that a truck has given up, as its driver could not take it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct GivenUp {
     /// When.
     pub at: Millis,
+    /// The truck.
+    pub truck: TruckId,
     /// The order and the number of the load in it.
     pub load: (OrderId, u32),
     /// The plant at which it was to be loaded.
@@ -102,8 +104,6 @@ pub struct TruckView {
     pub idle_since: Millis,
     /// When its driver reported.
     pub report: Millis,
-    /// What it has given up last, which it is not promised again at the same moment.
-    pub given_up: Option<GivenUp>,
     /// Its driver.
     pub driver: DriverId,
     /// The driver's rule book.
@@ -171,6 +171,8 @@ pub struct View<'a> {
     pub offered: &'a [TruckId],
     /// The same by home plant; none where not all are offered that can be promised.
     pub by_home: Option<ByHome<'a>>,
+    /// What trucks have given up at this moment, and are not promised again in it.
+    pub given_up: &'a [GivenUp],
     /// All trucks that can be promised, whether they are offered for this load or not.
     pub free: &'a [TruckId],
     /// Every truck, by id; only the free ones are current.

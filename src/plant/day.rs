@@ -6,7 +6,7 @@ use super::plan::Plan;
 use super::state::{
     DriverNow, Forced, InDrum, Leg, OrderNow, OutletNow, PlantNow, SpotNow, TruckNow,
 };
-use crate::dispatch::{PlantView, Policy, TruckView};
+use crate::dispatch::{GivenUp, PlantView, Policy, TruckView};
 use crate::engine::{Calendar, Luck};
 use crate::hours::Clocks;
 use crate::roads::RoadState;
@@ -50,6 +50,8 @@ pub(super) struct Day<'p> {
     pub(super) offered_at: Vec<Vec<TruckId>>,
     /// How many of those stand at another plant, or are on their way to one.
     pub(super) elsewhere: Vec<u32>,
+    /// What trucks have given up at the moment at which one did last.
+    pub(super) given_up: Vec<GivenUp>,
     /// Orders whose next load waits for a truck.
     pub(super) waiting: Vec<OrderId>,
     /// By helper: until when out.
@@ -106,6 +108,7 @@ impl<'p> Day<'p> {
                 .map(|at| Vec::with_capacity(at.len()))
                 .collect(),
             elsewhere: vec![0; plan.plants.len()],
+            given_up: Vec::with_capacity(8),
             waiting: Vec::with_capacity(plan.orders.len()),
             helpers: vec![Millis::ZERO; plan.helpers.len()],
             clocks: plan.drivers.iter().map(|driver| driver.clocks).collect(),
@@ -149,6 +152,7 @@ impl<'p> Day<'p> {
             offered,
             offered_at,
             elsewhere,
+            given_up,
             waiting,
             helpers,
             clocks,
@@ -173,6 +177,7 @@ impl<'p> Day<'p> {
         offered.clear();
         offered_at.iter_mut().for_each(Vec::clear);
         elsewhere.fill(0);
+        given_up.clear();
         waiting.clear();
         helpers.fill(Millis::ZERO);
         ideal_places.fill(Millis::ZERO);
@@ -226,6 +231,7 @@ impl<'p> Day<'p> {
             offered,
             offered_at,
             elsewhere,
+            given_up,
             waiting,
             helpers,
             clocks,
@@ -257,6 +263,7 @@ impl<'p> Day<'p> {
         offered.clone_from(&base.offered);
         offered_at.clone_from(&base.offered_at);
         elsewhere.clone_from(&base.elsewhere);
+        given_up.clone_from(&base.given_up);
         waiting.clone_from(&base.waiting);
         helpers.clone_from(&base.helpers);
         clocks.clone_from(&base.clocks);

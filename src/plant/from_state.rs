@@ -52,6 +52,7 @@ impl<'p> World<'p> {
             offered: _,
             offered_at: _,
             elsewhere: _,
+            given_up: _,
             waiting: _,
             legs: _,
             drums: _,

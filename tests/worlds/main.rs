@@ -4,6 +4,7 @@ mod attack;
 mod desk;
 mod every_field;
 mod every_figure;
+mod given_up;
 mod habits;
 mod invariants;
 mod memory;

@@ -23,8 +23,13 @@ impl World<'_> {
                 reason,
             },
         );
-        self.day.truck_views[truck_id.at()].given_up = Some(GivenUp {
-            at: self.day.now,
+        let now = self.day.now;
+        if self.day.given_up.last().is_some_and(|last| last.at < now) {
+            self.day.given_up.clear();
+        }
+        self.day.given_up.push(GivenUp {
+            at: now,
+            truck: truck_id,
             load: (load.order, load.number),
             plant: load.plant,
             why: reason,

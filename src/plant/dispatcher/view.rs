@@ -2,7 +2,7 @@
 
 use super::super::state::{NOT_OFFERED, NOT_SEEN, Phase, TruckNow};
 use super::super::world::World;
-use crate::dispatch::{Legs, View};
+use crate::dispatch::{GivenUp, Legs, View};
 use crate::units::{Millis, PlantId, TruckId};
 
 impl World<'_> {
@@ -13,6 +13,7 @@ impl World<'_> {
             now: self.day.now,
             offered,
             by_home: None,
+            given_up: self.given_up_now(),
             trucks: &self.day.truck_views,
             plants: &self.day.plant_views,
             warmer_f: self.known_warmer_f(),
@@ -22,6 +23,16 @@ impl World<'_> {
             clocks: &self.day.clocks,
             rule_sets: &self.plan.rule_sets,
             home_work: self.plan.home_work,
+        }
+    }
+
+    /// What trucks have given up at this moment.
+    #[inline]
+    fn given_up_now(&self) -> &[GivenUp] {
+        let given_up = &self.day.given_up[..];
+        match given_up.last() {
+            Some(last) if last.at == self.day.now => given_up,
+            _ => &[],
         }
     }
 

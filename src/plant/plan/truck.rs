@@ -80,7 +80,6 @@ pub(super) fn trucks<'s>(scenario: &'s Scenario, plants: &[PlantPlan]) -> Vec<Tr
                 place: plants[truck.home.at()].place,
                 free_at: Millis::ZERO,
                 idle_since: Millis::ZERO,
-                given_up: None,
                 report: Millis::ZERO,
                 driver: DriverId(0),
                 rule_book: RuleBook::Unlimited,
