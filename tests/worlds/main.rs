@@ -8,6 +8,7 @@ mod given_up;
 mod habits;
 mod invariants;
 mod memory;
+mod no_use;
 mod plant_days;
 mod random_scenario;
 mod rooms;

@@ -6,6 +6,7 @@ mod crew;
 mod demand;
 mod mixes;
 mod money;
+mod no_use;
 mod pours;
 mod tables;
 mod unread;
@@ -30,6 +31,8 @@ pub(super) fn of(scenario: &Scenario, plan: &Plan) -> Vec<String> {
     weight::parallel_roads(scenario, plan, &mut doubts);
     mixes::names(scenario, &mut doubts);
     unread::all(scenario, &mut doubts);
+    no_use::fields(scenario, &mut doubts);
+    no_use::decisions(scenario, &mut doubts);
     money::prices(scenario, &mut doubts);
     concrete::strength(scenario, &mut doubts);
     concrete::reuse(&pours, scenario, &mut doubts);
