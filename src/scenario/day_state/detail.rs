@@ -252,27 +252,26 @@ impl Reader<'_> {
     ) -> Option<Option<Promised>> {
         let scenario = self.scenario;
         let names = scenario.orders.iter().map(|order| order.name.as_str());
-        let written = fields.place(order).is_some() || order == "order";
         let found = match order {
-            "order" => fields.required(order, self.find("order", names)),
-            _ => fields.maybe(order, self.find("order", names)),
+            "order" => fields.required(order, self.find("order", names)).map(Some),
+            _ => fields.if_any(order, self.find("order", names)),
         };
         let number_of = spanned(whole(Limits::between("number of a load", 1.0, 100_000.0)));
         let number_of = fields.maybe(load, number_of);
         let volume = fields.maybe(yd3, number(Limits::above("yd³", 0.0, 20.0)));
         let plants = scenario.plants.iter().map(|plant| plant.name.as_str());
         let plant_of = fields.maybe(plant, self.find("plant", plants));
-        let Some((at, span)) = found else {
+        let Some(Some((at, span))) = found else {
             let lonely = [load, yd3, plant]
                 .into_iter()
                 .find_map(|key| fields.place(key));
-            if let (false, Some(place)) = (written, lonely) {
+            if let (Some(None), Some(place)) = (&found, lonely) {
                 problems.add::<()>(
                     Problem::new(place, "of which order this load is, is not known")
                         .label("expected `next_order`, too"),
                 );
             }
-            return (!written).then_some(None);
+            return found.map(|_| None);
         };
         let id = OrderId::new(at);
         let truck = of.truck.map(|truck| &scenario.trucks[truck.at()]);

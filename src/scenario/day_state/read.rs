@@ -179,8 +179,7 @@ impl<'s> Reader<'s> {
         fields: &mut Fields<'_>,
         field: &'static str,
     ) -> Option<Option<Millis>> {
-        let problems_at = fields.place(field);
-        let written = fields.maybe(field, |node, problems| {
+        fields.if_any(field, |node, problems| {
             let at = self.midnight + moment_or_yesterday(node, problems)?;
             if at > self.at {
                 return problems.add(
@@ -189,11 +188,7 @@ impl<'s> Reader<'s> {
                 );
             }
             Some(at)
-        });
-        match (problems_at, written) {
-            (Some(_), None) => None,
-            (_, written) => Some(written),
-        }
+        })
     }
 
     pub(super) fn find<'n>(
@@ -230,10 +225,13 @@ impl<'s> Reader<'s> {
         let plant = fields.required("name", self.find("plant", names));
         let since = self.past(&mut fields, "down_since");
         let until = self.to_come(&mut fields, "until");
-        if fields.place("down_since").is_none() {
-            fields.required("down_since", |_, _| None::<()>);
-        }
         let opening = fields.opening();
+        if since == Some(None) {
+            problems.add::<()>(
+                Problem::new(opening.clone(), "field `down_since` is missing in a plant")
+                    .label("expected `down_since` in the block that begins here"),
+            );
+        }
         fields.finish();
         let ((at, span), until) = (plant?, until?);
         once(&mut self.plants, PlantId::new(at), &span, "plant", problems);
@@ -257,8 +255,7 @@ impl<'s> Reader<'s> {
         fields: &mut Fields<'_>,
         field: &'static str,
     ) -> Option<Option<Millis>> {
-        let place = fields.place(field);
-        let written = fields.maybe(field, |node, problems| {
+        fields.if_any(field, |node, problems| {
             let at = self.midnight + moment_or_yesterday(node, problems)?;
             if at <= self.at {
                 return problems.add(
@@ -270,11 +267,7 @@ impl<'s> Reader<'s> {
                 );
             }
             Some(at)
-        });
-        match (place, written) {
-            (Some(_), None) => None,
-            (_, written) => Some(written),
-        }
+        })
     }
 
     fn order(&mut self, node: &Node, problems: &Problems) -> Option<OrderState> {

@@ -238,6 +238,21 @@ impl<'a> Fields<'a> {
         }
     }
 
+    /// A field that may be left out or be `None`, which is `Some(None)`; nothing if it is wrong.
+    pub fn if_any<T>(
+        &mut self,
+        name: &'static str,
+        mut reader: impl FnMut(&'a Node, &'a Problems) -> Option<T>,
+    ) -> Option<Option<T>> {
+        let mut wrong = false;
+        let found = self.maybe(name, |node, problems| {
+            let read = reader(node, problems);
+            wrong = read.is_none();
+            read
+        });
+        (!wrong).then_some(found)
+    }
+
     /// A field that may be left out or be `None`. Nothing also if it is wrong.
     pub fn maybe<T>(
         &mut self,

@@ -128,3 +128,39 @@ fn a_driver_without_what_is_done_is_told() {
         assert_eq!(told.matches("now.ron:").count(), 1, "{told}");
     }
 }
+
+/// What may be left out may be written `None`, and means the same: a report that is needed is missing either way, and is told so.
+#[test]
+fn what_is_written_as_none_is_left_out() {
+    let scenario = two_plants();
+    for (written, name, missing) in [
+        (
+            r#", reported: "06:30""#,
+            "reported",
+            "when the driver reported is missing",
+        ),
+        (r#", since: "13:36""#, "since", ""),
+    ] {
+        assert!(D2.contains(written));
+        let left_out = said(&scenario, &state(D1, &D2.replace(written, "")));
+        let none = D2.replace(written, &format!(", {name}: None"));
+        let none = said(&scenario, &state(D1, &none));
+        assert_eq!(none.is_empty(), missing.is_empty(), "{none}");
+        assert!(
+            none.contains(missing) && left_out.contains(missing),
+            "{none}"
+        );
+    }
+    let down = |since: &str| {
+        let plants = format!(r#"plants: [(name: "Slipway", {since}until: "14:00")], drivers: ["#);
+        said(&scenario, &state(D1, D2).replace("drivers: [", &plants))
+    };
+    assert_eq!(down(r#"down_since: "13:20", "#), "");
+    for since in ["", "down_since: None, "] {
+        let told = down(since);
+        assert!(
+            told.contains("field `down_since` is missing in a plant"),
+            "{told}"
+        );
+    }
+}
