@@ -3,12 +3,14 @@
 
 mod additions;
 mod after_discharge;
+mod candidate;
 mod choose;
 mod clock_gates;
 mod closing;
 mod cost;
 mod gates;
 mod habit;
+mod leads;
 mod legs;
 mod parameter;
 mod plant_hours;
@@ -24,11 +26,13 @@ mod view;
 mod yard_practice;
 
 pub use after_discharge::head_for;
-pub use choose::{Candidate, Refusals, choose};
+pub use candidate::Candidate;
+pub use choose::{Refusals, choose};
 pub use clock_gates::fits;
 pub use closing::last_call;
 pub use cost::Prices;
 pub use habit::Habit;
+pub use leads::{Lead, Leads, lead, unasked_leads};
 pub use legs::Legs;
 pub use parameter::Parameter;
 pub use plant_hours::RefusedLoad;
@@ -38,7 +42,7 @@ pub use rule::{
     Additions, AfterDischarge, Choose, DriversWord, Fetch, Gate, Lend, LoadSize, Override,
     PlantHours, Plants, Redirect, Retrieval, Rule, Send, SendHome, Sequence, Shift,
 };
-pub use send::{Pace, at_plant, at_rack, lead, leads, spaced, target};
+pub use send::{Pace, at_plant, at_rack, spaced, target};
 pub use sequence::{Rank, rank};
 pub use shift::{HALF_HOUR, HALF_HOURS, Needs, goes_home, matched, staggered};
 pub use size::load_size;

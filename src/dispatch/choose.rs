@@ -1,44 +1,12 @@
 //! Which plant and truck take a load: every plant that makes the mix with every truck that can be promised; gates first,
 //! each refusal with its reason; then the ranking.
 
-use super::closing::{as_it_closes, serves, wait_on_site, waiting};
+use super::candidate::{Candidate, When, candidate, surely_too_late_from, too_late_from};
+use super::closing::{as_it_closes, serves};
 use super::cost::cost;
 use super::plants;
-use super::send::at_plant;
-use super::{
-    Ask, Choose, GivenUp, Lend, Override, Policy, Refusal, TruckView, View, gates, load_size,
-};
-use crate::roads::Haul;
-use crate::units::{Millis, PlaceId, PlantId, TruckId, Volume};
-
-/// A plant and a truck for a load, with what is believed of it.
-#[derive(Clone, Copy, Debug)]
-pub struct Candidate {
-    /// The truck.
-    pub truck: TruckId,
-    /// The plant.
-    pub plant: PlantId,
-    /// The plant's place.
-    pub place: PlaceId,
-    /// Whether the plant is not the truck's home.
-    pub lent: bool,
-    /// The volume that it would get.
-    pub volume: Volume,
-    /// The plant's send time: loading starts no earlier.
-    pub send: Millis,
-    /// When the truck would be at the bay.
-    pub at_bay: Millis,
-    /// How long it would wait for the bay.
-    pub bay_wait: Millis,
-    /// When loading would start.
-    pub loading: Millis,
-    /// When it would leave the rack.
-    pub leaving: Millis,
-    /// When it would be on site.
-    pub arrival: Millis,
-    /// Whether a gate of the rule was overridden for it, or its driver overruled.
-    pub overridden: bool,
-}
+use super::{Ask, ByHome, Choose, GivenUp, Leads, Lend, Override, Policy, Refusal, View};
+use crate::units::{Millis, PlantId, TruckId};
 
 /// Hears who is refused for a load.
 pub trait Refusals {
@@ -53,22 +21,27 @@ pub trait Refusals {
 }
 
 /// Chooses for a load. A plant that closes before it would send the load loads it as it closes, where that is borne
-/// (`closing.rs`). `leads` has the lead at each plant that makes the mix. `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
+/// (`closing.rs`). `scratch` is emptied and used for the candidates; `refused` hears every refusal. None: the load waits.
 /// `look_again` is when it should ask anew although no truck has become free, [`Millis::NEVER`] if that would not help.
 pub fn choose<R: Refusals>(
-    policy: &Policy,
     view: &View<'_>,
-    ask: &Ask<'_>,
-    leads: &[Millis],
+    leads: &Leads<'_>,
     scratch: &mut Vec<Candidate>,
     refused: &mut R,
     look_again: &mut Millis,
 ) -> Option<Candidate> {
     scratch.clear();
-    let first = plants::first(policy, view, ask, leads).filter(|(_, others)| view.now < *others);
+    let (policy, ask) = (leads.policy, leads.ask);
+    let first = plants::first(view, leads).filter(|(_, others)| view.now < *others);
     *look_again = first.map_or(Millis::NEVER, |(_, others)| others);
-    let mut all_closed = None;
-    let mut given_up = false;
+    let mut judging = Judging {
+        view,
+        leads,
+        candidates: scratch,
+        refused,
+        all_closed: None,
+        given_up: false,
+    };
     // Whether a truck is lent turns on when the plant's own would come: those are looked at first.
     let in_turn: &[Whose] = match policy.lend {
         Lend::IfSaves { .. } => &[Whose::Own, Whose::Others],
@@ -77,83 +50,28 @@ pub fn choose<R: Refusals>(
     for whose in in_turn {
         let latest_lent = match (policy.lend, whose) {
             (Lend::IfSaves { minutes }, Whose::Others) => {
-                let own = scratch.iter().map(|c| c.arrival).min();
+                let own = judging.candidates.iter().map(|c| c.arrival).min();
                 own.map_or(Millis::NEVER, |own| own - Millis::from_minutes(minutes))
             }
             _ => Millis::NEVER,
         };
-        for (plant, lead_here) in ask.makers.iter().zip(leads.iter().copied()) {
+        for (position, plant) in ask.makers.iter().enumerate() {
             if first.is_some_and(|(nearest, _)| nearest != *plant) {
                 if *whose != Whose::Others {
-                    refuse(refused, view.offered, *plant, Refusal::NearerPlant);
+                    refuse(judging.refused, view.offered, *plant, Refusal::NearerPlant);
                 }
                 continue;
             }
-            let seen = &view.plants[plant.at()];
-            let mut send = ask.target - lead_here;
-            let mut early = false;
-            if send + policy.bay_wait > seen.closes
-                && let Some(last) = as_it_closes(policy, view, ask, seen, lead_here)
-                && *all_closed.get_or_insert_with(|| {
-                    let serves = |(plant, lead): (&PlantId, &Millis)| {
-                        serves(policy, view, ask, &view.plants[plant.at()], *lead)
-                    };
-                    !ask.makers.iter().zip(leads).any(serves)
-                })
-            {
-                (send, early) = (last, true);
-            }
-            let when = When {
-                send,
-                early,
+            let here = Here {
+                position,
+                plant: *plant,
                 latest_lent,
+                when: None,
             };
-            let mut judge = |truck: &TruckId, refused: &mut R| {
-                let judged = match just_given_up(view, ask, *plant, *truck) {
-                    Some(why) => {
-                        given_up = true;
-                        Err(why)
-                    }
-                    None => candidate(policy, view, ask, *plant, *truck, when),
-                };
-                match judged {
-                    Ok(candidate) => scratch.push(candidate),
-                    Err(refusal) => refused.each(*truck, *plant, refusal),
-                }
-            };
-            match (&view.by_home, whose) {
-                (Some(by_home), Whose::Own) => {
-                    (by_home.offered[plant.at()].iter()).for_each(|truck| judge(truck, refused));
-                }
-                (Some(by_home), Whose::Others) => {
-                    for home in (0..view.plants.len()).map(PlantId::new) {
-                        let trucks = &by_home.offered[home.at()][..];
-                        if home == *plant || trucks.is_empty() {
-                            continue;
-                        }
-                        let all_there = !R::EACH && by_home.elsewhere[home.at()] == 0;
-                        if all_there && too_late_from(policy, view, ask, *plant, home, when) {
-                            refused.together(trucks.len(), Refusal::NotLent);
-                            continue;
-                        }
-                        trucks.iter().for_each(|truck| judge(truck, refused));
-                    }
-                }
-                (Some(by_home), Whose::All) if policy.lend == Lend::Never && !R::EACH => {
-                    let here = &by_home.offered[plant.at()][..];
-                    refused.together(view.offered.len() - here.len(), Refusal::NotLent);
-                    here.iter().for_each(|truck| judge(truck, refused));
-                }
-                _ => {
-                    let offered = view.offered.iter();
-                    offered
-                        .filter(|truck| whose.holds(view.trucks[truck.at()].home == *plant))
-                        .for_each(|truck| judge(truck, refused));
-                }
-            }
+            judging.trucks_for(here, *whose);
         }
     }
-    if given_up {
+    if judging.given_up {
         *look_again = (*look_again).min(view.now + Millis::MINUTE);
     }
     if let Override::IfLate { minutes } = policy.override_gates {
@@ -162,7 +80,7 @@ pub fn choose<R: Refusals>(
         if scratch.iter().any(|c| !c.overridden && c.arrival < late) {
             scratch.retain(|c| !c.overridden);
         } else if scratch.is_empty() {
-            let then = late_enough(policy, ask, leads, minutes);
+            let then = late_enough(leads, minutes);
             if view.now < then {
                 *look_again = (*look_again).min(then);
             }
@@ -190,14 +108,128 @@ impl Whose {
     }
 }
 
-/// When a plant would send a load.
-#[derive(Clone, Copy)]
-struct When {
-    send: Millis,
-    /// Whether it sends it before that as it closes.
-    early: bool,
+/// A plant for which trucks are looked at.
+struct Here {
+    /// Its place among those that make the mix.
+    position: usize,
+    plant: PlantId,
     /// A truck of another plant that would come later than this is not lent.
     latest_lent: Millis,
+    /// When it would send the load, as soon as a truck asks for that.
+    when: Option<When>,
+}
+
+/// Trucks looked at for a load, one after the other.
+struct Judging<'a, 'v, R> {
+    view: &'a View<'v>,
+    leads: &'a Leads<'a>,
+    candidates: &'a mut Vec<Candidate>,
+    refused: &'a mut R,
+    /// Whether every plant is closed when it would send the load, once that was asked.
+    all_closed: Option<bool>,
+    /// Whether somebody was looked at who has just given the load up.
+    given_up: bool,
+}
+
+impl<R: Refusals> Judging<'_, '_, R> {
+    /// Looks at these trucks for a plant. Those whom the rule refuses by where they stand are refused together.
+    fn trucks_for(&mut self, mut here: Here, whose: Whose) {
+        let (view, policy, plant) = (self.view, self.leads.policy, here.plant);
+        match (&view.by_home, whose) {
+            (Some(by_home), Whose::Own) => self.judge(&by_home.offered[plant.at()], &mut here),
+            (Some(by_home), Whose::Others) => self.others(by_home, here),
+            (Some(by_home), Whose::All) if policy.lend == Lend::Never && !R::EACH => {
+                let own = &by_home.offered[plant.at()][..];
+                (self.refused).together(view.offered.len() - own.len(), Refusal::NotLent);
+                self.judge(own, &mut here);
+            }
+            _ => {
+                for truck in view.offered {
+                    if whose.holds(view.trucks[truck.at()].home == plant) {
+                        self.judge(std::slice::from_ref(truck), &mut here);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Looks at the trucks of all other plants.
+    fn others(&mut self, by_home: &ByHome<'_>, mut here: Here) {
+        let (view, policy, ask, plant) = (self.view, self.leads.policy, self.leads.ask, here.plant);
+        let place = view.plants[plant.at()].place;
+        let own = by_home.offered[plant.at()].len();
+        if !R::EACH
+            && view.given_up.is_empty()
+            && surely_too_late_from(policy, view, ask, (place, plant), here.latest_lent)
+        {
+            (self.refused).together(view.offered.len() - own, Refusal::NotLent);
+            return;
+        }
+        for home in (0..view.plants.len()).map(PlantId::new) {
+            let trucks = &by_home.offered[home.at()][..];
+            if home == plant || trucks.is_empty() {
+                continue;
+            }
+            let all_there = !R::EACH && by_home.elsewhere[home.at()] == 0;
+            if all_there && too_late_from(policy, view, ask, plant, home, self.when(&mut here)) {
+                self.refused.together(trucks.len(), Refusal::NotLent);
+            } else {
+                self.judge(trucks, &mut here);
+            }
+        }
+    }
+
+    /// Makes each of these trucks a candidate, or refuses it.
+    #[inline]
+    fn judge(&mut self, trucks: &[TruckId], here: &mut Here) {
+        for truck in trucks {
+            let (view, plant) = (self.view, here.plant);
+            let judged = match just_given_up(view, self.leads.ask, plant, *truck) {
+                Some(why) => {
+                    self.given_up = true;
+                    Err(why)
+                }
+                None => {
+                    let when = self.when(here);
+                    candidate(self.leads.policy, view, self.leads.ask, plant, *truck, when)
+                }
+            };
+            match judged {
+                Ok(candidate) => self.candidates.push(candidate),
+                Err(refusal) => self.refused.each(*truck, plant, refusal),
+            }
+        }
+    }
+
+    /// When a plant would send the load.
+    #[inline]
+    fn when(&mut self, here: &mut Here) -> When {
+        if let Some(when) = here.when {
+            return when;
+        }
+        let (view, leads) = (self.view, self.leads);
+        let (policy, ask) = (leads.policy, leads.ask);
+        let lead = leads.at(here.position);
+        let seen = &view.plants[here.plant.at()];
+        let mut send = ask.target - lead;
+        let mut early = false;
+        if send + policy.bay_wait > seen.closes
+            && let Some(last) = as_it_closes(policy, view, ask, seen, lead)
+            && *self.all_closed.get_or_insert_with(|| {
+                !(leads.each())
+                    .any(|(plant, lead)| serves(policy, view, ask, &view.plants[plant.at()], lead))
+            })
+        {
+            (send, early) = (last, true);
+        }
+        let when = When {
+            send,
+            early,
+            latest_lent: here.latest_lent,
+        };
+        here.when = Some(when);
+        when
+    }
 }
 
 /// All of these trucks are refused at a plant.
@@ -212,11 +244,12 @@ fn refuse<R: Refusals>(refused: &mut R, trucks: &[TruckId], plant: PlantId, reas
 }
 
 /// When a truck that stands at the plant nearest in time would be late enough for the gates to be overridden.
-fn late_enough(policy: &Policy, ask: &Ask<'_>, leads: &[Millis], minutes: f64) -> Millis {
-    let leads = leads.iter().filter(|lead| **lead < Millis::NEVER);
-    leads.min().map_or(Millis::NEVER, |lead| {
-        ask.target - *lead + policy.early + Millis::from_minutes(minutes)
-    })
+fn late_enough(leads: &Leads<'_>, minutes: f64) -> Millis {
+    leads
+        .shortest(|_, _| true)
+        .map_or(Millis::NEVER, |(lead, _)| {
+            leads.ask.target - lead + leads.policy.early + Millis::from_minutes(minutes)
+        })
 }
 
 /// Why a truck has given up this load at this plant at this very moment. What its driver then refuses may look possible again, as a
@@ -231,118 +264,6 @@ fn just_given_up(
     let same =
         |last: &&GivenUp| (last.truck, Some(last.load), last.plant) == (truck, ask.load, plant);
     view.given_up.iter().find(same).map(|last| last.why)
-}
-
-fn candidate(
-    policy: &Policy,
-    view: &View<'_>,
-    ask: &Ask<'_>,
-    plant_id: PlantId,
-    truck_id: TruckId,
-    When {
-        send,
-        early,
-        latest_lent,
-    }: When,
-) -> Result<Candidate, Refusal> {
-    let truck = &view.trucks[truck_id.at()];
-    let plant = &view.plants[plant_id.at()];
-    let lent = truck.home != plant_id;
-    if lent && policy.lend == Lend::Never {
-        return Err(Refusal::NotLent);
-    }
-    let mut sized = Ask {
-        volume: load_size(policy, truck, ask.volume, ask.lb_per_yd3)?,
-        ..*ask
-    };
-    if !view.roads.reaches(plant.place, ask.site, Haul::Loaded) {
-        return Err(Refusal::NoWay);
-    }
-    let at_bay = bay_time(policy, view, truck, plant.place).ok_or(Refusal::NoWay)?;
-    let joins = at_bay.max(send);
-    let loading = (joins + policy.bay_wait).max(plant.bays_free);
-    let leaving = loading + at_plant(policy, plant, sized.volume);
-    let ends = (plant.place, ask.site);
-    let arrival = leaving + (view.legs.out).takes(view, policy.belief, ends, Haul::Loaded, leaving);
-    if lent && arrival > latest_lent {
-        return Err(Refusal::NotLent);
-    }
-    // Nobody is promised to a plant that is still closed by then: the load asks again when it opens.
-    if plant.opens > joins || loading > plant.closes {
-        return Err(Refusal::PlantClosed);
-    }
-    if early {
-        // Its age and the driver's hours have to bear the wait on site too.
-        let wait = wait_on_site(&sized, arrival).ok_or(Refusal::PlantClosed)?;
-        sized = waiting(&sized, wait);
-    }
-    let mut candidate = Candidate {
-        truck: truck_id,
-        plant: plant_id,
-        place: plant.place,
-        lent,
-        volume: sized.volume,
-        send,
-        at_bay,
-        bay_wait: loading - joins,
-        loading,
-        leaving,
-        arrival,
-        overridden: false,
-    };
-    candidate.overridden = gates::judge(policy, view, &sized, truck, &candidate)?;
-    Ok(candidate)
-}
-
-/// Whether no truck that stands at its home or is on its way there can be lent to a plant in time. Hundreds may, and none of them is at
-/// the plant earlier than one that sets out now.
-fn too_late_from(
-    policy: &Policy,
-    view: &View<'_>,
-    ask: &Ask<'_>,
-    plant: PlantId,
-    home: PlantId,
-    when: When,
-) -> bool {
-    let (from, plant) = (view.plants[home.at()].place, &view.plants[plant.at()]);
-    let Some(at_bay) = when_at_bay(policy, view, (from, plant.place), view.now) else {
-        return true;
-    };
-    let loading = (at_bay.max(when.send) + policy.bay_wait).max(plant.bays_free);
-    let leaving = loading + at_plant(policy, plant, Volume::ZERO);
-    if leaving > when.latest_lent {
-        return true;
-    }
-    let ends = (plant.place, ask.site);
-    let out = (view.legs.out).takes(view, policy.belief, ends, Haul::Loaded, leaving);
-    // Nobody is judged otherwise for a rounding of the ways.
-    out == Millis::NEVER || leaving + out - Millis::MINUTE > when.latest_lent
-}
-
-/// When the truck is believed at a bay of a plant; None without a way.
-#[inline]
-fn bay_time(policy: &Policy, view: &View<'_>, truck: &TruckView, plant: PlaceId) -> Option<Millis> {
-    when_at_bay(
-        policy,
-        view,
-        (truck.place, plant),
-        view.now.max(truck.free_at),
-    )
-}
-
-#[inline]
-fn when_at_bay(
-    policy: &Policy,
-    view: &View<'_>,
-    ends: (PlaceId, PlaceId),
-    free: Millis,
-) -> Option<Millis> {
-    if ends.0 == ends.1 {
-        return Some(free);
-    }
-    let to_plant = &view.legs.to_plant;
-    let trip = to_plant.takes(view, policy.belief, ends, Haul::Empty, free);
-    (trip < Millis::NEVER).then(|| free + trip)
 }
 
 /// The best by the rule's ranking; ties go to the earlier at the bay, then to the listed order of trucks.

@@ -1,6 +1,6 @@
 //! Gates of drivers under a rule book: a load as a plan of statuses against every clock.
 
-use super::choose::Candidate;
+use super::candidate::Candidate;
 use super::gates::{home_sd, overruled, own_gate};
 use super::{Ask, DriversWord, Policy, Refusal, TruckView, View};
 use crate::hours::{Clock, Clocks, Drivable, DutyStatus, Fit, RuleSet};

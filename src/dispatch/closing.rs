@@ -5,7 +5,7 @@
 
 use super::gates::too_old;
 use super::send::at_plant;
-use super::{Ask, PlantView, Policy, View};
+use super::{Ask, Leads, PlantView, Policy, View};
 use crate::roads::Haul;
 use crate::units::{Millis, PlantId};
 
@@ -66,16 +66,14 @@ pub(super) fn as_it_closes(
 }
 
 /// When a load has to ask for which every plant is closed at its send time: when the first of them closes that can still load it.
-/// `leads` has the lead at each plant that makes the mix; `seen` tells a plant in the hours that hold then or were the last before.
+/// `seen` tells a plant in the hours that hold then or were the last before.
 pub fn last_call(
-    policy: &Policy,
     view: &View<'_>,
-    ask: &Ask<'_>,
-    leads: &[Millis],
+    leads: &Leads<'_>,
     seen: impl Fn(PlantId, Millis) -> PlantView,
 ) -> Option<Millis> {
-    let makers = || ask.makers.iter().copied().zip(leads.iter().copied());
-    let plants = || makers().map(|(plant, lead)| (seen(plant, lead), lead));
+    let (policy, ask) = (leads.policy, leads.ask);
+    let plants = || (leads.each()).map(|(plant, lead)| (seen(plant, lead), lead));
     if plants().any(|(seen, lead)| serves(policy, view, ask, &seen, lead)) {
         return None;
     }

@@ -3,7 +3,7 @@
 //! An override is of the rule's own gates: the law and the company's limits are never overridden, and nobody drives past a
 //! limit.
 
-use super::choose::Candidate;
+use super::candidate::Candidate;
 use super::clock_gates;
 use super::{Ask, DriversWord, Override, Policy, Refusal, TruckView, View};
 use crate::concrete::Coming;

@@ -5,34 +5,28 @@
 //! that of the order's usual plant, and let the others in later (`tests/days/plants.rs`).
 
 use super::closing::serves;
-use super::{Ask, Plants, Policy, View};
+use super::{Leads, Plants, View};
 use crate::units::{Millis, PlantId};
 
 /// The plant that comes first for a load, and the moment from which the others may serve it too: when even a truck that came
 /// free at the nearest plant would be believed later than the rule accepts. None: all may from the beginning.
-///
-/// `leads` has the lead at each plant that makes the mix.
-pub(super) fn first(
-    policy: &Policy,
-    view: &View<'_>,
-    ask: &Ask<'_>,
-    leads: &[Millis],
-) -> Option<(PlantId, Millis)> {
+pub(super) fn first(view: &View<'_>, leads: &Leads<'_>) -> Option<(PlantId, Millis)> {
+    let (policy, ask) = (leads.policy, leads.ask);
     let (late_min, usual) = match policy.plants {
         Plants::Any => return None,
         Plants::NearestFirst { late_min } => (late_min, None),
         Plants::UsualFirst { late_min } => (late_min, ask.usual),
     };
-    let makers = || leads.iter().copied().zip(ask.makers.iter().copied());
-    let may = |(lead, plant): (Millis, PlantId)| {
-        serves(policy, view, ask, &view.plants[plant.at()], lead)
-    };
-    let of_usual = usual.and_then(|usual| makers().find(|(_, plant)| *plant == usual));
-    let (lead, plant) = of_usual.filter(|maker| may(*maker)).or_else(|| {
+    let may = |lead, plant: PlantId| serves(policy, view, ask, &view.plants[plant.at()], lead);
+    let of_usual = usual.and_then(|usual| {
+        let position = ask.makers.iter().position(|plant| *plant == usual)?;
+        Some((leads.at(position), usual)).filter(|(lead, plant)| may(*lead, *plant))
+    });
+    let (lead, plant) = of_usual.or_else(|| {
         // The nearest nearly always may: only then are the others looked at.
-        let mut nearest = makers().min()?;
-        while !may(nearest) {
-            nearest = makers().filter(|maker| *maker > nearest).min()?;
+        let mut nearest = leads.shortest(|_, _| true)?;
+        while !may(nearest.0, nearest.1) {
+            nearest = leads.shortest(|lead, plant| (lead, plant) > nearest)?;
         }
         Some(nearest)
     })?;

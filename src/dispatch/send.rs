@@ -4,8 +4,7 @@
 //! time or, if later, at the moment at which the loads ahead will be out of the way as far as is known. Neither sees the ready
 //! time, which holds the site's draws to come.
 
-use super::{Ask, PlantView, Policy, Send};
-use crate::roads::{Haul, RoadsNow};
+use super::{PlantView, Policy, Send};
 use crate::units::{Millis, Volume};
 
 /// How the site is doing, as the dispatcher hears it.
@@ -43,37 +42,6 @@ pub fn target(send: Send, now: Millis, due: Millis, pace: &Pace) -> Millis {
 pub fn spaced(since_first: Millis, factor: f64) -> Millis {
     // Below 2^53 ms and a factor of at most 2: the product is as exact on every machine.
     Millis(libm::round(since_first.0 as f64 * factor) as i64)
-}
-
-/// How long before the target a load must be sent from this plant: believed trip, loading and rack, allowance for the bay,
-/// and what the rule sends early. [`Millis::NEVER`] without a way.
-#[inline]
-pub fn lead(policy: &Policy, roads: &RoadsNow<'_>, plant: &PlantView, ask: &Ask<'_>) -> Millis {
-    let free = roads.free_flow(plant.place, ask.site, Haul::Loaded);
-    if free == Millis::NEVER {
-        return free;
-    }
-    let trip = roads.believed(
-        policy.belief,
-        plant.place,
-        ask.site,
-        Haul::Loaded,
-        ask.target - free,
-    );
-    trip + at_plant(policy, plant, ask.volume) + policy.bay_wait + policy.early
-}
-
-/// The lead at each plant that makes the mix, in the order of the makers.
-pub fn leads(
-    policy: &Policy,
-    roads: &RoadsNow<'_>,
-    plants: &[PlantView],
-    ask: &Ask<'_>,
-    into: &mut Vec<Millis>,
-) {
-    into.clear();
-    let makers = ask.makers.iter();
-    into.extend(makers.map(|plant| lead(policy, roads, &plants[plant.at()], ask)));
 }
 
 /// Loading and rack.

@@ -125,8 +125,10 @@ impl World<'_> {
                     needs.add(now, now + ahead.lead + ahead.back);
                 }
             }
-            let aheads = &self.plan.ahead[id.at()][..];
-            self.add_loads(needs, *id, (aheads, at), order.promised, now);
+            if order.promised < order.volume {
+                let aheads = &self.plan.ahead[id.at()][..];
+                self.add_loads(needs, *id, (aheads, at), order.promised, now);
+            }
         }
         needs.peak() < than
     }

@@ -44,6 +44,8 @@ pub struct Network {
     /// Products of trip luck and day factor in order, equally likely.
     products: Vec<f64>,
     cv: f64,
+    /// The least that the traffic of the hour and the incidents to be reckoned with multiply the time on any link by.
+    least_factor: f64,
     /// Whether anything on it can hold a truck up.
     delays: bool,
     straight: Vec<Millis>,
@@ -96,12 +98,18 @@ impl Network {
             } else {
                 0.0
             },
+            least_factor: 0.0,
             delays: data.links.iter().any(LinkData::delays),
             straight,
             free: [Vec::new(), Vec::new()],
             ways: [Ways::default(), Ways::default()],
             round: Ways::default(),
         };
+        let factors = network.links.iter().map(|link| {
+            let profile = link.profile.map(|at| network.profiles[at as usize].least());
+            profile.unwrap_or(1.0) * link.mean_incident_factor()
+        });
+        network.least_factor = factors.fold(f64::INFINITY, f64::min);
         network.find_ways(data);
         network
     }

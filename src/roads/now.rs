@@ -240,6 +240,21 @@ impl RoadsNow<'_> {
         }
     }
 
+    /// What a trip is believed to take at least, whenever it begins; [`Millis::NEVER`] without a way.
+    #[inline]
+    pub fn believed_at_least(
+        &self,
+        belief: Believed,
+        from: PlaceId,
+        to: PlaceId,
+        haul: Haul,
+    ) -> Millis {
+        match self.roads {
+            Roads::Table(table) => table.believed_at_least(belief, from, to),
+            Roads::Network(network) => network.believed_at_least(belief, (from, to, haul)),
+        }
+    }
+
     /// How long a trip that begins at `depart` is believed to take; [`Millis::NEVER`] without a way.
     #[inline(always)]
     pub fn believed(

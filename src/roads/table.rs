@@ -1,5 +1,6 @@
 //! A table of minutes between places, with traffic and luck over it.
 
+use super::belief::at_least;
 use super::{Belief, Believed, Traffic};
 use crate::engine::{Sampler, Spread};
 use crate::units::{Millis, PlaceId};
@@ -123,6 +124,21 @@ impl Table {
             }
             Belief::TimeOfDay { quantile: Some(q) } => {
                 Believed::at_the_hour(self.spread.quantile(q))
+            }
+        }
+    }
+
+    /// What a trip is believed to take at least, whenever it begins; [`Millis::NEVER`] without a way.
+    #[inline]
+    pub fn believed_at_least(&self, belief: Believed, from: PlaceId, to: PlaceId) -> Millis {
+        let pair = self.pair(from, to);
+        match belief {
+            Believed::StraightLine => self.straight[pair],
+            Believed::FreeFlow => self.free[pair],
+            // What has been told of a day may be any times as quick.
+            Believed::Live => at_least(self.free[pair], 0.0),
+            Believed::AtTheHour { luck, .. } => {
+                at_least(self.free[pair], luck * self.traffic(pair).least())
             }
         }
     }

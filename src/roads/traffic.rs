@@ -9,6 +9,8 @@ pub struct Traffic {
     /// Start of each piece since Monday 00:00, ms, the first 0.
     starts: Vec<i64>,
     factors: Vec<f64>,
+    /// The least of them.
+    least: f64,
     /// For each hour of the week, the piece that holds at its start.
     piece_at_hour: Vec<u32>,
     /// Added to simulated time to get time since a Monday 00:00.
@@ -53,6 +55,7 @@ impl Traffic {
             .collect();
         Self {
             starts,
+            least: factors.iter().copied().fold(f64::INFINITY, f64::min),
             factors,
             piece_at_hour,
             offset: first_day as i64 * Millis::DAY.0,
@@ -62,6 +65,12 @@ impl Traffic {
     /// Whether the factor is the same at every hour.
     pub fn is_constant(&self) -> bool {
         self.factors.len() == 1
+    }
+
+    /// The factor of the hour at which drives are the quickest.
+    #[inline]
+    pub fn least(&self) -> f64 {
+        self.least
     }
 
     /// The factor that holds at a moment, and until when.

@@ -284,6 +284,31 @@ proptest! {
         }
     }
 
+    /// No trip is believed to take less than the least that is told of it, whenever it begins and whatever is believed; what is told
+    /// is no empty promise where nothing but the hour may change.
+    #[test]
+    fn no_trip_is_believed_shorter_than_the_least_told(seed in any::<u64>()) {
+        let data = random(&mut Random::new(seed), 6, 14);
+        let roads = Roads::network(&data);
+        let state = state_of(&roads, seed, 9);
+        let beliefs = [None, Some(0.05), Some(0.5), Some(0.95)].map(|quantile| Belief::TimeOfDay { quantile });
+        for belief in beliefs.into_iter().chain([Belief::StraightLine, Belief::FreeFlow, Belief::Live]) {
+            let believed = roads.believe(belief);
+            for haul in Haul::BOTH {
+                let least = roads.at(&state, Millis::ZERO).believed_at_least(believed, HERE, THERE, haul);
+                let trips = (0..24 * 7).map(|k| {
+                    let depart = minutes(17 + 61 * k);
+                    roads.at(&state, depart).believed(believed, HERE, THERE, haul, depart)
+                });
+                let shortest = trips.min().expect("some");
+                prop_assert!(least <= shortest, "{belief:?} {haul:?}: {shortest}, at least {least}");
+                if matches!(belief, Belief::StraightLine | Belief::FreeFlow) {
+                    prop_assert_eq!(least, shortest);
+                }
+            }
+        }
+    }
+
     /// The way round weigh stations is the way that would be taken if the links with one were not there, and exists where that does:
     /// minutes, beliefs and miles.
     #[test]

@@ -5,10 +5,12 @@ use super::super::force::Offer;
 use super::super::state::{Again, Cargo, Hold, Phase, PromisedLoad, Which};
 use super::super::world::{World, lane};
 use crate::dispatch::{
-    ByHome, Candidate, Override, Plants, Rank, Refusal, Refusals, at_rack, choose, lead,
+    ByHome, Candidate, Lead, Leads, Override, Plants, Rank, Refusal, Refusals, at_rack, choose,
+    lead,
 };
 use crate::roads::Haul;
 use crate::units::{Millis, OrderId, PlantId, Purpose, SpotId, TruckId, Volume};
+use std::cell::Cell;
 
 /// Tells the observer who is refused for a load.
 struct Told<'a, 'p, O> {
@@ -87,8 +89,8 @@ impl World<'_> {
             SpotId(plan.spots.start + order.turn % plan.spots.len() as u32)
         };
         let which = Which { order: id, number };
-        let known = self.leads(id, spot, &wish);
-        let mut leads = &known.leads[..];
+        let mut known = self.known_leads(id, spot, &wish);
+        let mut of_makers = known.cells();
         let forced = self.offer_by_force(which, offer);
         let mut candidates = std::mem::take(&mut self.scratch.candidates);
         let mut ask = self.ask_of(id, spot, &wish);
@@ -112,8 +114,9 @@ impl World<'_> {
                 offered = std::slice::from_ref(truck);
                 ask.makers = std::slice::from_ref(plant);
                 let seen = &self.day.plant_views[plant.at()];
-                of_forced = [lead(policy, &self.roads(), seen, &ask)];
-                leads = &of_forced;
+                let lead = lead(policy, &self.roads(), seen, &ask);
+                of_forced = [Cell::new(Lead::Is(lead))];
+                of_makers = &of_forced;
                 ungated = self.policy_without_gates();
                 policy = &ungated;
             }
@@ -131,12 +134,14 @@ impl World<'_> {
             which,
             last: None,
         };
+        let leads = Leads {
+            policy,
+            ..self.leads(&ask, of_makers)
+        };
         let mut look_again = Millis::NEVER;
         let choice = choose(
-            policy,
             &view,
-            &ask,
-            leads,
+            &leads,
             &mut candidates,
             &mut refused,
             &mut look_again,

@@ -3,10 +3,12 @@
 use super::super::known_leads::{KnownLeads, LeadsOf};
 use super::super::world::World;
 use crate::dispatch::{
-    Ask, LoadSize, Pace, PlantView, Plants, Send, last_call, lead, leads, rank, target,
+    Ask, Lead, Leads, LoadSize, Pace, PlantView, Plants, Send, last_call, lead, rank, target,
+    unasked_leads,
 };
 use crate::roads::Believed;
 use crate::units::{Millis, OrderId, PlantId, SpotId, Volume};
+use std::cell::Cell;
 
 /// What an order's next load asks with.
 #[derive(Clone, Copy)]
@@ -137,14 +139,27 @@ impl World<'_> {
             return self.day.now;
         }
         let spot = SpotId(self.plan.orders[id.at()].spots.start);
-        let leads = self.leads(id, spot, wish);
-        let at = self.asks_with(id, &self.ask_of(id, spot, wish), &leads.leads);
-        self.scratch.leads = leads;
+        let mut known = self.known_leads(id, spot, wish);
+        let ask = self.ask_of(id, spot, wish);
+        let at = self.asks_with(id, &self.leads(&ask, known.cells()));
+        self.scratch.leads = known;
         at
     }
 
-    /// The leads of a load at the plants that make its mix; to be put back when they have been looked at.
-    pub(super) fn leads(&mut self, id: OrderId, spot: SpotId, wish: &Wish) -> KnownLeads {
+    /// The leads of a load, of which so much is known.
+    #[inline]
+    pub(super) fn leads<'a>(&'a self, ask: &'a Ask<'a>, known: &'a [Cell<Lead>]) -> Leads<'a> {
+        Leads {
+            policy: self.day.policy,
+            roads: self.roads(),
+            plants: &self.day.plant_views,
+            ask,
+            known,
+        }
+    }
+
+    /// What is known of the leads of a load at the plants that make its mix; to be put back when they have been looked at.
+    pub(super) fn known_leads(&mut self, id: OrderId, spot: SpotId, wish: &Wish) -> KnownLeads {
         let mut known = std::mem::take(&mut self.scratch.leads);
         let ask = self.ask_of(id, spot, wish);
         let of = LeadsOf {
@@ -160,7 +175,7 @@ impl World<'_> {
         };
         if known.of != Some(of) {
             let (policy, roads) = (self.day.policy, self.roads());
-            leads(
+            unasked_leads(
                 policy,
                 &roads,
                 &self.day.plant_views,
@@ -172,49 +187,62 @@ impl World<'_> {
         known
     }
 
-    fn asks_with(&self, id: OrderId, ask: &Ask<'_>, leads: &[Millis]) -> Millis {
-        let makers = || ask.makers.iter().zip(leads);
-        let sends = makers().filter_map(|(plant, lead)| {
-            (*lead < Millis::NEVER).then_some((ask.target - *lead, *plant))
-        });
-        let first = match self.day.policy.plants {
-            Plants::Any => sends.clone().map(|(send, _)| send).min(),
+    fn asks_with(&self, id: OrderId, leads: &Leads<'_>) -> Millis {
+        let (policy, ask, now) = (leads.policy, leads.ask, self.day.now);
+        let sent = |lead| ask.target - lead;
+        let lead = match policy.plants {
+            Plants::Any => {
+                let leads = leads.each().map(|(_, lead)| lead);
+                leads.filter(|lead| *lead < Millis::NEVER).max()
+            }
             Plants::NearestFirst { .. } | Plants::UsualFirst { .. } => {
-                let usual = match self.day.policy.plants {
+                let usual = match policy.plants {
                     Plants::UsualFirst { .. } => ask.usual,
                     _ => None,
                 };
-                let open = sends
-                    .clone()
-                    .filter(|(send, plant)| self.open_at(*plant, self.day.now.max(*send)));
+                let open = |lead: Millis, plant| {
+                    lead < Millis::NEVER && self.open_at(plant, now.max(sent(lead)))
+                };
                 let of_usual = usual.and_then(|usual| {
-                    let mut open = open.clone();
-                    open.find(|(_, plant)| *plant == usual)
+                    let position = ask.makers.iter().position(|plant| *plant == usual)?;
+                    Some(leads.at(position)).filter(|lead| open(*lead, usual))
                 });
-                let send = |(send, _)| send;
-                of_usual
-                    .map(send)
-                    .or_else(|| open.map(send).max())
-                    .or_else(|| sends.clone().map(send).max())
+                of_usual.or_else(|| {
+                    let nearest = leads.shortest(open);
+                    let nearest = nearest.or_else(|| leads.shortest(|_, _| true));
+                    nearest.map(|(lead, _)| lead)
+                })
             }
         };
-        let closed = |(send, plant): (Millis, PlantId)| {
-            !self.open_at(plant, self.day.now.max(send) + self.day.policy.bay_wait)
-        };
-        let first = if sends.clone().any(closed) {
-            self.last_call(ask, leads).or(first)
+        let first = lead.map(sent);
+        let first = if self.any_closed(leads) {
+            self.last_call(leads).or(first)
         } else {
             first
         };
         let called = self.plan.orders[id.at()].called;
-        first.map_or(self.day.now, |send| send.max(called).max(self.day.now))
+        first.map_or(now, |send| send.max(called).max(now))
+    }
+
+    /// Whether a plant that makes the mix is closed when it would begin to load.
+    fn any_closed(&self, leads: &Leads<'_>) -> bool {
+        let (now, wait) = (self.day.now, leads.policy.bay_wait);
+        let begins = |lead| now.max(leads.ask.target - lead) + wait;
+        (leads.ask.makers.iter().enumerate()).any(|(position, plant)| {
+            let least = leads.at_least(position);
+            // It begins no later than by the shortest that its lead may be.
+            if least == Millis::NEVER || self.open_between(*plant, now + wait, begins(least)) {
+                return false;
+            }
+            let lead = leads.at(position);
+            lead < Millis::NEVER && !self.open_at(*plant, begins(lead))
+        })
     }
 
     /// When a load asks that no plant would be open for at its send time, if one can load it as it closes.
-    fn last_call(&self, ask: &Ask<'_>, leads: &[Millis]) -> Option<Millis> {
-        let policy = self.day.policy;
-        last_call(policy, &self.view(&[]), ask, leads, |plant, lead| {
-            self.in_its_hours(plant, self.day.now.max(ask.target - lead))
+    fn last_call(&self, leads: &Leads<'_>) -> Option<Millis> {
+        last_call(&self.view(&[]), leads, |plant, lead| {
+            self.in_its_hours(plant, self.day.now.max(leads.ask.target - lead))
         })
     }
 
@@ -241,6 +269,14 @@ impl World<'_> {
             .nearest(id)
             .map_or(Millis::ZERO, |ahead| ahead.lead);
         plan.called.max(plan.first - lead)
+    }
+
+    /// Whether the plant's hours hold from one moment to another.
+    fn open_between(&self, plant: PlantId, from: Millis, to: Millis) -> bool {
+        let spans = &self.plan.plants[plant.at()].open;
+        spans
+            .iter()
+            .any(|(open, close)| *open <= from && to <= *close)
     }
 
     /// Whether the plant's hours hold at that moment.

@@ -1,6 +1,7 @@
 //! What is believed of a trip.
 
 use super::Network;
+use crate::roads::belief::at_least;
 use crate::roads::delays::{Delay, Delays};
 use crate::roads::memo::{Asked, LuckName, recall};
 use crate::roads::{Belief, Believed, Haul, RoadState};
@@ -35,6 +36,25 @@ impl Network {
             return self.at_the_hour(leg, depart, (luck, name));
         }
         self.reckon(state, now, belief, leg, depart, |_, _| {})
+    }
+
+    /// What a trip is believed to take at least, whenever it begins; [`Millis::NEVER`] without a way.
+    pub fn believed_at_least(
+        &self,
+        belief: Believed,
+        (from, to, haul): (PlaceId, PlaceId, Haul),
+    ) -> Millis {
+        let free = self.free_flow(from, to, haul);
+        if free == Millis::NEVER || from == to {
+            return free;
+        }
+        match belief {
+            Believed::StraightLine => self.straight[self.pair(from, to)],
+            Believed::FreeFlow => free,
+            Believed::AtTheHour { luck, .. } => at_least(free, luck * self.least_factor),
+            // How good this day may be has no bound.
+            Believed::Live => Millis::ZERO,
+        }
     }
 
     /// The same by the usual traffic, which is known where it has been worked out before.
