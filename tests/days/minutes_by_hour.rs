@@ -97,6 +97,11 @@ W 2 T 08:20 08:26 08:30 09:05 +15 09:05 09:15 09:20
     for hour in [Belief::TimeOfDay { quantile: None }, Belief::Live] {
         assert_eq!(believed(hour, half_past_seven).minutes(), 40.0);
     }
+    let ends = (PlaceId(0), PlaceId(1));
+    let least = |belief| now.believed_at_least(roads.believe(belief), ends.0, ends.1, Haul::Loaded);
+    assert_eq!(least(Belief::FreeFlow).minutes(), 20.0);
+    let usual = least(Belief::TimeOfDay { quantile: None }).minutes();
+    assert!((18.0..=20.0).contains(&usual), "{usual}");
 }
 
 /// Minutes by time of day that are those of the empty road times the factors of a traffic profile make the same day to the last
