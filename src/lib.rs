@@ -25,8 +25,7 @@
 //! [`Default`]; [`draw`] makes an [`Answer`](draw::Answer) of what it found: screen, page, CSV and JSON.
 //!
 //! ```
-//! use plantday::{CompareQuestion, compare, draw, parse};
-//! use std::sync::atomic::AtomicBool;
+//! use plantday::{CompareQuestion, Watch, compare, draw, parse};
 //!
 //! let text = include_str!("../scenarios/estuary_day.ron");
 //! let scenario = parse("the estuary day", text)?;
@@ -34,8 +33,7 @@
 //!     replications: 20, // many more for a decision that counts
 //!     ..CompareQuestion::default()
 //! };
-//! let never = AtomicBool::new(false);
-//! let found = compare(&scenario, &question, &|_| (), &never).expect("nobody stops it");
+//! let found = compare(&scenario, &question, Watch::default()).expect("nobody stops it");
 //! assert_eq!(found.rules.len(), scenario.rules.len());
 //!
 //! let worst = plantday::worst_of(&scenario, &found);
@@ -133,7 +131,7 @@ pub mod units;
 
 pub use cli::run;
 pub use dispatch::{Habit, Parameter, Shift};
-pub use montecarlo::{Broken, Progress, Reader};
+pub use montecarlo::{Broken, Progress, Reader, Watch};
 pub use observe::{Column, ToldRefusals, columns};
 pub use scenario::assume::{Assumption, read as read_assumptions};
 pub use scenario::edit::roster::OvertimeUse;

@@ -8,8 +8,10 @@ mod kept;
 mod rows;
 mod run;
 mod select;
+mod watch;
 
 pub use kept::{Broken, Reader, write};
 pub use rows::{KEPT_IN_MEMORY, Rows};
 pub use run::{Breaks, Progress, Trial, run, run_on};
 pub use select::{Selected, Selecting, select};
+pub use watch::Watch;

@@ -8,7 +8,6 @@ use crate::report::answer::Answer;
 use crate::report::best as report;
 use crate::scenario::Scenario;
 use crate::studies::{self, BestQuestion};
-use std::sync::atomic::Ordering;
 
 /// Put the best rule together from the decisions that the scenario's rules take
 #[derive(Debug, clap::Args)]
@@ -43,10 +42,10 @@ impl Study for Best {
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
-        let Some(found) = studies::best(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::best(scenario, &question, work.watch) else {
             return Ok(None);
         };
-        let stopped = work.stop.load(Ordering::Relaxed);
+        let stopped = work.watch.is_stopped();
         let verdict = Verdict::of(stopped, found.last.chosen.is_some());
         let recipe = self.recipe(scenario, &found);
         Ok(Some((report::answer(&found, scenario, recipe), verdict)))

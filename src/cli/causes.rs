@@ -59,8 +59,7 @@ impl Study for Causes {
             threads: self.shared.threads,
             ..CounterfactualsQuestion::default()
         };
-        let Some(found) = studies::counterfactuals(scenario, &question, work.progress, work.stop)
-        else {
+        let Some(found) = studies::counterfactuals(scenario, &question, work.watch) else {
             return Ok(None);
         };
         let stopped = found.replications() < found.asked;

@@ -16,7 +16,6 @@ use crate::studies::{
     self, Asked, Comparing, Comparison, Decision, FIRST_STAGE, Holds, HoldsQuestion, Part,
     Question, SoFar, Until,
 };
-use std::sync::atomic::Ordering;
 
 /// A changed world gets one replication for so many of the comparison.
 const SHORTER: u64 = 50;
@@ -226,7 +225,7 @@ impl Study for Compare {
         let keeping = Keeping::new(path, self.asked(scenario, &question, None));
         (work.begins_with)(keeping.begin(self.resume, &mut comparing)?);
         let mut keep = |so_far: &SoFar<'_>| keeping.keep(so_far);
-        comparing.run(Some(Keeping::keeper(&mut keep)), work.progress, work.stop);
+        comparing.run(Some(Keeping::keeper(&mut keep)), work.watch);
         Ok(told(scenario, &question, comparing, work))
     }
 }
@@ -238,13 +237,13 @@ pub(super) fn told(
     comparing: Comparing<'_>,
     work: &Work<'_>,
 ) -> Option<(Answer, Verdict)> {
-    let found = comparing.answer(work.progress, work.stop)?;
+    let found = comparing.answer(work.watch)?;
     let worst = studies::worst_of(scenario, &found);
     let mut answer = report::answer(&found, &worst, scenario);
     if let Some(tried) = in_changed_worlds(scenario, question, &found, work) {
         holds::add_to_comparison(&tried, scenario, &mut answer);
     }
-    let stopped = found.replications() < found.asked || work.stop.load(Ordering::Relaxed);
+    let stopped = found.replications() < found.asked || work.watch.is_stopped();
     Some((answer, Verdict::of(stopped, true)))
 }
 
@@ -260,7 +259,7 @@ fn in_changed_worlds(
         Decision::Alone | Decision::NotToldApart(_) => return None,
     };
     let replications = found.replications() / SHORTER;
-    if replications < FEWEST || work.stop.load(Ordering::Relaxed) {
+    if replications < FEWEST || work.watch.is_stopped() {
         return None;
     }
     let question = HoldsQuestion {
@@ -273,5 +272,5 @@ fn in_changed_worlds(
         surprises: Surprise::few(scenario),
         ..HoldsQuestion::default()
     };
-    studies::holds(scenario, &question, work.progress, work.stop)
+    studies::holds(scenario, &question, work.watch)
 }

@@ -84,7 +84,7 @@ impl Study for Fleet {
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
-        let found = studies::fleet(scenario, &question, work.progress, work.stop);
+        let found = studies::fleet(scenario, &question, work.watch);
         let Some(found) = found.map_err(Error::Argument)? else {
             return Ok(None);
         };

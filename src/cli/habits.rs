@@ -73,7 +73,7 @@ impl Study for Habits {
             threads: self.shared.threads,
             ..HabitsQuestion::default()
         };
-        let Some(found) = studies::habits(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::habits(scenario, &question, work.watch) else {
             return Ok(None);
         };
         let stopped = found.replications < self.replications;
@@ -110,7 +110,7 @@ impl Habits {
             threads: self.shared.threads,
             ..Question::default()
         };
-        let found = studies::compare(scenario, &question, work.progress, work.stop);
+        let found = studies::compare(scenario, &question, work.watch);
         Ok(found.and_then(|found| {
             let best = found.best_other_than(0)?;
             Some(question.rules[best])

@@ -71,7 +71,7 @@ impl Study for Holds {
             assumptions: assume::read(&self.assume, scenario).map_err(ReadError::Faults)?,
             outer: self.outer,
         };
-        let Some(found) = studies::holds(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::holds(scenario, &question, work.watch) else {
             return Ok(None);
         };
         let drawn = found.under_assumptions.as_ref();

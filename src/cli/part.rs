@@ -7,6 +7,7 @@ use super::keeping::{Keeping, open};
 use super::output::print;
 use super::study::Study;
 use super::{FINE, INTERRUPTED, room};
+use crate::montecarlo::Watch;
 use crate::report::number::count;
 use crate::report::stderr::say;
 use crate::report::{out_folder, shell, so_far};
@@ -76,7 +77,11 @@ pub(super) fn run(compare: &Compare, part: Part) -> Result<u8, Error> {
     let stop = stop_on_interrupt(KEPT);
     let mut keep = |so_far: &SoFar<'_>| keeping.keep(so_far);
     let keeper = Some(Keeping::keeper(&mut keep));
-    comparing.run_part(part, keeper, &|progress| bar.show(progress), stop);
+    comparing.run_part(
+        part,
+        keeper,
+        Watch::new(&|progress| bar.show(progress), stop),
+    );
     bar.clear();
     let all = part.of(question.block.first(question.replications));
     let run = comparing.replications();

@@ -172,10 +172,10 @@ impl Study for Replay {
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let (rule, against) = self.rules(scenario)?;
         let question = self.question(rule);
-        let (progress, stop) = (work.progress, work.stop);
+        let watch = work.watch;
         let verdict = |found: &Replayed| Verdict::of(found.searched < found.asked, true);
         Ok(match against {
-            None => match studies::replay(scenario, &question, progress, stop) {
+            None => match studies::replay(scenario, &question, watch) {
                 None => None,
                 Some(found) => {
                     let tickets = self.tickets(scenario, &found, rule);
@@ -183,7 +183,7 @@ impl Study for Replay {
                     Some((report::answer(&found, scenario), verdict(&found)))
                 }
             },
-            Some(other) => studies::against(scenario, &question, other, progress, stop)
+            Some(other) => studies::against(scenario, &question, other, watch)
                 .map(|found| (report::against(&found, scenario), verdict(&found.sides[0]))),
         })
     }

@@ -102,7 +102,7 @@ impl Study for Staff {
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
         let world = self.people.world(scenario)?;
-        let Some(found) = studies::staff(&world, &question, work.progress, work.stop) else {
+        let Some(found) = studies::staff(&world, &question, work.watch) else {
             return Ok(None);
         };
         let best = found.best.map(|at| found.results[at].staffing);

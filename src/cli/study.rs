@@ -8,7 +8,7 @@ use super::numbers::{seed, threads};
 use super::output::{Overwrite, deliver, print_answer};
 use super::room;
 use super::{FINE, INTERRUPTED, NOT_MET};
-use crate::montecarlo::Progress;
+use crate::montecarlo::Watch;
 use crate::report::answer::Answer;
 use crate::report::stderr::say;
 use crate::report::{out_folder, so_far};
@@ -17,7 +17,6 @@ use crate::studies::Question;
 use std::cell::RefCell;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::AtomicBool;
 
 /// What every study is asked besides its question. A command sets the folder that is usual for it:
 /// `#[command(mut_arg("out", |out| out.default_value("plantday-x")))]`.
@@ -80,16 +79,14 @@ impl Verdict {
 
 /// What long work is given.
 pub(super) struct Work<'a> {
-    /// To be told of every step.
-    pub(super) progress: &'a (dyn Fn(Progress) + Sync),
+    /// Shows how far it is, and is stopped by Ctrl-C.
+    pub(super) watch: Watch<'a>,
     /// To be told how many replications an earlier run has done.
     pub(super) begins_with: &'a dyn Fn(u64),
     /// The folder of the answer.
     pub(super) folder: &'a Path,
     /// Where what has been done is kept until the answer is there.
     pub(super) kept: RefCell<Option<PathBuf>>,
-    /// Set by Ctrl-C.
-    pub(super) stop: &'static AtomicBool,
     /// Takes files that are asked for by name; they are written after the answer is told.
     pub(super) named: RefCell<Vec<Named>>,
 }
@@ -139,9 +136,9 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
         say(word);
     }
     let bar = Bar::new(S::COUNTED);
+    let show = |progress| bar.show(progress);
     let work = Work {
-        progress: &|progress| bar.show(progress),
-        stop: stop_on_interrupt(SUMMED_UP),
+        watch: Watch::new(&show, stop_on_interrupt(SUMMED_UP)),
         begins_with: &|done| bar.begins_with(done),
         folder,
         kept: RefCell::default(),

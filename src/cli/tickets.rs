@@ -10,7 +10,6 @@ use crate::scenario::past_tickets::{self, PastTickets};
 use crate::scenario::problem::listed;
 use crate::studies::tickets::{CheckQuestion, TicketsQuestion, check, fit_tickets};
 use std::path::PathBuf;
-use std::sync::atomic::Ordering;
 
 /// Find the spreads of loading, travel and unloading in past tickets, or check a scenario against the days that were
 #[derive(Debug, clap::Args)]
@@ -64,8 +63,8 @@ impl Tickets {
             seed: self.shared.seed,
             threads: self.shared.threads,
         };
-        let Some(found) = check(scenario, tickets, &question, work.progress, work.stop) else {
-            if work.stop.load(Ordering::Relaxed) {
+        let Some(found) = check(scenario, tickets, &question, work.watch) else {
+            if work.watch.is_stopped() {
                 return Ok(None);
             }
             let orders = scenario

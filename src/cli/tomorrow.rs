@@ -62,7 +62,7 @@ impl Study for Tomorrow<'_> {
             threads: self.shared.threads,
             ..BoardQuestion::default()
         };
-        let Some(found) = studies::tomorrow(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::tomorrow(scenario, &question, work.watch) else {
             return Ok(None);
         };
         let stopped = found.replications < found.asked

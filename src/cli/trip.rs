@@ -117,37 +117,37 @@ impl Trip {
         question: &TripQuestion,
         work: &Work<'_>,
     ) -> Result<Option<TripAnswer>, Error> {
-        let (progress, stop) = (work.progress, work.stop);
+        let watch = work.watch;
         if let Some(moments) = self.calibrate {
-            let answer = calibrate(scenario, question, moments, progress, stop);
+            let answer = calibrate(scenario, question, moments, watch);
             return Ok(answer
                 .map_err(Error::Argument)?
                 .map(TripAnswer::Calibration));
         }
         if let Some(text) = &self.new_order {
             let asked = new_order(scenario, text, question.at, self.accept_late)?;
-            let answer = take_order(scenario, question, &asked, progress, stop);
+            let answer = take_order(scenario, question, &asked, watch);
             return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::Order));
         }
         if let Some(name) = &self.retrieve {
             let driver = driver(scenario, name)?;
-            let answer = who_fetches(scenario, question, driver, progress, stop);
+            let answer = who_fetches(scenario, question, driver, watch);
             return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::Fetch));
         }
         let names = scenario.orders.iter().map(|order| order.name.as_str());
         // Without an order: what may still be done, by all or by the driver named.
         let Some(order) = &self.order else {
             let only = self.driver.as_ref().map(|name| driver(scenario, name));
-            let answer = last_loads(scenario, question, only.transpose()?, progress, stop);
+            let answer = last_loads(scenario, question, only.transpose()?, watch);
             return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::LastLoads));
         };
         let order = OrderId::new(position("order", order, names)?);
         let answer = match &self.driver {
             Some(name) => {
                 let pair = (driver(scenario, name)?, order);
-                may_load_go(scenario, question, pair, progress, stop)
+                may_load_go(scenario, question, pair, watch)
             }
-            None => who_takes(scenario, question, order, progress, stop),
+            None => who_takes(scenario, question, order, watch),
         };
         Ok(answer
             .map_err(Error::Argument)?

@@ -11,7 +11,6 @@ use crate::report::tune as report;
 use crate::scenario::{self, ReadError, Scenario};
 use crate::studies::{self, Tuned, Tuning, Vary, Way};
 use crate::units::measure;
-use std::sync::atomic::Ordering;
 
 /// Search the parameters of a rule for the cheapest setting that meets service targets
 #[derive(Debug, clap::Args)]
@@ -71,10 +70,10 @@ impl Study for Tune {
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
-        let Some(found) = studies::tune(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::tune(scenario, &question, work.watch) else {
             return Ok(None);
         };
-        let stopped = work.stop.load(Ordering::Relaxed);
+        let stopped = work.watch.is_stopped();
         let verdict = Verdict::of(stopped, found.last.chosen.is_some());
         let answer = report::answer(&found, scenario, self.recipe(scenario, &found));
         Ok(Some((answer, verdict)))

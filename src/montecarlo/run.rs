@@ -3,13 +3,13 @@
 use std::fmt;
 use std::num::NonZeroUsize;
 use std::ops::Range;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
 use super::board::{Board, Part};
 use super::rows::Rows;
+use super::watch::Watch;
 use rayon::ThreadPoolBuilder;
 use rayon::iter::{ParallelBridge, ParallelIterator};
 
@@ -95,9 +95,9 @@ const NOT_WORTH_KEEPING: u32 = 10;
 
 /// Runs all cases in each of the replications.
 ///
-/// Threads take the next replication in order. When `stop` becomes true they finish what they have taken, or break it off where the
+/// Threads take the next replication in order. When it is stopped they finish what they have taken, or break it off where the
 /// trial runs in steps and no later one is done, so the rows that come back are those of the first replications asked for, without a
-/// hole. `progress` is called after each replication, and after each step, from whichever thread did it; calls may overtake each other
+/// hole. How far it is is told after each replication, and after each step, from whichever thread did it; calls may overtake each other
 /// by a few.
 ///
 /// `threads` is the number of threads, by default what the machine offers. It changes nothing in the rows.
@@ -108,11 +108,10 @@ pub fn run<T: Trial>(
     trial: &T,
     replications: Range<u64>,
     threads: Option<NonZeroUsize>,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Rows {
     let none = Rows::new(trial.cases(), trial.width(), replications.start);
-    run_on(trial, none, replications, threads, None, progress, stop)
+    run_on(trial, none, replications, threads, None, watch)
 }
 
 /// The same, where some of the replications, the first ones, have been run before and are in these rows already. What the trial had
@@ -126,8 +125,7 @@ pub fn run_on<T: Trial>(
     replications: Range<u64>,
     threads: Option<NonZeroUsize>,
     mut breaks: Option<Breaks<'_>>,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Rows {
     let (cases, width) = (trial.cases(), trial.width());
     assert_eq!(
@@ -139,7 +137,7 @@ pub fn run_on<T: Trial>(
     if rows.len() as u64 >= all {
         return rows;
     }
-    let board = Board::new((rows.len() as u64, all), cases as u64, stop);
+    let board = Board::new((rows.len() as u64, all), cases as u64, watch.stop);
     let threads = threads
         .or_else(|| thread::available_parallelism().ok())
         .map_or(1, NonZeroUsize::get)
@@ -153,8 +151,7 @@ pub fn run_on<T: Trial>(
         let mut block = rows.next_block(&replications);
         let next = rows.replications().end;
         let is_due = || next_break.is_some_and(|at| Instant::now() >= at);
-        let goes_on =
-            |replication| !stop.load(Ordering::Relaxed) && (replication == next || !is_due());
+        let goes_on = |replication| !watch.is_stopped() && (replication == next || !is_due());
         // Threads take from a bridge in order, which a range that is split among them would not keep.
         let queue = (block.by_replication()).take_while(|(replication, _)| goes_on(*replication));
         pool.install(|| {
@@ -169,7 +166,7 @@ pub fn run_on<T: Trial>(
                     let mut part = Part::default();
                     for (case, row) in rows.chunks_exact_mut(width).enumerate() {
                         let mut step = |share| {
-                            progress(board.step(&mut part, case as u64, share));
+                            (watch.progress)(board.step(&mut part, case as u64, share));
                             board.goes_on(replication)
                         };
                         if !trial.run_in_steps(worker, case, replication, row, &mut step) {
@@ -178,14 +175,14 @@ pub fn run_on<T: Trial>(
                     }
                     if let Some(now) = board.done(part, replication) {
                         trial.keep(worker, replication);
-                        progress(now);
+                        (watch.progress)(now);
                     }
                 },
             );
         });
         block.keep(board.so_far() - rows.len() as u64);
         rows.push(block, &replications);
-        if stop.load(Ordering::Relaxed) || rows.len() as u64 == all {
+        if watch.is_stopped() || rows.len() as u64 == all {
             break;
         }
         if let (Some(breaks), Some(due)) = (&mut breaks, next_break)

@@ -1,9 +1,9 @@
 //! Sequential selection: replications only for the cases that may still be the best.
 
 use super::run::{Progress, Trial, run};
+use super::watch::Watch;
 use crate::statistics::{Elimination, KimNelson};
 use std::num::NonZeroUsize;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 /// How a selection is made. All of it is fixed before the first replication.
 #[derive(Clone, Copy, Debug)]
@@ -99,7 +99,7 @@ impl<T: Trial> Trial for Left<'_, T> {
 const BATCH: u64 = 64;
 
 /// Selects the case with the smallest mean of `value` (of a row), by Kim and Nelson's procedure. Replications in which a
-/// case that is left has a blank are left out. Stops early at `plan.most` or when `stop` becomes true.
+/// case that is left has a blank are left out. Stops early at `plan.most` or when it is stopped.
 ///
 /// # Panics
 /// If the indifference is not above zero, or if the trial panics.
@@ -107,13 +107,12 @@ pub fn select<T: Trial>(
     trial: &T,
     value: impl Fn(&[f32]) -> f64,
     plan: &Selecting,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Selected {
     let cases = trial.cases();
     let mut state = KimNelson::new(cases, plan.first_stage, plan.level, plan.indifference);
     let (mut made, mut blanks) = (0, 0);
-    while state.best().is_none() && made < plan.most && !stop.load(Ordering::Relaxed) {
+    while state.best().is_none() && made < plan.most && !watch.is_stopped() {
         let total = state.at_most().unwrap_or(plan.first_stage) + blanks;
         let batch = BATCH
             .min(total.saturating_sub(made).max(1))
@@ -127,14 +126,13 @@ pub fn select<T: Trial>(
             },
             plan.from + made..plan.from + made + batch,
             plan.threads,
-            &|p: Progress| {
-                progress(Progress {
+            watch.telling(&|p: Progress| {
+                (watch.progress)(Progress {
                     done: before + p.done,
                     total: total.min(plan.most),
                     ..p
                 });
-            },
-            stop,
+            }),
         );
         let mut values = vec![0.0; cases];
         for replication in rows.replications() {

@@ -4,11 +4,10 @@ use super::RuleTrial;
 use super::compare::{Comparison, Decision, Question, judge};
 use super::so_far::{Keeper, Part, SoFar};
 use super::until::{self, Precision};
-use crate::montecarlo::{Breaks, Broken, Progress, Reader, Rows, Trial, run_on};
+use crate::montecarlo::{Breaks, Broken, Reader, Rows, Trial, Watch, run_on};
 use crate::scenario::Scenario;
 use std::io::Read;
 use std::ops::Range;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 /// A comparison under way: what has been run of it so far.
 #[derive(Debug)]
@@ -79,42 +78,25 @@ impl<'s> Comparing<'s> {
     }
 
     /// Runs the replications asked for that have not been run yet, and those that a precision adds.
-    pub fn run(
-        &mut self,
-        mut keeper: Option<Keeper<'_>>,
-        progress: &(dyn Fn(Progress) + Sync),
-        stop: &AtomicBool,
-    ) {
+    pub fn run(&mut self, mut keeper: Option<Keeper<'_>>, watch: Watch<'_>) {
         let all = self.question.block.first(self.question.replications);
-        self.run_until(all.end, &mut keeper, progress, stop);
+        self.run_until(all.end, &mut keeper, watch);
         while self.rows.replications().end >= all.start + self.asked
-            && !stop.load(Ordering::Relaxed)
+            && !watch.is_stopped()
             && let Some(more) = until::wanted(self.scenario, &self.question, &self.rows, self.asked)
         {
             self.asked = more;
-            self.run_until(all.start + more, &mut keeper, progress, stop);
+            self.run_until(all.start + more, &mut keeper, watch);
         }
     }
 
     /// Runs the replications of a part that have not been run yet.
-    pub fn run_part(
-        &mut self,
-        part: Part,
-        mut keeper: Option<Keeper<'_>>,
-        progress: &(dyn Fn(Progress) + Sync),
-        stop: &AtomicBool,
-    ) {
+    pub fn run_part(&mut self, part: Part, mut keeper: Option<Keeper<'_>>, watch: Watch<'_>) {
         let all = self.question.block.first(self.question.replications);
-        self.run_until(part.of(all).end, &mut keeper, progress, stop);
+        self.run_until(part.of(all).end, &mut keeper, watch);
     }
 
-    fn run_until(
-        &mut self,
-        end: u64,
-        keeper: &mut Option<Keeper<'_>>,
-        progress: &(dyn Fn(Progress) + Sync),
-        stop: &AtomicBool,
-    ) {
+    fn run_until(&mut self, end: u64, keeper: &mut Option<Keeper<'_>>, watch: Watch<'_>) {
         let first = self.rows.replications().start;
         let none = Rows::new(self.rows.cases(), self.rows.width(), first);
         let rows = std::mem::replace(&mut self.rows, none);
@@ -129,7 +111,7 @@ impl<'s> Comparing<'s> {
             keep,
         });
         let threads = self.question.threads;
-        self.rows = run_on(&trial, rows, first..end, threads, breaks, progress, stop);
+        self.rows = run_on(&trial, rows, first..end, threads, breaks, watch);
     }
 
     /// All that has been run so far, to be kept.
@@ -142,16 +124,12 @@ impl<'s> Comparing<'s> {
 
     /// What may be said by all that has been run; none if that is not one replication. A selection of the best rule is made first, if
     /// it was asked for.
-    pub fn answer(
-        mut self,
-        progress: &(dyn Fn(Progress) + Sync),
-        stop: &AtomicBool,
-    ) -> Option<Comparison> {
+    pub fn answer(mut self, watch: Watch<'_>) -> Option<Comparison> {
         if self.rows.is_empty() {
             return None;
         }
         let (scenario, question) = (self.scenario, &self.question);
-        let sure = until::sure(scenario, question, progress, stop);
+        let sure = until::sure(scenario, question, watch);
         let mut answer = judge(scenario, question, &mut self.trial, self.rows, self.base);
         answer.asked = self.asked;
         answer.precision = Precision::of(&answer, question);

@@ -483,13 +483,12 @@ fn a_run_that_begins_anew_says_that_there_was_something_to_go_on_from() {
 /// Whoever is kept now and then is kept whole each time: from any of them the run goes on to the same figures and sums.
 #[test]
 fn a_comparison_goes_on_from_wherever_it_was_kept() {
+    use plantday::Watch;
     use plantday::montecarlo::{Reader, Rows};
     use plantday::studies::{Asked, Comparing, Keeper, Question, SoFar, Until, compare};
     use std::num::NonZeroUsize;
-    use std::sync::atomic::AtomicBool;
     use std::time::Duration;
     let scenario = plantday::parse("day.ron", STARTER).expect("it is fine");
-    let never = AtomicBool::new(false);
     // Not looked at is equal to nothing, but the same in every bit.
     let bits = |rows: &Rows| -> Vec<u32> {
         let each = (0..rows.cases()).flat_map(|case| {
@@ -508,7 +507,7 @@ fn a_comparison_goes_on_from_wherever_it_was_kept() {
         },
         ..Question::default()
     };
-    let whole = compare(&scenario, &question, &|_| (), &never).expect("it is not stopped");
+    let whole = compare(&scenario, &question, Watch::default()).expect("it is not stopped");
     assert!(whole.replications() > 80, "{}", whole.replications());
     let asked = Asked::new(&scenario, None, &question, None, String::new());
     for threads in [1, 2, 7] {
@@ -527,15 +526,15 @@ fn a_comparison_goes_on_from_wherever_it_was_kept() {
             keep: &mut keep,
         };
         let mut first = Comparing::new(&scenario, &question);
-        first.run(Some(keeper), &|_| (), &never);
+        first.run(Some(keeper), Watch::default());
         assert!(kept.len() >= 3, "it was kept {} times", kept.len());
         for file in &kept {
             let reader = Reader::open(&file[..]).expect("it is whole");
             assert_eq!(Asked::read(reader.head()).as_ref(), Some(&asked));
             let mut second = Comparing::new(&scenario, &question);
             second.take_up(reader).expect("it is of the same question");
-            second.run(None, &|_| (), &never);
-            let second = second.answer(&|_| (), &never).expect("it is not stopped");
+            second.run(None, Watch::default());
+            let second = second.answer(Watch::default()).expect("it is not stopped");
             assert!(bits(&second.rows) == bits(&whole.rows));
             assert_eq!((second.asked, second.worst), (whole.asked, whole.worst));
             for (one, other) in second.rules.iter().zip(&whole.rules) {
@@ -551,8 +550,8 @@ fn a_comparison_goes_on_from_wherever_it_was_kept() {
 /// The same run, kept by this version and, but for the version, byte for byte by another.
 #[test]
 fn what_another_version_has_done_is_not_gone_on_from() {
+    use plantday::Watch;
     use plantday::studies::{Asked, Comparing, Part, Question};
-    use std::sync::atomic::AtomicBool;
     let folder = starter();
     let path = folder.path();
     let scenario = plantday::read(&path.join("day.ron")).expect("it is fine");
@@ -563,7 +562,7 @@ fn what_another_version_has_done_is_not_gone_on_from() {
     let this = env!("CARGO_PKG_VERSION");
     for part in [None, Some(Part { nth: 1, of: 1 })] {
         let mut comparing = Comparing::new(&scenario, &question);
-        comparing.run(None, &|_| (), &AtomicBool::new(false));
+        comparing.run(None, Watch::default());
         // With the rules in words, as the command asks.
         let all = Question {
             rules: (0..scenario.rules.len()).collect(),

@@ -4,6 +4,7 @@
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicBool, AtomicU64, AtomicUsize, Ordering};
 
+use plantday::Watch;
 use plantday::montecarlo::{Breaks, Progress, Rows, Trial, run, run_on};
 use std::time::Duration;
 
@@ -49,8 +50,7 @@ fn rows(replications: std::ops::Range<u64>, threads: usize) -> Rows {
         &trial,
         replications,
         NonZeroUsize::new(threads),
-        &|_| {},
-        &AtomicBool::new(false),
+        Watch::default(),
     );
     assert!(trial.workers.into_inner() <= threads.max(1));
     rows
@@ -88,8 +88,8 @@ fn a_short_run_is_the_beginning_of_a_long_one() {
             assert_eq!(short.row(case, replication), long.row(case, replication));
         }
     }
-    let (trial, never) = (Hashes::default(), AtomicBool::new(false));
-    let gone_on = run_on(&trial, short, 0..100, None, None, &|_| {}, &never);
+    let trial = Hashes::default();
+    let gone_on = run_on(&trial, short, 0..100, None, None, Watch::default());
     assert_eq!(gone_on, long);
 }
 
@@ -107,8 +107,7 @@ fn a_stopped_run_keeps_the_first_replications_without_a_hole() {
             &Hashes::default(),
             0..1000,
             NonZeroUsize::new(threads),
-            &stop_after_twenty,
-            &stop,
+            Watch::new(&stop_after_twenty, &stop),
         );
         let kept = stopped.len();
         assert!((20..20 + threads).contains(&kept), "{kept} with {threads}");
@@ -123,8 +122,7 @@ fn nothing_asked_or_stopped_at_once_is_an_empty_run() {
         &Hashes::default(),
         0..10,
         None,
-        &|_| {},
-        &AtomicBool::new(true),
+        Watch::new(&|_| {}, &AtomicBool::new(true)),
     );
     assert!(stopped.is_empty());
     assert_eq!(stopped.replications(), 0..0);
@@ -138,10 +136,12 @@ fn progress_reaches_the_total() {
         &Hashes::default(),
         0..40,
         NonZeroUsize::new(2),
-        &|progress| {
-            most.fetch_max(progress.done as usize, Ordering::Relaxed);
+        Watch {
+            progress: &|progress| {
+                most.fetch_max(progress.done as usize, Ordering::Relaxed);
+            },
+            ..Watch::default()
         },
-        &AtomicBool::new(false),
     );
     assert_eq!(most.into_inner(), 40);
 }
@@ -210,7 +210,12 @@ fn what_is_broken_off_leaves_no_hole_and_no_trace() {
             };
             let trial = Stepwise::default();
             let threads = NonZeroUsize::new(threads);
-            let stopped = run(&trial, 0..1_000, threads, &stop_after_steps, &stop);
+            let stopped = run(
+                &trial,
+                0..1_000,
+                threads,
+                Watch::new(&stop_after_steps, &stop),
+            );
             let kept = stopped.len() as u64;
             let told = told.into_inner();
             assert!(kept < 1_000 && told >= steps, "{kept} kept, {told} told");
@@ -273,10 +278,9 @@ fn in_a_break_the_sums_are_those_of_the_rows() {
             every: Duration::ZERO,
             keep: &mut keep,
         };
-        let never = AtomicBool::new(false);
         let threads = NonZeroUsize::new(threads);
         let none = Rows::new(1, 1, 0);
-        let rows = run_on(&trial, none, 0..500, threads, Some(often), &|_| {}, &never);
+        let rows = run_on(&trial, none, 0..500, threads, Some(often), Watch::default());
         assert_eq!(rows.len(), 500);
         assert_eq!(trial.sum.into_inner(), 499 * 500 / 2);
         assert!(breaks.len() > 1 && breaks.is_sorted(), "{breaks:?}");
@@ -286,13 +290,13 @@ fn in_a_break_the_sums_are_those_of_the_rows() {
 
 #[test]
 fn what_is_done_at_once_is_not_kept() {
-    let (trial, never) = (HandedOver::default(), AtomicBool::new(false));
+    let trial = HandedOver::default();
     let mut keep = |_: &Rows| panic!("it takes no hour");
     let seldom = Breaks {
         every: Duration::from_secs(36_000),
         keep: &mut keep,
     };
     let none = Rows::new(1, 1, 0);
-    let rows = run_on(&trial, none, 0..500, None, Some(seldom), &|_| {}, &never);
+    let rows = run_on(&trial, none, 0..500, None, Some(seldom), Watch::default());
     assert_eq!(rows.len(), 500);
 }

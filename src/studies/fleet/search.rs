@@ -12,7 +12,7 @@ use super::size::{self, Asked};
 use super::timetable::{Timetable, Trips};
 use super::tours::Tours;
 use super::{FleetAnswer, FleetQuestion, FleetSize, PourPlan};
-use crate::montecarlo::{self, Progress, Rows};
+use crate::montecarlo::{self, Progress, Rows, Watch};
 use crate::observe::PourSums;
 use crate::plant::Plan;
 use crate::scenario::edit::calm::Trouble;
@@ -23,7 +23,7 @@ use crate::studies::edited::Edited;
 use crate::units::{Millis, OrderId, PlantId};
 use std::collections::BTreeMap;
 use std::ops::Range;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Drivers are called in at most so long before the first load is due: from when the days simulated begin.
 const EARLIEST_CALL: Millis = Millis(5 * Millis::HOUR.0);
@@ -37,17 +37,15 @@ struct Study<'a> {
     plants: Vec<PlantId>,
     days: (i64, i64),
     day: i64,
-    progress: &'a (dyn Fn(Progress) + Sync),
+    watch: Watch<'a>,
     done: AtomicU64,
     total: AtomicU64,
-    stop: &'a AtomicBool,
 }
 
 pub(super) fn answer(
     scenario: &Scenario,
     question: &FleetQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<FleetAnswer>, String> {
     let order = &scenario.orders[question.order.at()];
     let whole = Plan::new(scenario);
@@ -100,14 +98,13 @@ pub(super) fn answer(
         plants,
         days: (earliest.day().clamp(0, day), last.max(day)),
         day,
-        progress,
+        watch,
         done: AtomicU64::new(0),
         total: AtomicU64::new(
             pairs.len() as u64
                 * (searched + question.replications)
                 * if question.alone { 1 } else { 2 },
         ),
-        stop,
     };
     let plans: Option<Vec<PourPlan>> = pairs
         .iter()
@@ -136,7 +133,7 @@ pub(super) fn answer(
         seed: question.seed,
         asked: question.replications,
         searched,
-        stopped: stop.load(Ordering::Relaxed),
+        stopped: watch.is_stopped(),
         midnight: study.midnight(),
         plans,
         best,
@@ -444,7 +441,7 @@ impl Study<'_> {
         let progress = |_: Progress| {
             let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
             let total = self.total.fetch_max(done, Ordering::Relaxed).max(done);
-            (self.progress)(Progress {
+            (self.watch.progress)(Progress {
                 done,
                 total,
                 under_way: 0,
@@ -454,8 +451,7 @@ impl Study<'_> {
             &trial,
             replications,
             self.question.threads,
-            &progress,
-            self.stop,
+            self.watch.telling(&progress),
         )
     }
 }

@@ -14,7 +14,7 @@ pub use measure::Measure;
 use super::book::days_apart;
 use super::clean::{Cleaned, clean};
 use crate::engine::Luck;
-use crate::montecarlo::{self, Progress, Trial};
+use crate::montecarlo::{self, Trial, Watch};
 use crate::observe::TicketBook;
 use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
@@ -26,7 +26,6 @@ use crate::units::Millis;
 use choices::{Choices, Names};
 use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 use std::sync::{Mutex, PoisonError};
 
 /// What is asked.
@@ -134,8 +133,7 @@ pub fn check(
     scenario: &Scenario,
     tickets: &PastTickets,
     question: &CheckQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Option<Check> {
     let cleaned = clean(&tickets.tickets);
     let (ours, strange) = of_scenario(&cleaned.kept, scenario);
@@ -152,7 +150,7 @@ pub fn check(
         choices: Mutex::new(BTreeMap::new()),
     };
     let block = Block::Compared.first(question.replications);
-    let rows = montecarlo::run(&&trial, block, question.threads, progress, stop);
+    let rows = montecarlo::run(&&trial, block, question.threads, watch);
     if rows.len() < 2 {
         return None;
     }
