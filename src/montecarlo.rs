@@ -12,6 +12,6 @@ mod watch;
 
 pub use kept::{Broken, Reader, write};
 pub use rows::{KEPT_IN_MEMORY, Rows};
-pub use run::{Breaks, Progress, Trial, run, run_on};
+pub use run::{Besides, Breaks, Progress, Trial, run, run_on};
 pub use select::{Selected, Selecting, select};
 pub use watch::Watch;

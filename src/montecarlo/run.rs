@@ -48,17 +48,29 @@ pub trait Trial: Sync {
         true
     }
 
-    /// All cases of a replication are done and its rows are kept: what the worker has added up of it besides counts from now on. What
-    /// is added up before is that of a replication that may yet be left out, where a trial runs in steps.
-    fn keep(&self, worker: &mut Self::Worker, replication: u64) {
+    /// What it adds up besides rows, if it does. A run that is gone on with lacks what is added up otherwise.
+    fn besides(&self) -> Option<&dyn Besides<Self::Worker>> {
+        None
+    }
+}
+
+/// What a trial adds up besides rows, over the replications of one run. It must not depend on the order of the threads nor on who did
+/// which replication: whole numbers that are only added.
+pub trait Besides<W> {
+    /// All cases of a replication are done and its rows are kept: what the worker has added up of it counts from now on. What is added
+    /// up before is that of a replication that may yet be left out, where a trial runs in steps.
+    fn keep(&self, worker: &mut W, replication: u64) {
         let _ = (worker, replication);
     }
 
-    /// Takes over what a worker has added up besides since it last handed that over; it may go on afterwards. What is kept of it must
-    /// not depend on the order of the threads nor on who did which replication: whole numbers that are only added.
-    fn take_over(&self, worker: &mut Self::Worker) {
-        let _ = worker;
-    }
+    /// Takes over what a worker has added up since it last handed that over; it may go on afterwards.
+    fn take_over(&self, worker: &mut W);
+
+    /// All that has been taken over, as bytes.
+    fn sums(&self) -> Vec<u8>;
+
+    /// Adds what was taken over of so many other replications of the same run, unless these bytes are something else.
+    fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()>;
 }
 
 /// How far a run has come.
@@ -174,7 +186,9 @@ pub fn run_on<T: Trial>(
                         }
                     }
                     if let Some(now) = board.done(part, replication) {
-                        trial.keep(worker, replication);
+                        if let Some(besides) = trial.besides() {
+                            besides.keep(worker, replication);
+                        }
                         (watch.progress)(now);
                     }
                 },
@@ -207,8 +221,12 @@ pub fn run_on<T: Trial>(
 
 /// Takes over from all workers, none of whom is at work.
 fn take_over<T: Trial>(trial: &T, bench: &Mutex<Vec<T::Worker>>) {
-    let mut bench = bench.lock().unwrap_or_else(PoisonError::into_inner);
-    bench.iter_mut().for_each(|worker| trial.take_over(worker));
+    if let Some(besides) = trial.besides() {
+        let mut bench = bench.lock().unwrap_or_else(PoisonError::into_inner);
+        bench
+            .iter_mut()
+            .for_each(|worker| besides.take_over(worker));
+    }
 }
 
 /// A worker from its first replication until its thread finds no more for now.

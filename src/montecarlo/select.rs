@@ -47,7 +47,7 @@ impl Selected {
     }
 }
 
-/// The cases of a trial that are left.
+/// The cases of a trial that are left. What it adds up besides, over cases that drop out on the way, nobody asks for.
 struct Left<'t, T> {
     trial: &'t T,
     cases: &'t [usize],
@@ -83,14 +83,6 @@ impl<T: Trial> Trial for Left<'_, T> {
         let case = self.cases[case];
         self.trial
             .run_in_steps(worker, case, replication, row, step)
-    }
-
-    fn keep(&self, worker: &mut T::Worker, replication: u64) {
-        self.trial.keep(worker, replication);
-    }
-
-    fn take_over(&self, worker: &mut T::Worker) {
-        self.trial.take_over(worker);
     }
 }
 

@@ -4,7 +4,7 @@ use super::RuleTrial;
 use super::compare::{Comparison, Decision, Question, judge};
 use super::so_far::{Keeper, Part, SoFar};
 use super::until::{self, Precision};
-use crate::montecarlo::{Breaks, Broken, Reader, Rows, Trial, Watch, run_on};
+use crate::montecarlo::{Besides, Breaks, Broken, Reader, Rows, Trial, Watch, run_on};
 use crate::scenario::Scenario;
 use std::io::Read;
 use std::ops::Range;
@@ -73,7 +73,7 @@ impl<'s> Comparing<'s> {
             return Err(Broken::Damaged);
         }
         let sums = kept.read(&mut self.rows, &(all.start..told.end.max(all.start)))?;
-        let added = self.trial.add_sums(&sums, told.end - told.start);
+        let added = (&self.trial).add_sums(&sums, told.end - told.start);
         added.ok_or(Broken::Damaged)
     }
 

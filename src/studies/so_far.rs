@@ -2,7 +2,7 @@
 
 use super::RuleTrial;
 use super::compare::Question;
-use crate::montecarlo::{self, Rows};
+use crate::montecarlo::{self, Besides, Rows};
 use crate::observe::columns;
 use crate::scenario::Scenario;
 use serde::{Deserialize, Serialize};

@@ -2,7 +2,7 @@
 
 use super::whom::{Adder, Belongs, CaseSums, ForWhom};
 use crate::engine::Luck;
-use crate::montecarlo::Trial;
+use crate::montecarlo::{Besides, Trial};
 use crate::observe::{Causes, Figures, Ledger, Profile, Profiler};
 use crate::plant::{Observer, Plan, World};
 use crate::scenario::Scenario;
@@ -85,49 +85,6 @@ impl<'s> RuleTrial<'s> {
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
             .clone()
-    }
-
-    /// All that is added up over the replications run so far, as bytes.
-    pub(super) fn sums(&self) -> Vec<u8> {
-        let whom = self.whom.iter().flat_map(|whom| &whom.sums);
-        let whom = whom.map(|sums| {
-            let sums = sums.lock().unwrap_or_else(PoisonError::into_inner);
-            sums.clone()
-        });
-        let sums = Sums {
-            profiles: self.profiles(),
-            whom: whom.collect(),
-        };
-        postcard::to_stdvec(&sums).expect("whole numbers can be written")
-    }
-
-    /// Adds sums over so many other replications of the same question, unless these bytes are something else.
-    pub(super) fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()> {
-        let (more, []) = postcard::take_from_bytes::<Sums>(bytes).ok()? else {
-            return None;
-        };
-        let whom = self.whom.as_ref().map_or(&[][..], |whom| &whom.sums);
-        let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
-        let mut whom: Vec<_> = whom
-            .iter()
-            .map(|sums| sums.lock().unwrap_or_else(PoisonError::into_inner))
-            .collect();
-        let is_of = |of: u64| of == replications;
-        let fits = (more.profiles.len(), more.whom.len()) == (profiles.len(), whom.len())
-            && (more.profiles.iter()).all(|(profile, _)| is_of(profile.replications))
-            && (more.whom.iter().zip(&whom))
-                .all(|(more, sums)| is_of(more.replications()) && sums.is_like(more));
-        if !fits {
-            return None;
-        }
-        for ((profile, causes), (more, more_causes)) in profiles.iter_mut().zip(&more.profiles) {
-            profile.merge(more);
-            causes.merge(more_causes);
-        }
-        for (sums, more) in whom.iter_mut().zip(&more.whom) {
-            sums.merge(more);
-        }
-        Some(())
     }
 
     /// One replication again under the rule of a case, told to an observer.
@@ -222,6 +179,12 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         true
     }
 
+    fn besides(&self) -> Option<&dyn Besides<Worker<'t>>> {
+        Some(self)
+    }
+}
+
+impl<'t> Besides<Worker<'t>> for &'t RuleTrial<'_> {
     fn keep(&self, worker: &mut Worker<'t>, replication: u64) {
         let news = worker.profilers.iter_mut().zip(&mut worker.causes);
         for ((profile, causes), (profiler, more)) in worker.kept.iter_mut().zip(news) {
@@ -240,5 +203,45 @@ impl<'t> Trial for &'t RuleTrial<'_> {
             sum.merge(&profile);
             causes.merge(&more);
         }
+    }
+    fn sums(&self) -> Vec<u8> {
+        let whom = self.whom.iter().flat_map(|whom| &whom.sums);
+        let whom = whom.map(|sums| {
+            let sums = sums.lock().unwrap_or_else(PoisonError::into_inner);
+            sums.clone()
+        });
+        let sums = Sums {
+            profiles: self.profiles(),
+            whom: whom.collect(),
+        };
+        postcard::to_stdvec(&sums).expect("whole numbers can be written")
+    }
+
+    fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()> {
+        let (more, []) = postcard::take_from_bytes::<Sums>(bytes).ok()? else {
+            return None;
+        };
+        let whom = self.whom.as_ref().map_or(&[][..], |whom| &whom.sums);
+        let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut whom: Vec<_> = whom
+            .iter()
+            .map(|sums| sums.lock().unwrap_or_else(PoisonError::into_inner))
+            .collect();
+        let is_of = |of: u64| of == replications;
+        let fits = (more.profiles.len(), more.whom.len()) == (profiles.len(), whom.len())
+            && (more.profiles.iter()).all(|(profile, _)| is_of(profile.replications))
+            && (more.whom.iter().zip(&whom))
+                .all(|(more, sums)| is_of(more.replications()) && sums.is_like(more));
+        if !fits {
+            return None;
+        }
+        for ((profile, causes), (more, more_causes)) in profiles.iter_mut().zip(&more.profiles) {
+            profile.merge(more);
+            causes.merge(more_causes);
+        }
+        for (sums, more) in whom.iter_mut().zip(&more.whom) {
+            sums.merge(more);
+        }
+        Some(())
     }
 }

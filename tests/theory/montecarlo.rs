@@ -5,7 +5,7 @@ use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicBool, AtomicU64, AtomicUsize, Ordering};
 
 use plantday::Watch;
-use plantday::montecarlo::{Breaks, Progress, Rows, Trial, run, run_on};
+use plantday::montecarlo::{Besides, Breaks, Progress, Rows, Trial, run, run_on};
 use std::time::Duration;
 
 /// Rows that look random but are a function of case and replication; a replication takes uneven time.
@@ -192,8 +192,26 @@ impl Trial for Stepwise {
         true
     }
 
+    fn besides(&self) -> Option<&dyn Besides<u64>> {
+        Some(self)
+    }
+}
+
+impl Besides<u64> for Stepwise {
     fn keep(&self, sum: &mut u64, _: u64) {
         self.kept.fetch_add(std::mem::take(sum), Ordering::Relaxed);
+    }
+
+    fn take_over(&self, _: &mut u64) {}
+
+    fn sums(&self) -> Vec<u8> {
+        self.kept.load(Ordering::Relaxed).to_le_bytes().into()
+    }
+
+    fn add_sums(&self, bytes: &[u8], _: u64) -> Option<()> {
+        let more = u64::from_le_bytes(bytes.try_into().ok()?);
+        self.kept.fetch_add(more, Ordering::Relaxed);
+        Some(())
     }
 }
 
@@ -258,8 +276,24 @@ impl Trial for HandedOver {
         row[0] = replication as f32;
     }
 
+    fn besides(&self) -> Option<&dyn Besides<u64>> {
+        Some(self)
+    }
+}
+
+impl Besides<u64> for HandedOver {
     fn take_over(&self, sum: &mut u64) {
         self.sum.fetch_add(std::mem::take(sum), Ordering::Relaxed);
+    }
+
+    fn sums(&self) -> Vec<u8> {
+        self.sum.load(Ordering::Relaxed).to_le_bytes().into()
+    }
+
+    fn add_sums(&self, bytes: &[u8], _: u64) -> Option<()> {
+        let more = u64::from_le_bytes(bytes.try_into().ok()?);
+        self.sum.fetch_add(more, Ordering::Relaxed);
+        Some(())
     }
 }
 

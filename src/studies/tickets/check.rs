@@ -14,7 +14,7 @@ pub use measure::Measure;
 use super::book::days_apart;
 use super::clean::{Cleaned, clean};
 use crate::engine::Luck;
-use crate::montecarlo::{self, Trial, Watch};
+use crate::montecarlo::{self, Besides, Trial, Watch};
 use crate::observe::TicketBook;
 use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
@@ -365,8 +365,32 @@ impl<'t> Trial for &'t Days<'_> {
             .push((replication, self.names.choices(&kept)));
     }
 
+    fn besides(&self) -> Option<&dyn Besides<Worker<'t>>> {
+        Some(self)
+    }
+}
+
+impl<'t> Besides<Worker<'t>> for &'t Days<'_> {
     fn take_over(&self, worker: &mut Worker<'t>) {
         let mut choices = self.choices.lock().unwrap_or_else(PoisonError::into_inner);
         choices.extend(worker.choices.drain(..));
+    }
+
+    fn sums(&self) -> Vec<u8> {
+        let choices = self.choices.lock().unwrap_or_else(PoisonError::into_inner);
+        postcard::to_stdvec(&*choices).expect("numbers can be written")
+    }
+
+    fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()> {
+        let more = postcard::take_from_bytes::<BTreeMap<u64, Choices>>(bytes);
+        let (more, []) = more.ok()? else {
+            return None;
+        };
+        if more.len() as u64 != replications {
+            return None;
+        }
+        let mut choices = self.choices.lock().unwrap_or_else(PoisonError::into_inner);
+        choices.extend(more);
+        Some(())
     }
 }
