@@ -131,7 +131,7 @@ pub mod units;
 
 pub use cli::run;
 pub use dispatch::{Habit, Parameter, Shift};
-pub use montecarlo::{Broken, Progress, Reader, Watch};
+pub use montecarlo::{Broken, Journal, KeptRun, Progress, Reader, Rows, Shelf, Watch};
 pub use observe::{Column, ToldRefusals, columns};
 pub use scenario::assume::{Assumption, read as read_assumptions};
 pub use scenario::edit::roster::OvertimeUse;
@@ -145,10 +145,10 @@ pub use studies::trip::{
     take_order, who_fetches,
 };
 pub use studies::{
-    Against, Asked, Best, BestQuestion, Block, CallSheet, Chance, Comparing, Comparison,
-    Counterfactuals, CounterfactualsQuestion, Decision, Estimate, FleetAnswer, FleetQuestion,
-    Habits, HabitsQuestion, Holds, HoldsQuestion, Keeper, LoadAnswer, Part,
-    Question as CompareQuestion, Replay, SoFar, StaffAnswer, StaffQuestion, Staffing, Target,
+    Against, Asked, AskedRules, Best, BestQuestion, Block, CallSheet, Chance, Comparing,
+    Comparison, Counterfactuals, CounterfactualsQuestion, Decision, Estimate, FleetAnswer,
+    FleetQuestion, Habits, HabitsQuestion, Holds, HoldsQuestion, LoadAnswer, Part,
+    Question as CompareQuestion, Replay, StaffAnswer, StaffQuestion, Staffing, Target,
     TripQuestion, Tuned, Tuning, UnderAssumptions, Until, Vary, Worst, against, best, call_sheet,
     compare, counterfactuals, default_indifference, fleet, habits, holds, may_load_go, replay,
     staff, tune, worst_of,

@@ -2,6 +2,7 @@
 
 use super::input::{Error, recipe};
 use super::judged::Wanted;
+use super::keeping::Resume;
 use super::numbers::whole;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
@@ -22,6 +23,8 @@ pub(super) struct Best {
     #[command(flatten)]
     shared: Shared,
     #[command(flatten)]
+    resume: Resume,
+    #[command(flatten)]
     wanted: Wanted,
     /// Replications of every rule in the search
     #[arg(long, value_name = "N", default_value_t = BestQuestion::default().search, value_parser = whole::<u64>(2..=1_000_000))]
@@ -34,6 +37,10 @@ pub(super) struct Best {
 impl Study for Best {
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
     }
 
     fn answer(

@@ -1,8 +1,9 @@
 //! `plantday compare`.
 
+use super::given::Given;
 use super::input::{Error, options, position};
 use super::judged::{Judged, indifference};
-use super::keeping::{Keeping, Resume};
+use super::keeping::Resume;
 use super::numbers::{above_zero, confidence, whole};
 use super::part;
 use super::study::{self, Shared, Study, Verdict, Work};
@@ -10,11 +11,10 @@ use crate::observe::columns;
 use crate::report::answer::Answer;
 use crate::report::compare as report;
 use crate::report::holds;
-use crate::report::so_far;
 use crate::scenario::{Scenario, Surprise};
 use crate::studies::{
     self, Asked, Comparing, Comparison, Decision, FIRST_STAGE, Holds, HoldsQuestion, Part,
-    Question, SoFar, Until,
+    Question, Until,
 };
 
 /// A changed world gets one replication for so many of the comparison.
@@ -67,9 +67,9 @@ pub(super) struct Compare {
 }
 
 impl Compare {
-    pub(super) fn run(&self) -> Result<u8, Error> {
+    pub(super) fn run(&self, given: &Given) -> Result<u8, Error> {
         match self.part {
-            None => study::run(self),
+            None => study::run(self, given),
             Some(part) => {
                 self.may_be_parted(part)?;
                 part::run(self, part)
@@ -106,7 +106,7 @@ impl Compare {
     }
 
     /// What is asked, as it is kept with what has been done.
-    pub(super) fn asked(
+    pub(super) fn asked_of(
         &self,
         scenario: &Scenario,
         question: &Question,
@@ -132,7 +132,7 @@ impl Compare {
                 .map(|rule| &scenario.rules[*rule].name);
             given.extend(names.map(|name| ("rule", Some(name.clone()))));
         }
-        Asked::new(scenario, named, question, part, options(&given))
+        Asked::compare(scenario, named, question, part, options(&given))
     }
 
     pub(super) fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
@@ -203,6 +203,15 @@ impl Study for Compare {
         &self.shared
     }
 
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
+    }
+
+    fn asked(&self, scenario: &Scenario, _: &Given) -> Result<Asked, Error> {
+        let question = self.question(scenario)?;
+        Ok(self.asked_of(scenario, &question, None))
+    }
+
     fn rows(&self, scenario: &Scenario) -> u64 {
         let named = self.rules.len() + self.rule.len();
         let rules = if named == 0 {
@@ -220,12 +229,7 @@ impl Study for Compare {
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
         let mut comparing = Comparing::new(scenario, &question);
-        let path = so_far::unfinished(work.folder, "compare", None);
-        work.kept.replace(Some(path.clone()));
-        let keeping = Keeping::new(path, self.asked(scenario, &question, None));
-        (work.begins_with)(keeping.begin(self.resume, &mut comparing)?);
-        let mut keep = |so_far: &SoFar<'_>| keeping.keep(so_far);
-        comparing.run(Some(Keeping::keeper(&mut keep)), work.watch);
+        comparing.run(work.watch);
         Ok(told(scenario, &question, comparing, work))
     }
 }

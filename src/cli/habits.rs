@@ -1,6 +1,7 @@
 //! `plantday habits`.
 
 use super::input::{Error, position};
+use super::keeping::Resume;
 use super::numbers::whole;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::Habit;
@@ -30,11 +31,17 @@ pub(super) struct Habits {
     orders: u32,
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 impl Study for Habits {
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
     }
 
     fn answer(

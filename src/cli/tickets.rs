@@ -1,5 +1,6 @@
 //! `plantday tickets`.
 
+use super::given::Given;
 use super::input::{Error, position};
 use super::numbers::whole;
 use super::study::{self, Shared, Study, Verdict, Work};
@@ -41,8 +42,8 @@ pub(super) struct Tickets {
 }
 
 impl Tickets {
-    pub(super) fn run(&self) -> Result<u8, Error> {
-        study::run(self)
+    pub(super) fn run(&self, given: &Given) -> Result<u8, Error> {
+        study::run(self, given)
     }
 
     fn checked(

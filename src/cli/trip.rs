@@ -1,6 +1,7 @@
 //! `plantday trip`.
 
 use super::FINE;
+use super::given::Given;
 use super::input::{Error, clock, position, recipe, scenario};
 use super::numbers::{confidence, replication, seldom, whole};
 use super::output::Overwrite;
@@ -91,7 +92,7 @@ pub(super) struct Trip {
 }
 
 impl Trip {
-    pub(super) fn run(&self) -> Result<u8, Error> {
+    pub(super) fn run(&self, given: &Given) -> Result<u8, Error> {
         let Some(path) = &self.write_state else {
             // Every other question excludes --write-state, so that the parser cannot ask for it.
             if self.overwrite.is_forced() {
@@ -99,7 +100,7 @@ impl Trip {
                     "--force replaces the file of --write-state, which is not given".into(),
                 ));
             }
-            return study::run(self);
+            return study::run(self, given);
         };
         let scenario = scenario(self.shared.file())?;
         let question = self.question(&scenario)?;

@@ -2,6 +2,7 @@
 
 use super::input::{Error, position, recipe};
 use super::judged::Wanted;
+use super::keeping::Resume;
 use super::numbers::{number, whole};
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::{Habit, Parameter, Rule};
@@ -19,6 +20,8 @@ use crate::units::measure;
 pub(super) struct Tune {
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
     /// The rule, by name
     #[arg(long, value_name = "NAME")]
     rule: String,
@@ -62,6 +65,10 @@ const SETTINGS: usize = 400;
 impl Study for Tune {
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
     }
 
     fn answer(

@@ -1,13 +1,13 @@
 //! Running replications on several threads.
 
-use std::fmt;
 use std::num::NonZeroUsize;
 use std::ops::Range;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::thread;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 use super::board::{Board, Part};
+use super::journal::Run;
 use super::rows::Rows;
 use super::watch::Watch;
 use rayon::ThreadPoolBuilder;
@@ -82,30 +82,28 @@ pub struct Progress {
     pub total: u64,
     /// What is done of those under way, in thousandths of a replication.
     pub under_way: u64,
+    /// Of those done, what was done before the run began or was gone on with; none: it begins at its start.
+    pub begun_with: u64,
 }
 
-/// Breaks for keeping what has been done so far: no replication is under way, and the trial has taken over what its workers have added up.
-pub struct Breaks<'k> {
-    /// Work between two of them, at least: much more where keeping takes long.
-    pub every: Duration,
-    /// Keeps the rows, and whatever the trial has of exactly these replications. Called in each break; and when the run is done or
-    /// stopped, unless it was done too soon to be worth it.
-    pub keep: &'k mut dyn FnMut(&Rows),
-}
-
-impl fmt::Debug for Breaks<'_> {
-    fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(to, "breaks every {:?}", self.every)
+impl Progress {
+    /// The same as part of a work of so many, so many of which were done before.
+    #[must_use]
+    pub fn within(self, before: u64, total: u64) -> Self {
+        let begun_with = match self.begun_with {
+            0 => 0,
+            these => before + these,
+        };
+        Self {
+            done: before + self.done,
+            total,
+            begun_with,
+            ..self
+        }
     }
 }
 
-/// Work lasts so many times as long as the break after it.
-const WORK_TO_BREAK: u32 = 30;
-
-/// What is done in this share of the time between two breaks is sooner done again than kept.
-const NOT_WORTH_KEEPING: u32 = 10;
-
-/// Runs all cases in each of the replications.
+/// Runs all cases in each of the replications, but for those that the journal of who watches has of this run.
 ///
 /// Threads take the next replication in order. When it is stopped they finish what they have taken, or break it off where the
 /// trial runs in steps and no later one is done, so the rows that come back are those of the first replications asked for, without a
@@ -122,12 +120,13 @@ pub fn run<T: Trial>(
     threads: Option<NonZeroUsize>,
     watch: Watch<'_>,
 ) -> Rows {
-    let none = Rows::new(trial.cases(), trial.width(), replications.start);
-    run_on(trial, none, replications, threads, None, watch)
+    let run = Run::next(watch);
+    let rows = run.taken_up(trial, &replications);
+    run_on(trial, rows, replications, threads, run, watch)
 }
 
-/// The same, where some of the replications, the first ones, have been run before and are in these rows already. What the trial had
-/// added up of them is its own to remember.
+/// The same of a run that has begun: some of the replications, the first ones, are in these rows already. What the trial had added up of
+/// them is its own to remember.
 ///
 /// # Panics
 /// If the rows begin with another replication, or have other cases or figures; and as [`run`].
@@ -136,7 +135,7 @@ pub fn run_on<T: Trial>(
     mut rows: Rows,
     replications: Range<u64>,
     threads: Option<NonZeroUsize>,
-    mut breaks: Option<Breaks<'_>>,
+    run: Run<'_>,
     watch: Watch<'_>,
 ) -> Rows {
     let (cases, width) = (trial.cases(), trial.width());
@@ -146,10 +145,13 @@ pub fn run_on<T: Trial>(
         "only rows of the same trial can be gone on from"
     );
     let all = replications.end.saturating_sub(replications.start);
+    let board = Board::new((rows.len() as u64, all), cases as u64, watch.stop);
+    if !rows.is_empty() {
+        (watch.progress)(board.now());
+    }
     if rows.len() as u64 >= all {
         return rows;
     }
-    let board = Board::new((rows.len() as u64, all), cases as u64, watch.stop);
     let threads = threads
         .or_else(|| thread::available_parallelism().ok())
         .map_or(1, NonZeroUsize::get)
@@ -157,8 +159,7 @@ pub fn run_on<T: Trial>(
     let pool = ThreadPoolBuilder::new().num_threads(threads).build();
     let pool = pool.expect("threads can be started");
     let bench = Mutex::new(Vec::new());
-    let began = Instant::now();
-    let mut next_break = breaks.as_ref().map(|breaks| began + breaks.every);
+    let mut next_break = run.due();
     loop {
         let mut block = rows.next_block(&replications);
         let next = rows.replications().end;
@@ -199,22 +200,15 @@ pub fn run_on<T: Trial>(
         if watch.is_stopped() || rows.len() as u64 == all {
             break;
         }
-        if let (Some(breaks), Some(due)) = (&mut breaks, next_break)
-            && Instant::now() >= due
-        {
+        if is_due() {
             take_over(trial, &bench);
-            (breaks.keep)(&rows);
-            let now = Instant::now();
-            next_break = Some(now + breaks.every.max((now - due) * WORK_TO_BREAK));
+            next_break = run.keep(trial, &rows);
         }
     }
     take_over(trial, &bench);
-    if let Some(breaks) = breaks {
-        let is_done = rows.len() as u64 == all;
-        let soon = is_done && began.elapsed() < breaks.every / NOT_WORTH_KEEPING;
-        if !soon && !rows.is_empty() {
-            (breaks.keep)(&rows);
-        }
+    match rows.len() as u64 == all {
+        true => run.finished(trial, &rows),
+        false => run.broken_off(trial, &rows),
     }
     rows
 }

@@ -119,11 +119,7 @@ pub fn select<T: Trial>(
             plan.from + made..plan.from + made + batch,
             plan.threads,
             watch.telling(&|p: Progress| {
-                (watch.progress)(Progress {
-                    done: before + p.done,
-                    total: total.min(plan.most),
-                    ..p
-                });
+                (watch.progress)(p.within(before, total.min(plan.most)));
             }),
         );
         let mut values = vec![0.0; cases];

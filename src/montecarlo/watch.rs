@@ -1,5 +1,6 @@
 //! What a study is watched by while it runs: who is told how far it is, and who may stop it.
 
+use super::journal::Journal;
 use super::run::Progress;
 use std::fmt;
 use std::sync::atomic::AtomicBool;
@@ -13,12 +14,24 @@ pub struct Watch<'w> {
     pub progress: &'w (dyn Fn(Progress) + Sync),
     /// When it becomes true the study ends early, and its answer is that of a whole shorter one.
     pub stop: &'w AtomicBool,
+    /// What was done before is taken up from it, and what is done is kept there; none: neither.
+    pub journal: Option<&'w Journal<'w>>,
 }
 
 impl<'w> Watch<'w> {
     /// Somebody who is told how far it is, and may stop it.
     pub fn new(progress: &'w (dyn Fn(Progress) + Sync), stop: &'w AtomicBool) -> Self {
-        Self { progress, stop }
+        Self {
+            progress,
+            stop,
+            journal: None,
+        }
+    }
+
+    /// The same, and what is done is kept in this journal.
+    #[must_use]
+    pub fn keeping(self, journal: Option<&'w Journal<'w>>) -> Self {
+        Self { journal, ..self }
     }
 
     /// The same, but how far it is is told otherwise.

@@ -165,7 +165,7 @@ pub enum Decision {
 /// not one replication was finished.
 pub fn compare(scenario: &Scenario, question: &Question, watch: Watch<'_>) -> Option<Comparison> {
     let mut comparing = Comparing::new(scenario, question);
-    comparing.run(None, watch);
+    comparing.run(watch);
     comparing.answer(watch)
 }
 

@@ -145,11 +145,7 @@ pub fn holds(scenario: &Scenario, question: &HoldsQuestion, watch: Watch<'_>) ->
     let worlds = applying.len() as u64 + 1 + drawn;
     let run = |scenario: &Scenario, asked: &Question, nth: u64| {
         let told = |within: Progress| {
-            (watch.progress)(Progress {
-                done: nth * within.total + within.done,
-                total: worlds * within.total,
-                ..within
-            });
+            (watch.progress)(within.within(nth * within.total, worlds * within.total));
         };
         let found = compare(scenario, asked, watch.telling(&told))?;
         (found.replications() == asked.replications || nth == 0).then_some(found)

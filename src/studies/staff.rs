@@ -35,9 +35,9 @@ use crate::scenario::season::Season;
 use crate::scenario::{Hauler, Scenario};
 use crate::statistics::{Estimate, Interval, Paired, Summary};
 use crate::units::Millis;
+use std::cell::Cell;
 use std::num::NonZeroUsize;
 use std::ops::Range;
-use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Staffings of the search that go into the final answer, beside today's.
 const CANDIDATES: usize = 4;
@@ -296,7 +296,7 @@ struct Study<'a> {
     scenario: &'a Scenario,
     question: &'a StaffQuestion,
     watch: Watch<'a>,
-    done: AtomicU64,
+    done: Cell<u64>,
     total: u64,
 }
 
@@ -320,7 +320,7 @@ pub fn staff(
         scenario,
         question,
         watch,
-        done: AtomicU64::new(0),
+        done: Cell::new(0),
         total: 0,
     };
     let searched = study.searched();
@@ -602,20 +602,12 @@ impl Study<'_> {
         is_final: bool,
     ) -> Option<Vec<StaffResult>> {
         let trial = Edited::new(scenarios, self.question.rule, self.question.seed, None).people();
-        let progress = |_: Progress| {
-            let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
-            (self.watch.progress)(Progress {
-                done,
-                total: self.total.max(done),
-                under_way: 0,
-            });
-        };
-        let rows = montecarlo::run(
-            &&trial,
-            replications,
-            self.question.threads,
-            self.watch.telling(&progress),
-        );
+        let before = self.done.get();
+        let total = (self.total).max(before + replications.end - replications.start);
+        let progress = |run: Progress| (self.watch.progress)(run.within(before, total));
+        let watch = self.watch.telling(&progress);
+        let rows = montecarlo::run(&&trial, replications, self.question.threads, watch);
+        self.done.set(before + rows.len() as u64);
         let result = |(case, staffing): (usize, &Staffing)| {
             let places = (trial.cost_parts(), trial.people_at());
             self.result(*staffing, &rows, case, places, is_final)

@@ -131,6 +131,7 @@ impl Work<'_> {
             done,
             total: self.total,
             under_way: 0,
+            begun_with: 0,
         });
         (!self.watch.is_stopped()).then_some(())
     }

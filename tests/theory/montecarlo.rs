@@ -4,8 +4,9 @@
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicBool, AtomicU64, AtomicUsize, Ordering};
 
+use crate::shelf::Memory;
 use plantday::Watch;
-use plantday::montecarlo::{Besides, Breaks, Progress, Rows, Trial, run, run_on};
+use plantday::montecarlo::{Besides, Journal, Progress, Rows, Run, Trial, run, run_on};
 use std::time::Duration;
 
 /// Rows that look random but are a function of case and replication; a replication takes uneven time.
@@ -89,7 +90,7 @@ fn a_short_run_is_the_beginning_of_a_long_one() {
         }
     }
     let trial = Hashes::default();
-    let gone_on = run_on(&trial, short, 0..100, None, None, Watch::default());
+    let gone_on = run_on(&trial, short, 0..100, None, Run::unkept(), Watch::default());
     assert_eq!(gone_on, long);
 }
 
@@ -297,40 +298,76 @@ impl Besides<u64> for HandedOver {
     }
 }
 
+/// A study of three runs, of which the third is as long as the second tells; and what they have added up.
+fn three_runs(threads: usize, watch: Watch<'_>) -> (Vec<Rows>, Vec<u64>) {
+    let trials = [(); 3].map(|()| HandedOver::default());
+    let threads = NonZeroUsize::new(threads);
+    let mut all = Vec::new();
+    let mut next = 0..60;
+    for trial in &trials {
+        let rows = run(trial, next.clone(), threads, watch);
+        next = next.end..next.end + 1 + rows.values(0, 0).sum::<f64>() as u64 % 50;
+        all.push(rows);
+    }
+    let sums = trials.map(|trial| trial.sum.into_inner());
+    (all, sums.to_vec())
+}
+
+/// Each time that something is kept a kill may follow.
 #[test]
-fn in_a_break_the_sums_are_those_of_the_rows() {
+fn runs_go_on_from_wherever_they_were_kept() {
+    let never = AtomicBool::new(false);
+    let whole = three_runs(2, Watch::default());
+    for (rows, sum) in whole.0.iter().zip(&whole.1) {
+        assert_eq!(rows.values(0, 0).sum::<f64>(), *sum as f64);
+    }
     for threads in [1, 2, 7] {
-        let trial = HandedOver::default();
-        let mut breaks = Vec::new();
-        let mut keep = |rows: &Rows| {
-            let sum = trial.sum.load(Ordering::Relaxed);
-            let of_rows: f64 = rows.values(0, 0).sum();
-            assert_eq!(sum as f64, of_rows, "{} rows", rows.len());
-            breaks.push(rows.len());
-        };
-        let often = Breaks {
-            every: Duration::ZERO,
-            keep: &mut keep,
-        };
-        let threads = NonZeroUsize::new(threads);
-        let none = Rows::new(1, 1, 0);
-        let rows = run_on(&trial, none, 0..500, threads, Some(often), Watch::default());
-        assert_eq!(rows.len(), 500);
-        assert_eq!(trial.sum.into_inner(), 499 * 500 / 2);
-        assert!(breaks.len() > 1 && breaks.is_sorted(), "{breaks:?}");
-        assert!(breaks[0] < 500 && breaks.last() == Some(&500), "{breaks:?}");
+        let shelf = Memory::default();
+        let journal = Journal::new(&shelf, Duration::ZERO, &never);
+        let watch = Watch::default().keeping(Some(&journal));
+        assert_eq!(three_runs(threads, watch), whole);
+        let times = shelf.times();
+        assert!(times.len() > 6, "kept {} times", times.len());
+        assert_eq!(times.last().map(|time| time.len()), Some(3));
+        for time in times {
+            let count = time.len() as u64;
+            let shelf = Memory::of(time);
+            let journal = Journal::new(&shelf, Duration::from_secs(3_600), &never);
+            let watch = Watch::default().keeping(Some(&journal));
+            assert_eq!(three_runs(3, watch), whole);
+            assert_eq!(shelf.taken_up(), count);
+        }
     }
 }
 
 #[test]
 fn what_is_done_at_once_is_not_kept() {
-    let trial = HandedOver::default();
-    let mut keep = |_: &Rows| panic!("it takes no hour");
-    let seldom = Breaks {
-        every: Duration::from_secs(36_000),
-        keep: &mut keep,
-    };
-    let none = Rows::new(1, 1, 0);
-    let rows = run_on(&trial, none, 0..500, None, Some(seldom), Watch::default());
-    assert_eq!(rows.len(), 500);
+    let never = AtomicBool::new(false);
+    let shelf = Memory::default();
+    let journal = Journal::new(&shelf, Duration::from_secs(3_600), &never);
+    three_runs(2, Watch::default().keeping(Some(&journal)));
+    assert!(shelf.times().is_empty(), "it takes no hour");
+}
+
+/// Whoever stops it has what was done kept, of the runs that were finished as well, and nothing of those that come after.
+#[test]
+fn a_stopped_study_keeps_what_it_has_done() {
+    for most in [10, 70] {
+        let (stop, told) = (AtomicBool::new(false), AtomicUsize::new(0));
+        let progress = |_| {
+            if told.fetch_add(1, Ordering::Relaxed) + 1 >= most {
+                stop.store(true, Ordering::Relaxed);
+            }
+        };
+        let shelf = Memory::default();
+        let journal = Journal::new(&shelf, Duration::from_secs(3_600), &stop);
+        let watch = Watch::new(&progress, &stop).keeping(Some(&journal));
+        let (rows, _) = three_runs(2, watch);
+        // Another, which somebody makes to sum up.
+        run(&HandedOver::default(), 0..5, None, watch.to_the_end());
+        journal.keep_all();
+        let done = rows.iter().filter(|rows| !rows.is_empty()).count();
+        let time = shelf.times().pop().expect("it is kept");
+        assert_eq!(time.keys().copied().collect::<Vec<u64>>(), [1, 2][..done]);
+    }
 }
