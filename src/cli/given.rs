@@ -1,13 +1,13 @@
 //! What the options of a command say, as it is kept with what its study has done: all of them but those that change no run, so that a new
-//! option need not be remembered here.
+//! option need not be remembered here. What is in a file counts, not where it is.
 
 use super::study::Shared;
 use crate::scenario::Scenario;
 use crate::studies::Asked;
-use clap::{Arg, ArgAction, ArgMatches, Command};
+use clap::{ArgAction, ArgMatches, Command};
 
-/// Arguments that change no run: where the scenario is (what is in it counts), on how many threads, and how the answer is told.
-const CHANGE_NO_RUN: [&str; 7] = ["file", "threads", "out", "json", "xlsx", "force", "resume"];
+/// Options that change no run: on how many threads it is made, and how the answer is told.
+const CHANGE_NO_RUN: [&str; 6] = ["threads", "out", "json", "xlsx", "force", "resume"];
 
 /// The options of a command, by their names.
 #[derive(Debug)]
@@ -22,9 +22,11 @@ impl Given {
         let (study, matches) = matches.subcommand().unwrap_or(("", matches));
         let arguments = command.find_subcommand(study).into_iter();
         let arguments = arguments.flat_map(Command::get_arguments);
-        let counts = |arg: &&Arg| !CHANGE_NO_RUN.contains(&arg.get_id().as_str());
-        let options = arguments.filter(counts).filter_map(|arg| {
+        let options = arguments.filter_map(|arg| {
             let id = arg.get_id().as_str();
+            let name = arg
+                .get_long()
+                .filter(|name| !CHANGE_NO_RUN.contains(name))?;
             let values = match arg.get_action() {
                 ArgAction::SetTrue => (matches.get_flag(id))
                     .then(|| "given".to_owned())
@@ -37,7 +39,7 @@ impl Given {
                         .collect()
                 }
             };
-            Some((arg.get_long().unwrap_or(id).to_owned(), values))
+            Some((name.to_owned(), values))
         });
         Self {
             study: study.to_owned(),

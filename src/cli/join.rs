@@ -3,6 +3,7 @@
 use super::compare;
 use super::given::Given;
 use super::input::{Error, position, scenario};
+use super::keeping::Resume;
 use super::numbers::threads;
 use super::study::{self, Shared, Study, Told, Verdict, Work};
 use crate::observe::columns;
@@ -34,6 +35,8 @@ pub(super) struct Join {
     threads: Option<NonZeroUsize>,
     #[command(flatten)]
     told: Told,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 impl Join {
@@ -59,6 +62,8 @@ impl Join {
             shared,
             question,
             parts,
+            named: asked.scenario,
+            resume: self.resume,
         };
         study::run_with(&joined, &scenario, given)
     }
@@ -249,11 +254,28 @@ struct Joined {
     shared: Shared,
     question: Question,
     parts: Vec<PathBuf>,
+    named: Option<String>,
+    resume: Resume,
 }
 
 impl Study for Joined {
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
+    }
+
+    fn asked(&self, scenario: &Scenario, _: &Given) -> Result<Asked, Error> {
+        let (named, options) = (self.named.clone(), String::new());
+        Ok(Asked::compare(
+            scenario,
+            named,
+            &self.question,
+            None,
+            options,
+        ))
     }
 
     fn rows(&self, _: &Scenario) -> u64 {

@@ -2,13 +2,16 @@
 
 use super::given::Given;
 use super::input::{Error, position};
+use super::keeping::Resume;
 use super::numbers::whole;
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::tickets as report;
 use crate::scenario::Scenario;
+use crate::scenario::input_file;
 use crate::scenario::past_tickets::{self, PastTickets};
 use crate::scenario::problem::listed;
+use crate::studies::Asked;
 use crate::studies::tickets::{CheckQuestion, TicketsQuestion, check, fit_tickets};
 use std::path::PathBuf;
 
@@ -18,6 +21,7 @@ use std::path::PathBuf;
     after_help = "Example:\n  plantday tickets june.xlsx --out june\n  plantday tickets june.xlsx --check mine.ron\n\n\"plantday help tickets\" tells which columns are read and how."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-tickets")))]
+#[command(mut_arg("resume", |resume| resume.requires("check")))]
 #[command(mut_arg("file", |file| file.help("Scenario file whose own numbers stand beside what is found")))]
 pub(super) struct Tickets {
     /// The tickets: a CSV file or an .xlsx workbook, one row a load
@@ -39,6 +43,8 @@ pub(super) struct Tickets {
     replications: u64,
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 impl Tickets {
@@ -103,6 +109,17 @@ impl Tickets {
 impl Study for Tickets {
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        self.check.then_some(self.resume)
+    }
+
+    fn asked(&self, scenario: &Scenario, given: &Given) -> Result<Asked, Error> {
+        // One that cannot be read is told by its own reader.
+        let tickets = input_file::read(&self.tickets).unwrap_or_default();
+        let asked = given.asked(scenario, &self.shared);
+        Ok(asked.of_file("the checksum of the tickets was", &tickets))
     }
 
     fn answer(

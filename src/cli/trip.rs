@@ -3,6 +3,7 @@
 use super::FINE;
 use super::given::Given;
 use super::input::{Error, clock, position, recipe, scenario};
+use super::keeping::Resume;
 use super::numbers::{confidence, replication, seldom, whole};
 use super::output::Overwrite;
 use super::study::{self, Shared, Study, Verdict, Work};
@@ -29,6 +30,7 @@ plantday trip scenarios/estuary_week.ron --at \"Wed 07:00\" --new-order \"site=S
 Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-trip")))]
+#[command(mut_arg("resume", |resume| resume.requires("calibrate")))]
 #[command(group(clap::ArgGroup::new("question").required(true).multiple(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state", "last_loads", "order"])))]
 pub(super) struct Trip {
     /// The moment, like 15:40, "Tue 17:00" or "day 3 15:40"
@@ -89,6 +91,8 @@ pub(super) struct Trip {
     trials: u64,
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 impl Trip {
@@ -237,6 +241,11 @@ impl Study for Trip {
 
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    /// The others are answered at once.
+    fn resume(&self) -> Option<Resume> {
+        self.calibrate.map(|_| self.resume)
     }
 
     fn answer(

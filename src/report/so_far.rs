@@ -41,27 +41,25 @@ pub(crate) fn write_part(
     files::write_with(path, |to| comparing.write(asked, to))
 }
 
-/// All files of parts in a folder, and in the folders within where there are none in itself; in the order of their names.
+/// All files of parts in a folder, and in the folders within where there are none in itself; in the order of their names. What a broken-off
+/// `join` has done may stand beside them.
 ///
 /// # Errors
 /// The folder cannot be read.
 pub(crate) fn all_in(folder: &Path) -> io::Result<Vec<PathBuf>> {
-    let mut found = Vec::new();
-    let mut within = Vec::new();
-    for entry in fs::read_dir(folder)? {
-        let path = entry?.path();
-        if path.is_dir() {
-            within.push(path);
-        } else if path.to_string_lossy().ends_with(ENDING) {
-            found.push(path);
-        }
-    }
+    let is_one = |path: &PathBuf| {
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        name.ends_with(ENDING) && !name.starts_with("join-so-far") && path.is_file()
+    };
+    let entries = |folder: &Path| -> io::Result<Vec<PathBuf>> {
+        let entries = fs::read_dir(folder)?;
+        entries.map(|entry| Ok(entry?.path())).collect()
+    };
+    let all = entries(folder)?;
+    let mut found: Vec<PathBuf> = all.iter().filter(|path| is_one(path)).cloned().collect();
     if found.is_empty() {
-        for folder in within {
-            let entries = fs::read_dir(folder)?.flatten().map(|entry| entry.path());
-            found.extend(
-                entries.filter(|path| path.is_file() && path.to_string_lossy().ends_with(ENDING)),
-            );
+        for within in all.iter().filter(|path| path.is_dir()) {
+            found.extend(entries(within)?.into_iter().filter(is_one));
         }
     }
     found.sort();

@@ -4,6 +4,7 @@ use super::compare::Question;
 use crate::observe::columns;
 use crate::scenario::Scenario;
 use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
 use std::fmt;
 use std::ops::Range;
 
@@ -134,6 +135,16 @@ impl Asked {
             options,
             ..Self::new(scenario, named, [])
         }
+    }
+
+    /// The same of a file besides, by its checksum.
+    #[must_use]
+    pub fn of_file(mut self, what: &str, bytes: &[u8]) -> Self {
+        let sum = Sha256::digest(bytes);
+        let digits = sum.iter().map(|byte| format!("{byte:02x}"));
+        self.question
+            .push((what.to_owned(), vec![digits.collect()]));
+        self
     }
 
     /// What it asks of a comparison; none if it is of another study.
