@@ -20,6 +20,7 @@ use crate::studies::{Asked, Question};
 use std::cell::RefCell;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::Ordering;
 
 /// What every study is asked besides its question. A command sets the folder that is usual for it:
 /// `#[command(mut_arg("out", |out| out.default_value("plantday-x")))]`.
@@ -163,11 +164,14 @@ pub(super) fn run_with<S: Study>(
     let answer = study.answer(scenario, &work);
     bar.clear();
     let goes_on = || {
-        journal.iter().for_each(Journal::keep_all);
         if runs.as_ref().is_some_and(Runs::go_on) {
             say("The same command with --resume goes on from there");
         }
     };
+    // Before anything can go wrong with the answer.
+    if stop.load(Ordering::Relaxed) {
+        journal.iter().for_each(Journal::keep_all);
+    }
     let Some((answer, verdict)) = answer? else {
         say("stopped before there was anything to show");
         goes_on();

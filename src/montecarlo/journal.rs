@@ -116,7 +116,10 @@ impl<'s> Journal<'s> {
     fn next(&self) -> Option<u64> {
         let mut state = self.state();
         state.begun += 1;
-        state.is_closed |= self.stop.load(Ordering::Relaxed);
+        if !state.is_closed && self.stop.load(Ordering::Relaxed) {
+            state.is_closed = true;
+            self.keep_waiting(&mut state);
+        }
         (!state.is_closed).then_some(state.begun)
     }
 }

@@ -317,6 +317,17 @@ mod tests {
     }
 
     #[test]
+    fn several_may_stand_in_one() {
+        let (one, other) = (file(), file());
+        let all = [&one[..], &other].concat();
+        let rest = Reader::open(&all[..]).and_then(Reader::skip);
+        let rest = rest.expect("the first is whole");
+        assert_eq!(rest.len(), other.len());
+        assert!(read(rest).is_ok());
+        assert!(matches!(read(&all), Err(Broken::Damaged)), "one is meant");
+    }
+
+    #[test]
     fn another_file_is_told_from_a_damaged_one() {
         for foreign in [&b""[..], b"plantday", b"rule,cost\n1,2\n", &[0; 99]] {
             assert!(matches!(read(foreign), Err(Broken::Foreign)), "{foreign:?}");
