@@ -7,7 +7,6 @@ use crate::observe::{Causes, Figures, Ledger, Profile, Profiler};
 use crate::plant::{Observer, Plan, World};
 use crate::scenario::Scenario;
 use crate::units::Millis;
-use serde::{Deserialize, Serialize};
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// Simulated time between two steps of a replication: the busiest of a large company take a moment, and a small one is not held up.
@@ -24,12 +23,8 @@ pub struct RuleTrial<'s> {
     whom: Option<Whom>,
 }
 
-/// All that is added up, as it is kept in a file.
-#[derive(Debug, Serialize, Deserialize)]
-struct Sums {
-    profiles: Vec<(Profile, Causes)>,
-    whom: Vec<CaseSums>,
-}
+/// All that is added up, as it is kept in a file: over all of each rule, and by whom.
+type Sums = (Vec<(Profile, Causes)>, Vec<CaseSums>);
 
 /// What is added up by order, customer, plant, weekday and driver, against a base.
 #[derive(Debug)]
@@ -205,20 +200,17 @@ impl<'t> Besides<Worker<'t>> for &'t RuleTrial<'_> {
         }
     }
     fn sums(&self) -> Vec<u8> {
+        let profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
+        // Those by whom may be most of the memory that is taken.
         let whom = self.whom.iter().flat_map(|whom| &whom.sums);
-        let whom = whom.map(|sums| {
-            let sums = sums.lock().unwrap_or_else(PoisonError::into_inner);
-            sums.clone()
-        });
-        let sums = Sums {
-            profiles: self.profiles(),
-            whom: whom.collect(),
-        };
-        postcard::to_stdvec(&sums).expect("whole numbers can be written")
+        let whom = whom.map(|sums| sums.lock().unwrap_or_else(PoisonError::into_inner));
+        let whom: Vec<_> = whom.collect();
+        let whom: Vec<&CaseSums> = whom.iter().map(|sums| &**sums).collect();
+        postcard::to_stdvec(&(&*profiles, whom)).expect("whole numbers can be written")
     }
 
     fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()> {
-        let (more, []) = postcard::take_from_bytes::<Sums>(bytes).ok()? else {
+        let ((more, more_whom), []) = postcard::take_from_bytes::<Sums>(bytes).ok()? else {
             return None;
         };
         let whom = self.whom.as_ref().map_or(&[][..], |whom| &whom.sums);
@@ -228,18 +220,18 @@ impl<'t> Besides<Worker<'t>> for &'t RuleTrial<'_> {
             .map(|sums| sums.lock().unwrap_or_else(PoisonError::into_inner))
             .collect();
         let is_of = |of: u64| of == replications;
-        let fits = (more.profiles.len(), more.whom.len()) == (profiles.len(), whom.len())
-            && (more.profiles.iter()).all(|(profile, _)| is_of(profile.replications))
-            && (more.whom.iter().zip(&whom))
+        let fits = (more.len(), more_whom.len()) == (profiles.len(), whom.len())
+            && (more.iter()).all(|(profile, _)| is_of(profile.replications))
+            && (more_whom.iter().zip(&whom))
                 .all(|(more, sums)| is_of(more.replications()) && sums.is_like(more));
         if !fits {
             return None;
         }
-        for ((profile, causes), (more, more_causes)) in profiles.iter_mut().zip(&more.profiles) {
+        for ((profile, causes), (more, more_causes)) in profiles.iter_mut().zip(&more) {
             profile.merge(more);
             causes.merge(more_causes);
         }
-        for (sums, more) in whom.iter_mut().zip(&more.whom) {
+        for (sums, more) in whom.iter_mut().zip(&more_whom) {
             sums.merge(more);
         }
         Some(())
