@@ -47,6 +47,8 @@ fn parts_that_are_joined_are_one_run() {
                 "--threads",
                 threads,
                 "--xlsx",
+                // Nothing was broken off: it begins at its start.
+                "--resume",
             ],
         );
         assert_eq!(told, whole, "{parts} parts");

@@ -35,10 +35,14 @@ fn told(answer: &Answer) -> String {
     format!("{}\n{}", answer.terminal(100), answer.json())
 }
 
+fn goes_on(ask: impl Fn(Threads, Watch<'_>) -> Answer) -> usize {
+    goes_on_telling(|threads, watch| told(&ask(threads, watch)))
+}
+
 /// Asks a study; then again as it would go on had it been killed each time that something was kept: from some of these times, on other
 /// threads. Gives how many runs its last time had.
-fn goes_on(ask: impl Fn(Threads, Watch<'_>) -> Answer) -> usize {
-    let whole = told(&ask(None, Watch::default()));
+fn goes_on_telling(ask: impl Fn(Threads, Watch<'_>) -> String) -> usize {
+    let whole = ask(None, Watch::default());
     let never = AtomicBool::new(false);
     let shelf = Memory::default();
     let journal = Journal::new(&shelf, Duration::ZERO, &never);
@@ -46,7 +50,7 @@ fn goes_on(ask: impl Fn(Threads, Watch<'_>) -> Answer) -> usize {
         NonZeroUsize::new(2),
         Watch::default().keeping(Some(&journal)),
     );
-    assert!(told(&kept) == whole, "nothing was broken off");
+    assert!(kept == whole, "nothing was broken off");
     let times = shelf.times();
     assert!(times.len() > 1, "it was kept {} times", times.len());
     let last = times.len() - 1;
@@ -54,7 +58,7 @@ fn goes_on(ask: impl Fn(Threads, Watch<'_>) -> Answer) -> usize {
         let shelf = Memory::of(times[nth].clone());
         let journal = Journal::new(&shelf, Duration::from_secs(3_600), &never);
         let watch = Watch::default().keeping(Some(&journal));
-        let again = told(&ask(NonZeroUsize::new(threads), watch));
+        let again = ask(NonZeroUsize::new(threads), watch);
         assert!(again == whole, "from time {nth} of {last}");
         assert_eq!(shelf.taken_up() as usize, times[nth].len());
     }
@@ -284,6 +288,34 @@ fn a_check_against_past_tickets_goes_on() {
         tickets::check(&found.expect("it is not stopped"), &past, &scenario)
     });
     assert_eq!(runs, 1);
+}
+
+#[test]
+fn a_calibration_goes_on() {
+    let scenario = day();
+    let runs = goes_on_telling(|threads, watch| {
+        let question = studies::TripQuestion {
+            rule: scenario.todays_rule(),
+            trials: 4,
+            threads,
+            ..studies::TripQuestion::default()
+        };
+        let found = plantday::calibrate(&scenario, &question, 12, watch).expect("it can be asked");
+        format!("{:?}", found.expect("it is not stopped"))
+    });
+    assert_eq!(runs, 1);
+}
+
+#[test]
+fn what_answers_at_once_is_not_gone_on_with() {
+    let folder = starter();
+    for (call, only) in [
+        (&["trip", "day.ron", "--last-loads"][..], "--calibrate"),
+        (&["tickets", "tickets.csv"], "--check"),
+    ] {
+        let error = refused(folder.path(), &[call, &["--resume"]].concat());
+        assert!(error.contains(only), "{error}");
+    }
 }
 
 /// Stopped by hand after so many replications, a search sums up in runs of its own, of which none is kept; what was kept goes on.
