@@ -4,12 +4,12 @@
 //! takes up what was kept of each run and makes the rest. Runs that are done soon are kept several at a time, one that takes long is
 //! kept now and then as well.
 
-use super::kept::{Broken, Reader};
+use super::kept::{self, Broken, Reader};
 use super::rows::Rows;
 use super::run::{Besides, Trial};
 use super::watch::Watch;
 use std::fmt;
-use std::io::Read;
+use std::io::{self, Read, Write};
 use std::ops::Range;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
@@ -39,6 +39,14 @@ pub struct KeptRun {
 }
 
 impl KeptRun {
+    /// Writes it, for a [`Reader`]; `head` is one line, without its end, for whoever reads it.
+    ///
+    /// # Errors
+    /// It cannot be written there.
+    pub fn write(&self, to: &mut dyn Write, head: &str) -> io::Result<()> {
+        kept::write(to, head, &self.rows, &self.sums)
+    }
+
     fn bytes(&self) -> usize {
         self.rows.len() * self.rows.cases() * self.rows.width() * size_of::<f32>() + self.sums.len()
     }
@@ -171,7 +179,7 @@ impl<'j> Run<'j> {
         let mut state = journal.state();
         journal.keep_waiting(&mut state);
         if !rows.is_empty() {
-            journal.keep(&mut state, &[kept(number, trial, rows)]);
+            journal.keep(&mut state, &[so_far(number, trial, rows)]);
         }
         Some(state.due)
     }
@@ -192,7 +200,7 @@ impl<'j> Run<'j> {
         let mut state = journal.state();
         // One that is made longer after all.
         state.waiting.retain(|run| run.number != number);
-        state.waiting.push(kept(number, trial, rows));
+        state.waiting.push(so_far(number, trial, rows));
         let bytes: usize = state.waiting.iter().map(KeptRun::bytes).sum();
         if bytes > TOGETHER || Instant::now() >= state.due {
             journal.keep_waiting(&mut state);
@@ -200,7 +208,7 @@ impl<'j> Run<'j> {
     }
 }
 
-fn kept<T: Trial>(number: u64, trial: &T, rows: &Rows) -> KeptRun {
+fn so_far<T: Trial>(number: u64, trial: &T, rows: &Rows) -> KeptRun {
     KeptRun {
         number,
         rows: rows.clone(),

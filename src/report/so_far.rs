@@ -2,7 +2,7 @@
 
 use super::files::{self, FileError};
 use super::stderr::say;
-use crate::montecarlo::{self, Broken, KeptRun, Reader, Shelf};
+use crate::montecarlo::{Broken, KeptRun, Reader, Shelf};
 use crate::scenario::input_file;
 use crate::studies::{Asked, Comparing, Part};
 use std::collections::BTreeMap;
@@ -223,9 +223,8 @@ impl Runs {
             self.remove()?;
         }
         files::write_with(&self.path(first.number), |to| {
-            runs.iter().try_for_each(|run| {
-                montecarlo::write(to, &self.asked.line(run.number), &run.rows, &run.sums)
-            })
+            runs.iter()
+                .try_for_each(|run| run.write(to, &self.asked.line(run.number)))
         })
     }
 }

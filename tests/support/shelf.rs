@@ -13,6 +13,7 @@ pub(crate) struct Memory {
     standing: Mutex<Standing>,
     times: Mutex<Vec<Standing>>,
     taken_up: Mutex<u64>,
+    refused: Mutex<Vec<u64>>,
 }
 
 impl Memory {
@@ -28,9 +29,14 @@ impl Memory {
         self.times.into_inner().expect("nobody holds it")
     }
 
-    /// How many runs were taken up.
+    /// How many runs were taken up, but for those that were of no use.
     pub(crate) fn taken_up(&self) -> u64 {
-        *self.taken_up.lock().expect("nobody holds it")
+        *self.taken_up.lock().expect("nobody holds it") - self.refused().len() as u64
+    }
+
+    /// The runs that were of no use.
+    pub(crate) fn refused(&self) -> Vec<u64> {
+        self.refused.lock().expect("nobody holds it").clone()
     }
 }
 
@@ -53,7 +59,7 @@ impl Shelf for Memory {
         times.push(standing.clone());
     }
 
-    fn refuse(&self, number: u64, reason: &Broken) {
-        panic!("run {number}: {reason}");
+    fn refuse(&self, number: u64, _: &Broken) {
+        self.refused.lock().expect("nobody holds it").push(number);
     }
 }

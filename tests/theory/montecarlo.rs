@@ -371,3 +371,28 @@ fn a_stopped_study_keeps_what_it_has_done() {
         assert_eq!(time.keys().copied().collect::<Vec<u64>>(), [1, 2][..done]);
     }
 }
+
+/// What is of another run, or damaged, is told and made again; the others are taken up.
+#[test]
+fn what_was_kept_of_another_run_is_made_again() {
+    let never = AtomicBool::new(false);
+    let whole = three_runs(2, Watch::default());
+    let shelf = Memory::default();
+    let journal = Journal::new(&shelf, Duration::ZERO, &never);
+    let keeping = Watch::default().keeping(Some(&journal));
+    three_runs(2, keeping);
+    let standing = shelf.times().pop().expect("it is kept");
+    let of_another = standing[&1].clone();
+    let mut damaged = standing[&2].clone();
+    let middle = damaged.len() / 2;
+    damaged[middle] ^= 1;
+    for useless in [of_another, damaged] {
+        let mut standing = standing.clone();
+        standing.insert(2, useless);
+        let shelf = Memory::of(standing);
+        let journal = Journal::new(&shelf, Duration::from_secs(3_600), &never);
+        let watch = Watch::default().keeping(Some(&journal));
+        assert_eq!(three_runs(3, watch), whole);
+        assert_eq!((shelf.refused(), shelf.taken_up()), (vec![2], 2));
+    }
+}
