@@ -21,7 +21,7 @@ use std::path::PathBuf;
     after_help = "Example:\n  plantday tickets june.xlsx --out june\n  plantday tickets june.xlsx --check mine.ron\n\n\"plantday help tickets\" tells which columns are read and how."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-tickets")))]
-#[command(mut_arg("resume", |resume| resume.requires("check")))]
+#[command(mut_arg("resume", |resume| resume.requires("check").help("Go on from what a --check that was broken off had done, to the same answer (help parts)")))]
 #[command(mut_arg("file", |file| file.help("Scenario file whose own numbers stand beside what is found")))]
 pub(super) struct Tickets {
     /// The tickets: a CSV file or an .xlsx workbook, one row a load

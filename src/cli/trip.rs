@@ -30,7 +30,7 @@ plantday trip scenarios/estuary_week.ron --at \"Wed 07:00\" --new-order \"site=S
 Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-trip")))]
-#[command(mut_arg("resume", |resume| resume.requires("calibrate")))]
+#[command(mut_arg("resume", |resume| resume.help("Go on from what a --calibrate that was broken off had done, to the same answer (help parts)")))]
 #[command(group(clap::ArgGroup::new("question").required(true).multiple(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state", "last_loads", "order"])))]
 pub(super) struct Trip {
     /// The moment, like 15:40, "Tue 17:00" or "day 3 15:40"
@@ -97,6 +97,12 @@ pub(super) struct Trip {
 
 impl Trip {
     pub(super) fn run(&self, given: &Given) -> Result<u8, Error> {
+        // The parser asks for nothing that another question excludes.
+        if self.resume.is_wanted() && self.calibrate.is_none() {
+            return Err(Error::Argument(
+                "--resume is of --calibrate, which is not given: every other question is answered soon".into(),
+            ));
+        }
         let Some(path) = &self.write_state else {
             // Every other question excludes --write-state, so that the parser cannot ask for it.
             if self.overwrite.is_forced() {
