@@ -7,6 +7,7 @@ mod check;
 mod compare;
 mod completions;
 mod fleet;
+mod given;
 mod habits;
 mod help;
 mod holds;
@@ -32,7 +33,8 @@ mod trip;
 mod tune;
 mod verify;
 
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, FromArgMatches, Parser, Subcommand};
+use given::Given;
 use input::Error;
 use std::process::ExitCode;
 
@@ -111,8 +113,14 @@ enum Command {
 
 /// Parses the arguments, carries out the command and returns the exit code: 0 fine, 1 a target not met, 2 bad usage or input, 130 interrupted.
 pub fn run() -> ExitCode {
-    let arguments = match Arguments::try_parse() {
-        Ok(arguments) => arguments,
+    let mut command = Arguments::command();
+    let parsed = command.try_get_matches_from_mut(std::env::args_os());
+    let parsed = parsed.and_then(|matches| {
+        let given = Given::of(&command, &matches);
+        Ok((Arguments::from_arg_matches(&matches)?, given))
+    });
+    let (arguments, given) = match parsed {
+        Ok(parsed) => parsed,
         // What is asked for, as --help, is an answer: if it cannot be written, that is said.
         Err(told) if !told.use_stderr() => {
             let printed = output::print(&told.render().ansi().to_string());
@@ -121,19 +129,19 @@ pub fn run() -> ExitCode {
         Err(wrong) => wrong.exit(),
     };
     ended(match arguments.command {
-        Command::Compare(compare) => compare.run(),
-        Command::Join(join) => join.run(),
-        Command::Replay(replay) => replay.run(),
-        Command::Causes(causes) => causes.run(),
-        Command::Habits(habits) => study::run(&habits),
-        Command::Best(best) => study::run(&best),
-        Command::Holds(holds) => study::run(&holds),
-        Command::Tune(tune) => study::run(&tune),
-        Command::Fleet(fleet) => study::run(&fleet),
-        Command::Staff(staff) => study::run(&staff),
-        Command::Trip(trip) => trip.run(),
+        Command::Compare(compare) => compare.run(&given),
+        Command::Join(join) => join.run(&given),
+        Command::Replay(replay) => replay.run(&given),
+        Command::Causes(causes) => causes.run(&given),
+        Command::Habits(habits) => study::run(&habits, &given),
+        Command::Best(best) => study::run(&best, &given),
+        Command::Holds(holds) => study::run(&holds, &given),
+        Command::Tune(tune) => study::run(&tune, &given),
+        Command::Fleet(fleet) => study::run(&fleet, &given),
+        Command::Staff(staff) => study::run(&staff, &given),
+        Command::Trip(trip) => trip.run(&given),
         Command::Now(now) => now.run(),
-        Command::Tickets(tickets) => tickets.run(),
+        Command::Tickets(tickets) => tickets.run(&given),
         Command::Check(check) => check.run(),
         Command::Sources(sources) => sources.run(),
         Command::Hours(hours) => hours.run(),

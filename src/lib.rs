@@ -25,8 +25,7 @@
 //! [`Default`]; [`draw`] makes an [`Answer`](draw::Answer) of what it found: screen, page, CSV and JSON.
 //!
 //! ```
-//! use plantday::{CompareQuestion, compare, draw, parse};
-//! use std::sync::atomic::AtomicBool;
+//! use plantday::{CompareQuestion, Watch, compare, draw, parse};
 //!
 //! let text = include_str!("../scenarios/estuary_day.ron");
 //! let scenario = parse("the estuary day", text)?;
@@ -34,8 +33,7 @@
 //!     replications: 20, // many more for a decision that counts
 //!     ..CompareQuestion::default()
 //! };
-//! let never = AtomicBool::new(false);
-//! let found = compare(&scenario, &question, &|_| (), &never).expect("nobody stops it");
+//! let found = compare(&scenario, &question, Watch::default()).expect("nobody stops it");
 //! assert_eq!(found.rules.len(), scenario.rules.len());
 //!
 //! let worst = plantday::worst_of(&scenario, &found);
@@ -133,7 +131,7 @@ pub mod units;
 
 pub use cli::run;
 pub use dispatch::{Habit, Parameter, Shift};
-pub use montecarlo::{Broken, Progress, Reader};
+pub use montecarlo::{Broken, Journal, KeptRun, Progress, Reader, Rows, Shelf, Watch};
 pub use observe::{Column, ToldRefusals, columns};
 pub use scenario::assume::{Assumption, read as read_assumptions};
 pub use scenario::edit::roster::OvertimeUse;
@@ -147,10 +145,10 @@ pub use studies::trip::{
     take_order, who_fetches,
 };
 pub use studies::{
-    Against, Asked, Best, BestQuestion, Block, CallSheet, Chance, Comparing, Comparison,
-    Counterfactuals, CounterfactualsQuestion, Decision, Estimate, FleetAnswer, FleetQuestion,
-    Habits, HabitsQuestion, Holds, HoldsQuestion, Keeper, LoadAnswer, Part,
-    Question as CompareQuestion, Replay, SoFar, StaffAnswer, StaffQuestion, Staffing, Target,
+    Against, Asked, AskedRules, Best, BestQuestion, Block, CallSheet, Chance, Comparing,
+    Comparison, Counterfactuals, CounterfactualsQuestion, Decision, Estimate, FleetAnswer,
+    FleetQuestion, Habits, HabitsQuestion, Holds, HoldsQuestion, LoadAnswer, Part,
+    Question as CompareQuestion, Replay, StaffAnswer, StaffQuestion, Staffing, Target,
     TripQuestion, Tuned, Tuning, UnderAssumptions, Until, Vary, Worst, against, best, call_sheet,
     compare, counterfactuals, default_indifference, fleet, habits, holds, may_load_go, replay,
     staff, tune, worst_of,

@@ -66,7 +66,7 @@ pub use price::{Every, Payment, Price};
 pub use reach::Reach;
 pub use replay::{Replay, replay, worst_of};
 pub use searched::Searched;
-pub use so_far::{Asked, Keeper, Part, SoFar};
+pub use so_far::{Asked, AskedRules, Part};
 pub use staff::{
     Absence, CallIn, CallSheet, Grown, HaulerCase, HeadCount, Hired, OneMore, PartTime,
     PriceChange, SURE, Saving, SeasonBest, Sensitive, Shown, StaffAnswer, StaffPrice,

@@ -7,7 +7,7 @@ use indicatif::{HumanDuration, ProgressBar, ProgressDrawTarget, ProgressState, P
 use std::fmt;
 use std::io::IsTerminal;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::{Arc, Mutex, OnceLock};
 use std::time::{Duration, Instant};
 
 /// What a bar counts one replication as: one may take long.
@@ -19,6 +19,8 @@ pub(super) struct Bar {
     /// Replications that are done: parts of several under way come to no whole one.
     done: Arc<AtomicU64>,
     farthest: AtomicU64,
+    /// What was done before, at the last piece of work.
+    begun_with: AtomicU64,
     forecast: Mutex<Forecast>,
 }
 
@@ -57,23 +59,16 @@ impl Bar {
             bar,
             done,
             farthest: AtomicU64::new(0),
+            begun_with: AtomicU64::new(0),
             forecast: Mutex::new(Forecast::new()),
         }
-    }
-
-    /// So many replications have been done by an earlier run.
-    pub(super) fn begins_with(&self, done: u64) {
-        let mut forecast = self.forecast.lock().unwrap_or_else(PoisonError::into_inner);
-        forecast.begins_with(done * PARTS);
-        self.done.store(done, Ordering::Relaxed);
-        self.bar.set_position(done * PARTS);
     }
 
     pub(super) fn show(&self, progress: Progress) {
         let at = progress.done * PARTS + progress.under_way;
         // Whoever finds it taken knows that somebody looks.
         if let Ok(mut forecast) = self.forecast.try_lock()
-            && let Some(word) = forecast.word(at, progress.total * PARTS, Instant::now())
+            && let Some(word) = forecast.word(progress, Instant::now())
         {
             self.bar.suspend(|| say(word));
         }
@@ -83,6 +78,11 @@ impl Bar {
         self.bar.set_length(progress.total * PARTS);
         self.done.store(progress.done, Ordering::Relaxed);
         let farthest = self.farthest.fetch_max(at, Ordering::Relaxed);
+        let begun_with = progress.begun_with * PARTS;
+        if begun_with > self.begun_with.fetch_max(begun_with, Ordering::Relaxed) {
+            self.bar.set_position(begun_with);
+            self.bar.reset_eta();
+        }
         if farthest == 0 {
             // Making a scenario ready takes a while as well, once; no replication will take it again.
             self.bar.reset_eta();
@@ -92,6 +92,7 @@ impl Bar {
             self.bar.set_position(at);
         } else if at < farthest / 2 {
             self.farthest.store(at, Ordering::Relaxed);
+            self.begun_with.store(begun_with, Ordering::Relaxed);
             self.bar.set_position(at);
         }
     }
@@ -142,15 +143,13 @@ impl Forecast {
         }
     }
 
-    fn begins_with(&mut self, done: u64) {
-        (self.began, self.from, self.at) = (Instant::now(), done, done);
-    }
-
-    /// What is to be said, `at` of `all` being done by now.
-    fn word(&mut self, at: u64, all: u64, now: Instant) -> Option<String> {
-        if at < self.at / 2 {
-            // Another piece of work.
-            (self.began, self.from) = (now, 0);
+    /// What is to be said when it is so far now.
+    fn word(&mut self, progress: Progress, now: Instant) -> Option<String> {
+        let at = progress.done * PARTS + progress.under_way;
+        let (all, begun_with) = (progress.total * PARTS, progress.begun_with * PARTS);
+        // Another piece of work, or what was done before.
+        if at < self.at / 2 || begun_with > self.from {
+            (self.began, self.from) = (now, begun_with);
         }
         self.at = at;
         let taken = now.saturating_duration_since(self.began);
@@ -193,11 +192,21 @@ pub(super) fn stop_on_interrupt(word: &'static str) -> &'static AtomicBool {
 mod tests {
     use super::*;
 
+    /// So far of 1,000 replications.
+    fn progress(begun_with: u64, done: u64) -> Progress {
+        Progress {
+            done,
+            total: 1_000,
+            under_way: 0,
+            begun_with,
+        }
+    }
+
     fn words(steps: &[(u64, u64)]) -> Vec<String> {
         let mut forecast = Forecast::new();
         let began = forecast.began;
         let step = |(seconds, at): &(u64, u64)| {
-            forecast.word(*at, 1_000, began + Duration::from_secs(*seconds))
+            forecast.word(progress(0, *at), began + Duration::from_secs(*seconds))
         };
         steps.iter().filter_map(step).collect()
     }
@@ -216,9 +225,10 @@ mod tests {
     fn the_pace_of_a_run_that_goes_on_is_its_own() {
         // 900 of 1,000 parts were done before; 5 more in 10 s: 190 s more.
         let mut forecast = Forecast::new();
-        forecast.begins_with(900);
-        let later = forecast.began + Duration::from_secs(10);
-        let said = forecast.word(905, 1_000, later).unwrap();
+        let began = forecast.began;
+        assert_eq!(forecast.word(progress(900, 900), began), None);
+        let later = began + Duration::from_secs(10);
+        let said = forecast.word(progress(900, 905), later).unwrap();
         assert!(said.contains("about 3 minutes more"), "{said}");
     }
 

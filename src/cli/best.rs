@@ -2,13 +2,13 @@
 
 use super::input::{Error, recipe};
 use super::judged::Wanted;
+use super::keeping::Resume;
 use super::numbers::whole;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::best as report;
 use crate::scenario::Scenario;
 use crate::studies::{self, BestQuestion};
-use std::sync::atomic::Ordering;
 
 /// Put the best rule together from the decisions that the scenario's rules take
 #[derive(Debug, clap::Args)]
@@ -22,6 +22,8 @@ use std::sync::atomic::Ordering;
 pub(super) struct Best {
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
     #[command(flatten)]
     wanted: Wanted,
     /// Replications of every rule in the search
@@ -37,16 +39,20 @@ impl Study for Best {
         &self.shared
     }
 
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
+    }
+
     fn answer(
         &self,
         scenario: &Scenario,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
-        let Some(found) = studies::best(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::best(scenario, &question, work.watch) else {
             return Ok(None);
         };
-        let stopped = work.stop.load(Ordering::Relaxed);
+        let stopped = work.watch.is_stopped();
         let verdict = Verdict::of(stopped, found.last.chosen.is_some());
         let recipe = self.recipe(scenario, &found);
         Ok(Some((report::answer(&found, scenario, recipe), verdict)))

@@ -1,6 +1,8 @@
 //! `plantday causes`.
 
+use super::given::Given;
 use super::input::{Error, position};
+use super::keeping::Resume;
 use super::numbers::{above_zero, whole};
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
@@ -26,17 +28,23 @@ pub(super) struct Causes {
     price: Vec<String>,
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 impl Causes {
-    pub(super) fn run(&self) -> Result<u8, Error> {
-        study::run(self)
+    pub(super) fn run(&self, given: &Given) -> Result<u8, Error> {
+        study::run(self, given)
     }
 }
 
 impl Study for Causes {
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
     }
 
     fn answer(
@@ -59,8 +67,7 @@ impl Study for Causes {
             threads: self.shared.threads,
             ..CounterfactualsQuestion::default()
         };
-        let Some(found) = studies::counterfactuals(scenario, &question, work.progress, work.stop)
-        else {
+        let Some(found) = studies::counterfactuals(scenario, &question, work.watch) else {
             return Ok(None);
         };
         let stopped = found.replications() < found.asked;

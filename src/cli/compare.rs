@@ -1,8 +1,9 @@
 //! `plantday compare`.
 
+use super::given::Given;
 use super::input::{Error, options, position};
 use super::judged::{Judged, indifference};
-use super::keeping::{Keeping, Resume};
+use super::keeping::Resume;
 use super::numbers::{above_zero, confidence, whole};
 use super::part;
 use super::study::{self, Shared, Study, Verdict, Work};
@@ -10,13 +11,11 @@ use crate::observe::columns;
 use crate::report::answer::Answer;
 use crate::report::compare as report;
 use crate::report::holds;
-use crate::report::so_far;
 use crate::scenario::{Scenario, Surprise};
 use crate::studies::{
     self, Asked, Comparing, Comparison, Decision, FIRST_STAGE, Holds, HoldsQuestion, Part,
-    Question, SoFar, Until,
+    Question, Until,
 };
-use std::sync::atomic::Ordering;
 
 /// A changed world gets one replication for so many of the comparison.
 const SHORTER: u64 = 50;
@@ -68,9 +67,9 @@ pub(super) struct Compare {
 }
 
 impl Compare {
-    pub(super) fn run(&self) -> Result<u8, Error> {
+    pub(super) fn run(&self, given: &Given) -> Result<u8, Error> {
         match self.part {
-            None => study::run(self),
+            None => study::run(self, given),
             Some(part) => {
                 self.may_be_parted(part)?;
                 part::run(self, part)
@@ -107,7 +106,7 @@ impl Compare {
     }
 
     /// What is asked, as it is kept with what has been done.
-    pub(super) fn asked(
+    pub(super) fn asked_of(
         &self,
         scenario: &Scenario,
         question: &Question,
@@ -133,7 +132,7 @@ impl Compare {
                 .map(|rule| &scenario.rules[*rule].name);
             given.extend(names.map(|name| ("rule", Some(name.clone()))));
         }
-        Asked::new(scenario, named, question, part, options(&given))
+        Asked::compare(scenario, named, question, part, options(&given))
     }
 
     pub(super) fn question(&self, scenario: &Scenario) -> Result<Question, Error> {
@@ -204,6 +203,15 @@ impl Study for Compare {
         &self.shared
     }
 
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
+    }
+
+    fn asked(&self, scenario: &Scenario, _: &Given) -> Result<Asked, Error> {
+        let question = self.question(scenario)?;
+        Ok(self.asked_of(scenario, &question, None))
+    }
+
     fn rows(&self, scenario: &Scenario) -> u64 {
         let named = self.rules.len() + self.rule.len();
         let rules = if named == 0 {
@@ -221,12 +229,7 @@ impl Study for Compare {
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
         let mut comparing = Comparing::new(scenario, &question);
-        let path = so_far::unfinished(work.folder, "compare", None);
-        work.kept.replace(Some(path.clone()));
-        let keeping = Keeping::new(path, self.asked(scenario, &question, None));
-        (work.begins_with)(keeping.begin(self.resume, &mut comparing)?);
-        let mut keep = |so_far: &SoFar<'_>| keeping.keep(so_far);
-        comparing.run(Some(Keeping::keeper(&mut keep)), work.progress, work.stop);
+        comparing.run(work.watch);
         Ok(told(scenario, &question, comparing, work))
     }
 }
@@ -238,13 +241,13 @@ pub(super) fn told(
     comparing: Comparing<'_>,
     work: &Work<'_>,
 ) -> Option<(Answer, Verdict)> {
-    let found = comparing.answer(work.progress, work.stop)?;
+    let found = comparing.answer(work.watch)?;
     let worst = studies::worst_of(scenario, &found);
     let mut answer = report::answer(&found, &worst, scenario);
     if let Some(tried) = in_changed_worlds(scenario, question, &found, work) {
         holds::add_to_comparison(&tried, scenario, &mut answer);
     }
-    let stopped = found.replications() < found.asked || work.stop.load(Ordering::Relaxed);
+    let stopped = found.replications() < found.asked || work.watch.is_stopped();
     Some((answer, Verdict::of(stopped, true)))
 }
 
@@ -260,7 +263,7 @@ fn in_changed_worlds(
         Decision::Alone | Decision::NotToldApart(_) => return None,
     };
     let replications = found.replications() / SHORTER;
-    if replications < FEWEST || work.stop.load(Ordering::Relaxed) {
+    if replications < FEWEST || work.watch.is_stopped() {
         return None;
     }
     let question = HoldsQuestion {
@@ -273,5 +276,5 @@ fn in_changed_worlds(
         surprises: Surprise::few(scenario),
         ..HoldsQuestion::default()
     };
-    studies::holds(scenario, &question, work.progress, work.stop)
+    studies::holds(scenario, &question, work.watch)
 }

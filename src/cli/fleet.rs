@@ -1,6 +1,7 @@
 //! `plantday fleet`.
 
 use super::input::{Error, clock, position, recipe};
+use super::keeping::Resume;
 use super::numbers::{real, whole};
 use super::study::{Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
@@ -20,6 +21,8 @@ Exit code 1 if no fleet meets what is asked."
 pub(super) struct Fleet {
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
     /// The pour, by the name of its order
     #[arg(long, value_name = "ORDER")]
     order: String,
@@ -78,13 +81,17 @@ impl Study for Fleet {
         &self.shared
     }
 
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
+    }
+
     fn answer(
         &self,
         scenario: &Scenario,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
-        let found = studies::fleet(scenario, &question, work.progress, work.stop);
+        let found = studies::fleet(scenario, &question, work.watch);
         let Some(found) = found.map_err(Error::Argument)? else {
             return Ok(None);
         };

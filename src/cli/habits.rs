@@ -1,6 +1,7 @@
 //! `plantday habits`.
 
 use super::input::{Error, position};
+use super::keeping::Resume;
 use super::numbers::whole;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::Habit;
@@ -30,11 +31,17 @@ pub(super) struct Habits {
     orders: u32,
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 impl Study for Habits {
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
     }
 
     fn answer(
@@ -73,7 +80,7 @@ impl Study for Habits {
             threads: self.shared.threads,
             ..HabitsQuestion::default()
         };
-        let Some(found) = studies::habits(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::habits(scenario, &question, work.watch) else {
             return Ok(None);
         };
         let stopped = found.replications < self.replications;
@@ -110,7 +117,7 @@ impl Habits {
             threads: self.shared.threads,
             ..Question::default()
         };
-        let found = studies::compare(scenario, &question, work.progress, work.stop);
+        let found = studies::compare(scenario, &question, work.watch);
         Ok(found.and_then(|found| {
             let best = found.best_other_than(0)?;
             Some(question.rules[best])

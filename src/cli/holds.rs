@@ -2,6 +2,7 @@
 
 use super::input::{Error, position};
 use super::judged::Judged;
+use super::keeping::Resume;
 use super::numbers::whole;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
@@ -33,11 +34,17 @@ pub(super) struct Holds {
     outer: u32,
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 impl Study for Holds {
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
     }
 
     fn answer(
@@ -71,7 +78,7 @@ impl Study for Holds {
             assumptions: assume::read(&self.assume, scenario).map_err(ReadError::Faults)?,
             outer: self.outer,
         };
-        let Some(found) = studies::holds(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::holds(scenario, &question, work.watch) else {
             return Ok(None);
         };
         let drawn = found.under_assumptions.as_ref();

@@ -1,13 +1,15 @@
 //! `plantday join`.
 
 use super::compare;
+use super::given::Given;
 use super::input::{Error, position, scenario};
-use super::keeping::open;
+use super::keeping::Resume;
 use super::numbers::threads;
 use super::study::{self, Shared, Study, Told, Verdict, Work};
 use crate::observe::columns;
 use crate::report::answer::Answer;
-use crate::report::{number, shell, so_far};
+use crate::report::so_far::{self, open};
+use crate::report::{number, shell};
 use crate::scenario::Scenario;
 use crate::studies::{Asked, Comparing, Part, Question};
 use std::collections::BTreeMap;
@@ -33,10 +35,12 @@ pub(super) struct Join {
     threads: Option<NonZeroUsize>,
     #[command(flatten)]
     told: Told,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 impl Join {
-    pub(super) fn run(&self) -> Result<u8, Error> {
+    pub(super) fn run(&self, given: &Given) -> Result<u8, Error> {
         let files = self.files()?;
         let (asked, parts) = whole_set(&files)?;
         let named = asked.scenario.as_ref().map(PathBuf::from);
@@ -53,13 +57,15 @@ impl Join {
             error
         })?;
         let question = question(&asked, &scenario, self.threads)?;
-        let shared = Shared::new(file, asked.seed, self.threads, self.told.clone());
+        let shared = Shared::new(file, question.seed, self.threads, self.told.clone());
         let joined = Joined {
             shared,
             question,
             parts,
+            named: asked.scenario,
+            resume: self.resume,
         };
-        study::run_with(&joined, &scenario)
+        study::run_with(&joined, &scenario, given)
     }
 
     /// The files of all parts, in the order in which they are named.
@@ -114,7 +120,11 @@ fn whole_set(files: &[PathBuf]) -> Result<(Asked, Vec<PathBuf>), Error> {
             refuse("it is of a whole run that was broken off, no part of one".into());
             continue;
         };
-        let all = Question::default().block.first(asked.replications);
+        let Some(rules) = asked.of_rules() else {
+            refuse("it is of no comparison".into());
+            continue;
+        };
+        let all = Question::default().block.first(rules.replications);
         if told != part.of(all) {
             refuse(format!(
                 "part {part} is not finished: run it with --resume, {}",
@@ -191,6 +201,8 @@ fn question(
     let keys = columns(scenario);
     let keys = keys.iter().map(|column| column.key.as_str());
     let found = || -> Result<Question, Error> {
+        let nothing = || Error::Argument("the parts are of no comparison".into());
+        let asked = asked.of_rules().ok_or_else(nothing)?;
         let rules = asked.rules.iter();
         let rules: Result<Vec<usize>, Error> = rules
             .map(|name| position("rule", name, names.clone()))
@@ -201,14 +213,13 @@ fn question(
             replications: asked.replications,
             seed: asked.seed,
             threads,
-            level: (asked.confidence.parse())
-                .map_err(|_| Error::Argument("the parts tell no confidence".into()))?,
+            level: asked.level,
             ..Question::default()
         })
     };
     let named = asked.scenario.clone();
     let of = |question: &Question| {
-        Asked::new(
+        Asked::compare(
             scenario,
             named.clone(),
             question,
@@ -243,11 +254,28 @@ struct Joined {
     shared: Shared,
     question: Question,
     parts: Vec<PathBuf>,
+    named: Option<String>,
+    resume: Resume,
 }
 
 impl Study for Joined {
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
+    }
+
+    fn asked(&self, scenario: &Scenario, _: &Given) -> Result<Asked, Error> {
+        let (named, options) = (self.named.clone(), String::new());
+        Ok(Asked::compare(
+            scenario,
+            named,
+            &self.question,
+            None,
+            options,
+        ))
     }
 
     fn rows(&self, _: &Scenario) -> u64 {

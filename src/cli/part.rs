@@ -3,14 +3,16 @@
 use super::bar::{Bar, KEPT, stop_on_interrupt};
 use super::compare::Compare;
 use super::input::{Error, scenario};
-use super::keeping::{Keeping, open};
+use super::keeping::EVERY;
 use super::output::print;
 use super::study::Study;
 use super::{FINE, INTERRUPTED, room};
+use crate::montecarlo::{Journal, Watch};
 use crate::report::number::count;
+use crate::report::so_far::{self, Runs, open};
 use crate::report::stderr::say;
-use crate::report::{out_folder, shell, so_far};
-use crate::studies::{Comparing, Part, SoFar};
+use crate::report::{out_folder, shell};
+use crate::studies::{Comparing, Part};
 use indicatif::HumanDuration;
 use std::path::Path;
 use std::time::Instant;
@@ -40,7 +42,7 @@ pub(super) fn run(compare: &Compare, part: Part) -> Result<u8, Error> {
     let folder = compare.shared.told.folder();
     out_folder::check(folder)?;
     let question = compare.question(&scenario)?;
-    let asked = compare.asked(&scenario, &question, Some(part));
+    let asked = compare.asked_of(&scenario, &question, Some(part));
     let path = so_far::part(folder, "compare", part);
     if compare.resume.is_wanted() && path.exists() {
         let name = path.display();
@@ -68,15 +70,13 @@ pub(super) fn run(compare: &Compare, part: Part) -> Result<u8, Error> {
     }
     let began = Instant::now();
     let mut comparing = Comparing::part(&scenario, &question, part);
-    let unfinished = so_far::unfinished(folder, "compare", Some(part));
-    let keeping = Keeping::new(unfinished, asked);
-    let done = keeping.begin(compare.resume, &mut comparing)?;
+    let mut runs = Runs::new(folder, "compare", asked);
+    compare.resume.begin(&mut runs)?;
     let bar = Bar::new(Compare::COUNTED);
-    bar.begins_with(done);
     let stop = stop_on_interrupt(KEPT);
-    let mut keep = |so_far: &SoFar<'_>| keeping.keep(so_far);
-    let keeper = Some(Keeping::keeper(&mut keep));
-    comparing.run_part(part, keeper, &|progress| bar.show(progress), stop);
+    let show = |progress| bar.show(progress);
+    let journal = Journal::new(&runs, EVERY, stop);
+    comparing.run_part(part, Watch::new(&show, stop).keeping(Some(&journal)));
     bar.clear();
     let all = part.of(question.block.first(question.replications));
     let run = comparing.replications();
@@ -91,8 +91,8 @@ pub(super) fn run(compare: &Compare, part: Part) -> Result<u8, Error> {
         });
         return Ok(INTERRUPTED);
     }
-    so_far::write(&path, keeping.asked(), &comparing.so_far())?;
-    so_far::remove(keeping.path())?;
+    so_far::write_part(&path, runs.asked(), &comparing)?;
+    runs.remove()?;
     say(format!("It took {}", HumanDuration(began.elapsed())));
     tell(part, folder, &path, question.replications)
 }

@@ -1,6 +1,8 @@
 //! `plantday replay`.
 
+use super::given::Given;
 use super::input::{Error, position};
+use super::keeping::Resume;
 use super::numbers::{replication, whole};
 use super::output::Overwrite;
 use super::study::{self, Named, Shared, Study, Verdict, Work};
@@ -55,6 +57,8 @@ pub(super) struct Replay {
     overwrite: Overwrite,
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 /// By what a run is the worst.
@@ -80,19 +84,23 @@ enum Why {
 }
 
 impl Replay {
-    pub(super) fn run(&self) -> Result<u8, Error> {
+    pub(super) fn run(&self, given: &Given) -> Result<u8, Error> {
         if self.tomorrow {
-            return study::run(&Tomorrow {
-                rule: self.rule.as_deref(),
-                day: self.day,
-                replications: self.replications,
-                shared: &self.shared,
-            });
+            return study::run(
+                &Tomorrow {
+                    rule: self.rule.as_deref(),
+                    day: self.day,
+                    replications: self.replications,
+                    shared: &self.shared,
+                    resume: self.resume,
+                },
+                given,
+            );
         }
         if let Some(file) = &self.tickets {
             self.overwrite.allows(file)?;
         }
-        study::run(self)
+        study::run(self, given)
     }
 
     /// Makes the file of the tickets of the replication that was played, and of those after it if they are asked for.
@@ -165,6 +173,10 @@ impl Study for Replay {
         &self.shared
     }
 
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
+    }
+
     fn answer(
         &self,
         scenario: &Scenario,
@@ -172,10 +184,10 @@ impl Study for Replay {
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let (rule, against) = self.rules(scenario)?;
         let question = self.question(rule);
-        let (progress, stop) = (work.progress, work.stop);
+        let watch = work.watch;
         let verdict = |found: &Replayed| Verdict::of(found.searched < found.asked, true);
         Ok(match against {
-            None => match studies::replay(scenario, &question, progress, stop) {
+            None => match studies::replay(scenario, &question, watch) {
                 None => None,
                 Some(found) => {
                     let tickets = self.tickets(scenario, &found, rule);
@@ -183,7 +195,7 @@ impl Study for Replay {
                     Some((report::answer(&found, scenario), verdict(&found)))
                 }
             },
-            Some(other) => studies::against(scenario, &question, other, progress, stop)
+            Some(other) => studies::against(scenario, &question, other, watch)
                 .map(|found| (report::against(&found, scenario), verdict(&found.sides[0]))),
         })
     }

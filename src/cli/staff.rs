@@ -4,6 +4,7 @@ mod people;
 
 use self::people::People;
 use super::input::{Error, position, recipe};
+use super::keeping::Resume;
 use super::numbers::{real, whole};
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::{Parameter, Shift};
@@ -24,6 +25,8 @@ Exit code 1 if no staffing meets the service targets, with --season in every sea
 pub(super) struct Staff {
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
     /// Head counts to try, separated by commas [default: today's, and up to 6 fewer and 4 more in steps of 2]
     #[arg(long, value_name = "NUMBERS", value_delimiter = ',', value_parser = whole::<u32>(1..=2000))]
     drivers: Vec<u32>,
@@ -95,6 +98,10 @@ impl Study for Staff {
         &self.shared
     }
 
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
+    }
+
     fn answer(
         &self,
         scenario: &Scenario,
@@ -102,7 +109,7 @@ impl Study for Staff {
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
         let world = self.people.world(scenario)?;
-        let Some(found) = studies::staff(&world, &question, work.progress, work.stop) else {
+        let Some(found) = studies::staff(&world, &question, work.watch) else {
             return Ok(None);
         };
         let best = found.best.map(|at| found.results[at].staffing);

@@ -3,21 +3,24 @@
 //! its verdict is.
 
 use super::bar::{Bar, SUMMED_UP, stop_on_interrupt};
+use super::given::Given;
 use super::input::{Error, scenario};
+use super::keeping::{EVERY, Resume};
 use super::numbers::{seed, threads};
 use super::output::{Overwrite, deliver, print_answer};
 use super::room;
 use super::{FINE, INTERRUPTED, NOT_MET};
-use crate::montecarlo::Progress;
+use crate::montecarlo::{Journal, Watch};
 use crate::report::answer::Answer;
+use crate::report::out_folder;
+use crate::report::so_far::Runs;
 use crate::report::stderr::say;
-use crate::report::{out_folder, so_far};
 use crate::scenario::Scenario;
-use crate::studies::Question;
+use crate::studies::{Asked, Question};
 use std::cell::RefCell;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::Ordering;
 
 /// What every study is asked besides its question. A command sets the folder that is usual for it:
 /// `#[command(mut_arg("out", |out| out.default_value("plantday-x")))]`.
@@ -80,16 +83,8 @@ impl Verdict {
 
 /// What long work is given.
 pub(super) struct Work<'a> {
-    /// To be told of every step.
-    pub(super) progress: &'a (dyn Fn(Progress) + Sync),
-    /// To be told how many replications an earlier run has done.
-    pub(super) begins_with: &'a dyn Fn(u64),
-    /// The folder of the answer.
-    pub(super) folder: &'a Path,
-    /// Where what has been done is kept until the answer is there.
-    pub(super) kept: RefCell<Option<PathBuf>>,
-    /// Set by Ctrl-C.
-    pub(super) stop: &'static AtomicBool,
+    /// Shows how far it is, and is stopped by Ctrl-C.
+    pub(super) watch: Watch<'a>,
     /// Takes files that are asked for by name; they are written after the answer is told.
     pub(super) named: RefCell<Vec<Named>>,
 }
@@ -111,6 +106,16 @@ pub(super) trait Study {
     /// What it shares with the others.
     fn shared(&self) -> &Shared;
 
+    /// Whether it goes on from what an earlier run has done; none: it never does, and nothing is kept.
+    fn resume(&self) -> Option<Resume> {
+        None
+    }
+
+    /// What makes its answer, as it is kept with what has been done.
+    fn asked(&self, scenario: &Scenario, given: &Given) -> Result<Asked, Error> {
+        Ok(given.asked(scenario, self.shared()))
+    }
+
     /// Of how many replications, times rules, the figures are kept, where it is asked for more of them than is usual.
     fn rows(&self, _: &Scenario) -> u64 {
         0
@@ -125,12 +130,16 @@ pub(super) trait Study {
 }
 
 /// Carries out the command of a study and returns the exit code.
-pub(super) fn run(study: &impl Study) -> Result<u8, Error> {
-    run_with(study, &scenario(study.shared().file.as_deref())?)
+pub(super) fn run(study: &impl Study, given: &Given) -> Result<u8, Error> {
+    run_with(study, &scenario(study.shared().file.as_deref())?, given)
 }
 
 /// The same on a scenario that has been read already.
-pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, Error> {
+pub(super) fn run_with<S: Study>(
+    study: &S,
+    scenario: &Scenario,
+    given: &Given,
+) -> Result<u8, Error> {
     let shared = study.shared();
     let told = &shared.told;
     let folder = told.folder();
@@ -138,19 +147,34 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
     if let Some(word) = room::word(scenario, study.rows(scenario)) {
         say(word);
     }
+    let mut runs = None;
+    if let Some(resume) = study.resume() {
+        let asked = study.asked(scenario, given)?;
+        let runs = runs.insert(Runs::new(folder, given.study(), asked));
+        resume.begin(runs)?;
+    }
     let bar = Bar::new(S::COUNTED);
+    let show = |progress| bar.show(progress);
+    let stop = stop_on_interrupt(SUMMED_UP);
+    let journal = runs.as_ref().map(|runs| Journal::new(runs, EVERY, stop));
     let work = Work {
-        progress: &|progress| bar.show(progress),
-        stop: stop_on_interrupt(SUMMED_UP),
-        begins_with: &|done| bar.begins_with(done),
-        folder,
-        kept: RefCell::default(),
+        watch: Watch::new(&show, stop).keeping(journal.as_ref()),
         named: RefCell::default(),
     };
     let answer = study.answer(scenario, &work);
     bar.clear();
+    let goes_on = || {
+        if runs.as_ref().is_some_and(Runs::go_on) {
+            say("The same command with --resume goes on from there");
+        }
+    };
+    // Before anything can go wrong with the answer.
+    if stop.load(Ordering::Relaxed) {
+        journal.iter().for_each(Journal::keep_all);
+    }
     let Some((answer, verdict)) = answer? else {
         say("stopped before there was anything to show");
+        goes_on();
         return Ok(INTERRUPTED);
     };
     let beside = match told.xlsx {
@@ -183,12 +207,10 @@ pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, E
     if let Some(error) = failed {
         return Err(error);
     }
-    if let Some(kept) = work.kept.into_inner() {
-        if verdict != Verdict::Interrupted {
-            so_far::remove(&kept)?;
-        } else if kept.exists() {
-            say("The same command with --resume goes on from there");
-        }
+    if verdict == Verdict::Interrupted {
+        goes_on();
+    } else if let Some(runs) = &runs {
+        runs.remove()?;
     }
     Ok(match verdict {
         Verdict::Fine => FINE,

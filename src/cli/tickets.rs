@@ -1,16 +1,19 @@
 //! `plantday tickets`.
 
+use super::given::Given;
 use super::input::{Error, position};
+use super::keeping::Resume;
 use super::numbers::whole;
 use super::study::{self, Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::tickets as report;
 use crate::scenario::Scenario;
+use crate::scenario::input_file;
 use crate::scenario::past_tickets::{self, PastTickets};
 use crate::scenario::problem::listed;
+use crate::studies::Asked;
 use crate::studies::tickets::{CheckQuestion, TicketsQuestion, check, fit_tickets};
 use std::path::PathBuf;
-use std::sync::atomic::Ordering;
 
 /// Find the spreads of loading, travel and unloading in past tickets, or check a scenario against the days that were
 #[derive(Debug, clap::Args)]
@@ -18,6 +21,7 @@ use std::sync::atomic::Ordering;
     after_help = "Example:\n  plantday tickets june.xlsx --out june\n  plantday tickets june.xlsx --check mine.ron\n\n\"plantday help tickets\" tells which columns are read and how."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-tickets")))]
+#[command(mut_arg("resume", |resume| resume.requires("check").help("Go on from what a --check that was broken off had done, to the same answer (help parts)")))]
 #[command(mut_arg("file", |file| file.help("Scenario file whose own numbers stand beside what is found")))]
 pub(super) struct Tickets {
     /// The tickets: a CSV file or an .xlsx workbook, one row a load
@@ -39,11 +43,13 @@ pub(super) struct Tickets {
     replications: u64,
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 impl Tickets {
-    pub(super) fn run(&self) -> Result<u8, Error> {
-        study::run(self)
+    pub(super) fn run(&self, given: &Given) -> Result<u8, Error> {
+        study::run(self, given)
     }
 
     fn checked(
@@ -64,8 +70,8 @@ impl Tickets {
             seed: self.shared.seed,
             threads: self.shared.threads,
         };
-        let Some(found) = check(scenario, tickets, &question, work.progress, work.stop) else {
-            if work.stop.load(Ordering::Relaxed) {
+        let Some(found) = check(scenario, tickets, &question, work.watch) else {
+            if work.watch.is_stopped() {
                 return Ok(None);
             }
             let orders = scenario
@@ -103,6 +109,17 @@ impl Tickets {
 impl Study for Tickets {
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        self.check.then_some(self.resume)
+    }
+
+    fn asked(&self, scenario: &Scenario, given: &Given) -> Result<Asked, Error> {
+        // One that cannot be read is told by its own reader.
+        let tickets = input_file::read(&self.tickets).unwrap_or_default();
+        let asked = given.asked(scenario, &self.shared);
+        Ok(asked.of_file("the checksum of the tickets was", &tickets))
     }
 
     fn answer(

@@ -1,6 +1,7 @@
 //! `plantday replay --tomorrow`: one day's book and roster, run many times.
 
 use super::input::{Error, position};
+use super::keeping::Resume;
 use super::study::{Shared, Study, Verdict, Work};
 use crate::report::answer::Answer;
 use crate::report::tomorrow as report;
@@ -17,11 +18,17 @@ pub(super) struct Tomorrow<'a> {
     pub(super) replications: u64,
     /// What every study is asked.
     pub(super) shared: &'a Shared,
+    /// Whether it goes on.
+    pub(super) resume: Resume,
 }
 
 impl Study for Tomorrow<'_> {
     fn shared(&self) -> &Shared {
         self.shared
+    }
+
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
     }
 
     fn answer(
@@ -62,11 +69,10 @@ impl Study for Tomorrow<'_> {
             threads: self.shared.threads,
             ..BoardQuestion::default()
         };
-        let Some(found) = studies::tomorrow(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::tomorrow(scenario, &question, work.watch) else {
             return Ok(None);
         };
-        let stopped = found.replications < found.asked
-            || (found.troubled > 0 && found.tried < found.asked && !found.changes.is_empty());
+        let stopped = found.replications < found.asked || work.watch.is_stopped();
         Ok(Some((
             report::answer(&found, scenario),
             Verdict::of(stopped, true),

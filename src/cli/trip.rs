@@ -1,7 +1,9 @@
 //! `plantday trip`.
 
 use super::FINE;
+use super::given::Given;
 use super::input::{Error, clock, position, recipe, scenario};
+use super::keeping::Resume;
 use super::numbers::{confidence, replication, seldom, whole};
 use super::output::Overwrite;
 use super::study::{self, Shared, Study, Verdict, Work};
@@ -28,6 +30,7 @@ plantday trip scenarios/estuary_week.ron --at \"Wed 07:00\" --new-order \"site=S
 Exit code 1 if the answer is no. A plan is no permission: the driver's own log and the carrier decide."
 )]
 #[command(mut_arg("out", |out| out.default_value("plantday-trip")))]
+#[command(mut_arg("resume", |resume| resume.help("Go on from what a --calibrate that was broken off had done, to the same answer (help parts)")))]
 #[command(group(clap::ArgGroup::new("question").required(true).multiple(true).args(["driver", "new_order", "retrieve", "calibrate", "write_state", "last_loads", "order"])))]
 pub(super) struct Trip {
     /// The moment, like 15:40, "Tue 17:00" or "day 3 15:40"
@@ -88,10 +91,18 @@ pub(super) struct Trip {
     trials: u64,
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
 }
 
 impl Trip {
-    pub(super) fn run(&self) -> Result<u8, Error> {
+    pub(super) fn run(&self, given: &Given) -> Result<u8, Error> {
+        // The parser asks for nothing that another question excludes.
+        if self.resume.is_wanted() && self.calibrate.is_none() {
+            return Err(Error::Argument(
+                "--resume is of --calibrate, which is not given: every other question is answered soon".into(),
+            ));
+        }
         let Some(path) = &self.write_state else {
             // Every other question excludes --write-state, so that the parser cannot ask for it.
             if self.overwrite.is_forced() {
@@ -99,7 +110,7 @@ impl Trip {
                     "--force replaces the file of --write-state, which is not given".into(),
                 ));
             }
-            return study::run(self);
+            return study::run(self, given);
         };
         let scenario = scenario(self.shared.file())?;
         let question = self.question(&scenario)?;
@@ -117,37 +128,37 @@ impl Trip {
         question: &TripQuestion,
         work: &Work<'_>,
     ) -> Result<Option<TripAnswer>, Error> {
-        let (progress, stop) = (work.progress, work.stop);
+        let watch = work.watch;
         if let Some(moments) = self.calibrate {
-            let answer = calibrate(scenario, question, moments, progress, stop);
+            let answer = calibrate(scenario, question, moments, watch);
             return Ok(answer
                 .map_err(Error::Argument)?
                 .map(TripAnswer::Calibration));
         }
         if let Some(text) = &self.new_order {
             let asked = new_order(scenario, text, question.at, self.accept_late)?;
-            let answer = take_order(scenario, question, &asked, progress, stop);
+            let answer = take_order(scenario, question, &asked, watch);
             return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::Order));
         }
         if let Some(name) = &self.retrieve {
             let driver = driver(scenario, name)?;
-            let answer = who_fetches(scenario, question, driver, progress, stop);
+            let answer = who_fetches(scenario, question, driver, watch);
             return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::Fetch));
         }
         let names = scenario.orders.iter().map(|order| order.name.as_str());
         // Without an order: what may still be done, by all or by the driver named.
         let Some(order) = &self.order else {
             let only = self.driver.as_ref().map(|name| driver(scenario, name));
-            let answer = last_loads(scenario, question, only.transpose()?, progress, stop);
+            let answer = last_loads(scenario, question, only.transpose()?, watch);
             return Ok(answer.map_err(Error::Argument)?.map(TripAnswer::LastLoads));
         };
         let order = OrderId::new(position("order", order, names)?);
         let answer = match &self.driver {
             Some(name) => {
                 let pair = (driver(scenario, name)?, order);
-                may_load_go(scenario, question, pair, progress, stop)
+                may_load_go(scenario, question, pair, watch)
             }
-            None => who_takes(scenario, question, order, progress, stop),
+            None => who_takes(scenario, question, order, watch),
         };
         Ok(answer
             .map_err(Error::Argument)?
@@ -236,6 +247,11 @@ impl Study for Trip {
 
     fn shared(&self) -> &Shared {
         &self.shared
+    }
+
+    /// The others are answered at once.
+    fn resume(&self) -> Option<Resume> {
+        self.calibrate.map(|_| self.resume)
     }
 
     fn answer(

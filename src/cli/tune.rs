@@ -2,6 +2,7 @@
 
 use super::input::{Error, position, recipe};
 use super::judged::Wanted;
+use super::keeping::Resume;
 use super::numbers::{number, whole};
 use super::study::{Shared, Study, Verdict, Work};
 use crate::dispatch::{Habit, Parameter, Rule};
@@ -11,7 +12,6 @@ use crate::report::tune as report;
 use crate::scenario::{self, ReadError, Scenario};
 use crate::studies::{self, Tuned, Tuning, Vary, Way};
 use crate::units::measure;
-use std::sync::atomic::Ordering;
 
 /// Search the parameters of a rule for the cheapest setting that meets service targets
 #[derive(Debug, clap::Args)]
@@ -20,6 +20,8 @@ use std::sync::atomic::Ordering;
 pub(super) struct Tune {
     #[command(flatten)]
     shared: Shared,
+    #[command(flatten)]
+    resume: Resume,
     /// The rule, by name
     #[arg(long, value_name = "NAME")]
     rule: String,
@@ -65,16 +67,20 @@ impl Study for Tune {
         &self.shared
     }
 
+    fn resume(&self) -> Option<Resume> {
+        Some(self.resume)
+    }
+
     fn answer(
         &self,
         scenario: &Scenario,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
-        let Some(found) = studies::tune(scenario, &question, work.progress, work.stop) else {
+        let Some(found) = studies::tune(scenario, &question, work.watch) else {
             return Ok(None);
         };
-        let stopped = work.stop.load(Ordering::Relaxed);
+        let stopped = work.watch.is_stopped();
         let verdict = Verdict::of(stopped, found.last.chosen.is_some());
         let answer = report::answer(&found, scenario, self.recipe(scenario, &found));
         Ok(Some((answer, verdict)))

@@ -5,6 +5,7 @@ use super::input::Error;
 use super::numbers::{seed, threads};
 use super::output::{deliver, print_answer};
 use super::{FINE, INTERRUPTED, NOT_MET};
+use crate::montecarlo::Watch;
 use crate::report::stderr::say;
 use crate::report::{out_folder, verify as report};
 use crate::studies::verify::{Family, VerifyQuestion, verify};
@@ -64,8 +65,7 @@ impl Verify {
         let bar = Bar::new("cases");
         let found = verify(
             &question,
-            &|progress| bar.show(progress),
-            stop_on_interrupt(SUMMED_UP),
+            Watch::new(&|progress| bar.show(progress), stop_on_interrupt(SUMMED_UP)),
         );
         bar.clear();
         let Some(found) = found else {

@@ -10,6 +10,7 @@ const WHOLE: u64 = 1_000;
 #[derive(Debug)]
 pub(super) struct Board<'s> {
     total: u64,
+    begun_with: u64,
     cases: u64,
     stop: &'s AtomicBool,
     done: AtomicU64,
@@ -33,6 +34,7 @@ impl<'s> Board<'s> {
     pub(super) fn new((done, total): (u64, u64), cases: u64, stop: &'s AtomicBool) -> Self {
         Self {
             total,
+            begun_with: done,
             cases,
             stop,
             done: AtomicU64::new(done),
@@ -46,6 +48,7 @@ impl<'s> Board<'s> {
             done,
             total: self.total,
             under_way,
+            begun_with: self.begun_with,
         }
     }
 
@@ -87,6 +90,11 @@ impl<'s> Board<'s> {
         let under_way = self.under_way.fetch_sub(part.0, Ordering::Relaxed) - part.0;
         let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
         Some(self.progress(done, under_way))
+    }
+
+    /// How far it is before anything of it is done here.
+    pub(super) fn now(&self) -> Progress {
+        self.progress(self.so_far(), 0)
     }
 
     /// How many replications count so far.

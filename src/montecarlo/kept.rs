@@ -1,5 +1,7 @@
 //! The file of what a run has done so far, or of a share of one: what was asked, rows of replications, and sums over exactly these.
 //!
+//! One or several such files may stand in one, each after the other.
+//!
 //! A line of text that says what it is, a line of text for whoever asked, five whole numbers of eight bytes (first replication, how many,
 //! cases, figures of a row, bytes of the sums), and a checksum of all this; then the figures, four bytes each, replication by
 //! replication, the sums, and a checksum of the whole. All numbers are little-endian, checksums SHA-256 (FIPS 180-4).
@@ -226,11 +228,22 @@ impl<R: Read> Reader<R> {
         self.end()
     }
 
-    /// Reads it to its end, to see whether it is whole, and keeps nothing.
+    /// Reads it to its end, to see whether it is whole, and keeps nothing. Nothing may follow.
     ///
     /// # Errors
     /// It is damaged.
-    pub fn check(mut self) -> Result<(), Broken> {
+    pub fn check(self) -> Result<(), Broken> {
+        match self.skip()?.read(&mut [0])? {
+            0 => Ok(()),
+            _ => Err(Broken::Damaged),
+        }
+    }
+
+    /// Reads it to its end, to see whether it is whole, and gives back what follows.
+    ///
+    /// # Errors
+    /// It is damaged.
+    pub fn skip(mut self) -> Result<R, Broken> {
         let count = self.replications.end - self.replications.start;
         let figures = (count.checked_mul(self.cases)).and_then(|rows| rows.checked_mul(self.width));
         let mut left = figures
@@ -242,23 +255,21 @@ impl<R: Read> Reader<R> {
             self.from.take(&mut bytes[..now])?;
             left -= now as u64;
         }
-        self.end().map(|_| ())
+        self.end()?;
+        Ok(self.from.to)
     }
 
-    /// The sums, after which nothing may stand but the checksum.
-    fn end(mut self) -> Result<Vec<u8>, Broken> {
+    /// The sums, and the checksum after them.
+    fn end(&mut self) -> Result<Vec<u8>, Broken> {
         let mut sums = Vec::new();
         let from = &mut self.from.to;
-        from.take(self.sums).read_to_end(&mut sums)?;
+        from.by_ref().take(self.sums).read_to_end(&mut sums)?;
         if sums.len() as u64 != self.sums {
             return Err(Broken::Damaged);
         }
         self.from.sum.update(&sums);
         self.from.take_sum()?;
-        match self.from.to.read(&mut [0])? {
-            0 => Ok(sums),
-            _ => Err(Broken::Damaged),
-        }
+        Ok(sums)
     }
 }
 
@@ -303,6 +314,17 @@ mod tests {
         assert_eq!(head, "{\"asked\": 1}");
         assert!(found == rows());
         assert_eq!(sums, b"all sums");
+    }
+
+    #[test]
+    fn several_may_stand_in_one() {
+        let (one, other) = (file(), file());
+        let all = [&one[..], &other].concat();
+        let rest = Reader::open(&all[..]).and_then(Reader::skip);
+        let rest = rest.expect("the first is whole");
+        assert_eq!(rest.len(), other.len());
+        assert!(read(rest).is_ok());
+        assert!(matches!(read(&all), Err(Broken::Damaged)), "one is meant");
     }
 
     #[test]

@@ -1,15 +1,15 @@
 //! Running replications on several threads.
 
-use std::fmt;
 use std::num::NonZeroUsize;
 use std::ops::Range;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::thread;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 use super::board::{Board, Part};
+use super::journal::Run;
 use super::rows::Rows;
+use super::watch::Watch;
 use rayon::ThreadPoolBuilder;
 use rayon::iter::{ParallelBridge, ParallelIterator};
 
@@ -48,17 +48,29 @@ pub trait Trial: Sync {
         true
     }
 
-    /// All cases of a replication are done and its rows are kept: what the worker has added up of it besides counts from now on. What
-    /// is added up before is that of a replication that may yet be left out, where a trial runs in steps.
-    fn keep(&self, worker: &mut Self::Worker, replication: u64) {
+    /// What it adds up besides rows, if it does. A run that is gone on with lacks what is added up otherwise.
+    fn besides(&self) -> Option<&dyn Besides<Self::Worker>> {
+        None
+    }
+}
+
+/// What a trial adds up besides rows, over the replications of one run. It must not depend on the order of the threads nor on who did
+/// which replication: whole numbers that are only added.
+pub trait Besides<W> {
+    /// All cases of a replication are done and its rows are kept: what the worker has added up of it counts from now on. What is added
+    /// up before is that of a replication that may yet be left out, where a trial runs in steps.
+    fn keep(&self, worker: &mut W, replication: u64) {
         let _ = (worker, replication);
     }
 
-    /// Takes over what a worker has added up besides since it last handed that over; it may go on afterwards. What is kept of it must
-    /// not depend on the order of the threads nor on who did which replication: whole numbers that are only added.
-    fn take_over(&self, worker: &mut Self::Worker) {
-        let _ = worker;
-    }
+    /// Takes over what a worker has added up since it last handed that over; it may go on afterwards.
+    fn take_over(&self, worker: &mut W);
+
+    /// All that has been taken over, as bytes.
+    fn sums(&self) -> Vec<u8>;
+
+    /// Adds what was taken over of so many other replications of the same run, unless these bytes are something else.
+    fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()>;
 }
 
 /// How far a run has come.
@@ -70,34 +82,32 @@ pub struct Progress {
     pub total: u64,
     /// What is done of those under way, in thousandths of a replication.
     pub under_way: u64,
+    /// Of those done, what was done before the run began or was gone on with; none: it begins at its start.
+    pub begun_with: u64,
 }
 
-/// Breaks for keeping what has been done so far: no replication is under way, and the trial has taken over what its workers have added up.
-pub struct Breaks<'k> {
-    /// Work between two of them, at least: much more where keeping takes long.
-    pub every: Duration,
-    /// Keeps the rows, and whatever the trial has of exactly these replications. Called in each break; and when the run is done or
-    /// stopped, unless it was done too soon to be worth it.
-    pub keep: &'k mut dyn FnMut(&Rows),
-}
-
-impl fmt::Debug for Breaks<'_> {
-    fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(to, "breaks every {:?}", self.every)
+impl Progress {
+    /// The same as part of a work of so many, so many of which were done before.
+    #[must_use]
+    pub fn within(self, before: u64, total: u64) -> Self {
+        let begun_with = match self.begun_with {
+            0 => 0,
+            these => before + these,
+        };
+        Self {
+            done: before + self.done,
+            total,
+            begun_with,
+            ..self
+        }
     }
 }
 
-/// Work lasts so many times as long as the break after it.
-const WORK_TO_BREAK: u32 = 30;
-
-/// What is done in this share of the time between two breaks is sooner done again than kept.
-const NOT_WORTH_KEEPING: u32 = 10;
-
-/// Runs all cases in each of the replications.
+/// Runs all cases in each of the replications, but for those that the journal of who watches has of this run.
 ///
-/// Threads take the next replication in order. When `stop` becomes true they finish what they have taken, or break it off where the
+/// Threads take the next replication in order. When it is stopped they finish what they have taken, or break it off where the
 /// trial runs in steps and no later one is done, so the rows that come back are those of the first replications asked for, without a
-/// hole. `progress` is called after each replication, and after each step, from whichever thread did it; calls may overtake each other
+/// hole. How far it is is told after each replication, and after each step, from whichever thread did it; calls may overtake each other
 /// by a few.
 ///
 /// `threads` is the number of threads, by default what the machine offers. It changes nothing in the rows.
@@ -108,15 +118,15 @@ pub fn run<T: Trial>(
     trial: &T,
     replications: Range<u64>,
     threads: Option<NonZeroUsize>,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Rows {
-    let none = Rows::new(trial.cases(), trial.width(), replications.start);
-    run_on(trial, none, replications, threads, None, progress, stop)
+    let run = Run::next(watch);
+    let rows = run.taken_up(trial, &replications);
+    run_on(trial, rows, replications, threads, run, watch)
 }
 
-/// The same, where some of the replications, the first ones, have been run before and are in these rows already. What the trial had
-/// added up of them is its own to remember.
+/// The same of a run that has begun: some of the replications, the first ones, are in these rows already. What the trial had added up of
+/// them is its own to remember.
 ///
 /// # Panics
 /// If the rows begin with another replication, or have other cases or figures; and as [`run`].
@@ -125,9 +135,8 @@ pub fn run_on<T: Trial>(
     mut rows: Rows,
     replications: Range<u64>,
     threads: Option<NonZeroUsize>,
-    mut breaks: Option<Breaks<'_>>,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    run: Run<'_>,
+    watch: Watch<'_>,
 ) -> Rows {
     let (cases, width) = (trial.cases(), trial.width());
     assert_eq!(
@@ -136,10 +145,13 @@ pub fn run_on<T: Trial>(
         "only rows of the same trial can be gone on from"
     );
     let all = replications.end.saturating_sub(replications.start);
+    let board = Board::new((rows.len() as u64, all), cases as u64, watch.stop);
+    if !rows.is_empty() {
+        (watch.progress)(board.now());
+    }
     if rows.len() as u64 >= all {
         return rows;
     }
-    let board = Board::new((rows.len() as u64, all), cases as u64, stop);
     let threads = threads
         .or_else(|| thread::available_parallelism().ok())
         .map_or(1, NonZeroUsize::get)
@@ -147,14 +159,12 @@ pub fn run_on<T: Trial>(
     let pool = ThreadPoolBuilder::new().num_threads(threads).build();
     let pool = pool.expect("threads can be started");
     let bench = Mutex::new(Vec::new());
-    let began = Instant::now();
-    let mut next_break = breaks.as_ref().map(|breaks| began + breaks.every);
+    let mut next_break = run.due();
     loop {
         let mut block = rows.next_block(&replications);
         let next = rows.replications().end;
         let is_due = || next_break.is_some_and(|at| Instant::now() >= at);
-        let goes_on =
-            |replication| !stop.load(Ordering::Relaxed) && (replication == next || !is_due());
+        let goes_on = |replication| !watch.is_stopped() && (replication == next || !is_due());
         // Threads take from a bridge in order, which a range that is split among them would not keep.
         let queue = (block.by_replication()).take_while(|(replication, _)| goes_on(*replication));
         pool.install(|| {
@@ -169,7 +179,7 @@ pub fn run_on<T: Trial>(
                     let mut part = Part::default();
                     for (case, row) in rows.chunks_exact_mut(width).enumerate() {
                         let mut step = |share| {
-                            progress(board.step(&mut part, case as u64, share));
+                            (watch.progress)(board.step(&mut part, case as u64, share));
                             board.goes_on(replication)
                         };
                         if !trial.run_in_steps(worker, case, replication, row, &mut step) {
@@ -177,41 +187,40 @@ pub fn run_on<T: Trial>(
                         }
                     }
                     if let Some(now) = board.done(part, replication) {
-                        trial.keep(worker, replication);
-                        progress(now);
+                        if let Some(besides) = trial.besides() {
+                            besides.keep(worker, replication);
+                        }
+                        (watch.progress)(now);
                     }
                 },
             );
         });
         block.keep(board.so_far() - rows.len() as u64);
         rows.push(block, &replications);
-        if stop.load(Ordering::Relaxed) || rows.len() as u64 == all {
+        if watch.is_stopped() || rows.len() as u64 == all {
             break;
         }
-        if let (Some(breaks), Some(due)) = (&mut breaks, next_break)
-            && Instant::now() >= due
-        {
+        if is_due() {
             take_over(trial, &bench);
-            (breaks.keep)(&rows);
-            let now = Instant::now();
-            next_break = Some(now + breaks.every.max((now - due) * WORK_TO_BREAK));
+            next_break = run.keep(trial, &rows);
         }
     }
     take_over(trial, &bench);
-    if let Some(breaks) = breaks {
-        let is_done = rows.len() as u64 == all;
-        let soon = is_done && began.elapsed() < breaks.every / NOT_WORTH_KEEPING;
-        if !soon && !rows.is_empty() {
-            (breaks.keep)(&rows);
-        }
+    match rows.len() as u64 == all {
+        true => run.finished(trial, &rows),
+        false => run.broken_off(trial, &rows),
     }
     rows
 }
 
 /// Takes over from all workers, none of whom is at work.
 fn take_over<T: Trial>(trial: &T, bench: &Mutex<Vec<T::Worker>>) {
-    let mut bench = bench.lock().unwrap_or_else(PoisonError::into_inner);
-    bench.iter_mut().for_each(|worker| trial.take_over(worker));
+    if let Some(besides) = trial.besides() {
+        let mut bench = bench.lock().unwrap_or_else(PoisonError::into_inner);
+        bench
+            .iter_mut()
+            .for_each(|worker| besides.take_over(worker));
+    }
 }
 
 /// A worker from its first replication until its thread finds no more for now.

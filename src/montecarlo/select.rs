@@ -1,9 +1,9 @@
 //! Sequential selection: replications only for the cases that may still be the best.
 
 use super::run::{Progress, Trial, run};
+use super::watch::Watch;
 use crate::statistics::{Elimination, KimNelson};
 use std::num::NonZeroUsize;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 /// How a selection is made. All of it is fixed before the first replication.
 #[derive(Clone, Copy, Debug)]
@@ -47,7 +47,7 @@ impl Selected {
     }
 }
 
-/// The cases of a trial that are left.
+/// The cases of a trial that are left. What it adds up besides, over cases that drop out on the way, nobody asks for.
 struct Left<'t, T> {
     trial: &'t T,
     cases: &'t [usize],
@@ -84,14 +84,6 @@ impl<T: Trial> Trial for Left<'_, T> {
         self.trial
             .run_in_steps(worker, case, replication, row, step)
     }
-
-    fn keep(&self, worker: &mut T::Worker, replication: u64) {
-        self.trial.keep(worker, replication);
-    }
-
-    fn take_over(&self, worker: &mut T::Worker) {
-        self.trial.take_over(worker);
-    }
 }
 
 /// Replications at a time: enough to keep threads busy, few enough that a case is not run long after it was left behind.
@@ -99,7 +91,7 @@ impl<T: Trial> Trial for Left<'_, T> {
 const BATCH: u64 = 64;
 
 /// Selects the case with the smallest mean of `value` (of a row), by Kim and Nelson's procedure. Replications in which a
-/// case that is left has a blank are left out. Stops early at `plan.most` or when `stop` becomes true.
+/// case that is left has a blank are left out. Stops early at `plan.most` or when it is stopped.
 ///
 /// # Panics
 /// If the indifference is not above zero, or if the trial panics.
@@ -107,13 +99,12 @@ pub fn select<T: Trial>(
     trial: &T,
     value: impl Fn(&[f32]) -> f64,
     plan: &Selecting,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Selected {
     let cases = trial.cases();
     let mut state = KimNelson::new(cases, plan.first_stage, plan.level, plan.indifference);
     let (mut made, mut blanks) = (0, 0);
-    while state.best().is_none() && made < plan.most && !stop.load(Ordering::Relaxed) {
+    while state.best().is_none() && made < plan.most && !watch.is_stopped() {
         let total = state.at_most().unwrap_or(plan.first_stage) + blanks;
         let batch = BATCH
             .min(total.saturating_sub(made).max(1))
@@ -127,14 +118,9 @@ pub fn select<T: Trial>(
             },
             plan.from + made..plan.from + made + batch,
             plan.threads,
-            &|p: Progress| {
-                progress(Progress {
-                    done: before + p.done,
-                    total: total.min(plan.most),
-                    ..p
-                });
-            },
-            stop,
+            watch.telling(&|p: Progress| {
+                (watch.progress)(p.within(before, total.min(plan.most)));
+            }),
         );
         let mut values = vec![0.0; cases];
         for replication in rows.replications() {

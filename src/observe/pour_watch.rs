@@ -4,6 +4,7 @@
 use crate::plant::{Event, Observer, Plan};
 use crate::scenario::edit::fleet::{Duty, SHIFTS};
 use crate::units::{DriverId, Millis, OrderId, TruckId};
+use serde::{Deserialize, Serialize};
 
 /// Positions of the figures of a pour behind the others in a row.
 pub mod pour {
@@ -37,11 +38,12 @@ pub const ROUND_BIN: Millis = Millis(2 * Millis::MINUTE.0);
 pub const ROUND_BINS: usize = 240;
 
 /// Sums over replications: whole numbers that are only added.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PourSums {
     /// Replications.
     pub replications: u64,
     /// By hour: replications by the largest number of trucks at work at once.
+    #[serde(with = "in_one")]
     pub peaks: Vec<[u64; PEAK_MOST + 1]>,
     /// Round trips by length.
     pub rounds: Vec<u64>,
@@ -53,6 +55,29 @@ pub struct PourSums {
     pub on_duty: Vec<[u64; SHIFTS]>,
     /// By hour: trucks handed over from driver to driver.
     pub handed_over: Vec<u64>,
+}
+
+/// Rows of numbers written one after the other: the library writes none so long.
+mod in_one {
+    use serde::de::Error;
+    use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+    pub(super) fn serialize<const N: usize, S: Serializer>(
+        rows: &[[u64; N]],
+        to: S,
+    ) -> Result<S::Ok, S::Error> {
+        rows.as_flattened().serialize(to)
+    }
+
+    pub(super) fn deserialize<'de, const N: usize, D: Deserializer<'de>>(
+        from: D,
+    ) -> Result<Vec<[u64; N]>, D::Error> {
+        let all = Vec::<u64>::deserialize(from)?;
+        match all.as_chunks() {
+            (rows, []) => Ok(rows.to_vec()),
+            _ => Err(D::Error::custom("the last row is not whole")),
+        }
+    }
 }
 
 impl Default for PourSums {
@@ -70,6 +95,12 @@ impl Default for PourSums {
 }
 
 impl PourSums {
+    /// Whether it has every hour and every length, as what was read may not.
+    pub fn is_whole(&self) -> bool {
+        let hours = [self.peaks.len(), self.on_duty.len(), self.handed_over.len()];
+        hours == [HOURS; 3] && self.rounds.len() == ROUND_BINS
+    }
+
     /// Adds others.
     pub fn merge(&mut self, other: &Self) {
         self.replications += other.replications;

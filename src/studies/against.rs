@@ -4,14 +4,13 @@
 //! days.
 
 use super::replay::{Question, played};
-use crate::montecarlo::Progress;
+use crate::montecarlo::Watch;
 use crate::observe::Delivery;
 use crate::scenario::Scenario;
 use crate::studies::Replay;
 use crate::units::{Millis, OrderId};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
-use std::sync::atomic::AtomicBool;
 
 /// One replication under two rules.
 #[derive(Clone, Debug)]
@@ -119,15 +118,14 @@ impl Differing {
 }
 
 /// Plays one replication under the question's rule and under another (positions in the scenario's list). Stops looking for the
-/// worst when `stop` becomes true, as [`replay`](super::replay()).
+/// worst when it is stopped, as [`replay`](super::replay()).
 pub fn against(
     scenario: &Scenario,
     question: &Question,
     other: usize,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Option<Against> {
-    let both = played(scenario, &[question.rule, other], question, progress, stop)?;
+    let both = played(scenario, &[question.rule, other], question, watch)?;
     let sides: [Replay; 2] = both.try_into().expect("two rules were played");
     let fates = sides.each_ref().map(fates);
     let mut loads: Vec<(OrderId, u32)> = fates.iter().flat_map(BTreeMap::keys).copied().collect();

@@ -15,12 +15,11 @@ use super::{
     Block, FinalRound, Habits, HabitsQuestion, Reach, RuleTrial, Searched, Target, habits,
 };
 use crate::dispatch::{Habit, Rule};
-use crate::montecarlo::{self, Progress};
+use crate::montecarlo::{self, Watch};
 use crate::observe::{Column, columns, figure};
 use crate::scenario::Scenario;
 use search::Search;
 use std::num::NonZeroUsize;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 /// What is asked.
 #[derive(Clone, Debug)]
@@ -108,12 +107,7 @@ pub struct Best {
 const MOST_OF_IT: f64 = 0.8;
 
 /// Runs the study. None if it was stopped before the search had tried anything.
-pub fn best(
-    scenario: &Scenario,
-    asked: &BestQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
-) -> Option<Best> {
+pub fn best(scenario: &Scenario, asked: &BestQuestion, watch: Watch<'_>) -> Option<Best> {
     let all = columns(scenario);
     let judging = Judging {
         columns: &all,
@@ -124,7 +118,7 @@ pub fn best(
     };
     let today = scenario.todays_rule();
     let decisions = Decidable::all(scenario, today);
-    let mut search = Search::new(scenario, asked, judging, &decisions, progress, stop);
+    let mut search = Search::new(scenario, asked, judging, &decisions, watch);
     let path = search.path_from_today()?;
     let shortlist = search.shortlist(&path);
     let tried = search.into_tried();
@@ -134,7 +128,7 @@ pub fn best(
     last.rules = shortlist.iter().map(built).collect();
     let trial = RuleTrial::new(&last, (0..shortlist.len()).collect(), asked.seed);
     let fresh = Block::Final.first(asked.last);
-    let rows = montecarlo::run(&&trial, fresh, asked.threads, progress, stop);
+    let rows = montecarlo::run(&&trial, fresh, asked.threads, watch);
     let round = FinalRound::of(
         &rows,
         &shortlist,
@@ -150,13 +144,12 @@ pub fn best(
         .and_then(|chosen| smallest(&round, chosen, |place| combination(place).changes()));
     let shares = rule
         .as_ref()
-        .and_then(|rule| shares(scenario, rule, asked, progress, stop));
+        .and_then(|rule| shares(scenario, rule, asked, watch));
     let trying = Trying {
         replications: asked.search,
         seed: asked.seed,
         threads: asked.threads,
-        progress,
-        stop,
+        watch,
     };
     let reach = round.short_of().map_or_else(Vec::new, |nearest| {
         let rule = built(&round.finalists[nearest].setting);
@@ -207,12 +200,11 @@ fn shares(
     scenario: &Scenario,
     rule: &Rule,
     asked: &BestQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Option<Habits> {
     let today = &scenario.rules[scenario.todays_rule()];
     let of_cost = asked.judge == figure::COST;
-    if !of_cost || Habit::differing(today, rule).is_empty() || stop.load(Ordering::Relaxed) {
+    if !of_cost || Habit::differing(today, rule).is_empty() || watch.is_stopped() {
         return None;
     }
     let mut two = scenario.clone();
@@ -226,5 +218,5 @@ fn shares(
         threads: asked.threads,
         level: asked.level,
     };
-    habits(&two, &question, progress, stop)
+    habits(&two, &question, watch)
 }

@@ -5,7 +5,7 @@ use super::comparing::Comparing;
 use super::per_hundred::{PerHundred, per_hundred};
 use super::until::{Precision, SureOf, Until};
 use super::{Block, ForWhom, RuleTrial, Worst, WorstReplication};
-use crate::montecarlo::{Progress, Rows};
+use crate::montecarlo::{Rows, Watch};
 use crate::observe::{Better, Causes, Column, Loss, Profile, columns, figure};
 use crate::scenario::{Needed, Period, Scenario};
 use crate::statistics::{
@@ -13,7 +13,6 @@ use crate::statistics::{
     quantile_of_sorted, share_at_most,
 };
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 /// What is asked.
 #[derive(Clone, Debug)]
@@ -162,17 +161,12 @@ pub enum Decision {
     NotToldApart(Vec<usize>),
 }
 
-/// Runs the comparison. Stops early when `stop` becomes true: the answer is then that of a whole shorter run, none if
+/// Runs the comparison. Ends early when it is stopped: the answer is then that of a whole shorter run, none if
 /// not one replication was finished.
-pub fn compare(
-    scenario: &Scenario,
-    question: &Question,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
-) -> Option<Comparison> {
+pub fn compare(scenario: &Scenario, question: &Question, watch: Watch<'_>) -> Option<Comparison> {
     let mut comparing = Comparing::new(scenario, question);
-    comparing.run(None, progress, stop);
-    comparing.answer(progress, stop)
+    comparing.run(watch);
+    comparing.answer(watch)
 }
 
 /// What may be said by these replications.

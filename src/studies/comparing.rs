@@ -2,13 +2,12 @@
 
 use super::RuleTrial;
 use super::compare::{Comparison, Decision, Question, judge};
-use super::so_far::{Keeper, Part, SoFar};
+use super::so_far::{Asked, Part};
 use super::until::{self, Precision};
-use crate::montecarlo::{Breaks, Broken, Progress, Reader, Rows, Trial, run_on};
+use crate::montecarlo::{self, Besides, Broken, Reader, Rows, Run, Trial, Watch, run_on};
 use crate::scenario::Scenario;
-use std::io::Read;
+use std::io::{self, Read, Write};
 use std::ops::Range;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 /// A comparison under way: what has been run of it so far.
 #[derive(Debug)]
@@ -65,93 +64,73 @@ impl<'s> Comparing<'s> {
     /// # Errors
     /// The file is damaged, or its replications are others. This comparison is of no use then.
     pub fn take_up<R: Read>(&mut self, kept: Reader<R>) -> Result<(), Broken> {
-        let told = kept.replications();
-        let most = self.question.replications.max(self.question.until.most);
-        let all = self.question.block.first(most);
-        let shape = (self.rows.cases() as u64, self.rows.width() as u64);
-        let next = self.rows.replications().end;
-        if kept.shape() != shape || told.start != next || told.end > all.end {
-            return Err(Broken::Damaged);
-        }
-        let sums = kept.read(&mut self.rows, &(all.start..told.end.max(all.start)))?;
-        let added = self.trial.add_sums(&sums, told.end - told.start);
-        added.ok_or(Broken::Damaged)
+        let all = self.farthest();
+        montecarlo::take_up(kept, &&self.trial, &mut self.rows, &all)
+    }
+
+    /// All replications that there may be.
+    fn farthest(&self) -> Range<u64> {
+        let question = &self.question;
+        let most = question.replications.max(question.until.most);
+        question.block.first(most)
     }
 
     /// Runs the replications asked for that have not been run yet, and those that a precision adds.
-    pub fn run(
-        &mut self,
-        mut keeper: Option<Keeper<'_>>,
-        progress: &(dyn Fn(Progress) + Sync),
-        stop: &AtomicBool,
-    ) {
+    pub fn run(&mut self, watch: Watch<'_>) {
+        let run = self.begin(watch);
         let all = self.question.block.first(self.question.replications);
-        self.run_until(all.end, &mut keeper, progress, stop);
+        self.run_until(all.end, run, watch);
         while self.rows.replications().end >= all.start + self.asked
-            && !stop.load(Ordering::Relaxed)
+            && !watch.is_stopped()
             && let Some(more) = until::wanted(self.scenario, &self.question, &self.rows, self.asked)
         {
             self.asked = more;
-            self.run_until(all.start + more, &mut keeper, progress, stop);
+            self.run_until(all.start + more, run, watch);
         }
     }
 
     /// Runs the replications of a part that have not been run yet.
-    pub fn run_part(
-        &mut self,
-        part: Part,
-        mut keeper: Option<Keeper<'_>>,
-        progress: &(dyn Fn(Progress) + Sync),
-        stop: &AtomicBool,
-    ) {
+    pub fn run_part(&mut self, part: Part, watch: Watch<'_>) {
+        let run = self.begin(watch);
         let all = self.question.block.first(self.question.replications);
-        self.run_until(part.of(all).end, &mut keeper, progress, stop);
+        self.run_until(part.of(all).end, run, watch);
     }
 
-    fn run_until(
-        &mut self,
-        end: u64,
-        keeper: &mut Option<Keeper<'_>>,
-        progress: &(dyn Fn(Progress) + Sync),
-        stop: &AtomicBool,
-    ) {
+    /// What the journal has of it is taken up.
+    fn begin<'w>(&mut self, watch: Watch<'w>) -> Run<'w> {
+        let run = Run::next(watch);
+        if self.rows.is_empty() {
+            let these = self.rows.replications().start..self.farthest().end;
+            self.rows = run.taken_up(&&self.trial, &these);
+        }
+        run
+    }
+
+    fn run_until(&mut self, end: u64, run: Run<'_>, watch: Watch<'_>) {
         let first = self.rows.replications().start;
         let none = Rows::new(self.rows.cases(), self.rows.width(), first);
         let rows = std::mem::replace(&mut self.rows, none);
-        let trial = &self.trial;
-        let mut keep = keeper.as_mut().map(|keeper| {
-            let save = &mut keeper.keep;
-            let every = keeper.every;
-            (every, move |rows: &Rows| save(&SoFar { rows, trial }))
-        });
-        let breaks = keep.as_mut().map(|(every, keep)| Breaks {
-            every: *every,
-            keep,
-        });
         let threads = self.question.threads;
-        self.rows = run_on(&trial, rows, first..end, threads, breaks, progress, stop);
+        self.rows = run_on(&&self.trial, rows, first..end, threads, run, watch);
     }
 
-    /// All that has been run so far, to be kept.
-    pub fn so_far(&self) -> SoFar<'_> {
-        SoFar {
-            rows: &self.rows,
-            trial: &self.trial,
-        }
+    /// Writes the file of all that has been run so far, with what was asked.
+    ///
+    /// # Errors
+    /// It cannot be written there.
+    pub fn write(&self, asked: &Asked, to: &mut dyn Write) -> io::Result<()> {
+        let sums = Besides::sums(&&self.trial);
+        montecarlo::write(to, &asked.line(1), &self.rows, &sums)
     }
 
     /// What may be said by all that has been run; none if that is not one replication. A selection of the best rule is made first, if
     /// it was asked for.
-    pub fn answer(
-        mut self,
-        progress: &(dyn Fn(Progress) + Sync),
-        stop: &AtomicBool,
-    ) -> Option<Comparison> {
+    pub fn answer(mut self, watch: Watch<'_>) -> Option<Comparison> {
         if self.rows.is_empty() {
             return None;
         }
         let (scenario, question) = (self.scenario, &self.question);
-        let sure = until::sure(scenario, question, progress, stop);
+        let sure = until::sure(scenario, question, watch);
         let mut answer = judge(scenario, question, &mut self.trial, self.rows, self.base);
         answer.asked = self.asked;
         answer.precision = Precision::of(&answer, question);

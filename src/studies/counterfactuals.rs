@@ -4,12 +4,11 @@ use super::beside_ledger::BesideLedger;
 use super::compare::{Comparison, Question, compare};
 use super::edited::Edited;
 use super::price::{Payment, Price};
-use crate::montecarlo::{self, Progress, Rows};
+use crate::montecarlo::{self, Rows, Watch};
 use crate::observe::{LateCause, figure};
 use crate::scenario::{Scenario, WhatIf};
 use crate::statistics::{Interval, Summary, mean_interval};
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 /// What is asked.
 #[derive(Clone, Debug)]
@@ -131,13 +130,12 @@ pub struct Gone {
     pub share_interval: Interval,
 }
 
-/// Runs the study. Stops early when `stop` becomes true: the answer is then that of a whole shorter run, none if not one
+/// Runs the study. Ends early when it is stopped: the answer is then that of a whole shorter run, none if not one
 /// replication was finished.
 pub fn counterfactuals(
     scenario: &Scenario,
     question: &CounterfactualsQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Option<Counterfactuals> {
     let (mut cases, mut edited, mut not_applying) = (Vec::new(), Vec::new(), Vec::new());
     for change in &question.changes {
@@ -151,13 +149,7 @@ pub fn counterfactuals(
     }
     edited.insert(0, scenario.clone());
     let edited = Edited::new(edited, question.rule, question.seed, None).explained();
-    let rows = montecarlo::run(
-        &&edited,
-        0..question.replications,
-        question.threads,
-        progress,
-        stop,
-    );
+    let rows = montecarlo::run(&&edited, 0..question.replications, question.threads, watch);
     if rows.is_empty() {
         return None;
     }
@@ -172,8 +164,7 @@ pub fn counterfactuals(
             level: question.level,
             ..Question::default()
         },
-        &|_| (),
-        &AtomicBool::new(false),
+        watch.to_the_end().telling(&|_| ()),
     )?;
     let mean = |column| {
         Summary::of(rows.values(0, column))

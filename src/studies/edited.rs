@@ -1,7 +1,7 @@
 //! Edited scenarios on the same luck, under one rule, as something that can be replicated.
 
 use crate::engine::Luck;
-use crate::montecarlo::Trial;
+use crate::montecarlo::{Besides, Trial};
 use crate::observe::{
     CostPart, Figures, LateCause, Ledger, POUR_FIGURES, PourSums, PourWatch, columns,
 };
@@ -179,12 +179,37 @@ impl<'t> Trial for &'t Edited {
         }
     }
 
-    fn take_over(&self, worker: &mut Self::Worker) {
+    fn besides(&self) -> Option<&dyn Besides<Self::Worker>> {
+        self.pour.map(|_| self as _)
+    }
+}
+
+impl<'t> Besides<Vec<Bench<'t>>> for &'t Edited {
+    fn take_over(&self, worker: &mut Vec<Bench<'t>>) {
         let mut sums = self.sums.lock().unwrap_or_else(PoisonError::into_inner);
         for (sum, bench) in sums.iter_mut().zip(worker) {
             if let Some(watch) = &mut bench.watch {
                 sum.merge(&watch.take_sums());
             }
         }
+    }
+    fn sums(&self) -> Vec<u8> {
+        postcard::to_stdvec(&Edited::sums(self)).expect("whole numbers can be written")
+    }
+
+    fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()> {
+        let (more, []) = postcard::take_from_bytes::<Vec<PourSums>>(bytes).ok()? else {
+            return None;
+        };
+        let mut sums = self.sums.lock().unwrap_or_else(PoisonError::into_inner);
+        let fits = more.len() == sums.len()
+            && (more.iter()).all(|more| more.replications == replications && more.is_whole());
+        if !fits {
+            return None;
+        }
+        for (sum, more) in sums.iter_mut().zip(&more) {
+            sum.merge(more);
+        }
+        Some(())
     }
 }

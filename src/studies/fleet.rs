@@ -13,7 +13,7 @@ mod tours;
 pub use by_hour::{DriverCall, PourHour};
 pub use neighbor::TruckMore;
 
-use crate::montecarlo::Progress;
+use crate::montecarlo::Watch;
 use crate::observe::CostPart;
 use crate::scenario::edit::calm::Trouble;
 use crate::scenario::{LoadOnPaper, Scenario};
@@ -21,7 +21,6 @@ use crate::statistics::{Chance, Estimate, Summary, trials_without_event};
 use crate::units::{Millis, OrderId, PlantId};
 use std::num::NonZeroUsize;
 use std::ops::RangeInclusive;
-use std::sync::atomic::AtomicBool;
 
 /// What is asked.
 #[derive(Clone, Debug)]
@@ -322,7 +321,7 @@ impl FleetAnswer {
     }
 }
 
-/// Sizes the fleet. Stops early when `stop` becomes true; none if nothing was finished by then.
+/// Sizes the fleet. Ends early when it is stopped; none if nothing was finished by then.
 ///
 /// # Errors
 /// In words, if no plant makes the pour, or there is no way from it to the site, or if so few replications cannot show the target
@@ -330,8 +329,7 @@ impl FleetAnswer {
 pub fn fleet(
     scenario: &Scenario,
     question: &FleetQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<FleetAnswer>, String> {
     let fewest = trials_without_event(1.0 - question.target, question.level).unwrap_or(u64::MAX);
     if question.replications < fewest {
@@ -342,5 +340,5 @@ pub fn fleet(
             100.0 * question.level,
         ));
     }
-    search::answer(scenario, question, progress, stop)
+    search::answer(scenario, question, watch)
 }

@@ -7,13 +7,12 @@
 use super::{Block, RuleTrial};
 use crate::dispatch::{Habit, Rule};
 use crate::engine::{Entity, Luck};
-use crate::montecarlo::{self, Progress, Rows};
+use crate::montecarlo::{self, Rows, Watch};
 use crate::observe::figure;
 use crate::scenario::Scenario;
 use crate::statistics::{Interval, Parts, Shapley, Summary, mean_interval};
 use crate::units::Purpose;
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 /// Up to so many decisions all orders of adding them are counted.
 pub const COUNTED: usize = 5;
@@ -168,17 +167,12 @@ impl Habits {
     }
 }
 
-/// Runs the study. Stops early when `stop` becomes true: the answer is then that of a whole shorter run, none if not one
+/// Runs the study. Ends early when it is stopped: the answer is then that of a whole shorter run, none if not one
 /// replication was finished.
 ///
 /// # Panics
 /// If the rules decide alike in everything.
-pub fn habits(
-    scenario: &Scenario,
-    question: &HabitsQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
-) -> Option<Habits> {
+pub fn habits(scenario: &Scenario, question: &HabitsQuestion, watch: Watch<'_>) -> Option<Habits> {
     let (from, to) = (&scenario.rules[question.from], &scenario.rules[question.to]);
     let differing = Habit::differing(from, to);
     let shapley = if differing.len() <= COUNTED {
@@ -207,7 +201,7 @@ pub fn habits(
         .collect();
     let trial = RuleTrial::new(&mixed, (0..sets.len()).collect(), question.seed);
     let replications = Block::Compared.first(question.replications);
-    let rows = montecarlo::run(&&trial, replications, question.threads, progress, stop);
+    let rows = montecarlo::run(&&trial, replications, question.threads, watch);
     if rows.is_empty() {
         return None;
     }

@@ -5,12 +5,11 @@ use super::Barred;
 use super::assumed::{self, UnderAssumptions};
 use super::break_even::{BreakEven, break_even};
 use super::compare::{Comparison, Decision, Question, compare};
-use crate::montecarlo::Progress;
+use crate::montecarlo::{Progress, Watch};
 use crate::scenario::assume::Assumption;
 use crate::scenario::{Otherwise, Scenario, Surprise};
 use crate::statistics::{Contrast, Interval, Paired};
 use std::cmp::Ordering;
-use std::sync::atomic::AtomicBool;
 
 /// What is asked.
 #[derive(Clone, Debug)]
@@ -125,14 +124,9 @@ impl TriedWorld {
     }
 }
 
-/// Runs the study. Stops early when `stop` becomes true: the answer is then that of the worlds tried so far, none if not even the world
+/// Runs the study. Ends early when it is stopped: the answer is then that of the worlds tried so far, none if not even the world
 /// as assumed was.
-pub fn holds(
-    scenario: &Scenario,
-    question: &HoldsQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
-) -> Option<Holds> {
+pub fn holds(scenario: &Scenario, question: &HoldsQuestion, watch: Watch<'_>) -> Option<Holds> {
     let asked = &question.compare;
     let mut applying = Vec::new();
     let mut not_applying = Vec::new();
@@ -151,13 +145,9 @@ pub fn holds(
     let worlds = applying.len() as u64 + 1 + drawn;
     let run = |scenario: &Scenario, asked: &Question, nth: u64| {
         let told = |within: Progress| {
-            progress(Progress {
-                done: nth * within.total + within.done,
-                total: worlds * within.total,
-                ..within
-            });
+            (watch.progress)(within.within(nth * within.total, worlds * within.total));
         };
-        let found = compare(scenario, asked, &told, stop)?;
+        let found = compare(scenario, asked, watch.telling(&told))?;
         (found.replications() == asked.replications || nth == 0).then_some(found)
     };
     let assumed = run(scenario, asked, 0)?;

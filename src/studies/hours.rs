@@ -118,6 +118,7 @@ pub fn hours(
             done: done as u64 + 1,
             total: logs.drivers.len() as u64,
             under_way: 0,
+            begun_with: 0,
         });
     }
     let mut entries = logs.drivers.iter().flat_map(|log| &log.entries);

@@ -4,10 +4,9 @@ use super::edited::Edited;
 use super::final_round::Judging;
 use super::{Block, Searched};
 use crate::dispatch::Rule;
-use crate::montecarlo::{self, Progress};
+use crate::montecarlo::{self, Watch};
 use crate::scenario::{Scenario, WhatIf};
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 /// A change of what the rule has to work with.
 #[derive(Clone, Debug)]
@@ -24,8 +23,7 @@ pub(super) struct Trying<'a> {
     pub(super) replications: u64,
     pub(super) seed: u64,
     pub(super) threads: Option<NonZeroUsize>,
-    pub(super) progress: &'a (dyn Fn(Progress) + Sync),
-    pub(super) stop: &'a AtomicBool,
+    pub(super) watch: Watch<'a>,
 }
 
 /// Every change that can be bought, agreed or decided, under this rule; the nearest to the targets first. Empty if it was stopped.
@@ -47,8 +45,7 @@ pub(super) fn reach(
     }
     let trial = Edited::new(changed, 0, trying.seed, None);
     let replications = Block::Search.first(trying.replications);
-    let (threads, progress) = (trying.threads, trying.progress);
-    let rows = montecarlo::run(&&trial, replications, threads, progress, trying.stop);
+    let rows = montecarlo::run(&&trial, replications, trying.threads, trying.watch);
     if (rows.len() as u64) < trying.replications {
         return Vec::new();
     }

@@ -2,7 +2,7 @@
 
 use super::compare::Comparison;
 use super::{Block, RuleTrial, Worst, WorstReplication};
-use crate::montecarlo::{self, Progress, Rows};
+use crate::montecarlo::{self, Rows, Watch};
 use crate::observe::{
     Column, Deliveries, Delivery, Figures, Happening, LateLoad, LateLoads, Never, Playback,
     RefusedCandidate, Stint, Stranding, ToldRefusals, columns,
@@ -12,7 +12,6 @@ use crate::scenario::Scenario;
 use crate::statistics::Summary;
 use crate::units::{Millis, OrderId, PlaceId};
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 /// What is asked.
 #[derive(Clone, Debug)]
@@ -107,15 +106,10 @@ pub struct Replay {
     pub minutes: Vec<Vec<Option<f64>>>,
 }
 
-/// Plays one replication again. Stops looking for the worst when `stop` becomes true: it is then the worst of those that were
+/// Plays one replication again. Looks no further for the worst when it is stopped: it is then the worst of those that were
 /// run; none if not one was finished.
-pub fn replay(
-    scenario: &Scenario,
-    question: &Question,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
-) -> Option<Replay> {
-    let mut played = played(scenario, &[question.rule], question, progress, stop)?;
+pub fn replay(scenario: &Scenario, question: &Question, watch: Watch<'_>) -> Option<Replay> {
+    let mut played = played(scenario, &[question.rule], question, watch)?;
     played.pop()
 }
 
@@ -124,16 +118,14 @@ pub(super) fn played(
     scenario: &Scenario,
     rules: &[usize],
     question: &Question,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Option<Vec<Replay>> {
     let trial = RuleTrial::new(scenario, rules.to_vec(), question.seed);
     let rows = montecarlo::run(
         &&trial,
         Block::Compared.first(question.replications),
         question.threads,
-        progress,
-        stop,
+        watch,
     );
     if rows.is_empty() {
         return None;

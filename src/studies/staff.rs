@@ -28,16 +28,16 @@ pub use year::{HeadCount, SeasonBest, StaffedYear, Year};
 use super::edited::{self, Edited};
 use super::until::default_indifference;
 use crate::dispatch::Shift;
-use crate::montecarlo::{self, Progress, Rows};
+use crate::montecarlo::{self, Progress, Rows, Watch};
 use crate::observe::{CostPart, columns, figure};
 use crate::scenario::edit::roster::{self, OvertimeUse};
 use crate::scenario::season::Season;
 use crate::scenario::{Hauler, Scenario};
 use crate::statistics::{Estimate, Interval, Paired, Summary};
 use crate::units::Millis;
+use std::cell::Cell;
 use std::num::NonZeroUsize;
 use std::ops::Range;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 /// Staffings of the search that go into the final answer, beside today's.
 const CANDIDATES: usize = 4;
@@ -295,18 +295,16 @@ pub fn staffed(scenario: &Scenario, rule: usize, staffing: Staffing) -> Scenario
 struct Study<'a> {
     scenario: &'a Scenario,
     question: &'a StaffQuestion,
-    progress: &'a (dyn Fn(Progress) + Sync),
-    done: AtomicU64,
+    watch: Watch<'a>,
+    done: Cell<u64>,
     total: u64,
-    stop: &'a AtomicBool,
 }
 
-/// Runs the study. Stops early when `stop` becomes true; none if nothing was finished by then.
+/// Runs the study. Ends early when it is stopped; none if nothing was finished by then.
 pub fn staff(
     scenario: &Scenario,
     question: &StaffQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Option<StaffAnswer> {
     let usual;
     let question = if question.drivers.is_empty() {
@@ -321,10 +319,9 @@ pub fn staff(
     let mut study = Study {
         scenario,
         question,
-        progress,
-        done: AtomicU64::new(0),
+        watch,
+        done: Cell::new(0),
         total: 0,
-        stop,
     };
     let searched = study.searched();
     study.total = searched + question.replications * (4 + question.growth.len() as u64);
@@ -438,7 +435,7 @@ pub fn staff(
         year,
         sensitive,
         searched,
-        stopped: stop.load(Ordering::Relaxed),
+        stopped: watch.is_stopped(),
     })
 }
 
@@ -605,21 +602,12 @@ impl Study<'_> {
         is_final: bool,
     ) -> Option<Vec<StaffResult>> {
         let trial = Edited::new(scenarios, self.question.rule, self.question.seed, None).people();
-        let progress = |_: Progress| {
-            let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
-            (self.progress)(Progress {
-                done,
-                total: self.total.max(done),
-                under_way: 0,
-            });
-        };
-        let rows = montecarlo::run(
-            &&trial,
-            replications,
-            self.question.threads,
-            &progress,
-            self.stop,
-        );
+        let before = self.done.get();
+        let total = (self.total).max(before + replications.end - replications.start);
+        let progress = |run: Progress| (self.watch.progress)(run.within(before, total));
+        let watch = self.watch.telling(&progress);
+        let rows = montecarlo::run(&&trial, replications, self.question.threads, watch);
+        self.done.set(before + rows.len() as u64);
         let result = |(case, staffing): (usize, &Staffing)| {
             let places = (trial.cost_parts(), trial.people_at());
             self.result(*staffing, &rows, case, places, is_final)

@@ -4,7 +4,7 @@
 //! The days before are run as well, so that drivers come with the hours that they have worked by then.
 
 use crate::engine::Luck;
-use crate::montecarlo::{self, Progress, Rows, Trial};
+use crate::montecarlo::{self, Rows, Trial, Watch};
 use crate::observe::{CostPart, Figures, LateCause, MoneyKind, OrderSeen, OrderWatch};
 use crate::plant::{Plan, World};
 use crate::scenario::edit::fleet::days;
@@ -13,7 +13,6 @@ use crate::statistics::{Interval, Paired, chance_difference, quantile};
 use crate::studies::{Block, Chance, Estimate};
 use crate::units::{Millis, OrderId};
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 /// An order that breaks in at least this share of the runs is likely to break.
 pub const LIKELY: f64 = 0.5;
@@ -165,14 +164,9 @@ impl OrderAhead {
     }
 }
 
-/// Runs the study. Stops early when `stop` becomes true: the answer is then that of a whole shorter run, none if not one
+/// Runs the study. Ends early when it is stopped: the answer is then that of a whole shorter run, none if not one
 /// replication was finished.
-pub fn tomorrow(
-    scenario: &Scenario,
-    question: &BoardQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
-) -> Option<Board> {
+pub fn tomorrow(scenario: &Scenario, question: &BoardQuestion, watch: Watch<'_>) -> Option<Board> {
     let base = days(scenario, 0, question.day);
     let from = Millis::midnight(question.day);
     let of_day: Vec<OrderId> = (0..base.orders.len())
@@ -182,7 +176,7 @@ pub fn tomorrow(
     let run = |scenarios: &[Scenario]| {
         let trial = Days::new(scenarios, &of_day, question);
         let block = Block::Compared.first(question.replications);
-        montecarlo::run(&&trial, block, question.threads, progress, stop)
+        montecarlo::run(&&trial, block, question.threads, watch)
     };
     let planned = run(std::slice::from_ref(&base));
     if planned.is_empty() {

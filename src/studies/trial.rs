@@ -2,12 +2,11 @@
 
 use super::whom::{Adder, Belongs, CaseSums, ForWhom};
 use crate::engine::Luck;
-use crate::montecarlo::Trial;
+use crate::montecarlo::{Besides, Trial};
 use crate::observe::{Causes, Figures, Ledger, Profile, Profiler};
 use crate::plant::{Observer, Plan, World};
 use crate::scenario::Scenario;
 use crate::units::Millis;
-use serde::{Deserialize, Serialize};
 use std::sync::{Arc, Mutex, PoisonError};
 
 /// Simulated time between two steps of a replication: the busiest of a large company take a moment, and a small one is not held up.
@@ -24,12 +23,8 @@ pub struct RuleTrial<'s> {
     whom: Option<Whom>,
 }
 
-/// All that is added up, as it is kept in a file.
-#[derive(Debug, Serialize, Deserialize)]
-struct Sums {
-    profiles: Vec<(Profile, Causes)>,
-    whom: Vec<CaseSums>,
-}
+/// All that is added up, as it is kept in a file: over all of each rule, and by whom.
+type Sums = (Vec<(Profile, Causes)>, Vec<CaseSums>);
 
 /// What is added up by order, customer, plant, weekday and driver, against a base.
 #[derive(Debug)]
@@ -85,49 +80,6 @@ impl<'s> RuleTrial<'s> {
             .lock()
             .unwrap_or_else(PoisonError::into_inner)
             .clone()
-    }
-
-    /// All that is added up over the replications run so far, as bytes.
-    pub(super) fn sums(&self) -> Vec<u8> {
-        let whom = self.whom.iter().flat_map(|whom| &whom.sums);
-        let whom = whom.map(|sums| {
-            let sums = sums.lock().unwrap_or_else(PoisonError::into_inner);
-            sums.clone()
-        });
-        let sums = Sums {
-            profiles: self.profiles(),
-            whom: whom.collect(),
-        };
-        postcard::to_stdvec(&sums).expect("whole numbers can be written")
-    }
-
-    /// Adds sums over so many other replications of the same question, unless these bytes are something else.
-    pub(super) fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()> {
-        let (more, []) = postcard::take_from_bytes::<Sums>(bytes).ok()? else {
-            return None;
-        };
-        let whom = self.whom.as_ref().map_or(&[][..], |whom| &whom.sums);
-        let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
-        let mut whom: Vec<_> = whom
-            .iter()
-            .map(|sums| sums.lock().unwrap_or_else(PoisonError::into_inner))
-            .collect();
-        let is_of = |of: u64| of == replications;
-        let fits = (more.profiles.len(), more.whom.len()) == (profiles.len(), whom.len())
-            && (more.profiles.iter()).all(|(profile, _)| is_of(profile.replications))
-            && (more.whom.iter().zip(&whom))
-                .all(|(more, sums)| is_of(more.replications()) && sums.is_like(more));
-        if !fits {
-            return None;
-        }
-        for ((profile, causes), (more, more_causes)) in profiles.iter_mut().zip(&more.profiles) {
-            profile.merge(more);
-            causes.merge(more_causes);
-        }
-        for (sums, more) in whom.iter_mut().zip(&more.whom) {
-            sums.merge(more);
-        }
-        Some(())
     }
 
     /// One replication again under the rule of a case, told to an observer.
@@ -222,6 +174,12 @@ impl<'t> Trial for &'t RuleTrial<'_> {
         true
     }
 
+    fn besides(&self) -> Option<&dyn Besides<Worker<'t>>> {
+        Some(self)
+    }
+}
+
+impl<'t> Besides<Worker<'t>> for &'t RuleTrial<'_> {
     fn keep(&self, worker: &mut Worker<'t>, replication: u64) {
         let news = worker.profilers.iter_mut().zip(&mut worker.causes);
         for ((profile, causes), (profiler, more)) in worker.kept.iter_mut().zip(news) {
@@ -240,5 +198,42 @@ impl<'t> Trial for &'t RuleTrial<'_> {
             sum.merge(&profile);
             causes.merge(&more);
         }
+    }
+    fn sums(&self) -> Vec<u8> {
+        let profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
+        // Those by whom may be most of the memory that is taken.
+        let whom = self.whom.iter().flat_map(|whom| &whom.sums);
+        let whom = whom.map(|sums| sums.lock().unwrap_or_else(PoisonError::into_inner));
+        let whom: Vec<_> = whom.collect();
+        let whom: Vec<&CaseSums> = whom.iter().map(|sums| &**sums).collect();
+        postcard::to_stdvec(&(&*profiles, whom)).expect("whole numbers can be written")
+    }
+
+    fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()> {
+        let ((more, more_whom), []) = postcard::take_from_bytes::<Sums>(bytes).ok()? else {
+            return None;
+        };
+        let whom = self.whom.as_ref().map_or(&[][..], |whom| &whom.sums);
+        let mut profiles = self.profiles.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut whom: Vec<_> = whom
+            .iter()
+            .map(|sums| sums.lock().unwrap_or_else(PoisonError::into_inner))
+            .collect();
+        let is_of = |of: u64| of == replications;
+        let fits = (more.len(), more_whom.len()) == (profiles.len(), whom.len())
+            && (more.iter()).all(|(profile, _)| is_of(profile.replications))
+            && (more_whom.iter().zip(&whom))
+                .all(|(more, sums)| is_of(more.replications()) && sums.is_like(more));
+        if !fits {
+            return None;
+        }
+        for ((profile, causes), (more, more_causes)) in profiles.iter_mut().zip(&more) {
+            profile.merge(more);
+            causes.merge(more_causes);
+        }
+        for (sums, more) in whom.iter_mut().zip(&more_whom) {
+            sums.merge(more);
+        }
+        Some(())
     }
 }

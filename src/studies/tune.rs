@@ -8,12 +8,11 @@ use super::{
     Block, FinalRound, Reach, RuleTrial, Searched, Target, Vary, kept_though_no_recommendation,
 };
 use crate::dispatch::Parameter;
-use crate::montecarlo::{self, Progress, Rows};
+use crate::montecarlo::{self, Rows, Watch};
 use crate::observe::{Column, columns, figure};
 use crate::scenario::Scenario;
 use crate::statistics::{Interval, Paired};
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 /// What is asked.
 #[derive(Clone, Debug)]
@@ -120,12 +119,7 @@ const FINALISTS: usize = 5;
 ///
 /// # Panics
 /// If a parameter has no value.
-pub fn tune(
-    scenario: &Scenario,
-    asked: &Tuning,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
-) -> Option<Tuned> {
+pub fn tune(scenario: &Scenario, asked: &Tuning, watch: Watch<'_>) -> Option<Tuned> {
     let rule = &scenario.rules[asked.rule];
     let combinations = combinations(&asked.vary);
     let mut varied = scenario.clone();
@@ -140,7 +134,7 @@ pub fn tune(
     let count = varied.rules.len();
     let trial = RuleTrial::new(&varied, (0..count).collect(), asked.seed);
     let from = Block::Search.first(asked.search);
-    let rows = montecarlo::run(&&trial, from, asked.threads, progress, stop);
+    let rows = montecarlo::run(&&trial, from, asked.threads, watch);
     if rows.len() < 2 {
         return None;
     }
@@ -176,14 +170,13 @@ pub fn tune(
     last.rules = chosen_rules.collect();
     let trial = RuleTrial::new(&last, (0..order.len()).collect(), asked.seed);
     let fresh = Block::Final.first(asked.last);
-    let fresh = montecarlo::run(&&trial, fresh, asked.threads, progress, stop);
+    let fresh = montecarlo::run(&&trial, fresh, asked.threads, watch);
     let last = FinalRound::of(&fresh, &order, |_| 0, judging);
     let trying = Trying {
         replications: rows.len() as u64,
         seed: asked.seed,
         threads: asked.threads,
-        progress,
-        stop,
+        watch,
     };
     let nearest = last
         .short_of()

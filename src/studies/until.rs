@@ -2,11 +2,10 @@
 
 use super::compare::{Comparison, Question, oriented};
 use super::{Block, RuleTrial};
-use crate::montecarlo::{self, Progress, Rows, Selected, Selecting};
+use crate::montecarlo::{self, Rows, Selected, Selecting, Watch};
 use crate::observe::{Better, Column, FigureUnit, columns};
 use crate::scenario::Scenario;
 use crate::statistics::{Contrast, Interval, Paired, Statement, Summary, replications_for_error};
-use std::sync::atomic::AtomicBool;
 
 /// When enough is known. By default: with the replications asked for.
 #[derive(Clone, Copy, Debug)]
@@ -76,12 +75,7 @@ pub fn default_indifference(column: &Column, days: u32) -> f64 {
 
 /// Selects the best rule; none if it was not asked for, or if there is one rule. A study that
 /// was stopped before has made no replication of it.
-pub(super) fn sure(
-    scenario: &Scenario,
-    question: &Question,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
-) -> Option<SureOf> {
+pub(super) fn sure(scenario: &Scenario, question: &Question, watch: Watch<'_>) -> Option<SureOf> {
     let indifference = question.until.sure_within?;
     if question.rules.len() < 2 {
         return None;
@@ -104,7 +98,7 @@ pub(super) fn sure(
     Some(SureOf {
         indifference,
         most: plan.most,
-        selected: montecarlo::select(&&trial, value, &plan, progress, stop),
+        selected: montecarlo::select(&&trial, value, &plan, watch),
     })
 }
 

@@ -15,9 +15,9 @@ pub mod statistics;
 pub use check::{Basis, Check, Expected, Found};
 
 use super::compare::Question;
-use crate::montecarlo::Progress;
+use crate::montecarlo::{Progress, Watch};
 use std::num::NonZeroUsize;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::atomic::{AtomicU64, Ordering};
 
 /// The chance that any of the random figures of a run falls outside its interval though the program is right.
 pub const FALSE_ALARM: f64 = 0.01;
@@ -118,31 +118,27 @@ struct Work<'a> {
     question: &'a VerifyQuestion,
     /// The confidence of each interval of a random figure.
     level: f64,
-    stop: &'a AtomicBool,
     done: AtomicU64,
     total: u64,
-    progress: &'a (dyn Fn(Progress) + Sync),
+    watch: Watch<'a>,
 }
 
 impl Work<'_> {
     /// So many cases more are done. None if the work is to stop.
     fn done(&self, cases: u64) -> Option<()> {
         let done = self.done.fetch_add(cases, Ordering::Relaxed) + cases;
-        (self.progress)(Progress {
+        (self.watch.progress)(Progress {
             done,
             total: self.total,
             under_way: 0,
+            begun_with: 0,
         });
-        (!self.stop.load(Ordering::Relaxed)).then_some(())
+        (!self.watch.is_stopped()).then_some(())
     }
 }
 
 /// Checks what is asked. None if it was stopped: part of a proof is none.
-pub fn verify(
-    question: &VerifyQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
-) -> Option<Verified> {
+pub fn verify(question: &VerifyQuestion, watch: Watch<'_>) -> Option<Verified> {
     let mut families = question.families.clone();
     families.sort();
     families.dedup();
@@ -160,10 +156,9 @@ pub fn verify(
     let work = Work {
         question,
         level,
-        stop,
         done: AtomicU64::new(0),
         total: families.iter().map(cases).sum(),
-        progress,
+        watch,
     };
     let mut checks = Vec::new();
     for family in families {

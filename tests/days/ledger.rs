@@ -4,13 +4,13 @@ use crate::agree::all_agree;
 use crate::changed;
 use crate::day;
 
+use plantday::Watch;
 use plantday::engine::Luck;
 use plantday::observe::{LateCause, LateLoads, Ledger};
 use plantday::plant::{Plan, World};
 use plantday::studies::verify::days::TWO_TRUCKS;
 use plantday::studies::verify::{Family, VerifyQuestion, verify};
 use plantday::units::Millis;
-use std::sync::atomic::AtomicBool;
 
 /// Late loads, and the minutes of each cause that has some, on the days of a replication.
 fn causes_on(replication: u64, changes: &[(&str, &str)]) -> (u64, Vec<(LateCause, f64)>) {
@@ -37,7 +37,7 @@ fn days_on_paper_agree() {
         families: vec![Family::Days],
         ..VerifyQuestion::default()
     };
-    let found = verify(&question, &|_| {}, &AtomicBool::new(false)).expect("nobody stops it");
+    let found = verify(&question, Watch::default()).expect("nobody stops it");
     all_agree(&found.checks);
 }
 

@@ -3,13 +3,13 @@
 use crate::changed;
 use crate::day::{figures, loads, scenario};
 
+use plantday::Watch;
 use plantday::engine::Luck;
 use plantday::observe::{DayWatch, LATE_BIN, LateLoads, Ledger, Profiler, TripWatch, figure};
 use plantday::plant::{Event, Observer, Plan, World};
 use plantday::scenario::Scenario;
 use plantday::studies::replay::{Question, Replay, Which, replay};
 use plantday::units::{DriverId, Millis, OrderId, TruckId};
-use std::sync::atomic::AtomicBool;
 
 /// What a replay tells of the day.
 fn replayed(scenario: &Scenario) -> Replay {
@@ -21,7 +21,7 @@ fn replayed(scenario: &Scenario) -> Replay {
         seed: 1,
         threads: None,
     };
-    replay(scenario, &question, &|_| (), &AtomicBool::new(false)).expect("it was not stopped")
+    replay(scenario, &question, Watch::default()).expect("it was not stopped")
 }
 
 /// One plant, one bay, two trucks, one site, everything constant. Loading 6, rack 4, out 20, discharge 10, chute wash 3, back 18,

@@ -2,13 +2,13 @@
 //! at their place.
 
 use crate::holds::{PAPER, cost, read, run};
+use plantday::Watch;
 use plantday::scenario::assume::{self, Assumption};
 use plantday::scenario::{Input, Scenario, Surprise};
 use plantday::studies::{self, HoldsQuestion, Question, UnderAssumptions};
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 const DAY: &str = include_str!("../../scenarios/estuary_day.ron");
@@ -34,7 +34,7 @@ fn ask(scenario: &Scenario, rule: usize, written: &[&str], outer: u32) -> UnderA
         outer,
         ..HoldsQuestion::default()
     };
-    let found = studies::holds(scenario, &question, &|_| (), &AtomicBool::new(false));
+    let found = studies::holds(scenario, &question, Watch::default());
     let found = found.expect("an answer");
     found.under_assumptions.expect("drawn worlds")
 }

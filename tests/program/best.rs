@@ -2,6 +2,7 @@
 //! recommended, targets that nothing meets, the same bytes whatever the threads, and wrong arguments.
 
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::dispatch::{DriversWord, Habit, Rule};
 use plantday::montecarlo;
 use plantday::observe::figure;
@@ -10,7 +11,6 @@ use plantday::studies::{self, Best, BestQuestion, Block, RuleTrial};
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// The day of `tests/program/habits.rs` with a third rule: two loads due at once on a site with two places; one truck each at "P", 20 min
@@ -42,7 +42,7 @@ fn read(text: &str) -> Scenario {
 }
 
 fn ask(scenario: &Scenario, question: &BestQuestion) -> Best {
-    studies::best(scenario, question, &|_| (), &AtomicBool::new(false)).expect("an answer")
+    studies::best(scenario, question, Watch::default()).expect("an answer")
 }
 
 fn short(search: u64, last: u64) -> BestQuestion {
@@ -111,13 +111,7 @@ fn of_all_mixes_none_is_better() {
         })
         .collect();
     let trial = RuleTrial::new(&mixes, (0..32).collect(), 1);
-    let rows = montecarlo::run(
-        &&trial,
-        Block::Search.first(search),
-        None,
-        &|_| (),
-        &AtomicBool::new(false),
-    );
+    let rows = montecarlo::run(&&trial, Block::Search.first(search), None, Watch::default());
     let mean = |case: usize| rows.values(case, figure::COST).sum::<f64>() / search as f64;
     let least = (0..32).map(mean).fold(f64::INFINITY, f64::min);
     let tried = found.tried.iter();

@@ -3,6 +3,7 @@
 
 use crate::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::engine::Luck;
 use plantday::observe::{LateCause, Loss, figure};
 use plantday::plant::{Event, Observer, Plan, World};
@@ -15,7 +16,6 @@ use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// One plant, one bay, one site, no luck. Loading 6, rack 4, out 20, discharge 10, chute wash 5, back 18.
@@ -54,8 +54,7 @@ fn changed(scenario: &Scenario, change: WhatIf) -> Counterfactuals {
         threads: None,
         level: 0.95,
     };
-    studies::counterfactuals(scenario, &question, &|_| (), &AtomicBool::new(false))
-        .expect("an answer")
+    studies::counterfactuals(scenario, &question, Watch::default()).expect("an answer")
 }
 
 /// Three loads due at once, sent at 06:30: at one bay the second waits 6 min and the third 12, at two bays only the third
@@ -156,7 +155,7 @@ fn prices_are_taken_off_or_paid_back() {
         replications: 4,
         ..CounterfactualsQuestion::default()
     };
-    let answer = studies::counterfactuals(&at_once, &question, &|_| (), &AtomicBool::new(false));
+    let answer = studies::counterfactuals(&at_once, &question, Watch::default());
     let answer = answer.expect("an answer");
     let of = |change: WhatIf| {
         let mut changes = answer.changes.iter();

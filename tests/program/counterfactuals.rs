@@ -4,13 +4,13 @@
 //! The load on paper is that of `drum/on_paper.rs`, where its numbers are worked out.
 
 use crate::changed;
+use plantday::Watch;
 use plantday::engine::Luck;
 use plantday::observe::{Loss, figure};
 use plantday::plant::{Components, Event, MaterialStep, Observer, Plan, World};
 use plantday::scenario::{self, Scenario, WhatIf};
 use plantday::studies::{self, Counterfactuals, CounterfactualsQuestion};
 use plantday::units::Millis;
-use std::sync::atomic::AtomicBool;
 
 /// One load of 10 yd³ with HRWR, everything constant; nobody reads tickets, and the slump is read at once.
 const LOAD: &str = include_str!("../concrete/drum/day.ron");
@@ -33,7 +33,7 @@ fn changed(scenario: &Scenario, change: WhatIf, replications: u64) -> Counterfac
         threads: None,
         level: 0.95,
     };
-    let answer = studies::counterfactuals(scenario, &question, &|_| (), &AtomicBool::new(false));
+    let answer = studies::counterfactuals(scenario, &question, Watch::default());
     let answer = answer.expect("an answer");
     assert_eq!(answer.cases, [change], "it applies");
     answer

@@ -3,6 +3,7 @@
 mod trip;
 
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::engine::{Entity, Luck};
 use plantday::observe::figure;
 use plantday::plant::Plan;
@@ -14,7 +15,6 @@ use serde_json::Value;
 use std::collections::HashMap;
 use std::path::Path;
 use std::sync::OnceLock;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 fn week() -> Scenario {
@@ -112,7 +112,7 @@ fn answer() -> &'static Comparison {
             level: 0.95,
             ..Question::default()
         };
-        compare(&scenario, &question, &|_| (), &AtomicBool::new(false)).expect("not stopped")
+        compare(&scenario, &question, Watch::default()).expect("not stopped")
     })
 }
 

@@ -3,6 +3,7 @@
 
 use crate::changed::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::observe::columns;
 use plantday::plant::Plan;
 use plantday::scenario::{LoadOnPaper, Scenario, parse};
@@ -12,7 +13,6 @@ use plantday::units::{Millis, OrderId, PlantId};
 use serde_json::Value;
 use std::fs;
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// Loading 6, out 25, discharge 15, wash 5, back 20: a round trip of 71 min. Ten loads, one every 20 min from 07:00; a pause of
@@ -63,7 +63,7 @@ fn question(trucks: u32, replications: u64) -> FleetQuestion {
 }
 
 fn ask(scenario: &Scenario, question: &FleetQuestion) -> FleetAnswer {
-    fleet(scenario, question, &|_| {}, &AtomicBool::new(false))
+    fleet(scenario, question, Watch::default())
         .expect("the question makes sense")
         .expect("nobody stops it")
 }

@@ -2,13 +2,13 @@
 
 use crate::changed::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::scenario::{Scenario, parse};
 use plantday::studies::{FleetAnswer, FleetQuestion, fleet};
 use plantday::units::OrderId;
 use serde_json::Value;
 use std::fs;
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// Four loads, 30 min apart, each 30 min after it is sent: loading 6, rack 4, out 20. Unloading takes 10, so that it stands for 20 between
@@ -45,7 +45,7 @@ fn ask(text: &str, breakdown: bool, threads: usize) -> FleetAnswer {
         threads: NonZeroUsize::new(threads),
         ..FleetQuestion::default()
     };
-    fleet(&read(text), &question, &|_| {}, &AtomicBool::new(false))
+    fleet(&read(text), &question, Watch::default())
         .expect("the question makes sense")
         .expect("nobody stops it")
 }

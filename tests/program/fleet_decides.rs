@@ -2,6 +2,7 @@
 //! trucks over, and only what the pour itself costs. Every day is without luck and reckoned by hand in its comment.
 
 use crate::changed::changed;
+use plantday::Watch;
 use plantday::observe::CostPart;
 use plantday::scenario::edit::calm::Trouble;
 use plantday::scenario::{Scenario, parse};
@@ -9,7 +10,6 @@ use plantday::studies::verify::days::TOWER;
 use plantday::studies::{FleetAnswer, FleetQuestion, FleetSize, fleet};
 use plantday::units::{Millis, OrderId, PlantId};
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 pub(crate) fn read(changes: &[(&str, &str)]) -> Scenario {
     match parse("test", &changed(TOWER, changes)) {
@@ -28,7 +28,7 @@ pub(crate) fn ask(scenario: &Scenario, change: impl FnOnce(&mut FleetQuestion)) 
         ..FleetQuestion::default()
     };
     change(&mut question);
-    fleet(scenario, &question, &|_| {}, &AtomicBool::new(false))
+    fleet(scenario, &question, Watch::default())
         .expect("the question makes sense")
         .expect("nobody stops it")
 }
@@ -239,7 +239,7 @@ fn too_few_runs_are_refused_before_they_are_made() {
             alone: true,
             ..FleetQuestion::default()
         };
-        fleet(&scenario, &question, &|_| {}, &AtomicBool::new(false))
+        fleet(&scenario, &question, Watch::default())
     };
     let error = asked(58).expect_err("too few");
     assert!(error.contains("expected 59 at least"), "{error}");

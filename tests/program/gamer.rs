@@ -1,12 +1,12 @@
 //! Rules that nobody would run, each of which some bookkeeping would praise: it saves wages, fuel or material by not doing the work, by
 //! doing it hours early, or by putting it off. What is right about them is arithmetic: a rule that does less work is not a better rule.
 
+use plantday::Watch;
 use plantday::dispatch::{Additions, Gate, Rule, SendHome, Shift};
 use plantday::observe::figure;
 use plantday::scenario::{self, Scenario};
 use plantday::studies::{Comparison, Decision, Question, compare};
 use plantday::units::Millis;
-use std::sync::atomic::AtomicBool;
 
 const SHIPPED: [(&str, &str, u64); 4] = [
     ("week", include_str!("../../scenarios/estuary_week.ron"), 12),
@@ -83,7 +83,7 @@ fn game(text: &str, replications: u64, judge: usize, edit: impl Fn(&mut Scenario
         judge,
         ..Question::default()
     };
-    compare(&scenario, &question, &|_| (), &AtomicBool::new(false)).expect("an answer")
+    compare(&scenario, &question, Watch::default()).expect("an answer")
 }
 
 /// Today's rule is kept, or not told apart from what does the same work.

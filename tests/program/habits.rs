@@ -2,13 +2,13 @@
 //! against CSV, and wrong arguments.
 
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::dispatch::Habit;
 use plantday::scenario::{self, Scenario};
 use plantday::studies::{self, Habits, HabitsQuestion, Question, Valued};
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// Two loads due at once on a site with two places; one truck each at "P", 20 min away, and "Q", 50 min away. "Near" has the near plant
@@ -39,7 +39,7 @@ fn read(text: &str) -> Scenario {
 }
 
 fn ask(scenario: &Scenario, question: &HabitsQuestion) -> Habits {
-    studies::habits(scenario, question, &|_| (), &AtomicBool::new(false)).expect("an answer")
+    studies::habits(scenario, question, Watch::default()).expect("an answer")
 }
 
 /// The near truck alone is at the bay again after 65 min (6 loading, 4 rack, 20 out, 10 discharge, 5 chute, 20 back): its second load is
@@ -108,7 +108,7 @@ fn shares_are_those_of_all_mixes() {
         replications: n,
         ..Question::default()
     };
-    let all = studies::compare(&mixes, &question, &|_| (), &AtomicBool::new(false)).expect("rows");
+    let all = studies::compare(&mixes, &question, Watch::default()).expect("rows");
     for valued in Valued::ALL {
         let mean = |set: usize| {
             let values = all.rows.values(set, valued.column());

@@ -3,13 +3,13 @@
 
 use crate::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::scenario::{self, Down, Input, Otherwise, Scenario, Surprise};
 use plantday::studies::{self, Holds, HoldsQuestion, Question, Standing};
 use plantday::units::PlantId;
 use serde_json::Value;
 use std::fs;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// Three loads half an hour apart. "Near" serves them from "P", 20 min away, with one truck that is back after 65 min; "Any" from "Q" too, 40
@@ -50,7 +50,7 @@ pub(crate) fn ask(scenario: &Scenario, rule: Option<usize>, surprises: Vec<Surpr
         surprises,
         ..HoldsQuestion::default()
     };
-    studies::holds(scenario, &question, &|_| (), &AtomicBool::new(false)).expect("an answer")
+    studies::holds(scenario, &question, Watch::default()).expect("an answer")
 }
 
 pub(crate) fn cost(scenario: &Scenario, rule: usize) -> f64 {
@@ -58,7 +58,7 @@ pub(crate) fn cost(scenario: &Scenario, rule: usize) -> f64 {
         replications: 2,
         ..Question::default()
     };
-    let found = studies::compare(scenario, &question, &|_| (), &AtomicBool::new(false));
+    let found = studies::compare(scenario, &question, Watch::default());
     let found = found.expect("an answer");
     found.judged(rule).summary.mean().expect("a cost")
 }

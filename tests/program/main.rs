@@ -4,12 +4,15 @@
 mod agree;
 #[path = "../support/changed.rs"]
 mod changed;
+#[path = "../support/shelf.rs"]
+mod shelf;
 
 mod against;
 mod assumed;
 mod bad_input;
 mod bay_queues;
 mod best;
+mod called;
 mod causes;
 mod charts;
 mod completions;
@@ -36,6 +39,7 @@ mod out_folder;
 mod own_worlds;
 mod parts;
 mod replay;
+mod resumed;
 mod runner_up;
 mod same_bytes;
 mod scenario_reader;

@@ -1,50 +1,13 @@
 //! The folder of an answer: an older answer of the same study is replaced whole, other studies and the user's files stay as they
 //! are, and a folder of somebody else's is refused before the work.
 
-use assert_cmd::cargo::cargo_bin_cmd;
-use std::collections::BTreeMap;
+use crate::called::{plantday, standing, starter};
 use std::fs;
 use std::path::Path;
-use tempfile::TempDir;
 
-const STARTER: &str = include_str!("../../scenarios/starter.ron");
-
-/// The exit code, and what is said on standard output and standard error.
-fn plantday(folder: &Path, arguments: &[&str]) -> (Option<i32>, String, String) {
-    let output = cargo_bin_cmd!("plantday")
-        .current_dir(folder)
-        .args(arguments)
-        .output()
-        .expect("the program runs");
-    (
-        output.status.code(),
-        String::from_utf8(output.stdout).expect("output is UTF-8"),
-        String::from_utf8(output.stderr).expect("messages are UTF-8"),
-    )
-}
-
+/// What is said of a call that is fine.
 fn fine(folder: &Path, arguments: &[&str]) -> String {
-    let (code, _, error) = plantday(folder, arguments);
-    assert_eq!(code, Some(0), "{arguments:?}: {error}");
-    error
-}
-
-/// Every file of a folder with what is in it; folders by their name alone.
-fn standing(folder: &Path) -> BTreeMap<String, Vec<u8>> {
-    let entries = fs::read_dir(folder).expect("the folder");
-    entries
-        .map(|entry| entry.expect("an entry").path())
-        .map(|path| {
-            let name = path.file_name().expect("a name").to_string_lossy();
-            (name.into_owned(), fs::read(&path).unwrap_or_default())
-        })
-        .collect()
-}
-
-fn starter() -> TempDir {
-    let folder = TempDir::new().expect("a folder");
-    fs::write(folder.path().join("day.ron"), STARTER).expect("written");
-    folder
+    crate::called::fine(folder, arguments).1
 }
 
 #[test]

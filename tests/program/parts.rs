@@ -2,58 +2,14 @@
 //! file; and whatever is not of the same question, or not whole, is refused.
 //! No published source: these are the project's own promises. Each joined run stands beside one that was never parted.
 
-use assert_cmd::cargo::cargo_bin_cmd;
-use std::collections::BTreeMap;
+use crate::called::{STARTER, broken_off, plantday, refused, standing, starter};
 use std::fs;
 use std::path::Path;
 use tempfile::TempDir;
 
-const STARTER: &str = include_str!("../../scenarios/starter.ron");
-
-/// The exit code, and what is said on standard output and standard error.
-fn plantday(folder: &Path, arguments: &[&str]) -> (Option<i32>, String, String) {
-    let output = cargo_bin_cmd!("plantday")
-        .current_dir(folder)
-        .args(arguments)
-        .output()
-        .expect("the program runs");
-    (
-        output.status.code(),
-        String::from_utf8(output.stdout).expect("output is UTF-8"),
-        String::from_utf8(output.stderr).expect("messages are UTF-8"),
-    )
-}
-
 /// What is printed by a call that is fine.
 fn fine(folder: &Path, arguments: &[&str]) -> String {
-    let (code, told, error) = plantday(folder, arguments);
-    assert_eq!(code, Some(0), "{arguments:?}: {error}");
-    told
-}
-
-/// What is said of a call that is refused, which prints nothing.
-fn refused(folder: &Path, arguments: &[&str]) -> String {
-    let (code, told, error) = plantday(folder, arguments);
-    assert_eq!(
-        (code, told.as_str()),
-        (Some(2), ""),
-        "{arguments:?}: {error}"
-    );
-    assert!(error.starts_with("error: "), "{error}");
-    assert!(!error.contains("panicked"), "{error}");
-    error
-}
-
-/// Every file of a folder with what is in it.
-fn standing(folder: &Path) -> BTreeMap<String, Vec<u8>> {
-    let entries = fs::read_dir(folder).expect("the folder");
-    entries
-        .map(|entry| entry.expect("an entry").path())
-        .map(|path| {
-            let name = path.file_name().expect("a name").to_string_lossy();
-            (name.into_owned(), fs::read(&path).expect("a file"))
-        })
-        .collect()
+    crate::called::fine(folder, arguments).0
 }
 
 /// Runs so many parts of a comparison into a folder, on one, two and seven threads in turn.
@@ -69,12 +25,6 @@ fn run_parts(path: &Path, asked: &[&str], parts: u64, out: &str) {
         );
         assert!(told.ends_with(&format!("plantday join {out}\n")), "{told}");
     }
-}
-
-fn starter() -> TempDir {
-    let folder = TempDir::new().expect("a folder");
-    fs::write(folder.path().join("day.ron"), STARTER).expect("written");
-    folder
 }
 
 #[test]
@@ -97,6 +47,8 @@ fn parts_that_are_joined_are_one_run() {
                 "--threads",
                 threads,
                 "--xlsx",
+                // Nothing was broken off: it begins at its start.
+                "--resume",
             ],
         );
         assert_eq!(told, whole, "{parts} parts");
@@ -281,54 +233,13 @@ fn no_damaged_part_is_joined() {
     fine(path, &join);
 }
 
-/// Starts a comparison that takes longer and longer, until it is broken off by Ctrl-C while it has done something. Gives how many
-/// replications it was asked for.
-#[cfg(unix)]
-fn broken_off(path: &Path, also: &[&str], left: &str) -> String {
-    use std::process::{Command, Stdio};
-    use std::time::Duration;
-    let mut replications = 20_000_u64;
-    let mut wait = Duration::from_millis(800);
-    for _ in 0..8 {
-        let count = replications.to_string();
-        let run = Command::new(assert_cmd::cargo::cargo_bin!("plantday"))
-            .current_dir(path)
-            .args(["compare", "day.ron", "--threads", "1", "-n", &count])
-            .args(also)
-            .stdout(Stdio::null())
-            .stderr(Stdio::piped())
-            .spawn()
-            .expect("it starts");
-        std::thread::sleep(wait);
-        let mut kill = Command::new("kill");
-        let signal = kill.args(["-s", "INT", &run.id().to_string()]).status();
-        let was_there = signal.expect("it runs").success();
-        let ended = run.wait_with_output().expect("it ends");
-        let error = String::from_utf8_lossy(&ended.stderr);
-        if was_there && ended.status.code() == Some(130) {
-            if path.join(left).exists() {
-                assert!(
-                    error.contains("the same command with --resume goes on from there")
-                        || error.contains("The same command with --resume goes on from there"),
-                    "{error}"
-                );
-                return count;
-            }
-            wait *= 2;
-        } else {
-            replications *= 2;
-        }
-    }
-    panic!("it is never broken off");
-}
-
 #[cfg(unix)]
 #[test]
 fn a_run_that_was_broken_off_goes_on() {
     let folder = starter();
     let path = folder.path();
     let left = "out/compare-so-far.plantday";
-    let count = broken_off(path, &["--out", "out"], left);
+    let count = broken_off(path, &["compare", "day.ron", "--out", "out"], 20_000, left);
     let asked = ["compare", "day.ron", "-n", &count, "--out", "out"];
     let kept = fs::read(path.join(left)).expect("what was done");
 
@@ -424,7 +335,12 @@ fn a_part_that_was_broken_off_goes_on() {
     let folder = starter();
     let path = folder.path();
     let left = "parts/compare-part-2-of-2-so-far.plantday";
-    let count = broken_off(path, &["--part", "2/2", "--out", "parts"], left);
+    let count = broken_off(
+        path,
+        &["compare", "day.ron", "--part", "2/2", "--out", "parts"],
+        20_000,
+        left,
+    );
     let part = |nth: &'static str| {
         [
             "compare", "day.ron", "-n", &count, "--out", "parts", "--part", nth, "--resume",
@@ -464,7 +380,12 @@ fn a_part_that_was_broken_off_goes_on() {
 fn a_run_that_begins_anew_says_that_there_was_something_to_go_on_from() {
     let folder = starter();
     let path = folder.path();
-    broken_off(path, &["--out", "out"], "out/compare-so-far.plantday");
+    broken_off(
+        path,
+        &["compare", "day.ron", "--out", "out"],
+        20_000,
+        "out/compare-so-far.plantday",
+    );
     let few = ["compare", "day.ron", "-n", "5", "--out", "out"];
     let (code, told, error) = plantday(path, &few);
     assert_eq!(code, Some(0), "{error}");
@@ -480,79 +401,11 @@ fn a_run_that_begins_anew_says_that_there_was_something_to_go_on_from() {
     assert!(standing(&path.join("out")) == standing(&path.join("one")));
 }
 
-/// Whoever is kept now and then is kept whole each time: from any of them the run goes on to the same figures and sums.
-#[test]
-fn a_comparison_goes_on_from_wherever_it_was_kept() {
-    use plantday::montecarlo::{Reader, Rows};
-    use plantday::studies::{Asked, Comparing, Keeper, Question, SoFar, Until, compare};
-    use std::num::NonZeroUsize;
-    use std::sync::atomic::AtomicBool;
-    use std::time::Duration;
-    let scenario = plantday::parse("day.ron", STARTER).expect("it is fine");
-    let never = AtomicBool::new(false);
-    // Not looked at is equal to nothing, but the same in every bit.
-    let bits = |rows: &Rows| -> Vec<u32> {
-        let each = (0..rows.cases()).flat_map(|case| {
-            let row = move |replication| rows.row(case, replication).into_owned();
-            rows.replications().flat_map(row)
-        });
-        each.map(f32::to_bits).collect()
-    };
-    let question = Question {
-        replications: 40,
-        // More than twice as many, by a precision that 40 days do not have.
-        until: Until {
-            precision: Some(40.0),
-            most: 120,
-            ..Until::default()
-        },
-        ..Question::default()
-    };
-    let whole = compare(&scenario, &question, &|_| (), &never).expect("it is not stopped");
-    assert!(whole.replications() > 80, "{}", whole.replications());
-    let asked = Asked::new(&scenario, None, &question, None, String::new());
-    for threads in [1, 2, 7] {
-        let question = Question {
-            threads: NonZeroUsize::new(threads),
-            ..question.clone()
-        };
-        let mut kept: Vec<Vec<u8>> = Vec::new();
-        let mut keep = |so_far: &SoFar<'_>| {
-            let mut file = Vec::new();
-            so_far.write(&asked, &mut file).expect("it is memory");
-            kept.push(file);
-        };
-        let keeper = Keeper {
-            every: Duration::ZERO,
-            keep: &mut keep,
-        };
-        let mut first = Comparing::new(&scenario, &question);
-        first.run(Some(keeper), &|_| (), &never);
-        assert!(kept.len() >= 3, "it was kept {} times", kept.len());
-        for file in &kept {
-            let reader = Reader::open(&file[..]).expect("it is whole");
-            assert_eq!(Asked::read(reader.head()).as_ref(), Some(&asked));
-            let mut second = Comparing::new(&scenario, &question);
-            second.take_up(reader).expect("it is of the same question");
-            second.run(None, &|_| (), &never);
-            let second = second.answer(&|_| (), &never).expect("it is not stopped");
-            assert!(bits(&second.rows) == bits(&whole.rows));
-            assert_eq!((second.asked, second.worst), (whole.asked, whole.worst));
-            for (one, other) in second.rules.iter().zip(&whole.rules) {
-                assert_eq!(one.profile, other.profile);
-                assert_eq!(one.causes, other.causes);
-            }
-            // All that is told of who gains and who loses.
-            assert_eq!(format!("{:?}", second.whom), format!("{:?}", whole.whom));
-        }
-    }
-}
-
 /// The same run, kept by this version and, but for the version, byte for byte by another.
 #[test]
 fn what_another_version_has_done_is_not_gone_on_from() {
+    use plantday::Watch;
     use plantday::studies::{Asked, Comparing, Part, Question};
-    use std::sync::atomic::AtomicBool;
     let folder = starter();
     let path = folder.path();
     let scenario = plantday::read(&path.join("day.ron")).expect("it is fine");
@@ -563,14 +416,14 @@ fn what_another_version_has_done_is_not_gone_on_from() {
     let this = env!("CARGO_PKG_VERSION");
     for part in [None, Some(Part { nth: 1, of: 1 })] {
         let mut comparing = Comparing::new(&scenario, &question);
-        comparing.run(None, &|_| (), &AtomicBool::new(false));
+        comparing.run(Watch::default());
         // With the rules in words, as the command asks.
         let all = Question {
             rules: (0..scenario.rules.len()).collect(),
             ..question.clone()
         };
         let named = Some("day.ron".to_owned());
-        let mut asked = Asked::new(&scenario, named, &all, part, String::new());
+        let mut asked = Asked::compare(&scenario, named, &all, part, String::new());
         let (name, call) = match part {
             None => (
                 "out/compare-so-far.plantday",
@@ -585,8 +438,7 @@ fn what_another_version_has_done_is_not_gone_on_from() {
         for version in ["0.0.1", this] {
             asked.plantday = version.to_owned();
             let mut file = Vec::new();
-            let so_far = comparing.so_far();
-            so_far.write(&asked, &mut file).expect("it is memory");
+            comparing.write(&asked, &mut file).expect("it is memory");
             fs::write(path.join(name), file).expect("written");
             if version == this {
                 fine(path, call);

@@ -2,6 +2,7 @@
 //! files stay text. No published source: the two commands are held against each other.
 
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::dispatch::Refusal;
 use plantday::engine::Luck;
 use plantday::observe::ToldRefusals;
@@ -14,7 +15,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::Path;
 use std::process::Output;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 const TODAY: &str = "Nearest on the map";
@@ -531,8 +531,7 @@ fn each_candidate_is_told_once_until_the_reason_changes() {
                 seed: 1,
                 threads: None,
             };
-            let stop = AtomicBool::new(false);
-            let answer = replay(scenario, &question, &|_| {}, &stop).expect("it is played");
+            let answer = replay(scenario, &question, Watch::default()).expect("it is played");
             answer
                 .refused
                 .iter()

@@ -2,6 +2,7 @@
 
 use crate::changed::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::dispatch::Shift;
 use plantday::observe::figure;
 use plantday::scenario::edit::roster::{
@@ -15,7 +16,6 @@ use plantday::studies::{
 use plantday::units::Millis;
 use serde_json::Value;
 use std::fs;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// Loading 6, out 24, on site 20, back 20: every load takes a truck from 30 min before it is due to 40 min after.
@@ -235,8 +235,7 @@ fn a_staffing_is_the_rule_and_the_roster_that_it_recommends() {
         seed: 7,
         ..StaffQuestion::default()
     };
-    let never = AtomicBool::new(false);
-    let answer = staff(&read(LUCKY), &question, &|_| {}, &never).expect("not stopped");
+    let answer = staff(&read(LUCKY), &question, Watch::default()).expect("not stopped");
     let mut costs = Vec::new();
     let mut finals = 0;
     for result in answer
@@ -254,7 +253,7 @@ fn a_staffing_is_the_rule_and_the_roster_that_it_recommends() {
             level: 0.95,
             ..Question::default()
         };
-        let compared = compare(&scenario, &question, &|_| {}, &never).expect("not stopped");
+        let compared = compare(&scenario, &question, Watch::default()).expect("not stopped");
         let mean = |column: usize| {
             let all: Vec<f64> = compared.rows.values(0, column).collect();
             let (searched, fresh) = all.split_at(answer.searched as usize);

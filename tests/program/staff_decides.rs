@@ -2,6 +2,7 @@
 //! told by what brings it. Every week is without luck and reckoned by hand in its comment.
 
 use crate::changed::changed;
+use plantday::Watch;
 use plantday::dispatch::Shift;
 use plantday::observe::CostPart;
 use plantday::scenario::edit::roster::{OvertimeUse, with_overtime};
@@ -9,7 +10,6 @@ use plantday::scenario::{Scenario, parse};
 use plantday::studies::{CallIn, StaffAnswer, StaffQuestion, StaffingPart, exchange_starts, staff};
 use plantday::units::Millis;
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 /// Five days, two loads each, both due at 08:00; a round trip takes 65 min, so that one driver brings the second an hour and five minutes
 /// late and two bring both in time. Pay $30, no taxes, no other money than that of a late load: $100 each.
@@ -59,7 +59,7 @@ pub(crate) fn ask(scenario: &Scenario, change: impl FnOnce(&mut StaffQuestion)) 
         ..StaffQuestion::default()
     };
     change(&mut question);
-    staff(scenario, &question, &|_| {}, &AtomicBool::new(false)).expect("nobody stops it")
+    staff(scenario, &question, Watch::default()).expect("nobody stops it")
 }
 
 fn drivers(answer: &StaffAnswer) -> u32 {

@@ -4,6 +4,7 @@
 use crate::changed::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
 use calamine::{Data, Reader, Xlsx, open_workbook};
+use plantday::Watch;
 use plantday::dispatch::Shift;
 use plantday::observe::figure;
 use plantday::scenario::edit::roster::OvertimeUse;
@@ -17,7 +18,6 @@ use serde_json::Value;
 use std::fs;
 use std::num::NonZeroUsize;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// Five days, each with two orders of one load that are due at 08:00. Loading 6, rack 4, out 20, on site 2 + 10 + 3, back 20: a round trip
@@ -81,7 +81,7 @@ fn ask(scenario: &Scenario, seasons: &str, change: impl FnOnce(&mut StaffQuestio
         ..StaffQuestion::default()
     };
     change(&mut question);
-    staff(scenario, &question, &|_| {}, &AtomicBool::new(false)).expect("nobody stops it")
+    staff(scenario, &question, Watch::default()).expect("nobody stops it")
 }
 
 fn with(drivers: u32) -> Staffing {
@@ -208,7 +208,7 @@ fn compared(text: &str, drivers: u32, replications: std::ops::Range<usize>) -> V
         replications: replications.end as u64,
         ..Question::default()
     };
-    let found = compare(&scenario, &question, &|_| {}, &AtomicBool::new(false));
+    let found = compare(&scenario, &question, Watch::default());
     let rows = found.expect("nobody stops it").rows;
     let all: Vec<f64> = rows.values(0, figure::COST).collect();
     all[replications].to_vec()

@@ -2,6 +2,7 @@
 //! do; hand-made tickets have their truth by hand.
 
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::report::tickets::table;
 use plantday::scenario::past_tickets::{PastTickets, Stamp, Ticket, parse};
 use plantday::scenario::{Scenario, parse as scenario};
@@ -12,7 +13,6 @@ use plantday::studies::tickets::{
 use plantday::units::Millis;
 use std::fs;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 
 /// Every stage has a spread of its own, of another family where a scenario may.
 pub(crate) const KNOWN: &str = r#"(
@@ -534,8 +534,7 @@ fn checked(scenario: &Scenario, tickets: &PastTickets, replications: u64, seed: 
         seed,
         threads: None,
     };
-    let never = AtomicBool::new(false);
-    check(scenario, tickets, &question, &|_| (), &never).expect("periods to compare")
+    check(scenario, tickets, &question, Watch::default()).expect("periods to compare")
 }
 
 fn compared(found: &Check, measure: Measure) -> &Compared {

@@ -2,6 +2,7 @@
 //! beneath are checked in `statistics.rs` and `selection.rs`.
 
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::dispatch::{Habit, Lend, Parameter};
 use plantday::montecarlo;
 use plantday::observe::figure;
@@ -9,7 +10,6 @@ use plantday::scenario::parse;
 use plantday::studies::{Block, RuleTrial};
 use serde_json::Value;
 use std::fs;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 const DAY: &str = include_str!("../../scenarios/estuary_day.ron");
@@ -572,8 +572,7 @@ fn whole_decisions_are_searched() {
         mixed.lend = Lend::Never;
         alone.rules = vec![mixed];
         let trial = RuleTrial::new(&alone, vec![0], 1);
-        let never = AtomicBool::new(false);
-        let rows = montecarlo::run(&&trial, Block::Search.first(10), None, &|_| (), &never);
+        let rows = montecarlo::run(&&trial, Block::Search.first(10), None, Watch::default());
         let mean = rows.values(0, figure::COST).sum::<f64>() / 10.0;
         let told = setting["judged"]["mean"].as_f64().expect("a number");
         assert!((mean - told).abs() < 1e-6 * mean, "{mean}, {told}");

@@ -3,6 +3,7 @@
 
 use crate::agree::{all_agree, broken};
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::report::verify::answer;
 use plantday::statistics::{Estimate, Interval};
 use plantday::studies::verify::{
@@ -21,7 +22,7 @@ fn found(families: &[Family], change: impl FnOnce(&mut VerifyQuestion)) -> Verif
         ..VerifyQuestion::default()
     };
     change(&mut question);
-    verify(&question, &|_| {}, &AtomicBool::new(false)).expect("nobody stops it")
+    verify(&question, Watch::default()).expect("nobody stops it")
 }
 
 fn run(arguments: &[&str]) -> (Option<i32>, String, String) {
@@ -107,7 +108,7 @@ fn threads_change_nothing_and_a_stop_is_no_answer() {
     };
     assert_eq!(with(1).checks, with(3).checks);
     let question = VerifyQuestion::default();
-    assert!(verify(&question, &|_| {}, &AtomicBool::new(true)).is_none());
+    assert!(verify(&question, Watch::new(&|_| {}, &AtomicBool::new(true))).is_none());
 }
 
 /// A thorough check tries nine rule books on random logs more, on others with another seed.

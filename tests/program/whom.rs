@@ -2,6 +2,7 @@
 
 use crate::changed::changed;
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::engine::Luck;
 use plantday::observe::{Figures, of_order};
 use plantday::plant::{Plan, World};
@@ -12,7 +13,6 @@ use plantday::units::Weekday;
 use std::collections::HashMap;
 use std::fs;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 /// A table as a file has it: each line by the names of its columns.
@@ -394,8 +394,7 @@ fn what_changes_most_is_picked_in_one_half_and_told_from_the_other() {
         replications: 30,
         ..Question::default()
     };
-    let never = AtomicBool::new(false);
-    let found = compare(&scenario, &question, &|_| (), &never).expect("nobody stops it");
+    let found = compare(&scenario, &question, Watch::default()).expect("nobody stops it");
     let first = found.rows.replications().start;
     assert_eq!(first, 0, "counted from the first");
     let lateness = recount(&scenario, 30);

@@ -6,12 +6,12 @@
 
 mod kinds;
 
+use plantday::Watch;
 use plantday::montecarlo::{self, Rows};
 use plantday::observe::figure;
 use plantday::scenario::parse;
 use plantday::statistics::{AFFECTED_FOR_A_MEAN, Contrast};
 use plantday::studies::{self, Question, RuleTrial};
-use std::sync::atomic::AtomicBool;
 
 const FIGURES: [(usize, &str); 6] = [
     (figure::COST, "cost"),
@@ -54,9 +54,8 @@ fn what_is_said_against_todays_rule_holds_as_often_as_it_says() {
         number("COVERAGE_SEEDS", 120),
         number("COVERAGE_TRUTH", 4_000),
     );
-    let stop = AtomicBool::new(false);
     let trial = RuleTrial::new(&scenario, (0..scenario.rules.len()).collect(), 1_000_003);
-    let rows = montecarlo::run(&&trial, 0..long, None, &|_| {}, &stop);
+    let rows = montecarlo::run(&&trial, 0..long, None, Watch::default());
     let mut held = [0; FIGURES.len()];
     let mut by_mean = [0; FIGURES.len()];
     let mut by_mean_held = [0; FIGURES.len()];
@@ -66,7 +65,7 @@ fn what_is_said_against_todays_rule_holds_as_often_as_it_says() {
             seed,
             ..Question::default()
         };
-        let answer = studies::compare(&scenario, &question, &|_| {}, &stop).expect("an answer");
+        let answer = studies::compare(&scenario, &question, Watch::default()).expect("an answer");
         for (place, (column, name)) in FIGURES.into_iter().enumerate() {
             let mut all = true;
             for (case, rule) in answer.rules.iter().enumerate().skip(1) {

@@ -6,6 +6,8 @@ mod agree;
 mod agreement;
 #[path = "../support/queue_network.rs"]
 mod queue_network;
+#[path = "../support/shelf.rs"]
+mod shelf;
 #[path = "../support/uniforms.rs"]
 mod uniforms;
 

@@ -4,7 +4,9 @@
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicBool, AtomicU64, AtomicUsize, Ordering};
 
-use plantday::montecarlo::{Breaks, Progress, Rows, Trial, run, run_on};
+use crate::shelf::Memory;
+use plantday::Watch;
+use plantday::montecarlo::{Besides, Journal, Progress, Rows, Run, Trial, run, run_on};
 use std::time::Duration;
 
 /// Rows that look random but are a function of case and replication; a replication takes uneven time.
@@ -49,8 +51,7 @@ fn rows(replications: std::ops::Range<u64>, threads: usize) -> Rows {
         &trial,
         replications,
         NonZeroUsize::new(threads),
-        &|_| {},
-        &AtomicBool::new(false),
+        Watch::default(),
     );
     assert!(trial.workers.into_inner() <= threads.max(1));
     rows
@@ -88,8 +89,8 @@ fn a_short_run_is_the_beginning_of_a_long_one() {
             assert_eq!(short.row(case, replication), long.row(case, replication));
         }
     }
-    let (trial, never) = (Hashes::default(), AtomicBool::new(false));
-    let gone_on = run_on(&trial, short, 0..100, None, None, &|_| {}, &never);
+    let trial = Hashes::default();
+    let gone_on = run_on(&trial, short, 0..100, None, Run::unkept(), Watch::default());
     assert_eq!(gone_on, long);
 }
 
@@ -107,8 +108,7 @@ fn a_stopped_run_keeps_the_first_replications_without_a_hole() {
             &Hashes::default(),
             0..1000,
             NonZeroUsize::new(threads),
-            &stop_after_twenty,
-            &stop,
+            Watch::new(&stop_after_twenty, &stop),
         );
         let kept = stopped.len();
         assert!((20..20 + threads).contains(&kept), "{kept} with {threads}");
@@ -123,8 +123,7 @@ fn nothing_asked_or_stopped_at_once_is_an_empty_run() {
         &Hashes::default(),
         0..10,
         None,
-        &|_| {},
-        &AtomicBool::new(true),
+        Watch::new(&|_| {}, &AtomicBool::new(true)),
     );
     assert!(stopped.is_empty());
     assert_eq!(stopped.replications(), 0..0);
@@ -138,10 +137,12 @@ fn progress_reaches_the_total() {
         &Hashes::default(),
         0..40,
         NonZeroUsize::new(2),
-        &|progress| {
-            most.fetch_max(progress.done as usize, Ordering::Relaxed);
+        Watch {
+            progress: &|progress| {
+                most.fetch_max(progress.done as usize, Ordering::Relaxed);
+            },
+            ..Watch::default()
         },
-        &AtomicBool::new(false),
     );
     assert_eq!(most.into_inner(), 40);
 }
@@ -192,8 +193,26 @@ impl Trial for Stepwise {
         true
     }
 
+    fn besides(&self) -> Option<&dyn Besides<u64>> {
+        Some(self)
+    }
+}
+
+impl Besides<u64> for Stepwise {
     fn keep(&self, sum: &mut u64, _: u64) {
         self.kept.fetch_add(std::mem::take(sum), Ordering::Relaxed);
+    }
+
+    fn take_over(&self, _: &mut u64) {}
+
+    fn sums(&self) -> Vec<u8> {
+        self.kept.load(Ordering::Relaxed).to_le_bytes().into()
+    }
+
+    fn add_sums(&self, bytes: &[u8], _: u64) -> Option<()> {
+        let more = u64::from_le_bytes(bytes.try_into().ok()?);
+        self.kept.fetch_add(more, Ordering::Relaxed);
+        Some(())
     }
 }
 
@@ -210,7 +229,12 @@ fn what_is_broken_off_leaves_no_hole_and_no_trace() {
             };
             let trial = Stepwise::default();
             let threads = NonZeroUsize::new(threads);
-            let stopped = run(&trial, 0..1_000, threads, &stop_after_steps, &stop);
+            let stopped = run(
+                &trial,
+                0..1_000,
+                threads,
+                Watch::new(&stop_after_steps, &stop),
+            );
             let kept = stopped.len() as u64;
             let told = told.into_inner();
             assert!(kept < 1_000 && told >= steps, "{kept} kept, {told} told");
@@ -253,46 +277,122 @@ impl Trial for HandedOver {
         row[0] = replication as f32;
     }
 
-    fn take_over(&self, sum: &mut u64) {
-        self.sum.fetch_add(std::mem::take(sum), Ordering::Relaxed);
+    fn besides(&self) -> Option<&dyn Besides<u64>> {
+        Some(self)
     }
 }
 
+impl Besides<u64> for HandedOver {
+    fn take_over(&self, sum: &mut u64) {
+        self.sum.fetch_add(std::mem::take(sum), Ordering::Relaxed);
+    }
+
+    fn sums(&self) -> Vec<u8> {
+        self.sum.load(Ordering::Relaxed).to_le_bytes().into()
+    }
+
+    fn add_sums(&self, bytes: &[u8], _: u64) -> Option<()> {
+        let more = u64::from_le_bytes(bytes.try_into().ok()?);
+        self.sum.fetch_add(more, Ordering::Relaxed);
+        Some(())
+    }
+}
+
+/// A study of three runs, of which the third is as long as the second tells; and what they have added up.
+fn three_runs(threads: usize, watch: Watch<'_>) -> (Vec<Rows>, Vec<u64>) {
+    let trials = [(); 3].map(|()| HandedOver::default());
+    let threads = NonZeroUsize::new(threads);
+    let mut all = Vec::new();
+    let mut next = 0..60;
+    for trial in &trials {
+        let rows = run(trial, next.clone(), threads, watch);
+        next = next.end..next.end + 1 + rows.values(0, 0).sum::<f64>() as u64 % 50;
+        all.push(rows);
+    }
+    let sums = trials.map(|trial| trial.sum.into_inner());
+    (all, sums.to_vec())
+}
+
+/// Each time that something is kept a kill may follow.
 #[test]
-fn in_a_break_the_sums_are_those_of_the_rows() {
+fn runs_go_on_from_wherever_they_were_kept() {
+    let never = AtomicBool::new(false);
+    let whole = three_runs(2, Watch::default());
+    for (rows, sum) in whole.0.iter().zip(&whole.1) {
+        assert_eq!(rows.values(0, 0).sum::<f64>(), *sum as f64);
+    }
     for threads in [1, 2, 7] {
-        let trial = HandedOver::default();
-        let mut breaks = Vec::new();
-        let mut keep = |rows: &Rows| {
-            let sum = trial.sum.load(Ordering::Relaxed);
-            let of_rows: f64 = rows.values(0, 0).sum();
-            assert_eq!(sum as f64, of_rows, "{} rows", rows.len());
-            breaks.push(rows.len());
-        };
-        let often = Breaks {
-            every: Duration::ZERO,
-            keep: &mut keep,
-        };
-        let never = AtomicBool::new(false);
-        let threads = NonZeroUsize::new(threads);
-        let none = Rows::new(1, 1, 0);
-        let rows = run_on(&trial, none, 0..500, threads, Some(often), &|_| {}, &never);
-        assert_eq!(rows.len(), 500);
-        assert_eq!(trial.sum.into_inner(), 499 * 500 / 2);
-        assert!(breaks.len() > 1 && breaks.is_sorted(), "{breaks:?}");
-        assert!(breaks[0] < 500 && breaks.last() == Some(&500), "{breaks:?}");
+        let shelf = Memory::default();
+        let journal = Journal::new(&shelf, Duration::ZERO, &never);
+        let watch = Watch::default().keeping(Some(&journal));
+        assert_eq!(three_runs(threads, watch), whole);
+        let times = shelf.times();
+        assert!(times.len() > 6, "kept {} times", times.len());
+        assert_eq!(times.last().map(|time| time.len()), Some(3));
+        for time in times {
+            let count = time.len() as u64;
+            let shelf = Memory::of(time);
+            let journal = Journal::new(&shelf, Duration::from_secs(3_600), &never);
+            let watch = Watch::default().keeping(Some(&journal));
+            assert_eq!(three_runs(3, watch), whole);
+            assert_eq!(shelf.taken_up(), count);
+        }
     }
 }
 
 #[test]
 fn what_is_done_at_once_is_not_kept() {
-    let (trial, never) = (HandedOver::default(), AtomicBool::new(false));
-    let mut keep = |_: &Rows| panic!("it takes no hour");
-    let seldom = Breaks {
-        every: Duration::from_secs(36_000),
-        keep: &mut keep,
-    };
-    let none = Rows::new(1, 1, 0);
-    let rows = run_on(&trial, none, 0..500, None, Some(seldom), &|_| {}, &never);
-    assert_eq!(rows.len(), 500);
+    let never = AtomicBool::new(false);
+    let shelf = Memory::default();
+    let journal = Journal::new(&shelf, Duration::from_secs(3_600), &never);
+    three_runs(2, Watch::default().keeping(Some(&journal)));
+    assert!(shelf.times().is_empty(), "it takes no hour");
+}
+
+/// Whoever stops it has what was done kept, of the runs that were finished as well, and nothing of those that come after.
+#[test]
+fn a_stopped_study_keeps_what_it_has_done() {
+    for most in [10, 70] {
+        let (stop, told) = (AtomicBool::new(false), AtomicUsize::new(0));
+        let progress = |_| {
+            if told.fetch_add(1, Ordering::Relaxed) + 1 >= most {
+                stop.store(true, Ordering::Relaxed);
+            }
+        };
+        let shelf = Memory::default();
+        let journal = Journal::new(&shelf, Duration::from_secs(3_600), &stop);
+        let watch = Watch::new(&progress, &stop).keeping(Some(&journal));
+        let (rows, _) = three_runs(2, watch);
+        // Another, which somebody makes to sum up.
+        run(&HandedOver::default(), 0..5, None, watch.to_the_end());
+        journal.keep_all();
+        let done = rows.iter().filter(|rows| !rows.is_empty()).count();
+        let time = shelf.times().pop().expect("it is kept");
+        assert_eq!(time.keys().copied().collect::<Vec<u64>>(), [1, 2][..done]);
+    }
+}
+
+/// What is of another run, or damaged, is told and made again; the others are taken up.
+#[test]
+fn what_was_kept_of_another_run_is_made_again() {
+    let never = AtomicBool::new(false);
+    let whole = three_runs(2, Watch::default());
+    let shelf = Memory::default();
+    let journal = Journal::new(&shelf, Duration::ZERO, &never);
+    let keeping = Watch::default().keeping(Some(&journal));
+    three_runs(2, keeping);
+    let standing = shelf.times().pop().expect("it is kept");
+    let of_another = standing[&1].clone();
+    let mut damaged = standing[&2].clone();
+    let middle = damaged.len() / 2;
+    damaged[middle] ^= 1;
+    for useless in [of_another, damaged] {
+        let mut standing = standing.clone();
+        standing.insert(2, useless);
+        let shelf = Memory::of(standing);
+        let journal = Journal::new(&shelf, Duration::from_secs(3_600), &never);
+        let watch = Watch::default().keeping(Some(&journal));
+        assert_eq!(three_runs(3, watch), whole);
+        assert_eq!((shelf.refused(), shelf.taken_up()), (vec![2], 2));
+    }
 }

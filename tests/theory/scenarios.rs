@@ -3,8 +3,8 @@
 mod little;
 
 use crate::agree::all_agree;
+use plantday::Watch;
 use plantday::studies::verify::{Family, VerifyQuestion, verify};
-use std::sync::atomic::AtomicBool;
 
 /// Sources and expected values stand with each check of the list.
 #[test]
@@ -13,7 +13,7 @@ fn queues_as_scenarios_agree_with_theory() {
         families: vec![Family::Queues],
         ..VerifyQuestion::default()
     };
-    let found = verify(&question, &|_| {}, &AtomicBool::new(false)).expect("nobody stops it");
+    let found = verify(&question, Watch::default()).expect("nobody stops it");
     let random = found.checks.iter().filter(|check| check.is_random());
     assert!(random.count() >= 75);
     all_agree(&found.checks);

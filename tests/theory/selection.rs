@@ -9,6 +9,7 @@
 use std::num::NonZeroUsize;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
+use plantday::Watch;
 use plantday::engine::{Entity, Luck};
 use plantday::montecarlo::{Selecting, Trial, run, select};
 use plantday::statistics::{Summary, t_critical};
@@ -168,8 +169,6 @@ fn plan(from: u64, most: u64, threads: usize) -> Selecting {
     }
 }
 
-static GO: AtomicBool = AtomicBool::new(false);
-
 #[test]
 fn the_test_bed_is_the_published_one() {
     // Two of the five: those that nearly tie.
@@ -177,7 +176,7 @@ fn the_test_bed_is_the_published_one() {
         let exact = mean(&exact(POLICIES[policy])) / PERIODS as f64;
         assert!((exact - PUBLISHED[policy]).abs() < 6e-4, "{exact}");
     }
-    let rows = run(&Inventory::new(1), 0..4000, None, &|_| {}, &GO);
+    let rows = run(&Inventory::new(1), 0..4000, None, Watch::default());
     for (policy, published) in PUBLISHED.iter().enumerate() {
         let all = Summary::of(rows.values(policy, 0));
         let off = (all.mean().expect("values") - published).abs();
@@ -195,8 +194,7 @@ fn the_best_policy_is_selected_as_often_as_promised() {
             &inventory,
             |row| f64::from(row[0]),
             &plan(0, 1_000_000, 1),
-            &|_| {},
-            &GO,
+            Watch::default(),
         );
         right += u32::from(chosen.best() == Some(BEST));
         made += inventory.rows_made.into_inner();
@@ -214,10 +212,10 @@ fn a_selection_is_the_same_on_any_number_of_threads() {
         ..plan(50, 100_000, threads)
     };
     let inventory = Inventory::new(7);
-    let one = select(&inventory, value, &finer(1), &|_| {}, &GO);
+    let one = select(&inventory, value, &finer(1), Watch::default());
     for threads in [2, 5] {
         let again = Inventory::new(7);
-        let again = select(&again, value, &finer(threads), &|_| {}, &GO);
+        let again = select(&again, value, &finer(threads), Watch::default());
         assert_eq!(again, one);
     }
     assert_eq!(one.best(), Some(BEST));
@@ -233,7 +231,7 @@ fn a_selection_is_the_same_on_any_number_of_threads() {
 #[test]
 fn a_selection_that_stops_early_says_what_it_would_take() {
     let value = |row: &[f32]| f64::from(row[0]);
-    let short = select(&Inventory::new(3), value, &plan(0, 24, 2), &|_| {}, &GO);
+    let short = select(&Inventory::new(3), value, &plan(0, 24, 2), Watch::default());
     assert_eq!((short.best(), short.replications), (None, 24));
     assert!(short.survivors.contains(&BEST));
     let bound = short.at_most.expect("the first stage is over");
@@ -241,8 +239,7 @@ fn a_selection_that_stops_early_says_what_it_would_take() {
         &Inventory::new(3),
         value,
         &plan(0, 100_000, 2),
-        &|_| {},
-        &GO,
+        Watch::default(),
     );
     assert_eq!(long.best(), Some(BEST));
     assert!(
@@ -254,8 +251,7 @@ fn a_selection_that_stops_early_says_what_it_would_take() {
         &Inventory::new(3),
         value,
         &plan(0, 24, 2),
-        &|_| {},
-        &stopped,
+        Watch::new(&|_| {}, &stopped),
     );
     assert_eq!(
         (none.replications, none.at_most, none.survivors.len()),
@@ -323,7 +319,12 @@ fn intervals_cover_as_often_as_computed_exactly() {
     let distribution = exact(POLICIES[0]);
     let truth = mean(&distribution) / PERIODS as f64;
     for n in [2, 3] {
-        let rows = run(&Inventory::new(99), 0..EXPERIMENTS * n, None, &|_| {}, &GO);
+        let rows = run(
+            &Inventory::new(99),
+            0..EXPERIMENTS * n,
+            None,
+            Watch::default(),
+        );
         let values: Vec<f64> = rows.values(0, 0).collect();
         let covered = values
             .chunks_exact(n as usize)

@@ -1,14 +1,13 @@
 //! The search: one decision changed at a time, on the same replications.
 
 use super::{BestQuestion, Combination, Decidable, Tried};
-use crate::montecarlo::{self, Progress, Rows};
+use crate::montecarlo::{self, Rows, Watch};
 use crate::scenario::Scenario;
 use crate::statistics::{Paired, Summary};
 use crate::studies::final_round::{Judging, sign};
 use crate::studies::{Barred, Block, RuleTrial, Searched};
 use std::cmp::Ordering;
 use std::collections::HashMap;
-use std::sync::atomic::AtomicBool;
 
 /// Rules run side by side at a time: enough for any one step, few enough that their rows stay small.
 const AT_A_TIME: usize = 32;
@@ -23,8 +22,7 @@ pub(super) struct Search<'a> {
     asked: &'a BestQuestion,
     judging: Judging<'a>,
     decisions: &'a [Decidable],
-    progress: &'a (dyn Fn(Progress) + Sync),
-    stop: &'a AtomicBool,
+    watch: Watch<'a>,
     tried: Vec<Tried>,
     /// The judging figure in each replication, turned so that less is better; one list for each of `tried`.
     worth: Vec<Vec<f64>>,
@@ -41,16 +39,14 @@ impl<'a> Search<'a> {
         asked: &'a BestQuestion,
         judging: Judging<'a>,
         decisions: &'a [Decidable],
-        progress: &'a (dyn Fn(Progress) + Sync),
-        stop: &'a AtomicBool,
+        watch: Watch<'a>,
     ) -> Self {
         Self {
             scenario,
             asked,
             judging,
             decisions,
-            progress,
-            stop,
+            watch,
             tried: Vec::new(),
             worth: Vec::new(),
             barred: Vec::new(),
@@ -207,13 +203,7 @@ impl<'a> Search<'a> {
         let cases = 0..combinations.len();
         let trial = RuleTrial::new(&scenario, cases.clone().collect(), self.asked.seed);
         let replications = Block::Search.first(self.asked.search);
-        let rows: Rows = montecarlo::run(
-            &&trial,
-            replications,
-            self.asked.threads,
-            self.progress,
-            self.stop,
-        );
+        let rows: Rows = montecarlo::run(&&trial, replications, self.asked.threads, self.watch);
         if (rows.len() as u64) < self.asked.search {
             return false;
         }

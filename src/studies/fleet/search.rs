@@ -12,7 +12,7 @@ use super::size::{self, Asked};
 use super::timetable::{Timetable, Trips};
 use super::tours::Tours;
 use super::{FleetAnswer, FleetQuestion, FleetSize, PourPlan};
-use crate::montecarlo::{self, Progress, Rows};
+use crate::montecarlo::{self, Progress, Rows, Watch};
 use crate::observe::PourSums;
 use crate::plant::Plan;
 use crate::scenario::edit::calm::Trouble;
@@ -21,9 +21,9 @@ use crate::scenario::{Driver, LoadOnPaper, Scenario};
 use crate::statistics::{Chance, Estimate};
 use crate::studies::edited::Edited;
 use crate::units::{Millis, OrderId, PlantId};
+use std::cell::Cell;
 use std::collections::BTreeMap;
 use std::ops::Range;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 /// Drivers are called in at most so long before the first load is due: from when the days simulated begin.
 const EARLIEST_CALL: Millis = Millis(5 * Millis::HOUR.0);
@@ -37,17 +37,15 @@ struct Study<'a> {
     plants: Vec<PlantId>,
     days: (i64, i64),
     day: i64,
-    progress: &'a (dyn Fn(Progress) + Sync),
-    done: AtomicU64,
-    total: AtomicU64,
-    stop: &'a AtomicBool,
+    watch: Watch<'a>,
+    done: Cell<u64>,
+    total: u64,
 }
 
 pub(super) fn answer(
     scenario: &Scenario,
     question: &FleetQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<FleetAnswer>, String> {
     let order = &scenario.orders[question.order.at()];
     let whole = Plan::new(scenario);
@@ -100,14 +98,11 @@ pub(super) fn answer(
         plants,
         days: (earliest.day().clamp(0, day), last.max(day)),
         day,
-        progress,
-        done: AtomicU64::new(0),
-        total: AtomicU64::new(
-            pairs.len() as u64
-                * (searched + question.replications)
-                * if question.alone { 1 } else { 2 },
-        ),
-        stop,
+        watch,
+        done: Cell::new(0),
+        total: pairs.len() as u64
+            * (searched + question.replications)
+            * if question.alone { 1 } else { 2 },
     };
     let plans: Option<Vec<PourPlan>> = pairs
         .iter()
@@ -136,7 +131,7 @@ pub(super) fn answer(
         seed: question.seed,
         asked: question.replications,
         searched,
-        stopped: stop.load(Ordering::Relaxed),
+        stopped: false,
         midnight: study.midnight(),
         plans,
         best,
@@ -147,6 +142,7 @@ pub(super) fn answer(
     if question.breakdown {
         answer.one_breakdown = study.one_breakdown(scenario, answer.shown(), searched);
     }
+    answer.stopped = watch.is_stopped();
     Ok(Some(answer))
 }
 
@@ -441,22 +437,15 @@ impl Study<'_> {
     }
 
     fn run(&self, trial: &Edited, replications: Range<u64>) -> Rows {
-        let progress = |_: Progress| {
-            let done = 1 + self.done.fetch_add(1, Ordering::Relaxed);
-            let total = self.total.fetch_max(done, Ordering::Relaxed).max(done);
-            (self.progress)(Progress {
-                done,
-                total,
-                under_way: 0,
-            });
-        };
-        montecarlo::run(
-            &trial,
-            replications,
-            self.question.threads,
-            &progress,
-            self.stop,
-        )
+        let before = self.done.get();
+        let total = self
+            .total
+            .max(before + replications.end - replications.start);
+        let progress = |run: Progress| (self.watch.progress)(run.within(before, total));
+        let watch = self.watch.telling(&progress);
+        let rows = montecarlo::run(&trial, replications, self.question.threads, watch);
+        self.done.set(before + rows.len() as u64);
+        rows
     }
 }
 

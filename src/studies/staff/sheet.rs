@@ -3,14 +3,13 @@
 use super::rest::exchange_starts;
 use super::{Staffing, staffed};
 use crate::engine::Luck;
-use crate::montecarlo::{self, Trial};
+use crate::montecarlo::{self, Trial, Watch};
 use crate::plant::{Event, Observer, Plan, World};
 use crate::scenario::Scenario;
 use crate::scenario::edit::roster;
 use crate::statistics::quantile;
 use crate::units::{DriverId, Millis};
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 /// Of the evenings before, this share ends no later than the earliest legal report reckons with.
 const CAUTION: f64 = 0.95;
@@ -118,13 +117,7 @@ pub fn call_sheet(
         rule,
         seed,
     };
-    let rows = montecarlo::run(
-        &&trial,
-        0..replications,
-        threads,
-        &|_| {},
-        &AtomicBool::new(false),
-    );
+    let rows = montecarlo::run(&&trial, 0..replications, threads, Watch::default());
     let mut called = Vec::new();
     let counted = roster::regulars(&staffed);
     let (mut regulars, mut haulers) = (0, 0);

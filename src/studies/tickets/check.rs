@@ -14,7 +14,7 @@ pub use measure::Measure;
 use super::book::days_apart;
 use super::clean::{Cleaned, clean};
 use crate::engine::Luck;
-use crate::montecarlo::{self, Progress, Trial};
+use crate::montecarlo::{self, Besides, Trial, Watch};
 use crate::observe::TicketBook;
 use crate::plant::{Plan, World};
 use crate::scenario::Scenario;
@@ -26,7 +26,6 @@ use crate::units::Millis;
 use choices::{Choices, Names};
 use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 use std::sync::{Mutex, PoisonError};
 
 /// What is asked.
@@ -134,8 +133,7 @@ pub fn check(
     scenario: &Scenario,
     tickets: &PastTickets,
     question: &CheckQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Option<Check> {
     let cleaned = clean(&tickets.tickets);
     let (ours, strange) = of_scenario(&cleaned.kept, scenario);
@@ -152,7 +150,7 @@ pub fn check(
         choices: Mutex::new(BTreeMap::new()),
     };
     let block = Block::Compared.first(question.replications);
-    let rows = montecarlo::run(&&trial, block, question.threads, progress, stop);
+    let rows = montecarlo::run(&&trial, block, question.threads, watch);
     if rows.len() < 2 {
         return None;
     }
@@ -367,8 +365,32 @@ impl<'t> Trial for &'t Days<'_> {
             .push((replication, self.names.choices(&kept)));
     }
 
+    fn besides(&self) -> Option<&dyn Besides<Worker<'t>>> {
+        Some(self)
+    }
+}
+
+impl<'t> Besides<Worker<'t>> for &'t Days<'_> {
     fn take_over(&self, worker: &mut Worker<'t>) {
         let mut choices = self.choices.lock().unwrap_or_else(PoisonError::into_inner);
         choices.extend(worker.choices.drain(..));
+    }
+
+    fn sums(&self) -> Vec<u8> {
+        let choices = self.choices.lock().unwrap_or_else(PoisonError::into_inner);
+        postcard::to_stdvec(&*choices).expect("numbers can be written")
+    }
+
+    fn add_sums(&self, bytes: &[u8], replications: u64) -> Option<()> {
+        let more = postcard::take_from_bytes::<BTreeMap<u64, Choices>>(bytes);
+        let (more, []) = more.ok()? else {
+            return None;
+        };
+        if more.len() as u64 != replications {
+            return None;
+        }
+        let mut choices = self.choices.lock().unwrap_or_else(PoisonError::into_inner);
+        choices.extend(more);
+        Some(())
     }
 }

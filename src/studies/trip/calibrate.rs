@@ -13,7 +13,7 @@ use super::base::TRIP;
 use super::fate::{self, column};
 use super::legal;
 use crate::engine::Luck;
-use crate::montecarlo::{self, Progress, Trial};
+use crate::montecarlo::{self, Trial, Watch};
 use crate::observe::TripWatch;
 use crate::plant::{Moment, Plan, World};
 use crate::scenario::{Scenario, day_state};
@@ -21,7 +21,6 @@ use crate::units::Millis;
 use moments::{Asked, Moments};
 pub use reliability::{Bin, Reliability};
 use std::ops::Range;
-use std::sync::atomic::AtomicBool;
 
 /// What is foretold: of a load, each with its figure in a row of a trial, and of the driver's hours.
 pub const FORETOLD: [&str; 6] = [
@@ -257,10 +256,9 @@ pub fn calibrate(
     scenario: &Scenario,
     question: &TripQuestion,
     moments: u64,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<Calibration>, String> {
-    calibrate_desk(scenario, scenario, question, moments, progress, stop)
+    calibrate_desk(scenario, scenario, question, moments, watch)
 }
 
 /// The same where the desk that reads what is written of a moment goes by a scenario of its own, with the same orders, drivers, trucks
@@ -273,8 +271,7 @@ pub fn calibrate_desk(
     desk: &Scenario,
     question: &TripQuestion,
     moments: u64,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<Calibration>, String> {
     let trial = Calibrated {
         moments: Moments {
@@ -286,13 +283,7 @@ pub fn calibrate_desk(
         desk_plan: Plan::new(desk),
     };
     let first = question.replication;
-    let rows = montecarlo::run(
-        &&trial,
-        first..first + moments,
-        question.threads,
-        progress,
-        stop,
-    );
+    let rows = montecarlo::run(&&trial, first..first + moments, question.threads, watch);
     let found = |at: usize| {
         rows.values(0, EACH * at)
             .filter(|share| !share.is_nan())

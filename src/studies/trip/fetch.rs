@@ -4,13 +4,12 @@ use super::super::{Chance, Estimate};
 use super::TripQuestion;
 use super::base::{Base, Forks, cost};
 use super::fate::Spanning;
-use crate::montecarlo::{self, Progress, Rows, Trial};
+use crate::montecarlo::{self, Rows, Trial, Watch};
 use crate::observe::{Figures, RescueWatch};
 use crate::plant::Rescue;
 use crate::scenario::Scenario;
 use crate::statistics::Summary;
 use crate::units::{DriverId, Millis};
-use std::sync::atomic::AtomicBool;
 
 /// Trials that all who could go get.
 const SEARCH: u64 = 30;
@@ -123,7 +122,7 @@ impl<'p> Trial for FetchTrial<'_, 'p> {
     }
 }
 
-/// Answers who fetches a stranded driver. None if nothing was finished before `stop` became true.
+/// Answers who fetches a stranded driver. None if nothing was finished before it was stopped.
 ///
 /// # Errors
 /// In words, if the driver is not stranded at that moment.
@@ -131,8 +130,7 @@ pub fn who_fetches(
     scenario: &Scenario,
     question: &TripQuestion,
     driver: DriverId,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<FetchAnswer>, String> {
     let plan = crate::plant::Plan::new(scenario);
     let base = Base::start(&plan, scenario, question)?;
@@ -153,7 +151,7 @@ pub fn who_fetches(
             ways: ways.to_vec(),
             until,
         };
-        montecarlo::run(&trial, trials, question.threads, progress, stop)
+        montecarlo::run(&trial, trials, question.threads, watch)
     };
     let helpers = (0..scenario.helpers.len() as u32)
         .flat_map(|helper| [Rescue::Helper(helper), Rescue::DriverOnly(helper)]);

@@ -8,13 +8,12 @@ use super::TripQuestion;
 use super::base::Base;
 use super::plant_sites::PlantSites;
 use crate::hours::Clock;
-use crate::montecarlo::{self, Progress, Rows, Trial};
+use crate::montecarlo::{self, Rows, Trial, Watch};
 use crate::plant::{Plan, Ready, World};
 use crate::scenario::Scenario;
 use crate::statistics::share_at_least;
 use crate::units::{DriverId, Millis, OrderId, PlaceId, PlantId};
 use std::collections::BTreeSet;
-use std::sync::atomic::AtomicBool;
 
 /// Runs, each with its own roads and stage times.
 const RUNS: u64 = 300;
@@ -246,8 +245,7 @@ pub fn last_loads(
     scenario: &Scenario,
     question: &TripQuestion,
     only: Option<DriverId>,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<LastLoads>, String> {
     let plan = Plan::new(scenario);
     let base = Base::start(&plan, scenario, question)?;
@@ -281,7 +279,7 @@ pub fn last_loads(
         return Err("no order of that day has a site that these drivers can load for".to_owned());
     }
     let trial = Lasts { base: &base, pairs };
-    let rows = montecarlo::run(&trial, 0..RUNS, question.threads, progress, stop);
+    let rows = montecarlo::run(&trial, 0..RUNS, question.threads, watch);
     if rows.is_empty() {
         return Ok(None);
     }

@@ -3,12 +3,11 @@
 
 use super::TripQuestion;
 use super::base::Base;
-use crate::montecarlo::{self, Progress, Trial};
+use crate::montecarlo::{self, Trial, Watch};
 use crate::observe::TripWatch;
 use crate::plant::World;
 use crate::statistics::{share_at_least, share_at_most, trials_without_event};
 use crate::units::{DriverId, Millis, OrderId, PlantId};
-use std::sync::atomic::AtomicBool;
 
 /// Runs of the looks before the last.
 const LOOKS: [u64; 2] = [200, 1_000];
@@ -118,8 +117,7 @@ pub(super) fn legal(
     base: &Base<'_>,
     question: &TripQuestion,
     (driver, load, plant): (DriverId, (OrderId, u32), PlantId),
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Legal {
     let trial = LegalTrial {
         base,
@@ -139,7 +137,7 @@ pub(super) fn legal(
     let (mut runs, mut passed, mut stuck) = (0, 0, 0);
     let mut found = told(question, (0, 0, 0), 1.0);
     for (look, until) in looks.iter().enumerate() {
-        let rows = montecarlo::run(&trial, runs..*until, question.threads, progress, stop);
+        let rows = montecarlo::run(&trial, runs..*until, question.threads, watch);
         let times = |column| rows.values(0, column).filter(|yes| *yes > 0.5).count() as u64;
         (passed, stuck) = (passed + times(PASSED), stuck + times(STUCK));
         runs += rows.len() as u64;

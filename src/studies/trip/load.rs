@@ -14,12 +14,11 @@ use super::legal::Legal;
 use super::unsaid::{WouldDo, what_would_do};
 use crate::dispatch::Refusal;
 use crate::hours::Clock;
-use crate::montecarlo::Progress;
+use crate::montecarlo::Watch;
 use crate::plant::{DriverNow, NextLoad, Plan};
 use crate::scenario::Scenario;
 use crate::units::{DriverId, OrderId, PlantId};
 use search::Search;
-use std::sync::atomic::AtomicBool;
 
 /// Working days in a month. Common practice, no source.
 const WORKING_DAYS: f64 = 21.0;
@@ -93,7 +92,7 @@ pub struct LoadAnswer {
     pub stopped: bool,
 }
 
-/// Answers whether the next load of an order may go with a driver. None if nothing was finished before `stop` became true.
+/// Answers whether the next load of an order may go with a driver. None if nothing was finished before it was stopped.
 ///
 /// # Errors
 /// In words, if the order has no load to ask for, or the driver is neither on duty nor due before the order's day is over.
@@ -101,14 +100,13 @@ pub fn may_load_go(
     scenario: &Scenario,
     question: &TripQuestion,
     (driver, order): (DriverId, OrderId),
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<LoadAnswer>, String> {
     let plan = Plan::new(scenario);
     let base = Base::start(&plan, scenario, question)?;
-    let found = answer(&base, scenario, question, (driver, order), progress, stop)?;
+    let found = answer(&base, scenario, question, (driver, order), watch)?;
     Ok(found.map(|found| LoadAnswer {
-        would_do: what_would_do(&plan, scenario, question, &found, (progress, stop)),
+        would_do: what_would_do(&plan, scenario, question, &found, watch),
         ..found
     }))
 }
@@ -121,8 +119,7 @@ pub fn who_takes(
     scenario: &Scenario,
     question: &TripQuestion,
     order: OrderId,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<LoadAnswer>, String> {
     let plan = Plan::new(scenario);
     let base = Base::start(&plan, scenario, question)?;
@@ -140,8 +137,7 @@ pub fn who_takes(
         order,
         load,
         loads_a_month: loads_a_month(scenario),
-        progress,
-        stop,
+        watch,
     };
     Ok(search.answer(None))
 }
@@ -161,8 +157,7 @@ pub(super) fn answer(
     scenario: &Scenario,
     question: &TripQuestion,
     (driver, order): (DriverId, OrderId),
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<LoadAnswer>, String> {
     let load = next_load(base, scenario, order)?;
     if !serves(base, driver, order) {
@@ -178,8 +173,7 @@ pub(super) fn answer(
         order,
         load,
         loads_a_month: loads_a_month(scenario),
-        progress,
-        stop,
+        watch,
     };
     Ok(search.answer(Some(driver)))
 }

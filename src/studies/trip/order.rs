@@ -7,14 +7,13 @@ use super::super::{Chance, Estimate};
 use super::TripQuestion;
 use super::base::{Base, Forks, cost};
 use super::fate::Spanning;
-use crate::montecarlo::{self, Progress, Rows, Trial};
+use crate::montecarlo::{self, Rows, Trial, Watch};
 use crate::observe::{DayWatch, Figures};
 use crate::plant::Plan;
 use crate::scenario::Scenario;
 use crate::scenario::edit::new_order::{NewOrder, offered};
 use crate::statistics::{Summary, quantile};
 use crate::units::{Millis, OrderId, PlantId, Volume};
-use std::sync::atomic::AtomicBool;
 
 /// Trials of the day without the order, which say how bad a day may be.
 const USUAL: u64 = 100;
@@ -181,7 +180,7 @@ impl<'p> Trial for OrderTrial<'_, 'p> {
     }
 }
 
-/// Answers from which first-load time on a new order can be taken. None if nothing was finished before `stop` became true.
+/// Answers from which first-load time on a new order can be taken. None if nothing was finished before it was stopped.
 ///
 /// # Errors
 /// In words, if no plant makes the mix or reaches the site, or the time asked for has passed.
@@ -189,8 +188,7 @@ pub fn take_order(
     scenario: &Scenario,
     question: &TripQuestion,
     asked: &OrderQuestion,
-    progress: &(dyn Fn(Progress) + Sync),
-    stop: &AtomicBool,
+    watch: Watch<'_>,
 ) -> Result<Option<OrderAnswer>, String> {
     if asked.first <= question.at {
         return Err(format!(
@@ -233,7 +231,7 @@ pub fn take_order(
             cases: std::iter::once(None).chain(ids).collect(),
             until,
         };
-        montecarlo::run(&trial, trials, question.threads, progress, stop)
+        montecarlo::run(&trial, trials, question.threads, watch)
     };
     let rows = run(&[], 0..USUAL);
     if rows.is_empty() {

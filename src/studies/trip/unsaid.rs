@@ -3,13 +3,12 @@
 use super::TripQuestion;
 use super::base::Base;
 use super::load::{Case, LoadAnswer, LoadVerdict, refused, run};
-use crate::montecarlo::Progress;
+use crate::montecarlo::Watch;
 use crate::plant::Plan;
 use crate::scenario::Scenario;
 use crate::scenario::day_state::{DayState, DriverState, Unsaid};
 use crate::units::Millis;
 use std::ops::Range;
-use std::sync::atomic::AtomicBool;
 
 /// Runs of each look, apart from those of the answer.
 const RUNS: Range<u64> = 1_000_000..1_000_040;
@@ -31,7 +30,7 @@ pub(super) fn what_would_do(
     scenario: &Scenario,
     question: &TripQuestion,
     answer: &LoadAnswer,
-    (progress, stop): (&(dyn Fn(Progress) + Sync), &AtomicBool),
+    watch: Watch<'_>,
 ) -> Option<WouldDo> {
     let state = question.state.as_ref()?;
     if answer.verdict == LoadVerdict::Yes {
@@ -48,7 +47,7 @@ pub(super) fn what_would_do(
         let base = Base::start(plan, scenario, &changed).ok()?;
         let load = (answer.order, answer.load.number);
         let case = Case::Take(driver, answer.asked.plant);
-        let fates = run(&base, load, &[case], RUNS, &changed, (progress, stop));
+        let fates = run(&base, load, &[case], RUNS, &changed, watch);
         let fate = fates.into_iter().next()?;
         let good = refused(&fate).is_none() && fate.all.share() >= question.probability;
         (good && fate.back.times == fate.taken.times).then_some(())

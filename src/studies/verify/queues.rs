@@ -135,7 +135,7 @@ fn study(scenario: &Scenario, replications: u64, work: &Work<'_>) -> Option<Comp
         level: 0.95,
         ..Question::default()
     };
-    compare(scenario, &question, &|_| {}, work.stop)
+    compare(scenario, &question, work.watch.telling(&|_| ()))
 }
 
 /// The position of a figure by its name in files.

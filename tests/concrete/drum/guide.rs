@@ -1,9 +1,9 @@
 //! The guide's table of slump practice is what the program answers.
 
 use super::day::scenario;
+use plantday::Watch;
 use plantday::observe::figure;
 use plantday::studies::{Question, compare};
-use std::sync::atomic::AtomicBool;
 
 const GUIDE: &str = include_str!("../../../src/report/guide/concrete.md");
 const STUDY: &str = include_str!("../../../scenarios/yard_study.ron");
@@ -30,7 +30,7 @@ fn the_table_of_yard_practice_is_todays_answer() {
         level: 0.95,
         ..Question::default()
     };
-    let answer = compare(&scenario, &question, &|_| {}, &AtomicBool::new(false));
+    let answer = compare(&scenario, &question, Watch::default());
     let answer = answer.expect("an answer");
     let mut missing = Vec::new();
     for (at, rule) in answer.rules.iter().enumerate() {

@@ -1,13 +1,13 @@
 //! The concrete in the answer: there with mixes, away without.
 
 use super::day::scenario;
+use plantday::Watch;
 use plantday::observe::figure;
 use plantday::report::answer::Answer;
 use plantday::report::{compare, summary};
 use plantday::scenario::Scenario;
 use plantday::studies::{Comparison, Question, compare as study, worst_of};
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 const STUDY: &str = include_str!("../../../scenarios/yard_study.ron");
 const DAY: &str = include_str!("../../../scenarios/estuary_day.ron");
@@ -26,7 +26,7 @@ fn answer_of(scenario: &Scenario, rules: Vec<usize>) -> Comparison {
         level: 0.95,
         ..Question::default()
     };
-    study(scenario, &question, &|_| {}, &AtomicBool::new(false)).expect("an answer")
+    study(scenario, &question, Watch::default()).expect("an answer")
 }
 
 fn shown(answer: &Comparison, scenario: &Scenario) -> Answer {

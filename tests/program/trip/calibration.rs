@@ -4,6 +4,7 @@
 //! vector partition of the probability score", Journal of Applied Meteorology 12 (1973); from memory.
 
 use crate::changed::changed;
+use plantday::Watch;
 use plantday::report::trip::TripAnswer;
 use plantday::scenario::edit::Input;
 use plantday::scenario::{self, Scenario};
@@ -66,7 +67,7 @@ fn a_calibration_that_is_stopped_says_so() {
                 stop.store(true, Ordering::SeqCst);
             }
         };
-        calibrate(&scenario, &question, 5000, &progress, &stop).expect("no fault")
+        calibrate(&scenario, &question, 5000, Watch::new(&progress, &stop)).expect("no fault")
     };
     let found = stopped_after(3).expect("there is something to ask about");
     assert!(found.stopped && found.moments < 5000);
@@ -117,8 +118,13 @@ fn worst_of(moments: u64) -> f64 {
 }
 
 fn calibrated(scenario: &Scenario, desk: &Scenario, moments: u64) -> Calibration {
-    let stop = AtomicBool::new(false);
-    let found = calibrate_desk(scenario, desk, &question(scenario), moments, &|_| {}, &stop);
+    let found = calibrate_desk(
+        scenario,
+        desk,
+        &question(scenario),
+        moments,
+        Watch::default(),
+    );
     let found = found.expect("there is something to ask about");
     found.expect("nobody stops it")
 }

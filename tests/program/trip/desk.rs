@@ -1,6 +1,7 @@
 //! How things stand as a dispatcher writes it: what contradicts itself is refused, what is left out is taken on the careful side, and
 //! the law comes before punctuality. Every minute is worked out by hand.
 
+use plantday::Watch;
 use plantday::hours::Clock;
 use plantday::plant::Rescue;
 use plantday::scenario::day_state::{self, DayState, Doing, Unsaid};
@@ -10,7 +11,6 @@ use plantday::studies::trip::{
 };
 use plantday::units::{DriverId, Millis, OrderId};
 use statrs::distribution::{ContinuousCDF, Normal};
-use std::sync::atomic::AtomicBool;
 
 /// A slipway yard: loading 6, rack 4, 10 min to "Near", 30 to "Half", 75 to "Far", on site 2 + 10, chute wash 3. Class A for the big truck.
 pub(super) const YARD: &str = r#"(
@@ -82,8 +82,7 @@ const WALL: OrderId = OrderId(1);
 
 fn wall(scenario: &Scenario, text: &str) -> LoadAnswer {
     let question = question(standing(scenario, text));
-    let stop = AtomicBool::new(false);
-    let answer = may_load_go(scenario, &question, (D1, WALL), &|_| {}, &stop);
+    let answer = may_load_go(scenario, &question, (D1, WALL), Watch::default());
     answer.expect("it can be asked").expect("it is answered")
 }
 
@@ -271,8 +270,7 @@ fn who_is_not_named_follows_the_roster() {
         (named(1).week, named(3).week),
         (Some(Millis::from_hours(60.0)), None)
     );
-    let stop = AtomicBool::new(false);
-    let answer = who_takes(&scenario, &question(state), WALL, &|_| {}, &stop);
+    let answer = who_takes(&scenario, &question(state), WALL, Watch::default());
     let answer = answer.expect("it can be asked").expect("it is answered");
     assert_eq!(answer.asked.driver, DriverId(3));
 }
@@ -286,8 +284,7 @@ fn a_driver_is_brought_home_by_car() {
         (name: "D1", doing: Off), (name: "D2", doing: Off), (name: "D3", doing: Off),
     ])"#;
     let question = question(standing(&scenario, text));
-    let stop = AtomicBool::new(false);
-    let answer = who_fetches(&scenario, &question, DriverId(3), &|_| {}, &stop);
+    let answer = who_fetches(&scenario, &question, DriverId(3), Watch::default());
     let answer = answer.expect("it can be asked").expect("it is answered");
     let first = &answer.ways[0];
     assert_eq!(first.rescue, Rescue::DriverOnly(0));
@@ -330,8 +327,7 @@ fn passing_a_limit_and_being_stranded_come_as_often_as_the_integrals_say() {
     for seed in 1..=25 {
         let mut question = question(standing(&scenario, &text));
         question.seed = seed;
-        let stop = AtomicBool::new(false);
-        let answer = may_load_go(&scenario, &question, (D1, WALL), &|_| {}, &stop);
+        let answer = may_load_go(&scenario, &question, (D1, WALL), Watch::default());
         let answer = answer.expect("it can be asked").expect("it is answered");
         let legal = answer.legal.expect("it is no refusal");
         assert_ne!(answer.verdict, LoadVerdict::Yes);

@@ -2,6 +2,7 @@
 //! on site, 30 back. The load of "Wall" due at 14:30 is loaded at 13:50, on site at 14:30, its truck leaves at 14:45 and is back at 15:15.
 
 use super::desk::{at, question, standing, yard};
+use plantday::Watch;
 use plantday::dispatch::Refusal;
 use plantday::hours::Clock;
 use plantday::plant::Rescue;
@@ -11,7 +12,6 @@ use plantday::studies::trip::{
     may_load_go, take_order, who_fetches, who_takes,
 };
 use plantday::units::{DriverId, OrderId, Volume};
-use std::sync::atomic::AtomicBool;
 
 const D1: DriverId = DriverId(0);
 const D2: DriverId = DriverId(1);
@@ -61,8 +61,7 @@ fn free(rest: &str) -> String {
 
 fn asked(scenario: &Scenario, text: &str, driver: DriverId, order: OrderId) -> LoadAnswer {
     let question = question(standing(scenario, text));
-    let stop = AtomicBool::new(false);
-    let answer = may_load_go(scenario, &question, (driver, order), &|_| {}, &stop);
+    let answer = may_load_go(scenario, &question, (driver, order), Watch::default());
     answer.expect("it can be asked").expect("it is answered")
 }
 
@@ -319,8 +318,7 @@ fn who_takes_it_has_the_hours_and_the_time() {
     let d2 = free(r#"since: "13:05", reported: "06:00", driven_h: 2, week_h: 20"#);
     let text = board("13:40", &[("D1", &d1), ("D2", &d2)]);
     let question = question(standing(&scenario, &text));
-    let stop = AtomicBool::new(false);
-    let answer = who_takes(&scenario, &question, WALL, &|_| {}, &stop);
+    let answer = who_takes(&scenario, &question, WALL, Watch::default());
     let answer = answer.expect("it can be asked").expect("it is answered");
     assert_eq!(
         (answer.asked.driver, answer.verdict),
@@ -356,8 +354,7 @@ const STRANDED: &str = r#"doing: OutOfHours, at: "Half", since: "13:20", reporte
 
 fn fetched(scenario: &Scenario, text: &str, driver: DriverId) -> FetchAnswer {
     let question = question(standing(scenario, text));
-    let stop = AtomicBool::new(false);
-    let answer = who_fetches(scenario, &question, driver, &|_| {}, &stop);
+    let answer = who_fetches(scenario, &question, driver, Watch::default());
     answer.expect("it can be asked").expect("it is answered")
 }
 
@@ -462,8 +459,7 @@ fn taken(scenario: &Scenario, text: &str, first: &str) -> Result<OrderAnswer, St
     };
     let mut question = question(standing(scenario, text));
     question.trials = 100;
-    let stop = AtomicBool::new(false);
-    let answer = take_order(scenario, &question, &new, &|_| {}, &stop)?;
+    let answer = take_order(scenario, &question, &new, Watch::default())?;
     Ok(answer.expect("it is answered"))
 }
 

@@ -1,16 +1,15 @@
 //! Until when may each driver load for where, by hand: the slipway yard without luck.
 
 use super::desk::{at, question, standing, yard};
+use plantday::Watch;
 use plantday::hours::Clock;
 use plantday::scenario::Scenario;
 use plantday::studies::trip::{DriverLasts, Ends, last_loads};
 use plantday::units::{DriverId, Millis};
-use std::sync::atomic::AtomicBool;
 
 fn lasts(scenario: &Scenario, text: &str) -> Vec<DriverLasts> {
     let question = question(standing(scenario, text));
-    let stop = AtomicBool::new(false);
-    let answer = last_loads(scenario, &question, None, &|_| {}, &stop);
+    let answer = last_loads(scenario, &question, None, Watch::default());
     let answer = answer.expect("it can be asked").expect("it is answered");
     answer.drivers
 }
@@ -184,8 +183,7 @@ fn loads_begin_at_whole_minutes_whenever_the_driver_is_ready() {
 fn the_board_of_the_day_ahead() {
     let scenario = yard("Constant(1)");
     let question = plantday::studies::trip::TripQuestion::default();
-    let stop = AtomicBool::new(false);
-    let answer = last_loads(&scenario, &question, None, &|_| {}, &stop);
+    let answer = last_loads(&scenario, &question, None, Watch::default());
     let answer = answer.expect("it can be asked").expect("it is answered");
     assert_eq!(answer.drivers.len(), 4);
     for lasts in &answer.drivers {

@@ -1,12 +1,12 @@
 //! A load on paper: without luck every chance is 0 or 1 and every time can be worked out by hand.
 
+use plantday::Watch;
 use plantday::hours::Clock;
 use plantday::scenario::{self, Scenario};
 use plantday::studies::trip::{
     Change, LoadVerdict, NewOrder, OrderQuestion, TripQuestion, may_load_go, take_order,
 };
 use plantday::units::{DriverId, Millis, OrderId, Volume};
-use std::sync::atomic::AtomicBool;
 
 /// Loading 6, rack 4, out 30, position and discharge 15, chute wash 5, back 30. Two drivers report at 05:00 with 12 h to drive in.
 const PAPER: &str = r#"(
@@ -51,13 +51,7 @@ fn a_load_that_may_go() {
     let scenario = paper("15:00");
     for (driver, left) in [(0, 70.0), (1, 310.0)] {
         let pair = (DriverId::new(driver), OrderId::new(0));
-        let answer = may_load_go(
-            &scenario,
-            &question("14:00"),
-            pair,
-            &|_| {},
-            &AtomicBool::new(false),
-        );
+        let answer = may_load_go(&scenario, &question("14:00"), pair, Watch::default());
         let answer = answer.expect("it can be asked").expect("it is answered");
         assert_eq!(answer.verdict, LoadVerdict::Yes);
         let fate = &answer.asked.fate;
@@ -86,8 +80,7 @@ fn a_load_that_may_not_go() {
     for (first, refused) in [("17:00", false), ("17:10", true)] {
         let scenario = paper(first);
         let pair = (DriverId::new(0), OrderId::new(0));
-        let stop = AtomicBool::new(false);
-        let answer = may_load_go(&scenario, &question("16:00"), pair, &|_| {}, &stop);
+        let answer = may_load_go(&scenario, &question("16:00"), pair, Watch::default());
         let answer = answer.expect("it can be asked").expect("it is answered");
         if refused {
             let LoadVerdict::Refused(why) = answer.verdict else {
@@ -128,13 +121,7 @@ fn a_new_order_holds_when_trucks_can_be_there() {
     let mut question = question("10:00");
     question.trials = 100;
     let take = |first: &str| {
-        let answer = take_order(
-            &scenario,
-            &question,
-            &asked(first),
-            &|_| {},
-            &AtomicBool::new(false),
-        );
+        let answer = take_order(&scenario, &question, &asked(first), Watch::default());
         answer.expect("it can be asked").expect("it is answered")
     };
     let answer = take("11:00");
@@ -172,8 +159,7 @@ fn what_would_do_instead_is_told() {
             first: scenario::decode::moment_of(first).expect("a time"),
             accepted: 0,
         };
-        let stop = AtomicBool::new(false);
-        let answer = take_order(&scenario, &question, &asked, &|_| {}, &stop);
+        let answer = take_order(&scenario, &question, &asked, Watch::default());
         answer.expect("it can be asked").expect("it is answered")
     };
     let answer = take("11:00");

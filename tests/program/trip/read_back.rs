@@ -2,6 +2,7 @@
 //! in it, or around it, makes it a file written by hand, and that is told.
 
 use assert_cmd::cargo::cargo_bin_cmd;
+use plantday::Watch;
 use plantday::report::trip::{Asked, TripAnswer};
 use plantday::scenario::day_state::{self, DayState, Doing, NoLonger};
 use plantday::scenario::edit::new_order::NewOrder;
@@ -13,7 +14,6 @@ use plantday::studies::trip::{
 use plantday::units::{DriverId, Millis, OrderId};
 use std::fs;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios");
@@ -58,8 +58,7 @@ fn told(
     question: &TripQuestion,
     (state, nth): (&DayState, u64),
 ) -> Result<String, String> {
-    let stop = AtomicBool::new(false);
-    let quiet = |_| {};
+    let watch = Watch::default();
     let one_of = |what: u64, all: Vec<u32>| {
         all.get(picked(nth, what, all.len().max(1) as u64) as usize)
             .copied()
@@ -77,10 +76,8 @@ fn told(
     let order = OrderId(one_of(6, today.map(|(at, _)| at as u32).collect()).unwrap_or(0));
     // The last two look at many choices: seldom.
     let found = match picked(nth, 7, 20) {
-        0..=5 => {
-            last_loads(scenario, question, Some(driver), &quiet, &stop)?.map(TripAnswer::LastLoads)
-        }
-        6..=13 => may_load_go(scenario, question, (driver, order), &quiet, &stop)?
+        0..=5 => last_loads(scenario, question, Some(driver), watch)?.map(TripAnswer::LastLoads),
+        6..=13 => may_load_go(scenario, question, (driver, order), watch)?
             .map(|answer| TripAnswer::Load(Box::new(answer))),
         18 => {
             let like = &scenario.orders[order.at()];
@@ -96,10 +93,10 @@ fn told(
                 first: question.at + Millis::HOUR,
                 accepted: 0,
             };
-            take_order(scenario, question, &asked, &quiet, &stop)?.map(TripAnswer::Order)
+            take_order(scenario, question, &asked, watch)?.map(TripAnswer::Order)
         }
-        14..=17 => who_fetches(scenario, question, stranded, &quiet, &stop)?.map(TripAnswer::Fetch),
-        _ => who_takes(scenario, question, order, &quiet, &stop)?
+        14..=17 => who_fetches(scenario, question, stranded, watch)?.map(TripAnswer::Fetch),
+        _ => who_takes(scenario, question, order, watch)?
             .map(|answer| TripAnswer::Load(Box::new(answer))),
     };
     let found = found.expect("it is answered");
@@ -336,7 +333,6 @@ fn a_written_state_as_users_meet_it() {
 #[test]
 fn a_file_by_hand_mostly_answers_like_the_simulated_moment() {
     let scenarios = NAMES.map(|(name, _)| demo(name));
-    let stop = AtomicBool::new(false);
     let (mut asked, mut differ, mut exits, mut opposed) = (0_u64, 0_u64, 0_u64, 0_u64);
     for nth in 0..400 {
         // The week is like the day, and takes longer.
@@ -366,7 +362,7 @@ fn a_file_by_hand_mostly_answers_like_the_simulated_moment() {
         let driver = at_work[picked(nth, 9, at_work.len() as u64) as usize];
         let order = OrderId(today[picked(nth, 10, today.len() as u64) as usize]);
         let [one, other] = [&simulated, &by_hand].map(|question| {
-            let answer = may_load_go(scenario, question, (driver, order), &|_| {}, &stop);
+            let answer = may_load_go(scenario, question, (driver, order), Watch::default());
             answer.map(|answer| answer.expect("it is answered").verdict)
         });
         if one.is_err() && other.is_err() {

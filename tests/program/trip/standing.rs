@@ -2,13 +2,13 @@
 //! day. Each on the slipway yard, worked out by hand, beside the same day without it.
 
 use super::desk::{YARD, at, question, standing, yard};
+use plantday::Watch;
 use plantday::engine::Luck;
 use plantday::plant::{Event, Moment, Observer, Plan, World};
 use plantday::scenario::day_state::{Doing, Pause};
 use plantday::scenario::{self, Scenario, day_state};
 use plantday::studies::trip::{LoadAnswer, Spanning, may_load_go};
 use plantday::units::{DriverId, Millis, OrderId};
-use std::sync::atomic::AtomicBool;
 
 const WALL: OrderId = OrderId(1);
 const ON_DUTY: &str = r#"reported: "06:00", driven_h: 2, since_break_h: 1, week_h: 20"#;
@@ -32,13 +32,11 @@ const FREE: &str = r#"doing: Free, at: "Slipway", since: "13:30""#;
 
 fn wall_of(scenario: &Scenario, driver: u32, text: &str) -> LoadAnswer {
     let question = question(standing(scenario, text));
-    let stop = AtomicBool::new(false);
     let answer = may_load_go(
         scenario,
         &question,
         (DriverId(driver), WALL),
-        &|_| {},
-        &stop,
+        Watch::default(),
     );
     answer.expect("it can be asked").expect("it is answered")
 }

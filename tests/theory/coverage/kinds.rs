@@ -3,6 +3,7 @@
 //! `SHOW_AGREEMENT=1 cargo test --release --test theory kinds -- --nocapture` prints the shares, which stand in DEVELOPERS.md. The difference of
 //! several rules at once is held in the file above, luck and assumptions apart in `two_way`.
 
+use plantday::Watch;
 use plantday::engine::{Entity, Luck, Sampler, Spread};
 use plantday::scenario::parse;
 use plantday::scenario::past_tickets::{PastTickets, Stamp, Ticket};
@@ -17,7 +18,6 @@ use plantday::units::measure::here;
 use plantday::units::{Millis, Purpose};
 use rand::{Rng, RngExt};
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 const SEEDS: u64 = 400;
 const LEVEL: f64 = 0.95;
@@ -212,7 +212,7 @@ fn figures_of_whole_scenarios() {
                 threads: Some(NonZeroUsize::MIN),
                 ..Question::default()
             };
-            let found = compare(&scenario, &question, &|_| {}, &AtomicBool::new(false));
+            let found = compare(&scenario, &question, Watch::default());
             let found = found.expect("nobody stops it");
             let each = 1.0 - (1.0 - LEVEL) / 3.0;
             Some(truths.iter().all(|(key, truth)| {

@@ -11,7 +11,6 @@ use plantday::studies::{Question, compare, worst_of};
 use plantday::units::Cents;
 use plantday::units::measure::Measures;
 use std::num::NonZeroUsize;
-use std::sync::atomic::AtomicBool;
 
 /// More loads than these are not played.
 const MOST_LOADS: f64 = 400.0;
@@ -143,7 +142,7 @@ fn compared(scenario: &Scenario) -> Option<String> {
         threads: NonZeroUsize::new(1),
         ..Question::default()
     };
-    let found = compare(scenario, &question, &|_| (), &AtomicBool::new(false));
+    let found = compare(scenario, &question, plantday::Watch::default());
     let found = found.expect("nobody stops it");
     let answer = report::answer(&found, &worst_of(scenario, &found), scenario);
     let texts = [

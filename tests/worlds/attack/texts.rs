@@ -16,7 +16,6 @@ use rand::rngs::ChaCha8Rng;
 use rand::seq::IndexedRandom;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::AtomicBool;
 use tempfile::TempDir;
 
 fn texts<'a>(of: impl IntoIterator<Item = &'a str>) -> Vec<String> {
@@ -269,9 +268,13 @@ fn states() {
                     threads: NonZeroUsize::new(1),
                     ..TripQuestion::default()
                 };
-                let never = AtomicBool::new(false);
                 let driver = plantday::units::DriverId(0);
-                let found = last_loads(&scenario, &question, Some(driver), &|_| (), &never);
+                let found = last_loads(
+                    &scenario,
+                    &question,
+                    Some(driver),
+                    plantday::Watch::default(),
+                );
                 found.err().and_then(|why| unseemly(&why))
             })
         },

@@ -4,7 +4,7 @@ use super::tried::{Case, LoadTrial};
 use super::{Candidate, LoadAnswer, LoadVerdict, serves};
 use crate::dispatch::Refusal;
 use crate::hours::Clock;
-use crate::montecarlo::{self, Progress, Rows};
+use crate::montecarlo::{self, Rows, Watch};
 use crate::plant::NextLoad;
 use crate::statistics::Summary;
 use crate::studies::trip::TripQuestion;
@@ -14,7 +14,6 @@ use crate::studies::trip::legal::{self, Legal};
 use crate::studies::{Chance, Estimate};
 use crate::units::{DriverId, OrderId};
 use std::ops::Range;
-use std::sync::atomic::AtomicBool;
 
 /// Trials that every driver and plant gets, and those that are left then.
 const FIRST_LOOK: u64 = 8;
@@ -32,8 +31,7 @@ pub(super) struct Search<'a, 'p> {
     pub(super) order: OrderId,
     pub(super) load: NextLoad,
     pub(super) loads_a_month: f64,
-    pub(super) progress: &'a (dyn Fn(Progress) + Sync),
-    pub(super) stop: &'a AtomicBool,
+    pub(super) watch: Watch<'a>,
 }
 
 impl Search<'_, '_> {
@@ -44,13 +42,7 @@ impl Search<'_, '_> {
             number: self.load.number,
             cases: cases.to_vec(),
         };
-        montecarlo::run(
-            &trial,
-            trials,
-            self.question.threads,
-            self.progress,
-            self.stop,
-        )
+        montecarlo::run(&trial, trials, self.question.threads, self.watch)
     }
 
     /// Of the driver asked for; none: the best.
@@ -103,7 +95,7 @@ impl Search<'_, '_> {
         let legal = refused.is_none().then(|| {
             let load = (self.order, self.load.number);
             let case = (asked.driver, load, asked.plant);
-            legal::legal(self.base, self.question, case, self.progress, self.stop)
+            legal::legal(self.base, self.question, case, self.watch)
         });
         let enough = |fate: &Fate| fate.all.at_least >= self.question.probability;
         let nobody = !enough(&asked.fate) && !others.iter().any(|other| enough(&other.fate));

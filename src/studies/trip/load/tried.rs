@@ -1,13 +1,12 @@
 //! One choice for a load, played on until those concerned are home.
 
-use crate::montecarlo::{self, Progress, Trial};
+use crate::montecarlo::{self, Trial, Watch};
 use crate::observe::{Figures, TripWatch};
 use crate::studies::trip::TripQuestion;
 use crate::studies::trip::base::{Base, Forks, cost};
 use crate::studies::trip::fate::{self, Fate, column};
 use crate::units::{DriverId, Millis, OrderId, PlantId};
 use std::ops::Range;
-use std::sync::atomic::AtomicBool;
 
 /// A driver who is out longer than this after the hour of account is not waited for.
 const LONGEST_WAIT: Millis = Millis(30 * Millis::HOUR.0);
@@ -98,7 +97,7 @@ pub(in crate::studies::trip) fn run(
     cases: &[Case],
     trials: Range<u64>,
     question: &TripQuestion,
-    (progress, stop): (&(dyn Fn(Progress) + Sync), &AtomicBool),
+    watch: Watch<'_>,
 ) -> Vec<Fate> {
     let trial = LoadTrial {
         base,
@@ -106,7 +105,7 @@ pub(in crate::studies::trip) fn run(
         number,
         cases: cases.to_vec(),
     };
-    let rows = montecarlo::run(&trial, trials, question.threads, progress, stop);
+    let rows = montecarlo::run(&trial, trials, question.threads, watch);
     (0..cases.len())
         .map(|case| Fate::of(&rows, case, question.level))
         .collect()

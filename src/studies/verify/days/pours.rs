@@ -35,7 +35,7 @@ pub(super) fn check(work: &Work<'_>, sheet: &mut Sheet) -> Option<()> {
         };
         (pour.asked)(&mut question);
         let scenario = day(TOWER, pour.changes);
-        let answer = fleet(&scenario, &question, &|_| {}, work.stop)
+        let answer = fleet(&scenario, &question, work.watch.telling(&|_| ()))
             .unwrap_or_else(|_| panic!("a pour of the program's own: {}", pour.about))?;
         sheet.about(pour.about, Basis::Paper, pour.arithmetic);
         for figure in pour.figures {
