@@ -26,19 +26,20 @@
 //!
 //! ```
 //! use plantday::{CompareQuestion, compare, draw, parse};
+//! use std::sync::Arc;
 //! use std::sync::atomic::AtomicBool;
 //!
 //! let text = include_str!("../scenarios/estuary_day.ron");
-//! let scenario = parse("the estuary day", text)?;
+//! let scenario = Arc::new(parse("the estuary day", text)?);
 //! let question = CompareQuestion {
 //!     replications: 20, // many more for a decision that counts
 //!     ..CompareQuestion::default()
 //! };
 //! let never = AtomicBool::new(false);
-//! let found = compare(&scenario, &question, &|_| (), &never).expect("nobody stops it");
+//! let found = Arc::new(compare(&scenario, &question, &|_| (), &never).expect("nobody stops it"));
 //! assert_eq!(found.rules.len(), scenario.rules.len());
 //!
-//! let worst = plantday::worst_of(&scenario, &found);
+//! let worst = Arc::new(plantday::worst_of(&scenario, &found));
 //! let answer = draw::compare(&found, &worst, &scenario);
 //! println!("{}", answer.decision);
 //! # assert!(!answer.decision.is_empty());

@@ -8,6 +8,7 @@ use crate::report::answer::Answer;
 use crate::report::best as report;
 use crate::scenario::Scenario;
 use crate::studies::{self, BestQuestion};
+use std::sync::Arc;
 use std::sync::atomic::Ordering;
 
 /// Put the best rule together from the decisions that the scenario's rules take
@@ -39,7 +40,7 @@ impl Study for Best {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;

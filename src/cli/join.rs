@@ -13,6 +13,7 @@ use crate::studies::{Asked, Comparing, Part, Question};
 use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// Lines of what is wrong that a message has room for.
 const LISTED: usize = 40;
@@ -59,7 +60,7 @@ impl Join {
             question,
             parts,
         };
-        study::run_with(&joined, &scenario)
+        study::run_with(&joined, scenario)
     }
 
     /// The files of all parts, in the order in which they are named.
@@ -256,7 +257,7 @@ impl Study for Joined {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let mut comparing = Comparing::new(scenario, &self.question);

@@ -17,6 +17,7 @@ use crate::studies::Question;
 use std::cell::RefCell;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 /// What every study is asked besides its question. A command sets the folder that is usual for it:
@@ -116,21 +117,23 @@ pub(super) trait Study {
         0
     }
 
-    /// Makes the question, asks it, and draws the answer; none if it was interrupted before there was one.
+    /// Makes the question, asks it, and draws the answer; none if it was interrupted before there was one. The answer may keep the
+    /// scenario until its files are written.
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error>;
 }
 
 /// Carries out the command of a study and returns the exit code.
 pub(super) fn run(study: &impl Study) -> Result<u8, Error> {
-    run_with(study, &scenario(study.shared().file.as_deref())?)
+    run_with(study, scenario(study.shared().file.as_deref())?)
 }
 
 /// The same on a scenario that has been read already.
-pub(super) fn run_with<S: Study>(study: &S, scenario: &Scenario) -> Result<u8, Error> {
+pub(super) fn run_with<S: Study>(study: &S, scenario: Scenario) -> Result<u8, Error> {
+    let scenario = &Arc::new(scenario);
     let shared = study.shared();
     let told = &shared.told;
     let folder = told.folder();

@@ -11,6 +11,7 @@ use crate::report::tune as report;
 use crate::scenario::{self, ReadError, Scenario};
 use crate::studies::{self, Tuned, Tuning, Vary, Way};
 use crate::units::measure;
+use std::sync::Arc;
 use std::sync::atomic::Ordering;
 
 /// Search the parameters of a rule for the cheapest setting that meets service targets
@@ -67,7 +68,7 @@ impl Study for Tune {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
