@@ -72,3 +72,15 @@ fn a_load_that_is_too_old_when_its_site_is_ready_has_not_come() {
     let hours = 52.0 + 23.0 / 60.0;
     assert_eq!(figures(&too_old, &TOLD), [0.0, 1.0, 1.0, 0.0, 10.0, hours]);
 }
+
+/// Where the way home takes 15 h and nobody may drive later than 14 h after reporting, no rest makes it legal: the driver is released
+/// beside the truck at 07:13, after 1 h 43, and the run ends without them.
+#[test]
+fn who_may_never_drive_home_stays_where_the_truck_stands() {
+    let told = [figure::LOADS, figure::STRANDED, figure::PAID_H];
+    let window = ("rule_book: \"none\"", "rule_book: DutyWindow(hours: 14)");
+    let near = changed::changed(DAY, &[window]);
+    assert_eq!(figures(&near, &told), [1.0, 0.0, 2.35]);
+    let far = changed::changed(&near, &[("(20, 18)", "(20, 900)")]);
+    assert_eq!(figures(&far, &told), [1.0, 1.0, 103.0 / 60.0]);
+}
