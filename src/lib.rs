@@ -26,17 +26,19 @@
 //!
 //! ```
 //! use plantday::{CompareQuestion, Watch, compare, draw, parse};
+//! use std::sync::Arc;
 //!
 //! let text = include_str!("../scenarios/estuary_day.ron");
-//! let scenario = parse("the estuary day", text)?;
+//! let scenario = Arc::new(parse("the estuary day", text)?);
 //! let question = CompareQuestion {
 //!     replications: 20, // many more for a decision that counts
 //!     ..CompareQuestion::default()
 //! };
-//! let found = compare(&scenario, &question, Watch::default()).expect("nobody stops it");
+//! let found = compare(&scenario, &question, Watch::default());
+//! let found = Arc::new(found.expect("nobody stops it"));
 //! assert_eq!(found.rules.len(), scenario.rules.len());
 //!
-//! let worst = plantday::worst_of(&scenario, &found);
+//! let worst = Arc::new(plantday::worst_of(&scenario, &found));
 //! let answer = draw::compare(&found, &worst, &scenario);
 //! println!("{}", answer.decision);
 //! # assert!(!answer.decision.is_empty());

@@ -9,6 +9,7 @@ use crate::report::answer::Answer;
 use crate::report::best as report;
 use crate::scenario::Scenario;
 use crate::studies::{self, BestQuestion};
+use std::sync::Arc;
 
 /// Put the best rule together from the decisions that the scenario's rules take
 #[derive(Debug, clap::Args)]
@@ -45,7 +46,7 @@ impl Study for Best {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;

@@ -9,6 +9,7 @@ use crate::report::answer::Answer;
 use crate::report::causes as report;
 use crate::scenario::{Scenario, WhatIf};
 use crate::studies::{self, CounterfactualsQuestion, Every, Price};
+use std::sync::Arc;
 
 /// Run the same days with one thing changed at a time and say what that is worth
 #[derive(Debug, clap::Args)]
@@ -49,7 +50,7 @@ impl Study for Causes {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let rule = match &self.rule {

@@ -16,6 +16,7 @@ use crate::studies::{
     self, Asked, Comparing, Comparison, Decision, FIRST_STAGE, Holds, HoldsQuestion, Part,
     Question, Until,
 };
+use std::sync::Arc;
 
 /// A changed world gets one replication for so many of the comparison.
 const SHORTER: u64 = 50;
@@ -224,7 +225,7 @@ impl Study for Compare {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;
@@ -236,13 +237,13 @@ impl Study for Compare {
 
 /// The answer of a comparison that has been run.
 pub(super) fn told(
-    scenario: &Scenario,
+    scenario: &Arc<Scenario>,
     question: &Question,
     comparing: Comparing<'_>,
     work: &Work<'_>,
 ) -> Option<(Answer, Verdict)> {
-    let found = comparing.answer(work.watch)?;
-    let worst = studies::worst_of(scenario, &found);
+    let found = Arc::new(comparing.answer(work.watch)?);
+    let worst = Arc::new(studies::worst_of(scenario, &found));
     let mut answer = report::answer(&found, &worst, scenario);
     if let Some(tried) = in_changed_worlds(scenario, question, &found, work) {
         holds::add_to_comparison(&tried, scenario, &mut answer);

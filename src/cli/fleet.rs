@@ -10,6 +10,7 @@ use crate::scenario::Scenario;
 use crate::studies::{self, FleetQuestion};
 use crate::units::measure::Quantity;
 use crate::units::{Millis, OrderId, PlantId};
+use std::sync::Arc;
 
 /// Size the fleet for one pour: the cheapest that does what is asked, and what a truck more or less changes
 #[derive(Debug, clap::Args)]
@@ -87,7 +88,7 @@ impl Study for Fleet {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;

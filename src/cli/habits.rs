@@ -9,6 +9,7 @@ use crate::report::answer::Answer;
 use crate::report::habits as report;
 use crate::scenario::Scenario;
 use crate::studies::{self, Block, HabitsQuestion, Question};
+use std::sync::Arc;
 
 /// Take the difference of two rules apart: what each decision in which they differ brings
 #[derive(Debug, clap::Args)]
@@ -46,7 +47,7 @@ impl Study for Habits {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let named = |name: &str| {

@@ -10,6 +10,7 @@ use crate::report::holds as report;
 use crate::scenario::assume;
 use crate::scenario::{ReadError, Scenario, Surprise};
 use crate::studies::{self, HoldsQuestion, Question};
+use std::sync::Arc;
 
 /// Try a decision in changed worlds: where does another rule win, and which price turns it round?
 #[derive(Debug, clap::Args)]
@@ -49,7 +50,7 @@ impl Study for Holds {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         if scenario.rules.len() < 2 {

@@ -2,10 +2,10 @@
 
 use super::bar::{self, Bar};
 use super::input::{Error, position};
-use super::output::{deliver, print, print_answer};
+use super::output::{Out, print};
 use super::{FINE, NOT_MET};
 use crate::hours::{NAMES, RuleSet, built_in};
-use crate::report::{hours as report, out_folder, shell};
+use crate::report::{hours as report, shell};
 use crate::scenario::duty_log::{self, Asked, Known};
 use crate::scenario::local_time::Zone;
 use crate::scenario::rule_book;
@@ -66,15 +66,8 @@ pub(super) struct Hours {
     /// Exit code 1 if a log holds a violation before the moment that is asked about, of a limit or of a day's time off
     #[arg(long)]
     fail_on_violation: bool,
-    /// Write the answer as a page, CSV and JSON into this folder
-    #[arg(long, value_name = "FOLDER")]
-    out: Option<PathBuf>,
-    /// Print the answer as JSON
-    #[arg(long)]
-    json: bool,
-    /// Write a workbook for a spreadsheet program as well
-    #[arg(long, requires = "out")]
-    xlsx: bool,
+    #[command(flatten)]
+    out: Out,
 }
 
 impl Hours {
@@ -117,9 +110,7 @@ impl Hours {
             zone: self.zone.as_deref().map(zone).transpose()?,
             may_go_on: asked.is_some(),
         };
-        if let Some(folder) = &self.out {
-            out_folder::check(folder)?;
-        }
+        self.out.check()?;
         let reading = bar::waiting("reading the log");
         let logs = duty_log::read(log, self.history.as_deref(), &known);
         reading.finish_and_clear();
@@ -136,13 +127,7 @@ impl Hours {
             )));
         }
         let answer = report::answer(&review, self.recipe(&rules));
-        deliver(
-            &answer,
-            || print_answer(self.json, || answer.json(), |width| answer.terminal(width)),
-            self.out.as_deref(),
-            self.xlsx,
-            |page| format!("The answer is {}", page.display()),
-        )?;
+        self.out.deliver(&answer)?;
         Ok(match self.fail_on_violation && review.has_violation() {
             true => NOT_MET,
             false => FINE,

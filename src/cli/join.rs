@@ -15,6 +15,7 @@ use crate::studies::{Asked, Comparing, Part, Question};
 use std::collections::BTreeMap;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// Lines of what is wrong that a message has room for.
 const LISTED: usize = 40;
@@ -65,7 +66,7 @@ impl Join {
             named: asked.scenario,
             resume: self.resume,
         };
-        study::run_with(&joined, &scenario, given)
+        study::run_with(&joined, scenario, given)
     }
 
     /// The files of all parts, in the order in which they are named.
@@ -284,7 +285,7 @@ impl Study for Joined {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let mut comparing = Comparing::new(scenario, &self.question);

@@ -4,9 +4,9 @@ use super::bar;
 use super::input::Error;
 use crate::report::answer::Answer;
 use crate::report::stderr::say;
-use crate::report::{files, table};
+use crate::report::{files, out_folder, table};
 use std::io::{self, ErrorKind, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Prints to standard output. Who stops reading early is no error.
 ///
@@ -64,6 +64,44 @@ pub(super) fn deliver(
             Error::File(lost).print();
             Err(unsaid.into())
         }
+    }
+}
+
+/// How an answer is told that is about no scenario: it is kept only if a folder is named.
+#[derive(Debug, clap::Args)]
+pub(super) struct Out {
+    /// Write the answer as a page, CSV and JSON into this folder
+    #[arg(long, value_name = "FOLDER")]
+    out: Option<PathBuf>,
+    /// Print the answer as JSON
+    #[arg(long)]
+    json: bool,
+    /// Write a workbook for a spreadsheet program as well
+    #[arg(long, requires = "out")]
+    xlsx: bool,
+}
+
+impl Out {
+    /// Looks at the folder before any work is done.
+    ///
+    /// # Errors
+    /// An answer cannot be written to it.
+    pub(super) fn check(&self) -> Result<(), Error> {
+        Ok(self.out.as_deref().map_or(Ok(()), out_folder::check)?)
+    }
+
+    /// Tells the answer, and keeps it.
+    ///
+    /// # Errors
+    /// As [`deliver`].
+    pub(super) fn deliver(&self, answer: &Answer) -> Result<(), Error> {
+        deliver(
+            answer,
+            || print_answer(self.json, || answer.json(), |width| answer.terminal(width)),
+            self.out.as_deref(),
+            self.xlsx,
+            |page| format!("The answer is {}", page.display()),
+        )
     }
 }
 

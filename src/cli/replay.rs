@@ -15,6 +15,7 @@ use crate::studies::replay::{Question, Which};
 use crate::studies::tickets::TicketsOf;
 use crate::studies::{self, Replay as Replayed, Worst};
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// Play one simulated run again, exactly: what every truck did, why loads came late, as a moving map
 #[derive(Debug, clap::Args)]
@@ -179,7 +180,7 @@ impl Study for Replay {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let (rule, against) = self.rules(scenario)?;
@@ -190,13 +191,16 @@ impl Study for Replay {
             None => match studies::replay(scenario, &question, watch) {
                 None => None,
                 Some(found) => {
+                    let found = Arc::new(found);
                     let tickets = self.tickets(scenario, &found, rule);
                     work.named.borrow_mut().extend(tickets);
                     Some((report::answer(&found, scenario), verdict(&found)))
                 }
             },
-            Some(other) => studies::against(scenario, &question, other, watch)
-                .map(|found| (report::against(&found, scenario), verdict(&found.sides[0]))),
+            Some(other) => studies::against(scenario, &question, other, watch).map(|found| {
+                let found = Arc::new(found);
+                (report::against(&found, scenario), verdict(&found.sides[0]))
+            }),
         })
     }
 }

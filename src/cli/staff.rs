@@ -14,6 +14,7 @@ use crate::scenario::Scenario;
 use crate::scenario::edit::roster::{self, OvertimeUse};
 use crate::scenario::season::{self, Season};
 use crate::studies::{self, StaffQuestion, usual_drivers};
+use std::sync::Arc;
 
 /// Make the staffing case: head count, start pattern and overtime against cost and service
 #[derive(Debug, clap::Args)]
@@ -104,7 +105,7 @@ impl Study for Staff {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;

@@ -20,6 +20,7 @@ use crate::studies::{Asked, Question};
 use std::cell::RefCell;
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::Ordering;
 
 /// What every study is asked besides its question. A command sets the folder that is usual for it:
@@ -121,25 +122,27 @@ pub(super) trait Study {
         0
     }
 
-    /// Makes the question, asks it, and draws the answer; none if it was interrupted before there was one.
+    /// Makes the question, asks it, and draws the answer; none if it was interrupted before there was one. The answer may keep the
+    /// scenario until its files are written.
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error>;
 }
 
 /// Carries out the command of a study and returns the exit code.
 pub(super) fn run(study: &impl Study, given: &Given) -> Result<u8, Error> {
-    run_with(study, &scenario(study.shared().file.as_deref())?, given)
+    run_with(study, scenario(study.shared().file.as_deref())?, given)
 }
 
 /// The same on a scenario that has been read already.
 pub(super) fn run_with<S: Study>(
     study: &S,
-    scenario: &Scenario,
+    scenario: Scenario,
     given: &Given,
 ) -> Result<u8, Error> {
+    let scenario = &Arc::new(scenario);
     let shared = study.shared();
     let told = &shared.told;
     let folder = told.folder();

@@ -14,6 +14,7 @@ use crate::scenario::problem::listed;
 use crate::studies::Asked;
 use crate::studies::tickets::{CheckQuestion, TicketsQuestion, check, fit_tickets};
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// Find the spreads of loading, travel and unloading in past tickets, or check a scenario against the days that were
 #[derive(Debug, clap::Args)]
@@ -124,7 +125,7 @@ impl Study for Tickets {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let tickets = past_tickets::read(&self.tickets, self.sheet.as_deref())?;
@@ -137,7 +138,7 @@ impl Study for Tickets {
             ..TicketsQuestion::default()
         };
         let found = fit_tickets(&tickets, &question);
-        let beside = self.shared.file().map(|_| scenario);
+        let beside = self.shared.file().map(|_| scenario.as_ref());
         let answer = report::fits(&found, &tickets, beside, self.recipe());
         Ok(Some((answer, Verdict::Fine)))
     }

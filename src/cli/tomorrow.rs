@@ -7,6 +7,7 @@ use crate::report::answer::Answer;
 use crate::report::tomorrow as report;
 use crate::scenario::Scenario;
 use crate::studies::{self, BoardQuestion};
+use std::sync::Arc;
 
 /// What is asked of one day.
 pub(super) struct Tomorrow<'a> {
@@ -33,7 +34,7 @@ impl Study for Tomorrow<'_> {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let rule = match self.rule {

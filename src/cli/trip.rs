@@ -19,6 +19,7 @@ use crate::studies::trip::{
 use crate::units::measure::{self, Quantity};
 use crate::units::{DriverId, Millis, OrderId, Volume, Weekday};
 use std::path::PathBuf;
+use std::sync::Arc;
 
 /// Answer a question of the hour: may this load go, until when may who load for where, can we take this order, who picks up a
 /// stranded driver
@@ -256,7 +257,7 @@ impl Study for Trip {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;

@@ -12,6 +12,7 @@ use crate::report::tune as report;
 use crate::scenario::{self, ReadError, Scenario};
 use crate::studies::{self, Tuned, Tuning, Vary, Way};
 use crate::units::measure;
+use std::sync::Arc;
 
 /// Search the parameters of a rule for the cheapest setting that meets service targets
 #[derive(Debug, clap::Args)]
@@ -73,7 +74,7 @@ impl Study for Tune {
 
     fn answer(
         &self,
-        scenario: &Scenario,
+        scenario: &Arc<Scenario>,
         work: &Work<'_>,
     ) -> Result<Option<(Answer, Verdict)>, Error> {
         let question = self.question(scenario)?;

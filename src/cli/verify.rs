@@ -3,15 +3,14 @@
 use super::bar::{Bar, SUMMED_UP, stop_on_interrupt};
 use super::input::Error;
 use super::numbers::{seed, threads};
-use super::output::{deliver, print_answer};
+use super::output::Out;
 use super::{FINE, INTERRUPTED, NOT_MET};
 use crate::montecarlo::Watch;
 use crate::report::stderr::say;
-use crate::report::{out_folder, verify as report};
+use crate::report::verify as report;
 use crate::studies::verify::{Family, VerifyQuestion, verify};
 use clap::builder::PossibleValuesParser;
 use std::num::NonZeroUsize;
-use std::path::PathBuf;
 
 /// Check the program on this machine against queueing theory, regulations, published tables and days worked out on paper
 #[derive(Debug, clap::Args)]
@@ -32,15 +31,8 @@ pub(super) struct Verify {
     /// Threads; the answer does not depend on it [default: all]
     #[arg(long, value_name = "N", value_parser = threads, allow_negative_numbers = true)]
     threads: Option<NonZeroUsize>,
-    /// Write the answer as a page, CSV and JSON into this folder
-    #[arg(long, value_name = "FOLDER")]
-    out: Option<PathBuf>,
-    /// Print the answer as JSON
-    #[arg(long)]
-    json: bool,
-    /// Write a workbook for a spreadsheet program as well
-    #[arg(long, requires = "out")]
-    xlsx: bool,
+    #[command(flatten)]
+    out: Out,
 }
 
 fn names() -> PossibleValuesParser {
@@ -49,9 +41,7 @@ fn names() -> PossibleValuesParser {
 
 impl Verify {
     pub(super) fn run(&self) -> Result<u8, Error> {
-        if let Some(folder) = &self.out {
-            out_folder::check(folder)?;
-        }
+        self.out.check()?;
         let mut question = VerifyQuestion {
             thorough: self.thorough,
             seed: self.seed,
@@ -73,13 +63,7 @@ impl Verify {
             return Ok(INTERRUPTED);
         };
         let answer = report::answer(&found, self.recipe());
-        deliver(
-            &answer,
-            || print_answer(self.json, || answer.json(), |width| answer.terminal(width)),
-            self.out.as_deref(),
-            self.xlsx,
-            |page| format!("The answer is {}", page.display()),
-        )?;
+        self.out.deliver(&answer)?;
         Ok(if found.all_agree() { FINE } else { NOT_MET })
     }
 

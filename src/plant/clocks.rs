@@ -431,10 +431,18 @@ impl<'p> World<'p> {
         }
     }
 
-    /// When a stranded driver who rests from now on may begin a way that is judged to take so long.
+    /// When a stranded driver who rests from now on may begin a way that is judged to take so long; when the shortest rest is over, if it
+    /// is longer than any rest makes legal.
     pub(super) fn rested_for(&self, id: DriverId, way: Millis) -> Millis {
+        let shortest = self.book(id).map_or(Millis::ZERO, |rules| rules.reset_rest);
+        let legal = self.legal_after_rest(id, way);
+        legal.unwrap_or(self.day.now + shortest)
+    }
+
+    /// The same; none if no rest makes it legal.
+    pub(super) fn legal_after_rest(&self, id: DriverId, way: Millis) -> Option<Millis> {
         let Some(rules) = self.book(id) else {
-            return self.day.now;
+            return Some(self.day.now);
         };
         let mut clocks = self.day.clocks[id.at()];
         clocks.change(rules, self.day.now, DutyStatus::OffDuty);
@@ -444,7 +452,7 @@ impl<'p> World<'p> {
         for _ in 0..16 {
             clocks.advance(rules, at);
             if clocks.drivable(rules).until >= at + way {
-                return at;
+                return Some(at);
             }
             let changes = [
                 Some(rules.day_begins(rules.carrier_day(at) + 1)),
@@ -452,6 +460,6 @@ impl<'p> World<'p> {
             ];
             at = changes.into_iter().flatten().min().unwrap_or(at);
         }
-        rest // longer than any rest makes legal
+        None
     }
 }

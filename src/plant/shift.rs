@@ -442,8 +442,12 @@ impl World<'_> {
         );
         if !self.may_drive(truck_id, here, home) {
             let way = self.judged(truck_id, here, home);
-            let from = self.rested_for(id, way);
-            self.schedule(from, Command::Rested(truck_id));
+            // The way may be shorter at another hour: that is looked for while the period lasts, and for a day after it.
+            let looks = self.day.now < self.plan.sent_until + Millis::DAY;
+            if looks || self.legal_after_rest(id, way).is_some() {
+                let from = self.rested_for(id, way);
+                self.schedule(from, Command::Rested(truck_id));
+            }
             return;
         }
         let day = self.day.drivers[id.at()].day;

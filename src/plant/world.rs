@@ -14,9 +14,6 @@ use crate::dispatch::{Candidate, Needs};
 use crate::engine::Luck;
 use crate::units::{DriverId, Millis, OrderId, TruckId, Volume};
 
-/// After the end of the period everyone is run home, for at most this long.
-const RUN_HOME: Millis = Millis::DAY;
-
 /// The state of one replication. Kept warm: the second run allocates nothing that the first did not.
 #[derive(Clone, Debug)]
 pub struct World<'p> {
@@ -57,8 +54,9 @@ impl<'p> World<'p> {
         }
     }
 
-    /// Plays one replication under the rule at position `rule`, with this luck, and tells the observer what happens. Returns
-    /// the number of commands carried out: the measure of the work done.
+    /// Plays one replication under the rule at position `rule`, with this luck, and tells the observer what happens: until everybody is
+    /// home, however long after the period, so that every hour is counted. Returns the number of commands carried out: the measure of
+    /// the work done.
     pub fn run<O: Observer>(&mut self, rule: usize, luck: Luck, observer: &mut O) -> u64 {
         let commands = self.run_in_steps(rule, luck, observer, Millis::NEVER, |_| true);
         commands.unwrap_or_default()
@@ -75,18 +73,14 @@ impl<'p> World<'p> {
         mut goes_on: impl FnMut(Millis) -> bool,
     ) -> Option<u64> {
         self.begin(rule, luck, observer);
-        let stop = self.plan.sent_until + RUN_HOME;
-        let mut next = step.min(stop);
+        let mut next = step;
         let mut commands = 0;
         while let Some((at, command)) = self.day.calendar.pop() {
             if at > next {
-                if at > stop {
-                    break;
-                }
                 if !goes_on(at) {
                     return None;
                 }
-                next = (at + step).min(stop);
+                next = at + step;
             }
             self.day.now = at;
             self.carry_out(command, observer);
@@ -109,7 +103,6 @@ impl<'p> World<'p> {
 
     /// Goes on up to and with the moment `until`.
     pub fn go_on_to<O: Observer>(&mut self, until: Millis, observer: &mut O) {
-        let until = until.min(self.plan.sent_until + RUN_HOME);
         while self.day.calendar.peek_time().is_some_and(|at| at <= until) {
             if let Some((at, command)) = self.day.calendar.pop() {
                 self.day.now = at;

@@ -51,6 +51,7 @@ mod xlsx;
 
 pub use content::Content;
 pub use table::{Cell, Column, Form, Narrow, Part, Row, Table};
+pub use written::File;
 
 use super::assumptions::{self, Assumption};
 use super::{shell, summary};

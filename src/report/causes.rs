@@ -73,6 +73,6 @@ pub fn answer(found: &Counterfactuals, scenario: &Scenario) -> Answer {
         answer.say_on_screen(sentence);
     }
     let figures = tables::figures(found, scenario);
-    answer.beside.push(("figures.csv".into(), figures.into()));
+    answer.beside.push(("figures.csv".into(), figures));
     answer
 }

@@ -30,9 +30,11 @@ use crate::observe::{Better, FigureUnit};
 use crate::scenario::Scenario;
 use crate::studies::{Comparison, Decision, Replay};
 use crate::units::measure;
+use std::sync::Arc;
 
-/// What is shown of a comparison; `worst` is the replication that it holds most worth looking at, played again.
-pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer {
+/// What is shown of a comparison; `worst` is the replication that it holds most worth looking at, played again. What is large is written of
+/// them when it is wanted: the answer keeps them until then.
+pub fn answer(found: &Arc<Comparison>, worst: &Arc<Replay>, scenario: &Arc<Scenario>) -> Answer {
     let _spoken = measure::speak(scenario.measures);
     let recipe = shell::command("compare", scenario) + &sentences::options(found);
     let mut answer = Answer::new("compare", scenario, sentences::decision(found), recipe);
@@ -103,8 +105,8 @@ pub fn answer(found: &Comparison, worst: &Replay, scenario: &Scenario) -> Answer
     answer
         .beside
         .push(("figures.csv".into(), tables::figures(found)));
-    let page = super::replay::page(worst, scenario).into_bytes();
-    answer.beside.push((worst_day::PAGE.into(), page.into()));
+    let page = super::replay::page(worst, scenario);
+    answer.beside.push((worst_day::PAGE.into(), page));
     answer
 }
 

@@ -15,13 +15,14 @@ mod tables;
 
 pub use against::answer as against;
 
-use super::answer::{Answer, Block};
+use super::answer::{Answer, Block, Content};
 use super::day::Day;
 use super::shell;
 use crate::observe::ToldRefusals;
 use crate::scenario::Scenario;
 use crate::studies::{Against, Replay};
 use crate::units::measure;
+use std::sync::Arc;
 
 /// What a page plays: one replication under one rule, or under two side by side.
 struct Shown<'a> {
@@ -50,13 +51,14 @@ impl<'a> Shown<'a> {
     }
 }
 
-/// The page of a replication under one rule, as HTML text.
-pub(super) fn page(found: &Replay, scenario: &Scenario) -> String {
-    page::page(&Shown::one(found), scenario)
+/// The page of a replication under one rule.
+pub(super) fn page(found: &Arc<Replay>, scenario: &Arc<Scenario>) -> Content {
+    let (found, scenario) = (Arc::clone(found), Arc::clone(scenario));
+    Content::page(move || page::page(&Shown::one(&found), &scenario))
 }
 
-/// What is shown of a replication.
-pub fn answer(found: &Replay, scenario: &Scenario) -> Answer {
+/// What is shown of a replication. What is large is written of it when it is wanted: the answer keeps it until then.
+pub fn answer(found: &Arc<Replay>, scenario: &Arc<Scenario>) -> Answer {
     let _spoken = measure::speak(scenario.measures);
     let mut answer = Answer::new(
         "replay",
@@ -114,13 +116,15 @@ pub fn answer(found: &Replay, scenario: &Scenario) -> Answer {
         day.svg(),
         "trucks",
     );
-    answer
-        .beside
-        .push(("events.csv".into(), events::table(found, scenario).into()));
-    answer.beside.push((
-        "replay.html".into(),
-        page(found, scenario).into_bytes().into(),
-    ));
+    let events = {
+        let (found, scenario) = (Arc::clone(found), Arc::clone(scenario));
+        Content::table(events::cells(&found), move |to| {
+            events::write(&found, &scenario, to)
+        })
+    };
+    answer.beside.push(("events.csv".into(), events));
+    let page = page(found, scenario);
+    answer.beside.push(("replay.html".into(), page));
     answer
 }
 

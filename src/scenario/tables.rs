@@ -262,12 +262,32 @@ fn table(
 
 /// A table that stands alone, beside no scenario.
 pub(super) struct Alone {
+    list: &'static str,
+    grid: Grid,
+    headings: Vec<Option<String>>,
+}
+
+impl Alone {
     /// Its text with the place of every cell.
-    pub(super) source: Source,
-    /// Its rows as entries.
-    pub(super) rows: Vec<Node>,
+    pub(super) fn source(&self) -> &Source {
+        &self.grid.source
+    }
+
+    /// The same alone.
+    pub(super) fn into_source(self) -> Source {
+        self.grid.source
+    }
+
     /// The fields that columns stand for.
-    pub(super) fields: Vec<String>,
+    pub(super) fn fields(&self) -> impl Iterator<Item = &str> {
+        self.headings.iter().flatten().map(String::as_str)
+    }
+
+    /// Its rows as entries, each made when it is its turn: all at once would be many times the size of the file.
+    pub(super) fn rows(&self) -> impl ExactSizeIterator<Item = Node> {
+        let entry = |row| entry::entry(self.list, &self.grid, row, &self.headings);
+        self.grid.rows().map(entry)
+    }
 }
 
 /// The table in a file, as one of this list; places in it begin at 1. Times have their seconds.
@@ -278,18 +298,15 @@ pub(super) fn alone(
     name: &str,
     bytes: Vec<u8>,
     sheet: Option<&str>,
-    list: &str,
+    list: &'static str,
 ) -> Result<Alone, String> {
     let (called, rows) = table(name, bytes, sheet, true)?;
     let grid = Grid::new(&called, rows, 1, &|text| headings::is_known(list, text))?;
     let headings = headings::fields(list, &grid, &[]);
     Ok(Alone {
-        rows: grid
-            .rows()
-            .map(|row| entry::entry(list, &grid, row, &headings))
-            .collect(),
-        fields: headings.into_iter().flatten().collect(),
-        source: grid.source,
+        list,
+        grid,
+        headings,
     })
 }
 

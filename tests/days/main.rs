@@ -21,6 +21,7 @@ mod money;
 mod pay;
 mod plants;
 mod roads;
+mod run_home;
 mod taken;
 mod three_days;
 mod timetables;

@@ -20,6 +20,7 @@ use plantday::{Journal, Watch};
 use std::fs;
 use std::num::NonZeroUsize;
 use std::path::Path;
+use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::time::Duration;
 use tempfile::TempDir;
@@ -68,7 +69,7 @@ fn goes_on_telling(ask: impl Fn(Threads, Watch<'_>) -> String) -> usize {
 /// With a precision that 20 days do not have, and a selection of the best rule.
 #[test]
 fn a_comparison_goes_on() {
-    let scenario = day();
+    let scenario = Arc::new(day());
     let runs = goes_on(|threads, watch| {
         let question = studies::Question {
             replications: 20,
@@ -81,8 +82,9 @@ fn a_comparison_goes_on() {
             ..studies::Question::default()
         };
         let found = studies::compare(&scenario, &question, watch).expect("it is not stopped");
+        let found = Arc::new(found);
         assert!(found.replications() > 40, "{}", found.replications());
-        let worst = studies::worst_of(&scenario, &found);
+        let worst = Arc::new(studies::worst_of(&scenario, &found));
         compare::answer(&found, &worst, &scenario)
     });
     assert!(runs > 1, "the selection has runs of its own");
@@ -239,7 +241,7 @@ fn the_staffing_case_goes_on() {
 
 #[test]
 fn the_search_for_the_worst_run_and_one_day_go_on() {
-    let scenario = day();
+    let scenario = Arc::new(day());
     goes_on(|threads, watch| {
         let question = studies::replay::Question {
             replications: 30,
@@ -247,7 +249,7 @@ fn the_search_for_the_worst_run_and_one_day_go_on() {
             ..studies::replay::Question::default()
         };
         let found = studies::replay(&scenario, &question, watch).expect("it is not stopped");
-        replay::answer(&found, &scenario)
+        replay::answer(&Arc::new(found), &scenario)
     });
     let runs = goes_on(|threads, watch| {
         let question = studies::BoardQuestion {

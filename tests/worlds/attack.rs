@@ -2,7 +2,7 @@
 //! of problems with file and place; never a panic, a hang, a stack that overflows, memory beyond the size of what is read.
 //!
 //! `FUZZ_INPUTS=100000 cargo test --release --test worlds attack::` is a long run: so many inputs for each reader, those of the short
-//! run first. An input that fails is told by its reader and number, and written into a file.
+//! run first. An input that fails is told by its reader and number, and written into a file; with `FUZZ_FROM` its number, it comes first.
 
 mod corpus;
 mod hostile;
@@ -22,6 +22,7 @@ use plantday::scenario::problem::{Faults, line_column};
 use rand::SeedableRng;
 use rand::rngs::ChaCha8Rng;
 use std::cell::RefCell;
+use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -41,10 +42,13 @@ const BYTES_BESIDES: u64 = 24 << 20;
 /// Of failures more help nobody.
 const TOLD: usize = 8;
 
-/// How many inputs a reader gets: those of a short run, unless the environment says how many.
-fn inputs(short: u64) -> u64 {
-    let asked = env::var("FUZZ_INPUTS").ok();
-    asked.map_or(short, |asked| asked.parse().expect("a number of inputs"))
+/// Which inputs a reader gets: those of a short run, unless the environment says from which on or up to which.
+fn inputs(short: u64) -> Range<u64> {
+    let asked = |name: &str| {
+        let asked = env::var(name).ok();
+        asked.map(|asked| asked.parse().expect("the number of an input"))
+    };
+    asked("FUZZ_FROM").unwrap_or(0)..asked("FUZZ_INPUTS").unwrap_or(short)
 }
 
 /// What became of one input.
@@ -78,7 +82,7 @@ impl Outcome {
         match read {
             Ok(read) => Self::taken(then(read)),
             Err(ReadError::Faults(faults)) => Self::refused(wrongly_refused(&faults)),
-            Err(error) => Self::refused(unseemly(&error.to_string())),
+            Err(error) => Self::refused(unseemly(&error.to_string(), &[])),
         }
     }
 }
@@ -96,6 +100,8 @@ struct Attack<'a> {
 thread_local! {
     /// The most that the reader of this thread took at once.
     static TOOK: RefCell<u64> = const { RefCell::new(0) };
+    /// What it is given, as far as that is text.
+    static GIVEN: RefCell<String> = const { RefCell::new(String::new()) };
 }
 
 /// Calls a reader, and notes how much memory it took at once.
@@ -108,14 +114,15 @@ fn read_in_bounds<T>(read: impl FnOnce() -> T) -> T {
 
 impl Attack<'_> {
     fn run(&self) {
-        let count = inputs(self.short);
+        let numbers = inputs(self.short);
+        let count = numbers.clone().count() as u64;
         let at = Arc::new(AtomicU64::new(0));
         let began = Instant::now();
         let (failures, taken, most) = thread::scope(|scope| {
             let attacker = thread::Builder::new().stack_size(STACK);
             let there = Arc::clone(&at);
             let attacker = attacker
-                .spawn_scoped(scope, move || self.attack(count, &there))
+                .spawn_scoped(scope, move || self.attack(numbers, &there))
                 .expect("a thread");
             self.watch(&at, || attacker.is_finished());
             attacker.join().expect("failures are told, not thrown")
@@ -128,17 +135,22 @@ impl Attack<'_> {
         );
         assert!(failures.is_empty(), "{}", failures.join("\n\n"));
         // Where nothing or everything is taken, nothing is under attack.
-        assert!(0 < taken && taken < count, "{taken} of {count} are taken");
+        let few = count < self.short;
+        assert!(
+            few || 0 < taken && taken < count,
+            "{taken} of {count} are taken"
+        );
     }
 
-    fn attack(&self, count: u64, at: &AtomicU64) -> (Vec<String>, u64, u64) {
+    fn attack(&self, numbers: Range<u64>, at: &AtomicU64) -> (Vec<String>, u64, u64) {
         let (mut failures, mut taken, mut most) = (Vec::new(), 0, 0);
         let (mut slowest, mut slow) = (Duration::ZERO, 0);
-        for number in 0..count {
+        for number in numbers {
             at.store(number, Ordering::Relaxed);
             let input = self.input(number);
             let begins = Instant::now();
             TOOK.with(|took| *took.borrow_mut() = 0);
+            GIVEN.with(|given| *given.borrow_mut() = String::from_utf8_lossy(&input).into_owned());
             let outcome = catch_unwind(AssertUnwindSafe(|| (self.read)(&input)));
             let took = TOOK.with(|took| *took.borrow());
             most = most.max(took);
@@ -238,11 +250,13 @@ fn wrongly_refused(faults: &Faults) -> Option<String> {
             return Some(format!("{place} is not shown:\n{shown}"));
         }
     }
-    unseemly(&shown).or_else(|| unseemly(&faults.to_string()))
+    let written = faults.tables.iter().map(|table| table.text.as_str());
+    let written: Vec<&str> = written.chain([faults.text.as_str()]).collect();
+    unseemly(&shown, &written).or_else(|| unseemly(&faults.to_string(), &written))
 }
 
-/// Words that come from the inside of the program.
-fn unseemly(text: &str) -> Option<String> {
+/// Words that come from the inside of the program; what stands in what is `written`, or in the whole input, is only shown again.
+fn unseemly(told: &str, written: &[&str]) -> Option<String> {
     let inside = [
         "panicked",
         "src/",
@@ -253,8 +267,37 @@ fn unseemly(text: &str) -> Option<String> {
         "std::",
         "plantday::",
     ];
-    let word = inside.iter().find(|word| text.contains(**word))?;
-    Some(format!("it says {word:?}:\n{text}"))
+    let places = inside
+        .iter()
+        .flat_map(|word| told.match_indices(word).map(|(at, word)| (at, word.len())));
+    let mut around = places.map(|(at, length)| path_around(told, at..at + length));
+    let given = |word: &str| GIVEN.with(|given| given.borrow().contains(word));
+    let word =
+        around.find(|word| !given(word) && !written.iter().any(|text| text.contains(word)))?;
+    Some(format!("it says {word:?}:\n{told}"))
+}
+
+/// The path that a word is part of, `a::b` or `a/b.c`: written as a whole, or told by the program.
+fn path_around(text: &str, word: Range<usize>) -> &str {
+    let part = |c: char| c.is_ascii_alphanumeric() || "_:/.".contains(c);
+    let before = text[..word.start].trim_end_matches(part).len();
+    let after = text[word.end..].len() - text[word.end..].trim_start_matches(part).len();
+    &text[before..word.end + after]
+}
+
+#[test]
+fn what_is_written_may_be_shown_again_and_nothing_else_from_inside() {
+    let said = |told: &str, written: &str| unseemly(told, &[written]).is_some();
+    assert!(!said("orders.csv:2:1 expected a time", ""));
+    assert!(!said("1 | plantday::new", "// plantday::new"));
+    assert!(said("1 | plantday::new", ""));
+    assert!(said("1 | plantday::new", "// plantday"));
+    // One that is written hides no other.
+    assert!(said(
+        "1 | plantday::new\n2 | plantday::scenario::parse",
+        "// plantday::new"
+    ));
+    assert!(said("panicked at src/main.rs", "// panicked at src/"));
 }
 
 /// A folder of its own, and a path in it.

@@ -6,11 +6,12 @@ mod duty;
 mod ideal;
 mod idle;
 mod luck;
-use crate::attack::counted_twice;
-use crate::{random_scenario, wide_scenario};
 pub(crate) mod recount;
 pub(crate) mod watch;
+pub(crate) mod watched;
 
+use crate::attack::counted_twice;
+use crate::{random_scenario, wide_scenario};
 use duty::Duty;
 use plantday::concrete::{ReturnedFate, Reuse};
 use plantday::engine::Luck;
@@ -22,7 +23,7 @@ use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
 use std::collections::BTreeMap;
-use watch::Watch;
+use watched::Watched;
 
 /// In such worlds everything happens that the clocks are there for: the properties above are not empty.
 #[test]
@@ -114,13 +115,10 @@ proptest! {
     fn every_event_keeps_the_world_consistent(text in random_scenario::any_scenario()) {
         let scenario = read(&text);
         let plan = Plan::new(&scenario);
-        let mut world = World::new(&plan);
+        let mut watched = Watched::new(&scenario, &plan);
         for rule in 0..scenario.rules.len() {
             for replication in 0..2 {
-                let mut watch = Watch::new(&scenario, &plan);
-                let mut tape = Tape::default();
-                world.run(rule, Luck::new(11, replication), &mut (&mut watch, &mut tape));
-                watch.end();
+                let mut tape = watched.play(rule, Luck::new(11, replication));
                 // Who is on duty tells nothing of where a truck is.
                 let statuses = |(_, event): &(Millis, Event)| matches!(event, Event::Duty { .. });
                 tape.0.retain(|told| !statuses(told));
@@ -136,18 +134,11 @@ proptest! {
     fn the_clocks_of_the_world_are_those_of_the_log(text in random_scenario::with_clocks()) {
         let scenario = read(&text);
         let plan = Plan::new(&scenario);
-        let mut world = World::new(&plan);
-        let mut figures = Figures::new(&plan, &scenario.money);
-        let mut row = vec![0.0; figures.width()];
+        let mut watched = Watched::new(&scenario, &plan);
         for rule in 0..scenario.rules.len() {
-            figures.begin();
-            let mut watch = Watch::new(&scenario, &plan);
-            let mut tape = Tape::default();
-            world.run(rule, Luck::new(11, 0), &mut (&mut watch, &mut (&mut tape, &mut figures)));
-            watch.end();
+            let tape = watched.play(rule, Luck::new(11, 0));
             clock_logs::check(&scenario, &tape.0, false);
-            figures.row(&mut row);
-            prop_assert_eq!(recount::differences(&scenario, &plan, &tape.0, &row), [""; 0]);
+            prop_assert_eq!(watched.differences(&tape), [""; 0]);
         }
     }
 
@@ -156,17 +147,10 @@ proptest! {
     fn any_field_leaves_the_world_consistent(text in wide_scenario::any_fields()) {
         let scenario = counted_twice(&read(&text));
         let plan = Plan::new(&scenario);
-        let mut world = World::new(&plan);
-        let mut figures = Figures::new(&plan, &scenario.money);
-        let mut row = vec![0.0; figures.width()];
+        let mut watched = Watched::new(&scenario, &plan);
         for rule in 0..scenario.rules.len() {
-            figures.begin();
-            let mut watch = Watch::new(&scenario, &plan);
-            let mut tape = Tape::default();
-            world.run(rule, Luck::new(31, 0), &mut (&mut watch, &mut (&mut tape, &mut figures)));
-            watch.end();
-            figures.row(&mut row);
-            prop_assert_eq!(recount::differences(&scenario, &plan, &tape.0, &row), [""; 0]);
+            let tape = watched.play(rule, Luck::new(31, 0));
+            prop_assert_eq!(watched.differences(&tape), [""; 0]);
         }
     }
 
@@ -179,17 +163,10 @@ proptest! {
         let age_limit = Millis::from_hours(6.0);
         scenario.concrete.reuse = Some(Reuse { age_limit, share: 0.9 });
         let plan = Plan::new(&scenario);
-        let mut world = World::new(&plan);
-        let mut figures = Figures::new(&plan, &scenario.money);
-        let mut row = vec![0.0; figures.width()];
+        let mut watched = Watched::new(&scenario, &plan);
         for rule in 0..scenario.rules.len() {
-            figures.begin();
-            let mut watch = Watch::new(&scenario, &plan);
-            let mut tape = Tape::default();
-            world.run(rule, Luck::new(21, 0), &mut (&mut watch, &mut (&mut tape, &mut figures)));
-            watch.end();
-            figures.row(&mut row);
-            prop_assert_eq!(recount::differences(&scenario, &plan, &tape.0, &row), [""; 0]);
+            let tape = watched.play(rule, Luck::new(21, 0));
+            prop_assert_eq!(watched.differences(&tape), [""; 0]);
         }
     }
 
@@ -309,15 +286,10 @@ proptest! {
     fn figures_are_a_recount_of_the_events(text in random_scenario::any_scenario()) {
         let scenario = read(&text);
         let plan = Plan::new(&scenario);
-        let mut world = World::new(&plan);
-        let mut figures = Figures::new(&plan, &scenario.money);
-        let mut row = vec![0.0; figures.width()];
+        let mut watched = Watched::new(&scenario, &plan);
         for rule in 0..scenario.rules.len() {
-            figures.begin();
-            let mut tape = Tape::default();
-            world.run(rule, Luck::new(2, 0), &mut (&mut figures, &mut tape));
-            figures.row(&mut row);
-            prop_assert_eq!(recount::differences(&scenario, &plan, &tape.0, &row), [""; 0]);
+            let tape = watched.play(rule, Luck::new(2, 0));
+            prop_assert_eq!(watched.differences(&tape), [""; 0]);
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Properties of random worlds, readers under attack, the rooms of the house, memory.
 
+mod all_rules;
 mod attack;
 mod desk;
 mod every_field;

@@ -1,11 +1,9 @@
 //! What `check` says makes no difference makes none: in random worlds it is written otherwise, and every figure stays as it was.
 
+use crate::all_rules;
 use crate::wide_scenario::{self, end_of};
-use plantday::engine::Luck;
-use plantday::observe::Figures;
-use plantday::plant::{Plan, World};
 use plantday::report::summary;
-use plantday::scenario::{Scenario, parse};
+use plantday::scenario::parse;
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
 use std::collections::{BTreeMap, BTreeSet};
@@ -49,24 +47,6 @@ const OTHERWISE: [(&str, &str); 36] = [
     ("plants", "NearestFirst(late_min: 10)"),
     ("yard", "()"),
 ];
-
-/// The figures of some replications under all rules.
-fn figures(scenario: &Scenario) -> Vec<u32> {
-    let plan = Plan::new(scenario);
-    let mut world = World::new(&plan);
-    let mut figures = Figures::new(&plan, &scenario.money);
-    let mut row = vec![0.0; figures.width()];
-    let mut all = Vec::new();
-    for rule in 0..scenario.rules.len() {
-        for replication in 0..2 {
-            figures.begin();
-            world.run(rule, Luck::new(17, replication), &mut figures);
-            figures.row(&mut row);
-            all.extend(row.iter().map(|figure: &f32| figure.to_bits()));
-        }
-    }
-    all
-}
 
 /// The text with every value of a field between two places written otherwise.
 fn written_otherwise(text: &str, field: &str, by: &str, (from, to): (usize, usize)) -> String {
@@ -155,8 +135,8 @@ fn what_is_said_to_make_no_difference_makes_none() {
             }
             let other = parse("random", &changed);
             let other = other.unwrap_or_else(|faults| panic!("{doubt}\n{faults}\n{changed}"));
-            let before = before.get_or_insert_with(|| figures(&scenario));
-            if *before != figures(&other) {
+            let before = before.get_or_insert_with(|| all_rules::figures(&scenario, 17, 2));
+            if *before != all_rules::figures(&other, 17, 2) {
                 wrong.insert(doubt.to_owned());
             }
             *said.entry(field).or_default() += 1;

@@ -5,12 +5,10 @@
 //! told by its number and text.
 
 use crate::attack::counted_twice;
-use crate::invariants::watch::Watch;
-use crate::invariants::{Tape, recount};
+use crate::invariants::watched::Watched;
 use crate::{random_scenario, wide_scenario};
 use plantday::engine::Luck;
-use plantday::observe::Figures;
-use plantday::plant::{Plan, World};
+use plantday::plant::Plan;
 use plantday::scenario::parse;
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
@@ -39,29 +37,16 @@ fn play(text: &str) -> u64 {
     let read = parse("random", text).unwrap_or_else(|faults| panic!("{faults}"));
     let scenario = counted_twice(&read);
     let plan = Plan::new(&scenario);
-    let mut world = World::new(&plan);
-    let mut figures = Figures::new(&plan, &scenario.money);
-    let mut row = vec![0.0; figures.width()];
+    let mut watched = Watched::new(&scenario, &plan);
     let replications = 3;
     for rule in 0..scenario.rules.len() {
         for replication in 0..replications {
-            figures.begin();
-            let mut watch = Watch::new(&scenario, &plan);
-            let mut tape = Tape::default();
-            world.run(
-                rule,
-                Luck::new(41, replication),
-                &mut (&mut watch, &mut (&mut tape, &mut figures)),
-            );
-            watch.end();
-            figures.row(&mut row);
-            assert!(
-                row.iter().all(|figure| !figure.is_infinite()),
-                "an infinite figure"
-            );
-            let differences = recount::differences(&scenario, &plan, &tape.0, &row);
+            let tape = watched.play(rule, Luck::new(41, replication));
+            let infinite = watched.row().iter().any(|figure| figure.is_infinite());
+            assert!(!infinite, "an infinite figure");
             assert_eq!(
-                differences, [""; 0],
+                watched.differences(&tape),
+                [""; 0],
                 "rule {rule}, replication {replication}"
             );
         }

@@ -1,29 +1,46 @@
 //! What a file beside the page holds.
 
+use crate::report::csv_text;
 use crate::report::files::Fill;
 use std::borrow::Cow;
 use std::fmt;
 use std::io::{self, Write};
 use std::sync::Arc;
 
-/// Its bytes, or what writes them: a table of every replication may be larger than memory.
+/// Its bytes, or what writes them when they are wanted: the answer has been told by then, and memory holds one large file at a time.
 #[derive(Clone)]
 pub enum Content {
     /// The bytes.
     Bytes(Vec<u8>),
-    /// A table that is written when it is wanted.
+    /// A table as CSV.
     Table {
         /// How many cells it has.
         cells: usize,
-        /// Writes it as CSV: the same bytes each time.
+        /// Writes it.
         write: Arc<Writes>,
     },
+    /// A page.
+    Page(Arc<Writes>),
 }
 
-/// Writes the bytes of a file.
+/// Writes the bytes of a file: the same each time.
 type Writes = dyn Fn(&mut dyn Write) -> io::Result<()> + Send + Sync;
 
 impl Content {
+    /// A table of so many cells that is written when it is wanted.
+    pub(in crate::report) fn table(
+        cells: usize,
+        write: impl Fn(&mut dyn Write) -> io::Result<()> + Send + Sync + 'static,
+    ) -> Self {
+        let write = Arc::new(write);
+        Self::Table { cells, write }
+    }
+
+    /// A page that is made when it is wanted.
+    pub(in crate::report) fn page(text: impl Fn() -> String + Send + Sync + 'static) -> Self {
+        Self::Page(Arc::new(move |to| to.write_all(text().as_bytes())))
+    }
+
     /// All of it.
     ///
     /// # Panics
@@ -31,11 +48,20 @@ impl Content {
     pub fn bytes(&self) -> Cow<'_, [u8]> {
         match self {
             Self::Bytes(bytes) => bytes.into(),
-            Self::Table { write, .. } => {
+            Self::Table { write, .. } | Self::Page(write) => {
                 let mut bytes = Vec::new();
                 write(&mut bytes).expect("writing to memory does not fail");
                 bytes.into()
             }
+        }
+    }
+
+    /// How many cells it has at most, if it is a table.
+    pub(super) fn cells(&self) -> usize {
+        match self {
+            Self::Bytes(bytes) => csv_text::cells(bytes),
+            Self::Table { cells, .. } => *cells,
+            Self::Page(_) => 0,
         }
     }
 }
@@ -46,11 +72,11 @@ impl From<Vec<u8>> for Content {
     }
 }
 
-impl Fill for Cow<'_, Content> {
+impl Fill for Content {
     fn fill(&self, to: &mut dyn Write) -> io::Result<()> {
-        match self.as_ref() {
-            Content::Bytes(bytes) => to.write_all(bytes),
-            Content::Table { write, .. } => write(to),
+        match self {
+            Self::Bytes(bytes) => to.write_all(bytes),
+            Self::Table { write, .. } | Self::Page(write) => write(to),
         }
     }
 }
@@ -60,6 +86,7 @@ impl fmt::Debug for Content {
         match self {
             Self::Bytes(bytes) => write!(to, "{} bytes", bytes.len()),
             Self::Table { cells, .. } => write!(to, "a table of {cells} cells"),
+            Self::Page(_) => write!(to, "a page"),
         }
     }
 }

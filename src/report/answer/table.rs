@@ -478,7 +478,7 @@ impl Table {
     }
 
     /// The names and parts of its columns in files, with the place of the cell.
-    pub(super) fn keys(&self) -> impl Iterator<Item = (usize, &str, Part)> {
+    pub(in crate::report) fn keys(&self) -> impl Iterator<Item = (usize, &str, Part)> {
         self.columns.iter().enumerate().flat_map(|(at, column)| {
             let keys = column.keys.iter();
             keys.map(move |(key, part)| (at, key.as_str(), *part))

@@ -1,10 +1,12 @@
 //! One table, one number: what the writers make of it.
 
-use super::{Answer, Block, Cell, Column, Form, Narrow, Table};
+use super::{Answer, Block, Cell, Column, Content, Form, Narrow, Table};
 use crate::report::number::Unit;
 use crate::statistics::Interval;
 use calamine::{Data, Reader, Xlsx};
 use std::io::Cursor;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 fn pour() -> Answer {
     let mut answer = Answer::bare("pour", "A day", "Take six.", "plantday pour");
@@ -190,4 +192,31 @@ fn too_many_figures_stay_in_their_file() {
     let said = sheet(&answer, "Answer").expect("the first sheet");
     let told = |row: &Vec<Data>| row[1].to_string().starts_with("figures.csv has more cells");
     assert_eq!(said.iter().filter(|row| told(row)).count(), 1);
+}
+
+/// What may be large is made once, when its file is written: an answer is told before, and no two such files are in memory together.
+#[test]
+fn what_is_large_is_made_when_it_is_written() {
+    let made = Arc::new(AtomicUsize::new(0));
+    let count = Arc::clone(&made);
+    let mut answer = pour();
+    let page = Content::page(move || {
+        count.fetch_add(1, Ordering::Relaxed);
+        "<p>the day</p>".to_owned()
+    });
+    answer.beside.push(("day.html".into(), page));
+    answer.terminal(80);
+    answer.workbook();
+    let files = answer.files();
+    assert_eq!(made.load(Ordering::Relaxed), 0);
+    drop(files);
+
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("out");
+    answer.write(&path, true).expect("it can be written");
+    assert_eq!(made.load(Ordering::Relaxed), 1);
+    let written = std::fs::read(path.join("day.html")).expect("it is there");
+    assert_eq!(written, b"<p>the day</p>");
+    let json = std::fs::read_to_string(path.join("pour.json")).expect("it is there");
+    assert_eq!(json, format!("{:#}\n", answer.json()));
 }

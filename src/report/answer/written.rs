@@ -1,14 +1,50 @@
 //! An answer as screen, page, CSV, JSON and workbook, and these as files.
 
-use super::{Answer, Content, Table, csv, json, page, terminal, xlsx};
-use crate::report::files::FileError;
+use super::{Answer, Chart, Content, Table, csv, json, page, terminal, xlsx};
+use crate::report::files::{FileError, Fill};
 use crate::report::out_folder;
 use crate::units::measure;
 #[cfg(feature = "png")]
 use rayon::iter::{IntoParallelRefIterator, ParallelExtend, ParallelIterator};
 use serde_json::Value;
-use std::borrow::Cow;
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+
+/// A file of an answer.
+#[derive(Debug)]
+pub enum File<'a> {
+    /// A table, as CSV.
+    Table(&'a Table),
+    /// The whole answer, as JSON.
+    Json(&'a Answer),
+    /// Its page.
+    Page(&'a Answer),
+    /// A chart, as PNG.
+    Picture(Vec<u8>),
+    /// A chart, as SVG.
+    Chart(&'a Chart),
+    /// What the study brings besides.
+    Beside(&'a Content),
+    /// The whole answer, for a spreadsheet program.
+    Workbook(&'a Answer),
+}
+
+impl Fill for File<'_> {
+    fn fill(&self, to: &mut dyn Write) -> io::Result<()> {
+        match self {
+            Self::Table(table) => csv::write(table, to),
+            Self::Json(answer) => {
+                serde_json::to_writer_pretty(&mut *to, &answer.json())?;
+                to.write_all(b"\n")
+            }
+            Self::Page(answer) => to.write_all(answer.page_html().as_bytes()),
+            Self::Picture(bytes) => to.write_all(bytes),
+            Self::Chart(chart) => to.write_all(chart.svg.as_bytes()),
+            Self::Beside(content) => content.fill(to),
+            Self::Workbook(answer) => to.write_all(&answer.workbook()),
+        }
+    }
+}
 
 impl Answer {
     /// The answer for a terminal of this width. To be printed through `anstream`.
@@ -29,7 +65,9 @@ impl Answer {
     /// If there is no such table.
     pub fn csv(&self, table: &str) -> String {
         let _spoken = measure::speak(self.measures);
-        String::from_utf8(csv::table(self.table(table))).expect("a table is text")
+        let mut text = Vec::new();
+        csv::write(self.table(table), &mut text).expect("writing to memory does not fail");
+        String::from_utf8(text).expect("a table is text")
     }
 
     /// The answer's page.
@@ -38,23 +76,11 @@ impl Answer {
         page::whole(self)
     }
 
-    /// Every file of the answer, by name.
+    /// Every file of the answer, by name; each is made when it is written, but for the pictures.
     ///
     /// # Panics
     /// If the numbers of a chart are in no file: each chart names a table that is written as CSV.
-    pub fn files(&self) -> Vec<(String, Cow<'_, Content>)> {
-        let _spoken = measure::speak(self.measures);
-        let filed = self.tables.iter().filter(|table| table.is_filed());
-        let own = |bytes: Vec<u8>| Cow::Owned(Content::Bytes(bytes));
-        let mut all: Vec<(String, Cow<'_, Content>)> = filed
-            .map(|table| (table.file_name(), own(csv::table(table))))
-            .collect();
-        let json = format!("{:#}\n", self.json());
-        all.push((self.json_name(), own(json.into_bytes())));
-        if self.beside.iter().all(|(name, _)| name != self.page) {
-            let page = self.page_html().into_bytes();
-            all.push((self.page.to_owned(), own(page)));
-        }
+    pub fn files(&self) -> Vec<(String, File<'_>)> {
         for chart in &self.charts {
             assert!(
                 self.table(chart.table).is_filed(),
@@ -62,19 +88,25 @@ impl Answer {
                 chart.name
             );
         }
+        let filed = self.tables.iter().filter(|table| table.is_filed());
+        let mut all: Vec<(String, File<'_>)> = filed
+            .map(|table| (table.file_name(), File::Table(table)))
+            .collect();
+        all.push((self.json_name(), File::Json(self)));
+        if self.beside.iter().all(|(name, _)| name != self.page) {
+            all.push((self.page.to_owned(), File::Page(self)));
+        }
         // Each is drawn by itself, and to draw them takes as long as many runs.
         #[cfg(feature = "png")]
         all.par_extend(self.charts.par_iter().map(|chart| {
             let drawn = crate::report::chart::png(&chart.svg, 2.0);
             let drawn = drawn.expect("a chart of our own is valid SVG");
-            (format!("{}.png", chart.name), own(drawn))
+            (format!("{}.png", chart.name), File::Picture(drawn))
         }));
-        all.extend(self.charts.iter().map(|chart| {
-            let text = chart.svg.clone().into_bytes();
-            (format!("{}.svg", chart.name), own(text))
-        }));
+        let charts = self.charts.iter();
+        all.extend(charts.map(|chart| (format!("{}.svg", chart.name), File::Chart(chart))));
         let beside = self.beside.iter();
-        all.extend(beside.map(|(name, content)| (name.clone(), Cow::Borrowed(content))));
+        all.extend(beside.map(|(name, content)| (name.clone(), File::Beside(content))));
         all
     }
 
@@ -86,8 +118,7 @@ impl Answer {
     pub fn write(&self, folder: &Path, workbook: bool) -> Result<PathBuf, FileError> {
         let mut files = self.files();
         if workbook {
-            let workbook = Content::Bytes(self.workbook());
-            files.push((self.workbook_name(), Cow::Owned(workbook)));
+            files.push((self.workbook_name(), File::Workbook(self)));
         }
         // A table that is written now tells its headings now.
         let _spoken = measure::speak(self.measures);

@@ -11,8 +11,7 @@ mod names;
 mod rounding;
 mod sheet;
 
-use super::{Answer, Block, Content, Table};
-use crate::report::csv_text;
+use super::{Answer, Block, Table};
 use grid::Grid;
 use names::Names;
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Workbook};
@@ -75,11 +74,7 @@ pub(super) fn workbook(answer: &Answer) -> Vec<u8> {
         let Some(name) = file.strip_suffix(".csv") else {
             continue;
         };
-        let cells = match content {
-            Content::Bytes(bytes) => csv_text::cells(bytes),
-            Content::Table { cells, .. } => *cells,
-        };
-        match cells <= MOST_CELLS {
+        match content.cells() <= MOST_CELLS {
             true => others.push(Sheet {
                 name: names.unique(name),
                 about: format!("The same as {file}"),

@@ -2,7 +2,7 @@
 
 use super::sentences::{amount, periods};
 use crate::observe::{columns, figure};
-use crate::report::answer::{Cell, Column, Form, Part, Table};
+use crate::report::answer::{Cell, Column, Content, Form, Part, Table};
 use crate::report::csv_text;
 use crate::report::number::{Unit, level, number};
 use crate::report::period::{noun, per};
@@ -11,6 +11,7 @@ use crate::statistics::Interval;
 use crate::studies::{Counterfactual, Counterfactuals, Gone};
 use crate::units::measure;
 use std::borrow::Cow;
+use std::io::Write;
 
 /// The figures of a change, by name.
 pub(super) fn figures_of(change: &Counterfactual) -> [(Cow<'static, str>, Gone); 5] {
@@ -203,30 +204,32 @@ pub(super) fn legend(answer: &Counterfactuals) -> String {
 }
 
 /// `figures.csv`: one line for each replication and change, `as_it_is` first.
-pub(super) fn figures(answer: &Counterfactuals, scenario: &Scenario) -> Vec<u8> {
-    let columns = columns(scenario);
-    let mut headings = vec!["replication", "change"];
-    let told = || columns[..figure::COUNT].iter().filter(|c| c.is_told());
-    headings.extend(told().map(|c| c.key.as_str()));
-    let mut table = csv_text::Table::new(&headings);
-    for replication in answer.rows.replications() {
-        let changed = answer.cases.iter().map(|change| change.key());
-        for (case, key) in std::iter::once("as_it_is").chain(changed).enumerate() {
-            let row = answer.rows.row(case, replication);
-            let row = row
-                .iter()
-                .zip(&columns)
-                .take(figure::COUNT)
-                .filter(|(_, c)| c.is_told());
-            table.row(
-                [
-                    csv_text::Cell::Number(replication as f64),
-                    csv_text::Cell::Text(key),
-                ]
-                .into_iter()
-                .chain(row.map(|(value, _)| csv_text::Cell::Single(*value))),
-            );
+pub(super) fn figures(answer: &Counterfactuals, scenario: &Scenario) -> Content {
+    use csv_text::Cell;
+    let columns = columns(scenario).into_iter().take(figure::COUNT);
+    let columns: Vec<(usize, String)> = (columns.enumerate())
+        .filter(|(_, column)| column.is_told())
+        .map(|(at, column)| (at, column.key))
+        .collect();
+    let changed = answer.cases.iter().map(|change| change.key().to_owned());
+    let cases: Vec<String> = std::iter::once("as_it_is".to_owned())
+        .chain(changed)
+        .collect();
+    let rows = answer.rows.clone();
+    let cells = (1 + rows.len() * cases.len()) * (2 + columns.len());
+    let write = move |to: &mut dyn Write| {
+        let mut headings = vec!["replication", "change"];
+        headings.extend(columns.iter().map(|(_, key)| key.as_str()));
+        let mut table = csv_text::Table::to(to, &headings)?;
+        for replication in rows.replications() {
+            for (case, key) in cases.iter().enumerate() {
+                let row = rows.row(case, replication);
+                let figures = columns.iter().map(|(at, _)| Cell::Single(row[*at]));
+                let line = [Cell::Number(replication as f64), Cell::Text(key)];
+                table.add(line.into_iter().chain(figures))?;
+            }
         }
-    }
-    table.finish()
+        table.end()
+    };
+    Content::table(cells, write)
 }

@@ -10,7 +10,6 @@ use crate::report::{figure, period, statement};
 use crate::statistics::{Contrast, Interval, Statement};
 use crate::studies::Comparison;
 use std::io::Write;
-use std::sync::Arc;
 
 /// A typical and a bad day: medians and 95th percentiles of cost and lateness, with their intervals.
 pub(super) fn add_quantiles(found: &Comparison, answer: &mut Answer) {
@@ -135,10 +134,7 @@ pub(super) fn figures(found: &Comparison) -> Content {
         }
         table.end()
     };
-    Content::Table {
-        cells,
-        write: Arc::new(write),
-    }
+    Content::table(cells, write)
 }
 
 /// `summary.csv`: one line for each rule and figure.

@@ -13,9 +13,10 @@ use crate::scenario::Scenario;
 use crate::statistics::Contrast;
 use crate::studies::{At, Comparison, Who};
 use std::cmp::Ordering;
+use std::sync::Arc;
 
 /// Files, and what the page shows of them.
-pub(super) fn add(found: &Comparison, scenario: &Scenario, answer: &mut Answer) {
+pub(super) fn add(found: &Arc<Comparison>, scenario: &Arc<Scenario>, answer: &mut Answer) {
     for who in Who::ALL {
         match who {
             Who::Order => answer.beside.push(files::orders(found, scenario)),

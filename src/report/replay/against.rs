@@ -2,7 +2,7 @@
 
 use super::differing::{self, SIDES};
 use super::{Shown, events, json, more, page, recipe_of, sentences, tables};
-use crate::report::answer::{Answer, Block};
+use crate::report::answer::{Answer, Block, Content};
 use crate::report::day::Day;
 use crate::report::number::count;
 use crate::report::shell::quoted;
@@ -10,9 +10,10 @@ use crate::scenario::Scenario;
 use crate::studies::Against;
 use crate::units::measure;
 use serde_json::json;
+use std::sync::Arc;
 
 /// What is shown of a replication under two rules.
-pub fn answer(found: &Against, scenario: &Scenario) -> Answer {
+pub fn answer(found: &Arc<Against>, scenario: &Arc<Scenario>) -> Answer {
     let _spoken = measure::speak(scenario.measures);
     let [first, second] = &found.sides;
     let decision = decision(found, scenario);
@@ -71,15 +72,17 @@ pub fn answer(found: &Against, scenario: &Scenario) -> Answer {
             day.svg(),
             trucks,
         );
-        let table = events::table(replay, scenario);
+        let (found, scenario) = (Arc::clone(found), Arc::clone(scenario));
+        let table = Content::table(events::cells(replay), move |to| {
+            events::write(&found.sides[side], &scenario, to)
+        });
         answer
             .beside
-            .push((format!("events-{}.csv", SIDES[side]), table.into()));
+            .push((format!("events-{}.csv", SIDES[side]), table));
     }
-    let page = page::page(&Shown::both(found), scenario);
-    answer
-        .beside
-        .push(("replay.html".into(), page.into_bytes().into()));
+    let (found, scenario) = (Arc::clone(found), Arc::clone(scenario));
+    let page = Content::page(move || page::page(&Shown::both(&found), &scenario));
+    answer.beside.push(("replay.html".into(), page));
     answer
 }
 

@@ -34,27 +34,27 @@ pub(super) fn parse(
     problems.tables_from(1);
     let mut reader = Reader::new(scenario);
     reader.is_table = true;
-    let day = table.rows.iter().find_map(|row| field(row, "day"));
+    let day = table.rows().find_map(|row| field(&row, "day").cloned());
     let day = day.and_then(|day| day.text()?.trim().parse::<i64>().ok());
     reader.midnight = Millis::midnight(day.unwrap_or(1).clamp(1, scenario.period.days.into()) - 1);
     let unheard = Problems::new();
-    let times = table.rows.iter().flat_map(|row| {
-        ["since", "batched", "reported"]
-            .into_iter()
-            .filter_map(|key| field(row, key))
+    let latest = table.rows().filter_map(|row| {
+        let times = ["since", "batched", "reported"].map(|key| field(&row, key));
+        let times = times.into_iter().flatten();
+        times
+            .filter_map(|time| moment_or_yesterday(time, &unheard))
+            .max()
     });
-    let times = times.filter_map(|time| moment_or_yesterday(time, &unheard));
-    let latest = times.max().unwrap_or(Millis::ZERO);
+    let latest = latest.max().unwrap_or(Millis::ZERO);
     reader.at = reader.midnight + latest;
     let mut drivers: Vec<DriverState> = table
-        .rows
-        .iter()
+        .rows()
         .filter_map(|row| reader.driver(&without_day(row), &[], &problems))
         .collect();
     together::check(scenario, &drivers, &reader.drivers, &problems);
     if !problems.is_empty() {
         let mut faults = problems.into_faults(file, "");
-        faults.tables = vec![table.source];
+        faults.tables = vec![table.into_source()];
         return Err(Box::new(faults));
     }
     let orders = planned(scenario, reader.at, &mut drivers);
@@ -83,8 +83,7 @@ fn field<'n>(row: &'n Node, key: &str) -> Option<&'n Node> {
     Some(&field.value)
 }
 
-fn without_day(row: &Node) -> Node {
-    let mut row = row.clone();
+fn without_day(mut row: Node) -> Node {
     if let Kind::Fields(fields) = &mut row.kind {
         fields.retain(|field| field.key != "day");
     }

@@ -37,7 +37,7 @@ pub fn parse(file: &str, bytes: Vec<u8>, sheet: Option<&str>) -> Result<PastTick
     let problems = Problems::new();
     // Beside no scenario the headings say in which units the volumes are.
     let measures = match tables::alone(file, bytes.clone(), sheet, "tickets") {
-        Ok(table) if table.fields.iter().any(|field| field == "m3") => Measures {
+        Ok(table) if table.fields().any(|field| field == "m3") => Measures {
             system: System::Si,
             ..measure::here()
         },
@@ -56,7 +56,7 @@ pub fn parse(file: &str, bytes: Vec<u8>, sheet: Option<&str>) -> Result<PastTick
     problems.tables_from(1);
     if !Stamp::ALL
         .iter()
-        .any(|stamp| table.fields.iter().any(|field| field == stamp.key()))
+        .any(|stamp| table.fields().any(|field| field == stamp.key()))
     {
         let known: Vec<&str> = Stamp::ALL.iter().map(|stamp| stamp.words()).collect();
         problems.add::<()>(
@@ -64,22 +64,21 @@ pub fn parse(file: &str, bytes: Vec<u8>, sheet: Option<&str>) -> Result<PastTick
                 .label(format!("expected headings such as {}", known.join(", "))),
         );
     }
-    let rows: Vec<Row> = table
-        .rows
-        .iter()
-        .filter_map(|row| Row::read(row, &problems))
-        .collect();
+    // Room for all at once: grown step by step it would be taken twice.
+    let mut rows: Vec<Row> = Vec::with_capacity(table.rows().len());
+    rows.extend(table.rows().filter_map(|row| Row::read(&row, &problems)));
     if rows.is_empty() && problems.is_empty() {
         problems.add::<()>(
             Problem::new(1..1, "there is no ticket").label("expected rows below the headings"),
         );
     }
-    let ignored = problems.ignored(std::slice::from_ref(&table.source));
+    let ignored = problems.ignored(std::slice::from_ref(table.source()));
     if !problems.is_empty() {
         let mut faults = problems.into_faults(file, "");
-        faults.tables = vec![table.source];
+        faults.tables = vec![table.into_source()];
         return Err(Box::new(faults));
     }
+    drop(table);
     let name = Path::new(file).file_name();
     let dates = rows.iter().flat_map(Row::dates).min_by_key(ordered);
     let days_told = dates.is_some() || rows.iter().any(|row| row.day.is_some());
@@ -100,21 +99,22 @@ fn ordered(date: &Date) -> (i16, i8, i8) {
     (date.year, date.month, date.day)
 }
 
-/// A time as it is written.
-#[derive(Clone, Copy, Debug)]
-struct Written {
+/// The day of a time as it is written.
+#[derive(Clone, Copy, Debug, Default)]
+struct Day {
     date: Option<Date>,
-    since: Millis,
     next_day: bool,
 }
 
-/// One row as it is written.
+/// One row as it is written. There may be a million of them.
 #[derive(Debug)]
 struct Row {
+    /// Its times are those of the day alone.
     ticket: Ticket,
     date: Option<Date>,
     day: Option<u32>,
-    times: [Option<Written>; 8],
+    /// What its times say of their days, if any does.
+    days: Option<Box<[Day; 8]>>,
 }
 
 impl Row {
@@ -149,25 +149,29 @@ impl Row {
         let day = decode::whole(Limits::between("day", 1.0, 100_000.0));
         let day = told(&mut fields, "day").and_then(|node| day(node, problems));
         let date = told(&mut fields, "date").and_then(|node| date(node, problems));
-        let mut times = [None; 8];
+        let mut days: Option<Box<[Day; 8]>> = None;
         for stamp in Stamp::ALL {
-            times[stamp as usize] =
-                told(&mut fields, stamp.key()).and_then(|node| time(node, problems));
+            let written = told(&mut fields, stamp.key()).and_then(|node| time(node, problems));
+            let Some((date, since, next_day)) = written else {
+                continue;
+            };
+            ticket.times[stamp as usize] = Some(since);
+            if date.is_some() || next_day {
+                days.get_or_insert_default()[stamp as usize] = Day { date, next_day };
+            }
         }
         fields.finish();
         Some(Self {
             ticket,
             date,
             day,
-            times,
+            days,
         })
     }
 
     fn dates(&self) -> impl Iterator<Item = Date> {
-        let own = self.times.into_iter().flatten();
-        self.date
-            .into_iter()
-            .chain(own.filter_map(|time| time.date))
+        let own = self.days.iter().flat_map(|days| days.iter());
+        self.date.into_iter().chain(own.filter_map(|day| day.date))
     }
 
     /// The ticket with its times since midnight before this date.
@@ -180,13 +184,14 @@ impl Row {
         };
         let mut ticket = self.ticket;
         let mut before: Option<Millis> = None;
-        for (at, written) in ticket.times.iter_mut().zip(self.times) {
-            let Some(written) = written else { continue };
+        let written = self.days.map_or_else(Default::default, |days| *days);
+        for (at, written) in ticket.times.iter_mut().zip(written) {
+            let Some(since) = *at else { continue };
             let day = match written.date {
                 Some(date) => days(date),
                 None => own,
             };
-            let mut moment = Millis::midnight(day + i64::from(written.next_day)) + written.since;
+            let mut moment = Millis::midnight(day + i64::from(written.next_day)) + since;
             // Who writes the time alone writes no day, and goes on past midnight.
             if written.date.is_none()
                 && !written.next_day
@@ -224,24 +229,17 @@ fn date(node: &Node, problems: &Problems) -> Option<Date> {
     })
 }
 
-fn time(node: &Node, problems: &Problems) -> Option<Written> {
+/// A date if one is written, the time of day, and whether it is that of the next day.
+fn time(node: &Node, problems: &Problems) -> Option<(Option<Date>, Millis, bool)> {
     let text = match &node.kind {
         Kind::Cell { text, .. } => text.as_str(),
         _ => "",
     };
-    match stamp_of(text) {
-        Some((date, since, next_day)) => Some(Written {
-            date,
-            since,
-            next_day,
-        }),
-        None => {
-            let title = format!("\"{}\" is no time", visible(text, 60));
-            problems.add(
-                Problem::new(node.span.clone(), title).label(
-                    "expected a time of day, such as 06:31, 6:31:15 AM, or 2026-06-08 06:31",
-                ),
-            )
-        }
-    }
+    stamp_of(text).or_else(|| {
+        let title = format!("\"{}\" is no time", visible(text, 60));
+        problems.add(
+            Problem::new(node.span.clone(), title)
+                .label("expected a time of day, such as 06:31, 6:31:15 AM, or 2026-06-08 06:31"),
+        )
+    })
 }

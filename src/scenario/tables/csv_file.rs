@@ -30,7 +30,8 @@ pub(super) fn read(name: &str, bytes: Vec<u8>) -> Result<Rows, String> {
         at = text[at..].find('\n').map_or(text.len(), |end| at + end + 1);
     }
     while at < bytes.len() {
-        let (row, next) = record(&text, at, delimiter)?;
+        let (mut row, next) = record(&text, at, delimiter)?;
+        row.shrink_to_fit();
         cells += row.len();
         rows.push(row);
         at = next;

@@ -59,7 +59,12 @@ fn name_by_site(orders: &mut [Node]) {
 
 /// One row as an entry.
 pub(super) fn entry(list: &str, grid: &Grid, row: usize, headings: &[Option<String>]) -> Node {
-    let mut fields: Vec<Field> = Vec::new();
+    let there = |(column, heading): &(usize, &Option<String>)| {
+        heading.is_some() && grid.text(row, *column).is_some()
+    };
+    // Room for as many as there are: a table may have a million rows.
+    let count = headings.iter().enumerate().filter(there).count();
+    let mut fields: Vec<Field> = Vec::with_capacity(count);
     for (column, heading) in headings.iter().enumerate() {
         let Some(key) = heading else { continue };
         let Some(mut value) = grid.node(row, column) else {

@@ -102,7 +102,11 @@ impl Grid {
             ));
         }
         let nothing: Arc<str> = "".into();
-        let mut cells: Vec<Row> = Vec::new();
+        let below = &table.rows[first..];
+        source
+            .cells
+            .reserve_exact(below.iter().flatten().flatten().count());
+        let mut cells: Vec<Row> = Vec::with_capacity(below.len());
         for (number, row) in table.rows.into_iter().enumerate().skip(first) {
             let row: Row = row
                 .into_iter()

@@ -8,15 +8,16 @@ use plantday::report::{compare, summary};
 use plantday::scenario::Scenario;
 use plantday::studies::{Comparison, Question, compare as study, worst_of};
 use std::num::NonZeroUsize;
+use std::sync::Arc;
 
 const STUDY: &str = include_str!("../../../scenarios/yard_study.ron");
 const DAY: &str = include_str!("../../../scenarios/estuary_day.ron");
 
-fn answer(scenario: &Scenario) -> Comparison {
+fn answer(scenario: &Scenario) -> Arc<Comparison> {
     answer_of(scenario, vec![0, 1])
 }
 
-fn answer_of(scenario: &Scenario, rules: Vec<usize>) -> Comparison {
+fn answer_of(scenario: &Scenario, rules: Vec<usize>) -> Arc<Comparison> {
     let question = Question {
         rules,
         judge: figure::COST,
@@ -26,14 +27,16 @@ fn answer_of(scenario: &Scenario, rules: Vec<usize>) -> Comparison {
         level: 0.95,
         ..Question::default()
     };
-    study(scenario, &question, Watch::default()).expect("an answer")
+    let found = study(scenario, &question, Watch::default());
+    Arc::new(found.expect("an answer"))
 }
 
-fn shown(answer: &Comparison, scenario: &Scenario) -> Answer {
-    compare::answer(answer, &worst_of(scenario, answer), scenario)
+fn shown(answer: &Arc<Comparison>, scenario: &Scenario) -> Answer {
+    let worst = Arc::new(worst_of(scenario, answer));
+    compare::answer(answer, &worst, &Arc::new(scenario.clone()))
 }
 
-fn page(answer: &Comparison, scenario: &Scenario) -> String {
+fn page(answer: &Arc<Comparison>, scenario: &Scenario) -> String {
     shown(answer, scenario).page_html()
 }
 

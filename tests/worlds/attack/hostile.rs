@@ -2,7 +2,7 @@
 //! states, before the memory is taken, beside a twin within the limit that is taken.
 
 use super::workbooks::packed;
-use super::{in_folder, wrongly_refused};
+use super::{BYTES_A_BYTE, BYTES_BESIDES, in_folder, wrongly_refused};
 use allocation_counter::measure;
 use plantday::report::guide;
 use plantday::scenario::duty_log::{self, Known};
@@ -263,6 +263,21 @@ fn scenarios_that_are_enormous_by_their_numbers_alone() {
     };
     assert_eq!(good(scenario(28, 10, &drawn(7))).orders.len(), 98_000);
     refused(scenario(28, 10, &drawn(8)), "112000 orders can be drawn");
+}
+
+/// Rows of one letter: of each a ticket is kept that tells next to nothing.
+#[test]
+fn very_many_rows_that_hold_next_to_nothing() {
+    let text = format!(
+        "Order,Left plant,On site\nDeck,06:12,06:30\n{}",
+        "D\n".repeat(100_000)
+    );
+    let bound = BYTES_BESIDES + BYTES_A_BYTE * text.len() as u64;
+    let mut found = None;
+    let took = measure(|| found = Some(past_tickets::parse("june.csv", text.into(), None)));
+    let tickets = found.expect("it has been read").expect("it is good");
+    assert_eq!(tickets.tickets.len(), 100_001);
+    assert!(took.bytes_max < bound, "{} of {bound}", took.bytes_max);
 }
 
 /// A list of lists without end, and values that are many rather than deep.

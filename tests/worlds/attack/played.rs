@@ -1,16 +1,16 @@
 //! What is taken is also told and played: every figure is a number or a blank, and the figures are a recount of what happened.
 
-use crate::invariants::watch::Watch;
-use crate::invariants::{Tape, recount};
+use crate::invariants::watched::Watched;
 use plantday::engine::Luck;
-use plantday::observe::{Figures, columns};
-use plantday::plant::{Plan, World};
+use plantday::observe::columns;
+use plantday::plant::Plan;
 use plantday::report::{compare as report, summary};
-use plantday::scenario::{Destination, Scenario};
+use plantday::scenario::Scenario;
 use plantday::studies::{Question, compare, worst_of};
 use plantday::units::Cents;
 use plantday::units::measure::Measures;
 use std::num::NonZeroUsize;
+use std::sync::Arc;
 
 /// More loads than these are not played.
 const MOST_LOADS: f64 = 400.0;
@@ -39,31 +39,6 @@ fn is_small(scenario: &Scenario) -> bool {
         && days <= 10.0
 }
 
-/// Whether stays are short enough that everybody is home by a day after the period, when what still lasts is left as it stands.
-fn ends(scenario: &Scenario) -> bool {
-    let endless = scenario.endless.iter();
-    let stays = scenario
-        .orders
-        .iter()
-        .map(|order| &order.stay)
-        .chain(endless.flat_map(|order| &order.destinations));
-    let long = |stay: &Destination| {
-        let times = &stay.times;
-        let spreads = [
-            Some(&times.position),
-            times.discharge.as_ref(),
-            Some(&times.chute_wash),
-        ];
-        let slow = stay.outlets.iter().any(|outlet| outlet.rate_yd3_min < 0.1);
-        slow || times.discharge_luck.mean() > 5.0
-            || spreads
-                .into_iter()
-                .flatten()
-                .any(|spread| spread.mean() > 60.0)
-    };
-    !stays.into_iter().any(long)
-}
-
 /// What is wrong with what is told of a scenario that was taken, and with one replication of it.
 pub(super) fn wrong(scenario: &Scenario, whole: bool) -> Option<String> {
     let told = summary::answer(scenario);
@@ -79,30 +54,17 @@ pub(super) fn wrong(scenario: &Scenario, whole: bool) -> Option<String> {
     let counted = counted_twice(scenario);
     let scenario = &counted;
     let plan = Plan::new(scenario);
-    let mut world = World::new(&plan);
-    let mut figures = Figures::new(&plan, &scenario.money);
-    let mut row = vec![0.0; figures.width()];
+    let mut watched = Watched::new(scenario, &plan);
     for rule in 0..scenario.rules.len() {
-        figures.begin();
-        let mut watch = Watch::new(scenario, &plan);
-        let mut tape = Tape::default();
-        world.run(
-            rule,
-            Luck::new(1, 0),
-            &mut (&mut watch, &mut (&mut tape, &mut figures)),
-        );
-        figures.row(&mut row);
+        let tape = watched.play(rule, Luck::new(1, 0));
         let infinite = columns(scenario)
             .into_iter()
-            .zip(&row)
+            .zip(watched.row())
             .find(|(_, value)| value.is_infinite());
         if let Some((column, value)) = infinite {
             return Some(format!("{} is {value}", column.key));
         }
-        if ends(scenario) {
-            watch.end();
-        }
-        let differences = recount::differences(scenario, &plan, &tape.0, &row);
+        let differences = watched.differences(&tape);
         if !differences.is_empty() {
             return Some(format!(
                 "recounted otherwise under rule {rule}: {differences:?}"
@@ -143,8 +105,9 @@ fn compared(scenario: &Scenario) -> Option<String> {
         ..Question::default()
     };
     let found = compare(scenario, &question, plantday::Watch::default());
-    let found = found.expect("nobody stops it");
-    let answer = report::answer(&found, &worst_of(scenario, &found), scenario);
+    let found = Arc::new(found.expect("nobody stops it"));
+    let worst = Arc::new(worst_of(scenario, &found));
+    let answer = report::answer(&found, &worst, &Arc::new(scenario.clone()));
     let texts = [
         answer.terminal(40),
         answer.terminal(120),

@@ -3,7 +3,9 @@
 use super::corpus::{self, HISTORY, IN_TABLES, LOG, LOGS, SCENARIOS, SEASONS, TICKETS};
 use super::mutate::spoiled;
 use super::{Attack, Outcome, in_folder, played, read_in_bounds, unseemly};
-use plantday::scenario::duty_log::Asked;
+use plantday::hours::RuleSet;
+use plantday::report::answer::Answer;
+use plantday::scenario::duty_log::{Asked, DutyLogs};
 use plantday::scenario::local_time::Zone;
 use plantday::scenario::problem::line_column;
 use plantday::scenario::{
@@ -48,6 +50,18 @@ fn text_or_file(
     }
 }
 
+/// What is unseemly in an answer, on a narrow screen and a wide one.
+fn of_answer(answer: &Answer) -> Option<String> {
+    let screens = [answer.terminal(40), answer.terminal(120)];
+    screens.iter().find_map(|screen| unseemly(screen, &[]))
+}
+
+/// What is unseemly in how a log is judged by a rule book.
+fn judged(log: &DutyLogs, book: &RuleSet) -> Option<String> {
+    let review = studies::hours(log, book, None, &|_| ());
+    of_answer(&plantday::report::hours::answer(&review, String::new()))
+}
+
 #[test]
 fn scenarios() {
     let folder = TempDir::new().expect("a folder");
@@ -69,35 +83,38 @@ fn scenarios() {
     .run();
 }
 
-/// A folder with a scenario whose lists stand in tables, one of which is spoiled.
+/// Spoils one of the files of a scenario in tables, from this one on: its number, and what then stands in it.
+fn one_of_tables(from: usize) -> impl Fn(&mut ChaCha8Rng) -> Vec<u8> + Sync {
+    let corpus = texts(IN_TABLES[from..].iter().map(|(_, text)| *text));
+    move |rng| {
+        let which = rng.random_range(from..IN_TABLES.len());
+        let mut bytes = vec![which as u8];
+        bytes.extend(spoiled(rng, IN_TABLES[which].1, &corpus));
+        bytes
+    }
+}
+
+/// All its files in a folder, one of them so spoiled.
+fn with_tables(folder: &Path, spoiled: &[u8]) -> [PathBuf; IN_TABLES.len()] {
+    let (which, spoiled) = spoiled.split_first().expect("a number stands before it");
+    std::array::from_fn(|number| {
+        let (name, text) = IN_TABLES[number];
+        let is_spoiled = number == usize::from(*which);
+        let bytes = if is_spoiled { spoiled } else { text.as_bytes() };
+        in_folder(folder, name, bytes)
+    })
+}
+
+/// A scenario whose lists stand in tables.
 #[test]
 fn scenarios_in_tables() {
     let folder = TempDir::new().expect("a folder");
-    let corpus = texts(IN_TABLES.map(|(_, text)| text));
-    let at = |bytes: &[u8]| usize::from(bytes[0]);
     Attack {
         reader: "tables",
         short: 2_500,
-        spoil: &|rng| {
-            let which = rng.random_range(0..IN_TABLES.len());
-            let mut bytes = vec![which as u8];
-            bytes.extend(spoiled(rng, IN_TABLES[which].1, &corpus));
-            bytes
-        },
+        spoil: &one_of_tables(0),
         read: &|bytes| {
-            for (number, (name, text)) in IN_TABLES.into_iter().enumerate() {
-                let spoiled = number == at(bytes);
-                in_folder(
-                    folder.path(),
-                    name,
-                    if spoiled {
-                        &bytes[1..]
-                    } else {
-                        text.as_bytes()
-                    },
-                );
-            }
-            let path = folder.path().join(IN_TABLES[0].0);
+            let [path, ..] = with_tables(folder.path(), bytes);
             let read = read_in_bounds(|| scenario::read(&path));
             Outcome::of_file(read, |scenario| played::wrong(&scenario, seldom(bytes, 16)))
         },
@@ -109,43 +126,20 @@ fn scenarios_in_tables() {
 #[test]
 fn scenarios_made_of_tables() {
     let folder = TempDir::new().expect("a folder");
-    let corpus = texts(IN_TABLES[1..].iter().map(|(_, text)| *text));
     Attack {
         reader: "made of tables",
         short: 1_500,
-        spoil: &|rng| {
-            let which = rng.random_range(1..IN_TABLES.len());
-            let mut bytes = vec![which as u8];
-            bytes.extend(spoiled(rng, IN_TABLES[which].1, &corpus));
-            bytes
-        },
+        spoil: &one_of_tables(1),
         read: &|bytes| {
-            let files: Vec<PathBuf> = IN_TABLES[1..]
-                .iter()
-                .zip(1_u8..)
-                .map(|((name, text), number)| {
-                    let spoiled = number == bytes[0];
-                    in_folder(
-                        folder.path(),
-                        name,
-                        if spoiled {
-                            &bytes[1..]
-                        } else {
-                            text.as_bytes()
-                        },
-                    )
-                })
-                .collect();
-            match read_in_bounds(|| made_of(&files, folder.path())) {
-                Err(why) => Outcome::refused(unseemly(&why)),
-                Ok(made) => {
-                    let path = in_folder(folder.path(), "made.ron", made.text.as_bytes());
-                    // What is wrong in a table is told when the scenario is read; it is read as far as that.
-                    Outcome::of_file(scenario::read(&path), |scenario| {
-                        played::wrong(&scenario, false)
-                    })
-                }
-            }
+            let [_, tables @ ..] = with_tables(folder.path(), bytes);
+            let made = match read_in_bounds(|| made_of(&tables, folder.path())) {
+                Err(why) => return Outcome::refused(unseemly(&why, &[])),
+                Ok(made) => made,
+            };
+            let path = in_folder(folder.path(), "made.ron", made.text.as_bytes());
+            // What is wrong in a table is told when the scenario is read; it is read as far as that.
+            let play = |scenario| played::wrong(&scenario, false);
+            Outcome::of_file(scenario::read(&path), play)
         },
     }
     .run();
@@ -161,11 +155,7 @@ fn rule_books() {
         short: 4_000,
         spoil: &one_of(&corpus),
         read: &|bytes| {
-            let judge = |book| {
-                let review = studies::hours(&log, &book, None, &|_| ());
-                let answer = plantday::report::hours::answer(&review, String::new());
-                unseemly(&answer.terminal(40)).or_else(|| unseemly(&answer.terminal(120)))
-            };
+            let judge = |book| judged(&log, &book);
             text_or_file(
                 bytes,
                 folder.path(),
@@ -192,11 +182,7 @@ fn duty_logs() {
                 zone: seldom(bytes, 3).then(|| zone.clone()),
                 may_go_on: !seldom(bytes, 4),
             };
-            let judge = |log| {
-                let review = studies::hours(&log, &book, None, &|_| ());
-                let answer = plantday::report::hours::answer(&review, String::new());
-                unseemly(&answer.terminal(40)).or_else(|| unseemly(&answer.terminal(120)))
-            };
+            let judge = |log| judged(&log, &book);
             text_or_file(
                 bytes,
                 folder.path(),
@@ -231,10 +217,7 @@ fn histories() {
         read: &|bytes| {
             let path = in_folder(folder.path(), "history.csv", bytes);
             let read = read_in_bounds(|| duty_log::read(&log, Some(&path), &Default::default()));
-            Outcome::of_file(read, |log| {
-                let review = studies::hours(&log, &book, None, &|_| ());
-                unseemly(&plantday::report::hours::answer(&review, String::new()).terminal(80))
-            })
+            Outcome::of_file(read, |log| judged(&log, &book))
         },
     }
     .run();
@@ -275,7 +258,7 @@ fn states() {
                     Some(driver),
                     plantday::Watch::default(),
                 );
-                found.err().and_then(|why| unseemly(&why))
+                found.err().and_then(|why| unseemly(&why, &[]))
             })
         },
     }
@@ -298,7 +281,7 @@ fn tickets() {
                 };
                 let found = studies::tickets::fit_tickets(&tickets, &question);
                 let answer = plantday::report::tickets::fits(&found, &tickets, None, String::new());
-                unseemly(&answer.terminal(40)).or_else(|| unseemly(&answer.terminal(120)))
+                of_answer(&answer)
             })
         },
     }

@@ -6,9 +6,7 @@
 use super::corpus::{IN_TABLES, SCENARIOS};
 use super::mutate::tokens;
 use super::{in_folder, wrongly_refused};
-use plantday::engine::Luck;
-use plantday::observe::Figures;
-use plantday::plant::{Plan, World};
+use crate::all_rules;
 use plantday::report::summary;
 use plantday::scenario::{ReadError, Scenario, built_in_week, parse, read};
 use rand::rngs::ChaCha8Rng;
@@ -24,37 +22,18 @@ const PLAYED: u64 = 3;
 
 /// What is known of a scenario that was taken.
 struct Answer {
-    /// Rows of figures: of every rule and replication.
-    figures: Vec<f32>,
+    /// Those of every rule and replication.
+    figures: Vec<u32>,
     /// What `check --summary` says, its doubts at the end.
     summary: String,
 }
 
 impl Answer {
     fn of(scenario: &Scenario) -> Self {
-        let plan = Plan::new(scenario);
-        let mut world = World::new(&plan);
-        let mut figures = Figures::new(&plan, &scenario.money);
-        let mut row = vec![0.0; figures.width()];
-        let mut all = Vec::new();
-        for rule in 0..scenario.rules.len() {
-            for replication in 0..PLAYED {
-                figures.begin();
-                world.run(rule, Luck::new(1, replication), &mut figures);
-                figures.row(&mut row);
-                all.extend_from_slice(&row);
-            }
-        }
         Self {
-            figures: all,
+            figures: all_rules::figures(scenario, 1, PLAYED),
             summary: summary::answer(scenario).terminal(120),
         }
-    }
-
-    fn same_figures(&self, other: &Self) -> bool {
-        let same = |(one, other): (&f32, &f32)| one.to_bits() == other.to_bits();
-        self.figures.len() == other.figures.len()
-            && self.figures.iter().zip(&other.figures).all(same)
     }
 }
 
@@ -173,7 +152,10 @@ fn mutate(
             }
             Ok(scenario) => {
                 let after = Answer::of(&scenario);
-                match (before.same_figures(&after), before.summary == after.summary) {
+                match (
+                    before.figures == after.figures,
+                    before.summary == after.summary,
+                ) {
                     (false, _) => Outcome::ChangesTheAnswer,
                     (true, false) => Outcome::IsSaid,
                     (true, true) => Outcome::Silent,

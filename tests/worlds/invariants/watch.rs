@@ -196,13 +196,7 @@ impl<'a> Watch<'a> {
             assert_eq!(self.came_back[truck], (Volume::ZERO, Volume::ZERO));
         }
         for (driver, (on_duty, ..)) in self.drivers.iter().enumerate() {
-            // Everyone is run home for a day after the period; who set out for home late on it may be cut off.
-            let cut = Millis::midnight(i64::from(self.scenario.period.days) + 1);
-            let late = cut - Millis::from_hours(6.0);
-            assert!(
-                on_duty.is_none_or(|since| since > late),
-                "driver {driver} is still on duty"
-            );
+            assert_eq!(*on_duty, None, "driver {driver} is still on duty");
         }
         assert_eq!(
             self.batched + self.reused,

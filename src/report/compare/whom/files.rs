@@ -11,25 +11,34 @@ use crate::scenario::Scenario;
 use crate::statistics::{Contrast, Statement};
 use crate::studies::{At, Comparison, Who};
 use crate::units::OrderId;
+use std::io::Write;
+use std::sync::Arc;
 
 /// `by_customer.csv`, `by_plant.csv`, …: every rule and everybody.
 pub(super) fn all(found: &Comparison, scenario: &Scenario, who: Who) -> Table {
     let mut lines = Lines::new(name(who), found, scenario, who);
-    each(found, who, |at| lines.add_all(at));
+    all_at(found, who).for_each(|at| lines.add_all(at));
     lines.table
 }
 
-/// `by_order.csv`: every rule and every order. Of orders there may be so many that they are text at once, and the JSON has those of the
-/// page alone.
-pub(super) fn orders(found: &Comparison, scenario: &Scenario) -> (String, Content) {
-    let mut lines = Lines::new(name(Who::Order), found, scenario, Who::Order);
-    let mut text = Growing::new(&lines.table);
-    each(found, Who::Order, |at| {
-        lines.add_all(at);
-        text.add(&lines.table);
-        lines.table.rows.clear();
-    });
-    (lines.table.file_name(), text.finish().into())
+/// `by_order.csv`: every rule and every order. Of orders there may be so many that they are written line by line when that is wanted, and
+/// the JSON has those of the page alone.
+pub(super) fn orders(found: &Arc<Comparison>, scenario: &Arc<Scenario>) -> (String, Content) {
+    let table = Lines::new(name(Who::Order), found, scenario, Who::Order).table;
+    let rows = 1 + all_at(found, Who::Order).count();
+    let (found, scenario) = (Arc::clone(found), Arc::clone(scenario));
+    let write = move |to: &mut dyn Write| {
+        let mut lines = Lines::new(name(Who::Order), &found, &scenario, Who::Order);
+        let mut text = Growing::to(to, &lines.table)?;
+        for at in all_at(&found, Who::Order) {
+            lines.add_all(at);
+            text.add(&lines.table)?;
+            lines.table.rows.clear();
+        }
+        text.end()
+    };
+    let cells = rows * table.keys().count();
+    (table.file_name(), Content::table(cells, write))
 }
 
 fn name(who: Who) -> &'static str {
@@ -43,19 +52,15 @@ fn name(who: Who) -> &'static str {
 }
 
 /// Every figure of everybody under every rule.
-fn each(found: &Comparison, who: Who, mut of: impl FnMut(At)) {
-    for rule in 0..found.rules.len() {
-        for line in 0..found.whom.names(who).len() {
-            for figure in 0..found.whom.columns(who).len() {
-                of(At {
-                    rule,
-                    who,
-                    line,
-                    figure,
-                });
-            }
-        }
-    }
+fn all_at(found: &Comparison, who: Who) -> impl Iterator<Item = At> {
+    let (lines, figures) = (found.whom.names(who).len(), found.whom.columns(who).len());
+    let all = 0..found.rules.len() * lines * figures;
+    all.map(move |at| At {
+        rule: at / figures / lines,
+        who,
+        line: at / figures % lines,
+        figure: at % figures,
+    })
 }
 
 /// A file in the making.
