@@ -92,3 +92,35 @@ fn a_run_that_takes_much_memory_says_so() {
     let (code, text) = said(path, &["check", "day.ron"]);
     assert_eq!((code, text.contains("memory")), (Some(0), false), "{text}");
 }
+
+/// A day on which a pour is sized, broken off two replications before its end, beside its twin that is not: the last of what is asked, one
+/// kind of trouble left out at a time, is not all there.
+#[test]
+fn a_search_that_is_broken_off_in_its_last_steps_says_so() {
+    use plantday::{FleetQuestion, OrderId, Watch, fleet};
+    use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+    let scenario = plantday::parse("day.ron", STARTER).expect("it is fine");
+    let question = FleetQuestion {
+        order: OrderId::new(1),
+        trucks: 3..=4,
+        rule: scenario.todays_rule(),
+        target: 0.5,
+        replications: 12,
+        threads: std::num::NonZeroUsize::new(1),
+        ..FleetQuestion::default()
+    };
+    let ask = |most: u64| {
+        let (told, stop) = (AtomicU64::new(0), AtomicBool::new(false));
+        let progress = |_| {
+            if told.fetch_add(1, Ordering::Relaxed) + 1 == most {
+                stop.store(true, Ordering::Relaxed);
+            }
+        };
+        let found = fleet(&scenario, &question, Watch::new(&progress, &stop));
+        let found = found.expect("it can be asked").expect("something is done");
+        (found.stopped, told.load(Ordering::Relaxed))
+    };
+    let (stopped, all) = ask(u64::MAX);
+    assert!(!stopped);
+    assert_eq!(ask(all - 2), (true, all - 2));
+}
