@@ -329,7 +329,8 @@ impl Duty<'_> {
                     };
                 }
                 Event::BayJoined { truck, plant } => {
-                    let send = sends[truck.at()];
+                    // One that is dried up, or has its batch made good, comes to the bay again.
+                    let send = std::mem::replace(&mut sends[truck.at()], Millis::ZERO);
                     assert!(
                         *at >= send || self.closes_before(plant, *at, send),
                         "{truck:?} loads before its send time"
