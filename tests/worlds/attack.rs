@@ -32,6 +32,8 @@ use std::{env, fs, process, thread};
 
 /// Nothing that is as small as these inputs takes so long, on any machine.
 const HANGS: Duration = Duration::from_secs(60);
+/// In place of a number while an input is made: that may take longer than to read it.
+const MAKING: u64 = u64::MAX;
 /// What takes longer is kept to be looked at.
 const SLOW: Duration = Duration::from_secs(1);
 /// The stack that a thread has where nobody says anything else.
@@ -116,7 +118,7 @@ impl Attack<'_> {
     fn run(&self) {
         let numbers = inputs(self.short);
         let count = numbers.clone().count() as u64;
-        let at = Arc::new(AtomicU64::new(0));
+        let at = Arc::new(AtomicU64::new(MAKING));
         let began = Instant::now();
         let (failures, taken, most) = thread::scope(|scope| {
             let attacker = thread::Builder::new().stack_size(STACK);
@@ -146,8 +148,9 @@ impl Attack<'_> {
         let (mut failures, mut taken, mut most) = (Vec::new(), 0, 0);
         let (mut slowest, mut slow) = (Duration::ZERO, 0);
         for number in numbers {
-            at.store(number, Ordering::Relaxed);
+            at.store(MAKING, Ordering::Relaxed);
             let input = self.input(number);
+            at.store(number, Ordering::Relaxed);
             let begins = Instant::now();
             TOOK.with(|took| *took.borrow_mut() = 0);
             GIVEN.with(|given| *given.borrow_mut() = String::from_utf8_lossy(&input).into_owned());
@@ -209,7 +212,7 @@ impl Attack<'_> {
         while !finished() {
             thread::sleep(Duration::from_millis(20));
             let now = at.load(Ordering::Relaxed);
-            if now != last {
+            if now != last || now == MAKING {
                 (last, since) = (now, Instant::now());
             }
             if since.elapsed() > HANGS {
