@@ -98,3 +98,122 @@ fn the_cheapest_weighs_driving_against_the_penalty() {
     assert_eq!(trucks(&text("Cheapest", "06:40")), ["T"]);
     assert_eq!(trucks(&text("Cheapest", "06:50")), ["U"]);
 }
+
+/// T stands at P, 20 min out and 18 back; U at Q, 12 min out and `back`. With `money`, and the reports of T's and U's driver.
+fn of_p_or_q(money: &str, called: &str, reports: (&str, &str), back: f64) -> String {
+    let text = changed(&[
+        ("volume_yd3: 40", &format!("{called}volume_yd3: 10")),
+        ("belief: FreeFlow", "belief: FreeFlow, choose: Cheapest"),
+        (
+            "count: 2, home: \"P\")",
+            "home: \"P\"), (name: \"U\", home: \"Q\")",
+        ),
+        (
+            "report: \"05:30\")",
+            &format!(
+                "report: \"{}\"), (name: \"E\", trucks: \"U\", report: \"{}\")",
+                reports.0, reports.1
+            ),
+        ),
+        (
+            "rack: Constant(4))]",
+            "rack: Constant(4)), (name: \"Q\", loading: Constant(6), rack: Constant(4))]",
+        ),
+        (
+            "\"A\": (20, 18) }",
+            &format!("\"A\": (20, 18), \"Q\": 25 }}, \"Q\": {{ \"A\": (12, {back}) }}"),
+        ),
+        ("rules: [", &format!("money: ({money}), rules: [")),
+    ]);
+    trucks(&text).remove(0)
+}
+
+/// The load asks at 06:30, when it must leave P; U would wait 8 min for the send time of Q. T costs 38 min of driving, U 12 and the way
+/// back besides the wait: the way back at which both cost the same follows by hand, and a twentieth of a minute less or more decides.
+/// From 06:30 the drivers' overtime begins `overtime_after_h` after their reports; T would be home at 07:33, U at 07:15 and its way back.
+#[test]
+fn the_cheapest_changes_where_both_cost_the_same() {
+    let early = ("05:30", "05:30");
+    let then = ("05:30", "06:00");
+    for (money, reports, same) in [
+        // 38 × 82 / 60 = (12 + b) × 82 / 60 + 8 × 52 / 60
+        ("overtime_after_h: 10", early, 20.927),
+        // 38 × 52 = (12 + b) × 52 + 8 × 52
+        ("overtime_after_h: 10, truck_per_driven_h: 0", early, 18.0),
+        // the wait costs nothing
+        (
+            "overtime_after_h: 10, pay_per_h: 0, truck_per_duty_h: 0",
+            early,
+            26.0,
+        ),
+        // 38 × 117 = (12 + b) × 117 + 8 × 87
+        ("overtime_after_h: 10, truck_per_duty_h: 60", early, 20.051),
+        // 3 min of T are overtime: 27 × 0.5 an hour on top; none of U, whose driver came at 06:00
+        ("overtime_after_h: 2", then, 21.421),
+        ("overtime_after_h: 2, overtime_factor: 2", then, 21.915),
+        // all that is still to come is overtime: 63 min of T, 45 and the way back of U
+        ("overtime_after_h: 0.5", then, 20.513),
+    ] {
+        let first = |back| of_p_or_q(money, "", reports, back);
+        assert_eq!(first(same - 0.05), "U", "{money}");
+        assert_eq!(first(same + 0.05), "T", "{money}");
+    }
+}
+
+/// Called in at 06:50, T is on site at 07:20, five minutes later than is borne, U at 07:12; called in at 06:45, T is there just when
+/// it is still borne.
+#[test]
+fn the_cheapest_counts_what_a_late_load_costs() {
+    for (money, called, same) in [
+        // 38 × 82 / 60 + 10 + 5 × 3 = (12 + b) × 82 / 60
+        ("late_per_load: 10, late_per_min: 3", "06:50", 44.293),
+        ("late_per_load: 0, late_per_min: 3", "06:50", 36.976),
+        ("late_per_load: 10, late_per_min: 3", "06:45", 26.0),
+    ] {
+        let called = format!("called: \"{called}\", ");
+        let first = |back| of_p_or_q(money, &called, ("05:30", "05:30"), back);
+        assert_eq!(first(same - 0.05), "U", "{money} {called}");
+        assert_eq!(first(same + 0.05), "T", "{money} {called}");
+    }
+}
+
+/// Only P makes the mix. T, here since 05:30, has overtime at three times its pay from 06:30 on: 38 × 82 / 60 + 63 × 54 / 60. U
+/// drives 25 min to P, 20 to the site and home to Q, there at 07:40 and the way back; its driver's overtime begins at 07:29:
+/// (45 + b) × 82 / 60 + (11 + b) × 54 / 60.
+#[test]
+fn the_cheapest_counts_the_way_to_the_plant_and_home() {
+    let first = |back: f64| {
+        let text = changed(&[
+            ("volume_yd3: 40", "mix: \"grey\", volume_yd3: 10"),
+            (
+                "belief: FreeFlow",
+                "belief: FreeFlow, choose: Cheapest, lend: Always",
+            ),
+            (
+                "count: 2, home: \"P\")",
+                "home: \"P\"), (name: \"U\", home: \"Q\")",
+            ),
+            (
+                "report: \"05:30\")",
+                "report: \"05:30\"), (name: \"E\", trucks: \"U\", report: \"06:29\")",
+            ),
+            ("pre_trip: Constant(15)", "pre_trip: Constant(1)"),
+            (
+                "rack: Constant(4))]",
+                "rack: Constant(4), mixes: [\"grey\"]), \
+                 (name: \"Q\", loading: Constant(6), rack: Constant(4), mixes: [\"white\"])]",
+            ),
+            (
+                "\"A\": (20, 18) }",
+                &format!("\"A\": (20, 18), \"Q\": 25 }}, \"Q\": {{ \"A\": (12, {back}) }}"),
+            ),
+            (
+                "rules: [",
+                "money: (overtime_after_h: 1, overtime_factor: 3, late_per_load: 0, late_per_min: 0), rules: [",
+            ),
+        ]);
+        trucks(&text).remove(0)
+    };
+    assert_eq!(first(16.40), "U");
+    assert_eq!(first(16.45), "T");
+}
