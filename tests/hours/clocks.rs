@@ -5,4 +5,5 @@ mod carried;
 mod cases;
 mod claims;
 mod exceptions;
+mod history;
 mod properties;

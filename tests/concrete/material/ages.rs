@@ -1,6 +1,6 @@
 //! Age limits: what is told of the tables, and how a limit is judged.
 
-use plantday::concrete::{AgeLimit, AgeTable, AgeVerdict};
+use plantday::concrete::{AgeLimit, AgeTable, AgeVerdict, Conditions};
 use plantday::units::Millis;
 
 #[test]
@@ -32,4 +32,20 @@ fn a_limit_is_judged_and_waived() {
     assert_eq!(limit.judge(minutes(120), 0.0, true), AgeVerdict::Waived);
     assert_eq!(limit.judge(minutes(120), 0.0, false), AgeVerdict::TooOld);
     assert_eq!(limit.judge(minutes(80), 0.0, false), AgeVerdict::Within);
+}
+
+/// A drum that does not turn has no turns to be counted: California DOT, section 90-6, has the cap beside agitation alone.
+#[test]
+fn a_drum_that_stands_is_not_capped() {
+    let most = |agitating| {
+        let limit = AgeTable::Retarder120.limit(&Conditions {
+            air_f: 70.0,
+            concrete_f: 70.0,
+            retarder: false,
+            agitating,
+        });
+        limit.revolutions
+    };
+    assert_eq!(most(true), Some(250.0));
+    assert_eq!(most(false), None);
 }

@@ -1,7 +1,10 @@
 //! Air and what it does: strength, slump, yield; and the air that added water brings.
 
 use super::{near, plain_mix};
-use plantday::concrete::{Load, Mix, Sensitivity, StrengthLaw};
+use plantday::concrete::{
+    AirTarget, AirVerdict, Drum, DryUp, DryUpWith, Load, Mix, Sensitivity, StrengthLaw,
+};
+use plantday::units::Volume;
 
 /// An air-entrained mix of w/c 0.45 at 4 in with 5 % of air.
 fn entrained() -> Mix {
@@ -95,4 +98,51 @@ fn flowing_concrete_gets_no_more_air_by_water() {
     near(brought, 0.75 * 1.997, 0.001);
     load.add_water(&mix, 5.0);
     near(load.air_now() - 5.0, brought, 1e-12);
+}
+
+/// Dried with cement alone, a load keeps the air that the water brought, and the room that it takes.
+#[test]
+fn cement_alone_leaves_the_air_that_water_brought() {
+    let mix = entrained();
+    let mut load = Load::batched(mix.per_yd3 * 8.0, 5.0);
+    load.add_water(&mix, 16.0);
+    let brought = load.air_now() - 5.0;
+    assert!(brought > 1.0, "{brought} % of air came with 2 gal/yd³");
+    let drum = Drum::rated(Volume::from_yd3(10.5));
+    let needed = DryUp::needed(&load, &mix, &drum, DryUpWith::CementOnly);
+    near(needed.air_brought, brought, 1e-9);
+    load.dry_up(&mix, &needed);
+    near(load.air_now(), 5.0 + brought, 1e-9);
+    near(load.volume_yd3(&mix), needed.after_yd3, 1e-9);
+    near(load.wc(), 0.45, 1e-12);
+}
+
+/// ASTM C94 takes air within 1.5 of what is ordered, 4.5 and 7.5 % for 6 among them.
+#[test]
+fn air_at_the_edge_of_its_tolerance_is_taken() {
+    let ordered = AirTarget {
+        target: 6.0,
+        tolerance: 1.5,
+    };
+    for (air, verdict) in [
+        (4.4, AirVerdict::TooLittle),
+        (4.5, AirVerdict::Taken),
+        (6.0, AirVerdict::Taken),
+        (7.5, AirVerdict::Taken),
+        (7.6, AirVerdict::TooMuch),
+    ] {
+        assert_eq!(ordered.judge(air), verdict, "{air} %");
+    }
+}
+
+/// What air does to the slump is told as water, for the whole load: two per cent too much are some half to three gallons a yd³ (a per
+/// cent makes up to an inch, as a gallon does: common practice, no source), and too little air counts against the load.
+#[test]
+fn air_is_told_as_water_for_the_whole_load() {
+    let mix = entrained();
+    let gal = |air, yd3: f64| Load::batched(mix.per_yd3 * yd3, air).air_as_water_gal(&mix);
+    near(gal(7.0, 8.0), 8.0 * gal(7.0, 1.0), 1e-9);
+    near(gal(3.0, 8.0), -gal(7.0, 8.0), 1e-9);
+    assert!((0.5..=3.0).contains(&gal(7.0, 1.0)), "{}", gal(7.0, 1.0));
+    near(gal(5.0, 8.0), 0.0, 0.0);
 }

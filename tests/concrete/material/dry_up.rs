@@ -39,6 +39,9 @@ fn what_has_no_room_is_dumped_first() {
     let mut load = wet(&mix, 5.0);
     let needed = DryUp::needed(&load, &mix, &drum(10.5), DryUpWith::CementAndFine);
     assert!(!needed.fits());
+    near(needed.dump.yd3(), 0.664, 0.001);
+    // 11.2273 − 10.2477 for the whole, and so much less for what is kept.
+    near(needed.added_yd3, 0.9796 * 10.5 / 11.2273, 0.001);
     load.dry_up(&mix, &needed);
     let after = load.volume_yd3(&mix);
     assert!(after <= 10.5 && after > 10.498, "{after}");

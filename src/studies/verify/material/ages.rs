@@ -49,14 +49,20 @@ const TABLES: [(AgeTable, Basis, &[Row]); 12] = [
         Basis::Printed,
         &[
             (84.0, 80.0, false, true, 90),
+            (85.0, 80.0, false, true, 75),
             (87.0, 80.0, false, true, 75),
+            (90.0, 80.0, false, true, 75),
             (95.0, 80.0, false, true, 60),
         ],
     ),
     (
         WarmAir60,
         Basis::Printed,
-        &[(60.0, 70.0, false, true, 90), (80.0, 70.0, false, true, 60)],
+        &[
+            (60.0, 70.0, false, true, 90),
+            (70.0, 70.0, false, true, 90),
+            (80.0, 70.0, false, true, 60),
+        ],
     ),
     (
         Minutes105,
